@@ -1,0 +1,32 @@
+"""Units: SI inside, the wearer's and the fitter's units at the edge.
+
+Everything in the package is a plain number in SI: newton, metre, radian, kilogram. The makers
+(`deg`, `mm`, `inch`, `lbf` and others) turn a number in another unit into SI, `read` takes what a
+person wrote, `show` writes a value for a person, and `InputError` is the one error that speaks.
+"""
+
+from controlkit.units._errors import InputError
+from controlkit.units._making import cm, deg, inch, kg, kgf, lbf, mm, newton, pound
+from controlkit.units._reading import read
+from controlkit.units._showing import show
+from controlkit.units._table import factor
+
+__all__ = [
+    "InputError",
+    "cm",
+    "deg",
+    "factor",
+    "inch",
+    "kg",
+    "kgf",
+    "lbf",
+    "mm",
+    "newton",
+    "pound",
+    "read",
+    "show",
+]
+
+for _name in __all__:
+    globals()[_name].__module__ = __name__
+del _name
