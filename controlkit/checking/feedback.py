@@ -1,0 +1,81 @@
+"""What a check says: a label that can be tallied, words for the student, a reason for the instructor."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Kind = Literal["right", "partly", "idea", "unit", "sign", "size", "blank", "unreadable", "impossible", "review"]
+"""What sort of answer it was. Blank, unreadable and impossible ones cost no attempt."""
+
+FREE: frozenset[Kind] = frozenset({"blank", "unreadable", "impossible", "review"})
+"""Kinds that cost no attempt."""
+
+
+@dataclass(frozen=True)
+class Feedback:
+    """One thing to say about one answer.
+
+    Parameters
+    ----------
+    label : str
+        Fixed name of the outcome, free of numbers, so that a class can be tallied
+    kind : str
+        Sort of outcome, one of `Kind`
+    message : str
+        For the student: a sentence or a question, never the answer
+    justification : str
+        For the instructor: what the answer matched, and how
+    """
+
+    label: str
+    kind: Kind
+    message: str
+    justification: str
+
+
+@dataclass(frozen=True)
+class Judgement:
+    """What one answer to one item is worth, and what is said about it.
+
+    Parameters
+    ----------
+    item : str
+        Name of the item
+    points : float
+        Points earned [-]
+    out_of : float
+        Most points that the item gives [-]
+    feedback : tuple of Feedback
+        What to say, the most important first; never empty
+    value : float or None
+        The answer as it was read, in the unit of the item; None where it could not be read
+    """
+
+    item: str
+    points: float
+    out_of: float
+    feedback: tuple[Feedback, ...]
+    value: float | None = None
+
+    @property
+    def costs_attempt(self) -> bool:
+        """Whether this answer counts as an attempt.
+
+        Returns
+        -------
+        bool
+            False for blank, unreadable and impossible answers
+        """
+        return self.feedback[0].kind not in FREE
+
+    @property
+    def words(self) -> str:
+        """All messages for the student, one below the other.
+
+        Returns
+        -------
+        str
+            Plain text
+        """
+        return "\n".join(note.message for note in self.feedback)

@@ -1,0 +1,79 @@
+"""What an exercise shows: words and tables, as HTML in a notebook and as text anywhere else."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from html import escape
+
+
+@dataclass(frozen=True)
+class Table:
+    """A small table with a caption.
+
+    Parameters
+    ----------
+    caption : str
+        What the table holds
+    header : tuple of str
+        Names of the columns
+    rows : tuple of tuple of str
+        One entry a column; the first names the row
+    """
+
+    caption: str
+    header: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+    def html(self) -> str:
+        """The table for a notebook.
+
+        Returns
+        -------
+        str
+            HTML with a caption and named rows and columns
+        """
+        head = "".join(f'<th scope="col">{escape(name)}</th>' for name in self.header)
+        body = "".join(
+            f'<tr><th scope="row">{escape(first)}</th>' + "".join(f"<td>{escape(cell)}</td>" for cell in rest) + "</tr>"
+            for first, *rest in self.rows
+        )
+        return (
+            f"<table><caption>{escape(self.caption)}</caption>"
+            f"<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+        )
+
+    def text(self) -> str:
+        """The table as plain text.
+
+        Returns
+        -------
+        str
+            Columns lined up with blanks
+        """
+        lines = [self.header, *self.rows]
+        widths = [max(len(line[column]) for line in lines) for column in range(len(self.header))]
+        set_out = ["  ".join(cell.ljust(width) for cell, width in zip(line, widths, strict=True)) for line in lines]
+        return "\n".join([self.caption, *(line.rstrip() for line in set_out)])
+
+
+@dataclass(frozen=True)
+class Handout:
+    """Words and tables in order.
+
+    Parameters
+    ----------
+    title : str
+        Heading
+    parts : tuple of str or Table
+        Paragraphs and tables
+    """
+
+    title: str
+    parts: tuple[str | Table, ...]
+
+    def _repr_html_(self) -> str:
+        inner = "".join(part.html() if isinstance(part, Table) else f"<p>{escape(part)}</p>" for part in self.parts)
+        return f"<section><h4>{escape(self.title)}</h4>{inner}</section>"
+
+    def __repr__(self) -> str:
+        return "\n\n".join([self.title, *(part.text() if isinstance(part, Table) else part for part in self.parts)])

@@ -1,0 +1,258 @@
+"""What an exercise asks: a quantity with its unit, a design that is simulated, a written reason."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from ..units import InputError
+from .cases import Case
+from .reading import sizes
+from .wrong import Earlier
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """One number with a unit.
+
+    Parameters
+    ----------
+    name : str
+        Name of the item, and of the variable in the notebook
+    points : float
+        What the right answer earns [-]
+    kind : str
+        Kind of quantity, as `controlkit.units.read` knows it
+    unit : str
+        Unit in which a bare number is taken, and in which all models of the item compute
+    asks : str
+        What is asked, in words
+    right : callable
+        From the case and the student's earlier answers, the right answer in ``unit``
+    within : float
+        How far an answer may lie from the right one, in ``unit``
+    relative : float
+        The same as a share of the right answer; the larger of both counts [-]
+    hints : tuple of str
+        What to say at the first, second, ... attempt that matches nothing known
+    follows : str
+        Item whose own earlier value this one is computed from; empty for none
+    credible : tuple of float
+        Between these, in ``unit``, a wrong value of this item may still be carried forward
+    """
+
+    name: str
+    points: float
+    kind: str
+    unit: str
+    asks: str
+    right: Callable[[Case, Earlier], float]
+    within: float = 0.0
+    relative: float = 0.0
+    hints: tuple[str, ...] = ()
+    follows: str = ""
+    credible: tuple[float, float] = (-float("inf"), float("inf"))
+
+    def __post_init__(self) -> None:
+        if self.within <= 0 and self.relative <= 0:
+            raise InputError(f"Item {self.name} has no tolerance: give within or relative.")
+        if self.unit not in sizes(self.kind):
+            raise InputError(f"Item {self.name} asks for a {self.kind} in {self.unit!r}, which is not a unit of it.")
+
+    def tolerance(self, right: float) -> float:
+        """How far from this right answer still counts.
+
+        Parameters
+        ----------
+        right : float
+            The right answer, in the unit of the item
+
+        Returns
+        -------
+        float
+            In the unit of the item
+        """
+        return max(self.within, self.relative * abs(right))
+
+    @property
+    def tolerance_words(self) -> str:
+        """The tolerance, as the student is told.
+
+        Returns
+        -------
+        str
+            For example "within 1 mm"
+        """
+        said = [f"{self.within:g} {self.unit}"] if self.within > 0 else []
+        said += [f"{100 * self.relative:g} %"] if self.relative > 0 else []
+        return "within " + " or ".join(said)
+
+
+@dataclass(frozen=True)
+class Setting:
+    """One number that the student chooses in a design.
+
+    Parameters
+    ----------
+    name : str
+        Name of the setting
+    kind : str
+        Kind of quantity, as `controlkit.units.read` knows it
+    unit : str
+        Unit in which a bare number is taken
+    low, high : float
+        What can be set at all, in ``unit``
+    meaning : str
+        What it is, in words
+    """
+
+    name: str
+    kind: str
+    unit: str
+    low: float
+    high: float
+    meaning: str
+
+
+@dataclass(frozen=True)
+class Criterion:
+    """One thing that a design must do.
+
+    Parameters
+    ----------
+    label : str
+        Fixed name, free of numbers
+    points : float
+        What it earns [-]
+    share : callable
+        From the result of the simulation, how far it is met, 0 to 1 [-]
+    met : str
+        What to say when it is met
+    ask : str
+        What to ask when it is not
+    because : str
+        For the instructor: what lies behind a failure
+    """
+
+    label: str
+    points: float
+    share: Callable[[Any], float]
+    met: str
+    ask: str
+    because: str
+
+
+@dataclass(frozen=True)
+class Body:
+    """Another wearer on whom a design is tried.
+
+    Parameters
+    ----------
+    kind : str
+        What sort of body it is, in words that may be told to the student
+    make : callable
+        Makes the wearer
+    """
+
+    kind: str
+    make: Callable[[], Any]
+
+
+@dataclass(frozen=True)
+class Design:
+    """Settings chosen by the student, simulated, and judged against criteria and on other bodies.
+
+    Parameters
+    ----------
+    name : str
+        Name of the item, and of the variable in the notebook
+    asks : str
+        What is asked, in words
+    settings : tuple of Setting
+        What is chosen
+    wearer : callable
+        From the case, the student's own wearer
+    simulate : callable
+        From a wearer, the chosen settings in SI units and the case, one result. Raises
+        `controlkit.units.InputError` where the settings cannot be worn
+    criteria : tuple of Criterion
+        Judged on the result for the own wearer
+    works : callable
+        From a result, whether the design serves that body
+    bodies : tuple of Body
+        On whom it is tried in the notebook; graded ones replace them
+    bodies_points : float
+        Points for serving all of them, shared out evenly [-]
+    """
+
+    name: str
+    asks: str
+    settings: tuple[Setting, ...]
+    wearer: Callable[[Case], Any]
+    simulate: Callable[[Any, Mapping[str, float], Case], Any]
+    criteria: tuple[Criterion, ...]
+    works: Callable[[Any], bool]
+    bodies: tuple[Body, ...]
+    bodies_points: float
+
+    @property
+    def points(self) -> float:
+        """Most points that the design can earn.
+
+        Returns
+        -------
+        float
+            Criteria and other bodies together [-]
+        """
+        return sum(criterion.points for criterion in self.criteria) + self.bodies_points
+
+
+@dataclass(frozen=True)
+class Graded:
+    """What the instructor keeps back: other bodies and, where they differ, other criteria.
+
+    Parameters
+    ----------
+    bodies : tuple of Body
+        They replace the bodies of the notebook
+    criteria : tuple of Criterion
+        They replace those of the notebook, for the same total of points; empty to keep them
+    """
+
+    bodies: tuple[Body, ...]
+    criteria: tuple[Criterion, ...] = ()
+
+
+@dataclass(frozen=True)
+class Written:
+    """A written reason, marked by a person along a rubric.
+
+    Parameters
+    ----------
+    name : str
+        Name of the item, and of its cell in the notebook
+    asks : str
+        What is asked, in words
+    rubric : tuple of (float, str)
+        Points and what earns them, one line each
+    """
+
+    name: str
+    asks: str
+    rubric: tuple[tuple[float, str], ...]
+
+    @property
+    def points(self) -> float:
+        """Most points that the rubric gives.
+
+        Returns
+        -------
+        float
+            Sum over its lines [-]
+        """
+        return sum(points for points, _ in self.rubric)
+
+
+Item = Quantity | Design | Written
+"""Any of the kinds."""

@@ -1,0 +1,159 @@
+"""Progress of one student: a plain file in her folder, hers to read and to delete."""
+
+from __future__ import annotations
+
+import errno
+import json
+import os
+import stat
+import tempfile
+from pathlib import Path
+from typing import Any
+
+FILE = "progress.json"
+"""Name of the file, beside the notebook."""
+
+
+class Progress:
+    """Attempts and points by exercise, name and item.
+
+    A file that cannot be read is kept beside the new one, and one that cannot be written is kept in
+    memory; either is said once, in `notes`.
+
+    Parameters
+    ----------
+    folder : Path or None
+        Where the file lies; None keeps nothing on disk
+    """
+
+    def __init__(self, folder: Path | None) -> None:
+        self.path = folder / FILE if folder is not None else None
+        self.notes: list[str] = []
+        self._told = False
+        self._records: dict[str, dict[str, Any]] = self._load()
+
+    def attempts(self, exercise: str, who: str, item: str) -> int:
+        """How often an item was attempted.
+
+        Parameters
+        ----------
+        exercise, who, item : str
+            Name of the exercise, of the student (normalised), of the item
+
+        Returns
+        -------
+        int
+            Number of attempts [-]
+        """
+        found = self._records.get(_key(exercise, who), {}).get(item, {})
+        return int(found.get("attempts", 0))
+
+    def add(self, exercise: str, who: str, item: str, label: str, points: float, out_of: float) -> None:
+        """Note one attempt and write the file.
+
+        Parameters
+        ----------
+        exercise, who, item : str
+            Name of the exercise, of the student (normalised), of the item
+        label : str
+            Label of what was said
+        points, out_of : float
+            Points earned, and the most there are [-]
+        """
+        items = self._records.setdefault(_key(exercise, who), {})
+        before = items.get(item, {})
+        items[item] = {
+            "attempts": int(before.get("attempts", 0)) + 1,
+            "last": label,
+            "points": points,
+            "out_of": out_of,
+            "best": max(points, float(before.get("best", 0.0))),
+        }
+        self._save()
+
+    def _load(self) -> dict[str, dict[str, Any]]:
+        if self.path is None or not self.path.exists():
+            return {}
+        try:
+            return _checked(json.loads(self.path.read_text(encoding="utf-8")))
+        except OSError as reason:
+            self.notes.append(
+                f"Your progress file {FILE} cannot be read ({reason.strerror}). It is left as it is; until that is "
+                "mended, progress is kept only while this notebook runs. Marks do not depend on it."
+            )
+            self.path = None
+        except (ValueError, TypeError, RecursionError):
+            self._set_aside()
+        return {}
+
+    def _set_aside(self) -> None:
+        """Keep a file that is not progress under another name, and say so."""
+        assert self.path is not None
+        number = 1
+        while (kept := self.path.with_name(f"progress-unreadable-{number}.json")).exists():
+            number += 1
+        try:
+            self.path.rename(kept)
+        except OSError:
+            self.path = None
+            self.notes.append(
+                f"Your progress file {FILE} is damaged and cannot be moved. It is left as it is; progress is kept "
+                "only while this notebook runs. Marks do not depend on it."
+            )
+            return
+        self.notes.append(
+            f"Your progress file {FILE} was damaged. It is kept as {kept.name}, and a new one is begun. "
+            "Marks do not depend on it."
+        )
+
+    def _save(self) -> None:
+        """Write beside the file, then put it in its place in one move."""
+        if self.path is None:
+            return
+        self._merge()
+        if self.path is None:
+            return
+        text = json.dumps({"format": 1, "progress": self._records}, indent=1, ensure_ascii=False, sort_keys=True)
+        written: Path | None = None
+        try:
+            if self.path.exists() and not self.path.stat().st_mode & stat.S_IWUSR:
+                raise PermissionError(errno.EACCES, "it is marked read-only")
+            handle, name = tempfile.mkstemp(prefix=".progress-", suffix=".json", dir=self.path.parent)
+            written = Path(name)
+            with os.fdopen(handle, "w", encoding="utf-8") as file:
+                file.write(text + "\n")
+            written.replace(self.path)
+        except OSError as reason:
+            if written is not None:
+                written.unlink(missing_ok=True)
+            if not self._told:
+                self._told = True
+                self.notes.append(
+                    f"Your progress cannot be written to {FILE} ({reason.strerror}). It is kept while this notebook "
+                    "runs; what the file held before is untouched. Marks do not depend on it."
+                )
+
+    def _merge(self) -> None:
+        """Take over what another notebook wrote meanwhile."""
+        for key, items in self._load().items():
+            own = self._records.setdefault(key, {})
+            for item, record in items.items():
+                if item not in own or own[item]["attempts"] < record["attempts"]:
+                    own[item] = record
+
+
+def _key(exercise: str, who: str) -> str:
+    return f"{exercise}: {who}"
+
+
+def _checked(data: Any) -> dict[str, dict[str, Any]]:
+    """The records of a file, or ValueError where it is not a progress file."""
+    records = data["progress"] if isinstance(data, dict) and data.get("format") == 1 else None
+    if not isinstance(records, dict):
+        raise ValueError("not a progress file")
+    for items in records.values():
+        if not isinstance(items, dict) or not all(
+            isinstance(record, dict) and isinstance(record.get("attempts"), int) for record in items.values()
+        ):
+            raise ValueError("not a progress file")
+    return records

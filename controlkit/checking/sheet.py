@@ -1,0 +1,148 @@
+"""An exercise as data, and the admission of cases: each must be able to tell ideas apart."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from ..units import InputError
+from .cases import Case, Plan, apart
+from .items import Item, Quantity
+from .reading import sizes
+from .wrong import WrongIdea
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """An exercise as data: how cases are drawn, what is asked, which wrong ideas are known.
+
+    Parameters
+    ----------
+    name : str
+        Name of the exercise, also of its folder and its file
+    title : str
+        For the student
+    plan : Plan
+        How cases are drawn
+    items : tuple
+        What is asked, in order
+    ideas : tuple of WrongIdea
+        Known wrong ideas
+    """
+
+    name: str
+    title: str
+    plan: Plan
+    items: tuple[Item, ...]
+    ideas: tuple[WrongIdea, ...] = field(default=())
+
+    def item(self, name: str) -> Item:
+        """The item of that name.
+
+        Parameters
+        ----------
+        name : str
+            Its name
+
+        Returns
+        -------
+        Quantity, Design or Written
+            The item
+
+        Raises
+        ------
+        InputError
+            If there is none of that name
+        """
+        for item in self.items:
+            if item.name == name:
+                return item
+        names = ", ".join(f'"{item.name}"' for item in self.items)
+        raise InputError(f'This exercise has no item "{name}". Its items are {names}.')
+
+    def right(self, case: Case) -> dict[str, float]:
+        """The right answer of every quantity.
+
+        Parameters
+        ----------
+        case : Case
+            The case to answer
+
+        Returns
+        -------
+        dict of str to float
+            Name of the item to its right answer, in the unit of the item
+        """
+        answers: dict[str, float] = {}
+        for item in self.items:
+            if isinstance(item, Quantity):
+                answers[item.name] = float(item.right(case, answers))
+        return answers
+
+    def candidates(self, item: Quantity, case: Case) -> list[tuple[str, float]]:
+        """Everything that an answer to a quantity could be taken for.
+
+        Parameters
+        ----------
+        item : Quantity
+            The item
+        case : Case
+            The case to answer
+
+        Returns
+        -------
+        list of (str, float)
+            Label and value of the right answer and of every wrong model, in the unit of the item
+        """
+        right = self.right(case)
+        found = [("right", right[item.name])]
+        for idea in self.ideas:
+            if idea.item == item.name:
+                found += [(idea.label, value) for value in idea.values(case, right)]
+        return found
+
+    def admits(self, case: Case) -> bool:
+        """Whether a case can tell the right answer and all wrong ideas apart.
+
+        Five tolerances must lie between any two of them; the right size read in another unit must
+        not be taken for a wrong idea either.
+
+        Parameters
+        ----------
+        case : Case
+            A drawn case
+
+        Returns
+        -------
+        bool
+            True if it can be handed out
+        """
+        for item in self.items:
+            if not isinstance(item, Quantity):
+                continue
+            answers = self.candidates(item, case)
+            right = answers[0][1]
+            tolerance = item.tolerance(right)
+            own = sizes(item.kind)
+            slips = [("slip", right * own[item.unit] / size) for unit, size in own.items() if unit != item.unit]
+            slips += [("slip", right * size / own[item.unit]) for unit, size in own.items() if unit != item.unit]
+            low, high = item.credible
+            if not (low <= right <= high and apart(answers, tolerance)):
+                return False
+            if not all(apart([answer, slip], tolerance) for answer in answers for slip in slips):
+                return False
+        return True
+
+    def own_case(self, name: str) -> Case:
+        """The case of one student.
+
+        Parameters
+        ----------
+        name : str
+            Name or class id, as typed
+
+        Returns
+        -------
+        Case
+            Always the same for the same name
+        """
+        return self.plan.draw(name, self.admits)
