@@ -49,7 +49,8 @@ def show(value: float, kind: str, system: System = "both", digits: int | None = 
     quantity = kind_named(kind)
     if system not in ("both", "metric", "inch-pound"):
         raise InputError(f"“{system}” is not a unit system known here. Use both, metric or inch-pound.")
-    if type(value).__name__ in ("bool", "bool_") or not isinstance(value, numbers.Real):
+    given: object = value
+    if type(given).__name__ in ("bool", "bool_") or not isinstance(given, numbers.Real):
         raise InputError(f"Only a number can be shown as {quantity.phrase}. Give one number in {quantity.si}.")
     if digits is not None and (type(digits) is not int or not 0 <= digits <= 12):
         raise InputError("The number of decimals must be a whole number from 0 to 12.")

@@ -1,0 +1,14 @@
+"""Published and practical values with their sources, and the statistics of a body survey.
+
+Prose, mechanics and tests read a fact from here and nowhere else, so that they cannot disagree.
+Each value says how far to trust it (`SourcedValue.flag`). Where nothing was found, nothing stands here.
+"""
+
+from controlkit.sources._survey import Survey, survey
+from controlkit.sources._values import FLAGS, SourcedValue, all_sources, source
+
+__all__ = ["FLAGS", "SourcedValue", "Survey", "all_sources", "source", "survey"]
+
+for _object in (SourcedValue, Survey, all_sources, source, survey):
+    _object.__module__ = __name__
+del _object
