@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import combinations
 from types import MappingProxyType
+from typing import Any
 
 from ..units import InputError
 
@@ -105,7 +106,8 @@ class OneOf:
 class Case:
     """The numbers of one student's own exercise; what is shown is what is judged.
 
-    Each value is also an attribute: ``case.pull`` is ``case.values["pull"]``.
+    Each value is also an attribute and an entry: ``case.pull`` and ``case["pull"]`` are
+    ``case.values["pull"]``.
 
     Parameters
     ----------
@@ -127,25 +129,13 @@ class Case:
     def __post_init__(self) -> None:
         object.__setattr__(self, "values", MappingProxyType(dict(self.values)))
 
-    def __getattr__(self, name: str) -> float:
+    def __getattr__(self, name: str) -> Any:
         if name != "values" and name in self.values:
-            return self.values[name]  # type: ignore[return-value]  # words are read through .values or word()
+            return self.values[name]
         raise AttributeError(f"this case has no {name!r}")
 
-    def word(self, name: str) -> str:
-        """One value of the case that is a word.
-
-        Parameters
-        ----------
-        name : str
-            Name of the value
-
-        Returns
-        -------
-        str
-            The word
-        """
-        return str(self.values[name])
+    def __getitem__(self, name: str) -> Any:
+        return self.values[name]
 
     def as_data(self) -> dict[str, Value]:
         """The values as plain data, for a grader to compare.

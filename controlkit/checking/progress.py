@@ -148,12 +148,15 @@ def _key(exercise: str, who: str) -> str:
 
 def _checked(data: Any) -> dict[str, dict[str, Any]]:
     """The records of a file, or ValueError where it is not a progress file."""
-    records = data["progress"] if isinstance(data, dict) and data.get("format") == 1 else None
+    records = data.get("progress") if isinstance(data, dict) and data.get("format") == 1 else None
     if not isinstance(records, dict):
         raise ValueError("not a progress file")
     for items in records.values():
         if not isinstance(items, dict) or not all(
-            isinstance(record, dict) and isinstance(record.get("attempts"), int) for record in items.values()
+            isinstance(record, dict)
+            and isinstance(record.get("attempts"), int)
+            and isinstance(record.get("best", 0.0), int | float)
+            for record in items.values()
         ):
             raise ValueError("not a progress file")
     return records

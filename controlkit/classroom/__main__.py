@@ -1,0 +1,47 @@
+"""`python -m controlkit.classroom`: release the exercises, or make a class folder."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Sequence
+
+from ..units import InputError
+from .folder import make_class
+from .release import release
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Carry out one command.
+
+    Parameters
+    ----------
+    arguments : sequence of str, optional
+        What stands behind the command; from the command line if left out
+
+    Returns
+    -------
+    int
+        0 if it worked, else 1 [-]
+    """
+    parser = argparse.ArgumentParser(prog="python -m controlkit.classroom", description=__doc__)
+    commands = parser.add_subparsers(dest="command", required=True)
+    out = commands.add_parser("release", help="make exercises/ from solutions/")
+    out.add_argument("names", nargs="*", help="which exercises; all of them if left out")
+    new = commands.add_parser("class", help="make a folder for one class, ready for nbgrader")
+    new.add_argument("folder", help="the new folder")
+    chosen = parser.parse_args(arguments)
+    try:
+        if chosen.command == "release":
+            for path in release(names=chosen.names or None):
+                print(f"released {path.name}")
+        else:
+            print(f"made {make_class(chosen.folder).name}; go there and run: nbgrader generate_assignment ex03")
+    except InputError as trouble:
+        print(trouble, file=sys.stderr)
+        return 1
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,63 @@
+"""Make a class folder: its own configuration and its own copy of the solutions, ready for nbgrader."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+from ..units import InputError
+
+_CONFIG = '''"""The configuration of this class. Start nbgrader, and its formgrader, in this folder."""
+
+c = get_config()  # noqa: F821
+
+c.CourseDirectory.source_directory = "solutions"
+c.CourseDirectory.ignore = [".ipynb_checkpoints", "*.pyc*", "__pycache__", "progress*.json"]
+
+# What a student finds where a solution stood: words, and nothing that fails.
+c.ClearSolutions.code_stub = {"python": "# Replace the dots. Lines of working may stand above."}
+c.ClearSolutions.text_stub = "Write your answer here."
+
+# Feedback can be read without a network: no script, style or font comes from outside.
+c.HTMLExporter.mathjax_url = ""
+c.HTMLExporter.require_js_url = ""
+c.HTMLExporter.jquery_url = ""
+c.HTMLExporter.mermaid_js_url = ""
+'''
+
+
+def make_class(folder: Path | str, root: Path | str = ".") -> Path:
+    """Make a folder for one class.
+
+    Parameters
+    ----------
+    folder : Path or str
+        The new folder; it must not exist, or be empty
+    root : Path or str
+        The folder that holds ``solutions/``
+
+    Returns
+    -------
+    Path
+        The folder
+
+    Raises
+    ------
+    InputError
+        If the folder is in use, or there is no ``solutions/``
+
+    Notes
+    -----
+    In that folder ``nbgrader generate_assignment ex03`` fills the gradebook, then
+    ``nbgrader autograde ex03`` and ``nbgrader generate_feedback ex03`` work as ever.
+    """
+    target, source = Path(folder).resolve(), Path(root).resolve() / "solutions"
+    if not source.is_dir():
+        raise InputError("There is no folder solutions/ here. Start in the folder that holds it.")
+    if target.exists() and (not target.is_dir() or any(target.iterdir())):
+        raise InputError(f"{target.name} already holds something. Name a new folder for the class.")
+    target.mkdir(parents=True, exist_ok=True)
+    skip = shutil.ignore_patterns("__pycache__", ".ipynb_checkpoints", "progress*.json")
+    shutil.copytree(source, target / "solutions", ignore=skip)
+    (target / "nbgrader_config.py").write_text(_CONFIG, encoding="utf-8")
+    return target

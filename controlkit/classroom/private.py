@@ -1,0 +1,57 @@
+"""What an instructor keeps back: loaded by its path at grading, never imported by the package."""
+
+from __future__ import annotations
+
+import importlib.util
+from pathlib import Path
+
+from ..checking import Graded
+from ..units import InputError
+
+
+def private(exercise: str, start: Path | str = ".") -> Graded:
+    """The private part of an exercise, from the nearest ``solutions/`` folder above.
+
+    Parameters
+    ----------
+    exercise : str
+        Name of the exercise, such as "ex03"
+    start : Path or str
+        Folder from which to look upwards
+
+    Returns
+    -------
+    Graded
+        Bodies and criteria that students do not see
+
+    Raises
+    ------
+    InputError
+        If there is no such file, or it does not hold them
+
+    Notes
+    -----
+    Looked for as ``solutions/ex03_graded.py`` in ``start`` and every folder above it. It fails
+    rather than grade a class on what the students have already seen.
+    """
+    here = Path(start).resolve()
+    for folder in (here, *here.parents):
+        path = folder / "solutions" / f"{exercise}_graded.py"
+        if path.is_file():
+            return _load(path)
+    raise InputError(
+        f"The private file solutions/{exercise}_graded.py was found neither here nor in any folder above. "
+        "Grade inside the class folder that holds solutions/."
+    )
+
+
+def _load(path: Path) -> Graded:
+    spec = importlib.util.spec_from_file_location(f"_private_{path.stem}", path)
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    graded = getattr(module, "graded", None)
+    if not isinstance(graded, Graded):
+        raise InputError(f"The file {path.name} does not define `graded`. It must say graded = Graded(bodies=...).")
+    return graded

@@ -1,0 +1,59 @@
+"""Make the student notebooks: `exercises/` from `solutions/`, by nbgrader's own release step."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from ..units import InputError
+
+
+def release(root: Path | str = ".", names: Sequence[str] | None = None, into: Path | str | None = None) -> list[Path]:
+    """Generate the student version of exercises.
+
+    Parameters
+    ----------
+    root : Path or str
+        The folder that holds ``nbgrader_config.py`` and ``solutions/``
+    names : sequence of str, optional
+        Which exercises; every folder of ``solutions/`` if left out
+    into : Path or str, optional
+        Where they go; ``exercises/`` beside ``solutions/`` if left out
+
+    Returns
+    -------
+    list of Path
+        The folders that were written
+
+    Raises
+    ------
+    InputError
+        If there is nothing to release, or the release step refuses a notebook
+
+    Notes
+    -----
+    Runs ``nbgrader generate_assignment NAME --force`` in ``root``.
+    """
+    base = Path(root).resolve()
+    if not (base / "nbgrader_config.py").is_file():
+        raise InputError(f"There is no nbgrader_config.py in {base.name}. Start in the folder that holds solutions/.")
+    sources = sorted(path.parent.name for path in base.glob("solutions/*/*.ipynb"))
+    wanted = list(sources if names is None else names)
+    unknown = [name for name in wanted if name not in sources]
+    if unknown or not wanted:
+        raise InputError(
+            f"There is no exercise {', '.join(unknown) or 'at all'} in solutions/. There are: {', '.join(sources)}."
+        )
+    target = base / "exercises" if into is None else Path(into).resolve()
+    done = []
+    for name in wanted:
+        command = [sys.executable, "-m", "nbgrader", "generate_assignment", name, "--force"]
+        command += [f"--CourseDirectory.release_directory={os.path.relpath(target, base)}"]
+        ran = subprocess.run(command, cwd=base, capture_output=True, text=True, check=False)
+        if ran.returncode:
+            raise InputError(f"Exercise {name} was not released. nbgrader said:\n{ran.stderr.strip()[-2000:]}")
+        done.append(target / name)
+    return done

@@ -1,0 +1,90 @@
+"""A small exercise without mechanics, for the tests of checking itself; and exercise 3 as it is handed out."""
+
+from __future__ import annotations
+
+import importlib.util
+import sys
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+from controlkit.checking import Exercise, Plan, Quantity, Range, Written, WrongIdea
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+def load(path: Path, name: str) -> ModuleType:
+    spec = importlib.util.spec_from_file_location(name, path)
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    sys.modules[name] = module
+    spec.loader.exec_module(module)
+    return module
+
+
+@pytest.fixture(scope="session")
+def root() -> Path:
+    return ROOT
+
+
+@pytest.fixture(scope="session")
+def ex03() -> ModuleType:
+    return load(ROOT / "solutions" / "ex03" / "ex03.py", "ex03")
+
+
+@pytest.fixture(autouse=True)
+def in_a_folder_of_its_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Progress is written where the notebook stands: never into the repository."""
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.delenv("NBGRADER_EXECUTION", raising=False)
+
+
+@pytest.fixture
+def lever() -> Exercise:
+    """A lever: which force at its end, and which moment that is about the pivot."""
+    return Exercise(
+        name="lever",
+        title="A lever",
+        plan=Plan(
+            "lever", {"load": Range(40, 90, 5, "N"), "short": Range(20, 60, 5, "mm"), "long": Range(100, 200, 10)}
+        ),
+        items=(
+            Quantity(
+                name="effort",
+                points=4,
+                kind="force",
+                unit="N",
+                asks="the force that holds the load",
+                right=lambda c, _: c.load * c.short / c.long,
+                within=0.2,
+                hints=("Take moments about the pivot.", "Which arm is longer?"),
+                credible=(0.1, 500),
+            ),
+            Quantity(
+                name="moment",
+                points=2,
+                kind="moment",
+                unit="N m",
+                asks="its moment about the pivot",
+                right=lambda c, mine: mine["effort"] * c.long / 1000,
+                relative=0.01,
+                follows="effort",
+            ),
+            Written("why", "Why is it so?", ((2, "names both arms"), (1, "says what stays the same"))),
+        ),
+        ideas=(
+            WrongIdea(
+                "arms-swapped",
+                "effort",
+                lambda c, _: c.load * c.long / c.short,
+                "Which arm is the load's?",
+                "names",
+                0.25,
+            ),
+            WrongIdea("no-lever", "effort", lambda c, _: (c.load, -c.load), "What does the lever change?", "habit"),
+            WrongIdea("short-arm", "moment", lambda c, mine: mine["effort"] * c.short / 1000, "Whose arm?", "mixed up"),
+        ),
+        worked={"effort": lambda c: f"moments about the pivot: {c.load * c.short / c.long:.2f} N"},
+    )

@@ -1,0 +1,192 @@
+"""An exercise in a student's hands: what it shows, keeps, opens and hands back; and her progress file."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+import controlkit
+from controlkit.checking import Exercise, Handout, Progress, Table
+
+Captured = pytest.CaptureFixture[str]
+
+
+def right(lever: Exercise, name: str = "Ana") -> float:
+    return lever.right(lever.own_case(name))["effort"]
+
+
+def test_check_and_score_agree(lever: Exercise, capsys: Captured) -> None:
+    mine = lever("Ana")
+    for factor, points in ((1.0, 4.0), (1.37, 0.0)):
+        mine.check("effort", factor * right(lever))
+        assert f"So far {points:g} of 4 points." in capsys.readouterr().out
+        assert mine.score("effort", factor * right(lever)) == points
+
+
+def test_check_returns_nothing(lever: Exercise) -> None:
+    """In a graded cell the only value shown must be the score."""
+    assert lever("Ana").check("effort", 10) is None
+
+
+def test_marks_do_not_depend_on_attempts(lever: Exercise) -> None:
+    mine = lever("Ana")
+    for _ in range(6):
+        mine.check("effort", 1.37 * right(lever))
+    assert mine.score("effort", right(lever)) == 4.0
+
+
+def test_carry_forward_uses_the_last_answer(lever: Exercise) -> None:
+    mine = lever("Ana")
+    case = lever.own_case("Ana")
+    own = 1.37 * right(lever)
+    mine.score("effort", own)
+    assert mine.score("moment", own * case.long / 1000) == 2.0
+    mine.score("effort", "not a number")
+    assert mine.score("moment", own * case.long / 1000) == 0.0
+
+
+def test_worked_steps_open_after_an_attempt(lever: Exercise, capsys: Captured) -> None:
+    mine = lever("Ana")
+    mine.worked_steps("effort")
+    mine.check("effort", "ten")
+    mine.worked_steps("effort")
+    mine.worked_steps()
+    before = capsys.readouterr().out
+    assert "open after your first attempt" in before
+    assert "moments about the pivot" not in before
+    mine.check("effort", 1.37 * right(lever))
+    mine.worked_steps("effort")
+    mine.worked_steps()
+    assert capsys.readouterr().out.count("moments about the pivot:") == 2
+    mine.worked_steps("moment")
+    assert 'no worked steps for "moment"' in capsys.readouterr().out
+
+
+def test_handed_out_without_worked_steps(lever: Exercise, capsys: Captured) -> None:
+    bare = Exercise(lever.name, lever.title, lever.plan, lever.items, lever.ideas)
+    bare("Ana").worked_steps("effort")
+    assert "without worked steps" in capsys.readouterr().out
+
+
+def test_record_is_plain_data(lever: Exercise) -> None:
+    mine = lever(" Zoë  Marsh ")
+    mine.check("effort", 12)
+    record = json.loads(json.dumps(mine.record()))
+    assert record == {
+        "exercise": "lever",
+        "kit_version": controlkit.__version__,
+        "name": "Zoë  Marsh",
+        "seed": "zoë marsh",
+        "case": lever.own_case("Zoë Marsh").as_data(),
+        "answers": {"effort": 12.0},
+    }
+
+
+def test_class_id_replaces_the_name(lever: Exercise, tmp_path: Path) -> None:
+    by_id = lever("Ana", class_id="A-17").record()
+    assert by_id["seed"] == "a-17"
+    assert by_id["name"] == "Ana"
+    (tmp_path / "class-id.txt").write_text(" A-17\n", encoding="utf-8")
+    assert lever("Ana").record() == by_id
+    assert lever("Somebody else").record()["case"] == by_id["case"]
+
+
+def test_attempts_are_kept_in_a_plain_file(lever: Exercise, tmp_path: Path) -> None:
+    lever("Ana").check("effort", 1.37 * right(lever))
+    lever("Ana").check("effort", right(lever))
+    lever("Ben").check("effort", 3)
+    kept = json.loads((tmp_path / "progress.json").read_text(encoding="utf-8"))["progress"]
+    assert kept["lever: ana"]["effort"] == {"attempts": 2, "last": "right", "points": 4.0, "out_of": 4, "best": 4.0}
+    assert kept["lever: ben"]["effort"]["attempts"] == 1
+    assert [path.name for path in tmp_path.iterdir()] == ["progress.json"]
+
+
+def test_running_a_cell_again_is_no_new_attempt(lever: Exercise, tmp_path: Path) -> None:
+    mine = lever("Ana")
+    for _ in range(3):
+        mine.check("effort", 12)
+    kept = json.loads((tmp_path / "progress.json").read_text(encoding="utf-8"))["progress"]
+    assert kept["lever: ana"]["effort"]["attempts"] == 1
+
+
+def test_deleting_the_file_starts_afresh(lever: Exercise, tmp_path: Path) -> None:
+    lever("Ana").check("effort", 12)
+    (tmp_path / "progress.json").unlink()
+    assert lever("Ana")._attempts("effort") == 0
+
+
+def test_nothing_is_written_while_grading(lever: Exercise, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("NBGRADER_EXECUTION", "autograde")
+    lever("Ana").check("effort", 12)
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    "broken",
+    [
+        "",
+        "{",
+        "[]",
+        '{"format": 1}',
+        '{"format": 2, "progress": {}}',
+        '{"format": 1, "progress": {"a": 1}}',
+        "\xff\x00",
+    ],
+)
+def test_a_broken_file_is_kept_and_said(lever: Exercise, tmp_path: Path, broken: str, capsys: Captured) -> None:
+    file = tmp_path / "progress.json"
+    file.write_bytes(broken.encode("latin-1"))
+    (tmp_path / "progress-unreadable-1.json").write_text("an earlier one", encoding="utf-8")
+    lever("Ana").check("effort", 12)
+    out = capsys.readouterr().out
+    assert "kept as progress-unreadable-2.json" in out
+    assert "Marks do not depend on it." in out
+    assert (tmp_path / "progress-unreadable-2.json").read_bytes() == broken.encode("latin-1")
+    assert (tmp_path / "progress-unreadable-1.json").read_text(encoding="utf-8") == "an earlier one"
+    assert json.loads(file.read_text(encoding="utf-8"))["progress"]["lever: ana"]["effort"]["attempts"] == 1
+
+
+def test_a_read_only_file_is_left_alone_and_said_once(lever: Exercise, tmp_path: Path, capsys: Captured) -> None:
+    lever("Ana").check("effort", 12)
+    file = tmp_path / "progress.json"
+    before = file.read_bytes()
+    file.chmod(0o444)
+    mine = lever("Ana")
+    capsys.readouterr()
+    for answer in (13, 14):
+        mine.check("effort", answer)
+    out = capsys.readouterr().out
+    assert out.count("cannot be written") == 1
+    assert file.read_bytes() == before
+    assert mine._attempts("effort") == 3
+    assert [path.name for path in tmp_path.iterdir()] == ["progress.json"]
+
+
+def test_a_vanished_folder_stops_nothing(tmp_path: Path) -> None:
+    progress = Progress(tmp_path / "gone")
+    progress.add("lever", "ana", "effort", "right", 4, 4)
+    assert progress.attempts("lever", "ana", "effort") == 1
+    assert "cannot be written" in progress.notes[0]
+
+
+def test_two_notebooks_share_a_file(tmp_path: Path) -> None:
+    first, second = Progress(tmp_path), Progress(tmp_path)
+    first.add("lever", "ana", "effort", "right", 4, 4)
+    second.add("lever", "ana", "moment", "right", 2, 2)
+    assert Progress(tmp_path).attempts("lever", "ana", "effort") == 1
+    assert Progress(tmp_path).attempts("lever", "ana", "moment") == 1
+
+
+def test_show_is_a_table_with_names_and_escapes(lever: Exercise) -> None:
+    page = Handout("<b>", ("a & b", Table("cap", ("name", "value"), (("load", "50 N"), ("<i>", "&")))))
+    html = page._repr_html_()
+    assert "<b>" not in html
+    assert "<i>" not in html
+    assert '<th scope="row">load</th><td>50 N</td>' in html
+    assert "<caption>cap</caption>" in html
+    assert "load  50 N" in repr(page)
+    shown = repr(lever("Ana <script>").show())
+    assert "effort (4 points)" in shown
+    assert "&lt;script&gt;" in lever("Ana <script>").show()._repr_html_()
