@@ -93,12 +93,6 @@ def read_settings(item: Design, answer: Any) -> tuple[dict[str, float], Feedback
         reading: Reading = read_answer(given[setting.name], setting.kind, setting.unit, setting.name)
         if reading.value is None:
             return choice, reading.trouble
-        if not setting.low <= reading.value <= setting.high:
-            return choice, _unreadable(
-                f"{setting.name}: {setting.meaning} can be set from {setting.low:g} to "
-                f"{setting.high:g} {setting.unit}".rstrip()
-                + "; yours lies outside."
-            )
         choice[setting.name] = reading.value * sizes(setting.kind)[setting.unit]
     return choice, None
 

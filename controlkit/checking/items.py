@@ -101,8 +101,6 @@ class Setting:
         Kind of quantity, as `controlkit.units.read` knows it
     unit : str
         Unit in which a bare number is taken
-    low, high : float
-        What can be set at all, in ``unit``
     meaning : str
         What it is, in words
     """
@@ -110,8 +108,6 @@ class Setting:
     name: str
     kind: str
     unit: str
-    low: float
-    high: float
     meaning: str
 
 

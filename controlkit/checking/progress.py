@@ -108,21 +108,20 @@ class Progress:
 
     def _save(self) -> None:
         """Write beside the file, then put it in its place in one move."""
-        if self.path is None:
-            return
         self._merge()
-        if self.path is None:
+        path = self.path
+        if path is None:
             return
         text = json.dumps({"format": 1, "progress": self._records}, indent=1, ensure_ascii=False, sort_keys=True)
         written: Path | None = None
         try:
-            if self.path.exists() and not self.path.stat().st_mode & stat.S_IWUSR:
+            if path.exists() and not path.stat().st_mode & stat.S_IWUSR:
                 raise PermissionError(errno.EACCES, "it is marked read-only")
-            handle, name = tempfile.mkstemp(prefix=".progress-", suffix=".json", dir=self.path.parent)
+            handle, name = tempfile.mkstemp(prefix=".progress-", suffix=".json", dir=path.parent)
             written = Path(name)
             with os.fdopen(handle, "w", encoding="utf-8") as file:
                 file.write(text + "\n")
-            written.replace(self.path)
+            written.replace(path)
         except OSError as reason:
             if written is not None:
                 written.unlink(missing_ok=True)

@@ -137,5 +137,5 @@ def test_judging_is_pure(lever: Exercise) -> None:
 
 
 def test_unknown_item_names_those_there_are(lever: Exercise) -> None:
-    with pytest.raises(InputError, match='no item "efort".*"effort", "moment", "why"'):
+    with pytest.raises(InputError, match=r'no item "efort".*"effort", "moment", "why"'):
         judge(lever, "efort", 10, CASE)
