@@ -1,0 +1,13 @@
+"""What happens: bodies, straps, cable and device, in SI units, without pictures."""
+
+from .body import Pose
+from .cable import ControlCable, tension_ratio
+from .control import Excursion, Motion, Pull, SingleControl
+from .device import VoluntaryOpening
+from .harness import Harness, Skin, figure_of_eight
+from .wearer import Wearer
+
+__all__ = [
+    "ControlCable", "Excursion", "Harness", "Motion", "Pose", "Pull", "SingleControl", "Skin",
+    "VoluntaryOpening", "Wearer", "figure_of_eight", "tension_ratio",
+]
