@@ -1,0 +1,44 @@
+"""How things look: pictures as data, and two ways to ink them.
+
+A picture never computes. It is handed a result of the mechanics and turns it
+into lines, labels and words.
+"""
+
+from controlkit.draw.excursion_scene import excursion_scene
+from controlkit.draw.mpl import render_matplotlib
+from controlkit.draw.scene import (
+    Arrow,
+    Axis,
+    Chart,
+    Curve,
+    Dot,
+    Frame,
+    Label,
+    Line,
+    Marker,
+    Region,
+    Scene,
+    Threshold,
+)
+from controlkit.draw.svg import render_html, render_svg
+from controlkit.draw.wearer_scene import wearer_scene
+
+__all__ = [
+    "Arrow",
+    "Axis",
+    "Chart",
+    "Curve",
+    "Dot",
+    "Frame",
+    "Label",
+    "Line",
+    "Marker",
+    "Region",
+    "Scene",
+    "Threshold",
+    "excursion_scene",
+    "render_html",
+    "render_matplotlib",
+    "render_svg",
+    "wearer_scene",
+]

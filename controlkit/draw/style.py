@@ -1,0 +1,89 @@
+"""The look of every picture, in one table.
+
+Colours come from a palette that readers with the common kinds of colour
+blindness can tell apart, and their greys differ too. No meaning hangs on
+colour alone: each style differs in width, dash or the seam down its middle,
+and everything that matters has a label.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+__all__ = ["INK", "PAGE", "STYLES", "Style"]
+
+PAGE = "#ffffff"
+INK = "#1f2326"
+
+
+@dataclass(frozen=True)
+class Style:
+    """How one kind of line or shape is drawn.
+
+    Parameters
+    ----------
+    colour : str
+        Colour of the line, as a hexadecimal code.
+    width : float
+        Width of the line on the screen, in picture points [-].
+    dash : tuple of float
+        Lengths of dash and gap in picture points; empty for a full line [-].
+    fill : str
+        Colour inside a closed shape; empty for none.
+    webbing : float
+        True width of a strap [m]; 0 for a plain line.
+    seam : tuple of float
+        Dash and gap of the line down the middle of a strap, in picture
+        points; empty for none [-].
+    tint : str
+        Colour of the middle of a strap.
+    """
+
+    colour: str = INK
+    width: float = 1.2
+    dash: tuple[float, ...] = ()
+    fill: str = ""
+    webbing: float = 0.0
+    seam: tuple[float, ...] = ()
+    tint: str = ""
+
+
+STYLES: dict[str, Style] = {
+    # the body and what is worn
+    "body": Style(INK, 1.3, fill=PAGE),
+    "body edge": Style(INK, 2.8),
+    "body far edge": Style("#6b7177", 2.4),
+    "skin": Style(PAGE, 0.0, fill=PAGE),
+    "limb": Style(INK, 1.4),
+    "furrow": Style("#a3a8ac", 1.0),
+    "hook": Style("#3c4246", 4.0),
+    "prosthesis": Style(INK, 1.3, fill="#eceae4"),
+    "cuff": Style(INK, 1.1, fill="#d9d6cc"),
+    "outline": Style("#8b9096", 1.0),
+    "landmark": Style(INK, 1.2, fill=INK),
+    "ring": Style(INK, 2.2, fill=PAGE),
+    "crossbar": Style(INK, 3.4),
+    "hanger": Style(INK, 1.2, fill="#9aa0a6"),
+    "cable": Style(INK, 1.6),
+    # straps: true width, told apart by the seam as well as by the colour
+    "axilla loop": Style("#00507f", 1.0, webbing=0.020, tint="#7fb8dc"),
+    "anterior support strap": Style(
+        "#00573d", 1.0, webbing=0.020, tint="#b5dccb", seam=(1.5, 3.5)
+    ),
+    "control attachment strap": Style(
+        "#8f3a00", 1.0, webbing=0.020, tint="#f2c19b", seam=(7.0, 4.0)
+    ),
+    # lines that explain
+    "leader": Style("#5b6167", 0.8),
+    "force": Style(INK, 2.0, fill=INK),
+    "scale": Style(INK, 1.2),
+    "pinned": Style("#767b80", 1.3),
+    # curves
+    "generated": Style("#00507f", 1.8, fill="#00507f"),
+    "captured": Style("#b34a00", 3.2, fill="#b34a00"),
+    "required": Style(INK, 1.6, dash=(7.0, 4.0), fill=INK),
+    "pinned curve": Style("#767b80", 1.6, dash=(2.0, 3.0), fill="#767b80"),
+    "now": Style("#5b6167", 1.0, dash=(3.0, 3.0)),
+    "grid": Style("#e3e3df", 1.0),
+    "axis": Style(INK, 1.0),
+}
