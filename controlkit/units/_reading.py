@@ -122,7 +122,7 @@ def _from_number(given: object, quantity: Kind) -> float:
     if given is Ellipsis:
         raise InputError(f"The three dots still stand where the answer belongs. {write}")
     if type(given).__name__ in ("bool", "bool_"):
-        raise InputError(f"You gave yes or no ({given}), and {quantity.phrase} is asked for. {write}")
+        raise InputError(f"You gave a yes or no, and {quantity.phrase} is asked for. {write}")
     if isinstance(given, numbers.Real):
         try:
             number = float(given)
