@@ -16,7 +16,7 @@ from .device import VoluntaryOpening
 from .harness import outcomes
 from .harness.laws import WEBBING
 from .harness.motion import Followed, Guess, follow
-from .harness.net import CONTROL, STRAPS
+from .harness.net import CONTROL
 from .harness.pattern import Harness
 
 Array = NDArray[np.float64]
@@ -283,11 +283,11 @@ class SingleControl:
         )
         opening = self.device.opening(float(travel[at]))
         forces = outcomes.ring_forces(found, at)
-        straps = {name: to_right(net.nodes[k, at], side) for k, name in enumerate(STRAPS)}
+        straps = {name: to_right(run, side) for name, run in outcomes.strap_runs(found, at).items()}
         return Pull(
             pose, excursion, float(found.arm[at]), opening, self.device.pinch(opening),
             float(tension[CONTROL]), float(tension[CONTROL]) * efficiency,
-            {name: float(tension[k]) for k, name in enumerate(STRAPS)},
+            outcomes.strap_tensions(found, at),
             straps, to_right(net.ring[at], side),
             float(np.linalg.norm(net.ring[at] - found.donned.ring)),
             {name: to_right(force, side) for name, force in forces.items()},

@@ -57,6 +57,21 @@ class Webbing:
         """
         return _toe(length - self.free, self.stiffness)
 
+    def pick(self, which: NDArray[np.intp]) -> "Webbing":
+        """Some of these straps.
+
+        Parameters
+        ----------
+        which : ndarray
+            Indices [-], shape (picked,)
+
+        Returns
+        -------
+        Webbing
+            Those straps
+        """
+        return Webbing(self.free[which], self.stiffness[which])
+
 
 @dataclass(frozen=True)
 class Pull:

@@ -13,13 +13,13 @@ from typing import Callable, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from ..body import Pose, Posed, place
+from ..body import Build, Pose, Posed, place
 from ..outline import built
-from ..surfaces import Union
 from ..taut import Paths, tighten
 from . import route
 from .laws import WEBBING, Pull, Webbing
-from .net import CONTROL, FRONT, LOOP, NetState, Stations, settle
+from .loop import split
+from .net import CONTROL, FRONT, OVER, UNDER, NetState, Stations, settle
 from .pattern import Harness
 
 Array = NDArray[np.float64]
@@ -39,9 +39,9 @@ class Donned:
     ring : ndarray
         Where the fitter put the ring [m], shape (3,)
     length : ndarray
-        Snug lengths of the three straps [m], shape (3,)
+        Snug lengths: loop over the shoulder, loop under the arm, anterior, control [m], shape (4,)
     nodes : ndarray
-        Their run [m], shape (3, 1, nodes, 3)
+        Runs of the whole loop, the anterior support strap and the control strap [m], shape (3, 1, nodes, 3)
     """
 
     ring: Array
@@ -60,7 +60,7 @@ class Guess:
     ring : ndarray
         Rings [m], shape (stations, 3)
     nodes : ndarray
-        Straps [m], shape (3, stations, nodes, 3)
+        Runs as in the net [m], shape (4, stations, nodes, 3)
     held : ndarray
         Control strap with the ring held [m], shape (stations, nodes, 3)
     """
@@ -181,9 +181,10 @@ def don(harness: Harness, near: Array | None = None) -> Donned:
     if near is None:
         nodes = route.first_guess(shape, np.zeros(1, dtype=np.intp), body, ring, front, control)
     else:
-        nodes = _pin(near, ring, front, control)
+        nodes = _pin(near, (ring, ring, ring), (ring, front, control))
     taut = tighten(body.surface, np.zeros(3, dtype=np.intp), nodes[:, 0])
-    return Donned(ring[0], taut.length, taut.nodes[:, None])
+    legs = tighten(body.surface, np.zeros(2, dtype=np.intp), np.concatenate(split(taut.nodes[:1], route.NODES)))
+    return Donned(ring[0], np.concatenate([legs.length, taut.length[1:]]), taut.nodes[:, None])
 
 
 def follow(
@@ -215,37 +216,53 @@ def follow(
     who = np.zeros(count, dtype=np.intp)
     bodies = place(shape, who, stations)
     front, control = _ends(harness, bodies)
-    usable = near is not None and near.nodes.shape[1] == count
     donned = don(harness, near.donned if near is not None else None)
     ring = np.repeat(donned.ring[None], count, axis=0)
-    if near is not None and usable:
-        start = near.ring + (donned.ring - near.donned[LOOP, 0, 0])
-        nodes = _pin(near.nodes, start, front, control)
-        held_start = _pin(np.stack([near.nodes[LOOP], near.nodes[FRONT], near.held]), ring, front, control)[CONTROL]
+    legs = _legs(shape, bodies, stations, donned)
+    armpit = legs[0][:, -1]
+    if near is not None and near.nodes.shape[1] == count:
+        start = near.ring + (donned.ring - near.donned[0, 0, 0])
+        nodes = _pin(near.nodes, (start,) * 4, (armpit, armpit, front, control))
+        held_start = _pin(near.held[None], (ring,), (control,))[0]
+        held = tighten(bodies.surface, np.arange(count), held_start)
     else:
         start = ring
-        nodes = route.first_guess(shape, who, bodies, ring, front, control)
-        held_start = nodes[CONTROL]
-    held = tighten(bodies.surface, np.arange(count), held_start)
+        rough = route.first_guess(shape, who, bodies, ring, front, control)[1:]
+        taut = tighten(bodies.surface, np.tile(np.arange(count), 2), rough.reshape(-1, *rough.shape[2:]))
+        both = taut.nodes.reshape(rough.shape)
+        held = Paths(both[1], taut.press.reshape(2, count, -1)[1], taut.settled[count:], taut.iterations)
+        nodes = np.stack([*legs, *both])
     laws = np.array([law(pose, float(donned.length[CONTROL])) for pose in stations]).T
+    let_out = harness.axilla_loop * donned.length[:2] / donned.length[:2].sum()
     ask = Stations(
-        bodies.surface, before, ring, front, control,
-        _webbing(donned.length[LOOP], harness.axilla_loop, count),
-        _webbing(donned.length[FRONT], 0.0, count),
-        Pull(np.full(count, donned.length[CONTROL] + harness.control_strap), *laws),
-        harness.skin,
+        bodies.surface, before, ring, front, control, armpit,
+        _webbing(donned.length[OVER] + let_out[0], count), _webbing(donned.length[UNDER] + let_out[1], count),
+        _webbing(donned.length[FRONT], count),
+        Pull(np.full(count, donned.length[CONTROL] + harness.control_strap), *laws), harness.skin,
     )
-    if not usable:
-        nodes = np.concatenate([nodes[:CONTROL], held.nodes[None]])
-        loops = tighten(bodies.surface, np.tile(np.arange(count), 2), nodes[:CONTROL].reshape(-1, *nodes.shape[2:]))
-        nodes[:CONTROL] = loops.nodes.reshape(nodes[:CONTROL].shape)
     net = settle(ask, start, nodes)
     return Followed(
-        stations, asked, donned, net, held, moment_arm(harness, stations, bodies.surface, held), ask.control
+        stations, asked, donned, net, held, moment_arm(harness, stations, held), ask.control
     )
 
 
-def moment_arm(harness: Harness, poses: Sequence[Pose], union: Union, held: Paths) -> Array:
+def _legs(shape: Build, bodies: Posed, poses: Sequence[Pose], donned: Donned) -> tuple[Array, Array]:
+    """The two legs of the loop at every station, ring held; they change only with the sound side."""
+    sound = [(p.sound_arm_abduction, p.sound_scapular_abduction) for p in poses]
+    kinds = list(dict.fromkeys(sound))
+    first = np.array([sound.index(kind) for kind in kinds])
+    loops = np.repeat(donned.nodes[0], len(kinds), axis=0)
+    if len(kinds) > 1:
+        some = place(shape, np.zeros(len(kinds), dtype=np.intp), [poses[k] for k in first])
+        who, ring = np.zeros(len(kinds), dtype=np.intp), np.repeat(donned.ring[None], len(kinds), axis=0)
+        rough = route.first_guess(shape, who, some, ring, ring, ring)[0]
+        loops = tighten(bodies.surface, first, rough).nodes
+    over, under = split(loops, route.NODES)
+    each = np.array([kinds.index(kind) for kind in sound])
+    return over[each], under[each]
+
+
+def moment_arm(harness: Harness, poses: Sequence[Pose], held: Paths) -> Array:
     r"""Moment arm of the control strap about arm flexion, ring held.
 
     .. math:: r = \frac{dl}{d\theta} = \frac{N}{l}\left((x_N - x_{N-1})\cdot\dot{x}_N
@@ -257,8 +274,6 @@ def moment_arm(harness: Harness, poses: Sequence[Pose], union: Union, held: Path
         The harness
     poses : sequence of Pose
         Poses
-    union : Union
-        Their surfaces
     held : Paths
         Taut control straps, one a pose
 
@@ -292,16 +307,16 @@ def _ends(harness: Harness, bodies: Posed) -> tuple[Array, Array]:
     return route.front_point(bodies, upper), route.crossbar_point(bodies, upper, share)
 
 
-def _webbing(snug: float, let_out: float, count: int) -> Webbing:
-    free = np.full(count, snug + let_out)
-    return Webbing(free, WEBBING / free)
+def _webbing(free: float, count: int) -> Webbing:
+    each = np.full(count, free)
+    return Webbing(each, WEBBING / each)
 
 
-def _pin(nodes: Array, ring: Array, front: Array, control: Array) -> Array:
-    """Straps of a similar question, bent so that their ends are where they must be now."""
+def _pin(nodes: Array, starts: tuple[Array, ...], ends: tuple[Array, ...]) -> Array:
+    """Runs of a similar question, bent so that their ends are where they must be now."""
     share = np.linspace(0.0, 1.0, nodes.shape[2])[None, :, None]
     out = np.empty_like(nodes)
-    for k, end in ((LOOP, ring), (FRONT, front), (CONTROL, control)):
-        first, last = (ring - nodes[k, :, 0])[:, None], (end - nodes[k, :, -1])[:, None]
+    for k, (start, end) in enumerate(zip(starts, ends, strict=True)):
+        first, last = (start - nodes[k, :, 0])[:, None], (end - nodes[k, :, -1])[:, None]
         out[k] = nodes[k] + (1.0 - share) * first + share * last
     return out

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from ...units import show
 from ..outline import built, stand
 from .motion import Followed
-from .net import CONTROL, FRONT, LOOP, STRAPS
+from .net import CONTROL, FRONT, OVER, STRAPS, UNDER
 from .pattern import Harness
 
 Array = NDArray[np.float64]
@@ -34,13 +34,9 @@ def ring_forces(found: Followed, at: int) -> dict[str, Array]:
     dict
         Forces by name, inner axes [N], shape (3,)
     """
-    forces: dict[str, Array] = {}
-    for k, name in enumerate(STRAPS):
-        run = found.net.nodes[k, at]
-        heading = _unit(run[1] - run[0])
-        if k == LOOP:
-            heading = heading + _unit(run[-2] - run[-1])
-        forces[name] = found.net.tension[k, at] * heading
+    run, tension = found.net.nodes[:, at], found.net.tension[:, at]
+    each = [tension[k] * _unit(run[k, 1] - run[k, 0]) for k in (OVER, UNDER, FRONT, CONTROL)]
+    forces = dict(zip(STRAPS, (each[OVER] + each[UNDER], each[FRONT], each[CONTROL]), strict=True))
     forces["skin"] = found.net.skin_force[at]
     return forces
 
@@ -67,11 +63,54 @@ def axilla_line_load(found: Followed, at: int) -> float:
     From the tension and the local radius under the armpit. No value of it is safe: what an armpit
     bears is judged on the person.
     """
-    run = found.net.nodes[LOOP, at]
-    chord = float(np.linalg.norm(run[1] - run[0]))
-    bend = np.linalg.norm(run[2:] - 2.0 * run[1:-1] + run[:-2], axis=1) / chord**2
-    low = run[1:-1, 1] < run[:, 1].min() + 0.04
-    return float(found.net.tension[LOOP, at] * bend[low].max())
+    worst = 0.0
+    for k in (OVER, UNDER):
+        run = found.net.nodes[k, at]
+        chord = float(np.linalg.norm(run[1] - run[0]))
+        bend = np.linalg.norm(run[2:] - 2.0 * run[1:-1] + run[:-2], axis=1) / chord**2
+        low = run[1:-1, 1] < run[-1, 1] + 0.04
+        worst = max(worst, float(found.net.tension[k, at] * bend[low].max(initial=0.0)))
+    return worst
+
+
+def strap_runs(found: Followed, at: int) -> dict[str, Array]:
+    """Runs of the straps, the loop whole.
+
+    Parameters
+    ----------
+    found : Followed
+        The motion
+    at : int
+        Station
+
+    Returns
+    -------
+    dict
+        Runs by strap name, inner axes [m], shape (nodes, 3)
+    """
+    run = found.net.nodes[:, at]
+    loop = np.concatenate([run[OVER], run[UNDER][-2::-1]])
+    return dict(zip(STRAPS, (loop, run[FRONT], run[CONTROL]), strict=True))
+
+
+def strap_tensions(found: Followed, at: int) -> dict[str, float]:
+    """Tensions of the straps at the ring, the loop's larger end.
+
+    Parameters
+    ----------
+    found : Followed
+        The motion
+    at : int
+        Station
+
+    Returns
+    -------
+    dict
+        Tensions by strap name [N]
+    """
+    tension = found.net.tension[:, at]
+    ends = (max(tension[OVER], tension[UNDER]), tension[FRONT], tension[CONTROL])
+    return {name: float(value) for name, value in zip(STRAPS, ends, strict=True)}
 
 
 def states(harness: Harness, found: Followed, at: int, travel_at_rest: float) -> tuple[str, ...]:
@@ -100,18 +139,19 @@ def states(harness: Harness, found: Followed, at: int, travel_at_rest: float) ->
         said.append("the device stands open at rest")
     if harness.control_strap > 0.001:
         said.append(f"the control attachment strap hangs slack by {show(harness.control_strap, 'length')} at rest")
-    for k in (LOOP, FRONT):
-        if net.tension[k, at] < SLACK:
-            said.append(f"the {STRAPS[k]} is slack")
+    for name, tension in strap_tensions(found, at).items():
+        if tension < SLACK and name != STRAPS[2]:
+            said.append(f"the {name} is slack")
     if abs(net.ring[at, 2]) < SPINE:
         said.append("the ring lies on the spine")
     if net.slipped[at]:
         said.append("the ring has slipped on the skin")
+    if net.crept[at]:
+        said.append("the axilla loop has crept round the shoulder")
     neck = shape.height["c7"][0] - 0.02
-    for k in (LOOP, FRONT):
-        run = net.nodes[k, at]
+    for name, run in strap_runs(found, at).items():
         if ((run[:, 1] > neck) & (np.hypot(run[:, 0], run[:, 2]) < 1.25 * shape.neck_radius[0])).any():
-            said.append(f"the {STRAPS[k]} lies on the neck")
+            said.append(f"the {name} lies on the neck")
     joint, run = body.joint[0, 0], net.nodes[CONTROL, at]
     near = np.linalg.norm(run - joint, axis=1) < shape.deltoid[0] + 0.004
     if (near & (run[:, 2] > joint[2])).any():

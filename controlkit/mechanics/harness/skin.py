@@ -7,19 +7,23 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from ...sources import source
+
 Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
 class Skin:
-    """How skin and clothing hold the ring and the first centimetres of its straps.
+    """How skin and cloth hold the ring, the first centimetres of its straps, and the loop.
 
     Parameters
     ----------
     stiffness : float
         Shear stiffness of the skin under the ring [N/m]
     friction : float
-        Friction of webbing on skin or cloth [-]
+        Friction of ring and straps on the back [-]
+    loop_friction : float
+        Friction of the axilla loop round the sound shoulder, 0 for one tension all round [-]
     reach : float
         Length of each strap next to the ring whose pressure counts [m]
     floor : float
@@ -27,18 +31,19 @@ class Skin:
 
     Notes
     -----
-    Assumptions: a patch of about 100 cm2 on soft tissue some 15 mm thick with a shear modulus near
-    20 kPa gives the stiffness; the friction is of the size measured between skin and cloth. Both
-    can be set to zero to see what the skin does.
+    Friction: skin on nylon, Zhang and Mak 1999. Stiffness: an assumption (about 100 cm2 of skin on soft
+    tissue 15 mm thick with a shear modulus near 20 kPa); no measured figure for a back was found. Set any
+    of them to zero to see what it does.
 
     Examples
     --------
     >>> Skin().friction
-    0.4
+    0.37
     """
 
     stiffness: float = 12_000.0
-    friction: float = 0.4
+    friction: float = source("skin_friction_nylon").si
+    loop_friction: float = source("skin_friction_nylon").si
     reach: float = 0.10
     floor: float = 5.0
 
