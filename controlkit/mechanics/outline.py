@@ -188,7 +188,7 @@ def hidden(wearer: Wearer, pose: Pose, points: Array, view: str) -> NDArray[np.b
     reach = np.concatenate([[0.012, 0.025], np.linspace(0.05, 0.6, 14)])
     rays = points[:, None, :] + reach[None, :, None] * towards
     flat = to_right(rays.reshape(-1, 3), wearer.amputated)
-    value = surface.at(np.zeros(len(flat), dtype=np.intp)).value(np.ascontiguousarray(flat.T))
+    value = surface.at(np.zeros(1, dtype=np.intp)).value(np.ascontiguousarray(flat.T))  # one body serves all
     return np.asarray((value.reshape(len(points), -1) < -0.002).any(axis=1))
 
 
