@@ -13,9 +13,12 @@ import os
 import secrets
 import signal
 import socket
+import sys
+import threading
 import urllib.error
 import urllib.request
 import webbrowser
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from types import FrameType
@@ -233,19 +236,40 @@ def serve(folder: Path, page: str, *, port: int | None, browser: bool) -> int:
     _use_own_settings(folder)
     token = secrets.token_urlsafe(24)
     log = _own(folder) / "server.log"
-    with log.open("w", encoding="utf-8") as written, contextlib.redirect_stderr(written):
+    with _stderr_to(log):
         try:
             lab = _prepare_server(folder, chosen, token)
         except SystemExit as error:
             raise Trouble(
                 "JupyterLab did not start.", f"What it said lies in {log}. Run: controlkit selfcheck"
             ) from error
-        show(Running(url=f"http://{_LOOPBACK}:{lab.port}/", token=token).page(page), browser=browser)
-        print("To stop: save your work, then press Ctrl-C here.", flush=True)
+        address = Running(url=f"http://{_LOOPBACK}:{lab.port}/", token=token).page(page)
+        announcing = threading.Thread(target=_announce, args=(address, browser), daemon=True)
+        lab.io_loop.add_callback(announcing.start)  # behind the server's own first step, which is to listen
         _stop_cleanly_on_signals(lab)
         lab.start()
     print(f"\nStopped. Your work is in {folder}")
     return 0
+
+
+@contextlib.contextmanager
+def _stderr_to(log: Path) -> Iterator[None]:
+    """Send what libraries and kernels have to say to a file; it would worry a student."""
+    sys.stderr.flush()
+    terminal = os.dup(2)
+    with log.open("wb") as written:
+        os.dup2(written.fileno(), 2)
+    try:
+        yield
+    finally:
+        sys.stderr.flush()
+        os.dup2(terminal, 2)
+        os.close(terminal)
+
+
+def _announce(address: str, browser: bool) -> None:
+    show(address, browser=browser)
+    print("To stop: save your work, then press Ctrl-C here.", flush=True)
 
 
 def _prepare_server(folder: Path, port: int, token: str) -> ServerApp:
@@ -265,6 +289,7 @@ def _prepare_server(folder: Path, port: int, token: str) -> ServerApp:
             "--ServerApp.log_level=WARN",
             # what a cell says to its kernel stays private on a shared machine, where the library can do it
             f"--KernelManager.transport_encryption={'auto' if zmq.has('curve') else 'disabled'}",
+            "--LanguageServerManager.autodetect=False",  # looks for other programs, and leaves traces at home
             "--LabApp.news_url=None",
             "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
             "--LabApp.extension_manager=readonly",

@@ -162,19 +162,22 @@ def _lay_out_one(
         done.renewed.append(name)
         record[name] = {"laid_out": released}
     elif released not in (known.get("laid_out"), known.get("beside")):
-        beside = _free_name(target, content)
+        beside = _free_name(target, {released, known.get("beside", released)})
         _write(beside, content)
         done.beside.append((name, beside.name))
         record[name] = known | {"beside": released}
 
 
-def _free_name(target: Path, content: bytes) -> Path:
-    """Name the newer release: "name (new).ext", or with a number if that one is taken by other work."""
+def _free_name(target: Path, ours: set[str]) -> Path:
+    """Name the newer release: "name (new).ext", or with a number if that one holds somebody's work.
+
+    A file whose fingerprint is among `ours` was laid there by us and nobody changed it since.
+    """
     number = 1
     while True:
         suffix = " (new)" if number == 1 else f" (new {number})"
         candidate = target.with_name(f"{target.stem}{suffix}{target.suffix}")
-        if not candidate.exists() or candidate.read_bytes() == content:
+        if not candidate.exists() or _fingerprint(candidate.read_bytes()) in ours:
             return candidate
         number += 1
 
