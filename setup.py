@@ -5,9 +5,14 @@ beside packages that are found and not listed; and that the build works in a fol
 so that a file deleted from the checkout can never come back out of an old `build/`.
 """
 
+import atexit
+import shutil
 import tempfile
 
 from setuptools import find_packages, setup
+
+build = tempfile.mkdtemp(prefix="controlkit-build-")
+atexit.register(shutil.rmtree, build, ignore_errors=True)
 
 setup(
     packages=[
@@ -16,5 +21,5 @@ setup(
         "controlkit._exercises",
     ],
     package_dir={"controlkit._course": "course", "controlkit._exercises": "exercises"},
-    options={"build": {"build_base": tempfile.mkdtemp(prefix="controlkit-build-")}},
+    options={"build": {"build_base": build}},
 )

@@ -1,5 +1,97 @@
-"""A course in the control of body-powered arm prostheses: the names that a lesson uses."""
+"""A course in the control of body-powered arm prostheses: the names that a lesson uses.
+
+Each name is loaded when it is first used, so that importing the package costs next to nothing.
+
+>>> from controlkit import mm, show
+>>> show(mm(101.6), "length")
+'101.6 mm (4.00 in)'
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from controlkit.draw import excursion_scene, wearer_scene
+    from controlkit.labs import strap_lab
+    from controlkit.mechanics import (
+        ControlCable,
+        Motion,
+        Pose,
+        Pull,
+        SingleControl,
+        VoluntaryOpening,
+        Wearer,
+        figure_of_eight,
+        tension_ratio,
+    )
+    from controlkit.sources import source, survey
+    from controlkit.units import InputError, cm, deg, inch, kg, kgf, lbf, mm, newton, pound, read, show
 
 __version__ = "0.1.0"
 
-__all__ = ["__version__"]
+__all__ = [
+    "ControlCable",
+    "InputError",
+    "Motion",
+    "Pose",
+    "Pull",
+    "SingleControl",
+    "VoluntaryOpening",
+    "Wearer",
+    "__version__",
+    "cm",
+    "deg",
+    "excursion_scene",
+    "figure_of_eight",
+    "inch",
+    "kg",
+    "kgf",
+    "lbf",
+    "mm",
+    "newton",
+    "pound",
+    "read",
+    "show",
+    "source",
+    "strap_lab",
+    "survey",
+    "tension_ratio",
+    "wearer_scene",
+]
+
+_PART_OF = {
+    **dict.fromkeys(("excursion_scene", "wearer_scene"), "draw"),
+    "strap_lab": "labs",
+    **dict.fromkeys(
+        (
+            "ControlCable",
+            "Motion",
+            "Pose",
+            "Pull",
+            "SingleControl",
+            "VoluntaryOpening",
+            "Wearer",
+            "figure_of_eight",
+            "tension_ratio",
+        ),
+        "mechanics",
+    ),
+    **dict.fromkeys(("source", "survey"), "sources"),
+    **dict.fromkeys(
+        ("InputError", "cm", "deg", "inch", "kg", "kgf", "lbf", "mm", "newton", "pound", "read", "show"), "units"
+    ),
+}
+
+
+def __getattr__(name: str) -> object:
+    if name not in _PART_OF:
+        raise AttributeError(f"controlkit has no {name!r}")
+    found = getattr(import_module(f"controlkit.{_PART_OF[name]}"), name)
+    globals()[name] = found
+    return found
+
+
+def __dir__() -> list[str]:
+    return sorted({*globals(), *__all__})

@@ -1,0 +1,116 @@
+"""What may stand in a file of the project."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+
+import nbformat
+
+TEXT = {".py", ".md", ".toml", ".yml", ".ipynb", ".js", ".css", ".json", ".txt", ""}
+SHORT = {".py", ".js", ".css", ".md"}
+# Written in parts, so that this file does not find itself.
+FOLDERS = "|".join(("work", "opt", "tmp", "root", "home", "Users", "farm"))
+MACHINE = re.compile(rf"(?<![\w.:/])/(?:{FOLDERS})/\w|[A-Z]:\\\\?Users")
+INDEX = re.compile(
+    "|".join(
+        (
+            "py" + r"pi\.org",
+            "pythonhosted" + r"\.org",
+            "npm" + r"js\.",
+            "(?<!emit-)index" + "-url ",
+            "(?<!emit-)find" + "-links ",
+        )
+    )
+)
+FAIL_LATER = re.compile("|".join(("TO" + "DO", "FIX" + "ME", "coming " + "soon", "lorem " + "ipsum")), re.IGNORECASE)
+
+
+def texts(files: list[Path]) -> list[tuple[Path, str]]:
+    return [(path, path.read_text(encoding="utf-8")) for path in files if path.suffix in TEXT]
+
+
+def hits(files: list[Path], pattern: re.Pattern[str]) -> list[str]:
+    return [
+        f"{path.name}:{number}: {line.strip()[:100]}"
+        for path, text in texts(files)
+        for number, line in enumerate(text.splitlines(), 1)
+        if pattern.search(line)
+    ]
+
+
+def test_no_path_of_a_machine(files: list[Path]) -> None:
+    assert hits(files, MACHINE) == []
+
+
+def test_no_address_of_a_package_index(files: list[Path]) -> None:
+    assert hits(files, INDEX) == []
+
+
+def test_nothing_is_left_for_later(files: list[Path]) -> None:
+    assert hits(files, FAIL_LATER) == []
+
+
+def test_no_long_file(files: list[Path]) -> None:
+    lengths = {path.name: text.count("\n") for path, text in texts(files) if path.suffix in SHORT}
+    assert {name: lines for name, lines in lengths.items() if lines > 400} == {}
+
+
+def test_the_patterns_find_what_they_are_for() -> None:
+    """A pattern that finds nothing would pass every file."""
+    for line in ("x = '/" + "tmp/a'", "(/" + "home/ana/course)", "C:\\" + "Users\\ana"):
+        assert MACHINE.search(line), line
+    for line in ("course/tmp/a", "https://example.org/" + "home/x", "a/work/b"):
+        assert not MACHINE.search(line), line
+    assert INDEX.search("https://py" + "pi.org/simple")
+    assert FAIL_LATER.search("# TO" + "DO")
+
+
+def notebooks(files: list[Path]) -> list[Path]:
+    found = [path for path in files if path.suffix == ".ipynb"]
+    assert found
+    return found
+
+
+def test_notebooks_are_stored_without_outputs(files: list[Path]) -> None:
+    for path in notebooks(files):
+        for cell in json.loads(path.read_text(encoding="utf-8"))["cells"]:
+            if cell["cell_type"] == "code":
+                assert cell["outputs"] == [], f"{path.name}: {cell['id']}"
+                assert cell["execution_count"] is None, f"{path.name}: {cell['id']}"
+
+
+def test_notebooks_are_valid_and_ask_for_no_kernel(files: list[Path]) -> None:
+    for path in notebooks(files):
+        notebook = nbformat.read(path, as_version=4)
+        nbformat.validate(notebook)
+        assert (notebook.nbformat, notebook.nbformat_minor >= 5) == (4, True), path.name
+        assert notebook.metadata.kernelspec.name == "python3", path.name
+        assert "version" not in notebook.metadata.get("language_info", {}), path.name
+        assert "widgets" not in notebook.metadata, path.name
+
+
+def test_cell_ids_are_names_that_stay(files: list[Path]) -> None:
+    """An id is a word or two that somebody chose, and stands once."""
+    for path in notebooks(files):
+        ids = [cell.id for cell in nbformat.read(path, as_version=4).cells]
+        assert len(ids) == len(set(ids)), path.name
+        for one in ids:
+            assert re.fullmatch(r"[a-z][a-z0-9]*(?:[-_][a-z0-9]+)*", one), f"{path.name}: {one}"
+            assert not re.fullmatch(r"[0-9a-f]{8}", one), f"{path.name}: {one} looks drawn by chance"
+
+
+def test_every_picture_in_a_page_has_words(files: list[Path]) -> None:
+    for path, text in texts(files):
+        if path.suffix in {".md", ".ipynb"}:
+            assert not re.search(r"!\[\s*\]\(", text), path.name
+            for tag in re.findall(r"<img\b[^>]*>", text):
+                assert re.search(r"alt=\\?[\"'][^\"']{10,}", tag), f"{path.name}: {tag}"
+
+
+def test_links_between_pages_lead_somewhere(files: list[Path]) -> None:
+    for path, text in texts(files):
+        if path.suffix in {".md", ".ipynb"} and "solutions" not in path.parts:
+            for target in re.findall(r"\]\((?!https?:|#|attachment:)([^)#\s]+)", text):
+                assert (path.parent / target).exists(), f"{path.name} leads to {target}"
