@@ -19,6 +19,9 @@ Value = int | float | str
 MOST_DRAWS = 400
 """After so many refused draws the author of the exercise is told, instead of the student kept waiting."""
 
+HOLD = 20
+"""Steady values are drawn anew after so many draws [-]."""
+
 
 @dataclass(frozen=True)
 class Range:
@@ -211,12 +214,15 @@ class Plan:
         Returns None where the draw is of no use (an impossible body, a value on the edge of rounding)
     screen : callable, optional
         A cheap test of the drawn values before ``derive`` is called
+    steady : frozenset of str
+        Values that stay for `HOLD` draws: what ``derive`` is asked about, so that it is asked seldom
     """
 
     exercise: str
     draws: Mapping[str, Range | OneOf]
     derive: Callable[[Mapping[str, Value]], Mapping[str, Value] | None] | None = None
     screen: Callable[[Mapping[str, Value]], bool] | None = None
+    steady: frozenset[str] = frozenset()
 
     def candidates(self, seed: str) -> Iterator[Case]:
         """The cases of one seed, in their fixed order, before admission.
@@ -233,8 +239,9 @@ class Plan:
         """
         tables = {name: draw.values() for name, draw in self.draws.items()}
         for number in range(MOST_DRAWS):
+            turns = {name: number // HOLD if name in self.steady else number for name in tables}
             values = {
-                name: table[pick(len(table), self.exercise, seed, number, name)] for name, table in tables.items()
+                name: table[pick(len(table), self.exercise, seed, turns[name], name)] for name, table in tables.items()
             }
             if self.screen is not None and not self.screen(values):
                 continue
@@ -271,17 +278,34 @@ class Plan:
         )
 
 
-def apart(answers: Sequence[tuple[str, float]], tolerance: float, times: float = 5.0) -> bool:
+@dataclass(frozen=True)
+class Candidate:
+    """One value that an answer can be taken for.
+
+    Parameters
+    ----------
+    label : str
+        "right", or the label of a wrong idea
+    value : float
+        In the unit of the item
+    tolerance : float
+        What is still taken for it, in the same unit
+    """
+
+    label: str
+    value: float
+    tolerance: float
+
+
+def apart(answers: Sequence[Candidate], times: float = 5.0) -> bool:
     """Whether answers with different labels are so far apart that none can be taken for another.
 
     Parameters
     ----------
-    answers : sequence of (str, float)
-        Label and value of the right answer and of every wrong model, in one unit
-    tolerance : float
-        What is still counted as the same answer, in that unit
+    answers : sequence of Candidate
+        The right answer and every wrong model, in one unit
     times : float
-        How many tolerances must lie between two labels [-]
+        How many tolerances, of the coarser of two, must lie between two labels [-]
 
     Returns
     -------
@@ -290,14 +314,13 @@ def apart(answers: Sequence[tuple[str, float]], tolerance: float, times: float =
 
     Examples
     --------
-    >>> apart([("right", 80.0), ("chord", 74.0)], tolerance=1.0)
-    True
-    >>> apart([("right", 80.0), ("chord", 76.0)], tolerance=1.0)
-    False
+    >>> right = Candidate("right", 80.0, 1.0)
+    >>> apart([right, Candidate("chord", 74.0, 1.0)]), apart([right, Candidate("chord", 76.0, 1.0)])
+    (True, False)
     """
-    if not all(abs(value) < float("inf") for _, value in answers):
+    if not all(abs(answer.value) < float("inf") for answer in answers):
         return False
     return all(
-        label == other or abs(value - second) >= times * tolerance
-        for (label, value), (other, second) in combinations(answers, 2)
+        one.label == other.label or abs(one.value - other.value) >= times * max(one.tolerance, other.tolerance)
+        for one, other in combinations(answers, 2)
     )

@@ -45,7 +45,7 @@ def judge_design(item: Design, answer: Any, case: Case, graded: Graded | None) -
 
     points, notes = 0.0, []
     for criterion in criteria:
-        share = min(1.0, max(0.0, float(criterion.share(result))))
+        share = min(1.0, max(0.0, float(criterion.share(result, case))))
         points += share * criterion.points
         notes.append(_criterion_note(criterion, share))
     served, failing = _on_others(item, bodies, choice, case)

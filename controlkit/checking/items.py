@@ -60,20 +60,24 @@ class Quantity:
         if self.unit not in sizes(self.kind):
             raise InputError(f"Item {self.name} asks for a {self.kind} in {self.unit!r}, which is not a unit of it.")
 
-    def tolerance(self, right: float) -> float:
-        """How far from this right answer still counts.
+    def tolerance(self, value: float, right: float) -> float:
+        """How far from a value still counts as that value.
 
         Parameters
         ----------
+        value : float
+            The right answer or that of a wrong idea, in the unit of the item
         right : float
             The right answer, in the unit of the item
 
         Returns
         -------
         float
-            In the unit of the item
+            In the unit of the item: smaller for a value far below the right one, as it is when
+            metres are taken for millimetres
         """
-        return max(self.within, self.relative * abs(right))
+        finer = min(1.0, abs(value / right)) if right else 1.0
+        return max(self.within * finer, self.relative * abs(value))
 
     @property
     def tolerance_words(self) -> str:
@@ -122,7 +126,7 @@ class Criterion:
     points : float
         What it earns [-]
     share : callable
-        From the result of the simulation, how far it is met, 0 to 1 [-]
+        From the result of the simulation and the case, how far it is met, 0 to 1 [-]
     met : str
         What to say when it is met
     ask : str
@@ -133,7 +137,7 @@ class Criterion:
 
     label: str
     points: float
-    share: Callable[[Any], float]
+    share: Callable[[Any, Case], float]
     met: str
     ask: str
     because: str

@@ -15,7 +15,7 @@ from .cases import Case
 from .designs import judge_design
 from .feedback import Feedback, Judgement
 from .items import Design, Graded, Quantity, Written
-from .reading import UNIT_WORDS, is_blank, plain, read_answer, sizes
+from .reading import UNIT_WORDS, is_blank, plain, read_answer, slips
 from .sheet import Sheet
 from .wrong import Earlier
 
@@ -113,13 +113,13 @@ def _quantity(item: Quantity, value: float, question: _Question) -> tuple[float,
     sheet, case, attempt = question.sheet, question.case, question.attempt
     truth = sheet.right(case)
     right = truth[item.name]
-    if abs(value - right) <= item.tolerance(right):
+    if abs(value - right) <= item.tolerance(right, right):
         return 1.0, (Feedback("right", "right", f"{item.name}: yes, that is right.", "the right answer"),)
 
     own = _own_earlier(item, sheet, question.earlier, truth)
     if own is not None:
         carried = float(item.right(case, own))
-        if abs(value - carried) <= item.tolerance(carried):
+        if abs(value - carried) <= item.tolerance(carried, carried):
             said = (
                 f"{item.name}: yes, it follows from your own {item.follows}. "
                 f"That earlier value still needs work; when you change it, change this one too."
@@ -130,15 +130,10 @@ def _quantity(item: Quantity, value: float, question: _Question) -> tuple[float,
     for basis in (truth, own):
         if basis is None:
             continue
-        for idea in sheet.ideas:
-            if idea.item == item.name:
-                for wrong in idea.values(case, basis):
-                    if abs(value - wrong) <= item.tolerance(right):
-                        return idea.share, _with_hint(
-                            Feedback(idea.label, "idea", f"{item.name}: not yet. {idea.ask}", idea.held_because),
-                            item,
-                            attempt - 1,
-                        )
+        for idea in sheet.about(item):
+            if any(abs(value - wrong) <= item.tolerance(wrong, right) for wrong in idea.values(case, basis)):
+                note = Feedback(idea.label, "idea", f"{item.name}: not yet. {idea.ask}", idea.held_because)
+                return idea.share, _with_hint(note, item, attempt - 1)
 
     slip = _slip(item, value, right)
     if slip is not None:
@@ -159,24 +154,18 @@ def _own_earlier(item: Quantity, sheet: Sheet, earlier: Earlier, truth: Mapping[
 
 def _slip(item: Quantity, value: float, right: float) -> Feedback | None:
     """The right size with another unit or the other sign."""
-    tolerance = item.tolerance(right)
+    tolerance = item.tolerance(right, right)
     if abs(value + right) <= tolerance:
         said = f"{item.name}: the size is right, the sign is not. Which way does this quantity count as positive?"
         return Feedback("other-sign", "sign", said, "the right size with the other sign")
-    own = sizes(item.kind)
-    asked = own[item.unit]
-    for unit, size in own.items():
-        if unit == item.unit:
-            continue
-        # Her number is right in this unit, or right in the asked unit but she wrote this one.
-        for factor in (asked / size, size / asked):
-            if abs(value - right * factor) <= tolerance * factor:
-                said = (
-                    f"{item.name}: the size is right, the unit is not. Your number looks like one in "
-                    f"{UNIT_WORDS[unit] if factor == asked / size else UNIT_WORDS[item.unit]}, and it was read as "
-                    f"{UNIT_WORDS[item.unit] if factor == asked / size else UNIT_WORDS[unit]}."
-                )
-                return Feedback(f"unit:{unit}", "unit", said, f"right size, {unit} in place of {item.unit} or reversed")
+    for unit, factor, number_right in slips(item.kind, item.unit):
+        if abs(value - right * factor) <= item.tolerance(right * factor, right):
+            wrote, meant = (unit, item.unit) if number_right else (item.unit, unit)
+            said = (
+                f"{item.name}: the size is right, the unit is not. Your number looks like one in "
+                f"{UNIT_WORDS[meant]}, and it was read as {UNIT_WORDS[wrote]}."
+            )
+            return Feedback(f"unit:{unit}", "unit", said, f"right size: {meant} given as {wrote}")
     return None
 
 
@@ -186,7 +175,7 @@ def _by_size(item: Quantity, value: float, right: float) -> Feedback:
         said = "not yet. The sign is the wrong way round, and the size does not fit either."
         return Feedback("sign-and-size", "sign", f"{item.name}: {said}", "other sign, other size")
     much = abs(value) > abs(right)
-    if abs(value - right) <= 5 * item.tolerance(right):
+    if abs(value - right) <= 5 * item.tolerance(right, right):
         said = f"close, but a little too {'large' if much else 'small'}. Keep every digit until the last step."
         return Feedback("close", "size", f"{item.name}: {said}", "within five tolerances")
     far = abs(value) > 2 * abs(right) or 2 * abs(value) < abs(right)

@@ -61,6 +61,35 @@ def sizes(kind: str) -> dict[str, float]:
     return {unit: factor(unit, kind) if unit else 1.0 for unit in _SLIPS.get(kind, ())}
 
 
+def slips(kind: str, unit: str) -> list[tuple[str, float, bool]]:
+    """Every way in which the right size can stand with a wrong unit.
+
+    Parameters
+    ----------
+    kind : str
+        Kind of quantity
+    unit : str
+        The unit that is asked for
+
+    Returns
+    -------
+    list of (str, float, bool)
+        The other unit; what it makes of the right answer [-]; True if the number is right and the unit
+        written behind it is not, False if the number is one in the other unit
+
+    Examples
+    --------
+    >>> slips("angle", "rad")[0][0]
+    'deg'
+    """
+    own = sizes(kind)
+    found = []
+    for other, size in own.items():
+        if other != unit:
+            found += [(other, own[unit] / size, False), (other, size / own[unit], True)]
+    return found
+
+
 @dataclass(frozen=True)
 class Reading:
     """An answer as it was read: a value, or what to say instead.

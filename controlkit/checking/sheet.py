@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from ..units import InputError
-from .cases import Case, Plan, apart
+from .cases import Candidate, Case, Plan, apart
 from .items import Item, Quantity
-from .reading import sizes
+from .reading import slips
 from .wrong import WrongIdea
 
 
@@ -78,8 +78,8 @@ class Sheet:
                 answers[item.name] = float(item.right(case, answers))
         return answers
 
-    def candidates(self, item: Quantity, case: Case) -> list[tuple[str, float]]:
-        """Everything that an answer to a quantity could be taken for.
+    def candidates(self, item: Quantity, case: Case) -> list[Candidate]:
+        """Everything that an answer to a quantity could be taken for, wrong units apart.
 
         Parameters
         ----------
@@ -90,21 +90,35 @@ class Sheet:
 
         Returns
         -------
-        list of (str, float)
-            Label and value of the right answer and of every wrong model, in the unit of the item
+        list of Candidate
+            The right answer first, then every wrong model, in the unit of the item
         """
-        right = self.right(case)
-        found = [("right", right[item.name])]
-        for idea in self.ideas:
-            if idea.item == item.name:
-                found += [(idea.label, value) for value in idea.values(case, right)]
-        return found
+        truth = self.right(case)
+        right = truth[item.name]
+        found = [("right", right)]
+        found += [(idea.label, value) for idea in self.about(item) for value in idea.values(case, truth)]
+        return [Candidate(label, value, item.tolerance(value, right)) for label, value in found]
+
+    def about(self, item: Quantity) -> tuple[WrongIdea, ...]:
+        """The wrong ideas about one item.
+
+        Parameters
+        ----------
+        item : Quantity
+            The item
+
+        Returns
+        -------
+        tuple of WrongIdea
+            In the order in which they are recognised
+        """
+        return tuple(idea for idea in self.ideas if idea.item == item.name)
 
     def admits(self, case: Case) -> bool:
         """Whether a case can tell the right answer and all wrong ideas apart.
 
         Five tolerances must lie between any two of them; the right size read in another unit must
-        not be taken for a wrong idea either.
+        not be taken for one of them either.
 
         Parameters
         ----------
@@ -120,16 +134,14 @@ class Sheet:
             if not isinstance(item, Quantity):
                 continue
             answers = self.candidates(item, case)
-            right = answers[0][1]
-            tolerance = item.tolerance(right)
-            own = sizes(item.kind)
-            slips = [("slip", right * own[item.unit] / size) for unit, size in own.items() if unit != item.unit]
-            slips += [("slip", right * size / own[item.unit]) for unit, size in own.items() if unit != item.unit]
+            right = answers[0].value
             low, high = item.credible
-            if not (low <= right <= high and apart(answers, tolerance)):
+            if not (low <= right <= high and apart(answers)):
                 return False
-            if not all(apart([answer, slip], tolerance) for answer in answers for slip in slips):
-                return False
+            for _, factor, _ in slips(item.kind, item.unit):
+                slip = Candidate("slip", right * factor, item.tolerance(right * factor, right))
+                if not all(apart([answer, slip]) for answer in answers):
+                    return False
         return True
 
     def own_case(self, name: str) -> Case:

@@ -9,6 +9,10 @@ from ..units import InputError
 
 _CONFIG = '''"""The configuration of this class. Start nbgrader, and its formgrader, in this folder."""
 
+from pathlib import Path
+
+import nbgrader
+
 c = get_config()  # noqa: F821
 
 c.CourseDirectory.source_directory = "solutions"
@@ -18,12 +22,13 @@ c.CourseDirectory.ignore = [".ipynb_checkpoints", "*.pyc*", "__pycache__", "prog
 c.ClearSolutions.code_stub = {"python": "# Replace the dots. Lines of working may stand above."}
 c.ClearSolutions.text_stub = "Write your answer here."
 
-# Feedback can be read without a network: no script, style or font comes from outside.
-c.HTMLExporter.mathjax_url = ""
-c.HTMLExporter.require_js_url = ""
-c.HTMLExporter.jquery_url = ""
-c.HTMLExporter.mermaid_js_url = ""
+# Feedback can be read without a network: the page that nbgrader makes would fetch a script for
+# formulas from outside, and there are none in it.
+templates = Path(nbgrader.__file__).parent / "server_extensions" / "formgrader" / "templates"
+c.HTMLExporter.extra_template_basedirs = [str(Path("templates").resolve()), str(templates)]
 '''
+
+_NO_SCRIPT = "{%- macro mathjax() -%}{%- endmacro %}\n"
 
 
 def make_class(folder: Path | str, root: Path | str = ".") -> Path:
@@ -60,4 +65,6 @@ def make_class(folder: Path | str, root: Path | str = ".") -> Path:
     skip = shutil.ignore_patterns("__pycache__", ".ipynb_checkpoints", "progress*.json")
     shutil.copytree(source, target / "solutions", ignore=skip)
     (target / "nbgrader_config.py").write_text(_CONFIG, encoding="utf-8")
+    (target / "templates" / "feedback").mkdir(parents=True)
+    (target / "templates" / "feedback" / "mathjax.html.j2").write_text(_NO_SCRIPT, encoding="utf-8")
     return target

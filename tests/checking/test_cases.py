@@ -15,7 +15,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from controlkit.checking import Exercise, OneOf, Plan, Range, normalise
-from controlkit.checking.cases import Case, apart, pick
+from controlkit.checking.cases import Candidate, Case, apart, pick
 from controlkit.units import InputError
 
 NAMES = ["Zoë Marsh", "Ana", "李小龍", "O'Neill", "Dvořák", "  spaced   out  ", "a", "Ærøskøbing", "🙂", "x" * 400]
@@ -82,10 +82,10 @@ def test_admitted_cases_tell_every_idea_apart(lever: Exercise) -> None:
         case = lever.own_case(f"student {number}")
         for item in lever.items[:2]:
             answers = lever.candidates(item, case)
-            tolerance = item.tolerance(answers[0][1])
-            for place, (label, value) in enumerate(answers):
-                for other, second in answers[place + 1 :]:
-                    assert label == other or abs(value - second) >= 5 * tolerance
+            assert {answer.label for answer in answers} == {"right", *(idea.label for idea in lever.about(item))}
+            for one in answers:
+                for other in answers:
+                    assert one.label == other.label or abs(one.value - other.value) >= 5 * one.tolerance
 
 
 def test_a_case_that_cannot_tell_apart_is_not_admitted(lever: Exercise) -> None:
@@ -130,5 +130,7 @@ def test_normalise_is_stable(name: str) -> None:
 
 
 def test_apart_refuses_what_is_not_finite() -> None:
-    assert not apart([("right", 1.0), ("a", float("inf"))], 0.01)
-    assert not apart([("right", float("nan")), ("a", 3.0)], 0.01)
+    right = Candidate("right", 1.0, 0.01)
+    assert apart([right, Candidate("a", 3.0, 0.01)])
+    assert not apart([right, Candidate("a", float("inf"), 0.01)])
+    assert not apart([right, Candidate("a", float("nan"), 0.01)])

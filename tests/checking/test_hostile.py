@@ -91,7 +91,8 @@ class Counts(dict[str, Any]):
 BLANK = [None, ..., "", "   ", "...", "…"]
 MALFORMED = [
     "ten", "10 Nn", "10 kg", "10 mm", "1,234", "10 10", "N", "ten newtons", (12, 5), [10], [10, 10],
-    {"effort": 10}, {10}, math.nan, math.inf, -math.inf, "nan", "inf", 10 + 0j, 1j, True, False, np.True_, np.nan, np.array([10.0, 2.0]),
+    {"effort": 10}, {10}, math.nan, math.inf, -math.inf, "nan", "inf", 10 + 0j, 1j, True, False, np.True_, np.nan,
+    np.array([10.0, 2.0]),
     10**400, "9" * 5000, "1e999 N", b"10", Decimal("NaN"), print, int, object(),
     "import os", "__import__('os')", "\x00",
 ]  # fmt: skip

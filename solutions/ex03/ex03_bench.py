@@ -1,0 +1,202 @@
+"""Exercise 3: every question to the mechanics, in one place."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from math import ceil
+
+import numpy as np
+
+from controlkit.checking.cases import Value
+from controlkit.mechanics import Pull, SingleControl, Wearer, figure_of_eight
+from controlkit.units import InputError, deg, mm
+
+ANGLES = (0, 30, 60, 90)
+"""Arm flexions of the bench table [deg]."""
+
+REFERENCE = {"ring_below_c7": mm(90), "ring_to_sound_side": mm(25), "crossbar": 0.6, "control_strap": 0.0}
+"""A design that serves every case; it sets what the student's own may ask of the shoulder [m, - for the crossbar]."""
+
+EDGE = 0.002
+"""A measured value this near to the edge of rounding is not used: machines might round it apart [mm or deg]."""
+
+
+@cache
+def body(sex: str, taller: int, wider: int, amputated: str = "right") -> Wearer:
+    """A wearer by stature and chest, the rest as is most likely with these.
+
+    Parameters
+    ----------
+    sex : str
+        "female" or "male"
+    taller : int
+        Stature above the mean of the survey [mm]
+    wider : int
+        Chest circumference above the mean of the survey [mm]
+    amputated : str
+        "left" or "right"
+
+    Returns
+    -------
+    Wearer
+        With measures in whole millimetres where they are given
+    """
+    mean = Wearer.average(sex)
+    stature = mm(round(mean.stature / mm(1)) + taller)
+    chest = mm(round(mean.chest_circumference / mm(1)) + wider)
+    return Wearer.measured(sex, amputated=amputated, stature=stature, chest_circumference=chest)
+
+
+def own_wearer(values: Mapping[str, Value]) -> Wearer:
+    """The wearer of a case.
+
+    Parameters
+    ----------
+    values : mapping
+        Drawn values of the case
+
+    Returns
+    -------
+    Wearer
+        The student's own
+    """
+    return body(str(values["sex"]), 10 * int(values["taller"]), 10 * int(values["wider"]), str(values["amputated"]))
+
+
+def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
+    """What tape, caliper and protractor show on the wearer of a case.
+
+    Parameters
+    ----------
+    values : mapping
+        Drawn values of the case
+
+    Returns
+    -------
+    dict or None
+        Whole millimetres and degrees; None if this draw is of no use
+    """
+    taller, wider, angle = int(values["taller"]), int(values["wider"]), int(values["design_angle"])
+    return _measured(str(values["sex"]), taller, wider, str(values["amputated"]), angle)
+
+
+@cache
+def _measured(sex: str, taller: int, wider: int, amputated: str, design_angle: int) -> dict[str, Value] | None:
+    try:
+        wearer = body(sex, 10 * taller, 10 * wider, amputated)
+        motion = SingleControl(figure_of_eight(wearer)).sweep(deg(1) * np.array(ANGLES, dtype=float))
+        reference = trial(wearer, REFERENCE, design_angle)
+    except InputError:
+        return None
+    if not (reference.opens_fully and reference.shut_at_rest) or not all(settled(pull) for pull in motion.pulls):
+        return None
+    rest = motion.pulls[0]
+    strap = rest.straps["control attachment strap"]
+    along = float(np.linalg.norm(np.diff(strap, axis=0), axis=1).sum())
+    raw = {"upper_arm": wearer.acromion_radiale_length / mm(1)}
+    for angle, pull in zip(ANGLES, motion.pulls, strict=True):
+        crossbar = pull.straps["control attachment strap"][-1]
+        raw[f"strap_{angle}"] = (along + pull.excursion.generated) / mm(1)
+        raw[f"across_{angle}"] = float(np.linalg.norm(crossbar - rest.ring)) / mm(1)
+    toward = -1.0 if wearer.amputated == "left" else 1.0
+    loop = rest.straps["axilla loop"]
+    pulling = _in_back(strap[1] - strap[0], toward)
+    legs = [_in_back(leg, -toward) for leg in (loop[1] - loop[0], loop[-2] - loop[-1])]
+    raw["strap_direction"] = -pulling
+    raw["loop_opening"] = abs(legs[0] - legs[1]) / 2  # in halves, so that half of it is whole degrees
+    if any(abs(abs(value % 1) - 0.5) < EDGE for value in raw.values()):
+        return None
+    found: dict[str, Value] = {name: round(value) for name, value in raw.items()}
+    found["loop_opening"] = 2 * int(found["loop_opening"])
+    found["design_moment"] = ceil(10 * 1.15 * reference.shoulder_moment) / 10
+    found["stature"] = round(wearer.stature / mm(1))
+    found["chest_circumference"] = round(wearer.chest_circumference / mm(1))
+    return found
+
+
+def _in_back(along: np.ndarray, toward: float) -> float:
+    """Direction in the plane of the back: degrees above the horizontal, toward one side."""
+    return float(np.degrees(np.arctan2(along[1], toward * along[2])))
+
+
+@dataclass(frozen=True)
+class Trial:
+    """What a design does on one wearer.
+
+    Parameters
+    ----------
+    opening_share : float
+        Opening at the arm flexion asked for, as a share of full opening [-]
+    shoulder_moment : float
+        Moment of the control attachment strap about the shoulder there [N m]
+    shut_at_rest : bool
+        Whether the device is closed while the arm hangs
+    ring_to_sound_side : float
+        Ring from the spine toward the sound side, as chosen [m]
+    crossbar : float
+        Share of the upper arm, as chosen [-]
+    """
+
+    opening_share: float
+    shoulder_moment: float
+    shut_at_rest: bool
+    ring_to_sound_side: float
+    crossbar: float
+
+    @property
+    def opens_fully(self) -> bool:
+        """Whether the device opens fully at the arm flexion asked for."""
+        return self.opening_share > 0.995
+
+
+def settled(pull: Pull) -> bool:
+    """Whether the model can answer for this pose.
+
+    Parameters
+    ----------
+    pull : Pull
+        What a pose does
+
+    Returns
+    -------
+    bool
+        False where the straps did not settle
+    """
+    return not any("did not settle" in state for state in pull.states)
+
+
+def trial(wearer: Wearer, choice: Mapping[str, float], arm_flexion: int) -> Trial:
+    """Try a design on a wearer.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        Who wears it
+    choice : mapping
+        Settings of the design [m, and - for the crossbar]
+    arm_flexion : int
+        Where the device must be open [deg]
+
+    Returns
+    -------
+    Trial
+        What it does
+
+    Raises
+    ------
+    InputError
+        If it cannot be worn
+    """
+    system = SingleControl(figure_of_eight(wearer, **choice))
+    rest, raised = system.at(), system.at(arm_flexion=deg(arm_flexion), elbow_flexion=deg(90))
+    if not (settled(rest) and settled(raised)):
+        raise InputError("The straps do not settle with these settings. Change one of them a little and try again.")
+    return Trial(
+        opening_share=raised.opening / system.device.full_opening,
+        shoulder_moment=raised.harness_force * raised.moment_arm,
+        shut_at_rest=rest.opening <= mm(0.5),
+        ring_to_sound_side=choice["ring_to_sound_side"],
+        crossbar=choice["crossbar"],
+    )

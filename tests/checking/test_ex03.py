@@ -1,0 +1,236 @@
+"""Exercise 3: its cases, its wrong ideas, its words, its design; fifty names, five hundred when asked."""
+
+from __future__ import annotations
+
+import re
+import sys
+from collections.abc import Callable
+from types import ModuleType
+from typing import Any
+
+import pytest
+
+from controlkit.checking import Case, Quantity, judge
+from controlkit.classroom import private
+from controlkit.units import InputError
+
+GOOD = {"ring_below_c7": "90 mm", "ring_to_sound_side": "25 mm", "crossbar": 0.6, "control_strap": 0}
+CaseOf = Callable[[int], Case]
+
+
+@pytest.fixture(scope="module")
+def case_of(ex03: ModuleType) -> CaseOf:
+    """The case of student number so and so, computed once."""
+    known: dict[int, Case] = {}
+
+    def find(number: int) -> Case:
+        if number not in known:
+            known[number] = ex03.exercise.own_case(f"Student {number}")
+        return known[number]
+
+    return find
+
+
+def check_case(ex03: ModuleType, case: Case) -> None:
+    """Right is right, every idea is known for itself, wrong units are said, and no message tells the answer."""
+    exercise = ex03.exercise
+    right = exercise.right(case)
+    for item in exercise.items:
+        if not isinstance(item, Quantity):
+            continue
+        answer = right[item.name]
+        assert item.credible[0] <= answer <= item.credible[1]
+        assert judge(exercise, item.name, answer, case).points == item.points
+        assert judge(exercise, item.name, f"{answer:.6f} {item.unit}".replace(".", ","), case).points == item.points
+        for idea in exercise.about(item):
+            for value in idea.values(case, right):
+                judged = judge(exercise, item.name, value, case)
+                assert judged.feedback[0].label == idea.label, (item.name, case)
+                assert judged.points == idea.share * item.points
+                assert idea.ask in judged.words
+        off = (answer + 3 * item.tolerance(answer, answer), 1.31 * answer, 7.7 * answer, -answer, answer / 1000)
+        for value in (*off, f"{answer:.4f} kg", "", f"{answer:.4f}, or so"):
+            judged = judge(exercise, item.name, value, case, attempt=2)
+            assert judged.points < item.points
+            words = judged.words.replace(str(value), "")
+            told = [float(number) for number in re.findall(r"\d+(?:\.\d+)?", words)]
+            assert not any(abs(number - answer) < 0.005 * answer for number in told), words
+
+
+def test_case_and_answers_of_fifty_names(ex03: ModuleType, case_of: CaseOf) -> None:
+    for number in range(50):
+        check_case(ex03, case_of(number))
+
+
+@pytest.mark.long
+def test_case_and_answers_of_five_hundred_names(ex03: ModuleType, case_of: CaseOf) -> None:
+    for number in range(500):
+        check_case(ex03, case_of(number))
+
+
+def test_cases_are_spread(ex03: ModuleType, case_of: CaseOf) -> None:
+    cases = [case_of(number) for number in range(50)]
+    assert len({tuple(case.as_data().items()) for case in cases}) == 50
+    for name, draw in ex03.exercise.plan.draws.items():
+        assert len({case[name] for case in cases}) >= min(3, len(draw.values()) - (name == "arm_from")), name
+
+
+def test_case_is_drawn_anew_alike(ex03: ModuleType, case_of: CaseOf) -> None:
+    known = [case_of(number) for number in range(3)]
+    sys.modules["ex03_bench"]._measured.cache_clear()
+    for number in range(3):
+        assert ex03.exercise.own_case(f"  STUDENT {number} ") == known[number]
+
+
+def test_what_is_shown_is_what_is_judged(ex03: ModuleType, case_of: CaseOf) -> None:
+    """Every number that a model uses stands in the table, exactly."""
+    hidden = {"taller", "wider", "strap_direction", "loop_opening"}  # shown as stature, chest and three directions
+    for number in range(5):
+        case = case_of(number)
+        text = " ".join(repr(part.text()) for part in ex03.exercise.present(case))
+        for name, value in case.as_data().items():
+            assert name in hidden or str(value) in text, name
+            assert not isinstance(value, float) or value == round(value, 1)
+
+
+def test_three_directions_balance(ex03: ModuleType, case_of: CaseOf) -> None:
+    """From the words of the table alone: three forces in the plane of the back that add to nothing."""
+    from math import cos, radians, sin
+
+    for number in range(10):
+        case = case_of(number)
+        table = ex03.exercise.present(case)[3]
+        tension = ex03.exercise.right(case)["loop_tension"]
+        up = across = 0.0
+        for (_, heading), pull in zip(table.rows, (case.ring_pull, tension, tension), strict=True):
+            level = heading.startswith("level")
+            angle = 0 if level else int(re.findall(r"(\d+)°", heading)[0]) * (1 if "above" in heading else -1)
+            up += pull * sin(radians(angle))
+            across += pull * cos(radians(angle)) * (1 if heading.endswith("right") else -1)
+        assert abs(up) < 1e-9 * case.ring_pull
+        assert abs(across) < 1e-9 * case.ring_pull
+
+
+def test_moment_arm_from_the_table_is_the_models_own(ex03: ModuleType, case_of: CaseOf) -> None:
+    """Between two near angles growth over angle is the moment arm that the mechanics reports at their middle."""
+    import numpy as np
+    from ex03_bench import own_wearer
+
+    from controlkit.mechanics import SingleControl, figure_of_eight
+    from controlkit.units import deg
+
+    system = SingleControl(figure_of_eight(own_wearer(case_of(0).values)))
+    low, middle, high = system.sweep(deg(1) * np.array([44.0, 45.0, 46.0])).pulls
+    rate = (high.excursion.generated - low.excursion.generated) / deg(2)
+    assert rate == pytest.approx(middle.moment_arm, rel=2e-3)
+
+
+def test_worked_steps_end_at_the_right_answer(ex03: ModuleType, case_of: CaseOf) -> None:
+    exercise = ex03.exercise
+    assert set(exercise.worked) == {item.name for item in exercise.items if isinstance(item, Quantity)}
+    for number in range(10):
+        case = case_of(number)
+        for name, steps in exercise.worked.items():
+            last = steps(case).replace("  Friction of the loop", "\n").split("\n")
+            line = next(line for line in reversed(last) if "=" in line or "Captured" in line or "Moment" in line)
+            value = float(re.findall(r"(\d+(?:\.\d+)?) (?:mm|N m|N)\.", line)[-1])
+            assert judge(exercise, name, value, case).feedback[0].kind == "right", line
+
+
+def said(ex03: ModuleType, case: Case, **changes: Any) -> tuple[float, str]:
+    judged = judge(ex03.exercise, "design", {**GOOD, **changes}, case)
+    return judged.points, judged.words
+
+
+def test_one_design_serves_every_case_and_the_graded_bodies(ex03: ModuleType, case_of: CaseOf, root: Any) -> None:
+    graded = private("ex03", root)
+    for number in range(4):
+        assert said(ex03, case_of(number))[0] == 6
+        assert judge(ex03.exercise, "design", GOOD, case_of(number), graded=graded).points == 6
+
+
+def test_graded_bodies_are_other_people_of_kinds_that_may_be_told(ex03: ModuleType, root: Any) -> None:
+    graded = private("ex03", root)
+    item = ex03.exercise.item("design")
+    seen = {body.make() for body in item.bodies}
+    assert not seen & {body.make() for body in graded.bodies}
+    assert {body.kind for body in item.bodies} <= {body.kind for body in graded.bodies}
+
+
+def test_a_ring_too_high_does_not_open_the_device(ex03: ModuleType, case_of: CaseOf) -> None:
+    points, words = said(ex03, case_of(1), ring_below_c7="25 mm")
+    assert "does not open fully" in words
+    assert "a short woman with a narrow chest" in words
+    assert points < 4.5
+
+
+def test_a_ring_too_low_costs_the_shoulder(ex03: ModuleType, case_of: CaseOf) -> None:
+    points, words = said(ex03, case_of(1), ring_below_c7="150 mm", crossbar=0.7)
+    assert "asked for more than the table allows" in words
+    assert "Yes: the device opens fully" in words
+    assert points <= 5
+
+
+def test_a_strap_taken_in_opens_the_device_at_rest(ex03: ModuleType, case_of: CaseOf) -> None:
+    points, words = said(ex03, case_of(1), control_strap="-15 mm")
+    assert "held partly open while the arm hangs" in words
+    assert "on another body it does not do its work" in words
+    assert points <= 3.5
+
+
+def test_a_ring_on_the_spine_and_a_crossbar_at_the_elbow_are_named(ex03: ModuleType, case_of: CaseOf) -> None:
+    _, words = said(ex03, case_of(1), ring_to_sound_side="5 mm", crossbar=0.8)
+    assert "on or beside the spine" in words
+    assert "too near a joint" in words
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"ring_below_c7": "300 mm"}, "Give between 10"),
+        ({"crossbar": 12}, "Give between 0.25 and 0.9"),
+        ({"crossbar": "0,6 mm"}, "crossbar:"),
+        ({"control_strap": "-3 in"}, "too short to don"),
+        ({"ring_to_sound_side": ...}, "nothing stands here yet"),
+        ({"ring_below_c7": (9, 5)}, "two numbers, 9 and 5"),
+        ({"extra": 1}, "and no others"),
+    ],
+    ids=[
+        "ring too low",
+        "crossbar off the arm",
+        "share with a unit",
+        "strap too short",
+        "half blank",
+        "a pair",
+        "one more",
+    ],
+)
+def test_a_design_that_cannot_be_read_or_worn_costs_nothing(
+    ex03: ModuleType, case_of: CaseOf, changes: dict[str, Any], words: str
+) -> None:
+    judged = judge(ex03.exercise, "design", {**GOOD, **changes}, case_of(1))
+    assert words in judged.words
+    assert judged.points == 0
+    assert not judged.costs_attempt
+    assert "Traceback" not in judged.words
+
+
+@pytest.mark.parametrize("answer", [..., None, "", 5, "low", [], dict.fromkeys(GOOD, ...), {}, {"crossbar": 0.6}])
+def test_a_design_without_settings_is_said(ex03: ModuleType, case_of: CaseOf, answer: Any) -> None:
+    judged = judge(ex03.exercise, "design", answer, case_of(1))
+    assert judged.points == 0
+    assert judged.feedback[0].kind in ("blank", "unreadable")
+
+
+def test_units_of_a_design_may_be_mixed(ex03: ModuleType, case_of: CaseOf) -> None:
+    mixed = {"ring_below_c7": 90, "ring_to_sound_side": "1 in", "crossbar": "60 %", "control_strap": "0 cm"}
+    assert judge(ex03.exercise, "design", mixed, case_of(1)).points == 6
+
+
+def test_a_missing_private_file_stops_the_grading(tmp_path: Any) -> None:
+    with pytest.raises(InputError, match=r"solutions/ex03_graded\.py was found neither here"):
+        private("ex03", tmp_path)
+    (tmp_path / "solutions").mkdir()
+    (tmp_path / "solutions" / "ex03_graded.py").write_text("bodies = ()\n", encoding="utf-8")
+    with pytest.raises(InputError, match="does not define `graded`"):
+        private("ex03", tmp_path / "solutions")

@@ -1,0 +1,231 @@
+"""From source to student notebook: generated, never edited; stub and solution in step; nothing private."""
+
+from __future__ import annotations
+
+import ast
+import json
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+from types import ModuleType
+
+import nbformat
+import pytest
+
+from controlkit.checking import Design, Quantity, Written
+from controlkit.classroom import make_class, release
+from controlkit.classroom.__main__ import main
+from controlkit.units import InputError
+
+BEGIN, END = "### BEGIN", "### END"
+
+
+def source(root: Path) -> nbformat.NotebookNode:
+    return nbformat.read(root / "solutions" / "ex03" / "ex03.ipynb", as_version=4)
+
+
+def student(root: Path) -> nbformat.NotebookNode:
+    return nbformat.read(root / "exercises" / "ex03" / "ex03.ipynb", as_version=4)
+
+
+def files(folder: Path) -> dict[str, bytes]:
+    """What a release holds; what a student or Python leaves there does not count."""
+    left = {"__pycache__", ".ipynb_checkpoints"}
+    return {
+        path.relative_to(folder).as_posix(): path.read_bytes()
+        for path in sorted(folder.rglob("*"))
+        if path.is_file() and not left & set(path.parts) and not path.name.startswith("progress")
+    }
+
+
+@pytest.fixture(scope="module")
+def copy(root: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The parts of the repository that a release needs, elsewhere, released once."""
+    there = tmp_path_factory.mktemp("repository")
+    shutil.copy(root / "nbgrader_config.py", there)
+    shutil.copytree(root / "solutions", there / "solutions", ignore=shutil.ignore_patterns("__pycache__"))
+    before = {path.name for path in there.iterdir()}
+    release(there)
+    assert {path.name for path in there.iterdir()} == before | {"exercises"}  # no gradebook, no log
+    return there
+
+
+def test_exercises_are_what_solutions_make(root: Path, copy: Path) -> None:
+    """Else: python -m controlkit.classroom release."""
+    assert files(root / "exercises") == files(copy / "exercises")
+
+
+def test_release_again_changes_nothing(copy: Path) -> None:
+    before = files(copy / "exercises")
+    release(copy, ["ex03"])
+    assert files(copy / "exercises") == before
+
+
+def test_the_version_of_python_is_stripped(copy: Path, tmp_path: Path) -> None:
+    there = tmp_path / "saved"
+    shutil.copytree(copy, there)
+    path = there / "solutions" / "ex03" / "ex03.ipynb"
+    data = json.loads(path.read_text(encoding="utf-8"))
+    data["metadata"]["language_info"] |= {"version": "3.99.1", "codemirror_mode": {"name": "ipython", "version": 3}}
+    path.write_text(json.dumps(data), encoding="utf-8")
+    release(there)
+    assert files(there / "exercises") == files(copy / "exercises")
+
+
+def test_released_notebook_is_clean(root: Path) -> None:
+    for notebook in (source(root), student(root)):
+        nbformat.validate(notebook)
+        assert notebook.metadata.kernelspec.name == "python3"
+        assert set(notebook.metadata.language_info) == {"name"}
+        assert all(not cell.outputs and cell.execution_count is None for cell in notebook.cells if "outputs" in cell)
+        ids = [cell.id for cell in notebook.cells]
+        assert ids == [cell.metadata.nbgrader.grade_id for cell in notebook.cells]
+        assert len(set(ids)) == len(ids)
+
+
+def test_nothing_private_is_released(root: Path) -> None:
+    for name, content in files(root / "exercises").items():
+        text = content.decode("utf-8")
+        for word in ("SOLUTION", "HIDDEN TESTS", "mine.score(", "_graded", "classroom", '"Solution"'):
+            assert word not in text, (name, word)
+
+
+def test_the_notebook_is_the_only_one_and_the_private_file_stands_outside(root: Path) -> None:
+    """Every sub-folder of solutions/ is an assignment, and everything in it travels."""
+    for folder in (root / "solutions").iterdir():
+        if folder.is_dir() and folder.name != "__pycache__":
+            assert [path.name for path in folder.glob("*.ipynb")] == [f"{folder.name}.ipynb"]
+            assert (root / "solutions" / f"{folder.name}_graded.py").is_file()
+
+
+def test_stub_and_solution_in_step(root: Path) -> None:
+    """Line by line: outside its regions the source is the stub, and the stub's lines are the source's or its words."""
+    words = ["# Replace the dots. Lines of working may stand above."]
+    pairs = list(zip(source(root).cells, student(root).cells, strict=True))
+    for ours, theirs in pairs:
+        assert ours.id == theirs.id
+        assert ours.cell_type == theirs.cell_type
+        kept: list[str] = []
+        inside = False
+        for line in ours.source.split("\n"):
+            if line.startswith(BEGIN):
+                assert not inside
+                inside = True
+                kept += words if "SOLUTION" in line else []
+            elif line.startswith(END):
+                inside = False
+            elif not inside:
+                kept.append(line)
+        assert not inside
+        if ours.id == "why":
+            assert theirs.source == "Write your answer here."
+            assert len(ours.source) > 300
+        else:
+            assert theirs.source.split("\n") == kept, ours.id
+
+
+def test_every_item_has_one_cell_and_points_agree(root: Path, ex03: ModuleType) -> None:
+    cells = {cell.id: cell for cell in source(root).cells}
+    items = ex03.exercise.items
+    expected = {}
+    for item in items:
+        if isinstance(item, Written):
+            assert cells[item.name].cell_type == "markdown"
+            assert cells[item.name].metadata.nbgrader.solution
+            expected[item.name] = item.points
+        else:
+            assert isinstance(item, Quantity | Design)
+            assert cells[item.name].metadata.nbgrader.solution
+            assert f"{item.name} = " in cells[item.name].source
+            expected[f"t-{item.name}"] = item.points
+            graded = cells[f"t-{item.name}"]
+            assert graded.metadata.nbgrader.locked
+            lines = graded.source.split("\n")
+            assert lines[0] == f'mine.check("{item.name}", {item.name})'
+            assert lines[-1] == END + " HIDDEN TESTS"
+            assert lines[-2].startswith(f'mine.score("{item.name}", {item.name}')
+    points = {cell.id: cell.metadata.nbgrader.points for cell in cells.values() if cell.metadata.nbgrader.grade}
+    assert points == expected
+    assert sum(points.values()) == 24
+
+
+def test_rubric_in_the_notebook_is_the_rubric_of_the_item(root: Path, ex03: ModuleType) -> None:
+    (why,) = (item for item in ex03.exercise.items if isinstance(item, Written))
+    text = next(cell.source for cell in source(root).cells if cell.id == "why-asks")
+    said = [line[2:] for line in text.split("\n") if line.startswith("- ")]
+    assert said == [f"{points:g} point: {line}" for points, line in why.rubric]
+
+
+def test_student_cells_are_short(root: Path) -> None:
+    for cell in student(root).cells:
+        if cell.cell_type == "code":
+            assert len(cell.source.split("\n")) <= 7, cell.id
+
+
+def test_it_says_what_to_be_careful_of(root: Path) -> None:
+    text = " ".join(cell.source for cell in student(root).cells)
+    for word in ("fits nobody", "armpit", "numbness", "licensed prosthetist"):
+        assert word in text
+
+
+def test_the_exercise_works_alone(root: Path, tmp_path: Path) -> None:
+    """A folder with the handed-out files and the package, and no solutions anywhere."""
+    shutil.copytree(root / "controlkit", tmp_path / "kit" / "controlkit", ignore=shutil.ignore_patterns("__pycache__"))
+    shutil.copytree(root / "exercises" / "ex03", tmp_path / "work")
+    code = "\n".join(cell.source for cell in student(root).cells if cell.cell_type == "code")
+    code = code.replace("name = ...", "name = 'Ana'").replace("excursion = ...", "excursion = '1 mm'")
+    code += "\nmine.worked_steps('excursion')\nprint(mine.show())\n"
+    ran = subprocess.run(
+        [sys.executable, "-W", "error", "-c", code],
+        cwd=tmp_path / "work",
+        env={**os.environ, "PYTHONPATH": str(tmp_path / "kit"), "PYTHONIOENCODING": "utf-8"},
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        check=False,
+    )
+    assert ran.returncode == 0, ran.stderr
+    assert ran.stderr == ""
+    assert "excursion: not yet." in ran.stdout
+    assert "moment_arm: nothing stands here yet" in ran.stdout
+    assert "design: nothing stands here yet" in ran.stdout
+    assert "Captured:" in ran.stdout
+    assert "the case of Ana" in ran.stdout
+
+
+def test_the_package_imports_no_solutions(root: Path) -> None:
+    for path in (root / "controlkit").rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            names = [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
+            names += [node.module or ""] if isinstance(node, ast.ImportFrom) else []
+            assert not any(name.split(".")[0] in ("solutions", "ex03", "exercises") for name in names), path
+
+
+def test_release_says_what_is_wrong(tmp_path: Path, copy: Path) -> None:
+    with pytest.raises(InputError, match=r"no nbgrader_config\.py"):
+        release(tmp_path)
+    with pytest.raises(InputError, match=r"no exercise ex99.*There are: ex03"):
+        release(copy, ["ex99"])
+
+
+def test_class_folder_is_never_overwritten(root: Path, tmp_path: Path) -> None:
+    folder = make_class(tmp_path / "CLASS", root)
+    assert (folder / "solutions" / "ex03_graded.py").is_file()
+    with pytest.raises(InputError, match="already holds something"):
+        make_class(folder, root)
+    with pytest.raises(InputError, match="no folder solutions/"):
+        make_class(tmp_path / "other", tmp_path)
+
+
+def test_the_commands(copy: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    monkeypatch.chdir(copy)
+    assert main(["release", "ex03"]) == 0
+    assert main(["class", "CLASS"]) == 0
+    shown = capsys.readouterr()
+    assert "released ex03" in shown.out
+    assert "made CLASS" in shown.out
+    assert main(["class", "CLASS"]) == 1
+    assert "already holds something" in capsys.readouterr().err
+    shutil.rmtree(copy / "CLASS")
