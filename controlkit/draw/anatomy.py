@@ -13,12 +13,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from controlkit.draw.scene import Dot, Item, Label, Line, Points, Region
+from controlkit.draw.curves import through
+from controlkit.draw.scene import Dot, Item, Line, Points, Region
 from controlkit.draw.words import View
-from controlkit.mechanics.outline import Outline, hidden, joints, project
+from controlkit.draw.worn import Worn, arm_frame, posed_joints
+from controlkit.mechanics.body import Pose
+from controlkit.mechanics.outline import Outline, project
 
 if TYPE_CHECKING:
-    from controlkit.mechanics import Pose, Pull, Wearer
+    from controlkit.mechanics import Pull, Wearer
 
 __all__ = ["cuff", "head", "landmarks", "terminal_device"]
 
@@ -48,22 +51,12 @@ _BLADE_SPINE = ((0.032, 0.048), (0.062, 0.038), (0.090, 0.028))
 _TURNS = 1.0 / 3.0  # of the raised arm, turned by the blade
 
 
+Corners = tuple[tuple[float, float], ...]
+
+
 @lru_cache(maxsize=64)
-def _smooth(corners: tuple[tuple[float, float], ...], closed: bool = False, steps: int = 4) -> Points:
-    """Round a line through its corners (Catmull and Rom's spline)."""
-    points = np.array(corners)
-    if closed:
-        around = np.vstack([points[-1], points, points[0], points[1]])
-    else:
-        around = np.vstack([2 * points[0] - points[1], points, 2 * points[-1] - points[-2]])
-    t = np.linspace(0.0, 1.0, steps, endpoint=False)[:, None]
-    pieces = [
-        0.5 * (2 * b + (c - a) * t + (2 * a - 5 * b + 4 * c - d) * t**2 + (3 * b - a - 3 * c + d) * t**3)
-        for a, b, c, d in zip(around, around[1:], around[2:], around[3:], strict=False)
-    ]
-    if not closed:
-        pieces.append(points[-1:])
-    return np.vstack(pieces)
+def _smooth(corners: Corners, closed: bool = False, steps: int = 4) -> Points:
+    return through(np.array(corners), closed, steps)
 
 
 def head(part: Outline, view: View, forward: float) -> tuple[Points, list[Item]]:
@@ -87,8 +80,9 @@ def head(part: Outline, view: View, forward: float) -> tuple[Points, list[Item]]
     middle = float(part.points[:, 0].min() + part.points[:, 0].max()) / 2
     tall = high - low
 
-    def put(corners: tuple[tuple[float, float], ...], side: float = 1.0, closed: bool = False) -> Points:
-        return _smooth(corners, closed) * np.array([side * tall, tall]) + np.array([middle, low])
+    def put(corners: Corners, side: float = 1.0, closed: bool = False) -> Points:
+        put_there: Points = _smooth(corners, closed) * np.array([side * tall, tall]) + np.array([middle, low])
+        return put_there
 
     if view == "side":
         return put(_PROFILE, forward, True), [Line(put(_EAR, forward), "outline", "ear")]
@@ -102,7 +96,8 @@ def head(part: Outline, view: View, forward: float) -> tuple[Points, list[Item]]
     return outline, inside
 
 
-def landmarks(wearer: Wearer, pose: Pose, view: View) -> list[Item]:
+@lru_cache(maxsize=256)
+def landmarks(wearer: Wearer, pose: Pose, view: View) -> tuple[Item, ...]:
     """Draw the bones by which a fitter finds her way.
 
     Parameters
@@ -116,10 +111,10 @@ def landmarks(wearer: Wearer, pose: Pose, view: View) -> list[Item]:
 
     Returns
     -------
-    list
+    tuple
         Spine and shoulder blades from behind, collar bones from the front.
     """
-    body = joints(wearer, pose)
+    body = posed_joints(wearer, pose)
     own = 1.0 if (wearer.amputated == "right") == (view == "back") else -1.0
     tall = wearer.stature
     items: list[Item] = []
@@ -127,7 +122,7 @@ def landmarks(wearer: Wearer, pose: Pose, view: View) -> list[Item]:
         top = float(body["c7"][1])
         spine = np.stack([np.zeros(24), np.linspace(top - 0.02, top - 0.30 * tall, 24)], axis=1)
         items.append(Line(spine, "furrow", "spine"))
-        rest = _rest_shoulder(wearer)
+        rest = posed_joints(wearer, Pose())["shoulder"]
         shift = body["shoulder"] - rest
         slide = 0.6 * float(np.hypot(shift[0], shift[2])), float(shift[1])
         turn = (max(pose.arm_flexion, 0.0) + pose.arm_abduction) * _TURNS
@@ -142,14 +137,7 @@ def landmarks(wearer: Wearer, pose: Pose, view: View) -> list[Item]:
             bend = (inner + tip) / 2 + np.array([side * -0.015, -0.010])
             bone = _smooth(((inner[0], inner[1]), (bend[0], bend[1]), (tip[0], tip[1])))
             items.append(Line(bone, "furrow", "collar bone"))
-    return items
-
-
-@lru_cache(maxsize=32)
-def _rest_shoulder(wearer: Wearer) -> Points:
-    from controlkit.mechanics.body import Pose
-
-    return joints(wearer, Pose())["shoulder"]
+    return tuple(items)
 
 
 def _blade(tall: float, top: float, side: float, slide: tuple[float, float], turn: float) -> list[Item]:
@@ -166,7 +154,7 @@ def _blade(tall: float, top: float, side: float, slide: tuple[float, float], tur
     return items
 
 
-def cuff(wearer: Wearer, pull: Pull, part: Outline, view: View) -> list[tuple[float, Item]]:
+def cuff(wearer: Wearer, pull: Pull, worn: Worn, arm: Outline, view: View) -> list[tuple[float, Item]]:
     """Draw the pad behind the upper arm that carries the crossbar.
 
     Parameters
@@ -175,7 +163,9 @@ def cuff(wearer: Wearer, pull: Pull, part: Outline, view: View) -> list[tuple[fl
         The wearer.
     pull : Pull
         What the mechanics found; the crossbar is where its cable begins.
-    part : Outline
+    worn : Worn
+        What the viewer sees of the worn parts.
+    arm : Outline
         The upper arm of the amputated side.
     view : str
         "back", "side" or "front".
@@ -183,30 +173,21 @@ def cuff(wearer: Wearer, pull: Pull, part: Outline, view: View) -> list[tuple[fl
     Returns
     -------
     list
-        Depth [m] and shape.
+        Depth [m] and shape; nothing when the arm hides the pad.
     """
-    if view == "front":
+    if worn.bar_hidden:
         return []
-    body = joints(wearer, pull.pose)
-    shoulder, elbow = body["shoulder"], body["elbow"]
-    bar = pull.straps["control attachment strap"][-1]
-    length = float(np.linalg.norm(elbow - shoulder))
-    share = float((bar - shoulder) @ (elbow - shoulder)) / length**2
-    along = (elbow - shoulder) / length
-    out = bar - shoulder - along * ((bar - shoulder) @ along)
-    radius = 0.95 * float(np.linalg.norm(out))
-    out = out / max(float(np.linalg.norm(out)), 1e-9)
-    across = np.cross(along, out)
-    corners = []
-    for step in (-0.17, 0.17):
-        centre = shoulder + np.clip(share + step, 0.05, 1.0) * length * along
-        for turn in np.linspace(-1.15, 1.15, 11)[:: 1 if step < 0 else -1]:
-            corners.append(centre + radius * (np.cos(turn) * out + np.sin(turn) * across))
-    points = np.array(corners)
-    if bool(hidden(wearer, pull.pose, bar[None, :] + 0.004 * out, view)[0]):
-        return []
-    flat = project(points, view, wearer.amputated)
-    return [(part.depth + 0.0005, Region(flat, "cuff", "triceps pad"))]
+    body = posed_joints(wearer, pull.pose)
+    along, out, across, size, share = arm_frame(wearer, pull)
+    length = float(np.linalg.norm(body["elbow"] - body["shoulder"]))
+    turn = np.linspace(-1.3, 1.3, 9)
+    arc = 0.90 * size * (np.cos(turn)[:, None] * out + np.sin(turn)[:, None] * across)
+    towards = 1.0 if wearer.amputated == "right" else -1.0
+    if view == "side":  # only the half that faces the viewer
+        arc = arc[arc[:, 2] * towards > -0.1 * size]
+    upper, lower = (body["shoulder"] + (share + step) * length * along for step in (-0.17, 0.17))
+    points = np.vstack([upper + arc, (lower + arc)[::-1]])
+    return [(arm.depth + 0.0005, Region(project(points, view, wearer.amputated), "cuff", "triceps pad"))]
 
 
 def terminal_device(wearer: Wearer, pull: Pull, depth: float, view: View) -> list[tuple[float, Item]]:
@@ -228,7 +209,7 @@ def terminal_device(wearer: Wearer, pull: Pull, depth: float, view: View) -> lis
     list
         Depth [m] and shapes.
     """
-    body = joints(wearer, pull.pose)
+    body = posed_joints(wearer, pull.pose)
     ends = project(np.stack([body["wrist"], body["device"]]), view, wearer.amputated)
     reach = float(np.linalg.norm(body["device"] - body["wrist"]))
     along = (ends[1] - ends[0]) / reach  # shorter than 1 when it points at the viewer
@@ -249,23 +230,3 @@ def terminal_device(wearer: Wearer, pull: Pull, depth: float, view: View) -> lis
     wrist = np.array([ends[0] + x * along + y * across for x, y in corners])
     layers.append((depth + 0.004, Region(wrist, "cuff", "wrist unit")))
     return layers
-
-
-def named(text: str, at: tuple[float, float], anchor: str = "start") -> Label:
-    """Put a word beside a landmark.
-
-    Parameters
-    ----------
-    text : str
-        The word.
-    at : tuple of float
-        Its near edge [m].
-    anchor : str
-        "start", "middle" or "end".
-
-    Returns
-    -------
-    Label
-        The label.
-    """
-    return Label((text,), at, anchor)

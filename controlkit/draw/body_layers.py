@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -9,17 +10,20 @@ import numpy as np
 from controlkit.draw.anatomy import cuff, head, terminal_device
 from controlkit.draw.scene import Item, Line, Region
 from controlkit.draw.words import View
+from controlkit.draw.worn import Worn
 from controlkit.mechanics.outline import Outline, outlines
 
 if TYPE_CHECKING:
-    from controlkit.mechanics import Pull, Wearer
+    from controlkit.mechanics import Pose, Pull, Wearer
 
 __all__ = ["body_layers"]
+
+Layer = tuple[float, tuple[Item, ...]]
 
 _SOUND = ("sound upper arm", "sound forearm", "sound hand")
 
 
-def body_layers(wearer: Wearer, pull: Pull, view: View) -> list[Item]:
+def body_layers(wearer: Wearer, pull: Pull, worn: Worn, view: View) -> list[Item]:
     """Draw the body and the prosthesis, from the furthest to the nearest part.
 
     Parameters
@@ -28,6 +32,8 @@ def body_layers(wearer: Wearer, pull: Pull, view: View) -> list[Item]:
         The wearer.
     pull : Pull
         What the mechanics found for the pose.
+    worn : Worn
+        What the viewer sees of the worn parts.
     view : str
         "back", "side" or "front".
 
@@ -36,36 +42,48 @@ def body_layers(wearer: Wearer, pull: Pull, view: View) -> list[Item]:
     list
         Shapes and lines in drawing order.
     """
-    parts = {part.name: part for part in outlines(wearer, pull.pose, view)}
-    forward = 1.0 if wearer.amputated == "right" else -1.0
-    trunk, arm = parts["trunk"], parts["upper arm"]
-    head_shape, features = head(parts["head"], view, forward)
-    top = Outline("head", head_shape, True, trunk.depth)
-    sound = [parts[name] for name in _SOUND if name in parts]
-    near = arm.depth > trunk.depth + 0.02
-    layers: list[tuple[float, list[Item]]] = []
-    if view == "side":
-        layers.append((min(part.depth for part in sound), _joined(sound, "body far")))
-        joined = [trunk, top]
-    else:
-        joined = [trunk, top, *sound]
-    if near:
-        layers.append((arm.depth, _open_at_shoulder(arm)))
-    else:
-        joined.append(arm)
-    layers.append((trunk.depth, [*_joined(joined, "body"), *features]))
-    for part in parts.values():
-        if part.name == "socket":
-            layers.append((part.depth, [Region(part.points, "prosthesis", part.name)]))
-        elif part.name == "residual limb":
-            covered = np.ones(len(part.points), dtype=bool)
-            layers.append((part.depth, [Line(part.points, "outline", part.name, True, covered)]))
-    above = arm.depth if near else max(arm.depth, trunk.depth)
-    layers.extend((max(depth, above + 0.0005), [item]) for depth, item in cuff(wearer, pull, arm, view))
-    forearm = parts["socket"].depth if "socket" in parts else arm.depth
-    layers.extend((depth, [item]) for depth, item in terminal_device(wearer, pull, forearm, view))
+    layers = list(_bare(wearer, pull.pose, view))
+    arm, forearm = _limb_outlines(wearer, pull.pose, view)
+    above = max(depth for depth, items in layers if any(getattr(item, "name", "") == arm.name for item in items))
+    layers.extend((max(depth, above + 0.0005), (item,)) for depth, item in cuff(wearer, pull, worn, arm, view))
+    layers.extend((depth, (item,)) for depth, item in terminal_device(wearer, pull, forearm.depth, view))
     layers.sort(key=lambda layer: layer[0])
     return [item for _, items in layers for item in items]
+
+
+@lru_cache(maxsize=256)
+def _posed(wearer: Wearer, pose: Pose, view: View) -> dict[str, Outline]:
+    return {part.name: part for part in outlines(wearer, pose, view)}
+
+
+def _limb_outlines(wearer: Wearer, pose: Pose, view: View) -> tuple[Outline, Outline]:
+    parts = _posed(wearer, pose, view)
+    return parts["upper arm"], parts["socket"]
+
+
+@lru_cache(maxsize=256)
+def _bare(wearer: Wearer, pose: Pose, view: View) -> tuple[Layer, ...]:
+    """Draw what does not depend on the harness, once for each pose."""
+    parts = _posed(wearer, pose, view)
+    trunk, arm = parts["trunk"], parts["upper arm"]
+    shape, features = head(parts["head"], view, 1.0 if wearer.amputated == "right" else -1.0)
+    joined = [trunk, Outline("head", shape, True, trunk.depth)]
+    sound = [parts[name] for name in _SOUND]
+    layers: list[Layer] = []
+    if view == "side":
+        layers.append((min(part.depth for part in sound), tuple(_joined(sound, "body far"))))
+        layers.append((arm.depth, tuple(_open_at_shoulder(arm))))
+    else:
+        joined += [*sound, arm]
+    body = _joined(joined, "body") + features
+    if view == "front":
+        body.append(_crease(arm))
+    layers.append((trunk.depth, tuple(body)))
+    socket, residual = parts["socket"], parts["residual limb"]
+    layers.append((socket.depth, (Region(socket.points, "prosthesis", socket.name),)))
+    covered = np.ones(len(residual.points), dtype=bool)
+    layers.append((residual.depth, (Line(residual.points, "outline", residual.name, True, covered),)))
+    return tuple(layers)
 
 
 def _joined(parts: list[Outline], style: str) -> list[Item]:
@@ -81,3 +99,10 @@ def _open_at_shoulder(arm: Outline) -> list[Item]:
     top = len(points) // 4  # the rounded end at the shoulder comes first
     edge = np.vstack([points[top + 4 :], points[: top - 3]])
     return [Region(points, "skin", arm.name), Line(edge, "limb", arm.name)]
+
+
+def _crease(arm: Outline) -> Line:
+    """Draw the edges of an arm in front of the chest, below the shoulder."""
+    points = arm.points
+    half = len(points) // 2
+    return Line(np.vstack([points[half - 1 :], points[:1]]), "limb", arm.name)

@@ -14,7 +14,7 @@ __all__ = ["HEIGHT", "WIDTH", "ChartLayout", "nice_ticks", "spread"]
 
 WIDTH = 440
 HEIGHT = 400
-_LEFT, _TOP, _RIGHT, _BOTTOM = 52.0, 34.0, 350.0, 350.0
+_LEFT, _TOP, _RIGHT, _BOTTOM = 52.0, 52.0, 350.0, 350.0
 _LINE = 16.0  # height of a line of text
 
 
@@ -140,7 +140,7 @@ class ChartLayout:
         self.lines.append((corner, "axis"))
         middle = (_LEFT + _RIGHT) / 2
         self.texts.append((self._x.label, middle, _BOTTOM + 40.0, "middle", False))
-        self.texts.append((self._y.label, 4.0, _TOP - 3.0, "start", False))
+        self.texts.append((self._y.label, 4.0, _TOP - 16.0, "start", False))
 
     def _content(self, chart: Chart) -> None:
         ends: list[tuple[str, float, float]] = []

@@ -86,7 +86,7 @@ def excursion_scene(
         title="Excursion while the arm flexes",
         words=_words(motion, pinned, units),
         x_axis=Axis("arm flexion [°]", low_x, high_x, x_ticks),
-        y_axis=Axis("[in]" if inch else "[mm]", low, high, ticks, digits=0 if high > 4.5 or not inch else 1),
+        y_axis=Axis(f"excursion [{'in' if inch else 'mm'}]", low, high, ticks),
         curves=tuple(curves),
         thresholds=thresholds,
         markers=markers,

@@ -70,6 +70,7 @@ STYLES: dict[str, Style] = {
     "anterior support strap": Style(
         "#00573d", 1.0, webbing=0.020, tint="#b5dccb", seam=(1.5, 3.5)
     ),
+    "inverted Y": Style("#00573d", 1.0, webbing=0.011, tint="#b5dccb"),
     "control attachment strap": Style(
         "#8f3a00", 1.0, webbing=0.020, tint="#f2c19b", seam=(7.0, 4.0)
     ),

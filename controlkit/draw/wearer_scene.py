@@ -15,8 +15,9 @@ from controlkit.draw.anatomy import landmarks
 from controlkit.draw.body_layers import body_layers
 from controlkit.draw.labels import Note, in_margins
 from controlkit.draw.scene import Arrow, Dot, Frame, Item, Label, Line, Points, Scene
-from controlkit.draw.words import Units, View, force_words, view_words
-from controlkit.mechanics.outline import hidden, joints, project
+from controlkit.draw.words import Units, View, force_words, joined, view_words
+from controlkit.draw.worn import CONTROL, Run, Worn, look, posed_joints
+from controlkit.mechanics.outline import project
 from controlkit.units import show
 
 if TYPE_CHECKING:
@@ -25,13 +26,10 @@ if TYPE_CHECKING:
 __all__ = ["person", "wearer_scene"]
 
 _RING = 0.019  # radius of the drawn ring [m]
-_CROSSBAR = 0.030  # half the length of the drawn crossbar [m]
-_HANGER = 0.050  # from the crossbar back to the hanger [m]
-_ARROW = 0.0022  # length of a force arrow for one newton [m/N]
-_LONGEST = 0.16  # of a force arrow [m]
+_LONGEST = 0.15  # of the longest force arrow [m]
 _TITLES = {"back": "The wearer from behind", "side": "The wearer from the side", "front": "The wearer from the front"}
 _TWO_LINES = {
-    "axilla loop": ("axilla", "loop"),
+    "axilla loop": ("axilla loop",),
     "anterior support strap": ("anterior", "support strap"),
     "control attachment strap": ("control", "attachment strap"),
 }
@@ -51,7 +49,8 @@ def person(wearer: Wearer) -> str:
         Name, amputated side and level.
     """
     limb = "below" if wearer.level == "transradial" else "above"
-    return f"{wearer.name}, {wearer.amputated} arm amputated {limb} the elbow"
+    name = wearer.name or ("a woman" if wearer.sex == "female" else "a man")
+    return f"{name}, {wearer.amputated} arm amputated {limb} the elbow"
 
 
 def wearer_scene(
@@ -87,16 +86,17 @@ def wearer_scene(
     """
     wearer = system.harness.wearer
     frame = _frame(wearer, view)
-    items = body_layers(wearer, pull, view)
+    worn = look(wearer, pull, view)
+    items = body_layers(wearer, pull, worn, view)
     items.extend(landmarks(wearer, pull.pose, view))
     if pinned is not None:
-        items.extend(_ghost(wearer, pinned, view))
-    items.extend(_harness(wearer, pull, view))
-    notes = _notes(wearer, pull, view, forces, units)
+        items.extend(_ghost(look(wearer, pinned, view)))
+    items.extend(_harness(worn))
+    notes = _notes(wearer, pull, worn, view, forces, units)
     if forces:
         items.extend(_forces(wearer, pull, view))
     items.extend(in_margins(notes, frame))
-    items.extend(_scale_bar(frame, units))
+    items.extend(_scale_bar(frame, units, right=(wearer.amputated == "right") == (view == "back")))
     words = view_words(pull, view, person(wearer), units)
     if forces:
         words = f"{words} {_ring_words(pull, units)} {force_words(pull, units)}"
@@ -107,10 +107,10 @@ def _frame(wearer: Wearer, view: View) -> Frame:
     """Choose a window that depends on the wearer alone, so that it stands still in motion."""
     tall = wearer.stature
     top = tall * 1.015 - wearer.suprasternale_height
-    height, width = 0.50 * tall, 0.64 * tall
+    height, width = 0.50 * tall, 0.72 * tall
     middle = 0.0
     if view == "side":
-        middle = 0.10 * tall * (1.0 if wearer.amputated == "right" else -1.0)
+        middle = 0.095 * tall * (1.0 if wearer.amputated == "right" else -1.0)
     return Frame(middle - width / 2, top - height, middle + width / 2, top, text=0.0165 * tall)
 
 
@@ -118,63 +118,35 @@ def _flat(wearer: Wearer, points: Points, view: View) -> Points:
     return project(np.atleast_2d(points), view, wearer.amputated)
 
 
-def _harness(wearer: Wearer, pull: Pull, view: View) -> list[Item]:
-    behind: list[Item] = []
-    ahead: list[Item] = []
-    for name, points in pull.straps.items():
-        covered = hidden(wearer, pull.pose, points, view)
-        flat = _flat(wearer, points, view)
-        if name == "control attachment strap":
-            cut = _hanger_index(points)
-            ahead.append(Line(flat[: cut + 1], name, name, False, covered[: cut + 1]))
-            if cut < len(flat) - 1:
-                ahead.insert(0, Line(flat[cut:], "cable", "cable", False, covered[cut:]))
-                if not covered[cut]:
-                    ahead.append(Dot((float(flat[cut, 0]), float(flat[cut, 1])), 0.011, "hanger", "hanger"))
-        else:
-            ahead.append(Line(flat, "cable" if name == "cable" else name, name, False, covered))
-    bar = _crossbar(wearer, pull)
-    at_bar = hidden(wearer, pull.pose, bar, view)
-    ahead.append(Line(_flat(wearer, bar, view), "crossbar", "crossbar", False, np.full(2, bool(at_bar.all()))))
-    ring = _flat(wearer, pull.ring, view)[0]
-    if not hidden(wearer, pull.pose, np.atleast_2d(pull.ring), view)[0]:
-        ahead.append(Dot((float(ring[0]), float(ring[1])), _RING, "ring", "ring"))
-    return behind + ahead
-
-
-def _hanger_index(points: Points) -> int:
-    """Find the node of the control attachment strap where the hanger sits."""
-    steps = np.linalg.norm(np.diff(points, axis=0), axis=1)
-    left = steps[::-1].cumsum()[::-1]  # from each node to the crossbar
-    return int(np.argmin(np.abs(np.append(left, 0.0) - _HANGER)))
-
-
-def _crossbar(wearer: Wearer, pull: Pull) -> Points:
-    """Place the ends of the crossbar: across the arm, flat on its pad."""
-    at = pull.straps["control attachment strap"][-1]
-    body = joints(wearer, pull.pose)
-    along = body["elbow"] - body["shoulder"]
-    along = along / np.linalg.norm(along)
-    out = at - body["shoulder"]
-    out = out - along * (out @ along)
-    across = np.cross(along, out)
-    across = across / max(float(np.linalg.norm(across)), 1e-9)
-    return np.stack([at - _CROSSBAR * across, at + _CROSSBAR * across])
-
-
-def _ghost(wearer: Wearer, pinned: Pull, view: View) -> list[Item]:
-    items: list[Item] = []
-    for name, points in pinned.straps.items():
-        covered = hidden(wearer, pinned.pose, points, view)
-        items.append(Line(_flat(wearer, points, view), "pinned", f"pinned {name}", False, covered))
-    x, y = _flat(wearer, pinned.ring, view)[0]
-    turn = np.linspace(0.0, 2.0 * np.pi, 25)
-    ring = np.stack([x + _RING * np.cos(turn), y + _RING * np.sin(turn)], axis=1)
-    items.append(Line(ring, "pinned", "pinned ring", True))
+def _harness(worn: Worn) -> list[Item]:
+    items: list[Item] = [_line(worn.cable, "cable"), _line(worn.lead, "cable")]
+    items.extend(Line(run.flat, "inverted Y", "inverted Y", False, run.covered) for run in worn.tails)
+    items.extend(_line(run, name) for name, run in worn.straps.items())
+    if not worn.lead.covered[0]:
+        items.append(Dot(worn.lead.place(0), 0.011, "hanger", "hanger"))
+    hidden_bar = np.full(2, worn.bar_hidden)
+    items.append(Line(worn.crossbar.flat, "crossbar", "crossbar", False, hidden_bar))
+    if not worn.ring.covered[0]:
+        items.append(Dot(worn.ring.place(0), _RING, "ring", "ring"))
     return items
 
 
-def _notes(wearer: Wearer, pull: Pull, view: View, forces: bool, units: Units) -> list[Note]:
+def _line(run: Run, name: str) -> Line:
+    return Line(run.flat, name, name, False, run.covered)
+
+
+def _ghost(worn: Worn) -> list[Item]:
+    items: list[Item] = [
+        Line(run.flat, "pinned", f"pinned {name}", False, run.covered) for name, run in worn.straps.items()
+    ]
+    items.append(Line(worn.lead.flat, "pinned", "pinned cable", False, worn.lead.covered))
+    turn = np.linspace(0.0, 2.0 * np.pi, 25)
+    circle = worn.ring.flat[0] + _RING * np.stack([np.cos(turn), np.sin(turn)], axis=1)
+    items.append(Line(circle, "pinned", "pinned ring", True))
+    return items
+
+
+def _notes(wearer: Wearer, pull: Pull, worn: Worn, view: View, forces: bool, units: Units) -> list[Note]:
     """Choose what is labelled, and in which margin."""
     amputated_right = wearer.amputated == "right"
     if view == "side":  # the prosthesis reaches forward: words stand behind the back
@@ -186,38 +158,40 @@ def _notes(wearer: Wearer, pull: Pull, view: View, forces: bool, units: Units) -
     for name, margin in (
         ("axilla loop", sound),
         ("anterior support strap", own),
-        ("control attachment strap", own),
+        (CONTROL, own),
     ):
-        target = _seen_middle(wearer, pull, name, view)
+        target = _seen_middle(worn, name)
         if target is not None:
             lines = _TWO_LINES[name]
             if forces:
-                lines = (*lines, _tension(pull, name, units))
+                lines = (*lines, _force(pull, name, units))
             notes.append(Note(lines, target, margin))
-    ring = _flat(wearer, pull.ring, view)[0]
-    if not hidden(wearer, pull.pose, np.atleast_2d(pull.ring), view)[0]:
-        notes.append(Note(("ring",), (float(ring[0]), float(ring[1])), sound))
-    bar = _crossbar(wearer, pull)
-    if not hidden(wearer, pull.pose, bar, view).all():
-        middle = _flat(wearer, bar.mean(axis=0), view)[0]
-        notes.append(Note(("crossbar",), (float(middle[0]), float(middle[1])), own))
+    ring = worn.ring.place(0)
+    if not worn.ring.covered[0]:
+        notes.append(Note(("ring",), ring, sound))
+    if not worn.bar_hidden:
+        x, y = worn.crossbar.flat.mean(axis=0).tolist()
+        notes.append(Note(("crossbar",), (x, y), own))
+    if view == "back":
+        x, y = _flat(wearer, posed_joints(wearer, pull.pose)["c7"], view)[0].tolist()
+        notes.append(Note(("C7",), (x, y), sound))
+    if forces and float(np.linalg.norm(pull.ring_forces["skin"])) > 0.5:
+        notes.append(Note(("skin on ring", _force(pull, "skin", units)), (ring[0], ring[1] - _RING), sound))
     return notes
 
 
-def _tension(pull: Pull, name: str, units: Units) -> str:
-    return show(pull.strap_tension[name], "force", units, 0)
+def _force(pull: Pull, name: str, units: Units) -> str:
+    size = show(float(np.linalg.norm(pull.ring_forces[name])), "force", units, 0)
+    return f"{'both ends ' if name == 'axilla loop' else ''}{size}"
 
 
-def _seen_middle(wearer: Wearer, pull: Pull, name: str, view: View) -> tuple[float, float] | None:
+def _seen_middle(worn: Worn, name: str) -> tuple[float, float] | None:
     """Find the middle of the longest piece of a strap that the viewer sees."""
-    points = pull.straps[name]
-    if name == "control attachment strap":
-        points = points[: _hanger_index(points) + 1]
-    covered = hidden(wearer, pull.pose, points, view)
-    away = np.linalg.norm(points - pull.ring, axis=1) < _RING
+    run = worn.straps[name]
+    away = np.linalg.norm(run.space - worn.ring.space[0], axis=1) < _RING
     best: tuple[int, int] = (0, -1)
     start: int | None = None
-    for index, out_of_sight in enumerate([*(covered | away).tolist(), True]):
+    for index, out_of_sight in enumerate([*(run.covered | away).tolist(), True]):
         if not out_of_sight and start is None:
             start = index
         elif out_of_sight and start is not None:
@@ -226,42 +200,37 @@ def _seen_middle(wearer: Wearer, pull: Pull, name: str, view: View) -> tuple[flo
             start = None
     if best[1] < best[0]:
         return None
-    x, y = _flat(wearer, points[(best[0] + best[1]) // 2], view)[0]
-    return float(x), float(y)
+    return run.place((best[0] + best[1]) // 2)
 
 
 def _forces(wearer: Wearer, pull: Pull, view: View) -> list[Item]:
-    """Draw what each strap does to the ring, to one scale."""
+    """Draw what each strap and the skin do to the ring, all to one scale."""
+    sizes = {name: float(np.linalg.norm(force)) for name, force in pull.ring_forces.items()}
+    most = max(*sizes.values(), 1e-9)
     items: list[Item] = []
-    ring = pull.ring
-    for name, points in pull.straps.items():
-        tension = pull.strap_tension.get(name, 0.0)
-        if name == "cable" or tension <= 0.0:
+    for name, force in pull.ring_forces.items():
+        if sizes[name] < max(0.03 * most, 0.5):
             continue
-        for end, order in ((points[0], points), (points[-1], points[::-1])):
-            if np.linalg.norm(end - ring) > _RING:
-                continue
-            away = np.linalg.norm(order - ring, axis=1)
-            heading = order[int(np.argmax(away > 0.03))] - ring
-            heading = heading / max(float(np.linalg.norm(heading)), 1e-9)
-            tip = ring + heading * min(tension * _ARROW, _LONGEST)
-            ends = _flat(wearer, np.stack([ring, tip]), view)
-            items.append(Arrow(tuple(ends[0].tolist()), tuple(ends[1].tolist()), "force", f"{name} on the ring"))
+        ends = np.stack([pull.ring, pull.ring + force * (_LONGEST / most)])
+        start, end = _flat(wearer, ends, view).tolist()
+        items.append(Arrow((start[0], start[1]), (end[0], end[1]), "force", f"{name} on the ring"))
     return items
 
 
 def _ring_words(pull: Pull, units: Units) -> str:
-    parts = [
-        f"{name} {show(tension, 'force', units)}"
-        for name, tension in pull.strap_tension.items()
-        if name != "cable"
-    ]
-    return f"Forces on the ring: {'; '.join(parts)}."
+    parts = []
+    for name, force in pull.ring_forces.items():
+        size = show(float(np.linalg.norm(force)), "force", units)
+        parts.append(f"{name}{' (both ends together)' if name == 'axilla loop' else ''} {size}")
+    return f"Arrows show the forces on the ring, to one scale; they balance: {joined(parts)}."
 
 
-def _scale_bar(frame: Frame, units: Units) -> list[Item]:
+def _scale_bar(frame: Frame, units: Units, right: bool) -> list[Item]:
+    """Draw a scale in the lower corner that no arm crosses."""
     size, name = (0.1016, "4 in") if units == "inch-pound" else (0.1, "100 mm")
     x, y = frame.left + 0.02 * frame.width, frame.bottom + 0.03 * frame.height
+    if right:
+        x = frame.right - 0.02 * frame.width - size
     tick = 0.008
     bar = np.array([[x, y + tick], [x, y - tick], [x, y], [x + size, y], [x + size, y + tick], [x + size, y - tick]])
     return [Line(bar, "scale", "scale"), Label((name,), (x + size / 2, y + frame.text * 0.95), "middle")]

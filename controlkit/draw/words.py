@@ -25,6 +25,7 @@ __all__ = [
     "force_words",
     "joined",
     "limit_words",
+    "state_words",
     "view_words",
 ]
 
@@ -41,7 +42,7 @@ _LIMIT: dict[str, str] = {
     "nothing": "Nothing limits it: excursion and force both suffice.",
     "excursion": "Excursion is the limit: the harness captures less than the device requires.",
     "force": "Force is the limit: the wearer cannot pull hard enough to open it further.",
-    "slack": "The cable is still slack, so the motion does not reach the device yet.",
+    "slack": "Slack is the limit: with the strap snug the same motion would open the device fully.",
 }
 
 
@@ -144,7 +145,24 @@ def excursion_words(pull: Pull, units: Units = "both") -> str:
         f"captured by the harness: {show(three.captured, 'length', units)}; "
         f"required for full opening: {show(three.required, 'length', units)}. "
         f"The device opens {show(pull.opening, 'length', units)}. {limit_words(pull.limited_by)}"
+        f"{state_words(pull)}"
     )
+
+
+def state_words(pull: Pull) -> str:
+    """List what else is worth knowing, or nothing.
+
+    Parameters
+    ----------
+    pull : Pull
+        What the mechanics found for one pose.
+
+    Returns
+    -------
+    str
+        One sentence with a blank before it, or an empty text.
+    """
+    return f" Worth knowing: {'; '.join(pull.states)}." if pull.states else ""
 
 
 def limit_words(limited_by: str) -> str:
@@ -163,7 +181,7 @@ def limit_words(limited_by: str) -> str:
     Examples
     --------
     >>> limit_words("slack")
-    'The cable is still slack, so the motion does not reach the device yet.'
+    'Slack is the limit: with the strap snug the same motion would open the device fully.'
     """
     return _LIMIT.get(limited_by, f"What limits it: {limited_by}.")
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
 
-from controlkit.units import InputError, factor, read, show
+from controlkit.units import InputError, factor, read
 
 __all__ = ["Choice", "Control", "Slider", "Tick", "Value", "Values", "read_line", "read_typed", "write_line"]
 
@@ -129,7 +129,7 @@ class Slider:
                 f"{self.label}: {self.written(value, units)} was given. Type a value from "
                 f"{self.written(self.low, units)} to {self.written(self.high, units)}."
             )
-        return min(max(value, self.low), self.high)
+        return round(min(max(value, self.low), self.high), 9)  # one setting, one number, however it was given
 
 
 @dataclass(frozen=True)
@@ -220,7 +220,7 @@ def read_typed(slider: Slider, text: str, units: str) -> float:
     return slider.accept(value, units)
 
 
-def write_line(controls: Sequence[Control], values: Values, units: str) -> str:
+def write_line(controls: Sequence[Control], values: Values) -> str:
     """Write a setting as one line of text.
 
     Parameters
@@ -229,25 +229,24 @@ def write_line(controls: Sequence[Control], values: Values, units: str) -> str:
         The controls of the lab.
     values : mapping
         A value for each [SI].
-    units : str
-        "metric" or "inch-pound".
 
     Returns
     -------
     str
-        Such as ``"ring = 60 mm; view = back"``; `read_line` takes it back.
+        Such as ``"ring = 60 mm; view = back"``; always metric, so that it
+        stands for exactly this setting. `read_line` takes it back.
 
     Examples
     --------
     >>> ring = Slider("ring", "Ring below C7", "length", 0.0, 0.2, 0.06)
-    >>> write_line([ring], {"ring": 0.06}, "metric")
+    >>> write_line([ring], {"ring": 0.06})
     'ring = 60 mm'
     """
     parts = []
     for control in controls:
         value = values[control.key]
         if isinstance(control, Slider):
-            written = _exact(control, float(value), units)
+            written = _exact(control, float(value))
         elif isinstance(control, Tick):
             written = "yes" if value else "no"
         else:
@@ -256,15 +255,15 @@ def write_line(controls: Sequence[Control], values: Values, units: str) -> str:
     return "; ".join(parts)
 
 
-def _exact(slider: Slider, value: float, units: str) -> str:
+def _exact(slider: Slider, value: float) -> str:
     """Write a value with as many decimals as it takes to read the same setting back."""
-    unit = slider.unit(units)
+    unit = slider.unit("metric")
     number = f"{value / factor(unit, slider.kind):.4f}".rstrip("0").rstrip(".")
     number = "0" if number in ("-0", "") else number
     return f"{number} {unit}"
 
 
-def read_line(controls: Sequence[Control], text: str, values: Values, units: str) -> Values:
+def read_line(controls: Sequence[Control], text: str, values: Values) -> Values:
     """Read a setting that was written in one line.
 
     Parameters
@@ -275,8 +274,6 @@ def read_line(controls: Sequence[Control], text: str, values: Values, units: str
         The line; entries that it leaves out keep their value.
     values : mapping
         The present setting [SI].
-    units : str
-        Unit system for bare numbers.
 
     Returns
     -------
@@ -291,7 +288,7 @@ def read_line(controls: Sequence[Control], text: str, values: Values, units: str
     Examples
     --------
     >>> ring = Slider("ring", "Ring below C7", "length", 0.0, 0.2, 0.06)
-    >>> dict(read_line([ring], "ring = 3 in", {"ring": 0.06}, "metric"))
+    >>> dict(read_line([ring], "ring = 3 in", {"ring": 0.06}))
     {'ring': 0.0762}
     """
     known = {control.key: control for control in controls}
@@ -307,13 +304,13 @@ def read_line(controls: Sequence[Control], text: str, values: Values, units: str
                 f"“{shown}” is no entry of this lab. Write name = value, entries parted by a "
                 f"semicolon; the names are {', '.join(known)}."
             )
-        result[key] = _read_entry(known[key], written, units)
+        result[key] = _read_entry(known[key], written)
     return MappingProxyType(result)
 
 
-def _read_entry(control: Control, written: str, units: str) -> Value:
+def _read_entry(control: Control, written: str) -> Value:
     if isinstance(control, Slider):
-        return read_typed(control, written, units)
+        return read_typed(control, written, "metric")
     if isinstance(control, Tick):
         if written.casefold() in ("yes", "no"):
             return written.casefold() == "yes"
@@ -356,6 +353,6 @@ def checked(controls: Sequence[Control], given: Mapping[str, Any], units: str) -
         elif isinstance(control, Tick):
             value = bool(value)
         else:
-            value = _read_entry(control, str(value), units)
+            value = _read_entry(control, str(value))
         result[control.key] = value
     return MappingProxyType(result)

@@ -63,7 +63,7 @@ class Page:
 Show = Callable[[Values, Values | None, Units], Page]
 
 
-class Lab(anywidget.AnyWidget):  # type: ignore[misc]
+class Lab(anywidget.AnyWidget):
     """A lab: named controls beside pictures and words that follow them.
 
     Parameters
@@ -109,7 +109,7 @@ class Lab(anywidget.AnyWidget):  # type: ignore[misc]
         self.trouble: Exception | None = None  # the last unexpected error, for whoever mends it
         start: Values = {control.key: control.start for control in self._controls}
         if setting:
-            start = read_line(self._controls, setting, start, units)
+            start = read_line(self._controls, setting, start)
         first = self._shown(page(start, None, units), start, None, units, 0)
         super().__init__(
             plan={
@@ -141,7 +141,7 @@ class Lab(anywidget.AnyWidget):  # type: ignore[misc]
             If the line cannot be read.
         """
         units = self.shown["units"]
-        values = read_line(self._controls, setting, self.shown["values"], units)
+        values = read_line(self._controls, setting, self.shown["values"])
         self._answer({"n": self.shown["n"] + 1, "values": values, "units": units, "pinned": self.shown["pinned"]})
 
     @traitlets.observe("asked")
@@ -179,7 +179,7 @@ class Lab(anywidget.AnyWidget):  # type: ignore[misc]
                 problems[key] = str(error)
         if asked.get("line") is not None:
             try:
-                return read_line(self._controls, str(asked["line"]), result, units)
+                return read_line(self._controls, str(asked["line"]), result)
             except InputError as error:
                 problems["line"] = str(error)
         return result
@@ -202,7 +202,7 @@ class Lab(anywidget.AnyWidget):  # type: ignore[misc]
             "pictures": [render_svg(picture, f"{_ID}-{i}") for i, picture in enumerate(page.pictures)],
             "words": page.words,
             "spoken": said or page.spoken,
-            "line": write_line(self._controls, values, units),
+            "line": write_line(self._controls, values),
             "values": dict(values),
             "pinned": dict(pinned) if pinned is not None else None,
             "units": units,
@@ -212,7 +212,7 @@ class Lab(anywidget.AnyWidget):  # type: ignore[misc]
 
     def _repr_mimebundle_(self, **kwargs: Any) -> Any:
         """Add a still picture and its words, for print and wherever widgets cannot run."""
-        bundle = super()._repr_mimebundle_(**kwargs)
+        bundle: Any = super()._repr_mimebundle_(**kwargs)
         data = bundle[0] if isinstance(bundle, tuple) else bundle
         data["text/html"] = self.still()
         data["text/plain"] = self.shown["words"]

@@ -1,0 +1,183 @@
+"""One JupyterLab server and one browser for all browser tests; nothing leaves the machine."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import subprocess
+import sys
+import time
+import urllib.error
+import urllib.request
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+from urllib.parse import urlsplit
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[2]
+PROGRAMS = ("jupyterlab", "notebook7")
+TOKEN = "browser-tests"
+START = 60_000  # milliseconds within which a page, a kernel and a first picture must be there
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Everything in this folder drives a browser."""
+    here = Path(__file__).parent
+    for item in items:
+        if here in item.path.parents:
+            item.add_marker(pytest.mark.browser)
+
+
+def _missing(what: str) -> None:
+    if os.environ.get("CI") == "true":
+        pytest.fail(f"{what}, and CI must run the browser tests")
+    pytest.skip(what)
+
+
+@pytest.fixture(scope="session")
+def chromium_path() -> str:
+    """Where the system's Chromium is."""
+    for name in ("chromium", "chromium-browser", "google-chrome"):
+        found = shutil.which(name)
+        if found:
+            return found
+    _missing("no Chromium on this machine")
+    raise AssertionError
+
+
+@dataclass
+class Server:
+    """A running Jupyter server and the folder that it serves."""
+
+    address: str
+    folder: Path
+
+
+@pytest.fixture(scope="session")
+def server(tmp_path_factory: pytest.TempPathFactory, chromium_path: str) -> Iterator[Server]:
+    """JupyterLab on the loopback address, Notebook 7 on the same server."""
+    base = tmp_path_factory.mktemp("jupyter")
+    folder = base / "work"
+    folder.mkdir()
+    environment = {
+        **os.environ,
+        "JUPYTER_CONFIG_DIR": str(base / "config"),
+        "JUPYTER_DATA_DIR": str(base / "data"),
+        "JUPYTER_RUNTIME_DIR": str(base / "runtime"),
+        "JUPYTERLAB_SETTINGS_DIR": str(base / "settings"),
+        "JUPYTERLAB_WORKSPACES_DIR": str(base / "workspaces"),
+        "IPYTHONDIR": str(base / "ipython"),
+        "PYTHONPATH": os.pathsep.join(filter(None, [str(ROOT), os.environ.get("PYTHONPATH", "")])),
+        "PYTHONWARNINGS": "default",
+    }
+    # cells far off screen are not painted unless this is said
+    tracker = base / "settings" / "@jupyterlab" / "notebook-extension"
+    tracker.mkdir(parents=True)
+    (tracker / "tracker.jupyterlab-settings").write_text(json.dumps({"windowingMode": "none"}))
+    command = [
+        sys.executable, "-m", "jupyterlab", "--no-browser", "--ip=127.0.0.1", "--port=0",
+        f"--IdentityProvider.token={TOKEN}", f"--ServerApp.root_dir={folder}", "--ServerApp.allow_root=True",
+        "--LabApp.news_url=None", "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
+    ]  # fmt: skip
+    log = (base / "server.log").open("w")
+    process = subprocess.Popen(command, env=environment, stdout=log, stderr=subprocess.STDOUT, cwd=folder)
+    try:
+        yield Server(_address(process, base / "runtime", base / "server.log"), folder)
+    finally:
+        process.terminate()
+        try:
+            process.wait(20)
+        except subprocess.TimeoutExpired:
+            process.kill()
+            process.wait()
+        log.close()
+
+
+def _address(process: subprocess.Popen[bytes], runtime: Path, log: Path) -> str:
+    """Read where the server listens, as soon as it answers there."""
+    end = time.monotonic() + 60.0
+    while time.monotonic() < end:
+        if process.poll() is not None:
+            break
+        for note in runtime.glob("jpserver-*.json"):
+            try:
+                port = json.loads(note.read_text())["port"]
+                with urllib.request.urlopen(f"http://127.0.0.1:{port}/api", timeout=5):
+                    return f"http://127.0.0.1:{port}"
+            except (ValueError, KeyError, urllib.error.URLError, OSError):
+                continue
+        process.poll()
+        time.sleep(0.05)  # polling for a port, not waiting for a picture
+    pytest.fail(f"JupyterLab did not start:\n{log.read_text()[-3000:]}")
+
+
+@dataclass
+class Watch:
+    """What the browser tried to fetch from outside, and what went wrong in the page."""
+
+    outside: list[str] = field(default_factory=list)
+    errors: list[str] = field(default_factory=list)
+
+
+@pytest.fixture(scope="session")
+def browser(chromium_path: str) -> Iterator[Any]:
+    """One headless browser for all."""
+    playwright = pytest.importorskip("playwright.sync_api", reason="Playwright is not installed")
+    arguments = [
+        "--disable-background-networking", "--disable-component-update", "--disable-sync", "--no-first-run",
+        "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1",
+    ]  # fmt: skip
+    if hasattr(os, "geteuid") and os.geteuid() == 0:
+        arguments.append("--no-sandbox")
+    with playwright.sync_playwright() as play:
+        opened = play.chromium.launch(executable_path=chromium_path, headless=True, args=arguments)
+        yield opened
+        opened.close()
+
+
+@pytest.fixture
+def watch() -> Watch:
+    """The record of one test."""
+    return Watch()
+
+
+@pytest.fixture
+def page(browser: Any, server: Server, watch: Watch) -> Iterator[Any]:
+    """A page in a context of its own that may talk to the loopback address alone."""
+    context = browser.new_context(viewport={"width": 1400, "height": 1000}, reduced_motion="reduce")
+    context.grant_permissions(["clipboard-read", "clipboard-write"], origin=server.address)
+
+    def judge(route: Any) -> None:
+        address = urlsplit(route.request.url)
+        if address.hostname in ("127.0.0.1", None) or address.scheme in ("data", "blob"):
+            route.continue_()
+        else:
+            watch.outside.append(route.request.url)
+            route.abort()
+
+    context.route("**/*", judge)
+    opened = context.new_page()
+    opened.on("pageerror", lambda error: watch.errors.append(str(error)))
+    opened.set_default_timeout(START)
+    yield opened
+    context.close()
+    _stop_kernels(server)
+    assert not watch.outside, f"requests that would have left the machine: {watch.outside}"
+
+
+def _stop_kernels(server: Server) -> None:
+    """End the kernels of a test, so that the next one starts fresh."""
+    with urllib.request.urlopen(_request(server, "api/sessions")) as answer:
+        sessions = json.load(answer)
+    for session in sessions:
+        with urllib.request.urlopen(_request(server, f"api/sessions/{session['id']}", method="DELETE")):
+            pass
+
+
+def _request(server: Server, path: str, method: str = "GET") -> urllib.request.Request:
+    headers = {"Authorization": f"token {TOKEN}"}
+    return urllib.request.Request(f"{server.address}/{path}", method=method, headers=headers)
