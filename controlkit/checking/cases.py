@@ -287,9 +287,9 @@ class Candidate:
     label : str
         "right", or the label of a wrong idea
     value : float
-        In the unit of the item
+        What it answers [unit]
     tolerance : float
-        What is still taken for it, in the same unit
+        What is still taken for it [unit]
     """
 
     label: str

@@ -15,7 +15,7 @@ import numpy as np
 from ..units import InputError
 from .cases import Case, normalise
 from .feedback import Judgement
-from .handout import Handout
+from .handout import Handout, Table
 from .items import Graded, Written
 from .judging import judge
 from .progress import Progress
@@ -52,7 +52,7 @@ class Exercise(Sheet):
     In a notebook: ``mine = exercise("Zoë Marsh")``, then ``mine.show()``.
     """
 
-    present: Callable[[Case], tuple[Any, ...]] = lambda _: ()
+    present: Callable[[Case], tuple[str | Table, ...]] = field(default_factory=lambda: lambda _: ())
     worked: Mapping[str, Callable[[Case], str]] = field(default_factory=dict)
 
     def __call__(self, name: Any, class_id: str | None = None) -> OwnExercise:

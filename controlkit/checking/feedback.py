@@ -49,7 +49,7 @@ class Judgement:
     feedback : tuple of Feedback
         What to say, the most important first; never empty
     value : float or None
-        The answer as it was read, in the unit of the item; None where it could not be read
+        The answer as it was read; None where it could not be read [unit]
     """
 
     item: str

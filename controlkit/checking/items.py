@@ -31,7 +31,7 @@ class Quantity:
     right : callable
         From the case and the student's earlier answers, the right answer in ``unit``
     within : float
-        How far an answer may lie from the right one, in ``unit``
+        How far an answer may lie from the right one [unit]
     relative : float
         The same as a share of the right answer; the larger of both counts [-]
     hints : tuple of str
@@ -39,7 +39,7 @@ class Quantity:
     follows : str
         Item whose own earlier value this one is computed from; empty for none
     credible : tuple of float
-        Between these, in ``unit``, a wrong value of this item may still be carried forward
+        Between these a wrong value of this item may still be carried forward [unit]
     """
 
     name: str
@@ -66,15 +66,14 @@ class Quantity:
         Parameters
         ----------
         value : float
-            The right answer or that of a wrong idea, in the unit of the item
+            The right answer or that of a wrong idea [unit]
         right : float
-            The right answer, in the unit of the item
+            The right answer [unit]
 
         Returns
         -------
         float
-            In the unit of the item: smaller for a value far below the right one, as it is when
-            metres are taken for millimetres
+            Smaller for a value far below the right one, as when metres are taken for millimetres [unit]
         """
         finer = min(1.0, abs(value / right)) if right else 1.0
         return max(self.within * finer, self.relative * abs(value))
@@ -235,7 +234,7 @@ class Written:
     asks : str
         What is asked, in words
     rubric : tuple of (float, str)
-        Points and what earns them, one line each
+        Points and what earns them, one line each [-]
     """
 
     name: str

@@ -97,7 +97,7 @@ class Reading:
     Parameters
     ----------
     value : float or None
-        In the unit that was asked for; None if there is something to say
+        In the unit that was asked for; None if there is something to say [unit]
     trouble : Feedback or None
         Why there is no value
     """

@@ -52,7 +52,7 @@ class WrongIdea:
         Returns
         -------
         tuple of float
-            One value a form of the idea, in the unit of the item
+            One value a form of the idea [unit]
         """
         answer = self.model(case, earlier)
         return tuple(float(value) for value in answer) if isinstance(answer, tuple) else (float(answer),)

@@ -36,7 +36,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             for path in release(names=chosen.names or None):
                 print(f"released {path.name}")
         else:
-            print(f"made {make_class(chosen.folder).name}; go there and run: nbgrader generate_assignment ex03")
+            print(f"made {make_class(chosen.folder).name}. Activate the environment, go there, and run nbgrader there.")
     except InputError as trouble:
         print(trouble, file=sys.stderr)
         return 1

@@ -53,8 +53,9 @@ def make_class(folder: Path | str, root: Path | str = ".") -> Path:
 
     Notes
     -----
-    In that folder ``nbgrader generate_assignment ex03`` fills the gradebook, then
-    ``nbgrader autograde ex03`` and ``nbgrader generate_feedback ex03`` work as ever.
+    In that folder, with the environment activated (nbgrader calls a helper by its bare name),
+    ``nbgrader generate_assignment ex03`` fills the gradebook; then ``nbgrader autograde ex03`` and
+    ``nbgrader generate_feedback ex03`` work as ever.
     """
     target, source = Path(folder).resolve(), Path(root).resolve() / "solutions"
     if not source.is_dir():
