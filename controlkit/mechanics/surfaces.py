@@ -82,12 +82,33 @@ class Union:
 
     trunks: Trunks | None
     capsules: Capsules
-    blend: float = 0.006
+    blend: float = 0.010
 
     @property
     def count(self) -> int:
         """Number of bodies [-]."""
         return int(self.capsules.start.shape[0])
+
+    def rows(self, which: Index) -> "Union":
+        """Some of these bodies.
+
+        Parameters
+        ----------
+        which : ndarray
+            Indices of the bodies [-], shape (picked,)
+
+        Returns
+        -------
+        Union
+            Those bodies, in that order
+        """
+        caps, trunks = self.capsules, self.trunks
+        if trunks is not None:
+            trunks = Trunks(
+                trunks.knots[which], trunks.curves[:, which], trunks.scale[which],
+                trunks.top[which], trunks.bottom[which],
+            )
+        return Union(trunks, Capsules(caps.start[which], caps.end[which], caps.radius[which]), self.blend)
 
     def at(self, body: Index) -> "Field":
         """Bind points to bodies, once for many evaluations.

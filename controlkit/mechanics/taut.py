@@ -132,6 +132,7 @@ class Chain:
         self.press = np.zeros((self.paths, self.inner))
         self.normal = np.zeros((self.paths, self.inner, 3))
         self.moved = np.full(self.paths, np.inf)
+        self.last, self.damp = np.zeros((self.paths, self.inner, 3)), np.ones(self.paths)
         self.iterations = 0
 
     def step(self, ends: bool = False) -> tuple[Array, Array, Array]:
@@ -285,7 +286,13 @@ class Chain:
         out = (shift * self.normal).sum(axis=2, keepdims=True) * self.normal
         slide = shift - out
         size = np.sqrt((slide * slide).sum(axis=2)).max(axis=1)
-        self.x[:, 1:-1] += out + slide * np.minimum(1.0, STEP / np.maximum(size, 1e-12))[:, None, None]
+        # a path that jumps to and fro in a sharp hollow takes shorter steps until it calms
+        turned = (shift * self.last).sum(axis=(1, 2)) < -0.3 * (self.last * self.last).sum(axis=(1, 2))
+        self.damp = np.where(turned, np.maximum(0.5 * self.damp, 0.05), np.minimum(1.5 * self.damp, 1.0))
+        self.last = shift
+        self.x[:, 1:-1] += self.damp[:, None, None] * (
+            out + slide * np.minimum(1.0, STEP / np.maximum(size, 1e-12))[:, None, None]
+        )
         self.moved = np.maximum(size, np.abs(out).max(axis=(1, 2)))
         self.wait = np.maximum(self.wait - 1, 0)
         self.iterations += 1

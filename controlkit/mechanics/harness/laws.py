@@ -11,8 +11,8 @@ Array = NDArray[np.float64]
 
 WEBBING = 15_000.0
 """Force per unit of strain of 25 mm webbing [N]. Assumption: no figure at working load was found."""
-TOE = 0.0005
-"""Length over which a strap takes up its load [m]. Assumption."""
+TOE = 0.002
+"""Stretch over which a strap takes up its load [m]. Assumption: weave straightens, strap beds in."""
 _CORNER = 0.3  # [N] rounds the corners between the branches of a pull
 
 
@@ -20,7 +20,8 @@ _CORNER = 0.3  # [N] rounds the corners between the branches of a pull
 class Webbing:
     r"""Straps that stretch: no push, a smooth start, then a constant stiffness.
 
-    .. math:: T = \frac{k}{2}\left(e + \sqrt{e^2 + e_0^2}\right), \quad e = l - l_0
+    .. math:: T = k\,\frac{e^2}{2 e_0} \ (0 \le e \le e_0), \quad
+              T = k\left(e - \frac{e_0}{2}\right) \ (e > e_0), \quad e = l - l_0
 
     Attributes
     ----------
@@ -53,7 +54,7 @@ class Webbing:
         >>> import numpy as np
         >>> strap = Webbing(np.array([0.6]), np.array([25000.0]))
         >>> float(strap.pull(np.array([0.604]))[0][0].round(1))
-        100.4
+        75.0
         """
         return _toe(length - self.free, self.stiffness)
 
@@ -136,6 +137,21 @@ class Pull:
         rate = (weight[0] * taut_rate + weight[1] * moving_rate) / total
         return tension, np.where(tension > 0.0, rate, 0.0)
 
+    def pick(self, which: NDArray[np.intp]) -> "Pull":
+        """Some of these pulls.
+
+        Parameters
+        ----------
+        which : ndarray
+            Indices [-], shape (picked,)
+
+        Returns
+        -------
+        Pull
+            Those pulls
+        """
+        return Pull(self.free[which], self.stiffness[which], self.start[which], self.rate[which], self.full[which])
+
     def travel(self, length: Array) -> Array:
         """How far the cable has travelled at the device's end.
 
@@ -161,7 +177,6 @@ class Pull:
 
 
 def _toe(extension: Array, stiffness: Array) -> tuple[Array, Array]:
-    root = np.sqrt(extension * extension + TOE * TOE)
-    # for slack straps the sum cancels; this form does not
-    sum_ = np.where(extension > 0.0, extension + root, TOE * TOE / np.maximum(root - extension, TOE))
-    return 0.5 * stiffness * sum_, 0.5 * stiffness * sum_ / root
+    stretched = np.maximum(extension, 0.0)
+    within = np.minimum(stretched, TOE)
+    return stiffness * (within * within / (2.0 * TOE) + (stretched - within)), stiffness * within / TOE

@@ -14,6 +14,10 @@ Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
 
+OUT = np.array([0.0, 1.0, 1.0]) / np.sqrt(2.0)
+"""Up and inward on the sound side: a loop's armpit is where it reaches furthest against this [-]."""
+
+
 @dataclass(frozen=True)
 class LoopPull:
     """What the two legs of a loop pull, and how much webbing has crept from one to the other.
@@ -97,7 +101,7 @@ def loop_pull(over: Webbing, under: Webbing, length: Array, crept: Array, ratio:
 
 
 def split(loop: Array, count: int) -> tuple[Array, Array]:
-    """Split closed loops at their lowest point into the leg over the shoulder and the one under the arm.
+    """Split closed loops at their deepest point in the armpit into the leg over the shoulder and the one under the arm.
 
     Parameters
     ----------
@@ -109,27 +113,28 @@ def split(loop: Array, count: int) -> tuple[Array, Array]:
     Returns
     -------
     over, under : ndarray
-        Runs from the ring to the lowest point [m], shape (loops, count, 3)
+        Runs from the ring to that point [m], shape (loops, count, 3)
 
     Examples
     --------
     >>> import numpy as np
-    >>> ring = np.array([[[0.0, 0, 0], [1, -1, 0], [2, -2, 0], [1, -1, 1], [0, 0, 0]]])
+    >>> ring = np.array([[[0.0, 0, 0], [1, -1, 0], [2, -2, 0], [1, -1, 0], [0, 0, 0]]])
     >>> split(ring, 3)[0][0, -1].tolist()
     [2.0, -2.0, 0.0]
     """
     over, under = [], []
     for run in loop:
-        k = int(np.clip(run[:, 1].argmin(), 1, len(run) - 2))
-        before, here, after = run[k - 1, 1], run[k, 1], run[k + 1, 1]
+        out = run @ OUT
+        k = int(np.clip(out[1:-1].argmin() + 1, 1, len(run) - 2))
+        before, here, after = out[k - 1], out[k], out[k + 1]
         bend = before - 2.0 * here + after
         shift = float(np.clip(0.5 * (before - after) / bend, -0.5, 0.5)) if bend > 1e-9 else 0.0
-        # the parabola through three nodes moves smoothly where the lowest node would jump
-        lowest = here_point(run[k - 1], run[k], run[k + 1], shift)
+        # the parabola through three nodes moves smoothly where the nearest node would jump
+        deepest = here_point(run[k - 1], run[k], run[k + 1], shift)
         first = run[: k + (shift >= 0.0)]
         last = run[k + (shift >= 0.0):]
-        over.append(resample(np.concatenate([first, lowest[None]])[None], count)[0])
-        under.append(resample(np.concatenate([last[::-1], lowest[None]])[None], count)[0])
+        over.append(resample(np.concatenate([first, deepest[None]])[None], count)[0])
+        under.append(resample(np.concatenate([last[::-1], deepest[None]])[None], count)[0])
     return np.stack(over), np.stack(under)
 
 

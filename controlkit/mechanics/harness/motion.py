@@ -19,7 +19,7 @@ from ..taut import Paths, tighten
 from . import route
 from .laws import WEBBING, Pull, Webbing
 from .loop import split
-from .net import CONTROL, FRONT, OVER, UNDER, NetState, Stations, settle
+from .net import CONTROL, FRONT, OVER, UNDER, NetState, Stations, settle, turning
 from .pattern import Harness
 
 Array = NDArray[np.float64]
@@ -234,16 +234,37 @@ def follow(
         nodes = np.stack([*legs, *both])
     laws = np.array([law(pose, float(donned.length[CONTROL])) for pose in stations]).T
     let_out = harness.axilla_loop * donned.length[:2] / donned.length[:2].sum()
+    control_law = Pull(np.full(count, donned.length[CONTROL] + harness.control_strap), *laws)
     ask = Stations(
         bodies.surface, before, ring, front, control, armpit,
         _webbing(donned.length[OVER] + let_out[0], count), _webbing(donned.length[UNDER] + let_out[1], count),
         _webbing(donned.length[FRONT], count),
-        Pull(np.full(count, donned.length[CONTROL] + harness.control_strap), *laws), harness.skin,
+        control_law, harness.skin,
+        _ring_friction(harness, bodies, held, control_law), _loop_ratio(harness, legs), np.zeros(count),
     )
     net = settle(ask, start, nodes)
     return Followed(
         stations, asked, donned, net, held, moment_arm(harness, stations, held), ask.control
     )
+
+
+def _ring_friction(harness: Harness, bodies: Posed, held: Paths, law: Pull) -> Array:
+    """Friction limit of the ring: what the control strap would press on the back, were the ring held."""
+    skin, count = harness.skin, len(held.nodes)
+    tension = law.pull(held.length)[0]
+    first = held.nodes[:, 1] - held.nodes[:, 0]
+    heading = first / np.linalg.norm(first, axis=1, keepdims=True)
+    _, gradient = bodies.surface.at(np.arange(count)).slope(np.ascontiguousarray(held.nodes[:, 0].T))
+    inward = np.maximum(-(heading.T * gradient).sum(axis=0), 0.0)
+    return np.asarray(skin.friction * (skin.floor + tension * (inward + turning(held.nodes, skin.reach))))
+
+
+def _loop_ratio(harness: Harness, legs: tuple[Array, Array]) -> Array:
+    """Largest ratio of the loop's tensions, from how far it turns round the shoulder."""
+    over, under = legs
+    last, first = over[:, -1] - over[:, -2], under[:, -2] - under[:, -1]
+    joint = np.stack([np.zeros_like(last), last, last + first], axis=1)
+    return np.asarray(np.exp(harness.skin.loop_friction * (turning(over) + turning(under) + turning(joint))))
 
 
 def _legs(shape: Build, bodies: Posed, poses: Sequence[Pose], donned: Donned) -> tuple[Array, Array]:

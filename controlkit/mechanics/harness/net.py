@@ -54,6 +54,12 @@ class Stations:
         Control attachment strap, cable and device
     skin : Skin
         How the skin holds
+    friction : ndarray
+        Friction limit of the ring on the skin [N], shape (stations,)
+    ratio : ndarray
+        Largest ratio of the tensions of the loop's legs [-], shape (stations,)
+    crept : ndarray
+        Webbing that had crept round the shoulder before the first station [m], shape (stations,)
     """
 
     union: Union
@@ -67,6 +73,33 @@ class Stations:
     front: Webbing
     control: Pull
     skin: Skin
+    friction: Array
+    ratio: Array
+    crept: Array
+
+    def rows(self, which: Index, donned: Array, crept: Array) -> "Stations":
+        """Some stations by themselves, each starting from its own past.
+
+        Parameters
+        ----------
+        which : ndarray
+            Stations [-], shape (picked,)
+        donned : ndarray
+            Where the skin would let each ring rest before [m], shape (picked, 3)
+        crept : ndarray
+            Webbing that had crept before [m], shape (picked,)
+
+        Returns
+        -------
+        Stations
+            Those stations
+        """
+        return Stations(
+            self.union.rows(which), np.full(len(which), -1), donned, self.front_end[which],
+            self.control_end[which], self.armpit[which], self.over.pick(which), self.under.pick(which),
+            self.front.pick(which), self.control.pick(which), self.skin, self.friction[which],
+            self.ratio[which], crept,
+        )
 
 
 @dataclass(frozen=True)
@@ -87,10 +120,14 @@ class NetState:
         Force of the skin on the ring [N], shape (stations, 3)
     residual : ndarray
         Force left over on the ring [N], shape (stations,)
+    anchor : ndarray
+        Where the skin would let the ring rest [m], shape (stations, 3)
+    crept : ndarray
+        Webbing of the loop that has crept round the shoulder [m], shape (stations,)
     slipped : ndarray
         Whether the ring has slipped on the skin at this station [-], shape (stations,)
-    crept : ndarray
-        Whether the loop has crept round the shoulder at this station [-], shape (stations,)
+    slides : ndarray
+        Whether the loop slides round the shoulder at this station [-], shape (stations,)
     settled : ndarray
         Whether straps and ring have converged [-], shape (stations,)
     iterations : int
@@ -103,8 +140,10 @@ class NetState:
     tension: Array
     skin_force: Array
     residual: Array
+    anchor: Array
+    crept: Array
     slipped: NDArray[np.bool_]
-    crept: NDArray[np.bool_]
+    slides: NDArray[np.bool_]
     settled: NDArray[np.bool_]
     iterations: int
 
@@ -112,69 +151,85 @@ class NetState:
 class _Solver:
     """One run of the solver: straps and rings take Newton steps together until both are calm."""
 
-    def __init__(self, ask: Stations, ring: Array, nodes: Array) -> None:
+    def __init__(self, ask: Stations, ring: Array, nodes: Array, longest: float = RING_STEP) -> None:
         self.ask = ask
+        self.longest = longest
         self.count = len(ring)
         self.ring = ring.copy()
         self.chain = Chain(ask.union, np.tile(np.arange(self.count), RUNS), nodes.reshape(-1, *nodes.shape[2:]))
         self.back = ask.union.at(np.arange(self.count))
         self.levels = _levels(ask.before)
-        self.friction: Array | None = None
 
     def run(self, limit: int) -> NetState:
         chain, count = self.chain, self.count
-        trust, before = np.full(count, RING_STEP), np.full(count, np.inf)
+        kept_ring, kept_x, kept_by = self.ring.copy(), chain.x.copy(), np.empty(0)
+        kept_residual, kept_step = np.full(count, np.inf), np.zeros((count, 3))
+        share = np.ones(count)
         for _ in range(limit):
             shift, by_ring, _ = chain.step(ends=True)
             self.length = path_length(chain.x).reshape(RUNS, count)
             rates = self._pull()
             force, stiff = self._balance(shift, by_ring, rates)
-            value, gradient, hessian = self.back.curvature(np.ascontiguousarray(self.ring.T))
-            size = np.sqrt((gradient * gradient).sum(axis=0))
-            normal = (gradient / size).T
-            self._hold(force, normal)
-            total = force + self.skin_force
-            pressing = np.maximum(-(total * normal).sum(axis=1), 0.0)
-            across = normal[:, :, None] * normal[:, None, :]
-            flat = np.eye(3) - across
-            matrix = flat @ (stiff + self.skin_rate - (pressing / size)[:, None, None] * hessian.transpose(2, 0, 1)) @ flat
-            along = np.einsum("sij,sj->si", flat, total)
-            self.residual = np.sqrt((along * along).sum(axis=1))
-            step = np.linalg.solve(matrix + across * 1e5 + np.eye(3), along[..., None])[..., 0]
-            worse = self.residual > before
-            trust = np.where(worse, np.maximum(0.4 * trust, 2e-5), np.minimum(2.0 * trust, RING_STEP))
-            before = self.residual
-            big = np.linalg.norm(step, axis=1)
+            self._hold()
+            step = self._ring_step(force + self.skin_force, stiff + self.skin_rate)
             calm = np.abs(shift).max(axis=(1, 2)).reshape(RUNS, count).max(axis=0) < 0.004
-            step *= (calm * np.minimum(1.0, trust / np.maximum(big, 1e-12)))[:, None]
-            step -= np.clip(value / size, -0.01, 0.01)[:, None] * normal
+            before = self.ask.before
+            ready = calm & np.where(before < 0, True, self.residual[before] < 100.0 * BALANCED)
+            # a step that made things worse is taken back and tried shorter
+            worse = ready & (self.residual > kept_residual) & (share > 1e-3)
+            share = np.where(worse, 0.3 * share, 1.0)
+            step = np.where((calm & ~worse)[:, None], step, 0.0)
+            each = np.tile(worse, RUNS)
+            kept_ring[~worse], kept_step[~worse] = self.ring[~worse], step[~worse]
+            kept_residual = np.where(worse, kept_residual, np.where(ready, self.residual, np.inf))
+            still = chain.x.copy()
+            still[:, 1:-1] += shift
+            kept_x[~each] = still[~each]
+            kept_by = by_ring if not each.any() else np.where(each[:, None, None, None], kept_by, by_ring)
             self._move(shift, by_ring, step)
-            if self.residual.max() < BALANCED and chain.moved.max() < 1e-6:
+            if worse.any():
+                back = share[:, None] * kept_step
+                self.ring[worse] = (kept_ring + back)[worse]
+                chain.x[each] = kept_x[each]
+                chain.x[each, 1:-1] += np.einsum("pndc,pc->pnd", kept_by, np.tile(back, (RUNS, 1)))[each]
+                chain.x[:, 0] = np.tile(self.ring, (RUNS, 1))
+            if not worse.any() and self.residual.max() < BALANCED and chain.moved.max() < 1e-6:
                 break
         return self._state()
 
+    def _ring_step(self, total: Array, stiff: Array) -> Array:
+        """Newton step of the rings in the back's tangent plane, and back onto the skin."""
+        value, gradient, hessian = self.back.curvature(np.ascontiguousarray(self.ring.T))
+        size = np.sqrt((gradient * gradient).sum(axis=0))
+        normal = (gradient / size).T
+        pressing = np.maximum(-(total * normal).sum(axis=1), 0.0)
+        across = normal[:, :, None] * normal[:, None, :]
+        flat = np.eye(3) - across
+        matrix = flat @ (stiff - (pressing / size)[:, None, None] * hessian.transpose(2, 0, 1)) @ flat
+        along = np.einsum("sij,sj->si", flat, total)
+        self.residual = np.sqrt((along * along).sum(axis=1))
+        step = np.linalg.solve(matrix + across * 1e5 + np.eye(3), along[..., None])[..., 0]
+        big = np.sqrt((step * step).sum(axis=1))
+        step *= np.minimum(1.0, self.longest / np.maximum(big, 1e-12))[:, None]
+        return np.asarray(step - np.clip(value / size, -0.01, 0.01)[:, None] * normal)
+
     def _pull(self) -> Array:
         """Tensions of all runs, and how they change with the runs' lengths."""
-        ask, chain, count = self.ask, self.chain, self.count
-        x = chain.x.reshape(RUNS, count, chain.count, 3)
-        way = np.diff(x[:2], axis=2)
-        way /= np.sqrt((way * way).sum(axis=3, keepdims=True))
-        turn = np.arccos(np.clip((way[:, :, 1:] * way[:, :, :-1]).sum(axis=3), -1.0, 1.0)).sum(axis=(0, 2))
-        corner = np.arccos(np.clip(-(way[0, :, -1] * way[1, :, -1]).sum(axis=1), -1.0, 1.0))
-        ratio = np.exp(ask.skin.loop_friction * (turn + corner))
+        ask, count = self.ask, self.count
         self.tension = np.empty((RUNS, count))
         rates = np.zeros((RUNS, RUNS, count))
-        crept, self.crept = np.zeros(count), np.zeros(count, dtype=bool)
+        crept, self.slides = np.zeros(count), np.zeros(count, dtype=bool)
         for level in self.levels:
             before = ask.before[level]
-            start = np.where(before < 0, 0.0, crept[before])
+            start = np.where(before < 0, ask.crept[level], crept[before])
             loop = loop_pull(
-                ask.over.pick(level), ask.under.pick(level), self.length[:2, level], start, ratio[level]
+                ask.over.pick(level), ask.under.pick(level), self.length[:2, level], start, ask.ratio[level]
             )
-            self.tension[:2, level], crept[level], self.crept[level] = loop.tension, loop.crept, loop.slips
+            self.tension[:2, level], crept[level], self.slides[level] = loop.tension, loop.crept, loop.slips
             for i in (OVER, UNDER):
                 for j in (OVER, UNDER):
                     rates[i, j, level] = loop.rate[i, j]
+        self.crept = crept
         self.tension[FRONT], rates[FRONT, FRONT] = ask.front.pull(self.length[FRONT])
         self.tension[CONTROL], rates[CONTROL, CONTROL] = ask.control.pull(self.length[CONTROL])
         return rates
@@ -192,33 +247,19 @@ class _Solver:
         stiff += np.einsum("isa,ijs,jsb->sab", heading, rates, heading)
         return force, stiff
 
-    def _hold(self, force: Array, normal: Array) -> None:
+    def _hold(self) -> None:
         """What the skin does, station after station along the motion."""
         ask, count = self.ask, self.count
-        fresh = self._limit(force, normal)
-        self.friction = fresh if self.friction is None else 0.5 * (self.friction + fresh)
         hard = np.full(count, ask.skin.stiffness)
         self.skin_force, self.skin_rate = np.zeros((count, 3)), np.zeros((count, 3, 3))
-        anchors, self.slipped = ask.donned.copy(), np.zeros(count, dtype=bool)
+        anchors = ask.donned.copy()
+        self.anchor, self.slipped = anchors, np.zeros(count, dtype=bool)
         for level in self.levels:
             before = ask.before[level]
             start = np.where((before < 0)[:, None], ask.donned[level], anchors[before])
-            pulled, rate, anchors[level] = hold(start, self.ring[level], hard[level], self.friction[level])
+            pulled, rate, anchors[level] = hold(start, self.ring[level], hard[level], ask.friction[level])
             self.skin_force[level], self.skin_rate[level] = pulled, rate
             self.slipped[level] = np.abs(anchors[level] - start).max(axis=1) > 1e-6
-
-    def _limit(self, force: Array, normal: Array) -> Array:
-        """Friction limit from what presses the ring and its straps on the back."""
-        chain, skin, count = self.chain, self.ask.skin, self.count
-        press = chain.press.reshape(RUNS, count, chain.inner)
-        chord = (self.length / chain.scale)[..., None]
-        x = chain.x.reshape(RUNS, count, chain.count, 3)
-        second = 2.0 * x[:, :, 1:-1] - x[:, :, :-2] - x[:, :, 2:]
-        bend = np.sqrt((second * second).sum(axis=3)) / chord
-        near = np.clip(skin.reach / chord - np.arange(1, chain.inner + 1) + 0.5, 0.0, 1.0)
-        turn = (bend * near * (press > 0.0)).sum(axis=2)
-        pressing = np.maximum(-(force * normal).sum(axis=1), 0.0) + (self.tension * turn).sum(axis=0)
-        return np.asarray(skin.friction * (pressing + skin.floor))
 
     def _move(self, shift: Array, by_ring: Array, step: Array) -> None:
         chain = self.chain
@@ -232,8 +273,8 @@ class _Solver:
         nodes = chain.x.reshape(RUNS, count, chain.count, 3).copy()
         moved = chain.moved.reshape(RUNS, count).max(axis=0)
         return NetState(
-            self.ring.copy(), nodes, self.length, self.tension, self.skin_force, self.residual,
-            self.slipped, self.crept, (self.residual < 1e-3) & (moved < 1e-5), chain.iterations,
+            self.ring.copy(), nodes, self.length, self.tension, self.skin_force, self.residual, self.anchor,
+            self.crept, self.slipped, self.slides, (self.residual < 1e-3) & (moved < 1e-5), chain.iterations,
         )
 
 
@@ -244,7 +285,36 @@ def _levels(before: Index) -> list[Index]:
     return [np.flatnonzero(depth == level) for level in range(int(depth.max()) + 1)]
 
 
-def settle(ask: Stations, ring: Array, nodes: Array, limit: int = 120) -> NetState:
+def turning(nodes: Array, reach: float | None = None) -> Array:
+    """How far runs turn in all, or over a first stretch of them.
+
+    Parameters
+    ----------
+    nodes : ndarray
+        Runs [m], shape (runs, nodes, 3)
+    reach : float, optional
+        Length of the stretch from the first node [m]
+
+    Returns
+    -------
+    ndarray
+        Sum of the turns, without sign [rad], shape (runs,)
+
+    Examples
+    --------
+    >>> float(turning(np.array([[[0.0, 0, 0], [1, 0, 0], [1, 1, 0]]]))[0].round(4))
+    1.5708
+    """
+    way = np.diff(nodes, axis=1)
+    chord = np.sqrt((way * way).sum(axis=2, keepdims=True))
+    way = way / np.maximum(chord, 1e-12)
+    turn = np.arccos(np.clip((way[:, 1:] * way[:, :-1]).sum(axis=2), -1.0, 1.0))
+    if reach is not None:
+        turn = turn * np.clip(reach / chord[:, :-1, 0] - np.arange(turn.shape[1]) - 0.5, 0.0, 1.0)
+    return np.asarray(turn.sum(axis=1))
+
+
+def settle(ask: Stations, ring: Array, nodes: Array, limit: int = 25) -> NetState:
     """Let the net of straps settle at every station.
 
     Parameters
@@ -256,11 +326,47 @@ def settle(ask: Stations, ring: Array, nodes: Array, limit: int = 120) -> NetSta
     nodes : ndarray
         First guess of the straps [m], shape (4, stations, nodes, 3)
     limit : int
-        Most iterations [-]
+        Most iterations with all stations at once; what has not settled then is followed
+        station by station [-]
 
     Returns
     -------
     NetState
         The settled net; `settled` says where it did
     """
-    return _Solver(ask, ring, nodes).run(limit)
+    state = _Solver(ask, ring, nodes).run(limit)
+    return state if state.settled.all() else _follow(ask, ring, nodes, state)
+
+
+def _follow(ask: Stations, ring: Array, nodes: Array, state: NetState) -> NetState:
+    """Follow the motion station after station where the whole did not settle at once."""
+    parts = {name: np.array(getattr(state, name)) for name in NetState.__dataclass_fields__ if name != "iterations"}
+    fresh = ~state.settled
+    iterations = state.iterations
+    for level in _levels(ask.before):
+        before = ask.before[level]
+        again = fresh[level] | ((before >= 0) & fresh[before])
+        level, before = level[again], before[again]
+        if not level.size:
+            continue
+        fresh[level] = True
+        first = before < 0
+        donned = np.where(first[:, None], ask.donned[level], parts["anchor"][before])
+        crept = np.where(first, ask.crept[level], parts["crept"][before])
+        travelled = np.where(first[:, None], 0.0, parts["ring"][before] - ask.donned[before])
+        start = ask.donned[level] + travelled
+        share = np.linspace(1.0, 0.0, nodes.shape[2])[None, None, :, None]
+        runs = nodes[:, level] + share * (start - nodes[:, level, 0])[:, :, None]
+        own = ask.rows(level, donned, crept)
+        part = _Solver(own, start, runs).run(100)
+        for shorter in (0.3, 0.1):
+            if not part.settled.all():
+                part = _Solver(own, part.ring, part.nodes, shorter * RING_STEP).run(150)
+        for name in parts:
+            found = np.asarray(getattr(part, name))
+            if name in ("nodes", "length", "tension"):
+                parts[name][:, level] = found
+            else:
+                parts[name][level] = found
+        iterations += part.iterations
+    return NetState(**parts, iterations=iterations)

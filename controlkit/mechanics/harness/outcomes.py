@@ -146,7 +146,7 @@ def states(harness: Harness, found: Followed, at: int, travel_at_rest: float) ->
         said.append("the ring lies on the spine")
     if net.slipped[at]:
         said.append("the ring has slipped on the skin")
-    if net.crept[at]:
+    if net.slides[at]:
         said.append("the axilla loop has crept round the shoulder")
     neck = shape.height["c7"][0] - 0.02
     for name, run in strap_runs(found, at).items():
