@@ -16,7 +16,7 @@ from ..units import InputError
 from .cases import Case, normalise
 from .feedback import Judgement
 from .handout import Handout, Table
-from .items import Graded, Written
+from .items import Graded, Quantity, Written
 from .judging import judge
 from .progress import Progress
 from .reading import is_blank, plain
@@ -129,9 +129,12 @@ class OwnExercise:
         """
         if self._case is None:
             return Handout(self._sheet.title, (self._nameless,))
-        asked = tuple(f"{item.name} ({item.points:g} points): {item.asks}" for item in self._sheet.items)
-        parts = self._sheet.present(self._case)
-        return Handout(f"{self._sheet.title}: the case of {self._name}", (*parts, *asked))
+        rows = tuple(
+            (item.name, f"{item.points:g}", item.asks_in_full if isinstance(item, Quantity) else item.asks)
+            for item in self._sheet.items
+        )
+        asked = Table("What is asked", ("item", "points", "what"), rows)
+        return Handout(f"{self._sheet.title}: the case of {self._name}", (*self._sheet.present(self._case), asked))
 
     def check(self, item: str, answer: Any = None) -> None:
         """Say whether an answer is right, and if not, ask something useful. Never fails, never tells the answer.

@@ -79,17 +79,17 @@ class Quantity:
         return max(self.within * finer, self.relative * abs(value))
 
     @property
-    def tolerance_words(self) -> str:
-        """The tolerance, as the student is told.
+    def asks_in_full(self) -> str:
+        """What is asked, in which unit a bare number is taken, and how near it must be.
 
         Returns
         -------
         str
-            For example "within 1 mm"
+            For example "the excursion; in mm, within 1 mm"
         """
-        said = [f"{self.within:g} {self.unit}"] if self.within > 0 else []
-        said += [f"{100 * self.relative:g} %"] if self.relative > 0 else []
-        return "within " + " or ".join(said)
+        near = [f"{self.within:g} {self.unit}"] if self.within > 0 else []
+        near += [f"{100 * self.relative:g} %"] if self.relative > 0 else []
+        return f"{self.asks}; in {self.unit}, within {' or '.join(near)}"
 
 
 @dataclass(frozen=True)

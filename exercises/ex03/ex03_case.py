@@ -107,7 +107,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
             (
                 ("open the device fully (three rubber bands)", f"at {c.design_angle}° of arm flexion, elbow at 90°"),
                 ("ask little of the shoulder there", f"no more than {c.design_moment} N m about its axis"),
-                ("leave the device shut", "with the arm hanging"),
+                ("leave the device shut", "with the upper arm hanging, elbow at 90°"),
                 ("keep the ring off the spine", "by at least 15 mm, toward the sound side"),
                 ("keep the crossbar clear of shoulder and elbow", "between 0.4 and 0.7 of the upper arm"),
             ),

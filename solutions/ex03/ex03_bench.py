@@ -132,7 +132,7 @@ class Trial:
     shoulder_moment : float
         Moment of the control attachment strap about the shoulder there [N m]
     shut_at_rest : bool
-        Whether the device is closed while the arm hangs
+        Whether the device is closed while the upper arm hangs, the elbow bent
     ring_to_sound_side : float
         Ring from the spine toward the sound side, as chosen [m]
     crossbar : float
@@ -189,14 +189,20 @@ def trial(wearer: Wearer, choice: Mapping[str, float], arm_flexion: int) -> Tria
     InputError
         If it cannot be worn
     """
-    system = SingleControl(figure_of_eight(wearer, **choice))
-    rest, raised = system.at(), system.at(arm_flexion=deg(arm_flexion), elbow_flexion=deg(90))
+    return _tried(wearer, tuple(sorted(choice.items())), arm_flexion)
+
+
+@cache
+def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], arm_flexion: int) -> Trial:
+    chosen = dict(choice)
+    system = SingleControl(figure_of_eight(wearer, **chosen))
+    rest, raised = system.sweep(deg(1) * np.array([0.0, arm_flexion]), elbow_flexion=deg(90)).pulls
     if not (settled(rest) and settled(raised)):
         raise InputError("The straps do not settle with these settings. Change one of them a little and try again.")
     return Trial(
         opening_share=raised.opening / system.device.full_opening,
         shoulder_moment=raised.harness_force * raised.moment_arm,
         shut_at_rest=rest.opening <= mm(0.5),
-        ring_to_sound_side=choice["ring_to_sound_side"],
-        crossbar=choice["crossbar"],
+        ring_to_sound_side=chosen["ring_to_sound_side"],
+        crossbar=chosen["crossbar"],
     )

@@ -188,5 +188,5 @@ def test_show_is_a_table_with_names_and_escapes(lever: Exercise) -> None:
     assert "<caption>cap</caption>" in html
     assert "load  50 N" in repr(page)
     shown = repr(lever("Ana <script>").show())
-    assert "effort (4 points)" in shown
+    assert "effort  4       the force that holds the load; in N, within 0.2 N" in shown
     assert "&lt;script&gt;" in lever("Ana <script>").show()._repr_html_()
