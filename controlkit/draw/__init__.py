@@ -21,6 +21,7 @@ from controlkit.draw.scene import (
     Threshold,
 )
 from controlkit.draw.svg import render_html, render_svg
+from controlkit.draw.tables import TextTable, facts, text_table
 from controlkit.draw.wearer_scene import wearer_scene
 
 __all__ = [
@@ -35,10 +36,13 @@ __all__ = [
     "Marker",
     "Region",
     "Scene",
+    "TextTable",
     "Threshold",
     "excursion_scene",
+    "facts",
     "render_html",
     "render_matplotlib",
     "render_svg",
+    "text_table",
     "wearer_scene",
 ]

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 from html import escape
+from itertools import pairwise
 
 import numpy as np
 
@@ -151,14 +152,10 @@ def runs(hidden: np.ndarray) -> list[tuple[int, int, bool]]:
     list of tuple
         (first, last, covered) of each piece; neighbours share a point.
     """
-    turns = np.flatnonzero(hidden[1:] != hidden[:-1]) + 1
-    starts = [0, *turns.tolist()]
-    ends = [*turns.tolist(), len(hidden) - 1]
-    return [
-        (first, min(last, len(hidden) - 1), bool(hidden[first]))
-        for first, last in zip(starts, ends, strict=True)
-        if last > first
-    ]
+    steps = hidden[1:] | hidden[:-1]  # a step is seen only if both its ends are
+    turns = np.flatnonzero(steps[1:] != steps[:-1]) + 1
+    edges = [0, *turns.tolist(), len(steps)]
+    return [(first, last, bool(steps[first])) for first, last in pairwise(edges) if last > first]
 
 
 def _line(line: Line, frame: Frame) -> str:

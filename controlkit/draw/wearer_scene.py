@@ -111,7 +111,7 @@ def _frame(wearer: Wearer, view: View) -> Frame:
     middle = 0.0
     if view == "side":
         middle = 0.095 * tall * (1.0 if wearer.amputated == "right" else -1.0)
-    return Frame(middle - width / 2, top - height, middle + width / 2, top, text=0.0165 * tall)
+    return Frame(middle - width / 2, top - height, middle + width / 2, top, text=0.0175 * tall)
 
 
 def _flat(wearer: Wearer, points: Points, view: View) -> Points:

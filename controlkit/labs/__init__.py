@@ -1,5 +1,6 @@
 """Labs: named controls beside pictures that follow them."""
 
+from controlkit.labs.lesson import look_back, try_it
 from controlkit.labs.straps import strap_lab
 
-__all__ = ["strap_lab"]
+__all__ = ["look_back", "strap_lab", "try_it"]

@@ -107,7 +107,7 @@ class Lab(anywidget.AnyWidget):
         self._controls = tuple(controls)
         self._page = page
         self.trouble: Exception | None = None  # the last unexpected error, for whoever mends it
-        start: Values = {control.key: control.start for control in self._controls}
+        start = checked(self._controls, {}, units)
         if setting:
             start = read_line(self._controls, setting, start)
         first = self._shown(page(start, None, units), start, None, units, 0)

@@ -78,6 +78,10 @@ def server(tmp_path_factory: pytest.TempPathFactory, chromium_path: str) -> Iter
     tracker = base / "settings" / "@jupyterlab" / "notebook-extension"
     tracker.mkdir(parents=True)
     (tracker / "tracker.jupyterlab-settings").write_text(json.dumps({"windowingMode": "none"}))
+    # no question about news over the picture
+    asks = base / "settings" / "@jupyterlab" / "apputils-extension"
+    asks.mkdir(parents=True)
+    (asks / "notification.jupyterlab-settings").write_text('{"fetchNews": "false", "checkForUpdates": false}')
     command = [
         sys.executable, "-m", "jupyterlab", "--no-browser", "--ip=127.0.0.1", "--port=0",
         f"--IdentityProvider.token={TOKEN}", f"--ServerApp.root_dir={folder}", "--ServerApp.allow_root=True",

@@ -94,16 +94,19 @@ class LabPage:
         return self.after(before)
 
 
-def open_lab(page: Any, server: Any, program: str, *cells: str) -> LabPage:
-    """Open a fresh notebook in a program, run its first cell with the keyboard, wait for the lab."""
-    name = f"lab-{program}.ipynb"
-    write_notebook(server.folder / name, *(cells or (CELL,)))
+def run_first_cell(page: Any, server: Any, program: str, name: str, *cells: str) -> None:
+    """Store a notebook, open it in a program, wait for its kernel, run its first cell with the keyboard."""
+    write_notebook(server.folder / name, *cells)
     route = "doc/tree" if program == "jupyterlab" else "notebooks"
     page.goto(f"{server.address}/{route}/{name}?token={TOKEN}")
-    first = page.locator(".jp-CodeCell").first
-    first.locator(".cm-content").click()
+    page.locator(".jp-CodeCell").first.locator(".cm-content").click()
     page.wait_for_function(_KERNEL_READY)
     page.keyboard.press("Shift+Enter")
+
+
+def open_lab(page: Any, server: Any, program: str) -> LabPage:
+    """Open the strap lab in a fresh notebook and wait for its first picture."""
+    run_first_cell(page, server, program, f"lab-{program}.ipynb", CELL)
     lab = LabPage(page)
     lab.after(-1)
     return lab

@@ -1,0 +1,139 @@
+"""Small tables for the text of a lesson, readable on the screen, in print and aloud."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from html import escape
+from typing import Any
+
+from controlkit.sources import SourcedValue, source
+from controlkit.units import show
+
+__all__ = ["TextTable", "facts", "text_table"]
+
+_FLAGS = {
+    "seen": "read in the source",
+    "seen-second-hand": "read where another source quotes it",
+    "practice": "common practice, no source",
+    "computed": "computed from seen data",
+    "memory": "from memory",
+    "reasoned": "reasoned, no source",
+}
+
+
+@dataclass(frozen=True)
+class TextTable:
+    """A table of words and numbers.
+
+    Parameters
+    ----------
+    title : str
+        What it holds.
+    heads : tuple of str
+        Names of the columns.
+    rows : tuple of tuple of str
+        The cells; the first of each row names the row.
+    """
+
+    title: str
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+    def _repr_mimebundle_(self, **_: Any) -> dict[str, str]:
+        return {"text/html": self._html(), "text/plain": str(self)}
+
+    def _html(self) -> str:
+        head = "".join(f'<th scope="col" style="text-align:left">{escape(name)}</th>' for name in self.heads)
+        body = "".join(
+            f'<tr><th scope="row" style="text-align:left;font-weight:normal">{escape(row[0])}</th>'
+            + "".join(f'<td style="text-align:left">{escape(cell)}</td>' for cell in row[1:])
+            + "</tr>"
+            for row in self.rows
+        )
+        caption = f'<caption style="text-align:left;font-weight:bold">{escape(self.title)}</caption>'
+        return f"<table>{caption}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+
+    def __str__(self) -> str:
+        lines = [self.title, *(" | ".join(row) for row in (self.heads, *self.rows))]
+        return "\n".join(lines)
+
+
+def text_table(title: str, heads: Sequence[str], rows: Sequence[Sequence[str]]) -> TextTable:
+    """Make a table for the text.
+
+    Parameters
+    ----------
+    title : str
+        What it holds.
+    heads : sequence of str
+        Names of the columns.
+    rows : sequence of sequence of str
+        The cells; the first of each row names the row.
+
+    Returns
+    -------
+    TextTable
+        The table; as the last line of a cell it is shown below it.
+
+    Examples
+    --------
+    >>> print(text_table("Rings", ["ring", "height"], [["one", "60 mm"]]))
+    Rings
+    ring | height
+    one | 60 mm
+    """
+    return TextTable(title, tuple(heads), tuple(tuple(row) for row in rows))
+
+
+def facts(*names: str) -> TextTable:
+    """List sourced values with what they are worth.
+
+    Parameters
+    ----------
+    *names : str
+        Names of the values, as `source` takes them.
+
+    Returns
+    -------
+    TextTable
+        Value, how far to trust it, and where it comes from.
+
+    Raises
+    ------
+    InputError
+        If there is no such value.
+
+    Examples
+    --------
+    >>> facts("arm_flexion_excursion").rows[0][1]
+    '53.0 ± 10.0 mm (2.09 ± 0.39 in)'
+    """
+    rows = []
+    for name in names:
+        value = source(name)
+        where = f"{value.citation} {value.note}".strip()
+        rows.append((value.what, _printed(value), _FLAGS.get(value.flag, value.flag), where))
+    return text_table("Facts", ("what", "value", "how we know", "source and remarks"), rows)
+
+
+def _printed(value: SourcedValue) -> str:
+    """Write a value in both unit systems where there are two, else as it was printed."""
+    if value.kind not in ("length", "force", "mass", "moment", "pressure", "angle"):
+        unit = "" if value.unit == "-" else f" {value.unit}"
+        if value.value is not None:
+            return f"{value.value:g}{unit}"
+        return f"{value.low:g} to {value.high:g}{unit}"
+    if value.value is None:
+        return _merged(show(value.si_low, value.kind), show(value.si_high, value.kind), " to ")
+    written = show(value.si, value.kind)
+    return _merged(written, show(value.si_sd, value.kind), " ± ") if value.sd is not None else written
+
+
+def _merged(first: str, second: str, sign: str) -> str:
+    """Join '53.0 mm (2.09 in)' and '10.0 mm (0.39 in)' to one phrase with two units."""
+    if "(" not in first:
+        return f"{first.split()[0]}{sign}{second}"
+    metric, inch = first.rstrip(")").split(" (")
+    metric_2, inch_2 = second.rstrip(")").split(" (")
+    return f"{metric.split()[0]}{sign}{metric_2} ({inch.split()[0]}{sign}{inch_2})"

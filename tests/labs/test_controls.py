@@ -1,0 +1,99 @@
+"""Controls as data: reading what was typed, one line for a setting."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from controlkit.labs.controls import Choice, Slider, Tick, checked, read_line, read_typed, write_line
+from controlkit.units import InputError, deg, mm
+
+RING = Slider("ring", "Ring below C7", "length", mm(10), mm(200), mm(60))
+ARM = Slider("arm", "Arm flexion", "angle", 0.0, deg(90), deg(30))
+BAR = Slider("bar", "Crossbar", "ratio", 0.25, 0.9, 0.55)
+VIEW = Choice("view", "View", (("back", "back"), ("side", "side")), "back")
+SHOW = Tick("show", "Show it")
+ALL = (RING, ARM, BAR, VIEW, SHOW)
+START = {control.key: control.start for control in ALL}
+
+
+@pytest.mark.parametrize(
+    ("text", "units", "value"),
+    [
+        ("60", "metric", 0.060),
+        ("62,5", "metric", 0.0625),
+        (" 62.5 mm ", "metric", 0.0625),
+        ("3 in", "metric", 0.0762),
+        ("3", "inch-pound", 0.0762),
+        ("12 cm", "inch-pound", 0.12),
+    ],
+)
+def test_reads_lengths(text: str, units: str, value: float) -> None:
+    """A bare number has the unit beside the field; others are read as written."""
+    assert read_typed(RING, text, units) == pytest.approx(value, abs=1e-9)
+
+
+@pytest.mark.parametrize("text", ["", "  ", "many", "900", "-5", "12 kg", "nan", "inf", "1,234", "0x3c", "6 0", "=1+1"])
+def test_refuses_with_a_sentence(text: str) -> None:
+    """The sentence names the control, what is allowed, and shows no program."""
+    with pytest.raises(InputError) as refused:
+        read_typed(RING, text, "metric")
+    said = str(refused.value)
+    assert said.startswith("Ring below C7:")
+    assert "10 mm to 200 mm" in said
+    assert "Error" not in said
+    assert "Traceback" not in said
+
+
+@given(
+    ring=st.floats(mm(10), mm(200)),
+    arm=st.floats(0.0, deg(90)),
+    bar=st.floats(0.25, 0.9),
+    view=st.sampled_from(["back", "side"]),
+    show=st.booleans(),
+)
+def test_one_line_gives_the_setting_back(ring: float, arm: float, bar: float, view: str, show: bool) -> None:
+    """Write, read, write: the same line; and values to a tenth of a micrometre."""
+    values = checked(ALL, {"ring": ring, "arm": arm, "bar": bar, "view": view, "show": show}, "metric")
+    line = write_line(ALL, values)
+    again = read_line(ALL, line, START)
+    assert write_line(ALL, again) == line
+    for key in ("ring", "arm", "bar"):
+        assert again[key] == pytest.approx(values[key], abs=2e-6)
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ("", "empty"),
+        ("ring", "no entry"),
+        ("rong = 3 mm", "no entry"),
+        ("ring = 3 m", "3000 mm was given"),
+        ("view = top", "back, side"),
+        ("show = perhaps", "yes or no"),
+        ("ring = 60 mm; arm = 40 kg", "angle"),
+    ],
+)
+def test_line_refused_changes_nothing(line: str, said: str) -> None:
+    """A line that cannot be read is refused whole."""
+    with pytest.raises(InputError, match=said):
+        read_line(ALL, line, START)
+
+
+def test_setting_from_the_page_is_checked() -> None:
+    """Whatever a page sends, values have the right type and lie in their range."""
+    assert dict(checked(ALL, {}, "metric")) == {**START, "arm": pytest.approx(deg(30))}
+    for bad in ({"ring": "60"}, {"ring": float("nan")}, {"ring": True}, {"ring": 9.0}, {"view": "top"}):
+        with pytest.raises(InputError):
+            checked(ALL, bad, "metric")
+
+
+def test_scales_stay_inside_the_range() -> None:
+    """In either unit system the slider's ends lie in the range and on its grid."""
+    for slider in (RING, ARM, BAR):
+        for scale in slider.scales().values():
+            assert slider.low - 1e-9 <= scale["low"] * scale["factor"]
+            assert scale["high"] * scale["factor"] <= slider.high + 1e-9
+            steps = (scale["high"] - scale["low"]) / scale["step"]
+            assert steps == pytest.approx(round(steps), abs=1e-6)
