@@ -13,6 +13,7 @@ from typing import Callable, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from ...units import InputError, show
 from ..body import Build, Pose, Posed, place
 from ..outline import built
 from ..taut import Paths, tighten
@@ -28,6 +29,8 @@ Index = NDArray[np.intp]
 STEP = float(np.deg2rad(15.0))
 """Step in which arm flexion is followed [rad]."""
 REST = Pose()
+LEAST_LOOP = 0.25
+"""A loop shorter than this has slid off the shoulder [m]."""
 
 
 @dataclass(frozen=True)
@@ -183,6 +186,12 @@ def don(harness: Harness, near: Array | None = None) -> Donned:
     else:
         nodes = _pin(near, (ring, ring, ring), (ring, front, control))
     taut = tighten(body.surface, np.zeros(3, dtype=np.intp), nodes[:, 0])
+    if not taut.settled.all() or taut.length[0] < LEAST_LOOP:
+        raise InputError(
+            f"With the ring {show(harness.ring_below_c7, 'length')} below C7 and "
+            f"{show(harness.ring_to_sound_side, 'length')} to the sound side the axilla loop has no hold on the "
+            "sound shoulder. Move the ring towards the sound side or further down."
+        )
     legs = tighten(body.surface, np.zeros(2, dtype=np.intp), np.concatenate(split(taut.nodes[:1], route.NODES)))
     return Donned(ring[0], np.concatenate([legs.length, taut.length[1:]]), taut.nodes[:, None])
 

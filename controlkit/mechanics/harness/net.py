@@ -23,6 +23,8 @@ Index = NDArray[np.intp]
 
 BALANCED = 1e-4  # [N] force left over on a ring that has settled
 RING_STEP = 0.008  # [m] longest step of the ring
+DAMPINGS = (2e3, 2e4)
+"""Where Newton's method circles, the ring creeps to balance against these [N/m]."""
 OVER, UNDER, FRONT, CONTROL = 0, 1, 2, 3
 RUNS = 4
 STRAPS = ("axilla loop", "anterior support strap", "control attachment strap")
@@ -151,9 +153,9 @@ class NetState:
 class _Solver:
     """One run of the solver: straps and rings take Newton steps together until both are calm."""
 
-    def __init__(self, ask: Stations, ring: Array, nodes: Array, longest: float = RING_STEP) -> None:
+    def __init__(self, ask: Stations, ring: Array, nodes: Array, damping: float = 0.0) -> None:
         self.ask = ask
-        self.longest = longest
+        self.damping = damping
         self.count = len(ring)
         self.ring = ring.copy()
         self.chain = Chain(ask.union, np.tile(np.arange(self.count), RUNS), nodes.reshape(-1, *nodes.shape[2:]))
@@ -176,7 +178,7 @@ class _Solver:
             before = self.ask.before
             ready = calm & np.where(before < 0, True, self.residual[before] < 100.0 * BALANCED)
             # a step that made things worse is taken back and tried shorter
-            worse = ready & (self.residual > kept_residual) & (share > 1e-3)
+            worse = ready & (self.residual > kept_residual) & (share > 1e-3) & (self.damping == 0.0)
             share = np.where(worse, 0.3 * share, 1.0)
             step = np.where((calm & ~worse)[:, None], step, 0.0)
             each = np.tile(worse, RUNS)
@@ -208,9 +210,9 @@ class _Solver:
         matrix = flat @ (stiff - (pressing / size)[:, None, None] * hessian.transpose(2, 0, 1)) @ flat
         along = np.einsum("sij,sj->si", flat, total)
         self.residual = np.sqrt((along * along).sum(axis=1))
-        step = np.linalg.solve(matrix + across * 1e5 + np.eye(3), along[..., None])[..., 0]
+        step = np.linalg.solve(matrix + across * 1e5 + (1.0 + self.damping) * np.eye(3), along[..., None])[..., 0]
         big = np.sqrt((step * step).sum(axis=1))
-        step *= np.minimum(1.0, self.longest / np.maximum(big, 1e-12))[:, None]
+        step *= np.minimum(1.0, RING_STEP / np.maximum(big, 1e-12))[:, None]
         return np.asarray(step - np.clip(value / size, -0.01, 0.01)[:, None] * normal)
 
     def _pull(self) -> Array:
@@ -359,9 +361,9 @@ def _follow(ask: Stations, ring: Array, nodes: Array, state: NetState) -> NetSta
         runs = nodes[:, level] + share * (start - nodes[:, level, 0])[:, :, None]
         own = ask.rows(level, donned, crept)
         part = _Solver(own, start, runs).run(100)
-        for shorter in (0.3, 0.1):
+        for damping in DAMPINGS:
             if not part.settled.all():
-                part = _Solver(own, part.ring, part.nodes, shorter * RING_STEP).run(150)
+                part = _Solver(own, start, runs, damping).run(250)
         for name in parts:
             found = np.asarray(getattr(part, name))
             if name in ("nodes", "length", "tension"):

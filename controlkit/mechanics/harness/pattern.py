@@ -10,7 +10,7 @@ from .skin import Skin
 
 LIMITS: dict[str, tuple[float, float]] = {
     "ring_below_c7": (0.01, 0.16),
-    "ring_to_sound_side": (-0.06, 0.08),
+    "ring_to_sound_side": (-0.02, 0.07),
     "crossbar": (0.25, 0.90),
     "control_strap": (-0.05, 0.10),
     "axilla_loop": (-0.03, 0.08),
