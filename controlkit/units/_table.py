@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from types import MappingProxyType
 
 from controlkit.units._errors import InputError
@@ -96,6 +97,7 @@ class Kind:
         return None
 
 
+@lru_cache(maxsize=512)
 def tidy(text: str) -> str:
     """Bring different ways of writing one unit to one form.
 
