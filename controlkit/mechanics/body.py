@@ -28,6 +28,7 @@ CHEST_LEVEL = 0.2  # of the way from armpit to waist at which chest girth is tak
 ARM_RELAXED, DELTOID = 0.93, 1.05  # of the flexed girth's radius [-]
 JOINT_DROP = 0.85  # shoulder joint below the acromion, of the deltoid's radius [-]
 TRAPEZIUS = 0.70  # radius over the deltoid's [-]
+ROOT = 0.85  # radius of the flesh between shoulder and trunk, of the deltoid's [-]
 CLAVICLE_INSET = 0.025  # outer end of the clavicle inside the acromion's edge [m]
 RHYTHM = 2.0  # glenohumeral : scapular, Inman 1944, from memory; bone pins gave 2.3 raising
 CLAVICLE_SHARE = 0.3  # clavicle elevation of scapular rotation [-], from memory of bone-pin work
@@ -436,10 +437,12 @@ def place(build_: Build, who: NDArray[np.intp], poses: Sequence[Pose], more_flex
     joint, tip, elbow, axes, neck = (np.stack([s[k] for s in sides], axis=1) for k in range(5))
     deltoid, arm = build_.deltoid[who], build_.arm[who]
     cape = TRAPEZIUS * deltoid
+    # the root of each shoulder joins it to the trunk wherever the girdle carries it
+    root = build_.joint[who][:, None] * np.array([[1.0, 1.0, 0.35], [1.0, 1.0, -0.35]])
     capsules = Capsules(
-        np.concatenate([neck, joint, joint], axis=1),
-        np.concatenate([tip, joint, elbow], axis=1),
-        np.stack([cape, cape, deltoid, deltoid, arm, arm], axis=1),
+        np.concatenate([neck, joint, joint, root], axis=1),
+        np.concatenate([tip, joint, elbow, joint], axis=1),
+        np.stack([cape, cape, deltoid, deltoid, arm, arm, *2 * [ROOT * deltoid]], axis=1),
     )
     t = build_.trunks
     trunks = Trunks(t.knots[who], t.curves[:, who], t.scale[who], t.top[who], t.bottom[who])
