@@ -16,7 +16,7 @@ import numpy as np
 from controlkit.draw.curves import through
 from controlkit.draw.scene import Dot, Item, Line, Points, Region
 from controlkit.draw.words import View
-from controlkit.draw.worn import Worn, arm_frame, posed_joints
+from controlkit.draw.worn import Worn, posed_joints
 from controlkit.mechanics.body import Pose
 from controlkit.mechanics.outline import Outline, project
 
@@ -178,14 +178,15 @@ def cuff(wearer: Wearer, pull: Pull, worn: Worn, arm: Outline, view: View) -> li
     if worn.bar_hidden:
         return []
     body = posed_joints(wearer, pull.pose)
-    along, out, across, size, share = arm_frame(wearer, pull)
-    length = float(np.linalg.norm(body["elbow"] - body["shoulder"]))
+    upper_arm = worn.arm
     turn = np.linspace(-1.3, 1.3, 9)
-    arc = 0.90 * size * (np.cos(turn)[:, None] * out + np.sin(turn)[:, None] * across)
+    arc = np.cos(turn)[:, None] * upper_arm.out + np.sin(turn)[:, None] * upper_arm.across
+    arc = 0.90 * upper_arm.size * arc
     towards = 1.0 if wearer.amputated == "right" else -1.0
     if view == "side":  # only the half that faces the viewer
-        arc = arc[arc[:, 2] * towards > -0.1 * size]
-    upper, lower = (body["shoulder"] + (share + step) * length * along for step in (-0.17, 0.17))
+        arc = arc[arc[:, 2] * towards > -0.1 * upper_arm.size]
+    down = upper_arm.length * upper_arm.along
+    upper, lower = (body["shoulder"] + (upper_arm.share + step) * down for step in (-0.17, 0.17))
     points = np.vstack([upper + arc, (lower + arc)[::-1]])
     return [(arm.depth + 0.0005, Region(project(points, view, wearer.amputated), "cuff", "triceps pad"))]
 

@@ -76,9 +76,7 @@ def spread(wanted: list[float], gap: float, low: float, high: float) -> list[flo
     groups: list[tuple[float, int]] = []
     for index in order:
         centre, size = min(max(wanted[index], low), high), 1
-        while groups and centre - (size - 1) * gap / 2 < (
-            groups[-1][0] + (groups[-1][1] - 1) * gap / 2 + gap
-        ):
+        while groups and centre - (size - 1) * gap / 2 < (groups[-1][0] + (groups[-1][1] - 1) * gap / 2 + gap):
             other, more = groups.pop()
             centre = (centre * size + other * more) / (size + more)
             size += more
@@ -155,12 +153,8 @@ class ChartLayout:
                 ends.append((line.name, _RIGHT, y))
         for curve in chart.curves:
             points = np.empty((len(curve.x), 2))
-            points[:, 0] = self._across(0.0) + (curve.x) * (
-                (_RIGHT - _LEFT) / (self._x.high - self._x.low)
-            )
-            points[:, 1] = _BOTTOM - (curve.y - self._y.low) * (
-                (_BOTTOM - _TOP) / (self._y.high - self._y.low)
-            )
+            points[:, 0] = self._across(0.0) + (curve.x) * ((_RIGHT - _LEFT) / (self._x.high - self._x.low))
+            points[:, 1] = _BOTTOM - (curve.y - self._y.low) * ((_BOTTOM - _TOP) / (self._y.high - self._y.low))
             self.lines.append((points, curve.style))
             ends.append((curve.name, float(points[-1, 0]), float(points[-1, 1])))
         heights = spread([y for _, _, y in ends], _LINE, _TOP + 4.0, _BOTTOM - 6.0)

@@ -61,9 +61,7 @@ def in_margins(notes: list[Note], frame: Frame) -> tuple[Label, ...]:
         most = max((len(note.lines) for note in here), default=1)
         gap = frame.text * (1.12 * most + 0.6)
         half = frame.text * 0.62 * most
-        heights = spread(
-            [note.target[1] for note in here], gap, frame.bottom + half, frame.top - half
-        )
+        heights = spread([note.target[1] for note in here], gap, frame.bottom + half, frame.top - half)
         for note, height in zip(here, heights, strict=True):
             # the text is set against the outer edge; its leader starts at the inner end
             longest = max(len(line) for line in note.lines) * frame.text * 0.53

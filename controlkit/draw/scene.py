@@ -48,7 +48,7 @@ class Line:
     closed : bool
         Whether the last point joins the first.
     hidden : numpy.ndarray, optional
-        Shape (M,), true where the body covers the point.
+        Shape (M,), true where the body covers the point [-].
     """
 
     points: Points

@@ -67,13 +67,9 @@ STYLES: dict[str, Style] = {
     "cable": Style(INK, 1.6),
     # straps: true width, told apart by the seam as well as by the colour
     "axilla loop": Style("#00507f", 1.0, webbing=0.020, tint="#7fb8dc"),
-    "anterior support strap": Style(
-        "#00573d", 1.0, webbing=0.020, tint="#b5dccb", seam=(1.5, 3.5)
-    ),
+    "anterior support strap": Style("#00573d", 1.0, webbing=0.020, tint="#b5dccb", seam=(1.5, 3.5)),
     "inverted Y": Style("#00573d", 1.0, webbing=0.011, tint="#b5dccb"),
-    "control attachment strap": Style(
-        "#8f3a00", 1.0, webbing=0.020, tint="#f2c19b", seam=(7.0, 4.0)
-    ),
+    "control attachment strap": Style("#8f3a00", 1.0, webbing=0.020, tint="#f2c19b", seam=(7.0, 4.0)),
     # lines that explain
     "leader": Style("#5b6167", 0.8),
     "force": Style(INK, 2.0, fill=INK),

@@ -19,6 +19,7 @@ from controlkit.draw.scene import (
     Chart,
     Dot,
     Frame,
+    Item,
     Label,
     Line,
     Points,
@@ -104,20 +105,21 @@ def render_html(picture: Scene | Chart) -> str:
 
 
 def _scene(scene: Scene) -> str:
-    frame = scene.frame
-    out: list[str] = []
-    for item in scene.items:
-        if isinstance(item, Line):
-            out.append(_line(item, frame))
-        elif isinstance(item, Region):
-            out.append(f'<path d="M{_flat(item.points, frame)}Z"{_pen(item.style)}/>')
-        elif isinstance(item, Label):
-            out.append(_label(item, frame))
-        elif isinstance(item, Arrow):
-            out.append(_arrow(item, frame))
-        else:
-            out.append(_dot(item, frame))
-    return "".join(out)
+    return "".join([_drawn(item, scene.frame) for item in scene.items])
+
+
+@lru_cache(maxsize=512)
+def _drawn(item: Item, frame: Frame) -> str:
+    """Write one item; those that stand still are written once."""
+    if isinstance(item, Line):
+        return _line(item, frame)
+    if isinstance(item, Region):
+        return f'<path d="M{_flat(item.points, frame)}Z"{_pen(item.style)}/>'
+    if isinstance(item, Label):
+        return _label(item, frame)
+    if isinstance(item, Arrow):
+        return _arrow(item, frame)
+    return _dot(item, frame)
 
 
 def _flat(points: Points, frame: Frame) -> str:
@@ -145,12 +147,12 @@ def runs(hidden: np.ndarray) -> list[tuple[int, int, bool]]:
     Parameters
     ----------
     hidden : numpy.ndarray
-        Shape (M,), true where the point is covered.
+        Shape (M,), true where the point is covered [-].
 
     Returns
     -------
     list of tuple
-        (first, last, covered) of each piece; neighbours share a point.
+        (first, last, covered) of each piece; neighbours share a point [-].
     """
     steps = hidden[1:] | hidden[:-1]  # a step is seen only if both its ends are
     turns = np.flatnonzero(steps[1:] != steps[:-1]) + 1
@@ -169,17 +171,12 @@ def _line(line: Line, frame: Frame) -> str:
     for points, covered in sorted(pieces, key=lambda piece: not piece[1]):
         path = f'<path d="M{_flat(points, frame)}{end}"'
         if covered:
-            out.append(
-                f'{path} stroke="{look.colour}" stroke-width="1.1" '
-                f'stroke-dasharray="{_HIDDEN_DASH}"{_FIXED}/>'
-            )
+            out.append(f'{path} stroke="{look.colour}" stroke-width="1.1" stroke-dasharray="{_HIDDEN_DASH}"{_FIXED}/>')
         elif look.webbing:
             wide = look.webbing * _TENTHS
             # dark edge, pale middle, seam: a strap of true width
             out.append(f'{path} stroke="{look.colour}" stroke-width="{wide:.0f}" stroke-linecap="butt"/>')
-            out.append(
-                f'{path} stroke="{look.tint}" stroke-width="{wide * 0.72:.0f}" stroke-linecap="butt"/>'
-            )
+            out.append(f'{path} stroke="{look.tint}" stroke-width="{wide * 0.72:.0f}" stroke-linecap="butt"/>')
             if look.seam:
                 out.append(
                     f'{path} stroke="{look.colour}" stroke-width="1.1" '
@@ -199,22 +196,20 @@ def _place(at: tuple[float, float], frame: Frame) -> tuple[int, int]:
     return round((at[0] - frame.left) * _TENTHS), round((frame.top - at[1]) * _TENTHS)
 
 
-def arrow_head(
-    start: tuple[float, float], end: tuple[float, float], size: float
-) -> tuple[tuple[float, float], Points]:
+def arrow_head(start: tuple[float, float], end: tuple[float, float], size: float) -> tuple[tuple[float, float], Points]:
     """Shape the head of an arrow.
 
     Parameters
     ----------
     start, end : tuple of float
-        The arrow from tail to tip, in any one unit.
+        The arrow from tail to tip [m].
     size : float
-        Length of the head, in the same unit.
+        Length of the head [m].
 
     Returns
     -------
     tuple
-        Where the shaft ends, and the three corners of the head, shape (3, 2).
+        Where the shaft ends, and the three corners of the head, shape (3, 2) [m].
     """
     tail, tip = np.array(start), np.array(end)
     along = tip - tail
@@ -250,6 +245,8 @@ def _label(label: Label, frame: Frame) -> str:
     size = frame.text * _TENTHS
     gap = size * 1.12
     top = y - (len(label.lines) - 1) * gap / 2 + size * 0.35
+    # a pale edge keeps words readable where they cross a line
+    halo = f' stroke="{PAGE}" stroke-width="{size * 0.28:.0f}" paint-order="stroke"'
     out: list[str] = []
     if label.target is not None:
         tx, ty = _place(label.target, frame)
@@ -260,7 +257,7 @@ def _label(label: Label, frame: Frame) -> str:
     for number, text in enumerate(label.lines):
         out.append(
             f'<text x="{x}" y="{top + number * gap:.0f}" font-size="{size:.0f}" '
-            f'text-anchor="{label.anchor}" fill="{INK}">{escape(text, False)}</text>'
+            f'text-anchor="{label.anchor}" fill="{INK}"{halo}>{escape(text, False)}</text>'
         )
     return "".join(out)
 

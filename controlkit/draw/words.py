@@ -234,9 +234,7 @@ def comparison_words(pull: Pull, pinned: Pull, units: Units = "both") -> str:
     str
         One sentence.
     """
-    captured = _change(
-        pull.excursion.captured, pinned.excursion.captured, "length", "more", "less", units
-    )
+    captured = _change(pull.excursion.captured, pinned.excursion.captured, "length", "more", "less", units)
     arm = _change(pull.moment_arm, pinned.moment_arm, "length", "longer", "shorter", units)
     force = _change(pull.harness_force, pinned.harness_force, "force", "more", "less", units)
     opening = _change(pull.opening, pinned.opening, "length", "more", "less", units)

@@ -6,6 +6,7 @@ body hides a point is the dearest part of a picture.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
@@ -21,7 +22,7 @@ from controlkit.mechanics.outline import hidden, joints, project
 if TYPE_CHECKING:
     from controlkit.mechanics import Pose, Pull, Wearer
 
-__all__ = ["CONTROL", "Run", "Worn", "look", "posed_joints"]
+__all__ = ["CONTROL", "Arm", "Run", "Worn", "look", "posed_joints"]
 
 CONTROL = "control attachment strap"
 _CROSSBAR = 0.030  # half the length of the drawn crossbar [m]
@@ -39,7 +40,7 @@ class Run:
     flat : numpy.ndarray
         Shape (M, 2), to the viewer's right and up [m].
     covered : numpy.ndarray
-        Shape (M,), true where the body hides the point.
+        Shape (M,), true where the body hides the point [-].
     """
 
     space: Points
@@ -47,12 +48,64 @@ class Run:
     covered: NDArray[np.bool_]
 
     def cut(self, first: int, last: int | None) -> Run:
-        """Take a piece of the line."""
+        """Take a piece of the line.
+
+        Parameters
+        ----------
+        first : int
+            Its first point [-].
+        last : int, optional
+            The point after its last one [-].
+
+        Returns
+        -------
+        Run
+            The piece.
+        """
         return Run(self.space[first:last], self.flat[first:last], self.covered[first:last])
 
     def place(self, index: int) -> tuple[float, float]:
-        """Give one point in the picture [m]."""
+        """Give one point in the picture.
+
+        Parameters
+        ----------
+        index : int
+            Which point [-].
+
+        Returns
+        -------
+        tuple of float
+            To the viewer's right and up [m].
+        """
         return float(self.flat[index, 0]), float(self.flat[index, 1])
+
+
+@dataclass(frozen=True, eq=False)
+class Arm:
+    """The upper arm at the crossbar.
+
+    Parameters
+    ----------
+    along : numpy.ndarray
+        Direction from shoulder to elbow, shape (3,) [-].
+    out : numpy.ndarray
+        Direction from the arm's axis to the crossbar, shape (3,) [-].
+    across : numpy.ndarray
+        Direction of the crossbar, shape (3,) [-].
+    size : float
+        Distance of the crossbar from the arm's axis [m].
+    share : float
+        Share of the way from shoulder to elbow at which it sits [-].
+    length : float
+        From shoulder to elbow [m].
+    """
+
+    along: Points
+    out: Points
+    across: Points
+    size: float
+    share: float
+    length: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -74,6 +127,8 @@ class Worn:
         Both legs of the inverted Y, from the anterior support strap to the pad.
     ring : Run
         The middle of the ring, one point.
+    arm : Arm
+        The upper arm at the crossbar.
     bar_hidden : bool
         Whether the arm hides the middle of the crossbar.
     """
@@ -84,6 +139,7 @@ class Worn:
     cable: Run
     tails: tuple[Run, Run]
     ring: Run
+    arm: Arm
     bar_hidden: bool
 
 
@@ -123,13 +179,14 @@ def look(wearer: Wearer, pull: Pull, view: View) -> Worn:
     Worn
         Straps, ring, crossbar and cable as the viewer sees them.
     """
-    bar, pad = _crossbar(wearer, pull)
+    arm = _arm(wearer, pull)
+    bar, pad = _crossbar(arm, pull)
     lines = {
         **pull.straps,
         "crossbar": bar,
-        "cable": _cable(wearer, pull),
-        "outer tail": _tail(wearer, pull, 1.0),
-        "inner tail": _tail(wearer, pull, -1.0),
+        "cable": _cable(wearer, pull, arm),
+        "outer tail": _tail(wearer, pull, arm, 1.0),
+        "inner tail": _tail(wearer, pull, arm, -1.0),
         "ring": np.atleast_2d(pull.ring),
         "pad": pad,
     }
@@ -148,7 +205,7 @@ def look(wearer: Wearer, pull: Pull, view: View) -> Worn:
     straps[CONTROL] = control.cut(0, cut + 1)
     bar_hidden = bool(runs["pad"].covered.all())
     tails = runs["outer tail"], runs["inner tail"]
-    return Worn(straps, control.cut(cut, None), runs["crossbar"], runs["cable"], tails, runs["ring"], bar_hidden)
+    return Worn(straps, control.cut(cut, None), runs["crossbar"], runs["cable"], tails, runs["ring"], arm, bar_hidden)
 
 
 def _hanger(points: Points) -> int:
@@ -158,76 +215,63 @@ def _hanger(points: Points) -> int:
     return int(np.argmin(np.abs(left - _HANGER)))
 
 
-def arm_frame(wearer: Wearer, pull: Pull) -> tuple[Points, Points, Points, float, float]:
-    """Describe the upper arm at the crossbar.
-
-    Parameters
-    ----------
-    wearer : Wearer
-        The wearer.
-    pull : Pull
-        What the mechanics found.
-
-    Returns
-    -------
-    tuple
-        Directions along the arm, out to the crossbar and across, shape (3,)
-        each [-]; distance of the crossbar from the arm's axis [m]; its share
-        of the way from shoulder to elbow [-].
-    """
+def _arm(wearer: Wearer, pull: Pull) -> Arm:
     body = posed_joints(wearer, pull.pose)
     bar = pull.straps[CONTROL][-1] - body["shoulder"]
     along = body["elbow"] - body["shoulder"]
-    length = float(np.linalg.norm(along))
+    length = _size(along)
     along = along / length
     down = float(bar @ along)
     out = bar - along * down
-    size = max(float(np.linalg.norm(out)), 1e-9)
+    size = max(_size(out), 1e-9)
     out = out / size
-    return along, out, _cross(along, out), size, down / length
+    return Arm(along, out, _cross(along, out), size, down / length, length)
+
+
+def _size(vector: Points) -> float:
+    return float(np.sqrt(vector @ vector))
 
 
 def _cross(a: Points, b: Points) -> Points:
     return np.array([a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]])
 
 
-def _crossbar(wearer: Wearer, pull: Pull) -> tuple[Points, Points]:
+def _crossbar(arm: Arm, pull: Pull) -> tuple[Points, Points]:
     """Place both ends of the crossbar, and a point just off its pad."""
-    _, out, across, _, _ = arm_frame(wearer, pull)
     at = pull.straps[CONTROL][-1]
-    return np.stack([at - _CROSSBAR * across, at + _CROSSBAR * across]), (at + 0.006 * out)[None, :]
+    half = _CROSSBAR * arm.across
+    return np.array([at - half, at + half]), (at + 0.006 * arm.out)[None, :]
 
 
-def _cable(wearer: Wearer, pull: Pull) -> Points:
+def _cable(wearer: Wearer, pull: Pull, arm: Arm) -> Points:
     """Lead the cable from the crossbar past the elbow to the hook."""
     body = posed_joints(wearer, pull.pose)
-    _, out, outward, size, _ = arm_frame(wearer, pull)
+    outward = arm.size * arm.across
     if outward[2] * body["shoulder"][2] < 0.0:
         outward = -outward
     elbow, wrist = body["elbow"], body["wrist"]
     forearm = wrist - elbow
-    stations = np.stack(
+    stations = np.array(
         [
             pull.straps[CONTROL][-1],
-            elbow - 0.15 * (elbow - body["shoulder"]) + size * (0.45 * out + 0.75 * outward),
-            elbow + 0.18 * forearm + 0.85 * size * outward,
-            elbow + 0.7 * forearm + 0.65 * size * outward,
-            wrist + 0.5 * size * outward,
-            wrist + 0.16 * (body["device"] - wrist) + 0.3 * size * outward,
+            elbow - 0.15 * arm.length * arm.along + 0.45 * arm.size * arm.out + 0.75 * outward,
+            elbow + 0.18 * forearm + 0.85 * outward,
+            elbow + 0.7 * forearm + 0.65 * outward,
+            wrist + 0.5 * outward,
+            wrist + 0.16 * (body["device"] - wrist) + 0.3 * outward,
         ]
     )
-    return through(stations, steps=4)
+    return through(stations, steps=3)
 
 
-def _tail(wearer: Wearer, pull: Pull, side: float) -> Points:
+def _tail(wearer: Wearer, pull: Pull, arm: Arm, side: float) -> Points:
     """Lead one leg of the inverted Y round the arm to the pad; drawn, not computed with."""
-    body = posed_joints(wearer, pull.pose)
-    along, out, across, size, share = arm_frame(wearer, pull)
-    length = float(np.linalg.norm(body["elbow"] - body["shoulder"]))
+    shoulder = posed_joints(wearer, pull.pose)["shoulder"]
     start = pull.straps["anterior support strap"][-1]
-    down = float((start - body["shoulder"]) @ along)
+    down = float((start - shoulder) @ arm.along)
     stations = [start]
     for turn, part in ((2.1, 0.55), (1.3, 0.95)):
-        at = body["shoulder"] + along * (down + part * (share * length - down))
-        stations.append(at + 0.97 * size * (np.cos(turn) * out + side * np.sin(turn) * across))
-    return through(np.stack(stations), steps=4)
+        at = shoulder + arm.along * (down + part * (arm.share * arm.length - down))
+        round_it = math.cos(turn) * arm.out + side * math.sin(turn) * arm.across
+        stations.append(at + 0.97 * arm.size * round_it)
+    return through(np.array(stations), steps=3)

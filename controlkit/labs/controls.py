@@ -53,7 +53,14 @@ class Slider:
     hint: str = ""
 
     def scales(self) -> dict[str, dict[str, Any]]:
-        """Describe the slider in each unit system, for the front end."""
+        """Describe the slider in each unit system, for the front end.
+
+        Returns
+        -------
+        dict
+            By unit system: unit, its size [SI], ends and step of the slider
+            in that unit, and decimals of the field.
+        """
         scales: dict[str, dict[str, Any]] = {}
         for system, (unit, step, digits) in _SCALES[self.kind].items():
             size = factor(unit, self.kind)

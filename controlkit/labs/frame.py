@@ -34,8 +34,7 @@ __all__ = ["Lab", "Page"]
 _HERE = files("controlkit.labs")
 _ID = "LABID"  # the front end puts its own identifier in place of this
 _NOT_COMPUTED = (
-    "This setting could not be computed; the last good picture stays. "
-    "Move the last control back, or press Reset."
+    "This setting could not be computed; the last good picture stays. Move the last control back, or press Reset."
 )
 
 Units = Literal["metric", "inch-pound"]
@@ -167,9 +166,7 @@ class Lab(anywidget.AnyWidget):
             self.trouble = error
             self._keep(number, _NOT_COMPUTED, problems)
 
-    def _with_typed(
-        self, asked: dict[str, Any], values: Values, units: str, problems: dict[str, str]
-    ) -> Values:
+    def _with_typed(self, asked: dict[str, Any], values: Values, units: str, problems: dict[str, str]) -> Values:
         result = dict(values)
         sliders = {c.key: c for c in self._controls if isinstance(c, Slider)}
         for key, text in (asked.get("typed") or {}).items():

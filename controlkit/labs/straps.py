@@ -58,21 +58,35 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         chosen, side = "own", own.amputated
     return (
         slider(
-            "ring_below_c7", "Ring below C7", "length", mm(60),
+            "ring_below_c7",
+            "Ring below C7",
+            "length",
+            mm(60),
             "down the back from the bony point at the base of the neck",
         ),
         slider(
-            "ring_to_sound_side", "Ring to the sound side", "length", mm(25),
+            "ring_to_sound_side",
+            "Ring to the sound side",
+            "length",
+            mm(25),
             "from the midline; below zero is towards the prosthesis",
         ),
         slider(
-            "control_strap", "Control attachment strap", "length", 0.0,
+            "control_strap",
+            "Control attachment strap",
+            "length",
+            0.0,
             "from just snug; above zero is let out, below is taken in",
         ),
         slider("crossbar", "Crossbar", "ratio", 0.55, "share of the way from shoulder down to elbow"),
         Slider("arm_flexion", "Arm flexion", "angle", 0.0, deg(90.0), deg(30.0), "upper arm forward of hanging"),
         Slider(
-            "scapular_abduction", "Scapular abduction", "angle", 0.0, deg(25.0), 0.0,
+            "scapular_abduction",
+            "Scapular abduction",
+            "angle",
+            0.0,
+            deg(25.0),
+            0.0,
             "shoulder blade slid forward round the chest",
         ),
         Choice("wearer", "Wearer", tuple(people), chosen),
@@ -153,12 +167,8 @@ class _Bench:
             compared = comparison_words(pull, at_angle, units)
             if held_system.harness.wearer == system.harness.wearer:
                 ghost = at_angle
-        picture = wearer_scene(
-            pull, view, system=system, pinned=ghost, forces=bool(setting["forces"]), units=units
-        )
-        chart = excursion_scene(
-            motion, arm_flexion=float(pull.pose.arm_flexion), pinned=held, units=units
-        )
+        picture = wearer_scene(pull, view, system=system, pinned=ghost, forces=bool(setting["forces"]), units=units)
+        chart = excursion_scene(motion, arm_flexion=float(pull.pose.arm_flexion), pinned=held, units=units)
         said = excursion_words(pull, units)
         forces = "" if setting["forces"] else force_words(pull, units)
         words = " ".join(part for part in (said, forces, compared, picture.words) if part)

@@ -164,9 +164,7 @@ def test_held_key(page: Any, server: Any, program: str) -> None:
     lab.after(before)
     last = "ring_below_c7 = 160 mm"
     page.wait_for_function("(last) => document.querySelector('.ck-line').value.startsWith(last)", arg=last)
-    page.wait_for_function(
-        "(last) => window.ckPainted.some(([, line]) => line.startsWith(last))", arg=last
-    )
+    page.wait_for_function("(last) => window.ckPainted.some(([, line]) => line.startsWith(last))", arg=last)
     late = page.evaluate(
         "(last) => window.ckPainted.find(([, line]) => line.startsWith(last))[0] - window.ckReleased", last
     )
