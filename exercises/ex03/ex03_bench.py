@@ -17,7 +17,14 @@ ANGLES = (0, 30, 60, 90)
 """Arm flexions of the bench table [deg]."""
 
 REFERENCE = {"ring_below_c7": mm(90), "ring_to_sound_side": mm(25), "crossbar": 0.6, "control_strap": 0.0}
-"""A design that serves every case; it sets what the student's own may ask of the shoulder [m, - for the crossbar]."""
+"""The harness of the bench table. It serves every case, and so sets what a design may ask of the shoulder
+[m, and - for the crossbar]; how it is set up is not told."""
+
+OPEN = 0.995
+"""Share of full opening that counts as full [-]."""
+
+SHUT = mm(0.5)
+"""Opening that counts as none [m]."""
 
 EDGE = 0.002
 """A measured value this near to the edge of rounding is not used: machines might round it apart [mm or deg]."""
@@ -84,33 +91,31 @@ def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
 
 @cache
 def _measured(sex: str, taller: int, wider: int, amputated: str, design_angle: int) -> dict[str, Value] | None:
+    angles = sorted({*ANGLES, design_angle})
     try:
         wearer = body(sex, 10 * taller, 10 * wider, amputated)
-        motion = SingleControl(figure_of_eight(wearer)).sweep(deg(1) * np.array(ANGLES, dtype=float))
-        reference = trial(wearer, REFERENCE, design_angle)
+        system = SingleControl(figure_of_eight(wearer, **REFERENCE))
+        motion = system.sweep(deg(1) * np.array(angles, dtype=float), elbow_flexion=deg(90))
     except InputError:
         return None
-    if not (reference.opens_fully and reference.shut_at_rest) or not all(settled(pull) for pull in motion.pulls):
+    at = dict(zip(angles, motion.pulls, strict=True))
+    rest, open_at = at[0], at[design_angle]
+    if not all(settled(pull) for pull in motion.pulls) or rest.opening > SHUT:
         return None
-    rest = motion.pulls[0]
+    if open_at.opening < OPEN * system.device.full_opening:
+        return None
     strap = rest.straps["control attachment strap"]
     along = float(np.linalg.norm(np.diff(strap, axis=0), axis=1).sum())
     raw = {"upper_arm": wearer.acromion_radiale_length / mm(1)}
-    for angle, pull in zip(ANGLES, motion.pulls, strict=True):
-        crossbar = pull.straps["control attachment strap"][-1]
-        raw[f"strap_{angle}"] = (along + pull.excursion.generated) / mm(1)
+    for angle in ANGLES:
+        crossbar = at[angle].straps["control attachment strap"][-1]
+        raw[f"strap_{angle}"] = (along + at[angle].excursion.generated) / mm(1)
         raw[f"across_{angle}"] = float(np.linalg.norm(crossbar - rest.ring)) / mm(1)
-    toward = -1.0 if wearer.amputated == "left" else 1.0
-    loop = rest.straps["axilla loop"]
-    pulling = _in_back(strap[1] - strap[0], toward)
-    legs = [_in_back(leg, -toward) for leg in (loop[1] - loop[0], loop[-2] - loop[-1])]
-    raw["strap_direction"] = -pulling
-    raw["loop_opening"] = abs(legs[0] - legs[1]) / 2  # in halves, so that half of it is whole degrees
+    raw["strap_direction"] = -_in_back(strap[1] - strap[0], -1.0 if amputated == "left" else 1.0)
     if any(abs(abs(value % 1) - 0.5) < EDGE for value in raw.values()):
         return None
     found: dict[str, Value] = {name: round(value) for name, value in raw.items()}
-    found["loop_opening"] = 2 * int(found["loop_opening"])
-    found["design_moment"] = ceil(10 * 1.15 * reference.shoulder_moment) / 10
+    found["design_moment"] = ceil(10 * 1.15 * open_at.harness_force * open_at.moment_arm) / 10
     found["stature"] = round(wearer.stature / mm(1))
     found["chest_circumference"] = round(wearer.chest_circumference / mm(1))
     return found
@@ -148,7 +153,7 @@ class Trial:
     @property
     def opens_fully(self) -> bool:
         """Whether the device opens fully at the arm flexion asked for."""
-        return self.opening_share > 0.995
+        return self.opening_share >= OPEN
 
 
 def settled(pull: Pull) -> bool:
@@ -202,7 +207,7 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], arm_flexion: i
     return Trial(
         opening_share=raised.opening / system.device.full_opening,
         shoulder_moment=raised.harness_force * raised.moment_arm,
-        shut_at_rest=rest.opening <= mm(0.5),
+        shut_at_rest=rest.opening <= SHUT,
         ring_to_sound_side=chosen["ring_to_sound_side"],
         crossbar=chosen["crossbar"],
     )

@@ -23,6 +23,7 @@ DRAWS = {
     "ring_travel": Range(6, 16, 1, "mm"),
     "stretch": Range(1, 3, 1, "mm"),
     "ring_pull": Range(40, 100, 5, "N"),
+    "loop_opening": Range(36, 76, 2, "deg"),
     "design_angle": OneOf((40, 45), "deg"),
 }
 
