@@ -132,7 +132,8 @@ class Chain:
         self.press = np.zeros((self.paths, self.inner))
         self.normal = np.zeros((self.paths, self.inner, 3))
         self.moved = np.full(self.paths, np.inf)
-        self.last, self.damp = np.zeros((self.paths, self.inner, 3)), np.ones(self.paths)
+        self.last = np.zeros((self.paths, self.inner, 3))
+        self.pace = self.last_pace = np.ones(self.paths)
         self.iterations = 0
 
     def step(self, ends: bool = False) -> tuple[Array, Array, Array]:
@@ -286,13 +287,17 @@ class Chain:
         out = (shift * self.normal).sum(axis=2, keepdims=True) * self.normal
         slide = shift - out
         size = np.sqrt((slide * slide).sum(axis=2)).max(axis=1)
-        # a path that jumps to and fro in a sharp hollow takes shorter steps until it calms
-        turned = (shift * self.last).sum(axis=(1, 2)) < -0.3 * (self.last * self.last).sum(axis=(1, 2))
-        self.damp = np.where(turned, np.maximum(0.5 * self.damp, 0.05), np.minimum(1.5 * self.damp, 1.0))
-        self.last = shift
-        self.x[:, 1:-1] += self.damp[:, None, None] * (
-            out + slide * np.minimum(1.0, STEP / np.maximum(size, 1e-12))[:, None, None]
-        )
+        # a path that jumps to and fro in a sharp hollow takes shorter steps until it calms;
+        # one that creeps steadily, as off a ridge, takes longer ones
+        past = (self.last * self.last).sum(axis=(1, 2))
+        same = (shift * self.last).sum(axis=(1, 2)) / np.maximum(past, 1e-30)
+        calm = np.where(self.pace < 1.0, np.minimum(1.5 * self.pace, 1.0), 1.0)
+        self.pace = np.where(same < -0.3, np.maximum(0.5 * self.pace, 0.05), calm)
+        self.pace = np.where(same > 0.7, np.minimum(1.5 * np.maximum(self.last_pace, 1.0), 20.0), self.pace)
+        self.last, self.last_pace = shift, self.pace
+        along = np.minimum(self.pace, STEP / np.maximum(size, 1e-12))
+        outward = np.minimum(self.pace, 1.0)
+        self.x[:, 1:-1] += outward[:, None, None] * out + along[:, None, None] * slide
         self.moved = np.maximum(size, np.abs(out).max(axis=(1, 2)))
         self.wait = np.maximum(self.wait - 1, 0)
         self.iterations += 1

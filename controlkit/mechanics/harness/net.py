@@ -178,7 +178,7 @@ class _Solver:
             before = self.ask.before
             ready = calm & np.where(before < 0, True, self.residual[before] < 100.0 * BALANCED)
             # a step that made things worse is taken back and tried shorter
-            worse = ready & (self.residual > kept_residual) & (share > 1e-3) & (self.damping == 0.0)
+            worse = ready & (self.residual > np.maximum(kept_residual, 0.5)) & (share > 1e-3) & (self.damping == 0.0)
             share = np.where(worse, 0.3 * share, 1.0)
             step = np.where((calm & ~worse)[:, None], step, 0.0)
             each = np.tile(worse, RUNS)
