@@ -8,6 +8,16 @@ from .harness import Harness, Skin, figure_of_eight
 from .wearer import Wearer
 
 __all__ = [
-    "ControlCable", "Excursion", "Harness", "Motion", "Pose", "Pull", "SingleControl", "Skin",
-    "VoluntaryOpening", "Wearer", "figure_of_eight", "tension_ratio",
+    "ControlCable",
+    "Excursion",
+    "Harness",
+    "Motion",
+    "Pose",
+    "Pull",
+    "SingleControl",
+    "Skin",
+    "VoluntaryOpening",
+    "Wearer",
+    "figure_of_eight",
+    "tension_ratio",
 ]

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any, Mapping, Sequence
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -219,7 +220,7 @@ class SingleControl:
         --------
         >>> from controlkit.mechanics import Wearer, figure_of_eight
         >>> system = SingleControl(figure_of_eight(Wearer.average("female")))
-        >>> system.at().opening
+        >>> round(system.at().opening, 6)
         0.0
         """
         pose = _pose(angles)
@@ -285,13 +286,20 @@ class SingleControl:
         forces = outcomes.ring_forces(found, at)
         straps = {name: to_right(run, side) for name, run in outcomes.strap_runs(found, at).items()}
         return Pull(
-            pose, excursion, float(found.arm[at]), opening, self.device.pinch(opening),
-            float(tension[CONTROL]), float(tension[CONTROL]) * efficiency,
+            pose,
+            excursion,
+            float(found.arm[at]),
+            opening,
+            self.device.pinch(opening),
+            float(tension[CONTROL]),
+            float(tension[CONTROL]) * efficiency,
             outcomes.strap_tensions(found, at),
-            straps, to_right(net.ring[at], side),
+            straps,
+            to_right(net.ring[at], side),
             float(np.linalg.norm(net.ring[at] - found.donned.ring)),
             {name: to_right(force, side) for name, force in forces.items()},
-            outcomes.axilla_line_load(found, at), self._limit(float(travel[at]), float(found.law.full[at])),
+            outcomes.axilla_line_load(found, at),
+            self._limit(float(travel[at]), float(found.law.full[at])),
             outcomes.states(self.harness, found, at, float(travel[0])),
         )
 

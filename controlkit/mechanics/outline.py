@@ -220,7 +220,7 @@ def outlines(wearer: Wearer, pose: Pose, view: str) -> tuple[Outline, ...]:
     'head'
     """
     shape, body = built(wearer), stand(wearer, pose)
-    parts = [_trunk(wearer, shape, body, view), _head(wearer, shape, view)]
+    parts = [_trunk(wearer, shape, body, view), _head(wearer, view)]
     for side in (0, 1):
         parts.extend(_arm(wearer, shape, body, pose, side, view))
     return tuple(sorted(parts, key=lambda part: part.depth))
@@ -282,14 +282,22 @@ def _hull(first: Array, first_radius: float, last: Array, last_radius: float) ->
     lean = float(np.arccos((first_radius - last_radius) / distance))
     back = np.linspace(heading + lean, heading + 2.0 * np.pi - lean, _ROUND)
     ahead = np.linspace(heading - lean, heading + lean, _ROUND)
-    return np.concatenate([
-        first + first_radius * np.stack([np.cos(back), np.sin(back)], axis=1),
-        last + last_radius * np.stack([np.cos(ahead), np.sin(ahead)], axis=1),
-    ])
+    return np.concatenate(
+        [
+            first + first_radius * np.stack([np.cos(back), np.sin(back)], axis=1),
+            last + last_radius * np.stack([np.cos(ahead), np.sin(ahead)], axis=1),
+        ]
+    )
 
 
 def _limb(
-    name: str, start: Array, start_radius: float, end: Array, end_radius: float, wearer: Wearer, view: str,
+    name: str,
+    start: Array,
+    start_radius: float,
+    end: Array,
+    end_radius: float,
+    wearer: Wearer,
+    view: str,
     nearer: float = 0.0,
 ) -> Outline:
     ends, depth = _seen(np.stack([start, end]), wearer, view)
@@ -302,8 +310,10 @@ def _trunk(wearer: Wearer, shape: Build, body: Posed, view: str) -> Outline:
     low, high = float(shape.height["waist"][0]) - 0.16, float(shape.height["c7"][0]) + 0.055
     level = np.linspace(low, high, _LEVELS)
     above = np.maximum(level[:, None] - trunk.knots[0], 0.0) ** 3
-    curve = trunk.curves[:, 0, 0, None] + trunk.curves[:, 0, 1, None] * level + np.einsum(
-        "ck,nk->cn", trunk.curves[:, 0, 2:], above
+    curve = (
+        trunk.curves[:, 0, 0, None]
+        + trunk.curves[:, 0, 1, None] * level
+        + np.einsum("ck,nk->cn", trunk.curves[:, 0, 2:], above)
     )
     edge = np.exp(curve[0 if view == "side" else 1])
     left, right = -edge, edge.copy()
@@ -332,7 +342,7 @@ def _width_at(ring: Array, level: Array) -> tuple[Array, Array]:
     return nearest, furthest
 
 
-def _head(wearer: Wearer, shape: Build, view: str) -> Outline:
+def _head(wearer: Wearer, view: str) -> Outline:
     top, chin = wearer.stature - wearer.suprasternale_height, CHIN * wearer.stature - wearer.suprasternale_height
     half = 0.5 * (top - chin)
     across = half * (0.82 if view == "side" else 0.68)

@@ -13,9 +13,10 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.linalg import LinAlgError, cholesky_banded, cho_solve_banded
+from scipy.linalg import LinAlgError, cho_solve_banded, cholesky_banded
 
-from .surfaces import Field, Union
+from .field import Field
+from .surfaces import Union
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -180,8 +181,15 @@ class Chain:
         return self._solve(frame, block, right, fixed, ends)
 
     def _constrain(
-        self, near: NDArray[np.intp], value: Array, gradient: Array, hessian: Array,
-        press: Array, frame: Array, block: Array, right: Array,
+        self,
+        near: NDArray[np.intp],
+        value: Array,
+        gradient: Array,
+        hessian: Array,
+        press: Array,
+        frame: Array,
+        block: Array,
+        right: Array,
     ) -> None:
         size = np.sqrt((gradient * gradient).sum(axis=0))
         normal = gradient / size
@@ -192,8 +200,12 @@ class Chain:
         second = np.cross(normal, first, axis=0)
         frame[:, 0, near], frame[:, 1, near], frame[:, 2, near] = first, second, normal
         use = press[near]
-        sag = [-np.einsum("abn,an,bn->n", hessian, u, v) * use for u, v in ((first, first), (first, second), (second, second))]
-        part = self._safe(*sag, full=self.wait[near // self.inner] == 0)
+
+        def sag(u: Array, v: Array) -> Array:
+            return np.asarray(-np.einsum("abn,an,bn->n", hessian, u, v) * use)
+
+        full = self.wait[near // self.inner] == 0
+        part = self._safe(sag(first, first), sag(first, second), sag(second, second), full)
         block[0, 0, near] += part[0]
         block[0, 1, near] += part[1]
         block[1, 0, near] += part[1]
@@ -218,9 +230,7 @@ class Chain:
             np.where(full, c, centre - swing * half),
         )
 
-    def _solve(
-        self, frame: Array, block: Array, right: Array, fixed: Mask, ends: bool
-    ) -> tuple[Array, Array, Array]:
+    def _solve(self, frame: Array, block: Array, right: Array, fixed: Mask, ends: bool) -> tuple[Array, Array, Array]:
         paths, inner = self.paths, self.inner
         total = frame.shape[2]
         # coupling of node i (rows, via its frame) with node i + 1 (columns)
@@ -254,7 +264,7 @@ class Chain:
                     push[2, held] = 0.0
                     columns.append(push)
         packed = np.stack([c.T.reshape(-1) for c in columns], axis=1)
-        factor = self._factor(band.transpose(0, 2, 1).reshape(_BAND, -1), block, fixed)
+        factor = self._factor(band.transpose(0, 2, 1).reshape(_BAND, -1))
         solved = cho_solve_banded((factor, True), packed, check_finite=False)
         local = solved.reshape(total, 3, len(columns))
         world = np.einsum("dan,nac->ndc", frame, local).reshape(paths, inner, 3, len(columns))
@@ -262,7 +272,7 @@ class Chain:
             return world[..., 0], np.empty(0), np.empty(0)
         return world[..., 0], world[..., 1:4], world[..., 4:7]
 
-    def _factor(self, band: Array, block: Array, fixed: Mask) -> Array:
+    def _factor(self, band: Array) -> Array:
         """Factor; where a path's curvature makes it indefinite, stiffen that path alone."""
         size = 3 * self.inner
         for _ in range(self.paths + 1):

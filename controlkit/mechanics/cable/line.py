@@ -49,15 +49,16 @@ class ControlCable:
 
     def __post_init__(self) -> None:
         limits = {
-            "friction": (0.0, 1.0), "fixed_bend": (0.0, 4.0 * np.pi),
-            "elbow_share": (0.0, 2.0), "stiffness": (1_000.0, 1e7),
+            "friction": (0.0, 1.0),
+            "fixed_bend": (0.0, 4.0 * np.pi),
+            "elbow_share": (0.0, 2.0),
+            "stiffness": (1_000.0, 1e7),
         }
         for name, (low, high) in limits.items():
             value = getattr(self, name)
             if not low <= value <= high:
                 raise InputError(
-                    f"The cable's {name.replace('_', ' ')} was given as {value:g}. "
-                    f"Give between {low:g} and {high:.4g}."
+                    f"The cable's {name.replace('_', ' ')} was given as {value:g}. Give between {low:g} and {high:.4g}."
                 )
 
     def bend(self, elbow_flexion: float) -> float:

@@ -58,7 +58,7 @@ class Webbing:
         """
         return _toe(length - self.free, self.stiffness)
 
-    def pick(self, which: NDArray[np.intp]) -> "Webbing":
+    def pick(self, which: NDArray[np.intp]) -> Webbing:
         """Some of these straps.
 
         Parameters
@@ -137,7 +137,7 @@ class Pull:
         rate = (weight[0] * taut_rate + weight[1] * moving_rate) / total
         return tension, np.where(tension > 0.0, rate, 0.0)
 
-    def pick(self, which: NDArray[np.intp]) -> "Pull":
+    def pick(self, which: NDArray[np.intp]) -> Pull:
         """Some of these pulls.
 
         Parameters

@@ -93,10 +93,12 @@ def loop_pull(over: Webbing, under: Webbing, length: Array, crept: Array, ratio:
         crept = moved
     joint = first_rate * bound * second_rate / np.maximum(first_rate + bound * second_rate, 1e-12)
     zero = np.zeros_like(first)
-    rate = np.array([
-        [np.where(slips, joint, first_rate), np.where(slips, joint, zero)],
-        [np.where(slips, joint / bound, zero), np.where(slips, joint / bound, second_rate)],
-    ])
+    rate = np.array(
+        [
+            [np.where(slips, joint, first_rate), np.where(slips, joint, zero)],
+            [np.where(slips, joint / bound, zero), np.where(slips, joint / bound, second_rate)],
+        ]
+    )
     return LoopPull(np.stack([first, second]), rate, crept, slips)
 
 
@@ -132,7 +134,7 @@ def split(loop: Array, count: int) -> tuple[Array, Array]:
         # the parabola through three nodes moves smoothly where the nearest node would jump
         deepest = here_point(run[k - 1], run[k], run[k + 1], shift)
         first = run[: k + (shift >= 0.0)]
-        last = run[k + (shift >= 0.0):]
+        last = run[k + (shift >= 0.0) :]
         over.append(resample(np.concatenate([first, deepest[None]])[None], count)[0])
         under.append(resample(np.concatenate([last[::-1], deepest[None]])[None], count)[0])
     return np.stack(over), np.stack(under)

@@ -7,8 +7,8 @@ the angle asked for. The same question therefore has the same answer, however it
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from typing import Callable, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -177,8 +177,10 @@ def don(harness: Harness, near: Array | None = None) -> Donned:
     shape = built(harness.wearer)
     body = place(shape, np.zeros(1, dtype=np.intp), [REST])
     ring = route.on_back(
-        body.surface, np.zeros(1, dtype=np.intp),
-        shape.height["c7"] - harness.ring_below_c7, np.array([-harness.ring_to_sound_side]),
+        body.surface,
+        np.zeros(1, dtype=np.intp),
+        shape.height["c7"] - harness.ring_below_c7,
+        np.array([-harness.ring_to_sound_side]),
     )
     front, control = _ends(harness, body)
     if near is None:
@@ -197,7 +199,9 @@ def don(harness: Harness, near: Array | None = None) -> Donned:
 
 
 def follow(
-    harness: Harness, poses: Sequence[Pose], law: Callable[[Pose, float], tuple[float, float, float, float]],
+    harness: Harness,
+    poses: Sequence[Pose],
+    law: Callable[[Pose, float], tuple[float, float, float, float]],
     near: Guess | None = None,
 ) -> Followed:
     """Don a harness and follow the motion to each pose.
@@ -245,16 +249,23 @@ def follow(
     let_out = harness.axilla_loop * donned.length[:2] / donned.length[:2].sum()
     control_law = Pull(np.full(count, donned.length[CONTROL] + harness.control_strap), *laws)
     ask = Stations(
-        bodies.surface, before, ring, front, control, armpit,
-        _webbing(donned.length[OVER] + let_out[0], count), _webbing(donned.length[UNDER] + let_out[1], count),
+        bodies.surface,
+        before,
+        ring,
+        front,
+        control,
+        armpit,
+        _webbing(donned.length[OVER] + let_out[0], count),
+        _webbing(donned.length[UNDER] + let_out[1], count),
         _webbing(donned.length[FRONT], count),
-        control_law, harness.skin,
-        _ring_friction(harness, bodies, held, control_law), _loop_ratio(harness, legs), np.zeros(count),
+        control_law,
+        harness.skin,
+        _ring_friction(harness, bodies, held, control_law),
+        _loop_ratio(harness, legs),
+        np.zeros(count),
     )
     net = settle(ask, start, nodes)
-    return Followed(
-        stations, asked, donned, net, held, moment_arm(harness, stations, held), ask.control
-    )
+    return Followed(stations, asked, donned, net, held, moment_arm(harness, stations, held), ask.control)
 
 
 def _ring_friction(harness: Harness, bodies: Posed, held: Paths, law: Pull) -> Array:

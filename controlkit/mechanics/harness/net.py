@@ -79,7 +79,7 @@ class Stations:
     ratio: Array
     crept: Array
 
-    def rows(self, which: Index, donned: Array, crept: Array) -> "Stations":
+    def rows(self, which: Index, donned: Array, crept: Array) -> Stations:
         """Some stations by themselves, each starting from its own past.
 
         Parameters
@@ -97,10 +97,20 @@ class Stations:
             Those stations
         """
         return Stations(
-            self.union.rows(which), np.full(len(which), -1), donned, self.front_end[which],
-            self.control_end[which], self.armpit[which], self.over.pick(which), self.under.pick(which),
-            self.front.pick(which), self.control.pick(which), self.skin, self.friction[which],
-            self.ratio[which], crept,
+            self.union.rows(which),
+            np.full(len(which), -1),
+            donned,
+            self.front_end[which],
+            self.control_end[which],
+            self.armpit[which],
+            self.over.pick(which),
+            self.under.pick(which),
+            self.front.pick(which),
+            self.control.pick(which),
+            self.skin,
+            self.friction[which],
+            self.ratio[which],
+            crept,
         )
 
 
@@ -275,8 +285,18 @@ class _Solver:
         nodes = chain.x.reshape(RUNS, count, chain.count, 3).copy()
         moved = chain.moved.reshape(RUNS, count).max(axis=0)
         return NetState(
-            self.ring.copy(), nodes, self.length, self.tension, self.skin_force, self.residual, self.anchor,
-            self.crept, self.slipped, self.slides, (self.residual < 1e-3) & (moved < 1e-5), chain.iterations,
+            self.ring.copy(),
+            nodes,
+            self.length,
+            self.tension,
+            self.skin_force,
+            self.residual,
+            self.anchor,
+            self.crept,
+            self.slipped,
+            self.slides,
+            (self.residual < 1e-3) & (moved < 1e-5),
+            chain.iterations,
         )
 
 
@@ -337,10 +357,10 @@ def settle(ask: Stations, ring: Array, nodes: Array, limit: int = 25) -> NetStat
         The settled net; `settled` says where it did
     """
     state = _Solver(ask, ring, nodes).run(limit)
-    return state if state.settled.all() else _follow(ask, ring, nodes, state)
+    return state if state.settled.all() else _follow(ask, nodes, state)
 
 
-def _follow(ask: Stations, ring: Array, nodes: Array, state: NetState) -> NetState:
+def _follow(ask: Stations, nodes: Array, state: NetState) -> NetState:
     """Follow the motion station after station where the whole did not settle at once."""
     parts = {name: np.array(getattr(state, name)) for name in NetState.__dataclass_fields__ if name != "iterations"}
     fresh = ~state.settled

@@ -70,9 +70,7 @@ def crossbar_point(posed: Posed, upper_arm: Array, share: Array) -> Array:
     """
     front, along, lateral = (posed.axes[:, 0, :, k] for k in range(3))
     out = -np.cos(CROSSBAR_SIDE) * front + np.sin(CROSSBAR_SIDE) * lateral
-    return np.asarray(
-        posed.joint[:, 0] - (share * upper_arm)[:, None] * along + (posed.arm + PAD)[:, None] * out
-    )
+    return np.asarray(posed.joint[:, 0] - (share * upper_arm)[:, None] * along + (posed.arm + PAD)[:, None] * out)
 
 
 def front_point(posed: Posed, upper_arm: Array) -> Array:
@@ -118,14 +116,14 @@ def first_guess(build: Build, who: Index, posed: Posed, ring: Array, front_end: 
         Nodes [m], shape (3, bodies, nodes, 3)
     """
     loop = _loop_corners(build, who, posed, ring)
-    top = _over_shoulder(build, who, posed, 1.0)
+    top = _over_shoulder(posed, 1.0)
     groove = _groove(build, who, posed, 1.0)
     front = np.stack([ring, top, groove, front_end], axis=1)
     control = np.stack([ring, _behind(build, who, posed), control_end], axis=1)
     return np.stack([resample(path, NODES) for path in (loop, front, control)])
 
 
-def _over_shoulder(build: Build, who: Index, posed: Posed, side: float) -> Array:
+def _over_shoulder(posed: Posed, side: float) -> Array:
     k = 0 if side > 0 else 1
     caps = posed.surface.capsules
     middle = 0.5 * (caps.start[:, k] + caps.end[:, k])
@@ -153,18 +151,24 @@ def _behind(build: Build, who: Index, posed: Posed) -> Array:
 
 def _loop_corners(build: Build, who: Index, posed: Posed, ring: Array) -> Array:
     """Over the sound shoulder, down its front, through the armpit, back across the shoulder blade."""
-    pit = _armpit(build, posed)
+    pit = _armpit(posed)
     depth = build.trunks.scale[who] + _FAR
     ahead, behind = pit.copy(), pit.copy()
     ahead[:, 0], behind[:, 0] = depth, -depth
     ahead[:, 2] = behind[:, 2] = 0.9 * pit[:, 2]
     corners = [
-        ring, _over_shoulder(build, who, posed, -1.0), _groove(build, who, posed, -1.0), ahead, pit, behind, ring,
+        ring,
+        _over_shoulder(posed, -1.0),
+        _groove(build, who, posed, -1.0),
+        ahead,
+        pit,
+        behind,
+        ring,
     ]
     return np.stack(corners, axis=1)
 
 
-def _armpit(build: Build, posed: Posed) -> Array:
+def _armpit(posed: Posed) -> Array:
     """The first free spot between sound arm and chest, searched downwards along the arm."""
     count = len(posed.arm)
     along, lateral = posed.axes[:, 1, :, 1], posed.axes[:, 1, :, 2]

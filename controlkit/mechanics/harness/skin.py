@@ -82,8 +82,8 @@ def hold(anchor: Array, ring: Array, stiffness: Array, limit: Array) -> tuple[Ar
     >>> import numpy as np
     >>> zero, ring = np.zeros((1, 3)), np.array([[0.01, 0.0, 0.0]])
     >>> force, _, moved = hold(zero, ring, np.array([1000.0]), np.array([4.0]))
-    >>> force[0].tolist(), moved[0].round(4).tolist()
-    ([-4.0, 0.0, 0.0], [0.006, 0.0, 0.0])
+    >>> float(force[0, 0]), float(moved[0, 0].round(4))
+    (-4.0, 0.006)
     """
     away = ring - anchor
     distance = np.sqrt((away * away).sum(axis=1))

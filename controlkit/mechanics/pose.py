@@ -1,0 +1,77 @@
+"""The angles of one pose, as a fitter sees them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..units import InputError
+
+
+@dataclass(frozen=True)
+class Pose:
+    """Angles of one pose as a fitter sees them, the arm measured against the trunk.
+
+    Parameters
+    ----------
+    arm_flexion : float
+        Upper arm forward of hanging, amputated side; negative is extension [rad]
+    arm_abduction : float
+        Upper arm away from the trunk, amputated side [rad]
+    elbow_flexion : float
+        0 is straight [rad]
+    scapular_abduction : float
+        Protraction of the shoulder blade, amputated side, on top of what raising the arm does [rad]
+    shoulder_elevation : float
+        Shrug (+) or depression (-) of the amputated side [rad]
+    sound_arm_abduction : float
+        Sound arm away from the trunk: it must leave the armpit open for the loop [rad]
+    sound_scapular_abduction : float
+        Protraction of the sound side [rad]
+
+    Raises
+    ------
+    InputError
+        If an angle is outside its range
+
+    Notes
+    -----
+    Ranges: flexion -50 to 170 degrees, abduction 0 to 120, elbow 0 to 150, protraction -25 to
+    30 (kinesiology texts, from memory: 15 to 30 each way), elevation -10 to 35.
+
+    Examples
+    --------
+    >>> Pose(arm_flexion=1.0).elbow_flexion
+    0.0
+    """
+
+    arm_flexion: float = 0.0
+    arm_abduction: float = float(np.deg2rad(10.0))
+    elbow_flexion: float = 0.0
+    scapular_abduction: float = 0.0
+    shoulder_elevation: float = 0.0
+    sound_arm_abduction: float = float(np.deg2rad(35.0))
+    sound_scapular_abduction: float = 0.0
+
+    def __post_init__(self) -> None:
+        for name, (low, high) in POSE_RANGES.items():
+            given = np.rad2deg(getattr(self, name))
+            if not low - 1e-6 <= given <= high + 1e-6:
+                said = name.replace("_", " ").capitalize()
+                raise InputError(
+                    f"{said} of {given:.4g} degrees was given. Give between {low:g} and {high:g} degrees; "
+                    "write deg(60) for 60 degrees."
+                )
+
+
+POSE_RANGES: dict[str, tuple[float, float]] = {
+    "arm_flexion": (-50.0, 170.0),
+    "arm_abduction": (0.0, 120.0),
+    "elbow_flexion": (0.0, 150.0),
+    "scapular_abduction": (-25.0, 30.0),
+    "shoulder_elevation": (-10.0, 35.0),
+    "sound_arm_abduction": (30.0, 90.0),
+    "sound_scapular_abduction": (-25.0, 30.0),
+}
+"""Range of each angle of a pose, low and high [deg]."""
