@@ -41,13 +41,56 @@ def _words(name: str) -> str:
 
 
 def unknown_measure(name: str, order: tuple[str, ...]) -> str:
-    """Sentence for a name that is not a measurement."""
+    """Sentence for a name that is not a measurement.
+
+    Parameters
+    ----------
+    name : str
+        What was given
+    order : tuple of str
+        Names that exist
+
+    Returns
+    -------
+    str
+        The sentence
+
+    Examples
+    --------
+    >>> unknown_measure("height", ("stature",))
+    '"height" is not a measurement of the survey. Use one of: stature.'
+    """
     known = ", ".join(order)
     return f'"{name}" is not a measurement of the survey. Use one of: {known}.'
 
 
 def split_known(sex: str, given: dict[str, Any]) -> tuple[list[Any], dict[str, float]]:
-    """Part what is known of a wearer into who it is and what was measured."""
+    """Part what is known of a wearer into who it is and what was measured.
+
+    Parameters
+    ----------
+    sex : str
+        "female" or "male"
+    given : dict
+        Entries by name
+
+    Returns
+    -------
+    who : list
+        Side, level, residual share [-] and name, in the order of `Wearer`
+    measures : dict
+        Measurements by name [m, kg]
+
+    Raises
+    ------
+    InputError
+        If a name is not known or a value is not a number
+
+    Examples
+    --------
+    >>> split_known("male", {"amputated": "left", "stature": 1.8})
+    (['left', 'transradial', 0.6, ''], {'stature': 1.8})
+    """
     if sex not in CHOICES["sex"]:
         raise InputError(f'"{sex}" was given as sex. The survey has "female" and "male".')
     order = statistics_of(sex).order
@@ -70,20 +113,68 @@ def _number(name: str, value: Any) -> float:
 
 @cache
 def statistics_of(sex: str) -> Survey:
-    """Survey statistics of one sex, read once."""
+    """Survey statistics of one sex, read once.
+
+    Parameters
+    ----------
+    sex : str
+        "female" or "male"
+
+    Returns
+    -------
+    Survey
+        Means, spreads and correlations [m, kg]
+
+    Examples
+    --------
+    >>> statistics_of("male").n
+    4082
+    """
     return survey(sex)
 
 
 @cache
 def covariance_of(sex: str) -> Array:
-    """Covariance of the survey's measurements."""
+    """Covariance of the survey's measurements.
+
+    Parameters
+    ----------
+    sex : str
+        "female" or "male"
+
+    Returns
+    -------
+    ndarray
+        Covariance [m2, kg2, m kg], shape (24, 24)
+
+    Examples
+    --------
+    >>> covariance_of("male").shape
+    (24, 24)
+    """
     statistics = statistics_of(sex)
     spread = np.asarray(statistics.sd)
     return np.asarray(statistics.correlation) * np.outer(spread, spread)
 
 
 def check_words(wearer: Any) -> None:
-    """Refuse a sex, side, level or share that does not exist."""
+    """Refuse a sex, side, level or share that does not exist.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer to be
+
+    Raises
+    ------
+    InputError
+        If an entry is not one of those that exist
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import Wearer
+    >>> check_words(Wearer.average("male"))
+    """
     for name, allowed in CHOICES.items():
         if getattr(wearer, name) not in allowed:
             raise InputError(
@@ -102,7 +193,24 @@ def _shown(name: str, value: float) -> str:
 
 
 def check_single(sex: str, measures: dict[str, float]) -> None:
-    """Refuse a measurement that nobody in the survey's range has."""
+    """Refuse a measurement that nobody in the survey's range has.
+
+    Parameters
+    ----------
+    sex : str
+        "female" or "male"
+    measures : dict
+        Measurements by name [m, kg]
+
+    Raises
+    ------
+    InputError
+        If one lies too far from the survey's mean
+
+    Examples
+    --------
+    >>> check_single("male", {"stature": 1.8})
+    """
     statistics = statistics_of(sex)
     for name, value in measures.items():
         k = statistics.order.index(name)
@@ -118,7 +226,23 @@ def check_single(sex: str, measures: dict[str, float]) -> None:
 
 
 def check_measures(wearer: Any) -> None:
-    """Refuse measurements that cannot belong to one body."""
+    """Refuse measurements that cannot belong to one body.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer to be
+
+    Raises
+    ------
+    InputError
+        If one measurement, or two together, are not credible
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import Wearer
+    >>> check_measures(Wearer.average("male"))
+    """
     statistics = statistics_of(wearer.sex)
     measures = {name: _number(name, getattr(wearer, name)) for name in statistics.order}
     check_single(wearer.sex, measures)

@@ -79,7 +79,7 @@ def path_length(nodes: Array) -> Array:
     >>> turn = np.linspace(0.0, np.pi, 21)
     >>> half = np.stack([np.cos(turn), np.sin(turn), 0 * turn], axis=-1)[None]
     >>> float(path_length(half)[0].round(4))
-    3.1415
+    3.1416
     """
     step = np.diff(nodes, axis=1)
     chord = np.sqrt((step * step).sum(axis=2))
