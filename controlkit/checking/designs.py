@@ -51,7 +51,7 @@ def judge_design(item: Design, answer: Any, case: Case, graded: Graded | None) -
     served, failing = _on_others(item, bodies, choice, case)
     points += item.bodies_points * served / len(bodies) if bodies else item.bodies_points
     notes.append(_bodies_note(len(bodies), failing))
-    points = min(points, item.points)
+    points = min(round(points, 2), item.points)
     return Judgement(item.name, points, item.points, (_headline(item, notes), *notes))
 
 

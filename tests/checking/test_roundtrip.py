@@ -127,6 +127,7 @@ def answers(ex03: ModuleType, who: str) -> dict[str, str]:
         "loop_tension": "import warnings\nwarnings.warn('noise')\nloop_tension = 'about 1,234'",
         "design": design.replace("0.6", "12"),
         "why": "",
+        "t-excursion": "4.0",  # a locked cell made to give full marks
     }
 
 
@@ -136,6 +137,7 @@ def graded(root: Path, ex03: ModuleType, tmp_path_factory: pytest.TempPathFactor
     nbgrader(folder, root, "generate_assignment", "ex03")
     for who in PEOPLE:
         fill(folder / "release" / "ex03", folder / "submitted" / who / "ex03", answers(ex03, who))
+    (folder / "submitted" / "slips" / "ex03" / "ex03.py").write_text("raise SystemExit\n", encoding="utf-8")
     log = nbgrader(folder, root, "autograde", "ex03")
     nbgrader(folder, root, "generate_feedback", "ex03")
     marks: dict[str, dict[str, float | None]] = {who: {} for who in PEOPLE}
@@ -191,6 +193,19 @@ def test_units_and_typing_slips_are_said(graded: Graded) -> None:
     assert "looks like one in newton millimetres" in graded.said("slips", "t-shoulder_moment")
     assert "This does not count as an attempt." in graded.said("slips", "t-loop_tension")
     assert "cannot be worn" in graded.said("slips", "t-design")
+
+
+def test_what_a_student_changed_in_the_checks_is_put_back(graded: Graded) -> None:
+    """The locked cell that said 4.0, and the exercise file that left at once."""
+    assert graded.marks["slips"]["t-excursion"] == 2.0
+    assert graded.said("slips", "t-excursion").startswith("excursion: ")
+
+
+def test_a_class_hands_out_what_the_repository_holds(graded: Graded, root: Path) -> None:
+    released = {path.name: path.read_bytes() for path in (graded.folder / "release" / "ex03").iterdir()}
+    ours = root / "exercises" / "ex03"
+    assert released == {name: (ours / name).read_bytes() for name in released}
+    assert set(released) >= {"ex03.ipynb", "ex03.py", "ex03_bench.py", "ex03_case.py", "ex03_ideas.py"}
 
 
 def test_blank_earns_nothing_and_is_told_what_to_do(graded: Graded) -> None:
