@@ -34,7 +34,8 @@ __all__ = ["Lab", "Page"]
 _HERE = files("controlkit.labs")
 _ID = "LABID"  # the front end puts its own identifier in place of this
 _NOT_COMPUTED = (
-    "This setting could not be computed; the last good picture stays. Move the last control back, or press Reset."
+    "This setting could not be computed, so the picture still shows the one before. "
+    "Move the last control back, or press Reset."
 )
 
 Units = Literal["metric", "inch-pound"]
@@ -153,6 +154,8 @@ class Lab(anywidget.AnyWidget):
         number = int(asked.get("n", 0))
         units: Units = "inch-pound" if asked.get("units") == "inch-pound" else "metric"
         problems: dict[str, str] = {}
+        values: Values = self.shown["values"]
+        held: Values | None = None
         try:
             values = checked(self._controls, asked.get("values") or {}, units)
             pinned = asked.get("pinned")
@@ -161,10 +164,10 @@ class Lab(anywidget.AnyWidget):
             page = self._page(values, held, units)
             self.shown = self._shown(page, values, held, units, number, problems)
         except InputError as error:
-            self._keep(number, str(error), problems)
+            self._keep(str(error), values, held, units, number, problems)
         except Exception as error:  # noqa: BLE001  a student never meets a traceback in a lab
             self.trouble = error
-            self._keep(number, _NOT_COMPUTED, problems)
+            self._keep(_NOT_COMPUTED, values, held, units, number, problems)
 
     def _with_typed(self, asked: dict[str, Any], values: Values, units: str, problems: dict[str, str]) -> Values:
         result = dict(values)
@@ -181,8 +184,27 @@ class Lab(anywidget.AnyWidget):
                 problems["line"] = str(error)
         return result
 
-    def _keep(self, number: int, problem: str, problems: dict[str, str]) -> None:
-        self.shown = {**self.shown, "n": number, "problem": problem, "problems": problems, "spoken": problem}
+    def _keep(
+        self,
+        problem: str,
+        values: Values,
+        pinned: Values | None,
+        units: str,
+        number: int,
+        problems: dict[str, str],
+    ) -> None:
+        """Keep the last good pictures and words; the controls stay where they were put."""
+        self.shown = {
+            **self.shown,
+            "n": number,
+            "problem": problem,
+            "problems": problems,
+            "spoken": problem,
+            "values": dict(values),
+            "pinned": dict(pinned) if pinned is not None else None,
+            "units": units,
+            "line": write_line(self._controls, values),
+        }
 
     def _shown(
         self,

@@ -19,7 +19,7 @@ from controlkit.labs.controls import Choice, Control, Slider, Tick, Values
 from controlkit.labs.frame import Lab, Page, Units
 from controlkit.mechanics import Motion, Pull, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.harness.pattern import LIMITS
-from controlkit.units import deg, mm
+from controlkit.units import InputError, deg, mm
 
 __all__ = ["strap_lab"]
 
@@ -108,7 +108,7 @@ class _Bench:
         self.wearer = lru_cache(maxsize=16)(self._wearer)
         self.system = lru_cache(maxsize=64)(self._system)
         self.motion = lru_cache(maxsize=128)(self._motion)
-        self._near: dict[str, Any] = {}
+        self._near: dict[int, Any] = {}
 
     def _wearer(self, who: str, side: str) -> Wearer:
         if who == "own" and self._own is not None:
@@ -130,14 +130,15 @@ class _Bench:
 
     def _motion(self, system: SingleControl, protraction: float, extra: float | None) -> Motion:
         angles = sorted({*_GRID} | ({extra} if extra is not None else set()))
-        key = f"{len(angles)}"
-        motion = system.sweep(
-            np.deg2rad(angles),
-            near=self._near.get(key),
-            elbow_flexion=_ELBOW,
-            scapular_abduction=protraction,
-        )
-        self._near[key] = motion.guess
+        sweep, others = np.deg2rad(angles), {"elbow_flexion": _ELBOW, "scapular_abduction": protraction}
+        near = self._near.get(len(angles))
+        try:
+            motion = system.sweep(sweep, near=near, **others)
+        except InputError:
+            if near is None:
+                raise
+            motion = system.sweep(sweep, **others)  # a start must never decide whether there is an answer
+        self._near[len(angles)] = motion.guess
         return motion
 
     def ask(self, setting: Values) -> tuple[SingleControl, Motion, Pull]:

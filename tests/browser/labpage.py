@@ -106,7 +106,8 @@ def run_first_cell(page: Any, server: Any, program: str, name: str, *cells: str)
 
 def open_lab(page: Any, server: Any, program: str) -> LabPage:
     """Open the strap lab in a fresh notebook and wait for its first picture."""
-    run_first_cell(page, server, program, f"lab-{program}.ipynb", CELL)
+    taken = len(list(server.folder.glob("lab-*.ipynb")))
+    run_first_cell(page, server, program, f"lab-{taken}.ipynb", CELL)
     lab = LabPage(page)
     lab.after(-1)
     return lab
