@@ -15,7 +15,7 @@ from controlkit.draw.anatomy import landmarks
 from controlkit.draw.body_layers import body_layers
 from controlkit.draw.labels import Note, in_margins
 from controlkit.draw.scene import Arrow, Dot, Frame, Item, Label, Line, Points, Scene
-from controlkit.draw.words import Units, View, force_words, joined, view_words
+from controlkit.draw.words import Units, View, force_words, forces_on_ring, joined, view_words
 from controlkit.draw.worn import CONTROL, Run, Worn, look, posed_joints
 from controlkit.mechanics.outline import project
 from controlkit.units import show
@@ -175,13 +175,13 @@ def _notes(wearer: Wearer, pull: Pull, worn: Worn, view: View, forces: bool, uni
     if view == "back":
         x, y = _flat(wearer, posed_joints(wearer, pull.pose)["c7"], view)[0].tolist()
         notes.append(Note(("C7",), (x, y), sound))
-    if forces and float(np.linalg.norm(pull.ring_forces["skin"])) > 0.5:
+    if forces and float(np.linalg.norm(forces_on_ring(pull)["skin"])) > 0.5:
         notes.append(Note(("skin on ring", _force(pull, "skin", units)), (ring[0], ring[1] - _RING), sound))
     return notes
 
 
 def _force(pull: Pull, name: str, units: Units) -> str:
-    size = show(float(np.linalg.norm(pull.ring_forces[name])), "force", units, 0)
+    size = show(float(np.linalg.norm(forces_on_ring(pull)[name])), "force", units, 0)
     return f"{'both ends ' if name == 'axilla loop' else ''}{size}"
 
 
@@ -205,10 +205,10 @@ def _seen_middle(worn: Worn, name: str) -> tuple[float, float] | None:
 
 def _forces(wearer: Wearer, pull: Pull, view: View) -> list[Item]:
     """Draw what each strap and the skin do to the ring, all to one scale."""
-    sizes = {name: float(np.linalg.norm(force)) for name, force in pull.ring_forces.items()}
+    sizes = {name: float(np.linalg.norm(force)) for name, force in forces_on_ring(pull).items()}
     most = max(*sizes.values(), 1e-9)
     items: list[Item] = []
-    for name, force in pull.ring_forces.items():
+    for name, force in forces_on_ring(pull).items():
         if sizes[name] < max(0.03 * most, 0.5):
             continue
         ends = np.stack([pull.ring, pull.ring + force * (_LONGEST / most)])
@@ -219,10 +219,10 @@ def _forces(wearer: Wearer, pull: Pull, view: View) -> list[Item]:
 
 def _ring_words(pull: Pull, units: Units) -> str:
     parts = []
-    for name, force in pull.ring_forces.items():
+    for name, force in forces_on_ring(pull).items():
         size = show(float(np.linalg.norm(force)), "force", units)
         parts.append(f"{name}{' (both ends together)' if name == 'axilla loop' else ''} {size}")
-    return f"Arrows show the forces on the ring, to one scale; they balance: {joined(parts)}."
+    return f"Arrows show the forces on the ring, to one scale; together they balance: {joined(parts)}."
 
 
 def _scale_bar(frame: Frame, units: Units, right: bool) -> list[Item]:

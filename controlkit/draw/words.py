@@ -11,6 +11,9 @@ import math
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Literal
 
+import numpy as np
+from numpy.typing import NDArray
+
 from controlkit.units import show
 
 if TYPE_CHECKING:
@@ -23,6 +26,7 @@ __all__ = [
     "degrees",
     "excursion_words",
     "force_words",
+    "forces_on_ring",
     "joined",
     "limit_words",
     "state_words",
@@ -122,6 +126,31 @@ def view_words(pull: Pull, view: View, wearer: str, units: Units = "both") -> st
         f"Dashed parts are hidden by the body. "
         f"The ring has moved {travel} since the harness was put on."
     )
+
+
+def forces_on_ring(pull: Pull) -> dict[str, NDArray[np.float64]]:
+    """List all forces on the ring, the push of the back among them.
+
+    Parameters
+    ----------
+    pull : Pull
+        What the mechanics found for one pose; it names the straps and the skin.
+
+    Returns
+    -------
+    dict
+        Forces by name, ISB axes, shape (3,) each [N].
+
+    Notes
+    -----
+    The ring rests on the back. What straps and skin leave over presses it
+    straight onto the skin, and the back answers with as much.
+    """
+    forces = dict(pull.ring_forces)
+    push = -np.sum(list(forces.values()), axis=0)
+    if "back" not in forces and float(np.linalg.norm(push)) > 0.05:
+        forces["back"] = push
+    return forces
 
 
 def excursion_words(pull: Pull, units: Units = "both") -> str:

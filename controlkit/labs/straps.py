@@ -133,11 +133,11 @@ class _Bench:
         sweep, others = np.deg2rad(angles), {"elbow_flexion": _ELBOW, "scapular_abduction": protraction}
         near = self._near.get(len(angles))
         try:
-            motion = system.sweep(sweep, near=near, **others)
+            motion = system.sweep(sweep, near, **others)
         except InputError:
             if near is None:
                 raise
-            motion = system.sweep(sweep, **others)  # a start must never decide whether there is an answer
+            motion = system.sweep(sweep, None, **others)  # a start must never decide whether there is an answer
         self._near[len(angles)] = motion.guess
         return motion
 

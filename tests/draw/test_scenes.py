@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from controlkit.draw import Arrow, Label, Line, Scene, excursion_scene, render_svg, wearer_scene
-from controlkit.draw.words import comparison_words, excursion_words
+from controlkit.draw.words import comparison_words, excursion_words, forces_on_ring
 from controlkit.mechanics import Motion, SingleControl, Wearer, figure_of_eight
 from controlkit.units import deg, mm, show
 
@@ -116,7 +116,7 @@ def test_words_carry_the_numbers_of_the_result(motion: Motion, system: SingleCon
         for value in (pull.excursion.generated, pull.excursion.captured, pull.excursion.required, pull.opening):
             assert show(value, "length", units) in words  # type: ignore[arg-type]
     scene = wearer_scene(pull, "back", system=system, forces=True)
-    for force in pull.ring_forces.values():
+    for force in forces_on_ring(pull).values():
         assert show(float(np.linalg.norm(force)), "force") in scene.words
     assert "flexed 60°" in scene.words
     assert "no change" in comparison_words(pull, pull)
