@@ -120,6 +120,10 @@ def resample(points: Array, count: int) -> Array:
     return out
 
 
+def _cross(a: Array, b: Array) -> Array:
+    return np.stack([a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]])
+
+
 class Chain:
     """A batch of paths on their way to being taut; `step` improves all of them at once."""
 
@@ -136,49 +140,50 @@ class Chain:
         self.last = np.zeros((self.paths, self.inner, 3))
         self.pace = self.last_pace = np.ones(self.paths)
         self.iterations = 0
+        self._kept: tuple[NDArray[np.intp], Field] | None = None
 
-    def step(self, ends: bool = False) -> tuple[Array, Array, Array]:
+    def step(self, start: bool = False) -> tuple[Array, Array]:
         """Compute one Newton step with both ends held; nothing is moved yet.
 
         Parameters
         ----------
-        ends : bool
-            Whether the answers to shifts of the ends are wanted
+        start : bool
+            Whether the answer to a shift of the start is wanted
 
         Returns
         -------
         shift : ndarray
             Step of the inner nodes [m], shape (paths, inner, 3)
-        by_start, by_end : ndarray
-            Shift of inner nodes for a unit shift of the start, of the end [-],
-            shape (paths, inner, 3, 3); empty where not wanted
+        by_start : ndarray
+            Shift of inner nodes for a unit shift of the start [-], shape (paths, inner, 3, 3);
+            empty where not wanted
         """
         x, inner, paths = self.x, self.inner, self.paths
         flat = np.ascontiguousarray(x[:, 1:-1].reshape(-1, 3).T)
-        value = self.field.value(flat)
-        pull = (2.0 * x[:, 1:-1] - x[:, :-2] - x[:, 2:]).reshape(-1, 3).T
-        near = np.flatnonzero(value < 0.02)
-        press = np.zeros(value.size)
-        frame = np.broadcast_to(np.eye(3)[:, :, None], (3, 3, value.size)).copy()
+        pull = np.ascontiguousarray((2.0 * x[:, 1:-1] - x[:, :-2] - x[:, 2:]).reshape(-1, 3).T)
+        value, gradient = self.field.slope(flat)
+        size2 = (gradient * gradient).sum(axis=0)
+        multiplier = (pull * gradient).sum(axis=0) / size2
+        fixed = multiplier > value
+        press = np.where(fixed, multiplier, 0.0)
+        frame = np.zeros((3, 3, value.size))
         block = np.zeros((3, 3, value.size))
-        block[0, 0] = block[1, 1] = block[2, 2] = 2.0
+        for d in range(3):
+            frame[d, d], block[d, d] = 1.0, 2.0
         right = -pull
-        fixed = np.zeros(value.size, dtype=bool)
+        near = np.flatnonzero(fixed)
         if near.size:
-            part = self.field.pick(near)
-            slope_value, gradient = part.slope(flat[:, near])
-            size2 = (gradient * gradient).sum(axis=0)
-            multiplier = (pull[:, near] * gradient).sum(axis=0) / size2
-            active = multiplier - slope_value > 0.0
-            near, part = near[active], part.pick(np.flatnonzero(active))
-            fixed[near] = True
-            press[near] = multiplier[active]
-            if near.size:
-                value_a, gradient, hessian = part.curvature(flat[:, near])
-                self._constrain(near, value_a, gradient, hessian, press, frame, block, right)
+            hessian = self._active_field(near).curvature(flat[:, near])[2]
+            self._constrain(near, value[near], gradient[:, near], hessian, press, frame, block, right)
         self.press = press.reshape(paths, inner)
         self.normal = np.where(fixed, frame[:, 2], 0.0).T.reshape(paths, inner, 3)
-        return self._solve(frame, block, right, fixed, ends)
+        return self._solve(frame, block, right, fixed, start)
+
+    def _active_field(self, near: NDArray[np.intp]) -> Field:
+        """The field at the pressing nodes, kept while the same nodes press."""
+        if self._kept is None or not np.array_equal(self._kept[0], near):
+            self._kept = (near, self.field.pick(near))
+        return self._kept[1]
 
     def _constrain(
         self,
@@ -195,14 +200,14 @@ class Chain:
         normal = gradient / size
         pick = np.abs(normal[1]) < 0.7
         helper = np.where(pick, np.array([[0.0], [1.0], [0.0]]), np.array([[1.0], [0.0], [0.0]]))
-        first = np.cross(helper, normal, axis=0)
+        first = _cross(helper, normal)
         first /= np.sqrt((first * first).sum(axis=0))
-        second = np.cross(normal, first, axis=0)
+        second = _cross(normal, first)
         frame[:, 0, near], frame[:, 1, near], frame[:, 2, near] = first, second, normal
         use = press[near]
 
         def sag(u: Array, v: Array) -> Array:
-            return np.asarray(-np.einsum("abn,an,bn->n", hessian, u, v) * use)
+            return np.asarray(-((hessian * v).sum(axis=1) * u).sum(axis=0) * use)
 
         full = self.wait[near // self.inner] == 0
         part = self._safe(sag(first, first), sag(first, second), sag(second, second), full)
@@ -212,7 +217,7 @@ class Chain:
         block[1, 1, near] += part[2]
         along_1, along_2 = (first * right[:, near]).sum(axis=0), (second * right[:, near]).sum(axis=0)
         slide = np.clip(-value / size, -STEP, STEP)
-        bent = np.einsum("abn,bn->an", hessian, normal) * (use * slide)
+        bent = (hessian * normal).sum(axis=1) * (use * slide)
         right[0, near] = along_1 + (bent * first).sum(axis=0)
         right[1, near] = along_2 + (bent * second).sum(axis=0)
         right[2, near] = slide
@@ -230,24 +235,23 @@ class Chain:
             np.where(full, c, centre - swing * half),
         )
 
-    def _solve(self, frame: Array, block: Array, right: Array, fixed: Mask, ends: bool) -> tuple[Array, Array, Array]:
+    def _solve(self, frame: Array, block: Array, right: Array, fixed: Mask, start: bool) -> tuple[Array, Array]:
         paths, inner = self.paths, self.inner
         total = frame.shape[2]
         # coupling of node i (rows, via its frame) with node i + 1 (columns)
-        link = -np.einsum("dan,dbn->abn", frame[:, :, :-1], frame[:, :, 1:])
+        link = -(frame[:, :, None, :-1] * frame[:, None, :, 1:]).sum(axis=0)
         link[:, :, inner - 1 :: inner] = 0.0
         held, held_next, held_this = fixed, fixed[1:], fixed[:-1]
         slide = np.where(held, right[2], 0.0)
         # move the known normal components to the right-hand side
-        for a in range(2 + 1):
-            open_this = ~held_this if a == 2 else np.ones(total - 1, dtype=bool)
-            open_next = ~held_next if a == 2 else np.ones(total - 1, dtype=bool)
-            right[a, :-1] -= np.where(open_this & held_next, link[a, 2] * slide[1:], 0.0)
-            right[a, 1:] -= np.where(open_next & held_this, link[2, a] * slide[:-1], 0.0)
-        link[2, :, held_this] = 0.0
-        link[:, 2, held_next] = 0.0
-        for a in range(2):
-            block[2, a, held] = block[a, 2, held] = 0.0
+        for a in range(3):
+            ahead, behind = link[a, 2] * slide[1:], link[2, a] * slide[:-1]
+            right[a, :-1] -= np.where(held_this, 0.0, ahead) if a == 2 else ahead
+            right[a, 1:] -= np.where(held_next, 0.0, behind) if a == 2 else behind
+        link[2] *= ~held_this
+        link[:, 2] *= ~held_next
+        block[:2, 2] *= ~held
+        block[2, :2] *= ~held
         block[2, 2, held] = 1.0
         band = np.zeros((_BAND, 3, total))
         for a in range(3):
@@ -255,22 +259,16 @@ class Chain:
                 band[a - b, b] = block[a, b]
             for b in range(3):
                 band[3 + b - a, a, :-1] = link[a, b]
-        columns = [right]
-        if ends:
-            for node in (0, inner - 1):
-                for d in range(3):
-                    push = np.zeros((3, total))
-                    push[:, node::inner] = frame[d, :, node::inner]
-                    push[2, held] = 0.0
-                    columns.append(push)
-        packed = np.stack([c.T.reshape(-1) for c in columns], axis=1)
+        packed = np.zeros((total, 3, 4 if start else 1))
+        packed[:, :, 0] = right.T
+        if start:
+            packed[::inner, :, 1:] = frame[:, :, ::inner].transpose(2, 1, 0)
+            packed[held, 2, 1:] = 0.0
         factor = self._factor(band.transpose(0, 2, 1).reshape(_BAND, -1))
-        solved = cho_solve_banded((factor, True), packed, check_finite=False)
-        local = solved.reshape(total, 3, len(columns))
-        world = np.einsum("dan,nac->ndc", frame, local).reshape(paths, inner, 3, len(columns))
-        if not ends:
-            return world[..., 0], np.empty(0), np.empty(0)
-        return world[..., 0], world[..., 1:4], world[..., 4:7]
+        solved = cho_solve_banded((factor, True), packed.reshape(3 * total, -1), check_finite=False)
+        local = solved.reshape(total, 3, -1)
+        world = np.matmul(frame.transpose(2, 0, 1), local).reshape(paths, inner, 3, -1)
+        return world[..., 0], world[..., 1:]
 
     def _factor(self, band: Array) -> Array:
         """Factor; where a path's curvature makes it indefinite, stiffen that path alone."""

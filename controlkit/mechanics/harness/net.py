@@ -178,7 +178,7 @@ class _Solver:
         kept_residual, kept_step = np.full(count, np.inf), np.zeros((count, 3))
         share = np.ones(count)
         for _ in range(limit):
-            shift, by_ring, _ = chain.step(ends=True)
+            shift, by_ring = chain.step(start=True)
             self.length = path_length(chain.x).reshape(RUNS, count)
             rates = self._pull()
             force, stiff = self._balance(shift, by_ring, rates)
