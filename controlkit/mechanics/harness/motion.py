@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from ...units import InputError, show
 from ..body import Build, Pose, Posed, place
 from ..outline import built
+from ..surfaces import Union
 from ..taut import Paths, tighten
 from . import route
 from .laws import WEBBING, Pull, Webbing
@@ -173,6 +174,11 @@ def don(harness: Harness, near: Array | None = None) -> Donned:
     -------
     Donned
         Ring, snug lengths and runs
+
+    Raises
+    ------
+    InputError
+        If the axilla loop has no hold on the sound shoulder with the ring there
     """
     shape = built(harness.wearer)
     body = place(shape, np.zeros(1, dtype=np.intp), [REST])
@@ -194,7 +200,8 @@ def don(harness: Harness, near: Array | None = None) -> Donned:
             f"{show(harness.ring_to_sound_side, 'length')} to the sound side the axilla loop has no hold on the "
             "sound shoulder. Move the ring towards the sound side or further down."
         )
-    legs = tighten(body.surface, np.zeros(2, dtype=np.intp), np.concatenate(split(taut.nodes[:1], route.NODES)))
+    pair = np.concatenate(_split(body.surface, np.zeros(1, dtype=np.intp), taut.nodes[:1]))
+    legs = tighten(body.surface, np.zeros(2, dtype=np.intp), pair)
     return Donned(ring[0], np.concatenate([legs.length, taut.length[1:]]), taut.nodes[:, None])
 
 
@@ -298,9 +305,20 @@ def _legs(shape: Build, bodies: Posed, poses: Sequence[Pose], donned: Donned) ->
         who, ring = np.zeros(len(kinds), dtype=np.intp), np.repeat(donned.ring[None], len(kinds), axis=0)
         rough = route.first_guess(shape, who, some, ring, ring, ring)[0]
         loops = tighten(bodies.surface, first, rough).nodes
-    over, under = split(loops, route.NODES)
+    over, under = _split(bodies.surface, first, loops)
     each = np.array([kinds.index(kind) for kind in sound])
     return over[each], under[each]
+
+
+def _split(union: Union, body: Index, loops: Array) -> tuple[Array, Array]:
+    """Legs of loops that meet on the skin under the armpit: the point between nodes lies a trace inside."""
+    over, under = split(loops, route.NODES)
+    field, points = union.at(body), np.ascontiguousarray(over[:, -1].T)
+    for _ in range(3):
+        value, gradient = field.slope(points)
+        points = points - value / (gradient * gradient).sum(axis=0) * gradient
+    over[:, -1] = under[:, -1] = points.T
+    return over, under
 
 
 def moment_arm(harness: Harness, poses: Sequence[Pose], held: Paths) -> Array:
