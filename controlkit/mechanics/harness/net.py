@@ -21,7 +21,9 @@ from .skin import Skin, hold
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 
-BALANCED = 1e-4  # [N] force left over on a ring that has settled
+BALANCED = 3e-4  # [N] force left over on a ring that has settled
+CALM = 1e-5  # [m] step of a node that has settled; the step after it is its square
+SLIP = 1e-6  # [m] a shorter slip of the ring is rounding
 RING_STEP = 0.008  # [m] longest step of the ring
 DAMPINGS = (2e3, 2e4)
 """Where Newton's method circles, the ring creeps to balance against these [N/m]."""
@@ -205,7 +207,7 @@ class _Solver:
                 chain.x[each] = kept_x[each]
                 chain.x[each, 1:-1] += np.einsum("pndc,pc->pnd", kept_by, np.tile(back, (RUNS, 1)))[each]
                 chain.x[:, 0] = np.tile(self.ring, (RUNS, 1))
-            if not worse.any() and self.residual.max() < BALANCED and chain.moved.max() < 1e-6:
+            if not worse.any() and self.residual.max() < BALANCED and chain.moved.max() < CALM:
                 break
         return self._state()
 
@@ -230,17 +232,15 @@ class _Solver:
         ask, count = self.ask, self.count
         self.tension = np.empty((RUNS, count))
         rates = np.zeros((RUNS, RUNS, count))
-        crept, self.slides = np.zeros(count), np.zeros(count, dtype=bool)
-        for level in self.levels:
+        whole = loop_pull(ask.over, ask.under, self.length[:2], ask.crept, ask.ratio)
+        crept, self.slides = whole.crept, whole.slips
+        self.tension[:2], rates[:2, :2] = whole.tension, whole.rate
+        for level in self.levels if whole.slips.any() else ():  # only what slides has a history
             before = ask.before[level]
             start = np.where(before < 0, ask.crept[level], crept[before])
-            loop = loop_pull(
-                ask.over.pick(level), ask.under.pick(level), self.length[:2, level], start, ask.ratio[level]
-            )
+            loop = loop_pull(ask.over.pick(level), ask.under.pick(level), self.length[:2, level], start, ask.ratio[level])
             self.tension[:2, level], crept[level], self.slides[level] = loop.tension, loop.crept, loop.slips
-            for i in (OVER, UNDER):
-                for j in (OVER, UNDER):
-                    rates[i, j, level] = loop.rate[i, j]
+            rates[:2, :2, level] = loop.rate
         self.crept = crept
         self.tension[FRONT], rates[FRONT, FRONT] = ask.front.pull(self.length[FRONT])
         self.tension[CONTROL], rates[CONTROL, CONTROL] = ask.control.pull(self.length[CONTROL])
@@ -263,15 +263,14 @@ class _Solver:
         """What the skin does, station after station along the motion."""
         ask, count = self.ask, self.count
         hard = np.full(count, ask.skin.stiffness)
-        self.skin_force, self.skin_rate = np.zeros((count, 3)), np.zeros((count, 3, 3))
-        anchors = ask.donned.copy()
-        self.anchor, self.slipped = anchors, np.zeros(count, dtype=bool)
-        for level in self.levels:
+        self.skin_force, self.skin_rate, anchors = hold(ask.donned, self.ring, hard, ask.friction)
+        self.anchor, self.slipped = anchors, np.abs(anchors - ask.donned).max(axis=1) > SLIP
+        for level in self.levels if self.slipped.any() else ():  # only what slips has a history
             before = ask.before[level]
             start = np.where((before < 0)[:, None], ask.donned[level], anchors[before])
             pulled, rate, anchors[level] = hold(start, self.ring[level], hard[level], ask.friction[level])
             self.skin_force[level], self.skin_rate[level] = pulled, rate
-            self.slipped[level] = np.abs(anchors[level] - start).max(axis=1) > 1e-6
+            self.slipped[level] = np.abs(anchors[level] - start).max(axis=1) > SLIP
 
     def _move(self, shift: Array, by_ring: Array, step: Array) -> None:
         chain = self.chain
@@ -295,7 +294,7 @@ class _Solver:
             self.crept,
             self.slipped,
             self.slides,
-            (self.residual < 1e-3) & (moved < 1e-5),
+            (self.residual < 1e-3) & (moved < 2.0 * CALM),
             chain.iterations,
         )
 
