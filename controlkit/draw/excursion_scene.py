@@ -44,23 +44,29 @@ def excursion_scene(
     -------
     Chart
         The curves and a sentence about them.
+
+    Notes
+    -----
+    Points are the computed ones; the line joins them by a monotone cubic.
     """
     inch = units == "inch-pound"
     scale = 1.0 / 0.0254 if inch else 1000.0
-    angle = np.degrees(motion.arm_flexion)
+    angle, (required, generated, captured) = _joined(
+        motion.arm_flexion, motion.required, motion.generated, motion.captured
+    )
     shown: list[Points] = [motion.generated, motion.captured, motion.required]
     if pinned is not None:
         shown.append(pinned.captured)
     most = max(float(np.max(curve)) for curve in shown)
     high, ticks = nice_ticks(max(most, _LEAST) * scale)
     curves = [
-        Curve(angle, motion.required * scale, "required", "required"),
-        Curve(angle, motion.generated * scale, "generated", "generated"),
-        Curve(angle, motion.captured * scale, "captured", "captured"),
+        Curve(angle, required * scale, "required", "required"),
+        Curve(angle, generated * scale, "generated", "generated"),
+        Curve(angle, captured * scale, "captured", "captured"),
     ]
     if pinned is not None:
-        pinned_angle = np.degrees(pinned.arm_flexion)
-        curves.insert(0, Curve(pinned_angle, pinned.captured * scale, "pinned", "pinned curve"))
+        pinned_angle, (held,) = _joined(pinned.arm_flexion, pinned.captured)
+        curves.insert(0, Curve(pinned_angle, held * scale, "pinned", "pinned curve"))
     low_x, high_x = float(angle[0]), float(angle[-1])
     step = 15.0 if high_x - low_x <= 120.0 else 30.0
     first = math.ceil(low_x / step - 1e-9) * step
@@ -93,6 +99,17 @@ def excursion_scene(
     )
 
 
+def _joined(angles: Points, *curves: Points) -> tuple[Points, tuple[Points, ...]]:
+    """Join computed points by a smooth line that adds no bump of its own; angles come back in degrees."""
+    degree = np.degrees(angles)
+    if len(degree) < 3:
+        return degree, curves
+    from scipy.interpolate import PchipInterpolator
+
+    fine = np.union1d(np.arange(degree[0], degree[-1], 2.0), degree)
+    return fine, tuple(np.asarray(PchipInterpolator(degree, curve)(fine)) for curve in curves)
+
+
 def _words(motion: Motion, pinned: Motion | None, units: Units) -> str:
     def at_end(curve: Points) -> str:
         return show(float(curve[-1]), "length", units)
@@ -103,9 +120,10 @@ def _words(motion: Motion, pinned: Motion | None, units: Units) -> str:
         f"and the harness captures {at_end(motion.captured)}; full opening requires "
         f"{at_end(motion.required)}."
     )
-    enough = np.flatnonzero(motion.captured >= motion.required)
+    angle, (captured,) = _joined(motion.arm_flexion, motion.captured)
+    enough = np.flatnonzero(captured >= motion.required[0])
     if enough.size:
-        text += f" Enough is captured from about {degrees(float(motion.arm_flexion[enough[0]]))} on."
+        text += f" Enough is captured from about {degrees(math.radians(float(angle[enough[0]])))} on."
     else:
         text += " It is never enough for full opening."
     if pinned is not None:

@@ -24,7 +24,9 @@ from controlkit.units import InputError, deg, mm
 __all__ = ["strap_lab"]
 
 _ELBOW = deg(90.0)  # the forearm is held level with the arm hanging, as at a table
-_GRID = tuple(float(angle) for angle in np.arange(0.0, 91.0, 5.0))  # degrees of arm flexion
+_GRID = tuple(
+    float(angle) for angle in np.arange(0.0, 91.0, 15.0)
+)  # degrees of arm flexion, the steps in which it is followed
 
 _WEARERS: dict[str, tuple[str, Callable[[str], Wearer]]] = {
     "small-woman": (
@@ -108,7 +110,7 @@ class _Bench:
         self.wearer = lru_cache(maxsize=16)(self._wearer)
         self.system = lru_cache(maxsize=64)(self._system)
         self.motion = lru_cache(maxsize=128)(self._motion)
-        self._near: dict[int, Any] = {}
+        self._near: Any = None
 
     def _wearer(self, who: str, side: str) -> Wearer:
         if who == "own" and self._own is not None:
@@ -131,14 +133,13 @@ class _Bench:
     def _motion(self, system: SingleControl, protraction: float, extra: float | None) -> Motion:
         angles = sorted({*_GRID} | ({extra} if extra is not None else set()))
         sweep, others = np.deg2rad(angles), {"elbow_flexion": _ELBOW, "scapular_abduction": protraction}
-        near = self._near.get(len(angles))
         try:
-            motion = system.sweep(sweep, near, **others)
+            motion = system.sweep(sweep, self._near, **others)
         except InputError:
-            if near is None:
+            if self._near is None:
                 raise
             motion = system.sweep(sweep, None, **others)  # a start must never decide whether there is an answer
-        self._near[len(angles)] = motion.guess
+        self._near = motion.guess
         return motion
 
     def ask(self, setting: Values) -> tuple[SingleControl, Motion, Pull]:
@@ -153,7 +154,7 @@ class _Bench:
         extra = None if angle in _GRID else angle
         motion = self.motion(system, float(setting["scapular_abduction"]), extra)
         at = int(np.argmin(np.abs(np.rad2deg(motion.arm_flexion) - angle)))
-        return system, motion, motion.pulls[at]
+        return system, motion, motion.pull(at)
 
     def page(self, setting: Values, pinned: Values | None, units: Units) -> Page:
         """Answer one setting with pictures and words."""
@@ -201,7 +202,8 @@ def strap_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units =
     Notes
     -----
     Wearers of the list come from a survey of military adults: fit, and not a
-    clinical population. The elbow stays at 90 degrees.
+    clinical population. The elbow stays at 90 degrees. Curves are computed every 15
+    degrees and at the angle on show, and joined smoothly.
 
     Examples
     --------

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -16,7 +17,7 @@ from .cable.line import ControlCable
 from .device import VoluntaryOpening
 from .harness import outcomes
 from .harness.laws import WEBBING
-from .harness.motion import Followed, Guess, follow
+from .harness.motion import Followed, follow
 from .harness.net import CONTROL
 from .harness.pattern import Harness
 
@@ -108,40 +109,72 @@ class Motion:
     ----------
     arm_flexion : ndarray
         Angles [rad], shape (angles,)
-    pulls : tuple of Pull
-        Result at each angle
-    guess : Guess
+    system : SingleControl
+        What was moved
+    guess : Followed
         A start for a similar question; it makes that faster, never different
     """
 
     arm_flexion: Array
-    pulls: tuple[Pull, ...]
-    guess: Guess = field(repr=False, compare=False)
+    system: SingleControl
+    guess: Followed = field(repr=False, compare=False)
+
+    @cached_property
+    def pulls(self) -> tuple[Pull, ...]:
+        """Result at each angle."""
+        return tuple(self.pull(k) for k in range(len(self.arm_flexion)))
+
+    def pull(self, which: int) -> Pull:
+        """Result at one angle of the sweep.
+
+        Parameters
+        ----------
+        which : int
+            Place in `arm_flexion` [-]
+
+        Returns
+        -------
+        Pull
+            From harness to device
+
+        Examples
+        --------
+        >>> from controlkit.mechanics import Wearer, figure_of_eight
+        >>> motion = SingleControl(figure_of_eight(Wearer.average("male"))).sweep([0.0, 0.5])
+        >>> motion.pull(1).pose.arm_flexion
+        0.5
+        """
+        return self.system.answer(self.guess, which)
 
     @property
     def generated(self) -> Array:
         """Generated excursion [m], shape (angles,)."""
-        return np.array([p.excursion.generated for p in self.pulls])
+        length = self.guess.held.length
+        return np.asarray(length[list(self.guess.asked)] - length[0])
 
     @property
     def captured(self) -> Array:
         """Captured excursion [m], shape (angles,)."""
-        return np.array([p.excursion.captured for p in self.pulls])
+        return np.asarray(self._travel - self.guess.travel[0])
 
     @property
     def required(self) -> Array:
         """Required excursion [m], shape (angles,)."""
-        return np.array([p.excursion.required for p in self.pulls])
+        return np.full(len(self.arm_flexion), self.system.device.travel)
 
     @property
     def opening(self) -> Array:
         """Opening of the device [m], shape (angles,)."""
-        return np.array([p.opening for p in self.pulls])
+        return np.array([self.system.device.opening(float(t)) for t in self._travel])
 
     @property
     def harness_force(self) -> Array:
         """Tension of the control attachment strap [N], shape (angles,)."""
-        return np.array([p.harness_force for p in self.pulls])
+        return np.asarray(self.guess.net.tension[CONTROL, list(self.guess.asked)])
+
+    @property
+    def _travel(self) -> Array:
+        return np.asarray(self.guess.travel[list(self.guess.asked)])
 
 
 @dataclass(frozen=True)
@@ -224,16 +257,16 @@ class SingleControl:
         0.0
         """
         pose = _pose(angles)
-        return self._answer(self._follow([pose], None), 0)
+        return self.answer(self._follow([pose], None), 0)
 
-    def sweep(self, arm_flexion: Sequence[float] | Array, near: Guess | None = None, **angles: float) -> Motion:
+    def sweep(self, arm_flexion: Sequence[float] | Array, near: Followed | None = None, **angles: float) -> Motion:
         """What a sweep of arm flexion does, the other angles staying the same.
 
         Parameters
         ----------
         arm_flexion : sequence of float
             Angles [rad], shape (angles,)
-        near : Guess, optional
+        near : Followed, optional
             `guess` of a similar motion
         **angles : float
             Other angles of the pose [rad]
@@ -260,9 +293,9 @@ class SingleControl:
         sweep = np.atleast_1d(np.asarray(arm_flexion, dtype=float))
         poses = [replace(base, arm_flexion=float(a)) for a in sweep]
         found = self._follow(poses, near)
-        return Motion(sweep, tuple(self._answer(found, k) for k in range(len(poses))), found.guess)
+        return Motion(sweep, self, found)
 
-    def _follow(self, poses: Sequence[Pose], near: Guess | None) -> Followed:
+    def _follow(self, poses: Sequence[Pose], near: Followed | None) -> Followed:
         return follow(self.harness, poses, self._law, near)
 
     def _law(self, pose: Pose, strap: float) -> tuple[float, float, float, float]:
@@ -271,14 +304,35 @@ class SingleControl:
         start, full = self.device.force(0.0), self.device.force(self.device.travel)
         return 1.0 / give, start * loss, (full - start) / self.device.travel * loss, full * loss
 
-    def _answer(self, found: Followed, asked: int) -> Pull:
+    def answer(self, found: Followed, asked: int) -> Pull:
+        """Read one pose of a motion that has been followed.
+
+        Parameters
+        ----------
+        found : Followed
+            The motion
+        asked : int
+            Which of the poses asked for [-]
+
+        Returns
+        -------
+        Pull
+            From harness to device
+
+        Examples
+        --------
+        >>> from controlkit.mechanics import Wearer, figure_of_eight
+        >>> system = SingleControl(figure_of_eight(Wearer.average("male")))
+        >>> system.answer(system.sweep([0.5]).guess, 0).pose.arm_flexion
+        0.5
+        """
         at, net, side = found.asked[asked], found.net, self.harness.wearer.amputated
-        travel = found.law.travel(net.length[CONTROL])
+        travel, length = found.travel, found.held.length
         tension = net.tension[:, at]
         pose = found.poses[at]
         efficiency = self.cable.efficiency(pose.elbow_flexion)
         excursion = Excursion(
-            float(found.held.length[at] - found.held.length[0]),
+            float(length[at] - length[0]),
             float(travel[at] - travel[0]),
             self.device.travel,
         )

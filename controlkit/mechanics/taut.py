@@ -10,6 +10,7 @@ answer to a shift of each end.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -47,7 +48,7 @@ class Paths:
     settled: Mask
     iterations: int
 
-    @property
+    @cached_property
     def length(self) -> Array:
         """Length of each path [m], shape (paths,)."""
         return path_length(self.nodes)

@@ -8,79 +8,37 @@ the angle asked for. The same question therefore has the same answer, however it
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ...units import InputError, show
-from ..body import Build, Pose, Posed, place
+from ..body import Pose, Posed, place
 from ..outline import built
-from ..surfaces import Union
 from ..taut import Paths, tighten
 from . import route
+from .donning import REST, Donned, don, ends, legs_at, pin
 from .laws import WEBBING, Pull, Webbing
-from .loop import split
-from .net import CONTROL, FRONT, OVER, UNDER, NetState, Stations, settle, turning
+from .net import CONTROL, FRONT, OVER, RUNS, UNDER, NetState, Stations, turning
 from .pattern import Harness
+from .settle import resume, settle
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 
 STEP = float(np.deg2rad(15.0))
 """Step in which arm flexion is followed [rad]."""
-REST = Pose()
-LEAST_LOOP = 0.25
-"""A loop shorter than this has slid off the shoulder [m]."""
-
-
-@dataclass(frozen=True)
-class Donned:
-    """A harness as put on, arm hanging, before any pull.
-
-    Attributes
-    ----------
-    ring : ndarray
-        Where the fitter put the ring [m], shape (3,)
-    length : ndarray
-        Snug lengths: loop over the shoulder, loop under the arm, anterior, control [m], shape (4,)
-    nodes : ndarray
-        Runs of the whole loop, the anterior support strap and the control strap [m], shape (3, 1, nodes, 3)
-    """
-
-    ring: Array
-    length: Array
-    nodes: Array
-
-
-@dataclass(frozen=True)
-class Guess:
-    """Runs of an earlier, similar question: a start that makes the next one faster, never different.
-
-    Attributes
-    ----------
-    donned : ndarray
-        Donned straps [m], shape (3, 1, nodes, 3)
-    ring : ndarray
-        Rings [m], shape (stations, 3)
-    nodes : ndarray
-        Runs as in the net [m], shape (4, stations, nodes, 3)
-    held : ndarray
-        Control strap with the ring held [m], shape (stations, nodes, 3)
-    """
-
-    donned: Array
-    ring: Array
-    nodes: Array
-    held: Array
 
 
 @dataclass(frozen=True)
 class Followed:
-    """A motion followed from donning.
+    """A motion followed from donning; also a start for the next, similar question.
 
     Attributes
     ----------
+    harness : Harness
+        The harness
     poses : tuple of Pose
         Pose of each station
     asked : tuple of int
@@ -91,24 +49,28 @@ class Followed:
         The settled net at every station
     held : Paths
         The control strap at every station, were the ring held where it was donned
+    fronts : ndarray
+        The anterior support strap, the ring held [m], shape (stations, nodes, 3)
     arm : ndarray
-        Moment arm of that strap about arm flexion [m], shape (stations,)
+        Moment arm of the control strap about arm flexion [m], shape (stations,)
     law : Pull
         Law of the control strap at every station
     """
 
+    harness: Harness
     poses: tuple[Pose, ...]
     asked: tuple[int, ...]
     donned: Donned
     net: NetState
     held: Paths
+    fronts: Array
     arm: Array
     law: Pull
 
-    @property
-    def guess(self) -> Guess:
-        """A start for the next question."""
-        return Guess(self.donned.nodes, self.net.ring, self.net.nodes, self.held.nodes)
+    @cached_property
+    def travel(self) -> Array:
+        """Travel of the cable at the device [m], shape (stations,)."""
+        return self.law.travel(self.net.length[CONTROL])
 
 
 def itinerary(poses: Sequence[Pose]) -> tuple[tuple[Pose, ...], Index, tuple[int, ...]]:
@@ -160,56 +122,11 @@ def itinerary(poses: Sequence[Pose]) -> tuple[tuple[Pose, ...], Index, tuple[int
     return tuple(stations), np.array(before, dtype=np.intp), tuple(asked)
 
 
-def don(harness: Harness, near: Array | None = None) -> Donned:
-    """Put a harness on: the ring where the fitter wants it, every strap just snug.
-
-    Parameters
-    ----------
-    harness : Harness
-        The harness
-    near : ndarray, optional
-        Runs of a similar harness to start from [m], shape (3, 1, nodes, 3)
-
-    Returns
-    -------
-    Donned
-        Ring, snug lengths and runs
-
-    Raises
-    ------
-    InputError
-        If the axilla loop has no hold on the sound shoulder with the ring there
-    """
-    shape = built(harness.wearer)
-    body = place(shape, np.zeros(1, dtype=np.intp), [REST])
-    ring = route.on_back(
-        body.surface,
-        np.zeros(1, dtype=np.intp),
-        shape.height["c7"] - harness.ring_below_c7,
-        np.array([-harness.ring_to_sound_side]),
-    )
-    front, control = _ends(harness, body)
-    if near is None:
-        nodes = route.first_guess(shape, np.zeros(1, dtype=np.intp), body, ring, front, control)
-    else:
-        nodes = _pin(near, (ring, ring, ring), (ring, front, control))
-    taut = tighten(body.surface, np.zeros(3, dtype=np.intp), nodes[:, 0])
-    if not taut.settled.all() or taut.length[0] < LEAST_LOOP:
-        raise InputError(
-            f"With the ring {show(harness.ring_below_c7, 'length')} below C7 and "
-            f"{show(harness.ring_to_sound_side, 'length')} to the sound side the axilla loop has no hold on the "
-            "sound shoulder. Move the ring towards the sound side or further down."
-        )
-    pair = np.concatenate(_split(body.surface, np.zeros(1, dtype=np.intp), taut.nodes[:1]))
-    legs = tighten(body.surface, np.zeros(2, dtype=np.intp), pair)
-    return Donned(ring[0], np.concatenate([legs.length, taut.length[1:]]), taut.nodes[:, None])
-
-
 def follow(
     harness: Harness,
     poses: Sequence[Pose],
     law: Callable[[Pose, float], tuple[float, float, float, float]],
-    near: Guess | None = None,
+    near: Followed | None = None,
 ) -> Followed:
     """Don a harness and follow the motion to each pose.
 
@@ -222,8 +139,8 @@ def follow(
     law : callable
         From a pose and the control strap's snug length [m] to stiffness [N/m], force at which
         the device moves [N], its rise [N/m] and force at full travel [N]
-    near : Guess, optional
-        Runs of a similar question
+    near : Followed, optional
+        The answer to a similar question: what is the same in both is taken over, the rest starts there
 
     Returns
     -------
@@ -233,25 +150,15 @@ def follow(
     shape = built(harness.wearer)
     stations, before, asked = itinerary(poses)
     count = len(stations)
-    who = np.zeros(count, dtype=np.intp)
-    bodies = place(shape, who, stations)
-    front, control = _ends(harness, bodies)
-    donned = don(harness, near.donned if near is not None else None)
+    bodies = place(shape, np.zeros(count, dtype=np.intp), stations)
+    front, control = ends(harness, bodies)
+    there = near is not None and _same_place(near.harness, harness)
+    donned = near.donned if near is not None and there else don(harness, None if near is None else near.donned.nodes)
+    index = {pose: k for k, pose in enumerate(near.poses)} if near is not None and there else {}
+    known = np.array([index.get(pose, -1) for pose in stations])
     ring = np.repeat(donned.ring[None], count, axis=0)
-    legs = _legs(shape, bodies, stations, donned)
-    armpit = legs[0][:, -1]
-    if near is not None and near.nodes.shape[1] == count:
-        start = near.ring + (donned.ring - near.donned[0, 0, 0])
-        nodes = _pin(near.nodes, (start,) * 4, (armpit, armpit, front, control))
-        held_start = _pin(near.held[None], (ring,), (control,))[0]
-        held = tighten(bodies.surface, np.arange(count), held_start)
-    else:
-        start = ring
-        rough = route.first_guess(shape, who, bodies, ring, front, control)[1:]
-        taut = tighten(bodies.surface, np.tile(np.arange(count), 2), rough.reshape(-1, *rough.shape[2:]))
-        both = taut.nodes.reshape(rough.shape)
-        held = Paths(both[1], taut.press.reshape(2, count, -1)[1], taut.settled[count:], taut.iterations)
-        nodes = np.stack([*legs, *both])
+    legs = legs_at(shape, bodies, stations, donned)
+    fronts, held, arm = _outer(harness, stations, donned, near, known)
     laws = np.array([law(pose, float(donned.length[CONTROL])) for pose in stations]).T
     let_out = harness.axilla_loop * donned.length[:2] / donned.length[:2].sum()
     control_law = Pull(np.full(count, donned.length[CONTROL] + harness.control_strap), *laws)
@@ -261,7 +168,7 @@ def follow(
         ring,
         front,
         control,
-        armpit,
+        legs[0][:, -1],
         _webbing(donned.length[OVER] + let_out[0], count),
         _webbing(donned.length[UNDER] + let_out[1], count),
         _webbing(donned.length[FRONT], count),
@@ -271,8 +178,61 @@ def follow(
         _loop_ratio(harness, legs),
         np.zeros(count),
     )
-    net = settle(ask, start, nodes)
-    return Followed(stations, asked, donned, net, held, moment_arm(harness, stations, held), ask.control)
+    if near is not None and near.harness == harness and _same_law(near.law, control_law, known):
+        runs = np.stack([*legs, fronts, held.nodes])
+        net = resume(ask, near.net, known, runs)
+    elif near is not None and near.net.nodes.shape[1] == count:
+        start = near.net.ring + (donned.ring - near.donned.ring)
+        net = settle(ask, start, pin(near.net.nodes, (start,) * RUNS, (ask.armpit, ask.armpit, front, control)))
+    else:
+        net = settle(ask, ring, np.stack([*legs, fronts, held.nodes]))
+    return Followed(harness, stations, asked, donned, net, held, fronts, arm, control_law)
+
+
+def _same_place(one: Harness, other: Harness) -> bool:
+    """Whether two harnesses lie alike before any strap is let out."""
+    return replace(one, control_strap=0.0, axilla_loop=0.0, skin=other.skin) == replace(
+        other, control_strap=0.0, axilla_loop=0.0
+    )
+
+
+def _same_law(one: Pull, other: Pull, known: Index) -> bool:
+    mine = np.flatnonzero(known >= 0)
+    pairs = ((getattr(one, f.name)[known[mine]], getattr(other, f.name)[mine]) for f in fields(Pull))
+    return all(np.array_equal(a, b) for a, b in pairs)
+
+
+def _nearest(pose: Pose, others: Sequence[Pose]) -> int:
+    gaps = [sum(abs(getattr(pose, f.name) - getattr(o, f.name)) for f in fields(Pose)) for o in others]
+    return int(np.argmin(gaps))
+
+
+def _outer(
+    harness: Harness, poses: Sequence[Pose], donned: Donned, near: Followed | None, known: Index
+) -> tuple[Array, Paths, Array]:
+    """Anterior and control strap with the ring held, and the moment arm of the latter."""
+    count, new = len(poses), np.flatnonzero(known < 0)
+    nodes = np.empty((2, count, route.NODES, 3))
+    press, settled, arm = np.zeros((count, route.NODES)), np.ones(count, dtype=bool), np.empty(count)
+    if near is not None and (known >= 0).any():
+        mine, theirs = np.flatnonzero(known >= 0), known[known >= 0]
+        nodes[0, mine], nodes[1, mine] = near.fronts[theirs], near.held.nodes[theirs]
+        press[mine], settled[mine], arm[mine] = near.held.press[theirs], near.held.settled[theirs], near.arm[theirs]
+    if new.size:
+        shape, some = built(harness.wearer), [poses[int(k)] for k in new]
+        bodies = place(shape, np.zeros(new.size, dtype=np.intp), some)
+        front, control = ends(harness, bodies)
+        ring = np.repeat(donned.ring[None], new.size, axis=0)
+        if near is not None and near.harness.wearer == harness.wearer:
+            like = [_nearest(pose, near.poses) for pose in some]
+            runs = pin(np.stack([near.fronts[like], near.held.nodes[like]]), (ring, ring), (front, control))
+        else:
+            runs = route.outer_guess(shape, np.zeros(new.size, dtype=np.intp), bodies, ring, front, control)
+        taut = tighten(bodies.surface, np.tile(np.arange(new.size), 2), runs.reshape(-1, route.NODES, 3))
+        nodes[:, new] = taut.nodes.reshape(2, new.size, route.NODES, 3)
+        press[new], settled[new] = taut.press[new.size :], taut.settled[new.size :]
+        arm[new] = moment_arm(harness, some, Paths(nodes[1, new], press[new], settled[new], 0))
+    return nodes[0], Paths(nodes[1], press, settled, 0), arm
 
 
 def _ring_friction(harness: Harness, bodies: Posed, held: Paths, law: Pull) -> Array:
@@ -292,33 +252,6 @@ def _loop_ratio(harness: Harness, legs: tuple[Array, Array]) -> Array:
     last, first = over[:, -1] - over[:, -2], under[:, -2] - under[:, -1]
     joint = np.stack([np.zeros_like(last), last, last + first], axis=1)
     return np.asarray(np.exp(harness.skin.loop_friction * (turning(over) + turning(under) + turning(joint))))
-
-
-def _legs(shape: Build, bodies: Posed, poses: Sequence[Pose], donned: Donned) -> tuple[Array, Array]:
-    """The two legs of the loop at every station, ring held; they change only with the sound side."""
-    sound = [(p.sound_arm_abduction, p.sound_scapular_abduction) for p in poses]
-    kinds = list(dict.fromkeys(sound))
-    first = np.array([sound.index(kind) for kind in kinds])
-    loops = np.repeat(donned.nodes[0], len(kinds), axis=0)
-    if len(kinds) > 1:
-        some = place(shape, np.zeros(len(kinds), dtype=np.intp), [poses[k] for k in first])
-        who, ring = np.zeros(len(kinds), dtype=np.intp), np.repeat(donned.ring[None], len(kinds), axis=0)
-        rough = route.first_guess(shape, who, some, ring, ring, ring)[0]
-        loops = tighten(bodies.surface, first, rough).nodes
-    over, under = _split(bodies.surface, first, loops)
-    each = np.array([kinds.index(kind) for kind in sound])
-    return over[each], under[each]
-
-
-def _split(union: Union, body: Index, loops: Array) -> tuple[Array, Array]:
-    """Legs of loops that meet on the skin under the armpit: the point between nodes lies a trace inside."""
-    over, under = split(loops, route.NODES)
-    field, points = union.at(body), np.ascontiguousarray(over[:, -1].T)
-    for _ in range(3):
-        value, gradient = field.slope(points)
-        points = points - value / (gradient * gradient).sum(axis=0) * gradient
-    over[:, -1] = under[:, -1] = points.T
-    return over, under
 
 
 def moment_arm(harness: Harness, poses: Sequence[Pose], held: Paths) -> Array:
@@ -348,34 +281,19 @@ def moment_arm(harness: Harness, poses: Sequence[Pose], held: Paths) -> Array:
     """
     shape, turn = built(harness.wearer), 1e-4
     count, nodes = held.nodes.shape[:2]
-    ends, values = [], []
+    tips: list[Array] = []
+    values: list[Array] = []
     flat = np.ascontiguousarray(held.nodes.reshape(-1, 3).T)
     for sign in (1.0, -1.0):
         moved = place(shape, np.zeros(count, dtype=np.intp), poses, more_flexion=sign * turn)
-        ends.append(_ends(harness, moved)[1])
+        tips.append(ends(harness, moved)[1])
         values.append(moved.surface.at(np.repeat(np.arange(count), nodes)).value(flat).reshape(count, nodes))
-    speed, swell = (ends[0] - ends[1]) / (2.0 * turn), (values[0] - values[1]) / (2.0 * turn)
+    speed, swell = (tips[0] - tips[1]) / (2.0 * turn), (values[0] - values[1]) / (2.0 * turn)
     last = held.nodes[:, -1] - held.nodes[:, -2]
     work = (last * speed).sum(axis=1) - (held.press * swell).sum(axis=1)
     return np.asarray((nodes - 1) * work / held.length)
 
 
-def _ends(harness: Harness, bodies: Posed) -> tuple[Array, Array]:
-    upper = np.repeat(built(harness.wearer).upper_arm, len(bodies.arm))
-    share = np.full(len(bodies.arm), float(harness.crossbar))
-    return route.front_point(bodies, upper), route.crossbar_point(bodies, upper, share)
-
-
 def _webbing(free: float, count: int) -> Webbing:
     each = np.full(count, free)
     return Webbing(each, WEBBING / each)
-
-
-def _pin(nodes: Array, starts: tuple[Array, ...], ends: tuple[Array, ...]) -> Array:
-    """Runs of a similar question, bent so that their ends are where they must be now."""
-    share = np.linspace(0.0, 1.0, nodes.shape[2])[None, :, None]
-    out = np.empty_like(nodes)
-    for k, (start, end) in enumerate(zip(starts, ends, strict=True)):
-        first, last = (start - nodes[k, :, 0])[:, None], (end - nodes[k, :, -1])[:, None]
-        out[k] = nodes[k] + (1.0 - share) * first + share * last
-    return out

@@ -25,8 +25,6 @@ BALANCED = 3e-4  # [N] force left over on a ring that has settled
 CALM = 1e-5  # [m] step of a node that has settled; the step after it is its square
 SLIP = 1e-6  # [m] a shorter slip of the ring is rounding
 RING_STEP = 0.008  # [m] longest step of the ring
-DAMPINGS = (2e3, 2e4)
-"""Where Newton's method circles, the ring creeps to balance against these [N/m]."""
 OVER, UNDER, FRONT, CONTROL = 0, 1, 2, 3
 RUNS = 4
 STRAPS = ("axilla loop", "anterior support strap", "control attachment strap")
@@ -162,7 +160,7 @@ class NetState:
     iterations: int
 
 
-class _Solver:
+class Solver:
     """One run of the solver: straps and rings take Newton steps together until both are calm."""
 
     def __init__(self, ask: Stations, ring: Array, nodes: Array, damping: float = 0.0) -> None:
@@ -172,7 +170,7 @@ class _Solver:
         self.ring = ring.copy()
         self.chain = Chain(ask.union, np.tile(np.arange(self.count), RUNS), nodes.reshape(-1, *nodes.shape[2:]))
         self.back = ask.union.at(np.arange(self.count))
-        self.levels = _levels(ask.before)
+        self.levels = levels_of(ask.before)
 
     def run(self, limit: int) -> NetState:
         chain, count = self.chain, self.count
@@ -238,7 +236,9 @@ class _Solver:
         for level in self.levels if whole.slips.any() else ():  # only what slides has a history
             before = ask.before[level]
             start = np.where(before < 0, ask.crept[level], crept[before])
-            loop = loop_pull(ask.over.pick(level), ask.under.pick(level), self.length[:2, level], start, ask.ratio[level])
+            loop = loop_pull(
+                ask.over.pick(level), ask.under.pick(level), self.length[:2, level], start, ask.ratio[level]
+            )
             self.tension[:2, level], crept[level], self.slides[level] = loop.tension, loop.crept, loop.slips
             rates[:2, :2, level] = loop.rate
         self.crept = crept
@@ -299,7 +299,24 @@ class _Solver:
         )
 
 
-def _levels(before: Index) -> list[Index]:
+def levels_of(before: Index) -> list[Index]:
+    """Stations in groups that can be answered together: each group follows the one before it.
+
+    Parameters
+    ----------
+    before : ndarray
+        Station before each, -1 after donning [-], shape (stations,)
+
+    Returns
+    -------
+    list of ndarray
+        Stations of each group [-]
+
+    Examples
+    --------
+    >>> [group.tolist() for group in levels_of(np.array([-1, 0, 0, 1]))]
+    [[0], [1, 2], [3]]
+    """
     depth = np.zeros(len(before), dtype=int)
     for k, b in enumerate(before):
         depth[k] = 0 if b < 0 else depth[b] + 1
@@ -333,61 +350,3 @@ def turning(nodes: Array, reach: float | None = None) -> Array:
     if reach is not None:
         turn = turn * np.clip(reach / chord[:, :-1, 0] - np.arange(turn.shape[1]) - 0.5, 0.0, 1.0)
     return np.asarray(turn.sum(axis=1))
-
-
-def settle(ask: Stations, ring: Array, nodes: Array, limit: int = 25) -> NetState:
-    """Let the net of straps settle at every station.
-
-    Parameters
-    ----------
-    ask : Stations
-        Bodies, straps and the order of the motion
-    ring : ndarray
-        First guess of the ring [m], shape (stations, 3)
-    nodes : ndarray
-        First guess of the straps [m], shape (4, stations, nodes, 3)
-    limit : int
-        Most iterations with all stations at once; what has not settled then is followed
-        station by station [-]
-
-    Returns
-    -------
-    NetState
-        The settled net; `settled` says where it did
-    """
-    state = _Solver(ask, ring, nodes).run(limit)
-    return state if state.settled.all() else _follow(ask, nodes, state)
-
-
-def _follow(ask: Stations, nodes: Array, state: NetState) -> NetState:
-    """Follow the motion station after station where the whole did not settle at once."""
-    parts = {name: np.array(getattr(state, name)) for name in NetState.__dataclass_fields__ if name != "iterations"}
-    fresh = ~state.settled
-    iterations = state.iterations
-    for level in _levels(ask.before):
-        before = ask.before[level]
-        again = fresh[level] | ((before >= 0) & fresh[before])
-        level, before = level[again], before[again]
-        if not level.size:
-            continue
-        fresh[level] = True
-        first = before < 0
-        donned = np.where(first[:, None], ask.donned[level], parts["anchor"][before])
-        crept = np.where(first, ask.crept[level], parts["crept"][before])
-        travelled = np.where(first[:, None], 0.0, parts["ring"][before] - ask.donned[before])
-        start = ask.donned[level] + travelled
-        share = np.linspace(1.0, 0.0, nodes.shape[2])[None, None, :, None]
-        runs = nodes[:, level] + share * (start - nodes[:, level, 0])[:, :, None]
-        own = ask.rows(level, donned, crept)
-        part = _Solver(own, start, runs).run(100)
-        for damping in DAMPINGS:
-            if not part.settled.all():
-                part = _Solver(own, start, runs, damping).run(250)
-        for name in parts:
-            found = np.asarray(getattr(part, name))
-            if name in ("nodes", "length", "tension"):
-                parts[name][:, level] = found
-            else:
-                parts[name][level] = found
-        iterations += part.iterations
-    return NetState(**parts, iterations=iterations)

@@ -115,12 +115,35 @@ def first_guess(build: Build, who: Index, posed: Posed, ring: Array, front_end: 
     ndarray
         Nodes [m], shape (3, bodies, nodes, 3)
     """
-    loop = _loop_corners(build, who, posed, ring)
-    top = _over_shoulder(posed, 1.0)
-    groove = _groove(build, who, posed, 1.0)
+    loop = resample(_loop_corners(build, who, posed, ring), NODES)
+    return np.concatenate([loop[None], outer_guess(build, who, posed, ring, front_end, control_end)])
+
+
+def outer_guess(build: Build, who: Index, posed: Posed, ring: Array, front_end: Array, control_end: Array) -> Array:
+    """A rough run of the two straps of the amputated side.
+
+    Parameters
+    ----------
+    build : Build
+        Shapes
+    who : ndarray
+        Wearer of each body [-], shape (bodies,)
+    posed : Posed
+        Bodies
+    ring : ndarray
+        Ring [m], shape (bodies, 3)
+    front_end, control_end : ndarray
+        Outer ends of the anterior support strap and of the control strap [m], shape (bodies, 3)
+
+    Returns
+    -------
+    ndarray
+        Nodes [m], shape (2, bodies, nodes, 3)
+    """
+    top, groove = _over_shoulder(posed, 1.0), _groove(build, who, posed, 1.0)
     front = np.stack([ring, top, groove, front_end], axis=1)
     control = np.stack([ring, _behind(build, who, posed), control_end], axis=1)
-    return np.stack([resample(path, NODES) for path in (loop, front, control)])
+    return np.stack([resample(path, NODES) for path in (front, control)])
 
 
 def _over_shoulder(posed: Posed, side: float) -> Array:
