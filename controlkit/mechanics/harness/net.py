@@ -173,6 +173,18 @@ class Solver:
         self.levels = levels_of(ask.before)
 
     def run(self, limit: int) -> NetState:
+        """Let straps and rings settle.
+
+        Parameters
+        ----------
+        limit : int
+            Most iterations [-]
+
+        Returns
+        -------
+        NetState
+            The net as it is then
+        """
         chain, count = self.chain, self.count
         kept_ring, kept_x, kept_by = self.ring.copy(), chain.x.copy(), np.empty(0)
         kept_residual, kept_step = np.full(count, np.inf), np.zeros((count, 3))
@@ -310,7 +322,7 @@ def levels_of(before: Index) -> list[Index]:
     Returns
     -------
     list of ndarray
-        Stations of each group [-]
+        Stations of each group [-], shape (stations in the group,)
 
     Examples
     --------
