@@ -29,12 +29,15 @@ class Field:
         self.trunk: tuple[Array, ...] | None = None
         if union.trunks is not None:
             t = union.trunks
+            # bodies of one wearer share one trunk: its numbers then stand once and not at every point
+            alone = bool((t.curves == t.curves[:, :1]).all() and (t.knots == t.knots[:1]).all())
+            rows = np.zeros(1, dtype=np.intp) if alone else body
             self.trunk = (
-                np.ascontiguousarray(t.knots[body].T),
-                np.ascontiguousarray(t.curves[:, body].transpose(0, 2, 1)),
-                t.scale[body],
-                t.top[body].T,
-                t.bottom[body].T,
+                np.ascontiguousarray(t.knots[rows].T),
+                np.ascontiguousarray(t.curves[:, rows].transpose(0, 2, 1)),
+                t.scale[rows],
+                t.top[rows].T,
+                t.bottom[rows].T,
             )
 
     def pick(self, which: Index | NDArray[np.bool_]) -> Field:
@@ -57,6 +60,7 @@ class Field:
         part.trunk = None
         if self.trunk is not None:
             knots, curves, scale, top, bottom = self.trunk
+            which = which if knots.shape[1] > 1 else np.zeros(1, dtype=np.intp)
             part.trunk = (
                 knots[:, which],
                 curves[:, :, which],
@@ -173,7 +177,7 @@ class Field:
         above = np.maximum(y - knots, 0.0)
         squares = above * above
         free, rest = curves[:, :2], curves[:, 2:]
-        ln_a, ln_b, n = free[:, 0] + free[:, 1] * y + np.einsum("ckn,kn->cn", rest, squares * above)
+        ln_a, ln_b, n = free[:, 0] + free[:, 1] * y + _weigh(rest, squares * above)
         x2, z2 = x * x + _FLOOR**2, z * z + _FLOOR**2
         u, v = 0.5 * np.log(x2) - ln_a, 0.5 * np.log(z2) - ln_b
         ex, ez = np.exp(n * u), np.exp(n * v)
@@ -182,14 +186,14 @@ class Field:
         value = scale / 3.0 * np.log(level)
         if order == 0:
             return value, np.empty(0), np.empty(0)
-        d_a, d_b, d_n = free[:, 1] + 3.0 * np.einsum("ckn,kn->cn", rest, squares)
+        d_a, d_b, d_n = free[:, 1] + 3.0 * _weigh(rest, squares)
         px, py = n * x / x2, d_n * u - n * d_a
         qz, qy = n * z / z2, d_n * v - n * d_b
         gy = ex * py + ez * qy + 4.0 * up**3 / top[1] - 4.0 * down**3 / bottom[1]
         gradient = np.stack([ex * px, gy, ez * qz]) / level
         if order == 1:
             return value, gradient * (scale / 3.0), np.empty(0)
-        dd_a, dd_b, dd_n = 6.0 * np.einsum("ckn,kn->cn", rest, above)
+        dd_a, dd_b, dd_n = 6.0 * _weigh(rest, above)
         pxx, pxy = n * (_FLOOR**2 - x * x) / x2**2, d_n * x / x2
         qzz, qzy = n * (_FLOOR**2 - z * z) / z2**2, d_n * z / z2
         pyy = dd_n * u - 2.0 * d_n * d_a - n * dd_a
@@ -205,3 +209,10 @@ class Field:
         hessian /= level
         hessian -= gradient[:, None] * gradient[None]
         return value, gradient * (scale / 3.0), hessian * (scale / 3.0)
+
+
+def _weigh(curves: Array, powers: Array) -> Array:
+    """Sum over the knots, for three curves at every point."""
+    if curves.shape[2] == 1:
+        return np.asarray(curves[:, :, 0] @ powers)
+    return np.asarray(np.einsum("ckn,kn->cn", curves, powers))

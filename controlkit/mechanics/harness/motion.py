@@ -20,7 +20,7 @@ from ..taut import Paths, tighten
 from . import route
 from .donning import REST, Donned, don, ends, legs_at, pin
 from .laws import WEBBING, Pull, Webbing
-from .net import CONTROL, FRONT, OVER, RUNS, UNDER, NetState, Stations, turning
+from .net import CONTROL, FRONT, OVER, UNDER, NetState, Stations, turning
 from .pattern import Harness
 from .settle import resume, settle
 
@@ -181,9 +181,6 @@ def follow(
     if near is not None and near.harness == harness and _same_law(near.law, control_law, known):
         runs = np.stack([*legs, fronts, held.nodes])
         net = resume(ask, near.net, known, runs)
-    elif near is not None and near.net.nodes.shape[1] == count:
-        start = near.net.ring + (donned.ring - near.donned.ring)
-        net = settle(ask, start, pin(near.net.nodes, (start,) * RUNS, (ask.armpit, ask.armpit, front, control)))
     else:
         net = settle(ask, ring, np.stack([*legs, fronts, held.nodes]))
     return Followed(harness, stations, asked, donned, net, held, fronts, arm, control_law)
