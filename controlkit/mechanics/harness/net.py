@@ -262,8 +262,8 @@ class Solver:
         """Force on the ring and its stiffness, once the straps have taken their step."""
         chain, count = self.chain, self.count
         first = chain.x[:, 1].reshape(RUNS, count, 3) + shift[:, 0].reshape(RUNS, count, 3)
-        length = self.length[..., None]
-        heading = chain.scale * (first - self.ring) / length
+        heading = first - self.ring
+        heading /= np.sqrt((heading * heading).sum(axis=2, keepdims=True))
         tight = chain.scale * (np.eye(3) - by_ring[:, 0].reshape(RUNS, count, 3, 3))
         outer = heading[..., :, None] * heading[..., None, :]
         force = (self.tension[..., None] * heading).sum(axis=0)

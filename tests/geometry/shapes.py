@@ -1,0 +1,74 @@
+"""Surfaces with exact geodesics, told to the path solver in its own terms: bind, value, slope, curvature, pick."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from controlkit.mechanics.taut import Paths, resample, tighten
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Surface:
+    """One surface for every path, given by a function that returns value, gradient and Hessian."""
+
+    shape: Callable[[Array], tuple[Array, Array, Array]]
+
+    def at(self, body: NDArray[np.intp]) -> Surface:
+        return self
+
+    def pick(self, which: NDArray[Any]) -> Surface:
+        return self
+
+    def value(self, points: Array) -> Array:
+        return self.shape(points)[0]
+
+    def slope(self, points: Array) -> tuple[Array, Array]:
+        return self.shape(points)[:2]
+
+    def curvature(self, points: Array) -> tuple[Array, Array, Array]:
+        return self.shape(points)
+
+
+def cone(half_angle: float) -> Surface:
+    """A cone round the y axis, apex at the origin, opening upward."""
+    slant = np.array([np.cos(half_angle), np.sin(half_angle)])
+
+    def shape(points: Array) -> tuple[Array, Array, Array]:
+        x, y, z = points
+        rho = np.maximum(np.hypot(x, z), 1e-9)
+        out = np.stack([x / rho, 0.0 * y, z / rho])
+        gradient = slant[0] * out
+        gradient[1] -= slant[1]
+        round_ = np.stack([-out[2], 0.0 * y, out[0]])
+        hessian = slant[0] / rho * round_[:, None] * round_[None]
+        return slant[0] * rho - slant[1] * y, gradient, hessian
+
+    return Surface(shape)
+
+
+def spheroid(equator: float, flattening: float) -> Surface:
+    """A spheroid round the y axis; a negative flattening makes it prolate."""
+    axes = np.array([[equator], [equator * (1.0 - flattening)], [equator]])
+
+    def shape(points: Array) -> tuple[Array, Array, Array]:
+        level = np.sqrt(((points / axes) ** 2).sum(axis=0))
+        gradient = points / axes**2 / level
+        square = np.zeros((3, 3, points.shape[1]))
+        for d in range(3):
+            square[d, d] = 1.0 / axes[d] ** 2
+        hessian = (square - gradient[:, None] * gradient[None]) / level
+        return equator * (level - 1.0), equator * gradient, equator * hessian
+
+    return Surface(shape)
+
+
+def taut(surface: Any, corners: Array, nodes: int) -> Paths:
+    """Pull one path taut from a rough polyline that already goes round the right way."""
+    return tighten(surface, np.zeros(1, dtype=np.intp), resample(np.asarray(corners)[None], nodes), limit=400)
