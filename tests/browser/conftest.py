@@ -85,6 +85,7 @@ def server(tmp_path_factory: pytest.TempPathFactory, chromium_path: str) -> Iter
     command = [
         sys.executable, "-m", "jupyterlab", "--no-browser", "--ip=127.0.0.1", "--port=0",
         f"--IdentityProvider.token={TOKEN}", f"--ServerApp.root_dir={folder}", "--ServerApp.allow_root=True",
+        "--LabApp.expose_app_in_browser=True", "--JupyterNotebookApp.expose_app_in_browser=True",
         "--LabApp.news_url=None", "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
     ]  # fmt: skip
     log = (base / "server.log").open("w")

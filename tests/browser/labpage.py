@@ -113,8 +113,8 @@ def open_lab(page: Any, server: Any, program: str) -> LabPage:
     return lab
 
 
-# the kernel's sign says idle once it is there (JupyterLab and Notebook 7 share it)
+# the program itself says that this page has its kernel and that the kernel waits for work
 _KERNEL_READY = """() => {
-  const sign = document.querySelector('.jp-Notebook-ExecutionIndicator');
-  return sign && sign.dataset.status === 'idle';
+  const context = window.jupyterapp?.shell.currentWidget?.context?.sessionContext;
+  return Boolean(context?.isReady && context.session?.kernel?.status === 'idle');
 }"""

@@ -151,12 +151,21 @@ HOLD = """() => {
 }"""
 
 
+def _one_move(page: Any, lab: Any) -> float:
+    """Milliseconds from a key to the next picture."""
+    start = page.evaluate("performance.now()")
+    lab.press("ring_below_c7", "ArrowRight")
+    return float(page.evaluate("window.ckPainted.at(-1)[0]") - start)
+
+
 @pytest.mark.parametrize("program", PROGRAMS)
 def test_held_key(page: Any, server: Any, program: str) -> None:
     """A key held for two seconds: the last position is on the screen soon after it is let go."""
     lab = open_lab(page, server, program)
     lab.press("ring_below_c7", "Home")
     page.evaluate(HOLD)
+    single = sorted(_one_move(page, lab) for _ in range(7))[3]
+    lab.press("ring_below_c7", "Home")
     page.evaluate("addEventListener('keyup', () => { window.ckReleased = performance.now(); }, true)")
     before = lab.revision
     lab.control("ring_below_c7").focus()
@@ -171,4 +180,6 @@ def test_held_key(page: Any, server: Any, program: str) -> None:
     late = page.evaluate(
         "(last) => window.ckPainted.find(([, line]) => line.startsWith(last))[0] - window.ckReleased", last
     )
-    assert late < 200.0, f"last position shown {late:.0f} ms after release"
+    print(f"{program}: one move {single:.0f} ms, last position {late:.0f} ms after release of a held key")
+    # what was passed over on the way is not worked off afterwards: at most the picture in the making, and the last
+    assert late < 4.0 * single, f"last position {late:.0f} ms after release, one move takes {single:.0f} ms"

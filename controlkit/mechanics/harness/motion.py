@@ -29,6 +29,8 @@ Index = NDArray[np.intp]
 
 STEP = float(np.deg2rad(15.0))
 """Step in which arm flexion is followed [rad]."""
+NEAR = 0.006
+"""How far apart two rings may lie for one harness to start from the other [m]."""
 
 
 @dataclass(frozen=True)
@@ -153,6 +155,8 @@ def follow(
     bodies = place(shape, np.zeros(count, dtype=np.intp), stations)
     front, control = ends(harness, bodies)
     there = near is not None and _same_place(near.harness, harness)
+    if near is not None and not (there or _close(near.harness, harness)):
+        near = None  # a long way from there to here could leave a strap on the wrong side of something
     donned = near.donned if near is not None and there else don(harness, None if near is None else near.donned.nodes)
     index = {pose: k for k, pose in enumerate(near.poses)} if near is not None and there else {}
     known = np.array([index.get(pose, -1) for pose in stations])
@@ -184,6 +188,13 @@ def follow(
     else:
         net = settle(ask, ring, np.stack([*legs, fronts, held.nodes]))
     return Followed(harness, stations, asked, donned, net, held, fronts, arm, control_law)
+
+
+def _close(one: Harness, other: Harness) -> bool:
+    """Whether one harness lies so near the other that straps find their way from there."""
+    return one.wearer == other.wearer and all(
+        abs(getattr(one, name) - getattr(other, name)) <= NEAR for name in ("ring_below_c7", "ring_to_sound_side")
+    )
 
 
 def _same_place(one: Harness, other: Harness) -> bool:
@@ -220,7 +231,7 @@ def _outer(
         bodies = place(shape, np.zeros(new.size, dtype=np.intp), some)
         front, control = ends(harness, bodies)
         ring = np.repeat(donned.ring[None], new.size, axis=0)
-        if near is not None and near.harness.wearer == harness.wearer:
+        if near is not None:
             like = [_nearest(pose, near.poses) for pose in some]
             runs = pin(np.stack([near.fronts[like], near.held.nodes[like]]), (ring, ring), (front, control))
         else:
