@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from .pose import POSE_RANGES, Pose
-from .shape import TRAPEZIUS, Build, build
+from .shape import ROOT, TRAPEZIUS, Build, build
 from .surfaces import Capsules, Trunks, Union
 
 __all__ = [
@@ -32,7 +32,6 @@ __all__ = [
 
 Array = NDArray[np.float64]
 
-ROOT = 0.85  # radius of the flesh between shoulder and trunk, of the deltoid's [-]
 RHYTHM = 2.0  # glenohumeral : scapular, Inman 1944, from memory; bone pins gave 2.3 raising
 CLAVICLE_SHARE = 0.3  # clavicle elevation of scapular rotation [-], from memory of bone-pin work
 

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..units import InputError, show
-from .surfaces import Trunks, natural_spline
+from .surfaces import BLEND, Trunks, natural_spline
 from .wearer import Wearer
 
 Array = NDArray[np.float64]
@@ -25,6 +25,7 @@ HIP_SIZE, HIP_DROP = 1.03, 0.18  # of the waist [-]; below the waist [m]
 CHEST_LEVEL = 0.2  # of the way from armpit to waist at which chest girth is taken [-]
 ARM_RELAXED, DELTOID = 0.93, 1.05  # of the flexed girth's radius [-]
 JOINT_DROP = 0.85  # shoulder joint below the acromion, of the deltoid's radius [-]
+ROOT = 0.85  # radius of the flesh between shoulder and trunk, of the deltoid's [-]
 TRAPEZIUS = 0.70  # radius over the deltoid's [-]
 CLAVICLE_INSET = 0.025  # outer end of the clavicle inside the acromion's edge [m]
 
@@ -207,8 +208,11 @@ def build(wearers: Sequence[Wearer]) -> Build:
     )
     flexed = m["biceps_circumference_flexed"] / (2.0 * np.pi)
     deltoid = DELTOID * flexed
+    # blending with the arm and the shoulder's root lifts the skin over the deltoid by this much
+    parts = np.exp(-(deltoid - ARM_RELAXED * flexed) / BLEND) + np.exp(-(1.0 - ROOT) * deltoid / BLEND)
+    swell = BLEND * np.log1p(parts)
     joint = np.stack(
-        [0.0 * ones, height["acromion"] - JOINT_DROP * deltoid, m["bideltoid_breadth"] / 2.0 - deltoid], axis=1
+        [0.0 * ones, height["acromion"] - JOINT_DROP * deltoid, m["bideltoid_breadth"] / 2.0 - deltoid - swell], axis=1
     )
     cape = TRAPEZIUS * deltoid
     acromion = np.stack([-0.01 * ones, height["acromion"] - cape, m["biacromial_breadth"] / 2.0 - cape], axis=1)

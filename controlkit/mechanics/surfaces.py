@@ -16,6 +16,9 @@ from numpy.typing import NDArray
 if TYPE_CHECKING:
     from .field import Field
 
+BLEND = 0.010
+"""Radius of blending where parts of a body meet [m]."""
+
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 
@@ -84,7 +87,7 @@ class Union:
 
     trunks: Trunks | None
     capsules: Capsules
-    blend: float = 0.010
+    blend: float = BLEND
 
     @property
     def count(self) -> int:
