@@ -134,7 +134,7 @@ def test_excursion_of_an_average_man_beside_common_practice() -> None:
     """Common practice, no source: 102 to 152 mm from shoulder flexion of an adult man; nothing is tuned to it.
 
     Ring so low that the strap crosses the lower third of the shoulder blade (110 mm below C7), crossbar at 0.6 to
-    0.8 of the upper arm, 90 degrees of flexion, no protraction: the arm alone gives 99 to 117 mm. With the ring at
+    0.8 of the upper arm, 90 degrees of flexion, no protraction: the arm alone gives 107 to 121 mm. With the ring at
     the textbook's inch below C7 it gives much less.
     """
     practice = source("shoulder_flexion_excursion_practice")
