@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from ..sources import source
 from ..units import InputError
+from ._asked import kind, number
 from .body import Pose, to_right
 from .cable.line import ControlCable
 from .device import VoluntaryOpening
@@ -220,12 +221,13 @@ class SingleControl:
     strength: float = source("arm_flexion_force").si
 
     def __post_init__(self) -> None:
+        kind("The harness", self.harness, Harness, "figure_of_eight(wearer)")
         if self.harness.wearer.level != "transradial":
             raise InputError(
                 "Single control serves a wearer with a transradial amputation; this wearer's level is "
                 f'"{self.harness.wearer.level}". Choose a wearer with level "transradial".'
             )
-        if not 20.0 <= self.strength <= 1000.0:
+        if not 20.0 <= number("The largest cable force", self.strength, "newton(280)") <= 1000.0:
             raise InputError(
                 f"A largest cable force of {self.strength:g} N was given. Give between 20 N and 1000 N; "
                 "87 to 538 N have been measured."
@@ -290,8 +292,9 @@ class SingleControl:
         True
         """
         base = _pose(angles)
-        sweep = np.atleast_1d(np.asarray(arm_flexion, dtype=float))
-        poses = [replace(base, arm_flexion=float(a)) for a in sweep]
+        asked = np.atleast_1d(np.asarray(arm_flexion, dtype=object))  # text stays text, for the pose to refuse
+        poses = [replace(base, arm_flexion=a) for a in asked]
+        sweep = np.array([pose.arm_flexion for pose in poses], dtype=float)
         found = self._follow(poses, near)
         return Motion(sweep, self, found)
 

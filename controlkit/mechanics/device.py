@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..units import InputError, show
+from ._asked import number
 
 BAND_PINCH = 4.448
 """Pinch that one rubber band gives at the fingertips, device closed [N]. Common practice, no source: 1 lb."""
@@ -56,10 +57,11 @@ class VoluntaryOpening:
     stretch: float = 0.5
 
     def __post_init__(self) -> None:
-        if isinstance(self.bands, bool) or self.bands != int(self.bands) or not 1 <= self.bands <= 12:
+        bands = number("The number of rubber bands", self.bands, "3")
+        if bands != int(bands) or not 1 <= bands <= 12:
             raise InputError(f"{self.bands} bands were given. Give a whole number from 1 to 12.")
         for name, low, high in (("finger", 0.04, 0.2), ("lever", 0.015, 0.1)):
-            value = getattr(self, name)
+            value = number(f"The hook's {name}", getattr(self, name), "mm(45)")
             if not low <= value <= high:
                 raise InputError(
                     f"The hook's {name} was given as {show(value, 'length')}. Give between "

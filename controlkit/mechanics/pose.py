@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..units import InputError
+from ._asked import number
 
 
 @dataclass(frozen=True)
@@ -56,9 +57,9 @@ class Pose:
 
     def __post_init__(self) -> None:
         for name, (low, high) in POSE_RANGES.items():
-            given = np.rad2deg(getattr(self, name))
+            said = name.replace("_", " ").capitalize()
+            given = np.rad2deg(number(said, getattr(self, name), "deg(60)"))
             if not low - 1e-6 <= given <= high + 1e-6:
-                said = name.replace("_", " ").capitalize()
                 raise InputError(
                     f"{said} of {given:.4g} degrees was given. Give between {low:g} and {high:g} degrees; "
                     "write deg(60) for 60 degrees."

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from ...units import InputError
+from .._asked import number
 
 
 def tension_ratio(friction: float, bend: float) -> float:
@@ -39,7 +40,8 @@ def tension_ratio(friction: float, bend: float) -> float:
     >>> round(tension_ratio(0.15, 1.5707963), 4)
     0.7901
     """
-    if friction < 0.0 or bend < 0.0 or not math.isfinite(friction + bend):
+    friction, bend = number("Friction", friction, "0.08"), number("The bend", bend, "deg(90)")
+    if friction < 0.0 or bend < 0.0:
         raise InputError(
             f"Friction {friction:g} and a bend of {math.degrees(bend):.4g} degrees were given. "
             "Neither can be negative: add up the sizes of all bends."

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ...units import InputError
+from .._asked import number
 from .friction import tension_ratio
 
 
@@ -55,7 +56,7 @@ class ControlCable:
             "stiffness": (1_000.0, 1e7),
         }
         for name, (low, high) in limits.items():
-            value = getattr(self, name)
+            value = number(f"The cable's {name.replace('_', ' ')}", getattr(self, name), "0.08")
             if not low <= value <= high:
                 raise InputError(
                     f"The cable's {name.replace('_', ' ')} was given as {value:g}. Give between {low:g} and {high:.4g}."

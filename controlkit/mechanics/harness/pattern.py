@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ...units import InputError, show
+from .._asked import kind
 from ..wearer import Wearer
 from .skin import Skin
 
@@ -71,6 +72,7 @@ class Harness:
     skin: Skin = Skin()
 
     def __post_init__(self) -> None:
+        kind("The wearer", self.wearer, Wearer, 'Wearer.average("female")')
         for name, (low, high) in LIMITS.items():
             value = getattr(self, name)
             if isinstance(value, bool) or not isinstance(value, (int, float)) or not low <= value <= high:

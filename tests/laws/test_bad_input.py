@@ -1,0 +1,91 @@
+"""What a person reads who asks for something impossible: what was given, what is allowed, what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import numpy as np
+import pytest
+
+from controlkit.mechanics import (
+    ControlCable,
+    SingleControl,
+    VoluntaryOpening,
+    Wearer,
+    figure_of_eight,
+    tension_ratio,
+)
+from controlkit.units import InputError, deg, mm
+
+MAN = Wearer.average("male")
+
+
+def harness(**setting: Any) -> Any:
+    return figure_of_eight(MAN, **setting)
+
+
+def at(**angles: Any) -> Any:
+    return SingleControl(harness()).at(**angles)
+
+
+CASES: list[tuple[str, Callable[[], Any], tuple[str, ...]]] = [
+    ("millimetres for metres", lambda: Wearer.measured("male", stature=1750), ("Stature", "mm(1750)", "between")),
+    ("impossible waist", lambda: MAN.with_(waist_circumference=1.25), ("Waist circumference", "Measure all three")),
+    ("armpit above the acromion", lambda: MAN.with_(axilla_height=1.5), ("Acromial height", "Check which")),
+    ("shoulders within the acromia", lambda: MAN.with_(bideltoid_breadth=0.40), ("Bideltoid", "Measure both")),
+    ("no such sex", lambda: Wearer.average("man"), ('"man"', '"female"')),
+    ("no such measure", lambda: Wearer.measured("male", height=1.8), ('"height"', "stature")),
+    ("text for a measure", lambda: Wearer.measured("male", stature="tall"), ("'tall'", "one number")),
+    ("no such side", lambda: Wearer.average("male", amputated="both"), ('"both"', '"left"')),
+    ("no such percentile", lambda: Wearer.at_percentile("male", 120), ("120", "99.9")),
+    ("ring above C7", lambda: harness(ring_below_c7=-mm(20)), ("-20.0 mm", "below C7", "Give between")),
+    ("ring in the armpit", lambda: harness(ring_to_sound_side=0.3), ("300.0 mm", "shoulder blades")),
+    ("crossbar off the arm", lambda: harness(crossbar=1.2), ("1.2", "on the upper arm", "0.25 and 0.9")),
+    ("crossbar in percent", lambda: harness(crossbar=55), ("55", "0.25 and 0.9")),
+    ("strap too short to don", lambda: harness(control_strap=-0.2), ("-200.0 mm", "too short to don")),
+    ("loop too short to don", lambda: harness(axilla_loop=-0.2), ("-200.0 mm", "too short to don")),
+    ("text for the ring", lambda: harness(ring_below_c7="60"), ("'60'", "Give between")),
+    ("truth for the ring", lambda: harness(ring_below_c7=True), ("True", "Give between")),
+    ("no wearer", lambda: figure_of_eight("Maren"), ("'Maren'", "Wearer.average")),  # type: ignore[arg-type]
+    ("degrees for radians", lambda: at(arm_flexion=60), ("3438 degrees", "deg(60)")),
+    ("text for an angle", lambda: at(arm_flexion="60"), ("'60'", "deg(60)")),
+    ("no number for an angle", lambda: at(arm_flexion=float("nan")), ("nan", "deg(60)")),
+    ("angle misspelt", lambda: at(arm_flexon=1.0), ('"arm_flexon"', "arm_flexion")),
+    ("text in a sweep", lambda: SingleControl(harness()).sweep(["low"]), ("'low'", "deg(60)")),  # type: ignore[list-item]
+    ("half a band", lambda: VoluntaryOpening(bands=2.5), ("2.5", "whole number")),  # type: ignore[arg-type]
+    ("text for bands", lambda: VoluntaryOpening(bands="three"), ("'three'", "one number")),  # type: ignore[arg-type]
+    ("hook without lever", lambda: VoluntaryOpening(lever=0.0), ("lever", "Give between")),
+    ("negative friction", lambda: ControlCable(friction=-0.1), ("friction", "-0.1", "Give between")),
+    ("negative bend", lambda: tension_ratio(0.1, -1.0), ("57.3 degrees", "negative")),
+    ("text for a bend", lambda: tension_ratio(0.1, "90"), ("'90'", "deg(90)")),  # type: ignore[arg-type]
+    ("no harness", lambda: SingleControl("harness"), ("'harness'", "figure_of_eight")),  # type: ignore[arg-type]
+    ("strength of nobody", lambda: SingleControl(harness(), strength=5000.0), ("5000", "1000 N")),
+    (
+        "wrong level",
+        lambda: SingleControl(figure_of_eight(Wearer.average("male", level="transhumeral"))),
+        ("transradial", "transhumeral"),
+    ),
+]
+
+
+@pytest.mark.parametrize(("ask", "words"), [(a, w) for _, a, w in CASES], ids=[name for name, _, _ in CASES])
+def test_a_clear_sentence(ask: Callable[[], Any], words: tuple[str, ...]) -> None:
+    with pytest.raises(InputError) as caught:
+        ask()
+    said = str(caught.value)
+    for word in words:
+        assert word in said
+    assert said.endswith((".", "mm(1750) for 1750 mm."))
+    for jargon in ("Error", "float", "ufunc", "NoneType", "Traceback", "array", "dtype"):
+        assert jargon not in said
+
+
+def test_nothing_is_lost() -> None:
+    """After a refused question the system answers the next one as before."""
+    system = SingleControl(harness())
+    before = system.at(arm_flexion=deg(30)).excursion
+    with pytest.raises(InputError):
+        system.at(arm_flexion=30)
+    assert system.at(arm_flexion=deg(30)).excursion == before
+    assert np.isfinite(before.captured)
