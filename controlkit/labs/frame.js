@@ -26,7 +26,7 @@ function render({ model, el }) {
   let typed = null; // texts on their way to Python
   let line = null; // a typed setting on its way to Python
   let playing = null;
-  let speaker = 0;
+  let reading = 0;
   const rows = {};
 
   // ---- asking -------------------------------------------------------------
@@ -188,8 +188,8 @@ function render({ model, el }) {
   const trouble = make("p", { class: "ck-problem", role: "alert", hidden: true });
   const aloud = make("div", { class: "ck-aloud", role: "status", "aria-live": "polite" });
   const speakSoon = () => {
-    clearTimeout(speaker);
-    if (!playing) speaker = setTimeout(() => { aloud.textContent = model.get("shown").spoken; }, SPEAK_AFTER);
+    clearTimeout(reading);
+    if (!playing) reading = setTimeout(() => { aloud.textContent = model.get("shown").spoken; }, SPEAK_AFTER);
   };
   const panes = [];
   const paint = () => {
@@ -249,7 +249,7 @@ function render({ model, el }) {
   return () => {
     window.removeEventListener("keydown", keep, true);
     model.off("change:shown", answered);
-    clearTimeout(speaker);
+    clearTimeout(reading);
     playing = null;
   };
 }
