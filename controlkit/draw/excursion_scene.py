@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from controlkit.draw.chart_layout import nice_ticks
+from controlkit.draw.curves import monotone
 from controlkit.draw.scene import Axis, Chart, Curve, Marker, Points, Threshold
 from controlkit.draw.words import Units, degrees
 from controlkit.units import show
@@ -104,10 +105,8 @@ def _joined(angles: Points, *curves: Points) -> tuple[Points, tuple[Points, ...]
     degree = np.degrees(angles)
     if len(degree) < 3:
         return degree, curves
-    from scipy.interpolate import PchipInterpolator
-
     fine = np.union1d(np.arange(degree[0], degree[-1], 2.0), degree)
-    return fine, tuple(np.asarray(PchipInterpolator(degree, curve)(fine)) for curve in curves)
+    return fine, tuple(monotone(degree, curve, fine) for curve in curves)
 
 
 def _words(motion: Motion, pinned: Motion | None, units: Units) -> str:
