@@ -345,7 +345,7 @@ class SingleControl:
         return Pull(
             pose,
             excursion,
-            float(found.arm[at]),
+            found.moment_arm(at),
             opening,
             self.device.pinch(opening),
             float(tension[CONTROL]),

@@ -141,7 +141,6 @@ class Chain:
         self.last = np.zeros((self.paths, self.inner, 3))
         self.pace = self.last_pace = np.ones(self.paths)
         self.iterations = 0
-        self._kept: tuple[NDArray[np.intp], Field] | None = None
 
     def step(self, start: bool = False) -> tuple[Array, Array]:
         """Compute one Newton step with both ends held; nothing is moved yet.
@@ -162,7 +161,7 @@ class Chain:
         x, inner, paths = self.x, self.inner, self.paths
         flat = np.ascontiguousarray(x[:, 1:-1].reshape(-1, 3).T)
         pull = np.ascontiguousarray((2.0 * x[:, 1:-1] - x[:, :-2] - x[:, 2:]).reshape(-1, 3).T)
-        value, gradient = self.field.slope(flat)
+        value, gradient, hessian = self.field.curvature(flat)
         size2 = (gradient * gradient).sum(axis=0)
         multiplier = (pull * gradient).sum(axis=0) / size2
         fixed = multiplier > value
@@ -174,17 +173,10 @@ class Chain:
         right = -pull
         near = np.flatnonzero(fixed)
         if near.size:
-            hessian = self._active_field(near).curvature(flat[:, near])[2]
-            self._constrain(near, value[near], gradient[:, near], hessian, press, frame, block, right)
+            self._constrain(near, value[near], gradient[:, near], hessian[:, :, near], press, frame, block, right)
         self.press = press.reshape(paths, inner)
         self.normal = np.where(fixed, frame[:, 2], 0.0).T.reshape(paths, inner, 3)
         return self._solve(frame, block, right, fixed, start)
-
-    def _active_field(self, near: NDArray[np.intp]) -> Field:
-        """The field at the pressing nodes, kept while the same nodes press."""
-        if self._kept is None or not np.array_equal(self._kept[0], near):
-            self._kept = (near, self.field.pick(near))
-        return self._kept[1]
 
     def _constrain(
         self,

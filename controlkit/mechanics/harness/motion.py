@@ -53,8 +53,6 @@ class Followed:
         The control strap at every station, were the ring held where it was donned
     fronts : ndarray
         The anterior support strap, the ring held [m], shape (stations, nodes, 3)
-    arm : ndarray
-        Moment arm of the control strap about arm flexion [m], shape (stations,)
     law : Pull
         Law of the control strap at every station
     """
@@ -66,13 +64,29 @@ class Followed:
     net: NetState
     held: Paths
     fronts: Array
-    arm: Array
     law: Pull
 
     @cached_property
     def travel(self) -> Array:
         """Travel of the cable at the device [m], shape (stations,)."""
         return self.law.travel(self.net.length[CONTROL])
+
+    def moment_arm(self, at: int) -> float:
+        """Moment arm of the control strap about arm flexion, ring held.
+
+        Parameters
+        ----------
+        at : int
+            Station [-]
+
+        Returns
+        -------
+        float
+            Moment arm [m]
+        """
+        row = slice(at, at + 1)
+        held = Paths(self.held.nodes[row], self.held.press[row], self.held.settled[row], 0)
+        return float(moment_arm(self.harness, self.poses[row], held)[0])
 
 
 def itinerary(poses: Sequence[Pose]) -> tuple[tuple[Pose, ...], Index, tuple[int, ...]]:
@@ -162,7 +176,7 @@ def follow(
     known = np.array([index.get(pose, -1) for pose in stations])
     ring = np.repeat(donned.ring[None], count, axis=0)
     legs = legs_at(shape, bodies, stations, donned)
-    fronts, held, arm = _outer(harness, stations, donned, near, known)
+    fronts, held = _outer(harness, stations, donned, near, known)
     laws = np.array([law(pose, float(donned.length[CONTROL])) for pose in stations]).T
     let_out = harness.axilla_loop * donned.length[:2] / donned.length[:2].sum()
     control_law = Pull(np.full(count, donned.length[CONTROL] + harness.control_strap), *laws)
@@ -187,7 +201,7 @@ def follow(
         net = resume(ask, near.net, known, runs)
     else:
         net = settle(ask, ring, np.stack([*legs, fronts, held.nodes]))
-    return Followed(harness, stations, asked, donned, net, held, fronts, arm, control_law)
+    return Followed(harness, stations, asked, donned, net, held, fronts, control_law)
 
 
 def _close(one: Harness, other: Harness) -> bool:
@@ -217,15 +231,15 @@ def _nearest(pose: Pose, others: Sequence[Pose]) -> int:
 
 def _outer(
     harness: Harness, poses: Sequence[Pose], donned: Donned, near: Followed | None, known: Index
-) -> tuple[Array, Paths, Array]:
-    """Anterior and control strap with the ring held, and the moment arm of the latter."""
+) -> tuple[Array, Paths]:
+    """Anterior and control strap with the ring held."""
     count, new = len(poses), np.flatnonzero(known < 0)
     nodes = np.empty((2, count, route.NODES, 3))
-    press, settled, arm = np.zeros((count, route.NODES)), np.ones(count, dtype=bool), np.empty(count)
+    press, settled = np.zeros((count, route.NODES)), np.ones(count, dtype=bool)
     if near is not None and (known >= 0).any():
         mine, theirs = np.flatnonzero(known >= 0), known[known >= 0]
         nodes[0, mine], nodes[1, mine] = near.fronts[theirs], near.held.nodes[theirs]
-        press[mine], settled[mine], arm[mine] = near.held.press[theirs], near.held.settled[theirs], near.arm[theirs]
+        press[mine], settled[mine] = near.held.press[theirs], near.held.settled[theirs]
     if new.size:
         shape, some = built(harness.wearer), [poses[int(k)] for k in new]
         bodies = place(shape, np.zeros(new.size, dtype=np.intp), some)
@@ -239,8 +253,7 @@ def _outer(
         taut = tighten(bodies.surface, np.tile(np.arange(new.size), 2), runs.reshape(-1, route.NODES, 3))
         nodes[:, new] = taut.nodes.reshape(2, new.size, route.NODES, 3)
         press[new], settled[new] = taut.press[new.size :], taut.settled[new.size :]
-        arm[new] = moment_arm(harness, some, Paths(nodes[1, new], press[new], settled[new], 0))
-    return nodes[0], Paths(nodes[1], press, settled, 0), arm
+    return nodes[0], Paths(nodes[1], press, settled, 0)
 
 
 def _ring_friction(harness: Harness, bodies: Posed, held: Paths, law: Pull) -> Array:

@@ -245,7 +245,7 @@ class Solver:
         whole = loop_pull(ask.over, ask.under, self.length[:2], ask.crept, ask.ratio)
         crept, self.slides = whole.crept, whole.slips
         self.tension[:2], rates[:2, :2] = whole.tension, whole.rate
-        for level in self.levels if whole.slips.any() else ():  # only what slides has a history
+        for level in self._from_first(whole.slips):  # only what slides has a history
             before = ask.before[level]
             start = np.where(before < 0, ask.crept[level], crept[before])
             loop = loop_pull(
@@ -257,6 +257,13 @@ class Solver:
         self.tension[FRONT], rates[FRONT, FRONT] = ask.front.pull(self.length[FRONT])
         self.tension[CONTROL], rates[CONTROL, CONTROL] = ask.control.pull(self.length[CONTROL])
         return rates
+
+    def _from_first(self, moved: NDArray[np.bool_]) -> list[Index]:
+        """Groups of stations from the first in which something has moved."""
+        for k, level in enumerate(self.levels):
+            if moved[level].any():
+                return self.levels[k:]
+        return []
 
     def _balance(self, shift: Array, by_ring: Array, rates: Array) -> tuple[Array, Array]:
         """Force on the ring and its stiffness, once the straps have taken their step."""
@@ -277,7 +284,7 @@ class Solver:
         hard = np.full(count, ask.skin.stiffness)
         self.skin_force, self.skin_rate, anchors = hold(ask.donned, self.ring, hard, ask.friction)
         self.anchor, self.slipped = anchors, np.abs(anchors - ask.donned).max(axis=1) > SLIP
-        for level in self.levels if self.slipped.any() else ():  # only what slips has a history
+        for level in self._from_first(self.slipped):  # only what slips has a history
             before = ask.before[level]
             start = np.where((before < 0)[:, None], ask.donned[level], anchors[before])
             pulled, rate, anchors[level] = hold(start, self.ring[level], hard[level], ask.friction[level])

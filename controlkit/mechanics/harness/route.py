@@ -44,11 +44,15 @@ def on_back(union: Union, body: Index, height: Array, side: Array) -> Array:
     """
     field = union.at(body)
     inside, outside = np.zeros_like(height), np.full_like(height, -0.45)
-    for _ in range(40):
+    for _ in range(8):
         middle = 0.5 * (inside + outside)
         out = field.value(np.stack([middle, height, side])) > 0.0
         inside, outside = np.where(out, inside, middle), np.where(out, middle, outside)
-    return np.stack([0.5 * (inside + outside), height, side], axis=1)
+    depth = 0.5 * (inside + outside)
+    for _ in range(4):  # within 2 mm by now: Newton's method does the rest
+        value, gradient = field.slope(np.stack([depth, height, side]))
+        depth = depth - value / gradient[0]
+    return np.stack([depth, height, side], axis=1)
 
 
 def crossbar_point(posed: Posed, upper_arm: Array, share: Array) -> Array:
