@@ -169,12 +169,12 @@ def test_held_key(page: Any, server: Any, program: str) -> None:
     page.evaluate("addEventListener('keyup', () => { window.ckReleased = performance.now(); }, true)")
     before = lab.revision
     lab.control("ring_below_c7").focus()
-    for _ in range(30):  # the rate at which a held key repeats
+    for _ in range(24):  # about the rate at which a held key repeats
         page.keyboard.down("ArrowRight")
-        page.wait_for_timeout(2000 / 30)  # this is the holding itself, not a wait for a picture
+        page.wait_for_timeout(2000 / 24)  # this is the holding itself, not a wait for a picture
     page.keyboard.up("ArrowRight")
     lab.after(before)
-    last = "ring_below_c7 = 160 mm"
+    last = "ring_below_c7 = 130 mm"
     page.wait_for_function("(last) => document.querySelector('.ck-line').value.startsWith(last)", arg=last)
     page.wait_for_function("(last) => window.ckPainted.some(([, line]) => line.startsWith(last))", arg=last)
     late = page.evaluate(
