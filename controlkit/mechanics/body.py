@@ -138,7 +138,7 @@ def girdle(build_: Build, who: NDArray[np.intp], protraction: Array, elevation: 
 _MIRROR = np.array([1.0, 1.0, -1.0])
 
 
-def place(build_: Build, who: NDArray[np.intp], poses: Sequence[Pose], more_flexion: float = 0.0) -> Posed:
+def place(build_: Build, who: NDArray[np.intp], poses: Sequence[Pose], more_flexion: float | Array = 0.0) -> Posed:
     """Put wearers into poses.
 
     Parameters
@@ -149,8 +149,8 @@ def place(build_: Build, who: NDArray[np.intp], poses: Sequence[Pose], more_flex
         Wearer of each body [-], shape (bodies,)
     poses : sequence of Pose
         Pose of each body
-    more_flexion : float
-        Arm flexion on top of every pose, for rates of change [rad]
+    more_flexion : float or ndarray
+        Arm flexion on top of every pose, for rates of change [rad], shape (bodies,) or one for all
 
     Returns
     -------

@@ -72,7 +72,9 @@ def path_length(nodes: Array) -> Array:
     Notes
     -----
     c is a chord, k the curvature from second differences; the second sum makes up for arcs
-    that chords cut.
+    that chords cut. Where a path leaves the surface between two nodes, the turn at the last node
+    is a share u of the turn before it; what the arc up to the take-off point needs there is then
+    not u squared of the full sum but 1/2 + 4 (u - 1/2)^3 of it.
 
     Examples
     --------
@@ -87,6 +89,11 @@ def path_length(nodes: Array) -> Array:
     mean = np.maximum(0.5 * (chord[:, 1:] + chord[:, :-1]), 1e-12)
     bend2 = (np.diff(step, axis=1) ** 2).sum(axis=2) / mean**4
     bend2 = np.concatenate([bend2[:, :1], bend2, bend2[:, -1:]], axis=1)
+    before, here, after = bend2[:, :-2], bend2[:, 1:-1], bend2[:, 2:]
+    full = np.maximum(np.maximum(before, after), here)
+    share = np.sqrt(here / np.maximum(full, 1e-300)) - 0.5
+    free = 1.0 - np.minimum(4.0 * np.minimum(before, after) / np.maximum(full, 1e-300), 1.0)
+    bend2[:, 1:-1] = here + free * (full * (0.5 + 4.0 * share**3) - here)
     return np.asarray(chord.sum(axis=1) + (chord**3 * (bend2[:, 1:] + bend2[:, :-1])).sum(axis=1) / 48.0)
 
 
@@ -140,6 +147,8 @@ class Chain:
         self.moved = np.full(self.paths, np.inf)
         self.last = np.zeros((self.paths, self.inner, 3))
         self.pace = self.last_pace = np.ones(self.paths)
+        self.creep = np.zeros(self.paths, dtype=int)  # steps in a row that went on the same way
+        self.need = np.ones(self.paths, dtype=int)  # such steps before longer ones: one more once it has turned back
         self.iterations = 0
 
     def step(self, start: bool = False) -> tuple[Array, Array]:
@@ -294,7 +303,11 @@ class Chain:
         same = (shift * self.last).sum(axis=(1, 2)) / np.maximum(past, 1e-30)
         calm = np.where(self.pace < 1.0, np.minimum(1.5 * self.pace, 1.0), 1.0)
         self.pace = np.where(same < -0.3, np.maximum(0.5 * self.pace, 0.05), calm)
-        self.pace = np.where(same > 0.7, np.minimum(1.5 * np.maximum(self.last_pace, 1.0), 20.0), self.pace)
+        self.creep = np.where(same > 0.7, self.creep + 1, 0)
+        self.need = np.where(same < -0.3, 2, self.need)
+        self.pace = np.where(
+            self.creep >= self.need, np.minimum(1.5 * np.maximum(self.last_pace, 1.0), 20.0), self.pace
+        )
         self.last, self.last_pace = shift, self.pace
         along = np.minimum(self.pace, STEP / np.maximum(size, 1e-12))
         outward = np.minimum(self.pace, 1.0)

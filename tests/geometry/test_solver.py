@@ -1,0 +1,42 @@
+"""How the path solver gets there: it settles where a path only grazes, and takes few steps."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from controlkit.mechanics.harness.route import NODES
+from controlkit.mechanics.surfaces import capsule, sphere
+from controlkit.mechanics.taut import path_length
+from tests.geometry.shapes import taut
+
+RADIUS = 0.055
+SHAPES = {"sphere": sphere((0, 0, 0), RADIUS), "cylinder": capsule((0, -1, 0), (0, 1, 0), RADIUS)}
+
+
+@pytest.mark.parametrize("nodes", [NODES, 41, 65])
+@pytest.mark.parametrize("kind", SHAPES)
+def test_a_path_that_grazes_settles(kind: str, nodes: int) -> None:
+    """From well clear of the body to well round it in steps of 0.2 mm; contact on one or two nodes is in between."""
+    touching = set()
+    for depth in np.arange(-0.002, 0.014, 0.0002):
+        side = RADIUS - depth
+        corners = np.array([[-0.16, 0.01, side], [0.0, 0.0, RADIUS + 0.004], [0.15, -0.02, side]])
+        path = taut(SHAPES[kind], corners, nodes)
+        assert path.settled.all()
+        assert path.iterations <= 20
+        touching.add(int((path.press > 0.0).sum()))
+    assert {0, 1, 2} <= touching
+
+
+def test_length_of_an_arc_that_ends_between_two_nodes() -> None:
+    """A circle with its tangent, sampled as the solver does; without the rule for take-off the error is up to 5 um."""
+    radius, chord = 0.08, 0.012
+    for share in np.linspace(-0.45, 0.5, 39):
+        # nodes on the arc every `chord`; the last one lies `share` of a chord before the take-off point
+        angles = np.arange(-20, 1) * chord / radius - share * chord / radius
+        arc = radius * np.stack([np.sin(angles), np.cos(angles), 0.0 * angles], axis=1)
+        end = np.array([40.0 * chord, radius, 0.0])
+        straight = arc[-1] + np.linspace(0.0, 1.0, 41)[1:, None] * (end - arc[-1])
+        exact = radius * (0.0 - angles[0]) + end[0]
+        assert float(path_length(np.vstack([arc, straight])[None])[0]) == pytest.approx(exact, abs=1e-6)
