@@ -10,8 +10,9 @@ from .net import NetState, Solver, Stations, levels_of
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 
-DAMPINGS = (2e3, 2e4)
-"""Where Newton's method circles, the ring creeps to balance against these [N/m]."""
+CREEP = ((2e3, 250, True), (1e3, 1500, False), (2e4, 250, True))
+"""Where Newton's method circles, the ring creeps to balance: damping [N/m], most steps, and whether from the start.
+A ring that has just lost its balance passes the place slowly before it snaps to the next."""
 _BY_RUN = ("nodes", "length", "tension")
 
 
@@ -89,9 +90,11 @@ def _follow(ask: Stations, nodes: Array, state: NetState) -> NetState:
         runs = nodes[:, level] + share * (start - nodes[:, level, 0])[:, :, None]
         own = ask.rows(level, donned, crept)
         part = Solver(own, start, runs).run(100)
-        for damping in DAMPINGS:
-            if not part.settled.all():
-                part = Solver(own, start, runs, damping).run(250)
+        for damping, most, again_from_start in CREEP:
+            if part.settled.all():
+                break
+            ring, way = (start, runs) if again_from_start else (part.ring, part.nodes)
+            part = Solver(own, ring, way, damping).run(most)
         for name in parts:
             found = np.asarray(getattr(part, name))
             if name in _BY_RUN:
