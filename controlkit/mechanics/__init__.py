@@ -3,7 +3,7 @@
 from .body import Pose
 from .cable import ControlCable, tension_ratio
 from .control import Excursion, Motion, Pull, SingleControl
-from .device import VoluntaryOpening
+from .device import VoluntaryClosing, VoluntaryOpening, hand_closing, hand_opening, hook_closing, hook_opening
 from .harness import Harness, Skin, figure_of_eight
 from .wearer import Wearer
 
@@ -16,8 +16,13 @@ __all__ = [
     "Pull",
     "SingleControl",
     "Skin",
+    "VoluntaryClosing",
     "VoluntaryOpening",
     "Wearer",
     "figure_of_eight",
+    "hand_closing",
+    "hand_opening",
+    "hook_closing",
+    "hook_opening",
     "tension_ratio",
 ]

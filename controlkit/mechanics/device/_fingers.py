@@ -1,0 +1,53 @@
+"""One moving finger about one pivot: what both principles share."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from ...units import InputError, show
+from .._asked import number
+
+_LIMITS = {"finger": (0.04, 0.2), "lever": (0.015, 0.1)}
+_WIDEST = (0.35, 1.75)  # [rad]
+
+
+def check(finger: float, lever: float, widest: float) -> None:
+    """Refuse a finger that no device has."""
+    for name, value in (("finger", finger), ("lever", lever)):
+        low, high = _LIMITS[name]
+        if not low <= number(f"The device's {name}", value, "mm(45)") <= high:
+            raise InputError(
+                f"The device's {name} was given as {show(value, 'length')}. Give between "
+                f"{show(low, 'length')} and {show(high, 'length')}."
+            )
+    low, high = _WIDEST
+    if not low <= number("The widest angle of the finger", widest, "deg(55)") <= high:
+        raise InputError(
+            f"A widest angle of {np.rad2deg(widest):.4g} degrees was given. Give between {np.rad2deg(low):.0f} "
+            f"and {np.rad2deg(high):.0f} degrees; write deg(55) for 55 degrees."
+        )
+
+
+def share(what: str, value: float, low: float, high: float, example: str, unit: str = "") -> None:
+    """Refuse a value outside its range."""
+    if not low <= number(what, value, example) <= high:
+        raise InputError(f"{what} was given as {value:g}{unit}. Give between {low:g} and {high:g}{unit}.")
+
+
+def not_negative(what: str, value: float, example: str) -> float:
+    """One number that cannot be below zero."""
+    given = number(what, value, example)
+    if given < -1e-6:
+        raise InputError(f"{what} was given as {given:g}. It is never negative; give 0 or more.")
+    return max(given, 0.0)
+
+
+def apart(finger: float, angle: float) -> float:
+    """Distance of the fingertips at an angle of the moving finger [m]."""
+    return float(2.0 * finger * np.sin(0.5 * angle))
+
+
+def spread(finger: float, width: float, widest: float) -> float | None:
+    """Angle at which the fingertips are so far apart [rad]; None if they never are."""
+    angle = float(2.0 * np.arcsin(min(width / (2.0 * finger), 1.0)))
+    return min(angle, widest) if width <= apart(finger, widest) * (1.0 + 1e-9) else None
