@@ -141,7 +141,7 @@ def itinerary(poses: Sequence[Pose]) -> tuple[tuple[Pose, ...], Index, tuple[int
 def follow(
     harness: Harness,
     poses: Sequence[Pose],
-    law: Callable[[Pose, float], tuple[float, float, float, float]],
+    law: Callable[[Pose, float], tuple[float, ...]],
     near: Followed | None = None,
 ) -> Followed:
     """Don a harness and follow the motion to each pose.
@@ -154,7 +154,8 @@ def follow(
         Poses asked for
     law : callable
         From a pose and the control strap's snug length [m] to stiffness [N/m], force at which
-        the device moves [N], its rise [N/m] and force at full travel [N]
+        the device moves [N], its rise [N/m], force at full travel [N] and, if it is not always
+        nothing, the cable that the elbow has taken up [m]
     near : Followed, optional
         The answer to a similar question: what is the same in both is taken over, the rest starts there
 
@@ -179,7 +180,8 @@ def follow(
     fronts, held = _outer(harness, stations, donned, near, known)
     laws = np.array([law(pose, float(donned.length[CONTROL])) for pose in stations]).T
     let_out = harness.axilla_loop * donned.length[:2] / donned.length[:2].sum()
-    control_law = Pull(np.full(count, donned.length[CONTROL] + harness.control_strap), *laws)
+    free = donned.length[CONTROL] + harness.control_strap - (laws[4] if len(laws) > 4 else np.zeros(count))
+    control_law = Pull(free, *laws[:4])
     ask = Stations(
         bodies.surface,
         before,
