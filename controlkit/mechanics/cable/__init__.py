@@ -1,6 +1,8 @@
-"""Tension and friction of the control cable, and its way to the device."""
+"""Tension and friction of the control cable, the housing's route, and its way to the device."""
 
 from .friction import tension_ratio
-from .line import ControlCable
+from .housing import Housing
+from .line import CableLine, ControlCable
+from .route import ArmLine
 
-__all__ = ["ControlCable", "tension_ratio"]
+__all__ = ["ArmLine", "CableLine", "ControlCable", "Housing", "tension_ratio"]
