@@ -9,8 +9,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from ..units import InputError, lbf
-from . import _line, _rows
+from ..units import InputError
+from . import _line, _rows, _slips
 from .cable.friction import tension_ratio
 
 Array = NDArray[np.float64]
@@ -97,7 +97,7 @@ class Comparison:
     inside : ndarray of bool
         Whether the instruments explain the difference, shape (readings,)
     bias : float
-        Mean residual [SI]
+        Mean residual, letting back with the other sign [SI]
     trend : str
         Along the motion the difference "grows", "shrinks", or is "even" as far as these readings tell
     """
@@ -188,12 +188,14 @@ def fit_friction(
     near = doubt + 2.0 * clean.spread / np.sqrt(line.weight)
     outliers = tuple(
         Outlier(
-            k, clean.strangeness(angle[k], loss[k], line.weight[k]), _slip(loss[k], clean.slope * angle[k], near[k])
+            k,
+            clean.strangeness(angle[k], loss[k], line.weight[k]),
+            _slips.explains(loss[k], clean.slope * angle[k], near[k]),
         )
         for k in found
     )
     states = ["one bend only: whether loss follows the bend is not tested"] if np.ptp(angle) < 1e-9 else []
-    states += _misses_origin(clean)
+    states += _slips.misses_origin(clean)
     return _fit(line, level, outliers, clean if found else None, tuple(int(k) for k in helping), tuple(states))
 
 
@@ -256,7 +258,12 @@ def fit_stiffness(force: ArrayLike, travel: ArrayLike, *, level: float = 0.95, t
 
 
 def compare(
-    measured: ArrayLike, modelled: ArrayLike, uncertainty: ArrayLike, along: ArrayLike | None = None
+    measured: ArrayLike,
+    modelled: ArrayLike,
+    uncertainty: ArrayLike,
+    *,
+    along: ArrayLike | None = None,
+    sense: ArrayLike = 1.0,
 ) -> Comparison:
     """Put readings beside what a model computes for them.
 
@@ -268,6 +275,8 @@ def compare(
         What each difference may be for the instruments' sake; one for all, or one each [SI], shape (readings,)
     along : array_like, optional
         What was varied, to see whether the difference grows with it [SI], shape (readings,)
+    sense : array_like
+        1, or -1 where less counts as more, as when a cable is let back [-], shape (readings,)
 
     Returns
     -------
@@ -289,13 +298,14 @@ def compare(
     doubt = np.full_like(read, doubt[0]) if doubt.size == 1 else doubt
     _rows.paired(read, computed, doubt, fewest=1)
     residual = read - computed
-    bias = float(residual.mean())
+    excess = residual * np.asarray(sense)
+    bias = float(excess.mean())
     trend = "even"
     if along is not None:
         varied = _rows.series("value along the motion", along)
         _rows.paired(read, varied, fewest=1)
         if read.size > 3 and np.ptp(varied) > 1e-9:
-            line = _line.Line(varied, residual, np.ones(read.size), origin=False)
+            line = _line.Line(varied, excess, np.ones(read.size), origin=False)
             if abs(line.slope) > line.margin(0.95):
                 trend = "grows" if line.slope * bias > 0 else "shrinks"
     return Comparison(read, computed, doubt, residual, np.abs(residual) <= doubt, bias, trend)
@@ -351,8 +361,10 @@ def compare_cable(
     _rows.paired(device, harness, angle, fewest=1)
     _rows.uncertain("scale", scale)
     out = np.array([1.0 / tension_ratio(friction, theta) for theta in angle])
-    ratio = np.where(_rows.strokes(back, device), 1.0 / out, out)
-    return compare(harness, device * ratio, scale * np.hypot(1.0, ratio), along=angle)
+    let_back = _rows.strokes(back, device)
+    ratio = np.where(let_back, 1.0 / out, out)
+    sense = np.where(let_back, -1.0, 1.0)
+    return compare(harness, device * ratio, scale * np.hypot(1.0, ratio), along=angle, sense=sense)
 
 
 def _fit(
@@ -380,25 +392,3 @@ def _fit(
         float(value), float(low), float(high), float(level), line.start, line.studentised, each,
         outliers, without, helping, more,
     )  # fmt: skip
-
-
-def _slip(loss: float, expected: float, near: float) -> str:
-    """A slip that makes a reading of friction what it is."""
-    if abs(-loss - expected) <= near:
-        return "the two forces swapped, or read on the other stroke"
-    if min(abs(loss - expected - log) for log in (math.log(lbf(1.0)), -math.log(lbf(1.0)))) <= near:
-        return "one force in pounds-force, the other in newtons"
-    return ""
-
-
-def _misses_origin(line: _line.Line) -> list[str]:
-    """Whether the readings leave a loss where there is no bend."""
-    if line.x.size < 4 or np.ptp(line.x) < 1e-9:
-        return []
-    free = _line.Line(line.x, line.y, line.weight, origin=False)
-    if abs(free.start) <= free.margin(0.99, of_start=True) + 1e-6:
-        return []
-    ratio = math.exp(free.start)
-    said = f"the line misses the origin: without any bend the harness would feel {ratio:.2g} times the device"
-    mixed = min(abs(abs(free.start) - math.log(lbf(1.0))) / free.margin(0.99, of_start=True), 9.0) < 1.0
-    return [said + (", as where one force is in pounds-force and the other in newtons" if mixed else "")]

@@ -277,3 +277,7 @@ def test_letting_back_the_model_turns_friction_round() -> None:
     back = compare_cable([50.0], [50.0 * np.exp(-0.1 * np.pi)], [np.pi], 0.1, back=True)
     assert out.residual[0] == pytest.approx(0.0, abs=1e-12)
     assert back.residual[0] == pytest.approx(0.0, abs=1e-12)
+    strokes = np.arange(8) % 2 == 1
+    more = compare_cable(DEVICE, DEVICE * np.exp(np.where(strokes, -1, 1) * 0.15 * BENDS), BENDS, 0.08, back=strokes)
+    assert more.bias > 0
+    assert (more.residual[strokes] < 0).all()
