@@ -5,6 +5,7 @@ from .cable import ControlCable, tension_ratio
 from .control import Excursion, Motion, Pull, SingleControl
 from .device import VoluntaryClosing, VoluntaryOpening, hand_closing, hand_opening, hook_closing, hook_opening
 from .harness import Harness, Skin, figure_of_eight
+from .sequence import operating_sequence
 from .wearer import Wearer
 
 __all__ = [
@@ -24,5 +25,6 @@ __all__ = [
     "hand_opening",
     "hook_closing",
     "hook_opening",
+    "operating_sequence",
     "tension_ratio",
 ]
