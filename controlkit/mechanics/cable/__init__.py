@@ -3,6 +3,7 @@
 from .friction import tension_ratio
 from .housing import Housing
 from .line import CableLine, ControlCable
+from .linings import LININGS, Lining, lining
 from .route import ArmLine
 
-__all__ = ["ArmLine", "CableLine", "ControlCable", "Housing", "tension_ratio"]
+__all__ = ["LININGS", "ArmLine", "CableLine", "ControlCable", "Housing", "Lining", "lining", "tension_ratio"]

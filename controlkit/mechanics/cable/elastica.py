@@ -103,21 +103,20 @@ def clamped(turn: Array, along: Array, across: Array) -> Elastica:
     angle = turn[:, None] * s + shape @ fine.T
     curvature = turn[:, None] + shape @ rate.T
     bend = np.abs(np.diff(angle, axis=1)).sum(axis=1)
-    step = 0.5 * (angle[:, 1:] + angle[:, :-1])
-    step = np.stack([np.cos(step), np.sin(step)], axis=-1) / (len(fine) - 1)
-    points = np.concatenate([np.zeros((len(turn), 1, 2)), np.cumsum(step, axis=1)], axis=1)
-    points = points + s[:, None] * (goal - points[:, -1])[:, None]  # closes the quadrature's last digits
-    every = (len(fine) - 1) // (NODES - 1)
+    way = np.stack([np.cos(angle), np.sin(angle)], axis=-1)
+    four = way[:, :-1:4] + 4.0 * way[:, 1::4] + 2.0 * way[:, 2::4] + 4.0 * way[:, 3::4] + way[:, 4::4]  # Simpson's rule
+    points = np.cumsum(four, axis=1) / (3.0 * (len(fine) - 1))
+    points = np.concatenate([np.zeros((len(turn), 1, 2)), points], axis=1)
     tightest = 1.0 / np.maximum(np.abs(curvature).max(axis=1), 1e-9)
     energy = 0.5 * (turn**2 + (shape**2).sum(axis=1))
-    return Elastica(angle[:, ::every], points[:, ::every], bend, tightest, energy, residual)
+    return Elastica(angle[:, ::4], points, bend, tightest, energy, residual)
 
 
 @lru_cache(maxsize=1)
 def _shapes() -> tuple[Array, Array, Array, Array]:
     """Quadrature weights and the shapes at its points, at equal steps, and their rates there."""
     x, w = legendre.leggauss(2 * SHAPES)
-    equal = np.linspace(-1.0, 1.0, 4 * (NODES - 1) + 1)
+    equal = np.linspace(-1.0, 1.0, 4 * (NODES - 1) + 1)  # four steps from node to node
     basis, fine, rate = [], [], []
     for k in range(1, SHAPES + 1):
         slope = np.zeros(k + 1)
@@ -151,28 +150,36 @@ def _middle() -> Array:
 
 
 def _newton(turn: Array, goal: Array, shape: Array) -> tuple[Array, Array]:
-    """Energy at rest against every shape that keeps both ends in place."""
-    weights, basis, _, _ = _shapes()
-    s, rods = _middle(), len(turn)
-    force: Array = np.zeros((rods, 2))
-    system = np.zeros((rods, SHAPES + 2, SHAPES + 2))
-    residual: Array = np.full(rods, np.inf)
-    for count in range(_STEPS):
-        angle = turn[:, None] * s + shape @ basis.T
-        cos, sin = weights * np.cos(angle), weights * np.sin(angle)
-        off = np.stack([cos.sum(axis=1), sin.sum(axis=1)], axis=1) - goal
-        slope = np.stack([-sin @ basis, cos @ basis], axis=1)
-        if count == 0:
-            normal = slope @ slope.transpose(0, 2, 1) + 1e-12 * np.eye(2)
-            force = np.asarray(-np.linalg.solve(normal, slope @ shape[:, :, None])[:, :, 0])
-        rest = shape + np.einsum("bij,bi->bj", slope, force)
-        residual = np.asarray(np.maximum(np.abs(rest).max(axis=1), np.abs(off).max(axis=1)))
-        if residual.max() < 1e-10:
+    """Energy at rest against every shape that keeps both ends in place; a rod that is done drops out."""
+    basis = _shapes()[1]
+    slope = _pull(turn, shape)[2]
+    normal = slope @ slope.transpose(0, 2, 1) + 1e-12 * np.eye(2)
+    force = np.asarray(-np.linalg.solve(normal, slope @ shape[:, :, None])[:, :, 0])
+    shape, residual, busy = shape.copy(), np.full(len(turn), np.inf), np.arange(len(turn))
+    for _ in range(_STEPS):
+        cos, sin, slope = _pull(turn[busy], shape[busy])
+        off = np.stack([cos.sum(axis=1), sin.sum(axis=1)], axis=1) - goal[busy]
+        rest = shape[busy] + (force[busy, None] @ slope)[:, 0]
+        residual[busy] = np.maximum(np.abs(rest).max(axis=1), np.abs(off).max(axis=1))
+        going = residual[busy] > 1e-10
+        if not going.any():
             break
-        pull = -(force[:, :1] * cos + force[:, 1:] * sin)
+        busy = busy[going]
+        cos, sin, slope, rest, off = (v[going] for v in (cos, sin, slope, rest, off))
+        system = np.zeros((len(busy), SHAPES + 2, SHAPES + 2))
+        pull = -(force[busy, :1] * cos + force[busy, 1:] * sin)
         system[:, :SHAPES, :SHAPES] = np.eye(SHAPES) + (basis.T * pull[:, None]) @ basis
         system[:, :SHAPES, SHAPES:], system[:, SHAPES:, :SHAPES] = slope.transpose(0, 2, 1), slope
         step = np.linalg.solve(system, -np.concatenate([rest, off], axis=1)[:, :, None])[:, :, 0]
-        short = np.minimum(1.0, 1.0 / np.maximum(np.abs(step[:, :SHAPES]).max(axis=1), 1e-12))[:, None]
-        shape, force = shape + short * step[:, :SHAPES], force + short * step[:, SHAPES:]
+        step *= np.minimum(1.0, 1.0 / np.maximum(np.abs(step[:, :SHAPES]).max(axis=1), 1e-12))[:, None]
+        shape[busy] += step[:, :SHAPES]
+        force[busy] += step[:, SHAPES:]
     return shape, residual
+
+
+def _pull(turn: Array, shape: Array) -> tuple[Array, Array, Array]:
+    """Weighted cosine and sine along each rod, and how its far end answers to each shape."""
+    weights, basis, _, _ = _shapes()
+    angle = turn[:, None] * _middle() + shape @ basis.T
+    cos, sin = weights * np.cos(angle), weights * np.sin(angle)
+    return cos, sin, np.stack([-sin @ basis, cos @ basis], axis=1)

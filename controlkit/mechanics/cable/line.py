@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,6 +15,7 @@ from .._asked import kind, number
 from .elastica import clamped
 from .friction import tension_ratio
 from .housing import Housing
+from .linings import lining
 from .route import ArmLine, within
 
 Array = NDArray[np.float64]
@@ -36,6 +38,8 @@ class CableLine:
         Force at the device over force at the harness, while pulling [-]
     efficiency_back : float
         Force at the harness over force at the device, while letting back [-]
+    efficiency_start : float
+        Force at the device over force at the harness when the cable is about to slide, from rest [-]
     take_up : float
         How much longer the cable's path is than at the straight elbow, less the slack of a cable cut too long;
         negative is slack [m]
@@ -55,6 +59,7 @@ class CableLine:
     bend: float
     efficiency: float
     efficiency_back: float
+    efficiency_start: float
     take_up: float
     elbow_arm: float
     give: float
@@ -88,6 +93,8 @@ class ControlCable:
         Length of the cable from hanger to device; it only stretches [m]
     slack : float
         How much too long the cable is cut; negative is too short [m]
+    static_friction : float, optional
+        Friction coefficient at rest, not below `friction`; None is the same [-]
 
     Raises
     ------
@@ -98,7 +105,7 @@ class ControlCable:
     -----
     A housing held at both ends keeps the cable's path as long as it is itself, whatever the elbow does, and takes
     the cable's reaction: no moment at the elbow. What the elbow changes is the bend. Friction is that of a steady
-    slide; to start it takes `static` friction, see `lining`. Published coefficients scatter from 0.03 to above 0.3;
+    slide. Published coefficients scatter from 0.03 to above 0.3;
     the default, the fixed bends (30 degrees at the crossbar, 15 at the device), stiffness and length are
     assumptions.
 
@@ -118,6 +125,7 @@ class ControlCable:
     stiffness: float = 80_000.0
     length: float = 0.75
     slack: float = 0.0
+    static_friction: float | None = None
 
     def __post_init__(self) -> None:
         within("The cable's friction", self.friction, 0.0, 1.0, "0.08", "ratio")
@@ -125,8 +133,43 @@ class ControlCable:
         within("The cable's stiffness", self.stiffness, 1_000.0, 1e7, "80000", "force")
         within("The cable's length", self.length, 0.1, 2.0, "mm(750)", "length")
         within("The cable's slack", self.slack, -0.1, 0.1, "mm(10)", "length")
+        if self.static_friction is not None:
+            within("The cable's friction at rest", self.static_friction, self.friction, 1.0, "0.1", "ratio")
         if self.housing is not None:
             kind("The housing", self.housing, Housing, "Housing(), or None for a cable without one")
+
+    @classmethod
+    def lined(cls, name: str, share: float = 0.5, **others: Any) -> ControlCable:
+        """A cable whose friction lies somewhere in the published range of its lining.
+
+        Parameters
+        ----------
+        name : str
+            One of `LININGS`
+        share : float
+            Where in the range: 0 its lowest, 1 its highest value [-]
+        **others : object
+            Other parameters of the cable
+
+        Returns
+        -------
+        ControlCable
+            The cable
+
+        Raises
+        ------
+        InputError
+            If there is no such lining, or the share is not between 0 and 1
+
+        Examples
+        --------
+        >>> round(ControlCable.lined("steel in PTFE").friction, 2)
+        0.1
+        """
+        pair = lining(name)
+        within("The share of the range", share, 0.0, 1.0, "0.5", "ratio")
+        sliding, resting = (low + share * (high - low) for low, high in (pair.kinetic, pair.static))
+        return cls(friction=sliding, static_friction=max(sliding, resting), **others)
 
     def line(self, arm: ArmLine, elbow_flexion: float) -> CableLine:
         """What cable and housing do at one elbow angle.
@@ -173,7 +216,7 @@ class ControlCable:
         Raises
         ------
         InputError
-            If an angle is not a number from 0 to 150 degrees
+            If the angles are no list, or one is not a number from 0 to 150 degrees
 
         Examples
         --------
@@ -181,6 +224,8 @@ class ControlCable:
         [2.04, 1.84, 3.2]
         """
         kind("The arm", arm, ArmLine, "ArmLine()")
+        if np.ndim(elbow_flexion) != 1:
+            raise InputError(f"Elbow angles were given as {elbow_flexion!r}. Give a list, or ask `line` for one angle.")
         flexion = tuple(_flexion(one) for one in elbow_flexion)
         return _lines(self, arm, flexion)
 
@@ -272,7 +317,9 @@ def _line(
 ) -> CableLine:
     left = tension_ratio(cable.friction, bend)
     points.flags.writeable = False
-    return CableLine(bend, left, left, take_up, elbow_arm, give, limit, points, states)
+    resting = cable.friction if cable.static_friction is None else cable.static_friction
+    start = tension_ratio(resting, bend)
+    return CableLine(bend, left, left, start, take_up, elbow_arm, give, limit, points, states)
 
 
 def _housed(cable: ControlCable, arm: ArmLine, housing: Housing, angles: Array) -> tuple[CableLine, ...]:
