@@ -1,8 +1,8 @@
 """Wu G et al. ISB recommendation on joint coordinate systems. J Biomech 2005;38:981-992.
 
-Doi 10.1016/j.jbiomech.2004.05.042. Axes as read in a table of J Sports Sci Med; angle sequences as read in table 2 of PMC10782867. Thorax:
-x forward, y up, z right. Humerus: y from the elbow to the shoulder joint, x forward, z right. Shoulder: plane of elevation,
-elevation, axial rotation about Y, X, Y. Elbow flexion: 0 is full extension.
+Doi 10.1016/j.jbiomech.2004.05.042. Axes as read in a table of J Sports Sci Med, angle sequences in table 2 of
+PMC10782867. Thorax: x forward, y up, z right. Humerus: y from the elbow to the shoulder joint, x forward, z right.
+Shoulder: plane of elevation, elevation, axial rotation about Y, X, Y. Elbow flexion: 0 is full extension.
 
 The model measures from the middle of the trunk at the height of the notch, not from the notch itself.
 """
