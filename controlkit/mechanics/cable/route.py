@@ -75,7 +75,8 @@ class ArmLine:
     -----
     Planar: elbow axis at the origin, upper arm upwards, the forearm swings forward. The crossbar's swivel and the
     retainer hold the housing along the limb lines. Lengths suit a man of average build; that they and the offsets
-    lie where they do is an assumption.
+    lie where they do is an assumption. On the outer side the way is longest where the line crosses the axis: a few
+    millimetres decide whether a housing is too short. Held behind an elbow, length is needed up to full flexion.
 
     Examples
     --------
