@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..sources import source
-from ..units import InputError
+from ..units import InputError, show
 from ._asked import kind, number
 from .body import Pose, to_right
 from .budgets import HELD, fatigue
@@ -54,11 +54,13 @@ class SingleControl:
         Terminal device
     strength : float
         Largest cable force of this wearer [N]
+    retainer : float
+        Retainer of the housing in front of the forearm's line; behind it is negative [m]
 
     Raises
     ------
     InputError
-        If the wearer's level is not transradial or the strength is not credible
+        If the wearer's level is not transradial, or strength or retainer is not credible
 
     Notes
     -----
@@ -81,6 +83,7 @@ class SingleControl:
     cable: ControlCable = ControlCable()
     device: VoluntaryOpening | VoluntaryClosing = VoluntaryOpening()
     strength: float = source("arm_flexion_force").si
+    retainer: float = ArmLine.forearm_offset
 
     def __post_init__(self) -> None:
         kind("The harness", self.harness, Harness, "figure_of_eight(wearer)")
@@ -93,6 +96,11 @@ class SingleControl:
             raise InputError(
                 f"A largest cable force of {self.strength:g} N was given. Give between 20 N and 1000 N; "
                 "87 to 538 N have been measured."
+            )
+        if not -0.08 <= number("The retainer", self.retainer, "mm(-20)") <= 0.08:
+            raise InputError(
+                f"A retainer {show(self.retainer, 'length')} in front of the forearm's line was given. "
+                f"Give between {show(-0.08, 'length')} and {show(0.08, 'length')}."
             )
 
     def at(self, **angles: float) -> Pull:
@@ -245,7 +253,8 @@ class SingleControl:
     def _arm(self) -> ArmLine:
         shape = built(self.harness.wearer)
         upper, forearm = float(shape.upper_arm[0]), float(shape.forearm[0])
-        return ArmLine(max((1.0 - self.harness.crossbar) * upper, NEAREST), RETAINER * forearm, device=forearm)
+        above = max((1.0 - self.harness.crossbar) * upper, NEAREST)
+        return ArmLine(above, RETAINER * forearm, forearm_offset=self.retainer, device=forearm)
 
     def _law(self, pose: Pose, strap: float) -> tuple[float, ...]:
         line = self.line(pose.elbow_flexion)

@@ -32,8 +32,9 @@ def signatures(sex: str = "male") -> Signatures:
 def test_a_fault_changes_one_part(fault: Fault) -> None:
     for size in fault.sizes:
         faulty = fault.at(healthy(), size)
-        parts = [part for part in ("harness", "cable", "device") if getattr(faulty, part) != getattr(healthy(), part)]
-        assert len(parts) == 1
+        parts = {part for part in ("harness", "cable", "device") if getattr(faulty, part) != getattr(healthy(), part)}
+        moved = faulty.retainer != healthy().retainer
+        assert parts == {"cable"} if moved else len(parts) == 1  # the housing stays as long as it was cut
 
 
 @pytest.mark.parametrize("fault", FAULTS, ids=lambda fault: fault.name)
@@ -132,3 +133,8 @@ def test_what_cannot_be_is_refused() -> None:
         BY_NAME["weak bands"].at(replace(healthy(), device=VoluntaryClosing()), 0.4)
     with pytest.raises(InputError, match="missing"):
         signatures().name({"device": 30.0})
+
+
+def test_a_retainer_that_no_forearm_has_is_refused() -> None:
+    with pytest.raises(InputError, match="retainer"):
+        replace(healthy(), retainer=0.2)

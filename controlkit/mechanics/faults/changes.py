@@ -131,6 +131,12 @@ def _housing(change: Callable[[Housing, float], Housing | None]) -> Callable[[Si
     return changed
 
 
+def _retainer(system: SingleControl, size: float) -> SingleControl:
+    """The housing stays as long as it was cut."""
+    moved = _housing(lambda housing, _: replace(housing, length=housing.long(system._arm)))(system, size)
+    return replace(moved, retainer=system.retainer + size)
+
+
 def _bands(system: SingleControl, size: float) -> SingleControl:
     if not isinstance(system.device, VoluntaryOpening):
         raise InputError("Only a voluntary-opening device has bands that tire. Choose one, or another fault.")
@@ -176,6 +182,7 @@ FAULTS = (
         "length",
         _housing(lambda housing, size: replace(housing, spare=housing.spare + size)),
     ),
+    Fault("retainer off the elbow's line", "put the retainer back", 0.030, 0.050, "length", _retainer),
     Fault("no liner, or dirt in the housing", "renew cable and liner", 0.08, 0.25, "ratio", _cable("friction")),
     Fault(
         "tight bends",
