@@ -16,6 +16,8 @@ Array = NDArray[np.float64]
 
 CREDIBLE_SPREAD = 4.5
 """How many standard deviations from the mean a single measurement may lie [-]."""
+TOGETHER_SPREAD = 6.0
+"""How many conditional standard deviations a measurement may lie from what the others let expect [-]."""
 WHO: dict[str, Any] = {
     "amputated": "right",
     "level": "transradial",
@@ -225,6 +227,61 @@ def check_single(sex: str, measures: dict[str, float]) -> None:
             )
 
 
+def check_together(sex: str, measures: dict[str, float]) -> None:
+    r"""Refuse a measurement that does not fit the others.
+
+    .. math:: z_i = (K^{-1} d)_i / \sqrt{(K^{-1})_{ii}}
+
+    Parameters
+    ----------
+    sex : str
+        "female" or "male"
+    measures : dict
+        Measurements by name [m, kg]
+
+    Raises
+    ------
+    InputError
+        If one lies too far from its mean given the others
+
+    Notes
+    -----
+    K is the survey's covariance of these measurements, d their distance from the means: z is how many
+    conditional standard deviations each lies from what all the others let expect.
+
+    Examples
+    --------
+    >>> check_together("male", {"stature": 1.80, "cervicale_height": 1.56})
+    """
+    if len(measures) < 2:
+        return
+    statistics, inverse = statistics_of(sex), _precision(sex, tuple(measures))
+    index = [statistics.order.index(name) for name in measures]
+    values = np.array(list(measures.values()))
+    spread = 1.0 / np.sqrt(np.diag(inverse))
+    off = (inverse @ (values - statistics.mean[index])) * spread
+    k = int(np.argmax(np.abs(off)))
+    if abs(off[k]) <= TOGETHER_SPREAD:
+        return
+    name = list(measures)[k]
+    expected, reach = float(values[k] - off[k] * spread[k]), TOGETHER_SPREAD * float(spread[k])
+    near = sorted((n for n in measures if n != name), key=lambda n: -abs(inverse[k, list(measures).index(n)]))[0]
+    others = f"{_words(near)} of {_shown(near, measures[near])}"
+    if len(measures) > 2:
+        others += f" and the other {len(measures) - 2}" if len(measures) > 3 else " and the other one"
+    raise InputError(
+        f"{_words(name).capitalize()} of {_shown(name, float(values[k]))} does not fit {others}: beside them it would "
+        f"lie between {_shown(name, expected - reach)} and {_shown(name, expected + reach)}. "
+        "Check which of them was misread."
+    )
+
+
+@cache
+def _precision(sex: str, names: tuple[str, ...]) -> Array:
+    index = [statistics_of(sex).order.index(name) for name in names]
+    return np.asarray(np.linalg.inv(covariance_of(sex)[np.ix_(index, index)]))
+
+
 def check_measures(wearer: Any) -> None:
     """Refuse measurements that cannot belong to one body.
 
@@ -271,3 +328,4 @@ def check_measures(wearer: Any) -> None:
             f"biacromial breadth of {show(measures['biacromial_breadth'], 'length')}: the deltoid muscles lie "
             "outside the acromia. Measure both again."
         )
+    check_together(wearer.sex, measures)

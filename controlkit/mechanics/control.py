@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
@@ -14,168 +14,28 @@ from ..sources import source
 from ..units import InputError
 from ._asked import kind, number
 from .body import Pose, to_right
-from .cable.line import ControlCable
-from .device import VoluntaryOpening
+from .budgets import HELD, fatigue
+from .cable import ArmLine, CableLine, ControlCable
+from .device import VoluntaryClosing, VoluntaryOpening
 from .harness import outcomes
 from .harness.laws import WEBBING
 from .harness.motion import Followed, follow
 from .harness.net import CONTROL
 from .harness.pattern import Harness
+from .outline import built
+from .results import Excursion, Motion, Pull
+from .wearer import Wearer
+
+__all__ = ["Excursion", "Motion", "Pull", "SingleControl"]
 
 Array = NDArray[np.float64]
 
-CABLE_LENGTH = 0.75
-"""Length of the cable from hanger to device [m]. Assumption; it only stretches."""
-
-
-@dataclass(frozen=True)
-class Excursion:
-    """The three excursions, always apart.
-
-    Attributes
-    ----------
-    generated : float
-        What the motion would give if the ring stayed where it was donned [m]
-    captured : float
-        What arrives at the device, after the ring has moved, straps have stretched and slack is gone [m]
-    required : float
-        What the device needs for full opening [m]
-    """
-
-    generated: float
-    captured: float
-    required: float
-
-
-@dataclass(frozen=True)
-class Pull:
-    """What one body motion does, from harness to device.
-
-    Attributes
-    ----------
-    pose : Pose
-        The pose
-    excursion : Excursion
-        Generated, captured, required [m]
-    moment_arm : float
-        Of the control strap about arm flexion, ring held [m]
-    opening : float
-        Distance of the device's fingertips [m]
-    pinch : float
-        Grip on an object that just fills this opening, once the pull is let go [N]
-    harness_force : float
-        Tension of the control attachment strap [N]
-    device_force : float
-        Cable force that arrives at the device while pulling [N]
-    strap_tension : mapping
-        Tension of each strap by name [N]
-    straps : mapping
-        Run of each strap from the ring outwards, ISB axes [m], shape (nodes, 3)
-    ring : ndarray
-        Ring, ISB axes [m], shape (3,)
-    ring_travel : float
-        How far the ring has moved since donning [m]
-    ring_forces : mapping
-        What each strap and the skin do to the ring, ISB axes [N], shape (3,)
-    axilla_line_load : float
-        Largest load of the loop on the armpit per length of strap [N/m]
-    limited_by : str
-        "nothing" if the device opens fully within the wearer's strength, else "excursion", "slack" or "force"
-    states : tuple of str
-        Outcomes worth knowing; none of them is an error
-    """
-
-    pose: Pose
-    excursion: Excursion
-    moment_arm: float
-    opening: float
-    pinch: float
-    harness_force: float
-    device_force: float
-    strap_tension: Mapping[str, float]
-    straps: Mapping[str, Array]
-    ring: Array
-    ring_travel: float
-    ring_forces: Mapping[str, Array]
-    axilla_line_load: float
-    limited_by: str
-    states: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class Motion:
-    """A sweep of arm flexion.
-
-    Attributes
-    ----------
-    arm_flexion : ndarray
-        Angles [rad], shape (angles,)
-    system : SingleControl
-        What was moved
-    guess : Followed
-        A start for a similar question; it makes that faster, never different
-    """
-
-    arm_flexion: Array
-    system: SingleControl
-    guess: Followed = field(repr=False, compare=False)
-
-    @cached_property
-    def pulls(self) -> tuple[Pull, ...]:
-        """Result at each angle."""
-        return tuple(self.pull(k) for k in range(len(self.arm_flexion)))
-
-    def pull(self, which: int) -> Pull:
-        """Result at one angle of the sweep.
-
-        Parameters
-        ----------
-        which : int
-            Place in `arm_flexion` [-]
-
-        Returns
-        -------
-        Pull
-            From harness to device
-
-        Examples
-        --------
-        >>> from controlkit.mechanics import Wearer, figure_of_eight
-        >>> motion = SingleControl(figure_of_eight(Wearer.average("male"))).sweep([0.0, 0.5])
-        >>> motion.pull(1).pose.arm_flexion
-        0.5
-        """
-        return self.system.answer(self.guess, which)
-
-    @property
-    def generated(self) -> Array:
-        """Generated excursion [m], shape (angles,)."""
-        length = self.guess.held.length
-        return np.asarray(length[list(self.guess.asked)] - length[0])
-
-    @property
-    def captured(self) -> Array:
-        """Captured excursion [m], shape (angles,)."""
-        return np.asarray(self._travel - self.guess.travel[0])
-
-    @property
-    def required(self) -> Array:
-        """Required excursion [m], shape (angles,)."""
-        return np.full(len(self.arm_flexion), self.system.device.travel)
-
-    @property
-    def opening(self) -> Array:
-        """Opening of the device [m], shape (angles,)."""
-        return np.array([self.system.device.opening(float(t)) for t in self._travel])
-
-    @property
-    def harness_force(self) -> Array:
-        """Tension of the control attachment strap [N], shape (angles,)."""
-        return np.asarray(self.guess.net.tension[CONTROL, list(self.guess.asked)])
-
-    @property
-    def _travel(self) -> Array:
-        return np.asarray(self.guess.travel[list(self.guess.asked)])
+RETAINER = 0.37
+"""Where the housing is retained on the forearm, share of the way from elbow to wrist [-]. Assumption."""
+NEAREST = 0.03
+"""A crossbar nearer to the elbow is taken to be so near, where the cable's line is concerned [m]."""
+MOVED = 0.001
+"""Fingertips that move less are taken to stay still [m]. Assumption: a strip of paper."""
 
 
 @dataclass(frozen=True)
@@ -188,7 +48,7 @@ class SingleControl:
         Harness on its wearer
     cable : ControlCable
         Cable in its housing
-    device : VoluntaryOpening
+    device : VoluntaryOpening or VoluntaryClosing
         Terminal device
     strength : float
         Largest cable force of this wearer [N]
@@ -201,8 +61,8 @@ class SingleControl:
     Notes
     -----
     Quasi-static. Straps slide on the body without friction; skin and cloth hold only the ring and
-    the first centimetres of its straps. Soft tissue does not give, the trunk does not move, housing and
-    elbow do not pull on each other. Default strength: arm flexion of 50 people without amputation, the
+    the first centimetres of its straps. Soft tissue does not give, the trunk does not move, and turning the
+    upper arm about its own axis is left out. Default strength: arm flexion of 50 people without amputation, the
     method unclear; people with transradial deficiency reached 87 to 538 N. Valid while straps stay on the
     back and shoulders; otherwise `states` says so.
 
@@ -217,7 +77,7 @@ class SingleControl:
 
     harness: Harness
     cable: ControlCable = ControlCable()
-    device: VoluntaryOpening = VoluntaryOpening()
+    device: VoluntaryOpening | VoluntaryClosing = VoluntaryOpening()
     strength: float = source("arm_flexion_force").si
 
     def __post_init__(self) -> None:
@@ -258,8 +118,86 @@ class SingleControl:
         >>> round(system.at().opening, 6)
         0.0
         """
-        pose = _pose(angles)
-        return self.answer(self._follow([pose], None), 0)
+        return self.over([_pose(angles)])[0]
+
+    def over(self, poses: Sequence[Pose]) -> tuple[Pull, ...]:
+        """What each of some poses does, each reached from donning; one run of the solver for all.
+
+        Parameters
+        ----------
+        poses : sequence of Pose
+            Poses, in any order
+
+        Returns
+        -------
+        tuple of Pull
+            From harness to device, one a pose
+
+        Raises
+        ------
+        InputError
+            If one of them is not a pose
+
+        Examples
+        --------
+        >>> from controlkit.mechanics import Wearer, figure_of_eight
+        >>> system = SingleControl(figure_of_eight(Wearer.average("female")))
+        >>> rest, reached = system.over([Pose(), Pose(arm_flexion=0.5)])
+        >>> reached.opening > rest.opening
+        True
+        """
+        for pose in poses:
+            kind("Each pose", pose, Pose, "Pose(arm_flexion=deg(60))")
+        found = self._follow(poses, None)
+        return tuple(self.answer(found, k) for k in range(len(poses)))
+
+    def line(self, elbow_flexion: float) -> CableLine:
+        """How the cable runs past the elbow on this wearer.
+
+        Parameters
+        ----------
+        elbow_flexion : float
+            Elbow flexion [rad]
+
+        Returns
+        -------
+        CableLine
+            Bends, efficiency both ways, take-up, moment arm
+
+        Notes
+        -----
+        From the crossbar, where the harness puts it, to a retainer at `RETAINER` of the forearm; the cable
+        ends at the wrist. Beyond where a short housing stops the elbow, the line is that of the stopped elbow.
+
+        Examples
+        --------
+        >>> from controlkit.mechanics import Wearer, figure_of_eight
+        >>> SingleControl(figure_of_eight(Wearer.average("male"))).line(0.0).take_up
+        0.0
+        """
+        return self.cable.line(self._arm, elbow_flexion)
+
+    def on(self, wearer: Wearer) -> SingleControl:
+        """The same set-up on another wearer.
+
+        Parameters
+        ----------
+        wearer : Wearer
+            Who wears it
+
+        Returns
+        -------
+        SingleControl
+            The same settings, fitted anew
+
+        Examples
+        --------
+        >>> from controlkit.mechanics import figure_of_eight
+        >>> system = SingleControl(figure_of_eight(Wearer.average("male")))
+        >>> system.on(Wearer.average("female")).harness.wearer.sex
+        'female'
+        """
+        return replace(self, harness=replace(self.harness, wearer=wearer))
 
     def sweep(self, arm_flexion: Sequence[float] | Array, near: Followed | None = None, **angles: float) -> Motion:
         """What a sweep of arm flexion does, the other angles staying the same.
@@ -301,11 +239,18 @@ class SingleControl:
     def _follow(self, poses: Sequence[Pose], near: Followed | None) -> Followed:
         return follow(self.harness, poses, self._law, near)
 
-    def _law(self, pose: Pose, strap: float) -> tuple[float, float, float, float]:
-        loss = 1.0 / self.cable.efficiency(pose.elbow_flexion)
-        give = strap / WEBBING + CABLE_LENGTH / self.cable.stiffness
+    @cached_property
+    def _arm(self) -> ArmLine:
+        shape = built(self.harness.wearer)
+        upper, forearm = float(shape.upper_arm[0]), float(shape.forearm[0])
+        return ArmLine(max((1.0 - self.harness.crossbar) * upper, NEAREST), RETAINER * forearm, device=forearm)
+
+    def _law(self, pose: Pose, strap: float) -> tuple[float, ...]:
+        line = self.line(pose.elbow_flexion)
         start, full = self.device.force(0.0), self.device.force(self.device.travel)
-        return 1.0 / give, start * loss, (full - start) / self.device.travel * loss, full * loss
+        rise = (full - start) / self.device.travel
+        give = strap / WEBBING + line.give
+        return 1.0 / give, start / line.efficiency, rise / line.efficiency, full / line.efficiency, line.take_up
 
     def answer(self, found: Followed, asked: int) -> Pull:
         """Read one pose of a motion that has been followed.
@@ -330,42 +275,80 @@ class SingleControl:
         0.5
         """
         at, net, side = found.asked[asked], found.net, self.harness.wearer.amputated
-        travel, length = found.travel, found.held.length
-        tension = net.tension[:, at]
-        pose = found.poses[at]
-        efficiency = self.cable.efficiency(pose.elbow_flexion)
-        excursion = Excursion(
-            float(length[at] - length[0]),
-            float(travel[at] - travel[0]),
-            self.device.travel,
-        )
-        opening = self.device.opening(float(travel[at]))
-        forces = outcomes.ring_forces(found, at)
+        pose, tension, device = found.poses[at], net.tension[:, at], self.device
+        line = self.line(pose.elbow_flexion)
+        travel, rest = float(found.travel[at]), float(found.travel[0])
+        harness, opening = float(tension[CONTROL]), device.opening(travel)
+        share = harness / self.strength
+        back = device.force_back(travel) * line.efficiency_back if self._moved(travel) > MOVED else 0.0
+        unasked = self._moved(float(found.law.pick(np.array([at])).travel(net.length[CONTROL, :1])[0]))
         straps = {name: to_right(run, side) for name, run in outcomes.strap_runs(found, at).items()}
         return Pull(
             pose,
-            excursion,
+            self._excursion(found, at),
             found.moment_arm(at),
             opening,
-            self.device.pinch(opening),
-            float(tension[CONTROL]),
-            float(tension[CONTROL]) * efficiency,
+            self._pinch(opening, line),
+            harness,
+            harness * line.efficiency,
             outcomes.strap_tensions(found, at),
             straps,
             to_right(net.ring[at], side),
             float(np.linalg.norm(net.ring[at] - found.donned.ring)),
-            {name: to_right(force, side) for name, force in forces.items()},
+            {name: to_right(force, side) for name, force in outcomes.ring_forces(found, at).items()},
             outcomes.axilla_line_load(found, at),
-            self._limit(float(travel[at]), float(found.law.full[at])),
-            outcomes.states(self.harness, found, at, float(travel[0])),
+            self._limit(travel, float(found.law.full[at])),
+            outcomes.states(self.harness, found, at, rest if self._opens else 0.0)
+            + self._states(line, unasked, rest, share),
+            travel,
+            unasked,
+            min(back, harness),
+            share,
+            fatigue(share),
+            harness * line.elbow_arm,
         )
+
+    @property
+    def _opens(self) -> bool:
+        return self.device.kind == "voluntary opening"
+
+    def _moved(self, travel: float) -> float:
+        return abs(self.device.opening(travel) - self.device.opening(0.0))
+
+    def _excursion(self, found: Followed, at: int) -> Excursion:
+        length, law = found.net.length[CONTROL], found.law
+        generated = float(found.held.length[at] - found.held.length[0])
+        captured = float(found.travel[at] - found.travel[0])
+        stretched = np.maximum(length - law.free, 0.0) - found.travel
+        lost = {
+            "ring": generated - float(length[at] - length[0]),
+            "stretch": float(stretched[at] - stretched[0]),
+            "elbow": float(law.free[at] - law.free[0]),
+        }
+        lost["slack"] = generated - captured - sum(lost.values())
+        return Excursion(generated, captured, self.device.travel, lost)
+
+    def _pinch(self, opening: float, line: CableLine) -> float:
+        if isinstance(self.device, VoluntaryClosing):
+            return self.device.pinch(opening, HELD * self.strength * line.efficiency)
+        return self.device.pinch(opening)
+
+    def _states(self, line: CableLine, unasked: float, rest: float, share: float) -> tuple[str, ...]:
+        said = list(line.states)
+        if not self._opens and self._moved(rest) > MOVED:
+            said.append("the device stands partly closed at rest")
+        if unasked > self._moved(rest) + MOVED:
+            said.append("the device moves as the elbow bends, unasked")
+        if share > 1.0:
+            said.append("this takes more strength than the wearer has")
+        return tuple(said)
 
     def _limit(self, travel: float, needed: float) -> str:
         if needed > self.strength:
             return "force"
         if travel >= self.device.travel - 1e-9:
             return "nothing"
-        slack = max(self.harness.control_strap, 0.0)
+        slack = max(self.harness.control_strap + self.cable.slack, 0.0)
         return "slack" if travel + slack >= self.device.travel else "excursion"
 
 

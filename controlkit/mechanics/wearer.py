@@ -12,6 +12,7 @@ from ._credible import (
     WHO,
     check_measures,
     check_single,
+    check_together,
     check_words,
     covariance_of,
     split_known,
@@ -94,7 +95,8 @@ class Wearer:
     -----
     Population figures come from a survey of military adults (ANSUR II): fit, mostly 17 to 58
     years old, and not a clinical population. Each measurement may lie 4.5 standard deviations
-    from its mean; then combinations are checked.
+    from its mean, and 6 conditional ones from what all the others let expect; heights must stand
+    in their order and girths must close.
 
     Examples
     --------
@@ -180,7 +182,7 @@ class Wearer:
         Raises
         ------
         InputError
-            If a name is not a measurement or a value is not credible
+            If a name is not a measurement, or a value is not credible alone or beside the others
 
         Notes
         -----
@@ -197,6 +199,7 @@ class Wearer:
         values = np.array(statistics.mean)
         if measures:
             check_single(sex, measures)
+            check_together(sex, measures)
             index = [order.index(name) for name in measures]
             covariance = covariance_of(sex)
             offset = np.array([measures[name] for name in measures]) - values[index]

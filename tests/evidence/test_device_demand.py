@@ -9,6 +9,7 @@ from __future__ import annotations
 import pytest
 
 from controlkit.mechanics import VoluntaryOpening
+from controlkit.mechanics.device import KINDS
 from controlkit.sources import source
 
 
@@ -26,3 +27,10 @@ def test_force_to_open_fully_beside_the_published_range(bands: int, inside: bool
 
 def test_pinch_of_a_band_is_the_pound_of_common_practice() -> None:
     assert VoluntaryOpening(bands=1).pinch() == pytest.approx(source("pinch_per_band").si, rel=0.01)
+
+
+@pytest.mark.parametrize("name", KINDS)
+def test_travel_of_every_kind_lies_in_the_published_range_of_its_principle(name: str) -> None:
+    """Printed for hooks; that a hand travels as far is an assumption of the kinds."""
+    printed = source("vo_hook_travel" if "opening" in name else "vc_hook_travel")
+    assert printed.si_low <= KINDS[name]().travel <= printed.si_high

@@ -10,6 +10,8 @@ import math
 
 import pytest
 
+from controlkit.mechanics import Pose, Wearer
+from controlkit.mechanics.outline import CHIN, outlines
 from controlkit.sources import source, survey
 
 # proportion, measure of the survey, ratio printed for men and women
@@ -55,3 +57,20 @@ def test_drillis_contini_shoulder_width_is_wider_than_biacromial(sex: str) -> No
 def test_drillis_contini_half_of_the_shoulder_width() -> None:
     whole, half = source("shoulder_width_of_stature"), source("half_shoulder_width_of_stature")
     assert whole.si / 2 == pytest.approx(half.si, abs=half.digit / 2 + whole.digit / 4)
+
+
+@pytest.mark.parametrize("sex", ["male", "female"])
+def test_drillis_contini_chin_is_where_the_head_is_drawn(sex: str) -> None:
+    printed, wearer = source("chin_height_of_stature"), Wearer.average(sex)
+    assert printed.si == CHIN
+    (head,) = (part for part in outlines(wearer, Pose(), "back") if part.name == "head")
+    lowest = float(head.points[:, 1].min()) + wearer.suprasternale_height
+    assert lowest == pytest.approx(printed.si * wearer.stature, abs=0.01 * wearer.stature)
+
+
+@pytest.mark.parametrize("sex", ["male", "female"])
+def test_drillis_contini_hip_is_below_the_waist_and_as_broad(sex: str) -> None:
+    """The survey in use has no hip: its waist lies higher and is about as broad, within two SD of the ratio."""
+    assert source("hip_height_of_stature").si < _ratio(sex, "waist_height")[0]
+    mean, spread = _ratio(sex, "waist_breadth")
+    assert source("hip_width_of_stature").si == pytest.approx(mean, abs=2 * spread)

@@ -75,7 +75,8 @@ def test_slack_costs_and_taking_in_generates_nothing(maren: Wearer) -> None:
     taken_in = _at(90, maren, control_strap=mm(-10)).excursion
     assert taken_in.generated == pytest.approx(snug.excursion.generated, rel=1e-6)
     assert taken_in.captured < taken_in.generated
-    assert taken_in.captured - snug.excursion.captured < mm(10) / 3, "a little stretch, not the strap's length"
+    gained = taken_in.captured - snug.excursion.captured
+    assert gained < mm(10) / 2, "the stretch and bedding of a strap that is loaded already, not the strap's length"
 
 
 def test_support_strap_is_slack_without_a_load(maren: Wearer) -> None:

@@ -1,6 +1,9 @@
-"""Tension and friction of the control cable, and its way to the device."""
+"""Tension and friction of the control cable, the housing's route, and its way to the device."""
 
 from .friction import tension_ratio
-from .line import ControlCable
+from .housing import Housing
+from .line import CableLine, ControlCable
+from .linings import LININGS, Lining, lining
+from .route import ArmLine
 
-__all__ = ["ControlCable", "tension_ratio"]
+__all__ = ["LININGS", "ArmLine", "CableLine", "ControlCable", "Housing", "Lining", "lining", "tension_ratio"]

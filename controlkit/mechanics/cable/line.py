@@ -2,29 +2,99 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from functools import lru_cache
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
-from ...units import InputError
-from .._asked import number
+from ...units import InputError, show
+from .._asked import kind, number
+from .elastica import clamped
 from .friction import tension_ratio
+from .housing import Housing
+from .linings import lining
+from .route import ArmLine, within
+
+Array = NDArray[np.float64]
+
+CATCHES = 0.07
+"""Distance from the limb's line at which a housing catches on clothes and furniture [m]. Assumption."""
+KINKS = 0.02
+"""Radius below which a housing's coil opens and kinks [m]. Assumption."""
+
+
+@dataclass(frozen=True)
+class CableLine:
+    """What cable and housing do at one elbow angle.
+
+    Attributes
+    ----------
+    bend : float
+        All bends, added without sign [rad]
+    efficiency : float
+        Force at the device over force at the harness, while pulling [-]
+    efficiency_back : float
+        Force at the harness over force at the device, while letting back [-]
+    efficiency_start : float
+        Force at the device over force at the harness when the cable is about to slide, from rest [-]
+    take_up : float
+        How much longer the cable's path is than at the straight elbow, less the slack of a cable cut too long;
+        negative is slack [m]
+    elbow_arm : float
+        Moment arm with which tension flexes the elbow; negative extends it [m]
+    give : float
+        Stretch of the cable and compression of the housing for each unit of tension [m/N]
+    elbow_limit : float
+        Elbow flexion at which a housing that is too short stops the elbow; infinite if none does [rad]
+    points : ndarray
+        Run of housing or free cable from the crossbar, forward and upward of the elbow axis, forearm flexed
+        [m], shape (nodes, 2)
+    states : tuple of str
+        Outcomes worth knowing; none of them is an error
+    """
+
+    bend: float
+    efficiency: float
+    efficiency_back: float
+    efficiency_start: float
+    take_up: float
+    elbow_arm: float
+    give: float
+    elbow_limit: float
+    points: Array = field(repr=False, compare=False)
+    states: tuple[str, ...]
+
+    @property
+    def hysteresis(self) -> float:
+        """Harness force letting back over harness force pulling, for one force at the device [-]."""
+        return self.efficiency * self.efficiency_back
 
 
 @dataclass(frozen=True)
 class ControlCable:
-    """A control cable that runs through a housing past the elbow.
+    r"""A control cable that runs through a housing past the elbow.
+
+    .. math:: \eta = e^{-\mu(\theta_{fixed} + \int|\kappa|ds)}
 
     Parameters
     ----------
     friction : float
         Sliding friction coefficient of cable in housing [-]
+    housing : Housing or None
+        Housing between crossbar and retainer; None is a cable that runs free from the crossbar to the device
     fixed_bend : float
-        Bends that are there whatever the elbow does, added without sign [rad]
-    elbow_share : float
-        Share of the elbow's flexion that the housing bends with it [-]
+        Bends outside the housing's own route, added without sign [rad]
     stiffness : float
         Force per unit of strain of the cable [N]
+    length : float
+        Length of the cable from hanger to device; it only stretches [m]
+    slack : float
+        How much too long the cable is cut; negative is too short [m]
+    static_friction : float, optional
+        Friction coefficient at rest, not below `friction`; None is the same [-]
 
     Raises
     ------
@@ -33,37 +103,134 @@ class ControlCable:
 
     Notes
     -----
-    Published friction coefficients scatter from 0.04 to above 0.3: metal on metal, lubricated, 0.06
-    (kinetic) to 0.15 (static); PTFE on steel 0.04 to 0.18. The default lies among them. The bends and the
-    cable's stiffness are assumptions. A housing holds the path length whatever the elbow does.
+    A housing held at both ends keeps the cable's path as long as it is itself, whatever the elbow does, and takes
+    the cable's reaction: no moment at the elbow. What the elbow changes is the bend. Friction is that of a steady
+    slide. Published coefficients scatter from 0.03 to above 0.3;
+    the default, the fixed bends (30 degrees at the crossbar, 15 at the device), stiffness and length are
+    assumptions.
 
     Examples
     --------
-    >>> round(ControlCable().efficiency(elbow_flexion=1.5707963), 3)
-    0.811
+    >>> cable = ControlCable()
+    >>> round(cable.efficiency(elbow_flexion=1.5707963), 3)
+    0.813
+    >>> free = ControlCable(housing=None).line(ArmLine(), elbow_flexion=1.5707963)
+    >>> round(free.take_up, 3), round(free.elbow_arm, 3)
+    (-0.094, 0.124)
     """
 
     friction: float = 0.08
-    fixed_bend: float = float(np.deg2rad(60.0))
-    elbow_share: float = 1.0
+    housing: Housing | None = Housing()
+    fixed_bend: float = float(np.deg2rad(45.0))
     stiffness: float = 80_000.0
+    length: float = 0.75
+    slack: float = 0.0
+    static_friction: float | None = None
 
     def __post_init__(self) -> None:
-        limits = {
-            "friction": (0.0, 1.0),
-            "fixed_bend": (0.0, 4.0 * np.pi),
-            "elbow_share": (0.0, 2.0),
-            "stiffness": (1_000.0, 1e7),
-        }
-        for name, (low, high) in limits.items():
-            value = number(f"The cable's {name.replace('_', ' ')}", getattr(self, name), "0.08")
-            if not low <= value <= high:
-                raise InputError(
-                    f"The cable's {name.replace('_', ' ')} was given as {value:g}. Give between {low:g} and {high:.4g}."
-                )
+        within("The cable's friction", self.friction, 0.0, 1.0, "0.08", "ratio")
+        within("The cable's fixed bend", self.fixed_bend, 0.0, 4.0 * np.pi, "deg(45)", "angle")
+        within("The cable's stiffness", self.stiffness, 1_000.0, 1e7, "80000", "force")
+        within("The cable's length", self.length, 0.1, 2.0, "mm(750)", "length")
+        within("The cable's slack", self.slack, -0.1, 0.1, "mm(10)", "length")
+        if self.static_friction is not None:
+            within("The cable's friction at rest", self.static_friction, self.friction, 1.0, "0.1", "ratio")
+        if self.housing is not None:
+            kind("The housing", self.housing, Housing, "Housing(), or None for a cable without one")
+
+    @classmethod
+    def lined(cls, name: str, share: float = 0.5, **others: Any) -> ControlCable:
+        """A cable whose friction lies somewhere in the published range of its lining.
+
+        Parameters
+        ----------
+        name : str
+            One of `LININGS`
+        share : float
+            Where in the range: 0 its lowest, 1 its highest value [-]
+        **others : object
+            Other parameters of the cable
+
+        Returns
+        -------
+        ControlCable
+            The cable
+
+        Raises
+        ------
+        InputError
+            If there is no such lining, or the share is not between 0 and 1
+
+        Examples
+        --------
+        >>> round(ControlCable.lined("steel in PTFE").friction, 2)
+        0.1
+        """
+        pair = lining(name)
+        within("The share of the range", share, 0.0, 1.0, "0.5", "ratio")
+        sliding, resting = (low + share * (high - low) for low, high in (pair.kinetic, pair.static))
+        return cls(friction=sliding, static_friction=max(sliding, resting), **others)
+
+    def line(self, arm: ArmLine, elbow_flexion: float) -> CableLine:
+        """What cable and housing do at one elbow angle.
+
+        Parameters
+        ----------
+        arm : ArmLine
+            Where the cable's line is held
+        elbow_flexion : float
+            Elbow flexion, 0 is straight [rad]
+
+        Returns
+        -------
+        CableLine
+            Bends, friction, path, moment
+
+        Raises
+        ------
+        InputError
+            If the angle is not a number from 0 to 150 degrees
+
+        Examples
+        --------
+        >>> ControlCable().line(ArmLine(), 1.0).take_up
+        0.0
+        """
+        return self.lines(arm, (elbow_flexion,))[0]
+
+    def lines(self, arm: ArmLine, elbow_flexion: Sequence[float] | Array) -> tuple[CableLine, ...]:
+        """What cable and housing do at several elbow angles, found together.
+
+        Parameters
+        ----------
+        arm : ArmLine
+            Where the cable's line is held
+        elbow_flexion : sequence of float
+            Elbow flexion, 0 is straight [rad], shape (angles,)
+
+        Returns
+        -------
+        tuple of CableLine
+            One for each angle
+
+        Raises
+        ------
+        InputError
+            If the angles are no list, or one is not a number from 0 to 150 degrees
+
+        Examples
+        --------
+        >>> [round(one.bend, 2) for one in ControlCable().lines(ArmLine(), [0.0, 1.0, 2.0])]
+        [2.04, 1.84, 3.2]
+        """
+        kind("The arm", arm, ArmLine, "ArmLine()")
+        if np.ndim(elbow_flexion) != 1:
+            raise InputError(f"Elbow angles were given as {elbow_flexion!r}. Give a list, or ask `line` for one angle.")
+        flexion = tuple(_flexion(one) for one in elbow_flexion)
+        return _lines(self, arm, flexion)
 
     def bend(self, elbow_flexion: float) -> float:
-        """Total bend of the housing.
+        """Sum of all bends, on an average arm.
 
         Parameters
         ----------
@@ -77,13 +244,13 @@ class ControlCable:
 
         Examples
         --------
-        >>> round(ControlCable().bend(0.0), 4)
-        1.0472
+        >>> round(ControlCable().bend(1.5707963), 2)
+        2.59
         """
-        return self.fixed_bend + self.elbow_share * max(elbow_flexion, 0.0)
+        return self.line(ArmLine(), elbow_flexion).bend
 
     def efficiency(self, elbow_flexion: float) -> float:
-        r"""Force at the device over force at the harness, while pulling.
+        r"""Force at the device over force at the harness while pulling, on an average arm.
 
         .. math:: \eta = e^{-\mu\,\theta}
 
@@ -102,4 +269,113 @@ class ControlCable:
         >>> round(ControlCable(friction=0.0).efficiency(1.0), 3)
         1.0
         """
-        return tension_ratio(self.friction, self.bend(elbow_flexion))
+        return self.line(ArmLine(), elbow_flexion).efficiency
+
+
+def _flexion(value: float) -> float:
+    flexion = number("Elbow flexion", value, "deg(90)")
+    if not -1e-6 <= flexion <= np.deg2rad(150.0) + 1e-6:
+        raise InputError(f"Elbow flexion of {np.rad2deg(flexion):.4g} degrees was given. Give 0 to 150 degrees.")
+    return max(flexion, 0.0)
+
+
+@lru_cache(maxsize=2048)
+def _lines(cable: ControlCable, arm: ArmLine, flexion: tuple[float, ...]) -> tuple[CableLine, ...]:
+    housing, angles = cable.housing, np.array(flexion)
+    if housing is not None and housing.fixed:
+        return _housed(cable, arm, housing, angles)
+    length, turning, against = arm.way(np.append(angles, 0.0), free=True)
+    give = cable.length / cable.stiffness
+    lines = []
+    for k, angle in enumerate(angles):
+        points, turn = _free(arm, float(angle), float(against[k]))
+        take_up = float(length[k] - length[-1]) - cable.slack
+        states = [
+            "the cable has no housing and bowstrings across the elbow"
+            if housing is None
+            else "the housing is not held at both ends: the cable bowstrings across the elbow"
+        ]
+        if take_up < -0.001:
+            states.append(f"the elbow's bending gives the cable {show(-take_up, 'length')} of slack")
+        if take_up > 0.001:
+            states.append(f"the elbow's bending takes up {show(take_up, 'length')} of cable and can open the device")
+        lines.append(
+            _line(cable, cable.fixed_bend + turn, take_up, float(turning[k]), give, np.inf, points, tuple(states))
+        )
+    return tuple(lines)
+
+
+def _line(
+    cable: ControlCable,
+    bend: float,
+    take_up: float,
+    elbow_arm: float,
+    give: float,
+    limit: float,
+    points: Array,
+    states: tuple[str, ...],
+) -> CableLine:
+    left = tension_ratio(cable.friction, bend)
+    points.flags.writeable = False
+    resting = cable.friction if cable.static_friction is None else cable.static_friction
+    start = tension_ratio(resting, bend)
+    return CableLine(bend, left, left, start, take_up, elbow_arm, give, limit, points, states)
+
+
+def _housed(cable: ControlCable, arm: ArmLine, housing: Housing, angles: Array) -> tuple[CableLine, ...]:
+    long = housing.long(arm)
+    limit = arm.limit(long)
+    reached = np.minimum(angles, limit)
+    near, far = arm.ends(reached)
+    across, along = (far - near)[:, 0] / long, (near - far)[:, 1] / long
+    rods = clamped(reached, along, across)
+    runs = near + long * np.stack([rods.points[..., 1], -rods.points[..., 0]], axis=-1)
+    give = cable.length / cable.stiffness + long / housing.stiffness
+    lines = []
+    for k, angle in enumerate(angles):
+        states = []
+        if limit == 0.0:
+            states.append("the housing is too short even for the straight elbow")
+        elif angle > limit:
+            states.append(f"the housing is too short: it stops the elbow at {np.rad2deg(limit):.0f} degrees")
+        out = float(_from_limb(runs[k], float(reached[k])).max())
+        if out > CATCHES:
+            states.append(f"the housing is too long: it stands {show(out, 'length')} off the elbow and catches")
+        if rods.tightest[k] * long < KINKS:
+            states.append("the housing is bent so tightly that it kinks")
+        lines.append(
+            _line(
+                cable,
+                cable.fixed_bend + float(rods.bend[k]),
+                0.0 - cable.slack,
+                0.0,
+                give,
+                limit,
+                runs[k],
+                tuple(states),
+            )
+        )
+    return tuple(lines)
+
+
+def _from_limb(run: Array, flexion: float) -> Array:
+    """Distance of each point from the lines of upper arm and forearm."""
+    fore = np.array([np.sin(flexion), -np.cos(flexion)])
+    away = []
+    for along in (np.array([0.0, 1.0]), fore):
+        far = np.maximum(run @ along, 0.0)
+        away.append(np.linalg.norm(run - far[:, None] * along, axis=1))
+    return np.asarray(np.minimum(*away))
+
+
+def _free(arm: ArmLine, flexion: float, against: float) -> tuple[Array, float]:
+    """Run of a free cable, and how far it turns at the crossbar and against the elbow."""
+    near, fars = arm.ends(np.array([flexion]), free=True)
+    run = np.stack([near, fars[0]])
+    if against and arm.elbow_radius is not None:
+        side, radius = np.sign(against), arm.elbow_radius
+        start = np.arctan2(near[1], near[0]) - side * np.arccos(radius / np.hypot(*near))
+        round_ = start - side * np.linspace(0.0, abs(against), 25)
+        run = np.concatenate([near[None], radius * np.stack([np.cos(round_), np.sin(round_)], axis=1), fars])
+    first = run[1] - run[0]
+    return run, abs(float(np.arctan2(first[0], -first[1]))) + abs(against)

@@ -12,7 +12,22 @@ _WIDEST = (0.35, 1.75)  # [rad]
 
 
 def check(finger: float, lever: float, widest: float) -> None:
-    """Refuse a finger that no device has."""
+    """Refuse a finger that no device has.
+
+    Parameters
+    ----------
+    finger : float
+        Pivot to fingertip [m]
+    lever : float
+        Pivot to cable [m]
+    widest : float
+        Angle between shut and fully open [rad]
+
+    Raises
+    ------
+    InputError
+        If one is outside its range
+    """
     for name, value in (("finger", finger), ("lever", lever)):
         low, high = _LIMITS[name]
         if not low <= number(f"The device's {name}", value, "mm(45)") <= high:
@@ -29,13 +44,50 @@ def check(finger: float, lever: float, widest: float) -> None:
 
 
 def share(what: str, value: float, low: float, high: float, example: str, unit: str = "") -> None:
-    """Refuse a value outside its range."""
+    """Refuse a value outside its range.
+
+    Parameters
+    ----------
+    what : str
+        What was asked for, beginning a sentence
+    value, low, high : float
+        What was given, and its range [unit]
+    example : str
+        How to write such a value
+    unit : str
+        Unit to say, after a space
+
+    Raises
+    ------
+    InputError
+        If it is outside
+    """
     if not low <= number(what, value, example) <= high:
         raise InputError(f"{what} was given as {value:g}{unit}. Give between {low:g} and {high:g}{unit}.")
 
 
 def not_negative(what: str, value: float, example: str) -> float:
-    """One number that cannot be below zero."""
+    """Take one number that cannot be below zero.
+
+    Parameters
+    ----------
+    what : str
+        What was asked for, beginning a sentence
+    value : float
+        What was given [unit]
+    example : str
+        How to write such a value
+
+    Returns
+    -------
+    float
+        The number [unit]
+
+    Raises
+    ------
+    InputError
+        If it is below zero
+    """
     given = number(what, value, example)
     if given < -1e-6:
         raise InputError(f"{what} was given as {given:g}. It is never negative; give 0 or more.")
@@ -43,11 +95,39 @@ def not_negative(what: str, value: float, example: str) -> float:
 
 
 def apart(finger: float, angle: float) -> float:
-    """Distance of the fingertips at an angle of the moving finger [m]."""
+    """Distance of the fingertips at an angle of the moving finger.
+
+    Parameters
+    ----------
+    finger : float
+        Pivot to fingertip [m]
+    angle : float
+        Angle from shut [rad]
+
+    Returns
+    -------
+    float
+        Distance [m]
+    """
     return float(2.0 * finger * np.sin(0.5 * angle))
 
 
 def spread(finger: float, width: float, widest: float) -> float | None:
-    """Angle at which the fingertips are so far apart [rad]; None if they never are."""
+    """Angle at which the fingertips are so far apart.
+
+    Parameters
+    ----------
+    finger : float
+        Pivot to fingertip [m]
+    width : float
+        Distance of the fingertips [m]
+    widest : float
+        Angle between shut and fully open [rad]
+
+    Returns
+    -------
+    float or None
+        Angle from shut; nothing if they are never so far apart [rad]
+    """
     angle = float(2.0 * np.arcsin(min(width / (2.0 * finger), 1.0)))
     return min(angle, widest) if width <= apart(finger, widest) * (1.0 + 1e-9) else None

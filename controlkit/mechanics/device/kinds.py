@@ -61,7 +61,7 @@ def hand_opening() -> VoluntaryOpening:
     >>> hand.pinch() < hook_opening().pinch(), hand.force(hand.travel) > hook_opening().force(1.0)
     (True, True)
     """
-    return VoluntaryOpening(bands=1, band_pinch=12.0, finger=0.065, lever=0.0463, stretch=2.0, friction=0.3)
+    return VoluntaryOpening(bands=1, band_pinch=9.0, finger=0.065, lever=0.0463, stretch=2.0, friction=0.3)
 
 
 def hook_closing(lock: bool = False) -> VoluntaryClosing:

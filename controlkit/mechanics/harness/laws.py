@@ -198,12 +198,13 @@ class Pull:
         >>> import numpy as np
         >>> cable = Pull(*(np.array([v]) for v in (0.4, 20000.0, 30.0, 300.0, 42.0)))
         >>> float(cable.pull(np.array([0.42]))[0][0].round(1))
-        35.5
+        35.2
         """
         extension = length - self.free
         taut, taut_rate = _toe(extension, self.stiffness)
         soft = 1.0 + self.rate / self.stiffness
-        moving, moving_rate = (self.start + self.rate * extension) / soft, self.rate / soft
+        moving = (self.start + self.rate * (extension - 0.5 * TOE)) / soft  # taut, the toe keeps half its length
+        moving_rate = self.rate / soft
         branches = np.stack([taut, moving, self.full * np.ones_like(taut)])
         low = branches.min(axis=0)
         weight = np.exp((low - branches) / _CORNER)
@@ -245,10 +246,11 @@ class Pull:
         >>> import numpy as np
         >>> cable = Pull(*(np.array([v]) for v in (0.4, 20000.0, 30.0, 300.0, 42.0)))
         >>> float(cable.travel(np.array([0.42]))[0].round(4))
-        0.0182
+        0.0172
         """
-        extension = length - self.free
-        return np.asarray(np.maximum(extension - self.pull(length)[0] / self.stiffness, 0.0))
+        stretch = self.pull(length)[0] / self.stiffness
+        bedded = np.where(stretch > 0.5 * TOE, stretch + 0.5 * TOE, np.sqrt(2.0 * TOE * stretch))
+        return np.asarray(np.maximum(length - self.free - bedded, 0.0))
 
 
 def _toe(extension: Array, stiffness: Array) -> tuple[Array, Array]:

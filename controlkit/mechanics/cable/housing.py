@@ -1,0 +1,72 @@
+"""The housing that carries the cable past the elbow."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ...units import InputError
+from .route import ArmLine, within
+
+
+@dataclass(frozen=True)
+class Housing:
+    """A housing between crossbar and retainer.
+
+    Parameters
+    ----------
+    spare : float
+        Length beyond the shortest that lets the elbow bend to 135 degrees; negative is too short [m]
+    length : float, optional
+        Length from crossbar to retainer; where it is given, `spare` is not used [m]
+    fixed : bool
+        Held at crossbar and retainer. A housing that has come loose lets the cable go where it wants
+    stiffness : float
+        Force per unit of strain in compression [N]
+
+    Raises
+    ------
+    InputError
+        If a value is outside its range
+
+    Notes
+    -----
+    All values are assumptions.
+
+    Examples
+    --------
+    >>> round(Housing().long(ArmLine()), 4)
+    0.2563
+    """
+
+    spare: float = 0.003
+    length: float | None = None
+    fixed: bool = True
+    stiffness: float = 200_000.0
+
+    def __post_init__(self) -> None:
+        within("The housing's spare length", self.spare, -0.2, 0.3, "mm(3)", "length")
+        within("The housing's stiffness", self.stiffness, 1_000.0, 1e7, "200000", "force")
+        if self.length is not None:
+            within("The housing's length", self.length, 0.02, 1.0, "mm(255)", "length")
+        if not isinstance(self.fixed, bool):
+            raise InputError(f"fixed was given as {self.fixed!r}. Write True for held at both ends, or False.")
+
+    def long(self, arm: ArmLine) -> float:
+        """Its length on this arm.
+
+        Parameters
+        ----------
+        arm : ArmLine
+            Where it is held
+
+        Returns
+        -------
+        float
+            Length from crossbar to retainer [m]
+
+        Examples
+        --------
+        >>> Housing(length=0.3).long(ArmLine())
+        0.3
+        """
+        return self.length if self.length is not None else arm.needed() + self.spare

@@ -1,0 +1,156 @@
+"""How much motion the steps of a sequence need: from the device alone, or from a whole system."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import astuple, replace
+from functools import cache
+
+import numpy as np
+
+from ...units import show
+from ..control import SingleControl
+from ..device import VoluntaryClosing, VoluntaryOpening
+from ..pose import Pose
+from .records import Amount, State, Step
+
+CLEARANCE = 0.010
+"""How much wider than the object a device is opened [m]. Assumption."""
+TABLE = Pose(arm_flexion=float(np.deg2rad(30.0)), elbow_flexion=float(np.deg2rad(90.0)))
+"""Arm at the table. Assumption."""
+MOUTH = Pose(arm_flexion=float(np.deg2rad(60.0)), elbow_flexion=float(np.deg2rad(120.0)))
+"""Arm at the mouth. Assumption."""
+_PULL = Step("pull", "", "", "pull", {})
+_SWEEP = np.deg2rad(np.arange(0.0, 91.0, 7.5))
+
+
+def at_device(
+    device: VoluntaryOpening | VoluntaryClosing, width: float, pinch: float
+) -> Callable[[Step, State], Amount]:
+    """Return what each step asks at the device, without cable and harness.
+
+    Parameters
+    ----------
+    device : VoluntaryOpening or VoluntaryClosing
+        Terminal device
+    width : float
+        Width of the object [m]
+    pinch : float
+        Grip wanted; a voluntary-opening device grips as hard as its bands do [N]
+
+    Returns
+    -------
+    callable
+        From step and state to `Amount`
+
+    Examples
+    --------
+    >>> from controlkit.mechanics.sequence import operating_sequence
+    >>> task = operating_sequence(VoluntaryOpening())
+    >>> demand = at_device(VoluntaryOpening(), width=0.03, pinch=10.5)
+    >>> demand(task.steps["pull"], task.start).words
+    'pull 19.1 mm (0.75 in), up to 34.4 N (7.7 lbf)'
+    """
+    if isinstance(device, VoluntaryOpening):
+        wide = min(width + CLEARANCE, device.full_opening)
+        travel = device.travel_for(wide)
+        force = device.force(travel)
+    else:
+        travel, force = device.travel_for(width), device.pull_for(pinch, width)
+
+    def demand(step: Step, state: State) -> Amount:
+        pulled = state["cable"] == "pulled"
+        if step.does == "pull":
+            return Amount(travel, force)
+        if step.does == "let back":
+            return Amount(-travel if pulled else 0.0, 0.0)
+        return Amount(force=force, held=True) if pulled else Amount()
+
+    return demand
+
+
+def in_system(
+    system: SingleControl, width: float, pinch: float, table: Pose = TABLE, mouth: Pose = MOUTH
+) -> Callable[[Step, State], Amount]:
+    """Return what each step asks of the wearer, harness and cable counted.
+
+    Parameters
+    ----------
+    system : SingleControl
+        Harness, cable, device, strength
+    width : float
+        Width of the object [m]
+    pinch : float
+        Grip wanted of a voluntary-closing device [N]
+    table, mouth : Pose
+        Where the arm goes
+
+    Returns
+    -------
+    callable
+        From step and state to `Amount`
+
+    Notes
+    -----
+    Unasked is what the arm's way there would move the device, blade unmoved, beyond what is wanted of it.
+    Excursion is what arm flexion generates from hanging, elbow as at the table, when the device has
+    travelled as far as needed; the shoulder blade can give part of it instead. The stretch that a firm
+    grip adds is left out. Force is that of pulling; friction lets a held force be a little less.
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import Wearer, figure_of_eight
+    >>> from controlkit.mechanics.sequence import operating_sequence
+    >>> system = SingleControl(figure_of_eight(Wearer.average("male")))
+    >>> task, demand = operating_sequence(system), in_system(system, width=0.03, pinch=10.5)
+    >>> demand(task.steps["reach out"], task.start).unasked > 0.0
+    True
+    """
+    device = system.device
+    plain = at_device(device, width, pinch)
+
+    @cache
+    def pulling(travel: float, force: float) -> Amount:
+        motion = system.sweep(_SWEEP, elbow_flexion=table.elbow_flexion)
+        asked = force / system.cable.efficiency(table.elbow_flexion)
+        far = np.maximum.accumulate(motion.captured)
+        best = float(far[-1])
+        enough = best >= travel
+        angle = float(np.interp(travel, far, _SWEEP)) if enough else None
+        generated = float(np.interp(travel, far, motion.generated)) if enough else float(motion.generated.max())
+        short = ""
+        if not enough:
+            short = (
+                f"Arm flexion moves the device by {show(best, 'length')}; {show(travel, 'length')} are "
+                "needed. It does not get there, and nothing changes."
+            )
+        elif asked > system.strength:
+            short = (
+                f"It takes {show(asked, 'force')} at the harness, and this wearer has "
+                f"{show(system.strength, 'force')}. Nothing changes."
+            )
+        return Amount(generated, asked, arm_flexion=angle, short=short)
+
+    @cache
+    def unasked(pose: Pose) -> float:
+        angles = dict(zip(Pose.__dataclass_fields__, astuple(pose), strict=True))
+        return max(system.at(**angles).excursion.captured, 0.0)
+
+    def demand(step: Step, state: State) -> Amount:
+        asked = plain(step, state)
+        if step.does == "pull":
+            return pulling(asked.excursion, asked.force)
+        if step.does == "let back":
+            if not asked.excursion:
+                return asked
+            pull = pulling(-asked.excursion, plain(_PULL, state).force)
+            return Amount(-pull.excursion)
+        pose = {"at the table": table, "at the mouth": mouth}.get(str(step.changes.get("arm", state["arm"])))
+        if pose is None:
+            return asked
+        loss = system.cable.efficiency(pose.elbow_flexion)
+        wanted = plain(_PULL, state).excursion if asked.held else 0.0
+        spare = max(unasked(pose) - wanted, 0.0) if step.does == "move" else 0.0
+        return replace(asked, force=asked.force / loss, unasked=spare)
+
+    return demand

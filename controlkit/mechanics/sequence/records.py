@@ -1,0 +1,221 @@
+"""What an operating sequence is made of: states, steps, amounts, and what came of them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from ...units import show
+
+Facts = Mapping[str, str | tuple[str, ...]]
+
+
+@dataclass(frozen=True)
+class State:
+    """How things stand between two steps.
+
+    Parameters
+    ----------
+    facts : tuple of (str, str)
+        What is true of each part, such as ("cable", "slack")
+    """
+
+    facts: tuple[tuple[str, str], ...]
+
+    def __getitem__(self, part: str) -> str:
+        return dict(self.facts)[part]
+
+    @property
+    def words(self) -> str:
+        """The state in one line."""
+        return ", ".join(f"{part} {value}" for part, value in self.facts)
+
+    def fits(self, when: Facts) -> bool:
+        """Tell whether certain facts are true.
+
+        Parameters
+        ----------
+        when : mapping
+            Part to its value, or to several that will do
+
+        Returns
+        -------
+        bool
+            True if all of them are
+
+        Examples
+        --------
+        >>> State((("cable", "slack"),)).fits({"cable": ("slack", "pulled")})
+        True
+        """
+        known = dict(self.facts)
+        return all(known[part] in ((value,) if isinstance(value, str) else value) for part, value in when.items())
+
+    def after(self, changes: Mapping[str, str | Mapping[str, str]]) -> State:
+        """Return the state after changes.
+
+        Parameters
+        ----------
+        changes : mapping
+            Part to its new value, or to a mapping from old values to new ones
+
+        Returns
+        -------
+        State
+            What is not named stays
+
+        Examples
+        --------
+        >>> State((("cable", "slack"),)).after({"cable": "pulled"}).words
+        'cable pulled'
+        """
+
+        def new(part: str, old: str) -> str:
+            change = changes.get(part, old)
+            return change if isinstance(change, str) else change.get(old, old)
+
+        return State(tuple((part, new(part, old)) for part, old in self.facts))
+
+
+@dataclass(frozen=True)
+class Wrong:
+    """What happens mechanically if a step is made too early or too late.
+
+    Parameters
+    ----------
+    when : mapping
+        The facts under which the step is wrong
+    words : str
+        What happens then, and why
+    changes : mapping
+        What it changes; nothing if the step does nothing
+    """
+
+    when: Facts
+    words: str
+    changes: Mapping[str, str | Mapping[str, str]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step of a sequence.
+
+    Parameters
+    ----------
+    name : str
+        What the wearer does
+    motion : str
+        The body motion that does it
+    first : str
+        What must hold before
+    does : str
+        What it does to the cable: "pull", "let back", "move" the arm, or "nothing"
+    changes : mapping
+        Part to its new value, or to a mapping from old values to new ones
+    wrong : tuple of Wrong
+        Consequences of the wrong moment; the first that fits counts
+    """
+
+    name: str
+    motion: str
+    first: str
+    does: str
+    changes: Mapping[str, str | Mapping[str, str]]
+    wrong: tuple[Wrong, ...] = ()
+
+
+@dataclass(frozen=True)
+class Amount:
+    """How much of a motion a step needs.
+
+    Parameters
+    ----------
+    excursion : float
+        Cable excursion; negative is let back [m]
+    force : float
+        Cable force at the end of the step [N]
+    held : bool
+        Whether that force must be held through the step
+    unasked : float
+        Excursion that the motion gives though nobody asked; the shoulder blade must take it back [m]
+    arm_flexion : float or None
+        Arm flexion from hanging that gives the excursion, if it was computed [rad]
+    short : str
+        Why the wearer or harness cannot give it; empty if they can
+    """
+
+    excursion: float = 0.0
+    force: float = 0.0
+    held: bool = False
+    unasked: float = 0.0
+    arm_flexion: float | None = None
+    short: str = ""
+
+    @property
+    def words(self) -> str:
+        """The amount in one line, in both unit systems."""
+        said = []
+        if self.excursion:
+            way = "pull" if self.excursion > 0 else "let back"
+            said.append(f"{way} {show(abs(self.excursion), 'length')}")
+        if self.arm_flexion is not None:
+            said.append(f"as from {show(self.arm_flexion, 'angle')} of arm flexion")
+        if self.force:
+            said.append(f"{'holding' if self.held else 'up to'} {show(self.force, 'force')}")
+        if self.unasked > 0:
+            said.append(f"the motion itself would pull {show(self.unasked, 'length')}: let the shoulder blade back")
+        return ", ".join(said) or "no pull"
+
+
+@dataclass(frozen=True)
+class Taken:
+    """A step that was made.
+
+    Parameters
+    ----------
+    before : State
+        How things stood
+    step : str
+        Which step
+    after : State
+        How they stand now
+    amount : Amount
+        What the step needs
+    consequence : str
+        What went wrong in mechanics; empty if it was right
+    """
+
+    before: State
+    step: str
+    after: State
+    amount: Amount
+    consequence: str
+
+    @property
+    def right(self) -> bool:
+        """Whether it was the right moment and could be done."""
+        return not self.consequence
+
+
+@dataclass(frozen=True)
+class Judged:
+    """What an order of steps comes to.
+
+    Parameters
+    ----------
+    taken : tuple of Taken
+        Step by step
+    reached : bool
+        Whether the goal stands at the end
+    words : tuple of str
+        A sentence for each wrong step, for steps in vain, and for the end
+    """
+
+    taken: tuple[Taken, ...]
+    reached: bool
+    words: tuple[str, ...]
+
+    @property
+    def right(self) -> bool:
+        """Whether the goal was reached without a wrong step."""
+        return self.reached and all(taken.right for taken in self.taken)

@@ -1,0 +1,272 @@
+"""Single control: grasp an object at the table, bring it to the mouth, put it back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from ...sources import source
+from ...units import InputError, show
+from .._asked import number
+from ..control import SingleControl
+from ..device import VoluntaryClosing, VoluntaryOpening
+from .amounts import at_device, in_system
+from .machine import OperatingSequence
+from .records import Amount, Facts, State, Step, Wrong
+
+Device = VoluntaryOpening | VoluntaryClosing
+
+_AT_TABLE: Facts = {"arm": "at the table"}
+_ELSEWHERE: Facts = {"arm": ("at rest", "at the mouth")}
+
+
+def operating_sequence(
+    control: SingleControl | Device,
+    width: float = 0.03,
+    pinch: float | None = None,
+    demand: Callable[[Step, State], Amount] | None = None,
+) -> OperatingSequence:
+    """Build the operating sequence of single control: grasp, bring to the mouth, put back.
+
+    Parameters
+    ----------
+    control : SingleControl or device
+        A whole system, or a device alone
+    width : float
+        Width of the object [m]
+    pinch : float, optional
+        Grip wanted of a voluntary-closing device; left out, what nine of twelve tasks need [N]
+    demand : callable, optional
+        Own amounts, from step and state to `Amount`
+
+    Returns
+    -------
+    OperatingSequence
+        To step through, judge, or draw
+
+    Raises
+    ------
+    InputError
+        If the object does not fit, or an entry is not credible
+
+    Notes
+    -----
+    Steps and their order follow from the mechanics; the object is rigid and stands freely. It says
+    what force does, not how skill grows.
+
+    Examples
+    --------
+    >>> from controlkit.mechanics.device import hook_closing, hook_opening
+    >>> ", ".join(operating_sequence(hook_opening()).right_order()[:5])
+    'reach out, pull, surround, let go, bring to the mouth'
+    >>> ", ".join(operating_sequence(hook_closing()).right_order()[:4])
+    'reach out, surround, pull, bring to the mouth'
+    """
+    device = control.device if isinstance(control, SingleControl) else control
+    if not isinstance(device, VoluntaryOpening | VoluntaryClosing):
+        raise InputError(f"{control!r} was given. Give a SingleControl or a device, for example hook_opening().")
+    grip = source("key_pinch_most_tasks").si if pinch is None else number("The pinch", pinch, "newton(10)")
+    if not 0.0 < grip <= 200.0:
+        raise InputError(f"A pinch of {grip:g} N was given. Give more than 0 N and no more than 200 N.")
+    if not 0.0 < number("The width of the object", width, "mm(30)") <= device.full_opening:
+        raise InputError(
+            f"An object {show(width, 'length')} wide was given. This device opens "
+            f"{show(device.full_opening, 'length')}; give more than 0 and no more than that."
+        )
+    if demand is None and isinstance(control, SingleControl):
+        demand = in_system(control, width, grip)
+    steps = _opening(device, width) if isinstance(device, VoluntaryOpening) else _closing(device, width, grip)
+    locks = isinstance(device, VoluntaryClosing) and device.lock
+    facts = [("arm", "at rest"), ("cable", "slack"), ("object", "on the table"), ("errand", "to do")]
+    goal = {"arm": "at rest", "cable": "slack", "object": "on the table", "errand": "done"}
+    if locks:
+        facts, goal = [*facts, ("lock", "off")], {**goal, "lock": "off"}
+    return OperatingSequence(
+        f"single control, {device.kind}{' with lock' if locks else ''}",
+        State(tuple(facts)),
+        goal,
+        {step.name: step for step in steps},
+        demand or at_device(device, width, grip),
+    )
+
+
+def _opening(device: VoluntaryOpening, width: float) -> list[Step]:
+    grip, wide = show(device.pinch(width), "force"), show(width, "length")
+    falls = {"cable": "pulled", "object": "out of reach"}
+    pull = Step(
+        "pull",
+        "arm flexion, or the shoulder blade forward with the device held still",
+        "the cable is slack; something held is back on the table",
+        "pull",
+        {"cable": "pulled", "object": {"held": "between the fingers"}},
+        (
+            Wrong({"cable": "pulled"}, "The device is open already; more pull only loads harness and armpit."),
+            Wrong(
+                {**_ELSEWHERE, "object": "held"},
+                f"The pull takes the bands' grip of {grip} away. The object is held by nothing and falls.",
+                falls,
+            ),
+        ),
+    )
+    let_go = Step(
+        "let go",
+        "arm and shoulder blade ease back; the bands close the device",
+        "the cable is pulled",
+        "let back",
+        {"cable": "slack", "object": {"between the fingers": "held"}},
+        (
+            Wrong(
+                {"cable": "slack"},
+                "The cable is slack: it can only pull, and the bands already close the device as hard as they can.",
+            ),
+        ),
+    )
+    shut: tuple[Facts, str] = (
+        {"cable": "slack"},
+        f"The fingers are shut and the object is {wide} wide: they push it over.",
+    )
+    return _arm([pull], let_go, [shut], "The bands still hold the object: it comes along.")
+
+
+def _closing(device: VoluntaryClosing, width: float, pinch: float) -> list[Step]:
+    grip, wide = show(pinch, "force"), show(width, "length")
+    least = show(device.force_back(device.travel_for(width)), "force")
+    locks = device.lock
+    pull = Step(
+        "pull",
+        "arm flexion, or the shoulder blade forward with the device held still",
+        "the object is between the fingers",
+        "pull",
+        {"cable": "pulled", "object": {"between the fingers": "held"}},
+        (
+            Wrong({"cable": "pulled", "object": "held"}, "Grip rises with the pull: what is fragile breaks."),
+            Wrong({"cable": "pulled"}, "The device is shut already; more pull only loads harness and armpit."),
+            Wrong(
+                {"object": ("on the table", "out of reach")},
+                "The device shuts on nothing, and shut it gets around nothing.",
+                {"cable": "pulled", **({"lock": "on"} if locks else {})},
+            ),
+        ),
+    )
+    if locks:
+        pull = Step(pull.name, pull.motion, pull.first, pull.does, {**pull.changes, "lock": "on"}, pull.wrong)
+    loses = (
+        f"With the pull goes the grip: of {grip} nothing is left once the cable pulls less than {least}. "
+        "The spring opens the device and the object falls."
+    )
+    drops = Wrong({**_ELSEWHERE, "object": "held"}, loses, {"cable": "slack", "object": "out of reach"})
+    slack = Wrong({"cable": "slack"}, "The cable is slack: there is nothing to let back.")
+    let_go = Step(
+        "let go",
+        "arm and shoulder blade ease back",
+        "the cable is pulled" if locks else "the cable is pulled; something held is back on the table",
+        "let back",
+        {"cable": "slack"} if locks else {"cable": "slack", "object": {"held": "between the fingers"}},
+        (slack,) if locks else (slack, drops),
+    )
+    opens: list[Step] = [pull]
+    shut: list[tuple[Facts, str]] = [
+        ({"cable": "pulled"}, f"The fingers are shut and the object is {wide} wide: they push it over.")
+    ]
+    if locks:
+        falls = Wrong(
+            {**_ELSEWHERE, "object": "held"},
+            "The lock lets go, the spring opens the device, and the object falls.",
+            {"lock": "off", "cable": "slack", "object": "out of reach"},
+        )
+        opens.append(
+            Step(
+                "unlock",
+                "pull a little harder than before, then ease back",
+                "the lock holds; something held is back on the table",
+                "pull",
+                {"lock": "off", "cable": "slack", "object": {"held": "between the fingers"}},
+                (Wrong({"lock": "off"}, "Nothing is locked: the device closes and opens again for nothing."), falls),
+            )
+        )
+        shut.append(
+            ({"lock": "on"}, f"The lock keeps the fingers shut and the object is {wide} wide: they push it over.")
+        )
+    return _arm(opens, let_go, shut, "The device still holds the object: it comes along.")
+
+
+def _arm(pulls: list[Step], let_go: Step, shut: Sequence[tuple[Facts, str]], along: str) -> list[Step]:
+    """Put the steps that move the arm around those that work the cable."""
+    away = {"object": "out of reach"}
+    loose = "The fingers are apart around the object and do not grip: it stays behind and is knocked over."
+    reach = Step(
+        "reach out",
+        "arm flexion and elbow; the shoulder blade stays back",
+        "the arm is at rest",
+        "move",
+        {"arm": "at the table"},
+        (Wrong({"arm": ("at the table", "at the mouth")}, "The arm is out already."),),
+    )
+    surround = Step(
+        "surround",
+        "forearm and trunk bring the open fingers around the object",
+        "the device is open, the object stands on the table",
+        "nothing",
+        {"object": "between the fingers"},
+        (
+            Wrong(_ELSEWHERE, "The object is on the table and the device is not."),
+            Wrong({"object": ("between the fingers", "held")}, "The object is between the fingers already."),
+            Wrong({"object": "out of reach"}, "There is nothing in front of the fingers."),
+            *(Wrong(when, words, away) for when, words in shut),
+        ),
+    )
+    bring = Step(
+        "bring to the mouth",
+        "elbow flexion and arm flexion; the shoulder blade gives back what arm flexion pulls",
+        "the object is held",
+        "move",
+        {"arm": "at the mouth", "errand": "done"},
+        (
+            Wrong(_ELSEWHERE, "The arm is not at the table: this step begins there."),
+            Wrong({"object": "between the fingers"}, loose, {"arm": "at the mouth", **away}),
+            Wrong(
+                {"object": ("on the table", "out of reach")},
+                "The device comes up empty.",
+                {"arm": "at the mouth"},
+            ),
+        ),
+    )
+    lower = Step(
+        "lower to the table",
+        "elbow and arm extend; what is held stays held",
+        "the arm is at the mouth",
+        "move",
+        {"arm": "at the table"},
+        (Wrong({"arm": ("at rest", "at the table")}, "The arm is not up."),),
+    )
+    clear = Step(
+        "clear",
+        "forearm and trunk draw the open fingers off the object",
+        "the object stands free between the fingers",
+        "nothing",
+        {"object": "on the table"},
+        (
+            Wrong({"object": "held"}, along),
+            Wrong({"object": ("on the table", "out of reach")}, "There is nothing between the fingers."),
+        ),
+    )
+    back = Step(
+        "return",
+        "arm and elbow extend to the side",
+        "the arm is at the table, the device is free of the object",
+        "move",
+        {"arm": "at rest"},
+        (
+            Wrong(_ELSEWHERE, "The arm is not at the table: this step begins there."),
+            Wrong({"object": "between the fingers"}, loose, {"arm": "at rest", **away}),
+            Wrong({"object": "held"}, along, {"arm": "at rest"}),
+        ),
+    )
+    fetch = Step(
+        "set up again",
+        "the sound hand puts the object back",
+        "the object is out of reach",
+        "nothing",
+        {"object": "on the table"},
+        (Wrong({"object": ("on the table", "between the fingers", "held")}, "Nothing has fallen."),),
+    )
+    return [reach, *pulls, surround, let_go, bring, lower, clear, back, fetch]

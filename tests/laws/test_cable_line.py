@@ -1,0 +1,201 @@
+"""A free cable obeys virtual work, a held housing keeps its path, friction only ever takes."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import numpy as np
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from controlkit.mechanics.cable import LININGS, ArmLine, ControlCable, Housing, lining
+from controlkit.units import InputError, deg, mm
+
+elbows = st.floats(0.01, float(deg(149)))
+offsets = st.floats(-0.045, 0.045)
+arms = st.builds(
+    ArmLine,
+    upper=st.floats(0.08, 0.25),
+    forearm=st.floats(0.06, 0.2),
+    upper_offset=offsets,
+    forearm_offset=offsets,
+    device=st.floats(0.2, 0.35),
+    elbow_radius=st.none() | st.floats(0.0, 0.05),
+)
+FREE = ControlCable(housing=None)
+
+
+# --- the free cable ---------------------------------------------------------------------------------
+
+
+@given(arms, elbows, st.booleans())
+def test_moment_arm_is_what_the_path_loses_with_the_angle(arm: ArmLine, elbow: float, free: bool) -> None:
+    """Virtual work, r = -dL/dangle, in front, behind, and lying on the elbow."""
+    step = 1e-6
+    length, turning, against = arm.way(np.array([elbow - step, elbow, elbow + step]), free=free)
+    assume((against[0] == 0) == (against[2] == 0))
+    assert turning[1] == pytest.approx(-(length[2] - length[0]) / (2 * step), abs=1e-8)
+
+
+@given(arms, elbows)
+def test_result_tells_the_same_as_the_path(arm: ArmLine, elbow: float) -> None:
+    before, here, after = FREE.lines(arm, [elbow - 1e-5, elbow, elbow + 1e-5])
+    assert here.elbow_arm == pytest.approx(-(after.take_up - before.take_up) / 2e-5, abs=1e-4)
+    assert FREE.line(arm, 0.0).take_up == 0.0
+
+
+@given(st.floats(0.05, 0.3), st.floats(0.06, 0.3), st.floats(0.01, float(deg(149))))
+def test_on_the_limb_lines_it_is_a_triangle(upper: float, down: float, elbow: float) -> None:
+    """Law of cosines with the included angle pi - flexion; r = a b sin(phi) / L."""
+    length, turning, _ = ArmLine(upper, 0.1, 0.0, 0.0, device=down).way(np.array([elbow]), free=True)
+    phi = math.pi - elbow
+    side = math.sqrt(upper**2 + down**2 - 2 * upper * down * math.cos(phi))
+    assert length[0] == pytest.approx(side, rel=1e-12)
+    assert turning[0] == pytest.approx(upper * down * math.sin(phi) / side, rel=1e-9)
+
+
+def test_worked_triangle_30_and_80_mm() -> None:
+    """Included angle 1.2 rad: a moment arm of 29.997 mm."""
+    _, turning, _ = ArmLine(mm(80), mm(30), 0.0, 0.0).way(np.array([math.pi - 1.2]))
+    assert turning[0] == pytest.approx(mm(29.997), abs=mm(0.0005))
+
+
+@given(st.floats(0.08, 0.25), st.floats(0.1, 0.3), offsets, st.floats(0.0, 0.05), st.floats(0.0, float(deg(150))))
+def test_held_against_the_elbow_it_is_the_shortest_way_round(
+    upper: float, down: float, offset: float, radius: float, elbow: float
+) -> None:
+    """Against a polygon round the elbow, on the side on which it passes the straight elbow."""
+    arm = ArmLine(upper, 0.1, offset, 0.0, device=down, elbow_radius=radius)
+    length = float(arm.way(np.array([elbow]), free=True)[0][0])
+    near, fars = arm.ends(np.array([elbow]), free=True)
+    side = 1.0 if arm.in_front(free=True) else -1.0
+    # angles measured from the crossbar round the chosen side to the device
+    total = math.pi - side * (math.atan2(offset, upper) + elbow)
+    polar = np.linspace(0.0, max(total, 0.0), 4001)
+    start = math.atan2(near[1], near[0])
+    rim = radius * np.stack([np.cos(start - side * polar), np.sin(start - side * polar)], axis=1)
+    to, fro = (np.linalg.norm(rim - end, axis=1) for end in (near, fars[0]))
+    leaves = int(np.argmin(np.abs(polar - math.acos(radius / np.hypot(*near)))))
+    lands = int(np.argmin(np.abs(total - polar - math.acos(radius / down))))
+    shortest = np.linalg.norm(fars[0] - near)
+    if leaves < lands:
+        shortest = to[leaves] + fro[lands] + radius * (polar[lands] - polar[leaves])
+    assert length == pytest.approx(float(shortest), abs=1e-5)
+
+
+def test_without_housing_tension_flexes_the_elbow_and_flexing_gives_slack() -> None:
+    """Common practice says: without a housing, tension tends to flex the elbow."""
+    lines = FREE.lines(ArmLine(), deg(1) * np.arange(20.0, 150.0, 10.0))
+    assert all(line.elbow_arm > mm(15) for line in lines)
+    assert (np.diff([line.take_up for line in lines]) < 0).all()
+    assert all(any("bowstrings" in state for state in line.states) for line in lines)
+
+
+def test_behind_the_elbow_the_cable_winds_up_and_in_front_it_gives() -> None:
+    behind = FREE.line(ArmLine(elbow_radius=mm(35)), deg(90))
+    assert behind.elbow_arm == pytest.approx(-mm(35))
+    assert behind.take_up > mm(35)
+    assert any("can open the device" in state for state in behind.states)
+    front = FREE.line(ArmLine(upper_offset=mm(30), forearm_offset=mm(30), elbow_radius=mm(35)), deg(90))
+    assert front.elbow_arm > mm(35)
+    assert front.take_up < -mm(35)
+
+
+# --- the housing ------------------------------------------------------------------------------------
+
+
+@given(arms, st.floats(0.0, float(deg(150))), st.floats(0.0, 0.05))
+def test_a_held_housing_keeps_the_path_and_does_not_turn_the_elbow(arm: ArmLine, elbow: float, spare: float) -> None:
+    line = ControlCable(housing=Housing(spare=spare)).line(arm, elbow)
+    assert line.take_up == 0.0
+    assert line.elbow_arm == 0.0
+
+
+def test_a_housing_that_came_loose_is_no_housing() -> None:
+    loose, none = (ControlCable(housing=h).line(ArmLine(), deg(90)) for h in (Housing(fixed=False), None))
+    assert loose.take_up == none.take_up
+    assert loose.elbow_arm == none.elbow_arm
+    assert any("not held at both ends" in state for state in loose.states)
+
+
+def test_slack_and_a_short_cable_shift_the_path_one_for_one() -> None:
+    for cable in (ControlCable(), FREE):
+        for slack in (mm(12), -mm(8)):
+            there = ControlCable(housing=cable.housing, slack=slack).line(ArmLine(), 1.0)
+            assert there.take_up == pytest.approx(cable.line(ArmLine(), 1.0).take_up - slack)
+
+
+def test_give_adds_stretch_of_the_cable_and_compression_of_the_housing() -> None:
+    cable = ControlCable(housing=Housing(length=0.3, stiffness=100_000.0), length=0.8, stiffness=50_000.0)
+    assert cable.line(ArmLine(), 0.5).give == pytest.approx(0.8 / 50_000 + 0.3 / 100_000)
+
+
+# --- friction ---------------------------------------------------------------------------------------
+
+
+@given(st.floats(0.0, 0.6), st.floats(0.0, float(deg(150))), st.floats(0.0, 0.05))
+def test_out_and_back_lose_alike_and_nothing_is_gained(friction: float, elbow: float, spare: float) -> None:
+    """A cycle under one device force: the harness puts in F x / eta and gets back F x eta."""
+    line = ControlCable(friction=friction, housing=Housing(spare=spare)).line(ArmLine(), elbow)
+    assert line.hysteresis == pytest.approx(math.exp(-2.0 * friction * line.bend), rel=1e-12)
+    assert 1.0 / line.efficiency - line.efficiency_back >= -1e-15
+
+
+@given(st.floats(0.0, 0.4), st.floats(0.0, 0.4), st.floats(0.0, float(deg(150))))
+def test_starting_is_never_easier_than_sliding(one: float, other: float, elbow: float) -> None:
+    sliding, resting = sorted((one, other))
+    line = ControlCable(friction=sliding, static_friction=resting).line(ArmLine(), elbow)
+    assert line.efficiency_start <= line.efficiency
+    assert ControlCable(friction=sliding).line(ArmLine(), elbow).efficiency_start == line.efficiency
+
+
+@given(st.floats(0.0, 0.6), st.floats(0.0, 6.0), st.floats(0.0, float(deg(150))))
+def test_bends_outside_the_housing_add(friction: float, fixed: float, elbow: float) -> None:
+    with_, without = (ControlCable(friction=friction, fixed_bend=b).line(ArmLine(), elbow) for b in (fixed, 0.0))
+    assert with_.bend == pytest.approx(without.bend + fixed)
+    assert with_.efficiency == pytest.approx(without.efficiency * math.exp(-friction * fixed))
+
+
+@pytest.mark.parametrize("name", LININGS)
+def test_a_lined_cable_has_a_published_friction(name: str) -> None:
+    pair = lining(name)
+    for share in (0.0, 0.5, 1.0):
+        cable = ControlCable.lined(name, share)
+        assert pair.kinetic[0] <= cable.friction <= pair.kinetic[1]
+        assert cable.static_friction is not None
+        assert cable.friction <= cable.static_friction
+
+
+# --- what a person may get wrong --------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("ask", "words"),
+    [
+        (lambda: ControlCable(friction="0.08"), ("friction", "'0.08'", "Give one number")),
+        (lambda: ControlCable(housing=0.25), ("housing", "0.25", "Housing()")),
+        (lambda: ControlCable(slack=12), ("slack", "12", "Give between")),
+        (lambda: ControlCable(friction=0.2, static_friction=0.1), ("at rest", "0.1", "Give between")),
+        (lambda: Housing(spare=float("nan")), ("spare", "nan", "mm(3)")),
+        (lambda: Housing(length=250), ("length", "250", "Give between")),
+        (lambda: Housing(fixed="no"), ("fixed", "'no'", "True")),
+        (lambda: ArmLine(upper=15), ("upper", "15", "Give between")),
+        (lambda: ArmLine(forearm=0.05, elbow_radius=0.07), ("elbow radius", "None")),
+        (lambda: ArmLine().limit([0.2]), ("length of the housing", "[0.2]")),
+        (lambda: ArmLine().needed(135), ("Full elbow flexion", "0 to 150 degrees")),
+        (lambda: ControlCable().line(ArmLine(), 90), ("Elbow flexion", "0 to 150 degrees")),
+        (lambda: ControlCable().line(None, 1.0), ("arm", "None", "ArmLine()")),
+        (lambda: ControlCable().lines(ArmLine(), [0.1, "1"]), ("Elbow flexion", "'1'")),
+        (lambda: ControlCable().lines(ArmLine(), 0.5), ("angles", "0.5", "list")),
+        (lambda: ControlCable.lined("butter"), ("butter", "steel in PTFE")),
+        (lambda: ControlCable.lined("steel in PTFE", 40), ("share", "40")),
+        (lambda: lining(["steel"]), ("steel", "Choose one of")),
+    ],
+)
+def test_a_clear_sentence(ask: Any, words: tuple[str, ...]) -> None:
+    with pytest.raises(InputError) as told:
+        ask()
+    for word in words:
+        assert word in str(told.value)

@@ -1,0 +1,223 @@
+"""The housing's route against elastic rods that are known exactly, and laws that hold for any route."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+from numpy.typing import NDArray
+from scipy.integrate import solve_bvp
+from scipy.optimize import brentq
+from scipy.special import ellipe, ellipk
+
+from controlkit.mechanics.cable import ArmLine, ControlCable, Housing
+from controlkit.mechanics.cable.elastica import Elastica, clamped
+from controlkit.units import deg, mm
+
+Array = NDArray[np.float64]
+ELBOWS = deg(1) * np.array([0.0, 15.0, 30.0, 60.0, 90.0, 110.0, 135.0])
+
+arms = st.builds(
+    ArmLine,
+    upper=st.floats(0.08, 0.25),
+    forearm=st.floats(0.05, 0.2),
+    upper_offset=st.floats(-0.05, 0.02),
+    forearm_offset=st.floats(-0.05, 0.02),
+)
+elbows = st.floats(0.0, float(deg(150)))
+spares = st.floats(0.0, 0.06)
+
+
+def _one(turn: float, along: float, across: float) -> Elastica:
+    return clamped(np.array([turn]), np.array([along]), np.array([across]))
+
+
+# --- rods that are known exactly --------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("turn", deg(1) * np.array([5.0, 45.0, 90.0, 135.0, 150.0]))
+def test_ends_on_an_arc_give_the_arc(turn: float) -> None:
+    chord = math.sin(turn / 2) / (turn / 2)
+    rod = _one(turn, chord * math.cos(turn / 2), chord * math.sin(turn / 2))
+    assert rod.bend[0] == pytest.approx(turn, rel=1e-9)
+    assert rod.tightest[0] == pytest.approx(1 / turn, rel=1e-7)
+    assert rod.energy[0] == pytest.approx(turn**2 / 2, rel=1e-9)
+    assert np.diff(rod.angle[0], 2) == pytest.approx(0.0, abs=1e-9)
+
+
+@pytest.mark.parametrize("span", [0.9999, 0.99, 0.95, 0.9, 0.75, 0.6])
+def test_a_buckled_rod_between_two_clamps_follows_the_elliptic_integrals(span: float) -> None:
+    r"""Four quarter waves: span/length = 2 E(k)/K(k) - 1, steepest slope 2 asin k, largest curvature 8 k K(k)."""
+    k = brentq(lambda k: 2 * ellipe(k**2) / ellipk(k**2) - 1 - span, 1e-9, 0.999)
+    rod = _one(0.0, span, 0.0)
+    assert np.abs(rod.angle[0]).max() == pytest.approx(2 * math.asin(k), rel=1e-4)  # between two nodes
+    assert rod.bend[0] == pytest.approx(8 * math.asin(k), rel=2e-4)
+    assert 1 / rod.tightest[0] == pytest.approx(8 * k * ellipk(k**2), rel=1e-5)
+
+
+def test_the_bow_of_a_buckled_rod_lies_on_the_outer_side_of_its_turn() -> None:
+    """Its turn goes to the left, its bow to the right."""
+    assert _one(0.0, 0.95, 0.0).points[0, :, 1].min() < -0.1
+    assert _one(0.2, 0.95, 0.05).points[0, :, 1].min() < -0.05
+
+
+@pytest.mark.parametrize(
+    ("turn", "along", "across"), [(0.3, 0.97, 0.1), (1.2, 0.75, 0.5), (2.3, 0.25, 0.5), (0.0, 0.9, 0.15)]
+)
+def test_any_rod_obeys_the_equation_of_the_elastica(turn: float, along: float, across: float) -> None:
+    """A solver for boundary values finds the same rod from a rough bow: theta'' = p sin theta - q cos theta."""
+
+    def rates(_: Array, y: Array, force: Array) -> Array:
+        return np.stack([y[1], force[0] * np.sin(y[0]) - force[1] * np.cos(y[0]), np.cos(y[0]), np.sin(y[0])])
+
+    def ends(near: Array, far: Array, _: Array) -> Array:
+        return np.array([near[0], near[2], near[3], far[0] - turn, far[2] - along, far[3] - across])
+
+    s = np.linspace(0, 1, 41)
+    start = np.stack(
+        [turn * s - 0.5 * np.sin(2 * np.pi * s), turn - np.pi * np.cos(2 * np.pi * s), along * s, across * s]
+    )
+    found = solve_bvp(rates, ends, s, start, p=np.array([-20.0, 0.0]), tol=1e-8, max_nodes=20_000)
+    assert found.success
+    rod = _one(turn, along, across)
+    fine = np.linspace(0, 1, rod.points.shape[1])
+    assert rod.angle[0] == pytest.approx(found.sol(fine)[0], abs=1e-6)
+    assert rod.points[0] == pytest.approx(found.sol(fine)[2:].T, abs=1e-6)
+    curvature = found.sol(np.linspace(0, 1, 4001))[1]
+    assert rod.bend[0] == pytest.approx(np.trapezoid(np.abs(curvature), dx=1 / 4000), rel=1e-4)
+    assert rod.energy[0] == pytest.approx(np.trapezoid(curvature**2, dx=1 / 4000) / 2, rel=1e-6)
+
+
+def test_no_rod_of_a_thousand_is_left_unsolved() -> None:
+    """From pulled straight to bowed by half its span, turned up to 150 degrees."""
+    draw = np.random.default_rng(5)
+    arms = [ArmLine(*draw.uniform([0.05, 0.04, -0.06, -0.06], [0.25, 0.2, 0.02, 0.02])) for _ in range(1000)]
+    turn = draw.uniform(0.0, deg(150), 1000)
+    ends = [arm.ends(np.array([angle])) for arm, angle in zip(arms, turn, strict=True)]
+    away = np.array([far[0] - near for near, far in ends])
+    length = np.maximum([arm.needed() + draw.uniform(-0.005, 0.06) for arm in arms], np.hypot(*away.T))
+    rods = clamped(turn, -away[:, 1] / length, away[:, 0] / length)
+    assert rods.residual.max() < 1e-8
+    assert (rods.bend >= turn - 1e-9).all()
+
+
+# --- laws of the route ------------------------------------------------------------------------------
+
+
+@given(arms, elbows, spares)
+def test_a_route_bends_at_least_as_much_as_its_clamps(arm: ArmLine, elbow: float, spare: float) -> None:
+    cable = ControlCable(housing=Housing(spare=spare), fixed_bend=0.0)
+    assert cable.line(arm, elbow).bend >= min(elbow, arm.limit(arm.needed() + spare)) - 1e-6
+
+
+@given(arms, elbows, st.floats(0.002, 0.06), st.floats(1.2, 1.5))
+def test_bends_do_not_depend_on_the_size_of_the_arm(arm: ArmLine, elbow: float, spare: float, times: float) -> None:
+    assume(max(arm.forearm, arm.upper) * times < 0.3)
+    large = ArmLine(arm.upper * times, arm.forearm * times, arm.upper_offset * times, arm.forearm_offset * times)
+    small = Housing(length=arm.needed() + spare)
+    big = Housing(length=times * (arm.needed() + spare))
+    here, there = ControlCable(housing=small).line(arm, elbow), ControlCable(housing=big).line(large, elbow)
+    assert here.bend == pytest.approx(there.bend, abs=1e-6)
+    assert there.points == pytest.approx(times * here.points, abs=1e-6)
+
+
+@given(elbows, st.floats(0.05, 0.2), st.floats(0.05, 0.2), st.floats(-0.04, 0.01), st.floats(-0.04, 0.01))
+def test_a_route_run_backwards_is_the_same_route(
+    elbow: float, up: float, down: float, one: float, other: float
+) -> None:
+    there, back = ArmLine(up, down, one, other), ArmLine(down, up, other, one)
+    cable = ControlCable(housing=Housing(spare=0.01))
+    assert cable.line(there, elbow).bend == pytest.approx(cable.line(back, elbow).bend, abs=1e-6)
+
+
+@given(arms, elbows, spares)
+def test_a_housing_starts_and_ends_where_it_is_held_and_keeps_its_length(
+    arm: ArmLine, elbow: float, spare: float
+) -> None:
+    long = arm.needed() + spare
+    assume(elbow < arm.limit(long))
+    run = ControlCable(housing=Housing(length=long)).line(arm, elbow).points
+    near, far = arm.ends(np.array([elbow]))
+    assert run[0] == pytest.approx(near, abs=1e-9)
+    nearly_taut = 0.002 * long  # a rod pulled straight keeps a short bend at its clamps
+    assert run[-1] == pytest.approx(far[0], abs=nearly_taut)
+    assert np.linalg.norm(np.diff(run, axis=0), axis=1).sum() == pytest.approx(long, rel=2e-3)
+
+
+def test_a_housing_as_long_as_the_straight_line_is_straight() -> None:
+    arm = ArmLine(upper_offset=-0.02, forearm_offset=-0.02)
+    cable = ControlCable(housing=Housing(length=0.25), fixed_bend=deg(45))
+    line = cable.line(arm, 0.0)
+    assert line.bend == pytest.approx(deg(45), abs=1e-6)
+    assert line.points[:, 0] == pytest.approx(-0.02, abs=1e-9)
+
+
+@pytest.mark.parametrize("elbow", ELBOWS)
+def test_a_longer_housing_bends_more_and_stands_off_further(elbow: float) -> None:
+    lines = [ControlCable(housing=Housing(spare=mm(s))).line(ArmLine(), elbow) for s in (2, 5, 10, 20, 40)]
+    assert (np.diff([line.bend for line in lines]) > 0).all()
+    assert (np.diff([line.efficiency for line in lines]) < 0).all()
+    assert (np.diff([np.hypot(*line.points.T).max() for line in lines]) >= -1e-9).all()
+
+
+def test_bowing_further_than_its_arc_costs_energy_and_so_does_pulling_straight() -> None:
+    """Between the same clamps energy falls to one least value and rises again as the rod grows longer."""
+    span = 2 * math.sin(0.4) / 0.8 * 0.25
+    lengths = span * np.linspace(1.02, 1.4, 39)
+    rods = clamped(np.full(39, 0.8), span * math.cos(0.4) / lengths, span * math.sin(0.4) / lengths)
+    slope = np.sign(np.diff(rods.energy))
+    arc = int(np.argmin(np.abs(lengths - 0.25)))
+    assert rods.energy.argmin() == pytest.approx(arc, abs=1), "the arc itself has the least of all"
+    assert (slope[: arc - 1] < 0).all()
+    assert (slope[arc + 1 :] > 0).all()
+
+
+def test_the_bend_goes_through_all_angles_without_a_jump() -> None:
+    for spare in (0.001, 0.003, 0.03):
+        lines = ControlCable(housing=Housing(spare=spare)).lines(ArmLine(), deg(1) * np.arange(0.0, 151.0))
+        assert np.abs(np.diff([line.bend for line in lines])).max() < deg(6)
+
+
+@given(arms, st.lists(elbows, min_size=1, max_size=7), spares)
+def test_angles_found_together_and_alone_are_the_same(arm: ArmLine, angles: list[float], spare: float) -> None:
+    cable = ControlCable(housing=Housing(spare=spare))
+    together = cable.lines(arm, angles)
+    alone = [cable.line(arm, angle) for angle in angles]
+    assert [line.bend for line in together] == pytest.approx([line.bend for line in alone], abs=1e-8)
+
+
+# --- too short, too long ----------------------------------------------------------------------------
+
+
+@given(arms, st.floats(-0.02, 0.0), st.floats(-0.02, 0.0))
+def test_a_shorter_housing_never_lets_the_elbow_bend_further(arm: ArmLine, one: float, other: float) -> None:
+    short, long = sorted((one, other))
+    assert arm.limit(arm.needed() + short) <= arm.limit(arm.needed() + long)
+
+
+def test_a_housing_that_is_too_short_stops_the_elbow_where_it_is_straight() -> None:
+    cable = ControlCable(housing=Housing(spare=mm(-1.5)))
+    line = cable.line(ArmLine(), deg(90))
+    limit = line.elbow_limit
+    assert 0 < limit < deg(30)
+    assert ArmLine().way(np.array([limit]))[0][0] == pytest.approx(ArmLine().needed() - mm(1.5), abs=1e-8)
+    assert line.states == (f"the housing is too short: it stops the elbow at {np.rad2deg(limit):.0f} degrees",)
+    assert not cable.line(ArmLine(), 0.5 * limit).states
+    assert ControlCable(housing=Housing(length=0.2)).line(ArmLine(), 0.0).elbow_limit == 0.0
+
+
+@given(st.floats(0.005, 0.035), st.floats(float(deg(20)), float(deg(130))))
+def test_behind_the_elbow_every_degree_needs_its_length(radius: float, stop: float) -> None:
+    """A line that lies on the elbow all the way needs radius times angle more: the limit follows exactly."""
+    arm = ArmLine(0.15, 0.10, -radius, -radius, elbow_radius=radius)
+    assert arm.needed(stop) == pytest.approx(0.25 + radius * stop, abs=1e-9)
+    assert arm.limit(0.25 + radius * stop) == pytest.approx(stop, abs=1e-6)
+
+
+def test_a_housing_that_is_far_too_long_catches() -> None:
+    fits, long = (ControlCable(housing=Housing(spare=mm(s))).line(ArmLine(), 0.0) for s in (3, 40))
+    assert not fits.states
+    assert any("too long" in state and "catches" in state for state in long.states)

@@ -1,0 +1,309 @@
+"""The operating sequence: no dead ends, wrong steps have mechanical consequences, a right order reaches the goal."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from itertools import pairwise
+from typing import Any
+
+import pytest
+
+from controlkit.mechanics import SingleControl, VoluntaryOpening, Wearer, figure_of_eight
+from controlkit.mechanics.device import KINDS, hand_closing, hook_closing, hook_opening
+from controlkit.mechanics.sequence import (
+    Amount,
+    OperatingSequence,
+    State,
+    Step,
+    Wrong,
+    at_device,
+    in_system,
+    operating_sequence,
+)
+from controlkit.units import InputError, deg, mm
+
+OPENING, CLOSING = operating_sequence(hook_opening()), operating_sequence(hook_closing())
+LOCKING = operating_sequence(hook_closing(lock=True))
+ALL = pytest.mark.parametrize("task", [OPENING, CLOSING, LOCKING], ids=["opening", "closing", "locking"])
+
+ORDER_OPENING = [
+    *("reach out", "pull", "surround", "let go", "bring to the mouth"),
+    *("lower to the table", "pull", "clear", "let go", "return"),
+]
+ORDER_CLOSING = [
+    *("reach out", "surround", "pull", "bring to the mouth"),
+    *("lower to the table", "let go", "clear", "return"),
+]
+ORDER_LOCKING = [
+    *("reach out", "surround", "pull", "let go", "bring to the mouth"),
+    *("lower to the table", "unlock", "clear", "return"),
+]
+
+
+def at(task: OperatingSequence, *steps: str) -> State:
+    """The state after right steps from the start."""
+    judged = task.judge(list(steps))
+    assert all(taken.right for taken in judged.taken)
+    return judged.taken[-1].after
+
+
+@pytest.mark.parametrize(
+    ("task", "order"), [(OPENING, ORDER_OPENING), (CLOSING, ORDER_CLOSING), (LOCKING, ORDER_LOCKING)]
+)
+def test_the_order_that_is_taught_ends_in_the_goal(task: OperatingSequence, order: list[str]) -> None:
+    judged = task.judge(order)
+    assert judged.right
+    assert judged.words == ("The goal is reached.",)
+
+
+@ALL
+def test_a_right_order_is_found_and_no_step_of_it_is_idle(task: OperatingSequence) -> None:
+    order = task.right_order()
+    assert task.judge(order).right
+    for left_out in range(len(order)):
+        assert not task.judge([*order[:left_out], *order[left_out + 1 :]]).right
+
+
+@ALL
+def test_two_steps_the_wrong_way_round_are_told(task: OperatingSequence) -> None:
+    """Unless mechanics really does not care: then the judge finds the goal reached as well."""
+    order, told = list(task.right_order()), 0
+    for first in range(len(order) - 1):
+        swapped = [*order[:first], order[first + 1], order[first], *order[first + 2 :]]
+        judged = task.judge(swapped)
+        if not judged.right:
+            told += 1
+            assert len(judged.words) > 1 or not judged.reached
+    assert told >= len(order) - 3
+
+
+@ALL
+def test_every_named_condition_comes_about(task: OperatingSequence) -> None:
+    met = {fact for state in task.states() for fact in state.facts}
+    named = {
+        (part, value)
+        for step in task.steps.values()
+        for wrong in step.wrong
+        for part, values in wrong.when.items()
+        for value in ((values,) if isinstance(values, str) else values)
+    }
+    assert named <= met
+    assert {(part, value) for part, value in task.goal.items() if isinstance(value, str)} <= met
+
+
+@ALL
+def test_every_consequence_can_happen(task: OperatingSequence) -> None:
+    """A consequence that no state leads to would be a rule about nothing."""
+    said = {made.consequence for made in task.moves() if made.consequence}
+    for step in task.steps.values():
+        for wrong in step.wrong:
+            assert wrong.words in said, f"{step.name}: {wrong.words}"
+
+
+@ALL
+def test_no_state_is_a_dead_end(task: OperatingSequence) -> None:
+    for state in task.states():
+        assert task.legal(state)
+        assert state.fits(task.goal) or task.right_order(state)
+
+
+@ALL
+def test_a_right_step_always_changes_something(task: OperatingSequence) -> None:
+    for made in task.moves():
+        if made.right:
+            assert made.after != made.before, f"{made.step} in: {made.before.words}"
+
+
+@ALL
+def test_the_states_make_mechanical_sense(task: OperatingSequence) -> None:
+    for state in task.states():
+        if state["object"] == "between the fingers":  # apart, and standing on the table
+            assert state["arm"] == "at the table"
+            assert state["cable"] == ("pulled" if task is OPENING else "slack")
+        if state["object"] == "held":
+            if task is OPENING:
+                assert state["cable"] == "slack"
+            else:
+                assert state["cable"] == "pulled" or state.fits({"lock": "on"} if task is LOCKING else {"cable": "x"})
+
+
+@ALL
+def test_wrong_steps_are_answered_with_mechanics(task: OperatingSequence) -> None:
+    for made in task.moves():
+        if made.consequence:
+            assert made.consequence.endswith(".")
+            assert "wrong" not in made.consequence.lower()
+
+
+DROPPED = [
+    (OPENING, ORDER_OPENING[:5], "pull"),
+    (OPENING, ["reach out", "pull", "surround"], "bring to the mouth"),
+    (OPENING, ["reach out"], "surround"),
+    (CLOSING, ORDER_CLOSING[:4], "let go"),
+    (CLOSING, ["reach out", "surround"], "bring to the mouth"),
+    (LOCKING, ORDER_LOCKING[:5], "unlock"),
+]
+
+
+@pytest.mark.parametrize(("task", "before", "step"), DROPPED)
+def test_the_object_is_lost(task: OperatingSequence, before: list[str], step: str) -> None:
+    made = task.take(at(task, *before), step)
+    assert made.consequence
+    assert made.after["object"] == "out of reach"
+
+
+def test_letting_go_on_the_way_keeps_a_voluntary_opening_grip_and_a_locked_one() -> None:
+    assert "let go" not in OPENING.legal(at(OPENING, *ORDER_OPENING[:5]))  # nothing is pulled there
+    locked = LOCKING.take(at(LOCKING, "reach out", "surround", "pull", "bring to the mouth"), "let go")
+    assert locked.right
+    assert locked.after["object"] == "held"
+
+
+def test_carrying_costs_nothing_with_bands_or_lock_and_a_held_pull_without() -> None:
+    def carrying(task: OperatingSequence, order: list[str]) -> Amount:
+        return next(taken.amount for taken in task.judge(order).taken if taken.step == "bring to the mouth")
+
+    assert carrying(OPENING, ORDER_OPENING).force == 0.0
+    assert carrying(LOCKING, ORDER_LOCKING).force == 0.0
+    held = carrying(CLOSING, ORDER_CLOSING)
+    assert held.held
+    assert held.force == pytest.approx(hook_closing().pull_for(10.5, 0.03))
+
+
+@pytest.mark.parametrize("name", KINDS)
+@pytest.mark.parametrize("width", [0.01, 0.03, 0.05])
+def test_what_is_pulled_is_let_back(name: str, width: float) -> None:
+    task = operating_sequence(KINDS[name](), width=width)
+    given = [taken.amount.excursion for taken in task.judge(task.right_order()).taken]
+    assert sum(given) == pytest.approx(0.0, abs=1e-12)
+    assert max(given) > 0.0
+
+
+def test_numbers_in_the_words_are_those_of_the_device() -> None:
+    few, many = (operating_sequence(hook_opening(bands)) for bands in (1, 6))
+    said = [task.take(at(task, *ORDER_OPENING[:5]), "pull").consequence for task in (few, many)]
+    assert "5.2 N" in said[0]
+    assert "31.1 N" in said[1]
+
+
+def test_a_thin_object_needs_less_opening_and_more_closing() -> None:
+    for device, more_for_wide in ((hook_opening(), True), (hook_closing(), False)):
+        pulls = [
+            max(taken.amount.excursion for taken in task.judge(task.right_order()).taken)
+            for task in (operating_sequence(device, width=w) for w in (0.01, 0.02, 0.04))
+        ]
+        assert all((thin < wide) is more_for_wide for thin, wide in pairwise(pulls))
+
+
+# --- a whole system --------------------------------------------------------------------------------
+
+MAN = Wearer.average("male")
+
+
+def test_harness_and_cable_ask_more_than_the_device() -> None:
+    system = SingleControl(figure_of_eight(MAN))
+    task = operating_sequence(system)
+    pull = task.take(at(task, "reach out"), "pull").amount
+    bare = OPENING.take(at(OPENING, "reach out"), "pull").amount
+    assert bare.excursion < pull.excursion < 2.0 * bare.excursion
+    assert pull.force == pytest.approx(bare.force / system.cable.efficiency(deg(90)), rel=1e-6)
+    assert pull.arm_flexion is not None
+    assert 0.0 < pull.arm_flexion < 1.0
+    assert task.judge(ORDER_OPENING).right
+
+
+def test_the_way_to_the_mouth_pulls_unasked() -> None:
+    task = operating_sequence(SingleControl(figure_of_eight(MAN)))
+    steps = {taken.step: taken.amount for taken in task.judge(ORDER_OPENING).taken}
+    assert steps["bring to the mouth"].unasked > steps["reach out"].unasked > 0.0
+    assert "shoulder blade back" in steps["bring to the mouth"].words
+
+
+def test_a_slack_strap_falls_short_and_says_so() -> None:
+    task = operating_sequence(SingleControl(figure_of_eight(MAN, control_strap=mm(100))), width=0.07)
+    judged = task.judge(ORDER_OPENING)
+    assert not judged.reached
+    made = judged.taken[1]
+    assert made.after == made.before
+    assert "are needed" in made.consequence
+    with pytest.raises(InputError, match="no order of right steps"):
+        task.right_order()
+
+
+def test_a_weak_wearer_falls_short_and_says_so() -> None:
+    system = SingleControl(figure_of_eight(MAN), device=VoluntaryOpening(bands=8), strength=60.0)
+    task = operating_sequence(system)
+    assert "this wearer has 60.0 N" in task.take(at(task, "reach out"), "pull").consequence
+
+
+# --- general enough for one cable with two jobs ----------------------------------------------------
+
+
+def _no_pull(step: Step, state: State) -> Amount:
+    return Amount()
+
+
+def _dual() -> OperatingSequence:
+    lock = Step(
+        "lock", "arm extension and abduction", "the elbow is bent", "nothing", {"lock": {"off": "on", "on": "off"}}
+    )
+    pull = Step(
+        "pull",
+        "arm flexion",
+        "none",
+        "pull",
+        {"device": "open"},
+        (Wrong({"lock": "off"}, "The elbow is free: the cable lifts the forearm.", {"forearm": "up"}),),
+    )
+    start = State((("lock", "off"), ("forearm", "down"), ("device", "shut")))
+    goal = {"forearm": "up", "device": "open"}
+    return OperatingSequence("dual control", start, goal, {"lock": lock, "pull": pull}, _no_pull)
+
+
+def test_another_control_needs_only_other_facts_and_steps() -> None:
+    dual = _dual()
+    judged = dual.judge(["pull", "lock", "pull"])
+    assert judged.reached
+    assert judged.taken[0].after["forearm"] == "up"
+    assert not dual.judge(["lock", "pull"]).reached
+
+
+def test_steps_in_vain_are_told() -> None:
+    dual = _dual()
+    assert "as it was at the start" in dual.judge(["lock", "lock"]).words[0]
+
+
+def test_own_amounts_take_the_place_of_computed_ones() -> None:
+    def twelve(step: Step, state: State) -> Amount:
+        return Amount(force=12.0)
+
+    own = operating_sequence(hook_opening(), demand=twelve)
+    assert own.take(own.start, "reach out").amount.force == 12.0
+
+
+def test_amounts_may_be_built_by_hand_for_a_system() -> None:
+    system = SingleControl(figure_of_eight(MAN))
+    pull = OPENING.steps["pull"]
+    worn = in_system(system, 0.03, 10.5)(pull, OPENING.start)
+    bare = at_device(system.device, 0.03, 10.5)(pull, OPENING.start)
+    assert worn.force > bare.force
+
+
+BAD: list[tuple[str, Callable[[], Any], tuple[str, ...]]] = [
+    ("no device", lambda: operating_sequence("hook"), ("'hook'", "hook_opening()")),  # type: ignore[arg-type]
+    ("too wide", lambda: operating_sequence(hand_closing(), width=0.12), ("120.0 mm", "58.0 mm")),
+    ("no width", lambda: operating_sequence(hook_opening(), width=0.0), ("more than 0",)),
+    ("text for width", lambda: operating_sequence(hook_opening(), width="cup"), ("'cup'",)),  # type: ignore[arg-type]
+    ("no grip", lambda: operating_sequence(hook_closing(), pinch=-3.0), ("-3 N", "more than 0")),
+    ("no such step", lambda: OPENING.judge(["reach out", "grab"]), ("'grab'", "surround")),
+    ("one word", lambda: OPENING.judge("pull"), ("'pull'", "list of steps")),
+    ("foreign state", lambda: OPENING.legal(LOCKING.start), ("no state of this sequence", "errand to do")),
+    ("text for a state", lambda: OPENING.legal("start"), ("'start'", "sequence.start")),  # type: ignore[arg-type]
+]
+
+
+@pytest.mark.parametrize(("ask", "words"), [(a, w) for _, a, w in BAD], ids=[name for name, _, _ in BAD])
+def test_a_clear_sentence(ask: Callable[[], Any], words: tuple[str, ...]) -> None:
+    with pytest.raises(InputError) as caught:
+        ask()
+    assert all(word in str(caught.value) for word in words)
