@@ -16,14 +16,20 @@ if TYPE_CHECKING:
     from controlkit.draw import excursion_scene, wearer_scene
     from controlkit.labs import strap_lab
     from controlkit.mechanics import (
+        POSITIONS,
         ControlCable,
+        Housing,
         Motion,
         Pose,
         Pull,
         SingleControl,
+        VoluntaryClosing,
         VoluntaryOpening,
         Wearer,
+        budget,
         figure_of_eight,
+        operating_sequence,
+        reach,
         tension_ratio,
     )
     from controlkit.sources import source, survey
@@ -32,15 +38,19 @@ if TYPE_CHECKING:
 __version__ = "0.1.0"
 
 __all__ = [
+    "POSITIONS",
     "ControlCable",
+    "Housing",
     "InputError",
     "Motion",
     "Pose",
     "Pull",
     "SingleControl",
+    "VoluntaryClosing",
     "VoluntaryOpening",
     "Wearer",
     "__version__",
+    "budget",
     "cm",
     "deg",
     "excursion_scene",
@@ -51,7 +61,9 @@ __all__ = [
     "lbf",
     "mm",
     "newton",
+    "operating_sequence",
     "pound",
+    "reach",
     "read",
     "show",
     "source",
@@ -67,13 +79,19 @@ _PART_OF = {
     **dict.fromkeys(
         (
             "ControlCable",
+            "Housing",
             "Motion",
+            "POSITIONS",
             "Pose",
             "Pull",
             "SingleControl",
+            "VoluntaryClosing",
             "VoluntaryOpening",
             "Wearer",
+            "budget",
             "figure_of_eight",
+            "operating_sequence",
+            "reach",
             "tension_ratio",
         ),
         "mechanics",

@@ -34,6 +34,8 @@ RETAINER = 0.37
 """Where the housing is retained on the forearm, share of the way from elbow to wrist [-]. Assumption."""
 NEAREST = 0.03
 """A crossbar nearer to the elbow is taken to be so near, where the cable's line is concerned [m]."""
+HIGH = float(np.deg2rad(120.0))
+"""Above this arm flexion neither girdle nor straps were checked against anything [rad]."""
 MOVED = 0.001
 """Fingertips that move less are taken to stay still [m]. Assumption: a strip of paper."""
 
@@ -299,7 +301,7 @@ class SingleControl:
             outcomes.axilla_line_load(found, at),
             self._limit(travel, float(found.law.full[at])),
             outcomes.states(self.harness, found, at, rest if self._opens else 0.0)
-            + self._states(line, unasked, rest, share),
+            + self._states(line, pose, unasked, rest, share),
             travel,
             unasked,
             min(back, harness),
@@ -333,12 +335,14 @@ class SingleControl:
             return self.device.pinch(opening, HELD * self.strength * line.efficiency)
         return self.device.pinch(opening)
 
-    def _states(self, line: CableLine, unasked: float, rest: float, share: float) -> tuple[str, ...]:
+    def _states(self, line: CableLine, pose: Pose, unasked: float, rest: float, share: float) -> tuple[str, ...]:
         said = list(line.states)
         if not self._opens and self._moved(rest) > MOVED:
             said.append("the device stands partly closed at rest")
         if unasked > self._moved(rest) + MOVED:
             said.append("the device moves as the elbow bends, unasked")
+        if pose.arm_flexion > HIGH:
+            said.append("the arm is raised beyond what the model was checked for")
         if share > 1.0:
             said.append("this takes more strength than the wearer has")
         return tuple(said)

@@ -22,3 +22,21 @@ def test_dempster_winter_masses_add_up() -> None:
 def test_womens_arm_segments_are_a_smaller_share(segment: str, origin: str) -> None:
     women, men = (source(f"{segment}_mass_{origin}_{sex}").si for sex in ("women", "men"))
     assert women < men
+
+
+def test_dempster_forearm_and_hand_balance_where_printed() -> None:
+    """Forearm and hand together, from the elbow: where their own centres put it, within the digits printed.
+
+    The hand begins at the wrist and is counted along the forearm's length; how long it is on that scale follows
+    from the shares of stature (Drillis and Contini 1966, hand over forearm).
+    """
+    fore, hand = source("forearm_mass_dempster"), source("hand_mass_dempster")
+    reach = source("hand_of_stature").si / source("forearm_of_stature").si
+    at_hand = 1.0 + source("hand_centre_dempster").si * reach
+    printed = source("forearm_hand_centre_dempster")
+    centres = [
+        (f * source("forearm_centre_dempster").si + h * at_hand) / (f + h)
+        for f in (fore.si - fore.digit / 2, fore.si + fore.digit / 2)
+        for h in (hand.si - hand.digit / 2, hand.si + hand.digit / 2)
+    ]
+    assert min(centres) <= printed.si <= max(centres)

@@ -26,7 +26,7 @@ from controlkit.mechanics import (
 )
 from controlkit.mechanics.budgets import HELD, REPEATED, TASKS, budget, fatigue, holding_share
 from controlkit.mechanics.outline import joints
-from controlkit.mechanics.positions import POSITIONS, Reach, over_wearers, reach
+from controlkit.mechanics.positions import EXPLORED, POSITIONS, Reach, over_wearers, reach
 from controlkit.sources import source
 from controlkit.units import InputError, deg, mm, newton
 
@@ -294,6 +294,16 @@ def test_a_housing_too_short_says_so() -> None:
     system = _system(cable=ControlCable(housing=Housing(spare=-mm(2))))
     assert any("stops the elbow" in said for said in system.over([POSITIONS["mouth"]])[0].states)
     assert 0.0 < system.line(deg(130)).elbow_limit < deg(130)
+
+
+def test_beyond_its_range_a_result_says_so() -> None:
+    overhead, floor = _system(strength=30.0).over(list(EXPLORED.values()))
+    assert any("beyond what the model" in said for said in overhead.states)
+    assert not any("beyond what the model" in said for said in floor.states)
+    for pull in (overhead, floor):
+        assert pull.limited_by == "force"
+        assert pull.fatigue == "too much"
+        assert "this takes more strength than the wearer has" in pull.states
 
 
 def test_voluntary_closing_shuts_unasked_on_the_way_to_the_mouth() -> None:
