@@ -6,7 +6,6 @@ body hides a point is the dearest part of a picture.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
