@@ -30,8 +30,17 @@ _LONGEST = 0.15  # of the longest force arrow [m]
 _TITLES = {"back": "The wearer from behind", "side": "The wearer from the side", "front": "The wearer from the front"}
 _TWO_LINES = {
     "axilla loop": ("axilla loop",),
+    "chest strap": ("chest strap",),
+    "saddle suspensor": ("saddle", "suspensor"),
     "anterior support strap": ("anterior", "support strap"),
     "control attachment strap": ("control", "attachment strap"),
+}
+_STYLE = {
+    "inner leg of the inverted Y": "inverted Y",
+    "outer leg of the inverted Y": "inverted Y",
+    "chest strap": "axilla loop",
+    "saddle strap": "anterior support strap",
+    "saddle suspensor": "anterior support strap",
 }
 
 
@@ -120,7 +129,6 @@ def _flat(wearer: Wearer, points: Points, view: View) -> Points:
 
 def _harness(worn: Worn) -> list[Item]:
     items: list[Item] = [_line(worn.cable, "cable"), _line(worn.lead, "cable")]
-    items.extend(Line(run.flat, "inverted Y", "inverted Y", False, run.covered) for run in worn.tails)
     items.extend(_line(run, name) for name, run in worn.straps.items())
     if not worn.lead.covered[0]:
         items.append(Dot(worn.lead.place(0), 0.011, "hanger", "hanger"))
@@ -132,7 +140,7 @@ def _harness(worn: Worn) -> list[Item]:
 
 
 def _line(run: Run, name: str) -> Line:
-    return Line(run.flat, name, name, False, run.covered)
+    return Line(run.flat, _STYLE.get(name, name), name, False, run.covered)
 
 
 def _ghost(worn: Worn) -> list[Item]:
@@ -157,9 +165,13 @@ def _notes(wearer: Wearer, pull: Pull, worn: Worn, view: View, forces: bool, uni
     notes: list[Note] = []
     for name, margin in (
         ("axilla loop", sound),
+        ("chest strap", sound),
+        ("saddle suspensor", own),
         ("anterior support strap", own),
         (CONTROL, own),
     ):
+        if name not in worn.straps:
+            continue
         target = _seen_middle(worn, name)
         if target is not None:
             lines = _TWO_LINES[name]

@@ -6,7 +6,6 @@ body hides a point is the dearest part of a picture.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
@@ -123,8 +122,6 @@ class Worn:
         Both ends of the crossbar.
     cable : Run
         The cable from the crossbar to the device.
-    tails : tuple of Run
-        Both legs of the inverted Y, from the anterior support strap to the pad.
     ring : Run
         The middle of the ring, one point.
     arm : Arm
@@ -137,7 +134,6 @@ class Worn:
     lead: Run
     crossbar: Run
     cable: Run
-    tails: tuple[Run, Run]
     ring: Run
     arm: Arm
     bar_hidden: bool
@@ -185,8 +181,6 @@ def look(wearer: Wearer, pull: Pull, view: View) -> Worn:
         **pull.straps,
         "crossbar": bar,
         "cable": _cable(wearer, pull, arm),
-        "outer tail": _tail(wearer, pull, arm, 1.0),
-        "inner tail": _tail(wearer, pull, arm, -1.0),
         "ring": np.atleast_2d(pull.ring),
         "pad": pad,
     }
@@ -204,8 +198,7 @@ def look(wearer: Wearer, pull: Pull, view: View) -> Worn:
     straps = {name: runs[name] for name in pull.straps}
     straps[CONTROL] = control.cut(0, cut + 1)
     bar_hidden = bool(runs["pad"].covered.all())
-    tails = runs["outer tail"], runs["inner tail"]
-    return Worn(straps, control.cut(cut, None), runs["crossbar"], runs["cable"], tails, runs["ring"], arm, bar_hidden)
+    return Worn(straps, control.cut(cut, None), runs["crossbar"], runs["cable"], runs["ring"], arm, bar_hidden)
 
 
 def _hanger(points: Points) -> int:
@@ -262,16 +255,3 @@ def _cable(wearer: Wearer, pull: Pull, arm: Arm) -> Points:
         ]
     )
     return through(stations, steps=3)
-
-
-def _tail(wearer: Wearer, pull: Pull, arm: Arm, side: float) -> Points:
-    """Lead one leg of the inverted Y round the arm to the pad; drawn, not computed with."""
-    shoulder = posed_joints(wearer, pull.pose)["shoulder"]
-    start = pull.straps["anterior support strap"][-1]
-    down = float((start - shoulder) @ arm.along)
-    stations = [start]
-    for turn, part in ((2.1, 0.55), (1.3, 0.95)):
-        at = shoulder + arm.along * (down + part * (arm.share * arm.length - down))
-        round_it = math.cos(turn) * arm.out + side * math.sin(turn) * arm.across
-        stations.append(at + 0.97 * arm.size * round_it)
-    return through(np.array(stations), steps=3)

@@ -53,6 +53,8 @@ class Posed:
         shape (bodies, 2, 3, 3)
     arm : ndarray
         Radius of the upper arm [m], shape (bodies,)
+    slip : ndarray
+        How far the socket has been dragged down the limb [m], shape (bodies,)
     """
 
     surface: Union
@@ -60,6 +62,7 @@ class Posed:
     elbow: Array
     axes: Array
     arm: Array
+    slip: Array
 
 
 def arm_axes(flexion: Array, abduction: Array) -> Array:
@@ -198,7 +201,7 @@ def place(build_: Build, who: NDArray[np.intp], poses: Sequence[Pose], more_flex
     )
     t = build_.trunks
     trunks = Trunks(t.knots[who], t.curves[:, who], t.scale[who], t.top[who], t.bottom[who])
-    return Posed(Union(trunks, capsules), joint, elbow, axes, arm)
+    return Posed(Union(trunks, capsules), joint, elbow, axes, arm, a["socket_slip"])
 
 
 def to_right(points: Array, amputated: str) -> Array:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..units import InputError
+from ..units import InputError, show
 from ._asked import number
 
 
@@ -30,6 +30,8 @@ class Pose:
         Sound arm away from the trunk: it must leave the armpit open for the loop [rad]
     sound_scapular_abduction : float
         Protraction of the sound side [rad]
+    socket_slip : float
+        How far the socket has been dragged down the residual limb [m]
 
     Raises
     ------
@@ -54,6 +56,7 @@ class Pose:
     shoulder_elevation: float = 0.0
     sound_arm_abduction: float = float(np.deg2rad(35.0))
     sound_scapular_abduction: float = 0.0
+    socket_slip: float = 0.0
 
     def __post_init__(self) -> None:
         for name, (low, high) in POSE_RANGES.items():
@@ -64,6 +67,12 @@ class Pose:
                     f"{said} of {given:.4g} degrees was given. Give between {low:g} and {high:g} degrees; "
                     "write deg(60) for 60 degrees."
                 )
+        slip = number("The slip of the socket", self.socket_slip, "mm(10)")
+        if not 0.0 <= slip <= MOST_SLIP:
+            raise InputError(
+                f"A slip of the socket of {show(slip, 'length')} was given. "
+                f"Give between 0 and {show(MOST_SLIP, 'length')}; beyond that the prosthesis has come off."
+            )
 
 
 POSE_RANGES: dict[str, tuple[float, float]] = {
@@ -76,3 +85,6 @@ POSE_RANGES: dict[str, tuple[float, float]] = {
     "sound_scapular_abduction": (-25.0, 30.0),
 }
 """Range of each angle of a pose, low and high [deg]."""
+
+MOST_SLIP = 0.08
+"""A socket dragged down further has come off [m]. Assumption."""

@@ -23,7 +23,7 @@ Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
 STEP = 0.010  # [m] longest step of a node: longer ones let a strap tunnel through the armpit
-SETTLED = 1e-8  # [m] a path whose nodes move less has settled
+SETTLED = 2e-6  # [m] a path whose nodes moved less has settled: what is left is its square
 _BAND = 6
 
 
@@ -151,13 +151,15 @@ class Chain:
         self.need = np.ones(self.paths, dtype=int)  # such steps before longer ones: one more once it has turned back
         self.iterations = 0
 
-    def step(self, start: bool = False) -> tuple[Array, Array]:
+    def step(self, start: bool = False, end: slice = slice(0, 0)) -> tuple[Array, Array, Array]:
         """Compute one Newton step with both ends held; nothing is moved yet.
 
         Parameters
         ----------
         start : bool
             Whether the answer to a shift of the start is wanted
+        end : slice
+            Paths for which the answer to a shift of the end is wanted
 
         Returns
         -------
@@ -166,6 +168,8 @@ class Chain:
         by_start : ndarray
             Shift of inner nodes for a unit shift of the start [-], shape (paths, inner, 3, 3);
             empty where not wanted
+        by_end : ndarray
+            Shift of inner nodes for a unit shift of the end [-], shape (chosen paths, inner, 3, 3)
         """
         x, inner, paths = self.x, self.inner, self.paths
         flat = np.ascontiguousarray(x[:, 1:-1].reshape(-1, 3).T)
@@ -185,7 +189,7 @@ class Chain:
             self._constrain(near, value[near], gradient[:, near], hessian[:, :, near], press, frame, block, right)
         self.press = press.reshape(paths, inner)
         self.normal = np.where(fixed, frame[:, 2], 0.0).T.reshape(paths, inner, 3)
-        return self._solve(frame, block, right, fixed, start)
+        return self._solve(frame, block, right, fixed, start, end)
 
     def _constrain(
         self,
@@ -237,7 +241,9 @@ class Chain:
             np.where(full, c, centre - swing * half),
         )
 
-    def _solve(self, frame: Array, block: Array, right: Array, fixed: Mask, start: bool) -> tuple[Array, Array]:
+    def _solve(
+        self, frame: Array, block: Array, right: Array, fixed: Mask, start: bool, end: slice
+    ) -> tuple[Array, Array, Array]:
         paths, inner = self.paths, self.inner
         total = frame.shape[2]
         # coupling of node i (rows, via its frame) with node i + 1 (columns)
@@ -269,8 +275,18 @@ class Chain:
         factor = self._factor(band.transpose(0, 2, 1).reshape(_BAND, -1))
         solved = cho_solve_banded((factor, True), packed.reshape(3 * total, -1), check_finite=False)
         local = solved.reshape(total, 3, -1)
-        world = np.matmul(frame.transpose(2, 0, 1), local).reshape(paths, inner, 3, -1)
-        return world[..., 0], world[..., 1:]
+        turned = frame.transpose(2, 0, 1)
+        world = np.matmul(turned, local).reshape(paths, inner, 3, -1)
+        chosen = range(paths)[end]
+        nodes = slice(chosen.start * inner, chosen.stop * inner)
+        ends = np.zeros((len(chosen) * inner, 3, 3))
+        if len(chosen):
+            ends[inner - 1 :: inner] = frame[:, :, nodes][:, :, inner - 1 :: inner].transpose(2, 1, 0)
+            ends[held[nodes], 2] = 0.0
+            part = np.ascontiguousarray(factor[:, 3 * nodes.start : 3 * nodes.stop])  # paths do not touch each other
+            ends = cho_solve_banded((part, True), ends.reshape(-1, 3), check_finite=False).reshape(-1, 3, 3)
+            ends = np.matmul(turned[nodes], ends)
+        return world[..., 0], world[..., 1:], ends.reshape(len(chosen), inner, 3, 3)
 
     def _factor(self, band: Array) -> Array:
         """Factor; where a path's curvature makes it indefinite, stiffen that path alone."""
@@ -326,7 +342,7 @@ class Chain:
         """
         press = np.zeros((self.paths, self.count))
         press[:, 1:-1] = self.press
-        return Paths(self.x.copy(), press, self.moved < SETTLED * 100.0, self.iterations)
+        return Paths(self.x.copy(), press, self.moved < 5.0 * SETTLED, self.iterations)
 
 
 def tighten(union: Union, body: NDArray[np.intp], nodes: Array, limit: int = 80) -> Paths:

@@ -1,8 +1,7 @@
 """Straps on real bodies against the same straps with eight times the nodes.
 
-The bar is 0.005 % of the length. The control strap comes within 0.001 %, anterior strap and lower leg of the
-loop within 0.003 %. The upper leg of the loop, which turns hardest, comes within 0.006 % at the nodes of the
-labs; the bar is met there with 41 nodes.
+The bar is 0.005 % of the length, at the nodes of the labs. The control strap comes within a fifth of it; the
+upper leg of the loop, which turns hardest, comes nearest to it.
 """
 
 from __future__ import annotations
@@ -14,19 +13,20 @@ import pytest
 
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.body import place
-from controlkit.mechanics.harness.net import CONTROL, FRONT, OVER, UNDER
-from controlkit.mechanics.harness.route import NODES
+from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
+from controlkit.mechanics.harness.layout import LONG as NODES
 from controlkit.mechanics.outline import built
 from controlkit.mechanics.surfaces import Union
 from controlkit.mechanics.taut import resample, tighten
 from controlkit.units import deg, mm
 
 BAR = 5e-5  # of the length [-]
+FRONT = 3
 RUNS = {"over the shoulder": OVER, "under the arm": UNDER, "anterior": FRONT, "control": CONTROL}
 
 
 @cache
-def _settled() -> list[tuple[Union, np.ndarray]]:
+def _settled() -> list[tuple[Union, tuple[np.ndarray, ...]]]:
     """Surfaces and settled straps of some wearers at three angles of the arm."""
     rng, found = np.random.default_rng(3), []
     for k in range(12):
@@ -46,7 +46,7 @@ def _settled() -> list[tuple[Union, np.ndarray]]:
 def _errors(run: int, nodes: int) -> list[float]:
     errors: list[float] = []
     for union, runs in _settled():
-        body = np.arange(runs.shape[1])
+        body = np.arange(len(runs[run]))
         lengths = []
         for count in (nodes, 8 * (nodes - 1) + 1):
             path = tighten(union, body, resample(runs[run], count), limit=200)
@@ -56,20 +56,13 @@ def _errors(run: int, nodes: int) -> list[float]:
     return errors
 
 
-@pytest.mark.parametrize("run", ["under the arm", "anterior", "control"])
+@pytest.mark.parametrize("run", RUNS)
 def test_against_eight_times_the_nodes(run: str) -> None:
     assert max(_errors(RUNS[run], NODES)) < BAR
 
 
 def test_control_strap_is_five_times_better_than_the_bar() -> None:
     assert max(_errors(CONTROL, NODES)) < BAR / 5
-
-
-def test_the_leg_that_turns_hardest() -> None:
-    coarse = _errors(OVER, NODES)
-    assert max(coarse) < 1.5 * BAR
-    assert np.median(coarse) < BAR
-    assert max(_errors(OVER, 41)) < BAR
 
 
 @pytest.mark.parametrize("sex", ["female", "male"])
@@ -80,6 +73,6 @@ def test_the_loop_turns_under_the_arm_on_the_skin(sex: str) -> None:
     for pose in (Pose(), Pose(sound_arm_abduction=deg(60)), Pose(sound_scapular_abduction=deg(20))):
         found = system._follow([pose], None)
         bodies = place(built(wearer), np.zeros(len(found.poses), dtype=np.intp), found.poses)
-        turn = np.ascontiguousarray(found.net.nodes[OVER, :, -1].T)
-        assert np.array_equal(found.net.nodes[OVER, :, -1], found.net.nodes[UNDER, :, -1])
+        turn = np.ascontiguousarray(found.net.nodes[OVER][:, -1].T)
+        assert np.array_equal(found.net.nodes[OVER][:, -1], found.net.nodes[UNDER][:, -1])
         assert np.abs(bodies.surface.at(np.arange(len(found.poses))).value(turn)).max() < 1e-9

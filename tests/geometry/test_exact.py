@@ -14,7 +14,7 @@ import numpy as np
 import pytest
 from geographiclib.geodesic import Geodesic
 
-from controlkit.mechanics.harness.route import NODES
+from controlkit.mechanics.harness.layout import LONG as NODES
 from controlkit.mechanics.surfaces import capsule, sphere
 from tests.geometry.shapes import Array, cone, spheroid, taut
 

@@ -12,7 +12,7 @@ import mujoco
 import numpy as np
 import pytest
 
-from controlkit.mechanics.harness.route import NODES
+from controlkit.mechanics.harness.layout import LONG as NODES
 from controlkit.mechanics.surfaces import capsule, sphere
 from controlkit.mechanics.taut import Paths
 from tests.geometry.shapes import Array, taut

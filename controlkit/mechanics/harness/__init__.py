@@ -1,7 +1,17 @@
 """Harness patterns, the net of their straps, and how skin holds them."""
 
-from .net import STRAPS
-from .pattern import LIMITS, Harness, figure_of_eight
+from .laws import Straps
+from .pattern import CHEST_LIMITS, LIMITS, PATTERNS, Harness, chest_strap, figure_of_eight, figure_of_nine
 from .skin import Skin
 
-__all__ = ["LIMITS", "STRAPS", "Harness", "Skin", "figure_of_eight"]
+__all__ = [
+    "CHEST_LIMITS",
+    "LIMITS",
+    "PATTERNS",
+    "Harness",
+    "Skin",
+    "Straps",
+    "chest_strap",
+    "figure_of_eight",
+    "figure_of_nine",
+]

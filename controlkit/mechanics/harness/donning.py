@@ -1,4 +1,4 @@
-"""Putting a harness on: the ring where the fitter wants it, every strap just snug."""
+"""Putting a harness on: junctions where the fitter wants them, every strap just snug."""
 
 from __future__ import annotations
 
@@ -14,8 +14,10 @@ from ..outline import built
 from ..surfaces import Union
 from ..taut import tighten
 from . import route
+from .layout import OVER, UNDER, Layout
 from .loop import split
-from .pattern import Harness
+from .net import PATCH
+from .pattern import CHEST, Harness
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -31,69 +33,143 @@ class Donned:
 
     Attributes
     ----------
-    ring : ndarray
-        Where the fitter put the ring [m], shape (3,)
+    junction : ndarray
+        Where the fitter put the junctions [m], shape (junctions, 3)
+    arms : ndarray
+        From the middle of a sewn cross-point to where each run leaves it, else zero [m], shape (runs, 3)
     length : ndarray
-        Snug lengths: loop over the shoulder, loop under the arm, anterior, control [m], shape (4,)
-    nodes : ndarray
-        Runs of the whole loop, the anterior support strap and the control strap [m], shape (3, 1, nodes, 3)
+        Snug lengths of the runs [m], shape (runs,)
+    pair : ndarray
+        Both legs on the sound side in one [m], shape (1, nodes, 3)
+    nodes : tuple of ndarray
+        Each run [m], shape (1, nodes, 3)
     """
 
-    ring: Array
+    junction: Array
+    arms: Array
     length: Array
-    nodes: Array
+    pair: Array
+    nodes: tuple[Array, ...]
+
+    @property
+    def ring(self) -> Array:
+        """The first junction [m], shape (3,)."""
+        return self.junction[0]
 
 
-def don(harness: Harness, near: Array | None = None) -> Donned:
-    """Put a harness on: the ring where the fitter wants it, every strap just snug.
+def don(harness: Harness, near: Donned | None = None) -> Donned:
+    """Put a harness on: junctions where the fitter wants them, every strap just snug.
 
     Parameters
     ----------
     harness : Harness
         The harness
-    near : ndarray, optional
-        Runs of a similar harness to start from [m], shape (3, 1, nodes, 3)
+    near : Donned, optional
+        A similar harness to start from
 
     Returns
     -------
     Donned
-        Ring, snug lengths and runs
+        Junctions, snug lengths and runs
 
     Raises
     ------
     InputError
         If the axilla loop has no hold on the sound shoulder with the ring there
     """
-    shape = built(harness.wearer)
-    body = place(shape, np.zeros(1, dtype=np.intp), [REST])
+    shape, layout, who = built(harness.wearer), harness.layout, np.zeros(1, dtype=np.intp)
+    body = place(shape, who, [REST])
     ring = route.on_back(
-        body.surface,
-        np.zeros(1, dtype=np.intp),
-        shape.height["c7"] - harness.ring_below_c7,
-        np.array([-harness.ring_to_sound_side]),
+        body.surface, who, shape.height["c7"] - harness.ring_below_c7, np.array([-harness.ring_to_sound_side])
     )
-    front, control = ends(harness, body)
+    places = {"ring": ring, **route.anchors(layout, shape, who, body, np.array([float(harness.crossbar)]))}
+    first, last = places[layout.runs[OVER].start], places[layout.runs[UNDER].start]
     if near is None:
-        nodes = route.first_guess(shape, np.zeros(1, dtype=np.intp), body, ring, front, control)
+        rough = route.rough_pair(layout, shape, who, body, first, last)
     else:
-        nodes = pin(near, (ring, ring, ring), (ring, front, control))
-    taut = tighten(body.surface, np.zeros(3, dtype=np.intp), nodes[:, 0])
+        rough = pin(near.pair, first, last)
+    taut = tighten(body.surface, who, rough)
     if not taut.settled.all() or taut.length[0] < LEAST_LOOP:
-        raise InputError(
-            f"With the ring {show(harness.ring_below_c7, 'length')} below C7 and "
-            f"{show(harness.ring_to_sound_side, 'length')} to the sound side the axilla loop has no hold on the "
-            "sound shoulder. Move the ring towards the sound side or further down."
+        raise InputError(_no_hold(harness))
+    legs = legs_of(layout, body.surface, who, taut.nodes)
+    nodes: list[Array] = [leg.copy() for leg in legs]
+    for k, run in enumerate(layout.runs[2:], 2):
+        ends = places[run.start], places[run.end]
+        nodes.append(route.rough(run, shape, who, body, *ends) if near is None else pin(near.nodes[k], *ends))
+    nodes, length = _pull_taut(layout, body.surface, nodes)
+    arms = np.zeros((len(layout.runs), 3))
+    if layout.sewn:
+        for k, run in enumerate(layout.runs):
+            if run.start == layout.junctions[0]:
+                heading = nodes[k][0, 1] - nodes[k][0, 0]
+                arms[k] = PATCH * heading / np.linalg.norm(heading)
+                nodes[k] = pin(nodes[k], ring + arms[k], nodes[k][:, -1])
+        nodes, length = _pull_taut(layout, body.surface, nodes)
+    junction = np.stack([places[name][0] for name in layout.junctions])
+    return Donned(junction, arms, length, taut.nodes, tuple(nodes))
+
+
+def _pull_taut(layout: Layout, union: Union, nodes: list[Array]) -> tuple[list[Array], Array]:
+    """Runs pulled taut with their ends held, and their lengths."""
+    out, length = list(nodes), np.empty(len(nodes))
+    for count in dict.fromkeys(run.nodes for run in layout.runs):
+        group = [k for k, run in enumerate(layout.runs) if run.nodes == count]
+        taut = tighten(union, np.zeros(len(group), dtype=np.intp), np.concatenate([nodes[k] for k in group]))
+        for row, k in enumerate(group):
+            out[k], length[k] = taut.nodes[row : row + 1], taut.length[row]
+    return out, length
+
+
+def _no_hold(harness: Harness) -> str:
+    where = f"{show(harness.ring_below_c7, 'length')} below C7 and {show(harness.ring_to_sound_side, 'length')}"
+    if harness.pattern == CHEST:
+        return (
+            f"With the control strap branching off {where} to the sound side the chest strap finds no way round "
+            "the chest. Move that place towards the spine or further down."
         )
-    pair = np.concatenate(_split(body.surface, np.zeros(1, dtype=np.intp), taut.nodes[:1]))
-    legs = tighten(body.surface, np.zeros(2, dtype=np.intp), pair)
-    return Donned(ring[0], np.concatenate([legs.length, taut.length[1:]]), taut.nodes[:, None])
+    return (
+        f"With the ring {where} to the sound side the axilla loop has no hold on the "
+        "sound shoulder. Move the ring towards the sound side or further down."
+    )
 
 
-def legs_at(shape: Build, bodies: Posed, poses: Sequence[Pose], donned: Donned) -> tuple[Array, Array]:
-    """The two legs of the loop at every station, ring held; they change only with the sound side.
+def legs_of(layout: Layout, union: Union, body: Index, pairs: Array) -> tuple[Array, Array]:
+    """Legs that meet on the skin of the sound side: the point between nodes lies a trace inside.
 
     Parameters
     ----------
+    layout : Layout
+        The pattern
+    union : Union
+        Surfaces
+    body : ndarray
+        Body of each pair [-], shape (pairs,)
+    pairs : ndarray
+        Both legs in one [m], shape (pairs, nodes, 3)
+
+    Returns
+    -------
+    over, under : ndarray
+        Runs from their starts to the place where they meet [m], shape (pairs, nodes, 3)
+    """
+    over, under = split(pairs, layout.runs[OVER].nodes)
+    field, points = union.at(body), np.ascontiguousarray(over[:, -1].T)
+    for _ in range(3):
+        value, gradient = field.slope(points)
+        points = points - value / (gradient * gradient).sum(axis=0) * gradient
+    over[:, -1] = under[:, -1] = points.T
+    return over, under
+
+
+def legs_at(
+    harness: Harness, shape: Build, bodies: Posed, poses: Sequence[Pose], donned: Donned
+) -> tuple[Array, Array]:
+    """The two legs on the sound side at every station, junctions held.
+
+    Parameters
+    ----------
+    harness : Harness
+        The harness
     shape : Build
         The wearer's shape
     bodies : Posed
@@ -106,71 +182,49 @@ def legs_at(shape: Build, bodies: Posed, poses: Sequence[Pose], donned: Donned) 
     Returns
     -------
     over, under : ndarray
-        Runs from the ring to the armpit [m], shape (stations, nodes, 3)
+        Runs to the place where the legs meet [m], shape (stations, nodes, 3)
+
+    Notes
+    -----
+    An axilla loop changes only with the sound side; a chest strap hangs on the saddle and changes with both.
     """
-    sound = [(p.sound_arm_abduction, p.sound_scapular_abduction) for p in poses]
-    kinds = list(dict.fromkeys(sound))
-    first = np.array([sound.index(kind) for kind in kinds])
-    loops = np.repeat(donned.nodes[0], len(kinds), axis=0)
+    layout = harness.layout
+    alone = layout.runs[OVER].start == layout.junctions[0]
+    kind_of = [(p.sound_arm_abduction, p.sound_scapular_abduction) if alone else p for p in poses]
+    kinds = list(dict.fromkeys(kind_of))
+    if len(kinds) == 1 and layout.sewn:
+        return tuple(np.repeat(donned.nodes[k], len(poses), axis=0) for k in (OVER, UNDER))  # type: ignore[return-value]
+    first = np.array([kind_of.index(kind) for kind in kinds])
+    pairs = np.repeat(donned.pair, len(kinds), axis=0)
     if len(kinds) > 1:
-        some = place(shape, np.zeros(len(kinds), dtype=np.intp), [poses[k] for k in first])
-        who, ring = np.zeros(len(kinds), dtype=np.intp), np.repeat(donned.ring[None], len(kinds), axis=0)
-        rough = route.first_guess(shape, who, some, ring, ring, ring)[0]
-        loops = tighten(bodies.surface, first, rough).nodes
-    over, under = _split(bodies.surface, first, loops)
-    each = np.array([kinds.index(kind) for kind in sound])
+        who = np.zeros(len(kinds), dtype=np.intp)
+        some = place(shape, who, [poses[k] for k in first])
+        spots = route.anchors(layout, shape, who, some, np.full(len(kinds), float(harness.crossbar)))
+        spots["ring"] = np.repeat(donned.junction[:1], len(kinds), axis=0)
+        ends = spots[layout.runs[OVER].start], spots[layout.runs[UNDER].start]
+        rough = route.rough_pair(layout, shape, who, some, *ends)
+        pairs = tighten(bodies.surface, first, rough).nodes
+    over, under = legs_of(layout, bodies.surface, first, pairs)
+    each = np.array([kinds.index(kind) for kind in kind_of])
+    if layout.sewn:
+        over, under = (pin(leg, donned.junction[:1] + donned.arms[k], leg[:, -1]) for k, leg in ((0, over), (1, under)))
     return over[each], under[each]
 
 
-def _split(union: Union, body: Index, loops: Array) -> tuple[Array, Array]:
-    """Legs of loops that meet on the skin under the armpit: the point between nodes lies a trace inside."""
-    over, under = split(loops, route.NODES)
-    field, points = union.at(body), np.ascontiguousarray(over[:, -1].T)
-    for _ in range(3):
-        value, gradient = field.slope(points)
-        points = points - value / (gradient * gradient).sum(axis=0) * gradient
-    over[:, -1] = under[:, -1] = points.T
-    return over, under
-
-
-def ends(harness: Harness, bodies: Posed) -> tuple[Array, Array]:
-    """Outer ends of the anterior support strap and of the control strap.
-
-    Parameters
-    ----------
-    harness : Harness
-        The harness
-    bodies : Posed
-        Bodies of its wearer
-
-    Returns
-    -------
-    front, control : ndarray
-        Ends [m], shape (bodies, 3)
-    """
-    upper = np.repeat(built(harness.wearer).upper_arm, len(bodies.arm))
-    share = np.full(len(bodies.arm), float(harness.crossbar))
-    return route.front_point(bodies, upper), route.crossbar_point(bodies, upper, share)
-
-
-def pin(nodes: Array, starts: tuple[Array, ...], ends: tuple[Array, ...]) -> Array:
+def pin(nodes: Array, start: Array, end: Array) -> Array:
     """Runs of a similar question, bent so that their ends are where they must be now.
 
     Parameters
     ----------
     nodes : ndarray
-        Runs [m], shape (straps, stations, nodes, 3)
-    starts, ends : tuple of ndarray
-        Where each strap begins and ends now [m], shape (stations, 3)
+        Runs [m], shape (stations, nodes, 3)
+    start, end : ndarray
+        Where each begins and ends now [m], shape (stations, 3)
 
     Returns
     -------
     ndarray
-        Bent runs [m], shape (straps, stations, nodes, 3)
+        Bent runs [m], shape (stations, nodes, 3)
     """
-    share = np.linspace(0.0, 1.0, nodes.shape[2])[None, :, None]
-    out = np.empty_like(nodes)
-    for k, (start, end) in enumerate(zip(starts, ends, strict=True)):
-        first, last = (start - nodes[k, :, 0])[:, None], (end - nodes[k, :, -1])[:, None]
-        out[k] = nodes[k] + (1.0 - share) * first + share * last
-    return out
+    share = np.linspace(0.0, 1.0, nodes.shape[1])[None, :, None]
+    return np.asarray(nodes + (1.0 - share) * (start - nodes[:, 0])[:, None] + share * (end - nodes[:, -1])[:, None])

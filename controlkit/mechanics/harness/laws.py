@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
+
+from ...sources import source
+from ...units import InputError
+from .._asked import number
 
 Array = NDArray[np.float64]
 
@@ -17,22 +21,84 @@ _CORNER = 0.3  # [N] rounds the corners between the branches of a pull
 
 
 @dataclass(frozen=True)
-class Webbing:
-    r"""Straps that stretch: no push, a smooth start, then a constant stiffness.
+class Straps:
+    """What the straps of a harness are made of.
 
-    .. math:: T = k\,\frac{e^2}{2 e_0} \ (0 \le e \le e_0), \quad
-              T = k\left(e - \frac{e_0}{2}\right) \ (e > e_0), \quad e = l - l_0
+    Parameters
+    ----------
+    webbing : float
+        Force per unit of strain of the main webbing; 1e6 for webbing that hardly stretches [N]
+    elastic : float
+        Stiffness of the elastic section of the anterior support strap [N/m]
+    elastic_reach : float
+        How far that section gives before the webbing beside it is taut, 0 for none [m]
+    width : float
+        Width of the main straps [m]
+    narrow : float
+        Width of the legs of the inverted Y [m]
+
+    Raises
+    ------
+    InputError
+        If a value is outside its range
+
+    Notes
+    -----
+    Widths: 1 in and 1/2 in (open textbook of the University of Washington, chapter 15c). Stiffnesses
+    and reach are assumptions: no figure at working load was found.
+
+    Examples
+    --------
+    >>> Straps().width
+    0.0254
+    """
+
+    webbing: float = WEBBING
+    elastic: float = 1_500.0
+    elastic_reach: float = 0.010
+    width: float = source("strap_width_main").si
+    narrow: float = source("strap_width_inverted_y").si
+
+    def __post_init__(self) -> None:
+        limits = {
+            "webbing": (3_000.0, 1e6, "15000"),
+            "elastic": (0.0, 20_000.0, "1500"),
+            "elastic_reach": (0.0, 0.05, "mm(10)"),
+            "width": (0.01, 0.08, "mm(25)"),
+            "narrow": (0.005, 0.05, "mm(13)"),
+        }
+        for name, (low, high, example) in limits.items():
+            value = number(f"The straps' {name.replace('_', ' ')}", getattr(self, name), example)
+            if not low <= value <= high:
+                raise InputError(
+                    f"The straps' {name.replace('_', ' ')} was given as {value:g}. Give between {low:g} and {high:g}."
+                )
+
+
+@dataclass(frozen=True)
+class Webbing:
+    r"""Straps that stretch: no push, a smooth start, then a constant stiffness; an elastic section on request.
+
+    .. math:: T = \tau(e; s) + \tau(e - d; k), \quad e = l - l_0, \quad
+              \tau(e; k) = k\,\frac{e^2}{2 e_0} \ (0 \le e \le e_0), \
+              k\left(e - \frac{e_0}{2}\right) \ (e > e_0)
 
     Attributes
     ----------
     free : ndarray
-        Length without load l0 [m], shape (straps,)
+        Length without load l0 [m], shape (..., stations)
     stiffness : ndarray
-        Stiffness k of the whole strap [N/m], shape (straps,)
+        Stiffness k of the whole strap [N/m], shape (..., stations)
+    soft : ndarray
+        Stiffness s of the elastic section, 0 without one [N/m], shape (..., stations)
+    reach : ndarray
+        How far the elastic section gives before the webbing beside it is taut d [m], shape (..., stations)
     """
 
     free: Array
     stiffness: Array
+    soft: Array = field(default_factory=lambda: np.zeros(()))
+    reach: Array = field(default_factory=lambda: np.zeros(()))
 
     def pull(self, length: Array) -> tuple[Array, Array]:
         """Tension and its rate at a length.
@@ -40,14 +106,14 @@ class Webbing:
         Parameters
         ----------
         length : ndarray
-            Length of the path [m], shape (straps,)
+            Length of the path [m], shape (..., stations)
 
         Returns
         -------
         tension : ndarray
-            Tension, never negative [N], shape (straps,)
+            Tension, never negative [N], shape (..., stations)
         rate : ndarray
-            Change of tension with length [N/m], shape (straps,)
+            Change of tension with length [N/m], shape (..., stations)
 
         Examples
         --------
@@ -56,22 +122,31 @@ class Webbing:
         >>> float(strap.pull(np.array([0.604]))[0][0].round(1))
         75.0
         """
-        return _toe(length - self.free, self.stiffness)
+        extension = length - self.free
+        tension, rate = _toe(extension - self.reach, self.stiffness)
+        if np.any(self.soft):
+            more, more_rate = _toe(extension, self.soft)
+            tension, rate = tension + more, rate + more_rate
+        return tension, rate
 
-    def pick(self, which: NDArray[np.intp]) -> Webbing:
+    def pick(self, which: NDArray[np.intp] | int, run: int | None = None) -> Webbing:
         """Some of these straps.
 
         Parameters
         ----------
         which : ndarray
-            Indices [-], shape (picked,)
+            Stations [-], shape (picked,)
+        run : int, optional
+            One run alone [-]
 
         Returns
         -------
         Webbing
             Those straps
         """
-        return Webbing(self.free[which], self.stiffness[which])
+        rows = (...,) if run is None else (run,)
+        parts = (self.free, self.stiffness, self.soft, self.reach)
+        return Webbing(*(part if part.ndim == 0 else part[(*rows, which)] for part in parts))
 
 
 @dataclass(frozen=True)

@@ -8,11 +8,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..taut import resample
-from .laws import Webbing
+from .laws import TOE, Webbing
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
+STILL = 1e-9
+"""A loop that creeps less stands still [m]."""
 
 OUT = np.array([0.0, 1.0, 1.0]) / np.sqrt(2.0)
 """Up and inward on the sound side: a loop's armpit is where it reaches furthest against this [-]."""
@@ -40,8 +42,10 @@ class LoopPull:
     slips: Mask
 
 
-def loop_pull(over: Webbing, under: Webbing, length: Array, crept: Array, ratio: Array) -> LoopPull:
-    r"""Tensions of the legs of a loop that rubs on the shoulder it goes round.
+def loop_pull(
+    over: Webbing, under: Webbing, length: Array, donned: Array, before: NDArray[np.intp], ratio: Array
+) -> LoopPull:
+    r"""Tensions of the legs of loops that rub on the shoulder they go round.
 
     .. math:: e^{-\mu\beta} \le T_{over} / T_{under} \le e^{\mu\beta}
 
@@ -51,46 +55,46 @@ def loop_pull(over: Webbing, under: Webbing, length: Array, crept: Array, ratio:
         The legs, as if each ended under the armpit
     length : ndarray
         Lengths of the legs [m], shape (2, loops)
-    crept : ndarray
-        Webbing passed from the lower to the upper leg before [m], shape (loops,)
+    donned : ndarray
+        Webbing that had crept before the first station [m], shape (loops,)
+    before : ndarray
+        Station before each, -1 after donning; it stands earlier in the row [-], shape (loops,)
     ratio : ndarray
         Largest ratio of the tensions, 1 without friction [-], shape (loops,)
 
     Returns
     -------
     LoopPull
-        Tensions, their rates, and the webbing passed now
+        Tensions, their rates, and the webbing that has passed
+
+    Notes
+    -----
+    A loop keeps what has crept until a limit of its tensions pushes it on, as a rod with play.
 
     Examples
     --------
     >>> import numpy as np
     >>> leg = Webbing(np.array([0.3]), np.array([50000.0]))
-    >>> lengths = np.array([[0.303], [0.300]])
-    >>> free = loop_pull(leg, leg, lengths, np.zeros(1), np.ones(1))
+    >>> lengths, first = np.array([[0.303], [0.300]]), np.array([-1])
+    >>> free = loop_pull(leg, leg, lengths, np.zeros(1), first, np.ones(1))
     >>> bool(abs(free.tension[0, 0] - free.tension[1, 0]) < 1e-6)
     True
     """
-    low = crept - 0.05
-    high = crept + 0.05
+    extension = np.stack([length[0] - over.free, length[1] - under.free])
+    total, hard, soft = extension.sum(axis=0), over.stiffness, under.stiffness
+    stretch = _share(total, np.stack([hard, ratio * hard]), np.stack([ratio * soft, soft]))
+    least = extension[0] - stretch[0]  # more must creep where the upper leg pulls too hard
+    most = np.where(total > 0.0, extension[0] - stretch[1], -extension[1])
+    crept, slips = np.empty_like(donned), np.empty(len(donned), dtype=bool)
+    rows = zip(before.tolist(), donned.tolist(), least.tolist(), most.tolist(), strict=True)
+    for k, (last, start, low, high) in enumerate(rows):
+        past = start if last < 0 else crept[last]
+        crept[k] = min(max(past, low), high)
+        slips[k] = abs(crept[k] - past) > STILL
+    up = slips & (crept == least)
     first, first_rate = over.pull(length[0] - crept)
     second, second_rate = under.pull(length[1] + crept)
-    up, down = first > ratio * second * (1.0 + 1e-12), second > ratio * first * (1.0 + 1e-12)
-    slips = up | down
     bound = np.where(up, ratio, 1.0 / ratio)
-    if slips.any():
-        low, high = np.where(slips, low, crept), np.where(slips, high, crept)
-        moved = crept
-        for _ in range(60):
-            first, first_rate = over.pull(length[0] - moved)
-            second, second_rate = under.pull(length[1] + moved)
-            excess = np.where(slips, first - bound * second, 0.0)
-            low, high = np.where(excess > 0.0, moved, low), np.where(excess < 0.0, moved, high)
-            newton = moved + excess / np.maximum(first_rate + bound * second_rate, 1e-9)
-            inside = (newton > low) & (newton < high)
-            moved = np.where(excess == 0.0, moved, np.where(inside, newton, 0.5 * (low + high)))
-            if np.abs(excess).max() < 1e-9:
-                break
-        crept = moved
     joint = first_rate * bound * second_rate / np.maximum(first_rate + bound * second_rate, 1e-12)
     zero = np.zeros_like(first)
     rate = np.array(
@@ -100,6 +104,23 @@ def loop_pull(over: Webbing, under: Webbing, length: Array, crept: Array, ratio:
         ]
     )
     return LoopPull(np.stack([first, second]), rate, crept, slips)
+
+
+def _share(total: Array, first: Array, second: Array) -> Array:
+    """How far the first of two webbings stretches when both together stretch by a total and pull alike [m]."""
+    half = 0.5 * TOE
+    both = (first * half + second * (total - half)) / (first + second)
+    root = np.sqrt(second / first)
+    neither = total * root / (1.0 + root)
+    long = np.maximum(total - half, 0.0)
+    stiff = total - 2.0 * long / (1.0 + np.sqrt(1.0 + second / (half * first) * long))  # the second still in its toe
+    loose = 2.0 * long / (1.0 + np.sqrt(1.0 + first / (half * second) * long))
+    cases = [
+        (both >= TOE) & (total - both >= TOE),
+        (stiff >= TOE) & (total - stiff <= TOE),
+        (loose <= TOE) & (total - loose >= TOE),
+    ]
+    return np.where(total > 0.0, np.select(cases, [both, stiff, loose], neither), 0.0)
 
 
 def split(loop: Array, count: int) -> tuple[Array, Array]:

@@ -18,9 +18,11 @@ from ..body import Pose, Posed, place
 from ..outline import built
 from ..taut import Chain, Paths, path_length, tighten
 from . import route
-from .donning import REST, Donned, don, ends, legs_at, pin
-from .laws import WEBBING, Pull, Webbing
-from .net import CONTROL, FRONT, OVER, UNDER, NetState, Stations, turning
+from .balance import Laws
+from .donning import REST, Donned, don, legs_at, pin
+from .laws import Pull, Webbing
+from .layout import CONTROL, FRONT_STRAP, OVER, SUSPENSOR, UNDER
+from .net import NetState, Stations, turning
 from .pattern import Harness
 from .settle import resume, settle
 
@@ -51,8 +53,8 @@ class Followed:
         The settled net at every station
     held : Paths
         The control strap at every station, were the ring held where it was donned
-    fronts : ndarray
-        The anterior support strap, the ring held [m], shape (stations, nodes, 3)
+    runs : tuple of ndarray
+        Every run with the junctions where they were donned [m], shape (stations, nodes, 3)
     law : Pull
         Law of the control strap at every station
     """
@@ -63,7 +65,7 @@ class Followed:
     donned: Donned
     net: NetState
     held: Paths
-    fronts: Array
+    runs: tuple[Array, ...]
     law: Pull
 
     @cached_property
@@ -164,60 +166,64 @@ def follow(
     Followed
         The settled motion
     """
-    shape = built(harness.wearer)
+    shape, layout = built(harness.wearer), harness.layout
     stations, before, asked = itinerary(poses)
     count = len(stations)
-    bodies = place(shape, np.zeros(count, dtype=np.intp), stations)
-    front, control = ends(harness, bodies)
+    who = np.zeros(count, dtype=np.intp)
+    bodies = place(shape, who, stations)
     there = near is not None and _same_place(near.harness, harness)
     if near is not None and not (there or _close(near.harness, harness)):
         near = None  # a long way from there to here could leave a strap on the wrong side of something
-    donned = near.donned if near is not None and there else don(harness, None if near is None else near.donned.nodes)
+    donned = near.donned if near is not None and there else don(harness, None if near is None else near.donned)
     index = {pose: k for k, pose in enumerate(near.poses)} if near is not None and there else {}
     known = np.array([index.get(pose, -1) for pose in stations])
-    ring = np.repeat(donned.ring[None], count, axis=0)
-    legs = legs_at(shape, bodies, stations, donned)
-    fronts, held = _outer(harness, stations, donned, near, known)
+    places = route.anchors(layout, shape, who, bodies, np.full(count, float(harness.crossbar)))
+    places["ring"] = np.repeat(donned.junction[:1], count, axis=0)
+    legs = legs_at(harness, shape, bodies, stations, donned)
+    places["armpit"] = legs[0][:, -1]
+    runs, held = _held(harness, stations, donned, places, near, known)
+    runs = (*legs, *runs)
     laws = np.array([law(pose, float(donned.length[CONTROL])) for pose in stations]).T
-    let_out = harness.axilla_loop * donned.length[:2] / donned.length[:2].sum()
     free = donned.length[CONTROL] + harness.control_strap - (laws[4] if len(laws) > 4 else np.zeros(count))
     control_law = Pull(free, *laws[:4])
+    start, end = (np.stack([places[getattr(run, side)] for run in layout.runs]) for side in ("start", "end"))
     ask = Stations(
+        layout,
         bodies.surface,
-        before,
-        ring,
-        front,
-        control,
-        legs[0][:, -1],
-        _webbing(donned.length[OVER] + let_out[0], count),
-        _webbing(donned.length[UNDER] + let_out[1], count),
-        _webbing(donned.length[FRONT], count),
-        control_law,
-        harness.skin,
-        _ring_friction(harness, bodies, held, control_law),
-        _loop_ratio(harness, legs),
-        np.zeros(count),
+        start,
+        end,
+        donned.arms,
+        Laws(
+            before,
+            _webbing(harness, donned, count),
+            control_law,
+            harness.skin,
+            places["ring"],
+            _ring_friction(harness, bodies, held, control_law),
+            _loop_ratio(harness, legs),
+            np.zeros(count),
+        ),
     )
     if near is not None and near.harness == harness and _same_law(near.law, control_law, known):
-        runs = np.stack([*legs, fronts, held.nodes])
         net = resume(ask, near.net, known, runs)
     else:
-        net = settle(ask, ring, np.stack([*legs, fronts, held.nodes]))
-    return Followed(harness, stations, asked, donned, net, held, fronts, control_law)
+        junction = np.stack([places[name] for name in layout.junctions], axis=1)
+        net = settle(ask, junction, runs)
+    return Followed(harness, stations, asked, donned, net, held, runs, control_law)
 
 
 def _close(one: Harness, other: Harness) -> bool:
     """Whether one harness lies so near the other that straps find their way from there."""
-    return one.wearer == other.wearer and all(
+    same = one.wearer == other.wearer and one.layout == other.layout
+    return same and all(
         abs(getattr(one, name) - getattr(other, name)) <= NEAR for name in ("ring_below_c7", "ring_to_sound_side")
     )
 
 
 def _same_place(one: Harness, other: Harness) -> bool:
     """Whether two harnesses lie alike before any strap is let out."""
-    return replace(one, control_strap=0.0, axilla_loop=0.0, skin=other.skin) == replace(
-        other, control_strap=0.0, axilla_loop=0.0
-    )
+    loose = {"control_strap": 0.0, "axilla_loop": 0.0, "support_strap": 0.0}
+    return replace(one, **loose, skin=other.skin, straps=other.straps) == replace(other, **loose)
 
 
 def _same_law(one: Pull, other: Pull, known: Index) -> bool:
@@ -231,31 +237,48 @@ def _nearest(pose: Pose, others: Sequence[Pose]) -> int:
     return int(np.argmin(gaps))
 
 
-def _outer(
-    harness: Harness, poses: Sequence[Pose], donned: Donned, near: Followed | None, known: Index
-) -> tuple[Array, Paths]:
-    """Anterior and control strap with the ring held."""
-    count, new = len(poses), np.flatnonzero(known < 0)
-    nodes = np.empty((2, count, route.NODES, 3))
-    press, settled = np.zeros((count, route.NODES)), np.ones(count, dtype=bool)
+def _held(
+    harness: Harness,
+    poses: Sequence[Pose],
+    donned: Donned,
+    places: dict[str, Array],
+    near: Followed | None,
+    known: Index,
+) -> tuple[tuple[Array, ...], Paths]:
+    """Every run but the legs on the sound side with the junctions held, and the control strap among them."""
+    layout, count, new = harness.layout, len(poses), np.flatnonzero(known < 0)
+    nodes = [np.empty((count, run.nodes, 3)) for run in layout.runs[2:]]
+    press, settled = np.zeros((count, layout.runs[CONTROL].nodes)), np.ones(count, dtype=bool)
     if near is not None and (known >= 0).any():
         mine, theirs = np.flatnonzero(known >= 0), known[known >= 0]
-        nodes[0, mine], nodes[1, mine] = near.fronts[theirs], near.held.nodes[theirs]
+        for k, run in enumerate(nodes, 2):
+            run[mine] = near.runs[k][theirs]
         press[mine], settled[mine] = near.held.press[theirs], near.held.settled[theirs]
     if new.size:
-        shape, some = built(harness.wearer), [poses[int(k)] for k in new]
-        bodies = place(shape, np.zeros(new.size, dtype=np.intp), some)
-        front, control = ends(harness, bodies)
-        ring = np.repeat(donned.ring[None], new.size, axis=0)
-        if near is not None:
-            like = [_nearest(pose, near.poses) for pose in some]
-            runs = pin(np.stack([near.fronts[like], near.held.nodes[like]]), (ring, ring), (front, control))
-        else:
-            runs = route.outer_guess(shape, np.zeros(new.size, dtype=np.intp), bodies, ring, front, control)
-        taut = tighten(bodies.surface, np.tile(np.arange(new.size), 2), runs.reshape(-1, route.NODES, 3))
-        nodes[:, new] = taut.nodes.reshape(2, new.size, route.NODES, 3)
-        press[new], settled[new] = taut.press[new.size :], taut.settled[new.size :]
-    return nodes[0], Paths(nodes[1], press, settled, 0)
+        shape, some, who = built(harness.wearer), [poses[int(k)] for k in new], np.zeros(new.size, dtype=np.intp)
+        bodies = place(shape, who, some)
+        like = [] if near is None else [_nearest(pose, near.poses) for pose in some]
+        for count_ in dict.fromkeys(run.nodes for run in layout.runs[2:]):
+            group = [k for k, run in enumerate(layout.runs) if k > 1 and run.nodes == count_]
+            rough = {}
+            for k in group:
+                run = layout.runs[k]
+                first, last = places[run.start][new] + donned.arms[k], places[run.end][new]
+                if near is None:
+                    rough[k] = route.rough(run, shape, who, bodies, first, last)
+                else:
+                    nodes[k - 2][new] = rough[k] = pin(near.runs[k][like], first, last)
+            if near is not None:  # these lie well enough for the net to start from; only the control strap is read
+                rough = {k: run for k, run in rough.items() if k == CONTROL}
+            if not rough:
+                continue
+            taut = tighten(bodies.surface, np.tile(np.arange(new.size), len(rough)), np.concatenate([*rough.values()]))
+            for row, k in enumerate(rough):
+                rows = slice(row * new.size, (row + 1) * new.size)
+                nodes[k - 2][new] = taut.nodes[rows]
+                if k == CONTROL:
+                    press[new], settled[new] = taut.press[rows], taut.settled[rows]
+    return tuple(nodes), Paths(nodes[CONTROL - 2], press, settled, 0)
 
 
 def _ring_friction(harness: Harness, bodies: Posed, held: Paths, law: Pull) -> Array:
@@ -270,7 +293,7 @@ def _ring_friction(harness: Harness, bodies: Posed, held: Paths, law: Pull) -> A
 
 
 def _loop_ratio(harness: Harness, legs: tuple[Array, Array]) -> Array:
-    """Largest ratio of the loop's tensions, from how far it turns round the shoulder."""
+    """Largest ratio of the tensions of the legs on the sound side, from how far they turn round the body."""
     over, under = legs
     last, first = over[:, -1] - over[:, -2], under[:, -2] - under[:, -1]
     joint = np.stack([np.zeros_like(last), last, last + first], axis=1)
@@ -306,12 +329,23 @@ def moment_arm(harness: Harness, poses: Sequence[Pose], held: Paths) -> Array:
     who = np.zeros(2 * count, dtype=np.intp)
     moved = place(shape, who, [*poses, *poses], more_flexion=np.repeat([turn, -turn], count))
     chain = Chain(moved.surface, np.arange(2 * count), np.tile(held.nodes, (2, 1, 1)))
-    chain.x[:, -1] = ends(harness, moved)[1]
+    chain.x[:, -1] = route.crossbar_point(moved, shape.upper_arm[who], np.full(2 * count, float(harness.crossbar)))
     chain.move(chain.step()[0])
     more, less = path_length(chain.x).reshape(2, count)
     return np.asarray((more - less) / (2.0 * turn))
 
 
-def _webbing(free: float, count: int) -> Webbing:
-    each = np.full(count, free)
-    return Webbing(each, WEBBING / each)
+def _webbing(harness: Harness, donned: Donned, count: int) -> Webbing:
+    """Every run as webbing, let out or taken in at its buckle."""
+    layout, straps = harness.layout, harness.straps
+    length = donned.length
+    free = length.copy()
+    pair = [OVER, UNDER]
+    free[pair] += harness.axilla_loop * length[pair] / length[pair].sum()
+    for k, run in enumerate(layout.runs):
+        if run.strap in (FRONT_STRAP, SUSPENSOR):
+            free[k] += harness.support_strap
+    narrow = np.array([straps.narrow / straps.width if run.narrow else 1.0 for run in layout.runs])
+    elastic = np.array([run.elastic and straps.elastic_reach > 0.0 for run in layout.runs])
+    parts = (free, straps.webbing * narrow / length, elastic * straps.elastic, elastic * straps.elastic_reach)
+    return Webbing(*(np.repeat(part[:, None], count, axis=1) for part in parts))

@@ -1,4 +1,4 @@
-"""Straps that meet at a ring: the ring settles where straps, skin and back balance.
+"""Straps that meet at junctions: rings, forks and cross-points settle where straps, skin and body balance.
 
 All stations (poses of one wearer, or of many) are solved at once. A station names the one
 before it, because skin that has slipped stays slipped; so every result follows the motion
@@ -14,70 +14,43 @@ from numpy.typing import NDArray
 
 from ..surfaces import Union
 from ..taut import Chain, path_length
-from .laws import Pull, Webbing
-from .loop import loop_pull
-from .skin import Skin, hold
+from .balance import Balance, Forces, Geometry, Laws
+from .layout import CONTROL as CONTROL
+from .layout import Layout
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 
-BALANCED = 3e-4  # [N] force left over on a ring that has settled
-CALM = 1e-5  # [m] step of a node that has settled; the step after it is its square
-SLIP = 1e-6  # [m] a shorter slip of the ring is rounding
-RING_STEP = 0.008  # [m] longest step of the ring
-OVER, UNDER, FRONT, CONTROL = 0, 1, 2, 3
-RUNS = 4
-STRAPS = ("axilla loop", "anterior support strap", "control attachment strap")
+BALANCED = 3e-4  # [N] force left over on a junction that has settled
+CALM = 5e-5  # [m] step of a node that has settled once it is taken: what is left is its square
+PATCH = 0.03
+"""Half the length over which a sewn cross-point keeps its straps straight [m]. Assumption."""
 
 
 @dataclass(frozen=True)
 class Stations:
-    """What the net is asked: bodies in poses, strap laws, and the order of the motion.
+    """What the net is asked: bodies in poses, anchors, laws, and the order of the motion.
 
     Attributes
     ----------
+    layout : Layout
+        The pattern
     union : Union
         Surfaces, one a station
-    before : ndarray
-        Station that precedes each in the motion, -1 after donning [-], shape (stations,)
-    donned : ndarray
-        Where the fitter put the ring [m], shape (stations, 3)
-    front_end : ndarray
-        Lower end of the anterior support strap [m], shape (stations, 3)
-    control_end : ndarray
-        Where the cable meets the crossbar [m], shape (stations, 3)
-    armpit : ndarray
-        Where the loop turns under the sound arm [m], shape (stations, 3)
-    over, under : Webbing
-        Axilla loop: leg over the sound shoulder, leg under the arm
-    front : Webbing
-        Anterior support strap
-    control : Pull
-        Control attachment strap, cable and device
-    skin : Skin
-        How the skin holds
-    friction : ndarray
-        Friction limit of the ring on the skin [N], shape (stations,)
-    ratio : ndarray
-        Largest ratio of the tensions of the loop's legs [-], shape (stations,)
-    crept : ndarray
-        Webbing that had crept round the shoulder before the first station [m], shape (stations,)
+    start, end : ndarray
+        Ends of the runs that are anchored [m], shape (runs, stations, 3); not used where a junction is
+    arms : ndarray
+        From the middle of a sewn cross-point to where each run leaves it, as sewn [m], shape (runs, 3)
+    laws : Laws
+        Webbing, device, skin and the order of the motion
     """
 
+    layout: Layout
     union: Union
-    before: Index
-    donned: Array
-    front_end: Array
-    control_end: Array
-    armpit: Array
-    over: Webbing
-    under: Webbing
-    front: Webbing
-    control: Pull
-    skin: Skin
-    friction: Array
-    ratio: Array
-    crept: Array
+    start: Array
+    end: Array
+    arms: Array
+    laws: Laws
 
     def rows(self, which: Index, donned: Array, crept: Array) -> Stations:
         """Some stations by themselves, each starting from its own past.
@@ -97,20 +70,12 @@ class Stations:
             Those stations
         """
         return Stations(
+            self.layout,
             self.union.rows(which),
-            np.full(len(which), -1),
-            donned,
-            self.front_end[which],
-            self.control_end[which],
-            self.armpit[which],
-            self.over.pick(which),
-            self.under.pick(which),
-            self.front.pick(which),
-            self.control.pick(which),
-            self.skin,
-            self.friction[which],
-            self.ratio[which],
-            crept,
+            self.start[:, which],
+            self.end[:, which],
+            self.arms,
+            self.laws.rows(which, donned, crept),
         )
 
 
@@ -120,60 +85,74 @@ class NetState:
 
     Attributes
     ----------
-    ring : ndarray
-        Ring [m], shape (stations, 3)
-    nodes : ndarray
-        Strap nodes, from the ring outwards [m], shape (4, stations, nodes, 3)
+    junction : ndarray
+        Junctions [m], shape (stations, junctions, 3)
+    turn : ndarray
+        Turn of a sewn cross-point, as the way of its arms' tips [m], shape (stations,)
+    nodes : tuple of ndarray
+        Nodes of each run [m], shape (stations, nodes, 3)
     length : ndarray
-        Lengths [m], shape (4, stations)
-    tension : ndarray
-        Tensions [N], shape (4, stations)
-    skin_force : ndarray
-        Force of the skin on the ring [N], shape (stations, 3)
-    residual : ndarray
-        Force left over on the ring [N], shape (stations,)
-    anchor : ndarray
-        Where the skin would let the ring rest [m], shape (stations, 3)
-    crept : ndarray
-        Webbing of the loop that has crept round the shoulder [m], shape (stations,)
-    slipped : ndarray
-        Whether the ring has slipped on the skin at this station [-], shape (stations,)
-    slides : ndarray
-        Whether the loop slides round the shoulder at this station [-], shape (stations,)
+        Lengths [m], shape (runs, stations)
+    forces : Forces
+        Tensions, what has crept and slipped, what the skin does, and the force left over
     settled : ndarray
-        Whether straps and ring have converged [-], shape (stations,)
+        Whether straps and junctions have converged [-], shape (stations,)
     iterations : int
         Steps taken [-]
     """
 
-    ring: Array
-    nodes: Array
+    junction: Array
+    turn: Array
+    nodes: tuple[Array, ...]
     length: Array
-    tension: Array
-    skin_force: Array
-    residual: Array
-    anchor: Array
-    crept: Array
-    slipped: NDArray[np.bool_]
-    slides: NDArray[np.bool_]
+    forces: Forces
     settled: NDArray[np.bool_]
     iterations: int
 
+    @property
+    def ring(self) -> Array:
+        """The first junction [m], shape (stations, 3)."""
+        return self.junction[:, 0]
+
+    @property
+    def tension(self) -> Array:
+        """Tensions [N], shape (runs, stations)."""
+        return self.forces.tension
+
+    @property
+    def residual(self) -> Array:
+        """Force left over on the junctions [N], shape (stations,)."""
+        return self.forces.residual
+
 
 class Solver:
-    """One run of the solver: straps and rings take Newton steps together until both are calm."""
+    """One run of the solver: straps and junctions take Newton steps together until both are calm."""
 
-    def __init__(self, ask: Stations, ring: Array, nodes: Array, damping: float = 0.0) -> None:
-        self.ask = ask
-        self.damping = damping
-        self.count = len(ring)
-        self.ring = ring.copy()
-        self.chain = Chain(ask.union, np.tile(np.arange(self.count), RUNS), nodes.reshape(-1, *nodes.shape[2:]))
-        self.back = ask.union.at(np.arange(self.count))
-        self.levels = levels_of(ask.before)
+    def __init__(
+        self, ask: Stations, junction: Array, turn: Array, nodes: tuple[Array, ...], damping: float = 0.0
+    ) -> None:
+        self.ask, layout = ask, ask.layout
+        self.count = len(junction)
+        self.junction, self.turn = junction.copy(), turn.copy()
+        self.starts = [layout.junction(run.start) for run in layout.runs]
+        self.ends = [layout.junction(run.end) for run in layout.runs]
+        self.unknowns = 3 * len(layout.junctions) + int(layout.sewn)
+        self.balance = Balance(ask.laws, damping)
+        self.back = ask.union.at(np.tile(np.arange(self.count), len(layout.junctions)))
+        self.patch = ask.union.at(np.arange(self.count))
+        # runs of the same number of nodes make one chain, those whose far end moves standing last
+        kinds = dict.fromkeys(run.nodes for run in layout.runs)
+        self.groups = [
+            sorted((k for k, run in enumerate(layout.runs) if run.nodes == n), key=lambda k: self.ends[k] >= 0)
+            for n in kinds
+        ]
+        self.chains = [
+            Chain(ask.union, np.tile(np.arange(self.count), len(group)), np.concatenate([nodes[k] for k in group]))
+            for group in self.groups
+        ]
 
     def run(self, limit: int) -> NetState:
-        """Let straps and rings settle.
+        """Let straps and junctions settle.
 
         Parameters
         ----------
@@ -185,161 +164,155 @@ class Solver:
         NetState
             The net as it is then
         """
-        chain, count = self.chain, self.count
-        kept_ring, kept_x, kept_by = self.ring.copy(), chain.x.copy(), np.empty(0)
-        kept_residual, kept_step = np.full(count, np.inf), np.zeros((count, 3))
-        share = np.ones(count)
+        self._pin()
         for _ in range(limit):
-            shift, by_ring = chain.step(start=True)
-            self.length = path_length(chain.x).reshape(RUNS, count)
-            rates = self._pull()
-            force, stiff = self._balance(shift, by_ring, rates)
-            self._hold()
-            step = self._ring_step(force + self.skin_force, stiff + self.skin_rate)
-            calm = np.abs(shift).max(axis=(1, 2)).reshape(RUNS, count).max(axis=0) < 0.004
-            before = self.ask.before
-            ready = calm & np.where(before < 0, True, self.residual[before] < 100.0 * BALANCED)
-            # a step that made things worse is taken back and tried shorter
-            worse = ready & (self.residual > np.maximum(kept_residual, 0.5)) & (share > 1e-3) & (self.damping == 0.0)
-            share = np.where(worse, 0.3 * share, 1.0)
-            step = np.where((calm & ~worse)[:, None], step, 0.0)
-            each = np.tile(worse, RUNS)
-            kept_ring[~worse], kept_step[~worse] = self.ring[~worse], step[~worse]
-            kept_residual = np.where(worse, kept_residual, np.where(ready, self.residual, np.inf))
-            still = chain.x.copy()
-            still[:, 1:-1] += shift
-            kept_x[~each] = still[~each]
-            kept_by = by_ring if not each.any() else np.where(each[:, None, None, None], kept_by, by_ring)
-            self._move(shift, by_ring, step)
-            if worse.any():
-                back = share[:, None] * kept_step
-                self.ring[worse] = (kept_ring + back)[worse]
-                chain.x[each] = kept_x[each]
-                chain.x[each, 1:-1] += np.einsum("pndc,pc->pnd", kept_by, np.tile(back, (RUNS, 1)))[each]
-                chain.x[:, 0] = np.tile(self.ring, (RUNS, 1))
-            if not worse.any() and self.residual.max() < BALANCED and chain.moved.max() < CALM:
+            geometry, shifts = self._geometry()
+            step, self.forces = self.balance.solve(geometry)
+            self.length = geometry.length
+            if self.forces.residual.max() < BALANCED and self.unrest.max() < CALM:
                 break
+            calm = self.unrest < 0.004
+            self._move(shifts, np.where(calm[:, None], step, 0.0))
         return self._state()
 
-    def _ring_step(self, total: Array, stiff: Array) -> Array:
-        """Newton step of the rings in the back's tangent plane, and back onto the skin."""
-        value, gradient, hessian = self.back.curvature(np.ascontiguousarray(self.ring.T))
-        size = np.sqrt((gradient * gradient).sum(axis=0))
-        normal = (gradient / size).T
-        pressing = np.maximum(-(total * normal).sum(axis=1), 0.0)
-        across = normal[:, :, None] * normal[:, None, :]
-        flat = np.eye(3) - across
-        matrix = flat @ (stiff - (pressing / size)[:, None, None] * hessian.transpose(2, 0, 1)) @ flat
-        along = np.einsum("sij,sj->si", flat, total)
-        self.residual = np.sqrt((along * along).sum(axis=1))
-        step = np.linalg.solve(matrix + across * 1e5 + (1.0 + self.damping) * np.eye(3), along[..., None])[..., 0]
-        big = np.sqrt((step * step).sum(axis=1))
-        step *= np.minimum(1.0, RING_STEP / np.maximum(big, 1e-12))[:, None]
-        return np.asarray(step - np.clip(value / size, -0.01, 0.01)[:, None] * normal)
+    def _lever(self, run: int) -> tuple[Array, Array]:
+        """Where a run leaves its first junction, and the rate of that place with a turn of the cross-point."""
+        at = self.junction[:, self.starts[run]]
+        if not self.ask.layout.sewn or self.starts[run] != 0:
+            return at, np.zeros_like(at)
+        arm = self.ask.arms[run]
+        _, gradient = self.patch.slope(np.ascontiguousarray(at.T))
+        normal = (gradient / np.sqrt((gradient * gradient).sum(axis=0))).T
+        level = arm - (normal @ arm)[:, None] * normal
+        level *= (PATCH / np.sqrt((level * level).sum(axis=1)))[:, None]
+        across = np.cross(normal, level)
+        angle = (self.turn / PATCH)[:, None]
+        turned = np.cos(angle) * level + np.sin(angle) * across
+        tip = at + turned
+        value, slope = self.patch.slope(np.ascontiguousarray(tip.T))
+        tip = tip - (value / (slope * slope).sum(axis=0) * slope).T
+        return tip, np.cross(normal, turned) / PATCH
 
-    def _pull(self) -> Array:
-        """Tensions of all runs, and how they change with the runs' lengths."""
-        ask, count = self.ask, self.count
-        self.tension = np.empty((RUNS, count))
-        rates = np.zeros((RUNS, RUNS, count))
-        whole = loop_pull(ask.over, ask.under, self.length[:2], ask.crept, ask.ratio)
-        crept, self.slides = whole.crept, whole.slips
-        self.tension[:2], rates[:2, :2] = whole.tension, whole.rate
-        for level in self._from_first(whole.slips):  # only what slides has a history
-            before = ask.before[level]
-            start = np.where(before < 0, ask.crept[level], crept[before])
-            loop = loop_pull(
-                ask.over.pick(level), ask.under.pick(level), self.length[:2, level], start, ask.ratio[level]
-            )
-            self.tension[:2, level], crept[level], self.slides[level] = loop.tension, loop.crept, loop.slips
-            rates[:2, :2, level] = loop.rate
-        self.crept = crept
-        self.tension[FRONT], rates[FRONT, FRONT] = ask.front.pull(self.length[FRONT])
-        self.tension[CONTROL], rates[CONTROL, CONTROL] = ask.control.pull(self.length[CONTROL])
-        return rates
+    def _pin(self) -> None:
+        """Ends of the runs to where anchors and junctions are."""
+        self.rates: dict[int, Array] = {}
+        for group, chain in zip(self.groups, self.chains, strict=True):
+            shaped = chain.x.reshape(len(group), self.count, chain.count, 3)
+            for row, k in enumerate(group):
+                if self.starts[k] >= 0:
+                    shaped[row, :, 0], self.rates[k] = self._lever(k)
+                else:
+                    shaped[row, :, 0] = self.ask.start[k]
+                shaped[row, :, -1] = self.junction[:, self.ends[k]] if self.ends[k] >= 0 else self.ask.end[k]
 
-    def _from_first(self, moved: NDArray[np.bool_]) -> list[Index]:
-        """Groups of stations from the first in which something has moved."""
-        for k, level in enumerate(self.levels):
-            if moved[level].any():
-                return self.levels[k:]
-        return []
-
-    def _balance(self, shift: Array, by_ring: Array, rates: Array) -> tuple[Array, Array]:
-        """Force on the ring and its stiffness, once the straps have taken their step."""
-        chain, count = self.chain, self.count
-        first = chain.x[:, 1].reshape(RUNS, count, 3) + shift[:, 0].reshape(RUNS, count, 3)
-        heading = first - self.ring
-        heading /= np.sqrt((heading * heading).sum(axis=2, keepdims=True))
-        tight = chain.scale * (np.eye(3) - by_ring[:, 0].reshape(RUNS, count, 3, 3))
-        outer = heading[..., :, None] * heading[..., None, :]
-        force = (self.tension[..., None] * heading).sum(axis=0)
-        stiff = ((self.tension / self.length)[..., None, None] * (tight - outer)).sum(axis=0)
-        stiff += np.einsum("isa,ijs,jsb->sab", heading, rates, heading)
-        return force, stiff
-
-    def _hold(self) -> None:
-        """What the skin does, station after station along the motion."""
-        ask, count = self.ask, self.count
-        hard = np.full(count, ask.skin.stiffness)
-        self.skin_force, self.skin_rate, anchors = hold(ask.donned, self.ring, hard, ask.friction)
-        self.anchor, self.slipped = anchors, np.abs(anchors - ask.donned).max(axis=1) > SLIP
-        for level in self._from_first(self.slipped):  # only what slips has a history
-            before = ask.before[level]
-            start = np.where((before < 0)[:, None], ask.donned[level], anchors[before])
-            pulled, rate, anchors[level] = hold(start, self.ring[level], hard[level], ask.friction[level])
-            self.skin_force[level], self.skin_rate[level] = pulled, rate
-            self.slipped[level] = np.abs(anchors[level] - start).max(axis=1) > SLIP
-
-    def _move(self, shift: Array, by_ring: Array, step: Array) -> None:
-        chain = self.chain
-        tiled = np.tile(step, (RUNS, 1))
-        chain.move(shift + np.einsum("pndc,pc->pnd", by_ring, tiled))
-        self.ring = self.ring + step
-        chain.x[:, 0] = np.tile(self.ring, (RUNS, 1))
-
-    def _state(self) -> NetState:
-        chain, count = self.chain, self.count
-        nodes = chain.x.reshape(RUNS, count, chain.count, 3).copy()
-        moved = chain.moved.reshape(RUNS, count).max(axis=0)
-        return NetState(
-            self.ring.copy(),
-            nodes,
-            self.length,
-            self.tension,
-            self.skin_force,
-            self.residual,
-            self.anchor,
-            self.crept,
-            self.slipped,
-            self.slides,
-            (self.residual < 1e-3) & (moved < 2.0 * CALM),
-            chain.iterations,
+    def _geometry(self) -> tuple[Geometry, list[tuple[Array, Array, Array]]]:
+        """Lengths and their rates with the junctions, and the straps' own steps."""
+        runs, count, unknowns = len(self.starts), self.count, self.unknowns
+        length = np.empty((runs, count))
+        slope, bend = np.zeros((runs, count, unknowns)), np.zeros((runs, count, unknowns, unknowns))
+        self.unrest, self.taken = np.zeros(count), list[Array]()
+        steps = []
+        for group, chain in zip(self.groups, self.chains, strict=True):
+            moving = sum(self.ends[k] >= 0 for k in group)
+            own = slice((len(group) - moving) * count, len(group) * count)
+            shift, by_start, by_end = chain.step(start=True, end=own)
+            steps.append((shift, by_start, by_end))
+            taken = chain.x.copy()  # as the straps lie once their own step is taken
+            taken[:, 1:-1] += shift
+            self.taken.append(taken)
+            each = path_length(taken).reshape(len(group), count)
+            largest = np.abs(shift).max(axis=(1, 2)).reshape(len(group), count).max(axis=0)
+            self.unrest = np.maximum(self.unrest, largest)
+            for row, k in enumerate(group):
+                here, there = self.starts[k], self.ends[k]
+                length[k] = each[row]
+                some = slice(row * count, (row + 1) * count)
+                x = taken[some]
+                first = x[:, 1] - x[:, 0]
+                first /= np.sqrt((first * first).sum(axis=1, keepdims=True))
+                parts, tight = [], chain.scale / each[row][:, None, None]
+                if here >= 0:
+                    turn = self.rates[k] if here == 0 and self.ask.layout.sewn else None
+                    parts.append((here, turn, first, tight * (np.eye(3) - by_start[some, 0])))
+                if there >= 0:
+                    last = x[:, -2] - x[:, -1]
+                    last /= np.sqrt((last * last).sum(axis=1, keepdims=True))
+                    ended = slice(some.start - own.start, some.stop - own.start)
+                    parts.append((there, None, last, tight * (np.eye(3) - by_end[ended, -1])))
+                    if here >= 0:
+                        self._couple(bend[k], here, there, -tight * by_end[ended, 0])
+                for junction, turn, heading, hard in parts:
+                    at = slice(3 * junction, 3 * junction + 3)
+                    slope[k, :, at] -= heading
+                    bend[k, :, at, at] += hard
+                    if turn is not None:
+                        slope[k, :, -1] -= (heading * turn).sum(axis=1)
+                        edge = np.matmul(hard, turn[..., None])[..., 0]
+                        bend[k, :, at, -1] += edge
+                        bend[k, :, -1, at] += edge
+                        bend[k, :, -1, -1] += (edge * turn).sum(axis=1) + (heading * self._sweep(k)).sum(axis=1)
+                bend[k] -= slope[k][:, :, None] * slope[k][:, None, :] / each[row][:, None, None]
+        points = np.ascontiguousarray(self.junction.transpose(1, 0, 2).reshape(-1, 3).T)
+        value, gradient, hessian = self.back.curvature(points)
+        shape = (self.junction.shape[1], count)
+        return (
+            Geometry(
+                length,
+                slope,
+                bend,
+                value.reshape(shape).T,
+                gradient.T.reshape(*shape, 3).transpose(1, 0, 2),
+                hessian.transpose(2, 0, 1).reshape(*shape, 3, 3).transpose(1, 0, 2, 3),
+                self.junction[:, 0],
+            ),
+            steps,
         )
 
+    @staticmethod
+    def _couple(bend: Array, here: int, there: int, block: Array) -> None:
+        a, b = slice(3 * here, 3 * here + 3), slice(3 * there, 3 * there + 3)
+        bend[:, a, b] += block
+        bend[:, b, a] += block.transpose(0, 2, 1)
 
-def levels_of(before: Index) -> list[Index]:
-    """Stations in groups that can be answered together: each group follows the one before it.
+    def _sweep(self, run: int) -> Array:
+        """Second rate of a cross-point's tip with its turn, towards the middle [1/m]."""
+        tip, _ = self._lever(run)
+        return np.asarray((tip - self.junction[:, 0]) / PATCH**2)
 
-    Parameters
-    ----------
-    before : ndarray
-        Station before each, -1 after donning [-], shape (stations,)
+    def _move(self, shifts: list[tuple[Array, Array, Array]], step: Array) -> None:
+        """Apply the straps' own steps and the junctions' shift."""
+        count = self.count
+        for group, chain, (shift, by_start, by_end) in zip(self.groups, self.chains, shifts, strict=True):
+            fixed = len(group) * count - len(by_end)
+            start = np.zeros((len(group), count, 3))
+            end = np.zeros((len(by_end) // count, count, 3))
+            for row, k in enumerate(group):
+                here, there = self.starts[k], self.ends[k]
+                if here >= 0:
+                    start[row] = step[:, 3 * here : 3 * here + 3]
+                    if here == 0 and self.ask.layout.sewn:
+                        start[row] += step[:, -1:] * self.rates[k]
+                if there >= 0:
+                    end[row - fixed // count] = step[:, 3 * there : 3 * there + 3]
+            total = shift + np.matmul(by_start, start.reshape(-1, 1, 3, 1))[..., 0]
+            if len(by_end):
+                total[fixed:] += np.matmul(by_end, end.reshape(-1, 1, 3, 1))[..., 0]
+            chain.move(total)
+        self.junction = self.junction + step[:, : 3 * self.junction.shape[1]].reshape(self.junction.shape)
+        if self.ask.layout.sewn:
+            self.turn = self.turn + step[:, -1]
+        self._pin()
 
-    Returns
-    -------
-    list of ndarray
-        Stations of each group [-], shape (stations in the group,)
-
-    Examples
-    --------
-    >>> [group.tolist() for group in levels_of(np.array([-1, 0, 0, 1]))]
-    [[0], [1, 2], [3]]
-    """
-    depth = np.zeros(len(before), dtype=int)
-    for k, b in enumerate(before):
-        depth[k] = 0 if b < 0 else depth[b] + 1
-    return [np.flatnonzero(depth == level) for level in range(int(depth.max()) + 1)]
+    def _state(self) -> NetState:
+        nodes: list[Array] = [np.empty(0)] * len(self.starts)
+        for group, taken in zip(self.groups, self.taken, strict=True):
+            for row, k in enumerate(group):
+                nodes[k] = taken[row * self.count : (row + 1) * self.count]
+        settled = (self.forces.residual < 1e-3) & (self.unrest < 2.0 * CALM)
+        iterations = max(chain.iterations for chain in self.chains)
+        return NetState(
+            self.junction.copy(), self.turn.copy(), tuple(nodes), self.length, self.forces, settled, iterations
+        )
 
 
 def turning(nodes: Array, reach: float | None = None) -> Array:

@@ -1,4 +1,4 @@
-"""What is worth knowing of a settled harness: forces on the ring, armpit load, named states."""
+"""What is worth knowing of a settled harness: forces on the ring, tensions, named states."""
 
 from __future__ import annotations
 
@@ -7,16 +7,20 @@ from numpy.typing import NDArray
 
 from ...units import show
 from ..outline import built, stand
+from .layout import CHEST_STRAP, CONTROL, CONTROL_STRAP, FORK_INNER, FORK_OUTER, OVER, UNDER
 from .motion import Followed
-from .net import CONTROL, FRONT, OVER, STRAPS, UNDER
 from .pattern import Harness
+from .pressure import strap_loads
 
 Array = NDArray[np.float64]
 
 SLACK = 1.0
 """A strap that bears less hangs slack [N]."""
+OPENS = 0.001
+"""Travel at which a device is seen to move [m]."""
 SPINE = 0.012
 """Nearer to the midline than this, the ring lies on the spinous processes [m]. Assumption."""
+_CREPT = "the axilla loop has crept round the shoulder"
 
 
 def ring_forces(found: Followed, at: int) -> dict[str, Array]:
@@ -34,43 +38,13 @@ def ring_forces(found: Followed, at: int) -> dict[str, Array]:
     dict
         Forces by name, inner axes [N], shape (3,)
     """
-    run, tension = found.net.nodes[:, at], found.net.tension[:, at]
-    each = [tension[k] * _unit(run[k, 1] - run[k, 0]) for k in (OVER, UNDER, FRONT, CONTROL)]
-    forces = dict(zip(STRAPS, (each[OVER] + each[UNDER], each[FRONT], each[CONTROL]), strict=True))
-    forces["skin"] = found.net.skin_force[at]
+    layout, forces = found.harness.layout, {}
+    for strap in layout.straps:
+        runs = [k for k in layout.of(strap) if layout.runs[k].start == layout.junctions[0]]
+        if runs:
+            forces[strap] = sum((_pull(found, k, at) for k in runs), np.zeros(3))
+    forces["skin"] = found.net.forces.skin[at]
     return forces
-
-
-def axilla_line_load(found: Followed, at: int) -> float:
-    r"""Largest load of the loop on the armpit per length of strap.
-
-    .. math:: q = T\,\kappa = T / R
-
-    Parameters
-    ----------
-    found : Followed
-        The motion
-    at : int
-        Station
-
-    Returns
-    -------
-    float
-        Line load [N/m]
-
-    Notes
-    -----
-    From the tension and the local radius under the armpit. No value of it is safe: what an armpit
-    bears is judged on the person.
-    """
-    worst = 0.0
-    for k in (OVER, UNDER):
-        run = found.net.nodes[k, at]
-        chord = float(np.linalg.norm(run[1] - run[0]))
-        bend = np.linalg.norm(run[2:] - 2.0 * run[1:-1] + run[:-2], axis=1) / chord**2
-        low = run[1:-1, 1] < run[-1, 1] + 0.04
-        worst = max(worst, float(found.net.tension[k, at] * bend[low].max(initial=0.0)))
-    return worst
 
 
 def strap_runs(found: Followed, at: int) -> dict[str, Array]:
@@ -88,9 +62,10 @@ def strap_runs(found: Followed, at: int) -> dict[str, Array]:
     dict
         Runs by strap name, inner axes [m], shape (nodes, 3)
     """
-    run = found.net.nodes[:, at]
-    loop = np.concatenate([run[OVER], run[UNDER][-2::-1]])
-    return dict(zip(STRAPS, (loop, run[FRONT], run[CONTROL]), strict=True))
+    layout, nodes = found.harness.layout, [run[at] for run in found.net.nodes]
+    runs = {strap: nodes[layout.of(strap)[0]] for strap in layout.straps}
+    runs[layout.runs[OVER].strap] = np.concatenate([nodes[OVER], nodes[UNDER][-2::-1]])
+    return runs
 
 
 def strap_tensions(found: Followed, at: int) -> dict[str, float]:
@@ -108,9 +83,8 @@ def strap_tensions(found: Followed, at: int) -> dict[str, float]:
     dict
         Tensions by strap name [N]
     """
-    tension = found.net.tension[:, at]
-    ends = (max(tension[OVER], tension[UNDER]), tension[FRONT], tension[CONTROL])
-    return {name: float(value) for name, value in zip(STRAPS, ends, strict=True)}
+    layout, tension = found.harness.layout, found.net.tension[:, at]
+    return {strap: float(max(tension[k] for k in layout.of(strap))) for strap in layout.straps}
 
 
 def states(harness: Harness, found: Followed, at: int, travel_at_rest: float) -> tuple[str, ...]:
@@ -135,24 +109,25 @@ def states(harness: Harness, found: Followed, at: int, travel_at_rest: float) ->
     said = []
     net, wearer = found.net, harness.wearer
     shape, body = built(wearer), stand(wearer, found.poses[at])
-    if travel_at_rest > 0.001:
+    if travel_at_rest > OPENS:
         said.append("the device stands open at rest")
     if harness.control_strap > 0.001:
         said.append(f"the control attachment strap hangs slack by {show(harness.control_strap, 'length')} at rest")
     for name, tension in strap_tensions(found, at).items():
-        if tension < SLACK and name != STRAPS[2]:
+        if tension < SLACK and name not in (CONTROL_STRAP, FORK_INNER, FORK_OUTER):
             said.append(f"the {name} is slack")
     if abs(net.ring[at, 2]) < SPINE:
         said.append("the ring lies on the spine")
-    if net.slipped[at]:
+    if net.forces.slipped[at]:
         said.append("the ring has slipped on the skin")
-    if net.slides[at]:
-        said.append("the axilla loop has crept round the shoulder")
+    if net.forces.slides[at]:
+        chest = found.harness.layout.runs[OVER].strap == CHEST_STRAP
+        said.append(f"the {CHEST_STRAP} has crept round the chest" if chest else _CREPT)
     neck = shape.height["c7"][0] - 0.02
     for name, run in strap_runs(found, at).items():
         if ((run[:, 1] > neck) & (np.hypot(run[:, 0], run[:, 2]) < 1.25 * shape.neck_radius[0])).any():
             said.append(f"the {name} lies on the neck")
-    joint, run = body.joint[0, 0], net.nodes[CONTROL, at]
+    joint, run = body.joint[0, 0], net.nodes[CONTROL][at]
     near = np.linalg.norm(run - joint, axis=1) < shape.deltoid[0] + 0.004
     if (near & (run[:, 2] > joint[2])).any():
         said.append("the control attachment strap lies on the deltoid")
@@ -161,5 +136,25 @@ def states(harness: Harness, found: Followed, at: int, travel_at_rest: float) ->
     return tuple(said)
 
 
-def _unit(vector: Array) -> Array:
-    return np.asarray(vector / np.linalg.norm(vector))
+def _pull(found: Followed, run: int, at: int) -> Array:
+    """What one run does to the junction that it starts from."""
+    way = found.net.nodes[run][at, 1] - found.net.nodes[run][at, 0]
+    return np.asarray(found.net.tension[run, at] * way / np.linalg.norm(way))
+
+
+def axilla_line_load(found: Followed, at: int) -> float:
+    """Largest load of the loop on the sound armpit per length of strap.
+
+    Parameters
+    ----------
+    found : Followed
+        The motion
+    at : int
+        Station
+
+    Returns
+    -------
+    float
+        Line load, 0 for a pattern that leaves the armpit free [N/m]
+    """
+    return max(load.armpit for load in strap_loads(found, at).values())

@@ -1,4 +1,4 @@
-"""Where the straps of a figure-of-eight begin and end on a posed body, and a first guess of their run."""
+"""Where straps begin and end on a posed body, and a first guess of their run."""
 
 from __future__ import annotations
 
@@ -8,19 +8,25 @@ from numpy.typing import NDArray
 from ..body import Build, Posed
 from ..surfaces import Union
 from ..taut import resample
+from .layout import AXILLA_LOOP, CONTROL_STRAP, FRONT_STRAP, OVER, SADDLE_STRAP, Layout, Run
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 
-NODES = 33
-"""Nodes of a strap in labs [-]."""
 PAD = 0.008
 """Thickness of the triceps pad under the crossbar [m]. Assumption."""
 CROSSBAR_SIDE = float(np.deg2rad(25.0))
 """Where the cable meets the crossbar, from straight behind the arm towards its outer side [rad]."""
-FRONT_SHARE = 0.35
+FORK_SHARE = 0.15
 """Where the anterior support strap divides, down the upper arm [-]. Assumption."""
+PAD_SHARE = 0.50
+"""Where its two legs reach the triceps pad, down the upper arm [-]. Assumption."""
+PAD_INNER, PAD_OUTER = float(np.deg2rad(-30.0)), float(np.deg2rad(60.0))
+"""How far round the arm from its front they do so: the inner leg stays clear of the trunk [rad]. Assumption."""
+FRONT_SHARE = 0.35
+"""Lower end of an anterior support strap that does not divide, down the upper arm [-]. Assumption."""
 _FAR = 0.03
+_AHEAD, _UP, _SIDE = np.eye(3)
 
 
 def on_back(union: Union, body: Index, height: Array, side: Array) -> Array:
@@ -74,80 +80,134 @@ def crossbar_point(posed: Posed, upper_arm: Array, share: Array) -> Array:
     """
     front, along, lateral = (posed.axes[:, 0, :, k] for k in range(3))
     out = -np.cos(CROSSBAR_SIDE) * front + np.sin(CROSSBAR_SIDE) * lateral
-    return np.asarray(posed.joint[:, 0] - (share * upper_arm)[:, None] * along + (posed.arm + PAD)[:, None] * out)
+    down = share * upper_arm + posed.slip
+    return np.asarray(posed.joint[:, 0] - down[:, None] * along + (posed.arm + PAD)[:, None] * out)
 
 
-def front_point(posed: Posed, upper_arm: Array) -> Array:
-    """Lower end of the anterior support strap, on the front of the upper arm.
-
-    Parameters
-    ----------
-    posed : Posed
-        Bodies
-    upper_arm : ndarray
-        Shoulder joint to elbow [m], shape (bodies,)
-
-    Returns
-    -------
-    ndarray
-        Points [m], shape (bodies, 3)
-    """
-    front, along = posed.axes[:, 0, :, 0], posed.axes[:, 0, :, 1]
-    return np.asarray(
-        posed.joint[:, 0] - (FRONT_SHARE * upper_arm)[:, None] * along + (posed.arm + PAD)[:, None] * front
-    )
-
-
-def first_guess(build: Build, who: Index, posed: Posed, ring: Array, front_end: Array, control_end: Array) -> Array:
-    """A rough run of each strap that already goes round the right side of everything.
+def anchors(layout: Layout, build: Build, who: Index, posed: Posed, crossbar: Array) -> dict[str, Array]:
+    """The places of body and prosthesis that a pattern's straps are fixed to.
 
     Parameters
     ----------
+    layout : Layout
+        The pattern
     build : Build
         Shapes
     who : ndarray
         Wearer of each body [-], shape (bodies,)
     posed : Posed
         Bodies
-    ring : ndarray
-        Ring [m], shape (bodies, 3)
-    front_end, control_end : ndarray
-        Outer ends of the two straps of the amputated side [m], shape (bodies, 3)
+    crossbar : ndarray
+        Share of the upper arm from shoulder to elbow [-], shape (bodies,)
 
     Returns
     -------
-    ndarray
-        Nodes [m], shape (3, bodies, nodes, 3)
+    dict
+        Points by name [m], shape (bodies, 3); "fork" is where a fitter puts the fork of the inverted Y
     """
-    loop = resample(_loop_corners(build, who, posed, ring), NODES)
-    return np.concatenate([loop[None], outer_guess(build, who, posed, ring, front_end, control_end)])
+    upper, joint = build.upper_arm[who], posed.joint[:, 0]
+    far = build.deltoid[who][:, None]
+    inward = 0.25 * build.joint[who, 2:] * _SIDE
+    places = {
+        "crossbar": lambda: crossbar_point(posed, upper, crossbar),
+        "pad front": lambda: _on_arm(posed, FRONT_SHARE * upper, 0.0),
+        "pad inner": lambda: _on_arm(posed, PAD_SHARE * upper, PAD_INNER),
+        "pad outer": lambda: _on_arm(posed, PAD_SHARE * upper, PAD_OUTER),
+        "fork": lambda: _onto(posed, _on_arm(posed, FORK_SHARE * upper, 0.0, 0.02)),
+        "saddle front": lambda: _onto(posed, joint + far * (_AHEAD - 0.4 * _UP) - inward),
+        "saddle back": lambda: _onto(posed, joint - far * (_AHEAD + 0.4 * _UP) - inward),
+        "saddle top": lambda: _onto(posed, joint + 0.7 * far * (_UP + _SIDE)),
+    }
+    needed = dict.fromkeys(name for run in layout.runs for name in (run.start, run.end) if name in places)
+    return {name: places[name]() for name in needed}
 
 
-def outer_guess(build: Build, who: Index, posed: Posed, ring: Array, front_end: Array, control_end: Array) -> Array:
-    """A rough run of the two straps of the amputated side.
+def _on_arm(posed: Posed, down: Array, side: float, off: float = 0.0) -> Array:
+    """A point on the pad round the upper arm, from its front towards its outer side."""
+    front, along, lateral = (posed.axes[:, 0, :, k] for k in range(3))
+    out = np.cos(side) * front + np.sin(side) * lateral
+    down = down + posed.slip
+    return np.asarray(posed.joint[:, 0] - down[:, None] * along + (posed.arm + PAD + off)[:, None] * out)
+
+
+def _onto(posed: Posed, points: Array) -> Array:
+    """Points moved straight onto the skin."""
+    field, at = posed.surface.at(np.arange(len(points))), np.ascontiguousarray(points.T)
+    for _ in range(4):
+        value, gradient = field.slope(at)
+        at = at - value / (gradient * gradient).sum(axis=0) * gradient
+    return np.ascontiguousarray(at.T)
+
+
+def rough(run: Run, build: Build, who: Index, posed: Posed, start: Array, end: Array) -> Array:
+    """A rough run of one strap that already goes round the right side of everything.
 
     Parameters
     ----------
+    run : Run
+        Which run
     build : Build
         Shapes
     who : ndarray
         Wearer of each body [-], shape (bodies,)
     posed : Posed
         Bodies
-    ring : ndarray
-        Ring [m], shape (bodies, 3)
-    front_end, control_end : ndarray
-        Outer ends of the anterior support strap and of the control strap [m], shape (bodies, 3)
+    start, end : ndarray
+        Its ends [m], shape (bodies, 3)
 
     Returns
     -------
     ndarray
-        Nodes [m], shape (2, bodies, nodes, 3)
+        Nodes [m], shape (bodies, nodes, 3)
     """
-    top, groove = _over_shoulder(posed, 1.0), _groove(build, who, posed, 1.0)
-    front = np.stack([ring, top, groove, front_end], axis=1)
-    control = np.stack([ring, _behind(build, who, posed), control_end], axis=1)
-    return np.stack([resample(path, NODES) for path in (front, control)])
+    middle = 0.5 * (start + end)
+    if run.strap == CONTROL_STRAP:
+        way = [_behind(build, who, posed)]
+    elif run.strap == FRONT_STRAP:
+        way = [_over_shoulder(posed, 1.0), _groove(build, who, posed, 1.0)]
+    elif run.strap == SADDLE_STRAP:
+        middle[:, 0] = -build.trunks.scale[who] - _FAR
+        way = [middle]
+    else:
+        way = []
+    return resample(np.stack([start, *way, end], axis=1), run.nodes)
+
+
+def rough_pair(layout: Layout, build: Build, who: Index, posed: Posed, start: Array, end: Array) -> Array:
+    """A rough run of both legs on the sound side in one: the axilla loop, or the strap round the chest.
+
+    Parameters
+    ----------
+    layout : Layout
+        The pattern
+    build : Build
+        Shapes
+    who : ndarray
+        Wearer of each body [-], shape (bodies,)
+    posed : Posed
+        Bodies
+    start, end : ndarray
+        Where the first leg begins and the second ends [m], shape (bodies, 3)
+
+    Returns
+    -------
+    ndarray
+        Nodes [m], shape (bodies, nodes, 3)
+    """
+    pit = _armpit(posed)
+    depth = build.trunks.scale[who] + _FAR
+    ahead, behind = pit.copy(), pit.copy()
+    ahead[:, 0], behind[:, 0] = depth, -depth
+    ahead[:, 2] = behind[:, 2] = 0.9 * pit[:, 2]
+    if layout.runs[OVER].strap == AXILLA_LOOP:
+        first = [_over_shoulder(posed, -1.0), _groove(build, who, posed, -1.0)]
+    else:  # along the chest at the height of its strap's back, under the sound arm
+        first = [0.5 * (start + ahead) + np.array([_FAR, 0.0, 0.0])]
+        for point in (ahead, pit, behind):
+            point[:, 1] = np.minimum(point[:, 1], end[:, 1] + 0.02)
+        pit[:, 2] = np.minimum(pit[:, 2], -build.joint[who, 2])
+    corners = np.stack([start, *first, ahead, pit, behind, end], axis=1)
+    return resample(corners, layout.runs[OVER].nodes)
 
 
 def _over_shoulder(posed: Posed, side: float) -> Array:
@@ -174,25 +234,6 @@ def _behind(build: Build, who: Index, posed: Posed) -> Array:
     point[:, 1] = build.height["axilla"][who]
     point[:, 2] = 0.85 * build.joint[who, 2]
     return np.asarray(point)
-
-
-def _loop_corners(build: Build, who: Index, posed: Posed, ring: Array) -> Array:
-    """Over the sound shoulder, down its front, through the armpit, back across the shoulder blade."""
-    pit = _armpit(posed)
-    depth = build.trunks.scale[who] + _FAR
-    ahead, behind = pit.copy(), pit.copy()
-    ahead[:, 0], behind[:, 0] = depth, -depth
-    ahead[:, 2] = behind[:, 2] = 0.9 * pit[:, 2]
-    corners = [
-        ring,
-        _over_shoulder(posed, -1.0),
-        _groove(build, who, posed, -1.0),
-        ahead,
-        pit,
-        behind,
-        ring,
-    ]
-    return np.stack(corners, axis=1)
 
 
 def _armpit(posed: Posed) -> Array:

@@ -2,31 +2,33 @@
 
 from __future__ import annotations
 
+from dataclasses import fields, replace
+
 import numpy as np
 from numpy.typing import NDArray
 
-from .net import NetState, Solver, Stations, levels_of
+from .balance import Forces, levels_of
+from .net import NetState, Solver, Stations
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 
 CREEP = ((2e3, 250, True), (1e3, 1500, False), (2e4, 250, True))
-"""Where Newton's method circles, the ring creeps to balance: damping [N/m], most steps, and whether from the start.
+"""Where Newton's method circles, junctions creep to balance: damping [N/m], most steps, and whether from the start.
 A ring that has just lost its balance passes the place slowly before it snaps to the next."""
-_BY_RUN = ("nodes", "length", "tension")
 
 
-def settle(ask: Stations, ring: Array, nodes: Array, limit: int = 25) -> NetState:
+def settle(ask: Stations, junction: Array, fresh: tuple[Array, ...], limit: int = 25) -> NetState:
     """Let the net of straps settle at every station.
 
     Parameters
     ----------
     ask : Stations
         Bodies, straps and the order of the motion
-    ring : ndarray
-        First guess of the ring [m], shape (stations, 3)
-    nodes : ndarray
-        First guess of the straps [m], shape (4, stations, nodes, 3)
+    junction : ndarray
+        Junctions where they were donned [m], shape (stations, junctions, 3)
+    fresh : tuple of ndarray
+        Each run with the junctions there [m], shape (stations, nodes, 3)
     limit : int
         Most iterations with all stations at once; what has not settled then is followed
         station by station [-]
@@ -36,11 +38,11 @@ def settle(ask: Stations, ring: Array, nodes: Array, limit: int = 25) -> NetStat
     NetState
         The settled net; `settled` says where it did
     """
-    state = Solver(ask, ring, nodes).run(limit)
-    return state if state.settled.all() else _follow(ask, nodes, state)
+    state = Solver(ask, junction, np.zeros(len(junction)), fresh).run(limit)
+    return state if state.settled.all() else _follow(ask, fresh, state)
 
 
-def resume(ask: Stations, near: NetState, known: Index, nodes: Array) -> NetState:
+def resume(ask: Stations, near: NetState, known: Index, fresh: tuple[Array, ...]) -> NetState:
     """Settle only the stations that an earlier answer to the same question does not hold.
 
     Parameters
@@ -51,55 +53,94 @@ def resume(ask: Stations, near: NetState, known: Index, nodes: Array) -> NetStat
         The earlier answer
     known : ndarray
         Its station for each station, -1 where there is none [-], shape (stations,)
-    nodes : ndarray
-        Runs with the ring held, for the new stations [m], shape (4, stations, nodes, 3)
+    fresh : tuple of ndarray
+        Runs with the junctions where they were donned [m], shape (stations, nodes, 3)
 
     Returns
     -------
     NetState
         The settled net; what was known is taken over unchanged
     """
-    rows = np.maximum(known, 0)
-    parts = {}
-    for name in NetState.__dataclass_fields__:
-        if name != "iterations":
-            found = np.asarray(getattr(near, name))
-            parts[name] = found[:, rows] if name in _BY_RUN else found[rows]
-    parts["settled"] = parts["settled"] & (known >= 0)
-    return _follow(ask, nodes, NetState(**parts, iterations=0))
+    state = _rows(near, np.maximum(known, 0))
+    return _follow(ask, fresh, replace(state, settled=state.settled & (known >= 0), iterations=0))
 
 
-def _follow(ask: Stations, nodes: Array, state: NetState) -> NetState:
+def _rows(state: NetState, rows: Index) -> NetState:
+    forces = {f.name: getattr(state.forces, f.name) for f in fields(Forces)}
+    picked = {name: value[:, rows] if name == "tension" else value[rows] for name, value in forces.items()}
+    return NetState(
+        state.junction[rows],
+        state.turn[rows],
+        tuple(run[rows] for run in state.nodes),
+        state.length[:, rows],
+        Forces(**picked),
+        state.settled[rows],
+        state.iterations,
+    )
+
+
+def _put(state: NetState, rows: Index, part: NetState) -> None:
+    """Write some stations into a state that owns its arrays."""
+    state.junction[rows], state.turn[rows], state.settled[rows] = part.junction, part.turn, part.settled
+    state.length[:, rows] = part.length
+    for mine, theirs in zip(state.nodes, part.nodes, strict=True):
+        mine[rows] = theirs
+    for f in fields(Forces):
+        mine, theirs = getattr(state.forces, f.name), getattr(part.forces, f.name)
+        mine[(slice(None), rows) if f.name == "tension" else rows] = theirs
+
+
+def _follow(ask: Stations, fresh: tuple[Array, ...], state: NetState) -> NetState:
     """Follow the motion station after station where the whole did not settle at once."""
-    parts = {name: np.array(getattr(state, name)) for name in NetState.__dataclass_fields__ if name != "iterations"}
-    fresh = ~state.settled
-    iterations = state.iterations
-    for level in levels_of(ask.before):
-        before = ask.before[level]
-        again = fresh[level] | ((before >= 0) & fresh[before])
-        level, before = level[again], before[again]
+    laws = ask.laws
+    state = _rows(state, np.arange(len(state.settled)))  # arrays of its own
+    again, iterations = ~state.settled, state.iterations
+    for level in levels_of(laws.before):
+        before = laws.before[level]
+        new = again[level] | ((before >= 0) & again[before])
+        level, before = level[new], before[new]
         if not level.size:
             continue
-        fresh[level] = True
+        again[level] = True
         first = before < 0
-        donned = np.where(first[:, None], ask.donned[level], parts["anchor"][before])
-        crept = np.where(first, ask.crept[level], parts["crept"][before])
-        travelled = np.where(first[:, None], 0.0, parts["ring"][before] - ask.donned[before])
-        start = ask.donned[level] + travelled
-        share = np.linspace(1.0, 0.0, nodes.shape[2])[None, None, :, None]
-        runs = nodes[:, level] + share * (start - nodes[:, level, 0])[:, :, None]
-        own = ask.rows(level, donned, crept)
-        part = Solver(own, start, runs).run(100)
-        for damping, most, again_from_start in CREEP:
+        anchor = np.where(first[:, None], laws.donned[level], state.forces.anchor[before])
+        crept = np.where(first, laws.crept[level], state.forces.crept[before])
+        donned = _donned(ask, fresh, level)
+        travelled = np.where(first[:, None, None], 0.0, state.junction[before] - _donned(ask, fresh, before))
+        if len(ask.layout.junctions) > 1:  # a fork hangs on the arm and moves with it; only the ring is carried on
+            travelled[:, 1:] = 0.0
+        start = donned + travelled
+        turn = np.where(first, 0.0, state.turn[before])
+        own = ask.rows(level, anchor, crept)
+        runs = tuple(
+            _carried(run[level], travelled, ask.layout.junction(r.start), ask.layout.junction(r.end))
+            for run, r in zip(fresh, ask.layout.runs, strict=True)
+        )
+        part = Solver(own, start, turn, runs).run(100)
+        for damping, most, from_start in CREEP:
             if part.settled.all():
                 break
-            ring, way = (start, runs) if again_from_start else (part.ring, part.nodes)
-            part = Solver(own, ring, way, damping).run(most)
-        for name in parts:
-            found = np.asarray(getattr(part, name))
-            if name in _BY_RUN:
-                parts[name][:, level] = found
-            else:
-                parts[name][level] = found
+            place = (start, turn, runs) if from_start else (part.junction, part.turn, part.nodes)
+            part = Solver(own, *place, damping).run(most)
+        _put(state, level, part)
         iterations += part.iterations
-    return NetState(**parts, iterations=iterations)
+    return replace(state, iterations=iterations)
+
+
+def _donned(ask: Stations, fresh: tuple[Array, ...], level: Index) -> Array:
+    """Junctions where they were donned, a fork where the arm carries it."""
+    out = [ask.laws.donned[level]]
+    for name in ask.layout.junctions[1:]:
+        run = next(k for k, r in enumerate(ask.layout.runs) if r.end == name)
+        out.append(fresh[run][level, -1])
+    return np.stack(out, axis=1)
+
+
+def _carried(run: Array, travelled: Array, start: int, end: int) -> Array:
+    """A run bent so that its ends have travelled with their junctions."""
+    share = np.linspace(0.0, 1.0, run.shape[1])[None, :, None]
+    if start >= 0:
+        run = run + (1.0 - share) * travelled[:, start][:, None]
+    if end >= 0:
+        run = run + share * travelled[:, end][:, None]
+    return run

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,6 +11,32 @@ from numpy.typing import NDArray
 from ...sources import source
 
 Array = NDArray[np.float64]
+
+
+SLIP = 1e-6
+"""A shorter slip of the ring is rounding [m]."""
+
+
+@dataclass(frozen=True)
+class Held:
+    """What the skin does to the ring.
+
+    Attributes
+    ----------
+    force : ndarray
+        Force on the ring [N], shape (stations, 3)
+    rate : ndarray
+        Its stiffness against a shift [N/m], shape (stations, 3, 3)
+    anchor : ndarray
+        Where the skin would let the ring rest [m], shape (stations, 3)
+    slips : ndarray
+        Whether the ring slips [-], shape (stations,)
+    """
+
+    force: Array
+    rate: Array
+    anchor: Array
+    slips: NDArray[np.bool_]
 
 
 @dataclass(frozen=True)
@@ -48,30 +75,28 @@ class Skin:
     floor: float = 5.0
 
 
-def hold(anchor: Array, ring: Array, stiffness: Array, limit: Array) -> tuple[Array, Array, Array]:
-    r"""Force of the skin on the ring and where the hold is afterwards.
+def hold(donned: Array, before: NDArray[np.intp], ring: Array, stiffness: float, limit: Array) -> Held:
+    r"""Force of the skin on the ring at stations along a motion, and where the hold is after each.
 
     .. math:: F = -k (q - a), \quad |F| \le \mu N
 
     Parameters
     ----------
-    anchor : ndarray
-        Where the skin would let the ring rest, from the step before [m], shape (stations, 3)
+    donned : ndarray
+        Where the skin would let the ring rest before the first station [m], shape (stations, 3)
+    before : ndarray
+        Station before each, -1 after donning; it stands earlier in the row [-], shape (stations,)
     ring : ndarray
-        Ring now [m], shape (stations, 3)
-    stiffness : ndarray
-        Shear stiffness [N/m], shape (stations,)
+        Ring [m], shape (stations, 3)
+    stiffness : float
+        Shear stiffness [N/m]
     limit : ndarray
         Friction limit [N], shape (stations,)
 
     Returns
     -------
-    force : ndarray
-        Force on the ring [N], shape (stations, 3)
-    rate : ndarray
-        Its stiffness against a shift [N/m], shape (stations, 3, 3)
-    moved : ndarray
-        The anchor afterwards, dragged along where the ring slipped [m], shape (stations, 3)
+    Held
+        Force, its rate, and where the ring rests; it is dragged along where the ring slips
 
     Notes
     -----
@@ -81,17 +106,32 @@ def hold(anchor: Array, ring: Array, stiffness: Array, limit: Array) -> tuple[Ar
     --------
     >>> import numpy as np
     >>> zero, ring = np.zeros((1, 3)), np.array([[0.01, 0.0, 0.0]])
-    >>> force, _, moved = hold(zero, ring, np.array([1000.0]), np.array([4.0]))
-    >>> float(force[0, 0]), float(moved[0, 0].round(4))
+    >>> held = hold(zero, np.array([-1]), ring, 1000.0, np.array([4.0]))
+    >>> float(held.force[0, 0]), float(held.anchor[0, 0].round(4))
     (-4.0, 0.006)
     """
-    away = ring - anchor
-    distance = np.sqrt((away * away).sum(axis=1))
-    trial = stiffness * distance
-    slips = trial > limit
-    share = np.where(slips, limit / np.maximum(trial, 1e-12), 1.0)
-    force = -(stiffness * share)[:, None] * away
-    heading = away / np.maximum(distance, 1e-12)[:, None]
-    rate = (stiffness * share)[:, None, None] * np.eye(3)
-    rate = rate - np.where(slips, stiffness * share, 0.0)[:, None, None] * (heading[:, :, None] * heading[:, None, :])
-    return force, rate, ring - share[:, None] * away
+    anchor, slips = np.empty_like(ring), np.zeros(len(ring), dtype=bool)
+    reach = (limit / max(stiffness, 1e-9)).tolist()
+    places, starts, rested = ring.tolist(), donned.tolist(), []
+    for k, last in enumerate(before.tolist()):
+        (x, y, z), (a, b, c), most = places[k], starts[k] if last < 0 else rested[last], reach[k]
+        away = math.sqrt((x - a) ** 2 + (y - b) ** 2 + (z - c) ** 2)
+        if away > most:
+            share, slips[k] = most / away, away - most > SLIP
+            a, b, c = x - share * (x - a), y - share * (y - b), z - share * (z - c)
+        rested.append((a, b, c))
+    anchor[:] = rested
+    away_ = ring - anchor
+    force = -stiffness * away_
+    rate = np.tile(stiffness * np.eye(3), (len(ring), 1, 1))
+    if slips.any():
+        heading = away_[slips] / np.maximum(np.sqrt((away_[slips] ** 2).sum(axis=1)), 1e-12)[:, None]
+        pulled = (limit[slips] / np.maximum(_way(ring, starts, rested, before)[slips], 1e-12))[:, None, None]
+        rate[slips] = pulled * (np.eye(3) - heading[:, :, None] * heading[:, None, :])
+    return Held(force, rate, anchor, slips)
+
+
+def _way(ring: Array, starts: list[list[float]], rested: list[tuple[float, ...]], before: NDArray[np.intp]) -> Array:
+    """How far each ring lies from where the skin would have let it rest."""
+    past = np.array([starts[k] if last < 0 else rested[last] for k, last in enumerate(before.tolist())])
+    return np.asarray(np.sqrt(((ring - past) ** 2).sum(axis=1)))

@@ -1,0 +1,277 @@
+"""Where junctions balance, once it is known how runs lengthen as they move: exact laws, few unknowns.
+
+Each run's length is taken to second order in the shift of the junctions. Webbing, device, skin and the
+friction of the loop keep their own laws, so that their corners cost small steps here and not whole
+passes over the straps.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from .laws import Pull, Webbing
+from .layout import CONTROL, OVER, UNDER
+from .loop import loop_pull
+from .skin import Skin, hold
+
+Array = NDArray[np.float64]
+Index = NDArray[np.intp]
+Mask = NDArray[np.bool_]
+
+STEP = 0.008  # [m] longest step of a junction
+ENOUGH = 1e-6  # [N] force left over at which small steps end
+CLOSER = 1e-3  # or once they have left this share of it: the straps' next pass changes more
+_LIFT = 1e-4  # [m/N] how far off the skin a junction may be for one newton that presses it on
+
+
+@dataclass(frozen=True)
+class Geometry:
+    """How runs lengthen, and the skin under the junctions, near the present place.
+
+    Attributes
+    ----------
+    length : ndarray
+        Lengths [m], shape (runs, stations)
+    slope : ndarray
+        Rates of length with the unknowns [-], shape (runs, stations, unknowns)
+    bend : ndarray
+        Second rates [1/m], shape (runs, stations, unknowns, unknowns)
+    value, gradient, hessian : ndarray
+        Distance of each junction from the skin [m] and its rates, shapes (stations, junctions),
+        (stations, junctions, 3), (stations, junctions, 3, 3)
+    ring : ndarray
+        First junction [m], shape (stations, 3)
+    """
+
+    length: Array
+    slope: Array
+    bend: Array
+    value: Array
+    gradient: Array
+    hessian: Array
+    ring: Array
+
+
+@dataclass(frozen=True)
+class Laws:
+    """What pulls and holds at every station, and which station comes before which.
+
+    Attributes
+    ----------
+    before : ndarray
+        Station that precedes each in the motion, -1 after donning [-], shape (stations,)
+    webbing : Webbing
+        Every run as webbing, shape (runs, stations); the control strap's row is not used
+    control : Pull
+        Control strap, cable and device
+    skin : Skin
+        How the skin holds
+    donned : ndarray
+        Where the fitter put the first junction [m], shape (stations, 3)
+    friction : ndarray
+        Friction limit of the ring on the skin [N], shape (stations,)
+    ratio : ndarray
+        Largest ratio of the tensions of the loop's legs [-], shape (stations,)
+    crept : ndarray
+        Webbing that had crept round the sound side before the first station [m], shape (stations,)
+    """
+
+    before: Index
+    webbing: Webbing
+    control: Pull
+    skin: Skin
+    donned: Array
+    friction: Array
+    ratio: Array
+    crept: Array
+
+    def rows(self, which: Index, donned: Array, crept: Array) -> Laws:
+        """Some stations by themselves, each starting from its own past.
+
+        Parameters
+        ----------
+        which : ndarray
+            Stations [-], shape (picked,)
+        donned : ndarray
+            Where the skin would let each ring rest before [m], shape (picked, 3)
+        crept : ndarray
+            Webbing that had crept before [m], shape (picked,)
+
+        Returns
+        -------
+        Laws
+            Those stations
+        """
+        return Laws(
+            np.full(len(which), -1),
+            self.webbing.pick(which),
+            self.control.pick(which),
+            self.skin,
+            donned,
+            self.friction[which],
+            self.ratio[which],
+            crept,
+        )
+
+
+@dataclass(frozen=True)
+class Forces:
+    """What pulls and holds at one place of the junctions.
+
+    Attributes
+    ----------
+    tension : ndarray
+        Tensions [N], shape (runs, stations)
+    crept : ndarray
+        Webbing that has crept round the sound side [m], shape (stations,)
+    slides : ndarray
+        Whether it creeps at this station [-], shape (stations,)
+    skin : ndarray
+        Force of the skin on the ring [N], shape (stations, 3)
+    anchor : ndarray
+        Where the skin would let the ring rest [m], shape (stations, 3)
+    slipped : ndarray
+        Whether the ring slips at this station [-], shape (stations,)
+    residual : ndarray
+        Force left over on the junctions [N], shape (stations,)
+    """
+
+    tension: Array
+    crept: Array
+    slides: Mask
+    skin: Array
+    anchor: Array
+    slipped: Mask
+    residual: Array
+
+
+class Balance:
+    """The junctions' equations; `solve` takes small steps until they hold."""
+
+    def __init__(self, laws: Laws, damping: float = 0.0) -> None:
+        self.laws = laws
+        self.damping = damping
+
+    def solve(self, near: Geometry, most: int = 12) -> tuple[Array, Forces]:
+        """Shift of the junctions that balances them, and the forces before the shift.
+
+        Parameters
+        ----------
+        near : Geometry
+            Lengths and skin near the present place
+        most : int
+            Most small steps [-]
+
+        Returns
+        -------
+        shift : ndarray
+            Shift of the unknowns [m], shape (stations, unknowns)
+        forces : Forces
+            What pulls and holds at the present place
+        """
+        shift = np.zeros(near.slope.shape[1:])
+        forces, step = self._evaluate(near, shift)
+        enough = max(ENOUGH, CLOSER * float(forces.residual.max()))
+        if self.damping > 0.0 or forces.residual.max() <= enough:
+            return _capped(step, STEP), forces
+        best, best_left = shift, forces.residual
+        share, tried = np.ones(len(shift)), step
+        for _ in range(most):
+            shift = _capped(best + share[:, None] * tried, STEP)
+            now, step = self._evaluate(near, shift)
+            good = now.residual < np.maximum(best_left, enough)
+            best = np.where(good[:, None], shift, best)
+            best_left = np.where(good, now.residual, best_left)
+            tried = np.where(good[:, None], step, tried)
+            share = np.where(good, 1.0, 0.3 * share)
+            if best_left.max() < enough or not (good | (share > 1e-3)).any():
+                break
+        stuck = best_left >= forces.residual  # a kink that no short step passes: take the full step all the same
+        return np.where(stuck[:, None], _capped(tried, STEP), best), forces
+
+    def _evaluate(self, near: Geometry, shift: Array) -> tuple[Forces, Array]:
+        """Forces at a shifted place, and the Newton step from there."""
+        bent = np.matmul(near.bend, shift[None, :, :, None])[..., 0]
+        slope = near.slope + bent
+        length = near.length + ((near.slope + 0.5 * bent) * shift).sum(axis=2)
+        tension, rates, crept, slides = self._pull(length)
+        force = -(tension[..., None] * slope).sum(axis=0)
+        stiff = (tension[..., None, None] * near.bend).sum(axis=0)
+        along = slope.transpose(1, 0, 2)
+        stiff += np.matmul(np.matmul(along.transpose(0, 2, 1), rates.transpose(2, 0, 1)), along)
+        laws = self.laws
+        held = hold(laws.donned, laws.before, near.ring + shift[:, :3], laws.skin.stiffness, laws.friction)
+        force[:, :3] += held.force
+        stiff[:, :3, :3] += held.rate
+        step, residual = self._step(near, shift, force, stiff)
+        return Forces(tension, crept, slides, held.force, held.anchor, held.slips, residual), step
+
+    def _step(self, near: Geometry, shift: Array, force: Array, stiff: Array) -> tuple[Array, Array]:
+        """Newton step, junctions that press on the skin staying on it."""
+        stations, unknowns = shift.shape
+        flat = np.tile(np.eye(unknowns), (stations, 1, 1))
+        onto = np.zeros((stations, unknowns))
+        for j in range(near.value.shape[1]):
+            here = slice(3 * j, 3 * j + 3)
+            bent = np.matmul(near.hessian[:, j], shift[:, here, None])[..., 0]
+            normal = near.gradient[:, j] + bent
+            size = np.sqrt((normal * normal).sum(axis=1))
+            normal = normal / size[:, None]
+            value = near.value[:, j] + ((near.gradient[:, j] + 0.5 * bent) * shift[:, here]).sum(axis=1)
+            pressing = -(force[:, here] * normal).sum(axis=1)
+            held = _LIFT * pressing > value
+            weight = np.where(held, pressing / size, 0.0)
+            stiff[:, here, here] -= weight[:, None, None] * near.hessian[:, j]
+            across = np.where(held, 1.0, 0.0)[:, None, None] * normal[:, :, None] * normal[:, None, :]
+            flat[:, here, here] -= across
+            onto[:, here] = np.where(held, -np.clip(value / size, -0.01, 0.01), 0.0)[:, None] * normal
+        left = np.matmul(flat, (force - np.matmul(stiff, onto[..., None])[..., 0])[..., None])
+        residual = np.sqrt((np.matmul(flat, force[..., None]) ** 2).sum(axis=(1, 2)))
+        matrix = np.matmul(np.matmul(flat, stiff), flat)
+        matrix += 1e5 * (np.eye(unknowns) - flat) + (0.01 + self.damping) * np.eye(unknowns)
+        return np.linalg.solve(matrix, left)[..., 0] + onto, residual
+
+    def _pull(self, length: Array) -> tuple[Array, Array, Array, Mask]:
+        """Tensions of all runs, how they change with the runs' lengths, and what has crept."""
+        laws, runs = self.laws, len(length)
+        tension, rate = laws.webbing.pull(length)
+        tension[CONTROL], rate[CONTROL] = laws.control.pull(length[CONTROL])
+        rates = np.zeros((runs, *rate.shape))
+        rates[np.arange(runs), np.arange(runs)] = rate
+        legs = [laws.webbing.pick(np.arange(length.shape[1]), run) for run in (OVER, UNDER)]
+        pair = slice(OVER, UNDER + 1)
+        loop = loop_pull(*legs, length[pair], laws.crept, laws.before, laws.ratio)
+        tension[pair], rates[pair, pair] = loop.tension, loop.rate
+        return tension, rates, loop.crept, loop.slips
+
+
+def levels_of(before: Index) -> list[Index]:
+    """Stations in groups that can be answered together: each group follows the one before it.
+
+    Parameters
+    ----------
+    before : ndarray
+        Station before each, -1 after donning [-], shape (stations,)
+
+    Returns
+    -------
+    list of ndarray
+        Stations of each group [-], shape (stations in the group,)
+
+    Examples
+    --------
+    >>> [group.tolist() for group in levels_of(np.array([-1, 0, 0, 1]))]
+    [[0], [1, 2], [3]]
+    """
+    depth = np.zeros(len(before), dtype=int)
+    for k, b in enumerate(before):
+        depth[k] = 0 if b < 0 else depth[b] + 1
+    return [np.flatnonzero(depth == level) for level in range(int(depth.max()) + 1)]
+
+
+def _capped(shift: Array, most: float) -> Array:
+    size = np.sqrt((shift * shift).sum(axis=1))
+    return np.asarray(shift * np.minimum(1.0, most / np.maximum(size, 1e-12))[:, None])

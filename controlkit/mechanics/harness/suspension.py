@@ -1,0 +1,173 @@
+"""What holds the prosthesis up: how far a downward pull drags the socket, and what that does to the cable."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ...units import InputError, show
+from .._asked import number
+from ..body import Pose, place
+from ..outline import built
+from . import outcomes
+from .layout import CONTROL
+from .motion import Followed, follow
+from .pattern import NINE, Harness
+
+Array = NDArray[np.float64]
+
+GRID = 0.005
+"""Step of slip in which the answer is first looked for [m]."""
+MOST = 0.06
+"""Furthest slip looked at: the straps of a socket dragged down further carry all or nothing [m]."""
+CLOSE = 0.5
+"""How near the load carried must come to the load asked for [N]."""
+MOST_LOAD = 500.0
+"""Largest load asked for [N]: more than twice the published test load."""
+
+
+@dataclass(frozen=True)
+class Suspension:
+    """What a downward pull on the prosthesis does.
+
+    Attributes
+    ----------
+    load : float
+        Pull along the residual limb [N]
+    slip : float
+        How far the socket is dragged down, infinite if the harness cannot carry the load [m]
+    carried : float
+        What the straps carry at that slip, or at the furthest looked at [N]
+    travel : float
+        What the slip pulls on the cable at the device; above nothing, it moves the device [m]
+    strap_tension : mapping
+        Tension of each strap by name [N]
+    states : tuple of str
+        Outcomes worth knowing
+    slips, carries : ndarray
+        The whole curve of load carried [N] against slip [m], shape (slips,)
+    """
+
+    load: float
+    slip: float
+    carried: float
+    travel: float
+    strap_tension: Mapping[str, float]
+    states: tuple[str, ...]
+    slips: Array
+    carries: Array
+
+
+def suspend(
+    harness: Harness, law: Callable[[Pose, float], tuple[float, ...]], load: float, pose: Pose = Pose()
+) -> Suspension:
+    r"""How far a pull along the limb drags the socket down.
+
+    .. math:: \sum_i T_i\,\hat e_i \cdot \hat a = W
+
+    Parameters
+    ----------
+    harness : Harness
+        The harness
+    law : callable
+        Law of the control strap, as `harness.motion.follow` takes it
+    load : float
+        Pull along the upper arm, away from the shoulder [N]
+    pose : Pose
+        Pose in which it is pulled
+
+    Returns
+    -------
+    Suspension
+        Slip, and what it does to straps and cable
+
+    Raises
+    ------
+    InputError
+        If the load is not credible
+
+    Notes
+    -----
+    Straps alone carry: what socket, sleeve or suction hold is left out, so slip is an upper bound. The
+    straps' pull on the prosthesis along the limb equals the load; pads and crossbar move down with the socket.
+    Published test: 222 N (50 lb) or a third of body weight, slip of no more than 25 mm.
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
+    >>> harness = figure_of_eight(Wearer.average("male"))
+    >>> held = suspend(harness, SingleControl(harness)._law, 50.0)
+    >>> 0.0 < held.slip < 0.03
+    True
+    """
+    if not 0.0 <= number("The load", load, "newton(222)") <= MOST_LOAD:
+        raise InputError(f"A load of {show(load, 'force')} was given. Give between 0 and {show(MOST_LOAD, 'force')}.")
+    slips = np.arange(0.0, MOST + 1e-9, GRID)
+    found = follow(harness, [replace(pose, socket_slip=float(s)) for s in slips], law)
+    carries = carried(found)
+    enough = np.flatnonzero(carries >= load)
+    if not enough.size:
+        said = (_by_itself(harness), *outcomes.states(harness, found, found.asked[-1], 0.0))
+        return _answer(found, len(slips) - 1, load, np.inf, said, slips, carries)
+    k = int(enough[0])
+    if k == 0:
+        return _answer(found, 0, load, 0.0, (), slips, carries)
+    low, high, below, above = slips[k - 1], slips[k], carries[k - 1], carries[k]
+    for _ in range(12):  # false position, the end that stays counting half
+        slip = float(low + (high - low) * (load - below) / max(above - below, 1e-9))
+        found = follow(harness, [replace(pose, socket_slip=slip)], law, found)
+        now = float(carried(found)[0])
+        if abs(now - load) < CLOSE:
+            break
+        if now < load:
+            low, below, above = slip, now, load + 0.5 * (above - load)
+        else:
+            high, above, below = slip, now, load - 0.5 * (load - below)
+    said = outcomes.states(harness, found, found.asked[0], 0.0)
+    return _answer(found, 0, load, slip, said, slips, carries)
+
+
+def carried(found: Followed) -> Array:
+    """What the straps carry along the limb in each pose asked for.
+
+    Parameters
+    ----------
+    found : Followed
+        Poses of one wearer
+
+    Returns
+    -------
+    ndarray
+        Load carried [N], shape (poses,)
+    """
+    rows = list(found.asked)
+    poses = [found.poses[k] for k in rows]
+    up = place(built(found.harness.wearer), np.zeros(len(rows), dtype=np.intp), poses).axes[:, 0, :, 1]
+    total = np.zeros(len(rows))
+    for k, run in enumerate(found.harness.layout.runs):
+        if run.end == "crossbar" or run.end.startswith("pad"):
+            nodes = found.net.nodes[k][rows]
+            way = nodes[:, -2] - nodes[:, -1]
+            way /= np.sqrt((way * way).sum(axis=1, keepdims=True))
+            total += found.net.tension[k, rows] * (way * up).sum(axis=1)
+    return total
+
+
+def _by_itself(harness: Harness) -> str:
+    if harness.pattern == NINE:
+        return "a figure-of-nine carries nothing but what its cable takes: the socket must hold on by itself"
+    return f"the straps do not carry this load within {show(MOST, 'length')} of slip"
+
+
+def _answer(
+    found: Followed, asked: int, load: float, slip: float, said: tuple[str, ...], slips: Array, carries: Array
+) -> Suspension:
+    at = found.asked[asked]
+    travel = float(found.travel[at])
+    if found.net.tension[CONTROL, at] > outcomes.SLACK and travel > outcomes.OPENS:
+        said = (*said, "the load pulls on the cable and moves the device")
+    tension = outcomes.strap_tensions(found, at)
+    return Suspension(load, slip, float(carried(found)[asked]), travel, tension, said, slips, carries)
