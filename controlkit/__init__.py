@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from controlkit.draw import excursion_scene, wearer_scene
     from controlkit.labs import strap_lab
     from controlkit.mechanics import (
+        FAULTS,
         POSITIONS,
         ControlCable,
         Housing,
@@ -27,7 +28,10 @@ if TYPE_CHECKING:
         VoluntaryOpening,
         Wearer,
         budget,
+        checkout,
+        chest_strap,
         figure_of_eight,
+        figure_of_nine,
         operating_sequence,
         reach,
         tension_ratio,
@@ -38,6 +42,7 @@ if TYPE_CHECKING:
 __version__ = "0.1.0"
 
 __all__ = [
+    "FAULTS",
     "POSITIONS",
     "ControlCable",
     "Housing",
@@ -51,10 +56,13 @@ __all__ = [
     "Wearer",
     "__version__",
     "budget",
+    "checkout",
+    "chest_strap",
     "cm",
     "deg",
     "excursion_scene",
     "figure_of_eight",
+    "figure_of_nine",
     "inch",
     "kg",
     "kgf",
@@ -79,6 +87,7 @@ _PART_OF = {
     **dict.fromkeys(
         (
             "ControlCable",
+            "FAULTS",
             "Housing",
             "Motion",
             "POSITIONS",
@@ -89,7 +98,10 @@ _PART_OF = {
             "VoluntaryOpening",
             "Wearer",
             "budget",
+            "checkout",
+            "chest_strap",
             "figure_of_eight",
+            "figure_of_nine",
             "operating_sequence",
             "reach",
             "tension_ratio",

@@ -3,14 +3,17 @@
 from .body import Pose
 from .budgets import budget
 from .cable import ControlCable, Housing, tension_ratio
+from .checkout import checkout
 from .control import Excursion, Motion, Pull, SingleControl
 from .device import VoluntaryClosing, VoluntaryOpening, hand_closing, hand_opening, hook_closing, hook_opening
-from .harness import Harness, Skin, figure_of_eight
+from .faults import FAULTS, tell_apart
+from .harness import Harness, Skin, chest_strap, figure_of_eight, figure_of_nine
 from .positions import POSITIONS, reach
 from .sequence import operating_sequence
 from .wearer import Wearer
 
 __all__ = [
+    "FAULTS",
     "POSITIONS",
     "ControlCable",
     "Excursion",
@@ -25,12 +28,16 @@ __all__ = [
     "VoluntaryOpening",
     "Wearer",
     "budget",
+    "checkout",
+    "chest_strap",
     "figure_of_eight",
+    "figure_of_nine",
     "hand_closing",
     "hand_opening",
     "hook_closing",
     "hook_opening",
     "operating_sequence",
     "reach",
+    "tell_apart",
     "tension_ratio",
 ]

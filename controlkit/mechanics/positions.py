@@ -142,7 +142,7 @@ def over_wearers(
     system: SingleControl,
     wearers: Sequence[Wearer],
     poses: Sequence[Pose],
-    progress: Callable[[int, int], None] | None = None,
+    progress: Callable[[float], object] | None = None,
 ) -> tuple[tuple[Pull, ...], ...]:
     """The same set-up on many wearers, one after the other.
 
@@ -155,7 +155,7 @@ def over_wearers(
     poses : sequence of Pose
         Poses, reached from donning
     progress : callable, optional
-        Told after each wearer how many are done, and of how many
+        Told after each wearer which share is done [-]
 
     Returns
     -------
@@ -179,5 +179,5 @@ def over_wearers(
     for done, wearer in enumerate(wearers, start=1):
         rows.append(system.on(wearer).over(poses))
         if progress is not None:
-            progress(done, len(wearers))
+            progress(done / len(wearers))
     return tuple(rows)
