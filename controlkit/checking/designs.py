@@ -35,7 +35,7 @@ def judge_design(item: Design, answer: Any, case: Case, graded: Graded | None) -
         return Judgement(item.name, 0.0, item.points, (trouble,))
     criteria, bodies = item.criteria, item.bodies
     if graded is not None:
-        bodies = graded.bodies
+        bodies = graded.bodies or bodies
         criteria = graded.criteria or criteria
     try:
         result = item.simulate(item.wearer(case), choice, case)
@@ -76,7 +76,7 @@ def read_settings(item: Design, answer: Any) -> tuple[dict[str, float], Feedback
     if not issubclass(type(answer), dict):
         if is_blank(plain(answer)):
             return {}, Feedback("blank", "blank", f"{item.name}: nothing stands here yet.", "no answer")
-        said = f"{item.name}: the four settings are needed together, by name, as the cell shows them: "
+        said = f"{item.name}: the settings are needed together, by name, as the cell shows them: "
         return {}, _unreadable(said + ", ".join(names) + ".")
     given = {key: value for key, value in dict.items(answer) if type(key) is str}
     missing = [name for name in names if name not in given]
@@ -86,7 +86,7 @@ def read_settings(item: Design, answer: Any) -> tuple[dict[str, float], Feedback
         said += f"; missing: {', '.join(missing)}." if missing else ", and no others."
         return {}, _unreadable(said)
     if all(is_blank(plain(given[name])) for name in names):
-        said = f"{item.name}: nothing stands here yet. Replace the dots by your four settings."
+        said = f"{item.name}: nothing stands here yet. Replace the dots by your settings."
         return {}, Feedback("blank", "blank", said, "no answer")
     choice: dict[str, float] = {}
     for setting in item.settings:

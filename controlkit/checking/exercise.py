@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
+from types import FunctionType
 from typing import Any
 
 import numpy as np
@@ -16,8 +17,9 @@ from ..units import InputError
 from .cases import Case, normalise
 from .feedback import Judgement
 from .handout import Handout, Table
-from .items import Graded, Quantity, Written
+from .items import Graded, Written, asked_in_full
 from .judging import judge
+from .order import MOST_STEPS
 from .progress import Progress
 from .reading import is_blank, plain
 from .sheet import Sheet
@@ -129,10 +131,7 @@ class OwnExercise:
         """
         if self._case is None:
             return Handout(self._sheet.title, (self._nameless,))
-        rows = tuple(
-            (item.name, f"{item.points:g}", item.asks_in_full if isinstance(item, Quantity) else item.asks)
-            for item in self._sheet.items
-        )
+        rows = tuple((item.name, f"{item.points:g}", asked_in_full(item, self._case)) for item in self._sheet.items)
         asked = Table("What is asked", ("item", "points", "what"), rows)
         return Handout(f"{self._sheet.title}: the case of {self._name}", (*self._sheet.present(self._case), asked))
 
@@ -278,9 +277,12 @@ def _class_id() -> str:
 
 def _as_seen(answer: Any) -> Any:
     """An answer in a form that can be compared with the one before."""
-    if issubclass(type(answer), dict):
+    kind = type(answer)
+    if issubclass(kind, dict):
         return {key: plain(value) for key, value in dict.items(answer) if type(key) is str}
-    return plain(answer)
+    if kind is list or kind is tuple:
+        return [plain(part) for part in answer[:MOST_STEPS]]
+    return answer.__code__ if kind is FunctionType else plain(answer)
 
 
 @contextmanager

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -79,3 +80,25 @@ class Judgement:
             Plain text
         """
         return "\n".join(note.message for note in self.feedback)
+
+
+def with_hint(note: Feedback, hints: Sequence[str], attempt: int) -> tuple[Feedback, ...]:
+    """The note, and the hint of this attempt if there is one.
+
+    Parameters
+    ----------
+    note : Feedback
+        What is said first
+    hints : sequence of str
+        One for each attempt; the last stays
+    attempt : int
+        Which attempt this is; below 1 there is no hint yet [-]
+
+    Returns
+    -------
+    tuple of Feedback
+        One or two
+    """
+    if attempt < 1 or not hints:
+        return (note,)
+    return (note, Feedback("hint", note.kind, f"  Hint: {hints[min(attempt, len(hints)) - 1]}", "hint by attempt"))

@@ -1,13 +1,20 @@
-"""What an exercise asks: a quantity with its unit, a design that is simulated, a written reason."""
+"""What an exercise asks: a quantity with its unit, a design that is simulated, a written reason.
+
+Choices, orders, functions and diagnoses stand in files of their own.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from ..units import InputError
 from .cases import Case
+from .choice import Choice
+from .diagnosis import Diagnosis
+from .function import Function, Inputs
+from .order import Order
 from .reading import sizes
 from .wrong import Earlier
 
@@ -209,18 +216,21 @@ class Design:
 
 @dataclass(frozen=True)
 class Graded:
-    """What the instructor keeps back: other bodies and, where they differ, other criteria.
+    """What the instructor keeps back: other bodies and, where they differ, other criteria; unseen inputs.
 
     Parameters
     ----------
     bodies : tuple of Body
-        They replace the bodies of the notebook
+        They replace the bodies of the notebook; empty to keep them
     criteria : tuple of Criterion
         They replace those of the notebook, for the same total of points; empty to keep them
+    inputs : mapping
+        Name of a function's item to its unseen inputs, from the case; they replace those of the notebook
     """
 
-    bodies: tuple[Body, ...]
+    bodies: tuple[Body, ...] = ()
     criteria: tuple[Criterion, ...] = ()
+    inputs: Mapping[str, Callable[[Case], tuple[Inputs, ...]]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -253,5 +263,25 @@ class Written:
         return sum(points for points, _ in self.rubric)
 
 
-Item = Quantity | Design | Written
+Item = Quantity | Design | Written | Choice | Order | Function | Diagnosis
 """Any of the kinds."""
+
+
+def asked_in_full(item: Item, case: Case) -> str:
+    """What is asked, with everything that an answer needs to know.
+
+    Parameters
+    ----------
+    item : Item
+        Any kind
+    case : Case
+        The student's case
+
+    Returns
+    -------
+    str
+        For the table of items
+    """
+    if isinstance(item, Quantity):
+        return item.asks_in_full
+    return item.asks if isinstance(item, Design | Written) else item.asked(case)

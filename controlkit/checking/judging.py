@@ -12,9 +12,13 @@ from functools import singledispatch
 from typing import Any
 
 from .cases import Case
+from .choice import Choice, judge_choice
 from .designs import judge_design
-from .feedback import Feedback, Judgement
+from .diagnosis import Diagnosis, judge_diagnosis
+from .feedback import Feedback, Judgement, with_hint
+from .function import Function, judge_function
 from .items import Design, Graded, Quantity, Written
+from .order import Order, judge_order
 from .reading import UNIT_WORDS, is_blank, plain, read_answer, slips
 from .sheet import Sheet
 from .wrong import Earlier
@@ -99,6 +103,27 @@ def _(item: Design, question: _Question) -> Judgement:
 
 
 @_judge.register
+def _(item: Choice, question: _Question) -> Judgement:
+    return judge_choice(item, question.answer, question.case, question.attempt)
+
+
+@_judge.register
+def _(item: Order, question: _Question) -> Judgement:
+    return judge_order(item, question.answer, question.case, question.attempt)
+
+
+@_judge.register
+def _(item: Diagnosis, question: _Question) -> Judgement:
+    return judge_diagnosis(item, question.answer, question.case, question.attempt)
+
+
+@_judge.register
+def _(item: Function, question: _Question) -> Judgement:
+    unseen = None if question.graded is None else question.graded.inputs.get(item.name)
+    return judge_function(item, question.answer, question.case, question.attempt, unseen)
+
+
+@_judge.register
 def _(item: Quantity, question: _Question) -> Judgement:
     reading = read_answer(question.answer, item.kind, item.unit, item.name)
     if reading.value is None:
@@ -133,12 +158,12 @@ def _quantity(item: Quantity, value: float, question: _Question) -> tuple[float,
         for idea in sheet.about(item):
             if any(abs(value - wrong) <= item.tolerance(wrong, right) for wrong in idea.values(case, basis)):
                 note = Feedback(idea.label, "idea", f"{item.name}: not yet. {idea.ask}", idea.held_because)
-                return idea.share, _with_hint(note, item, attempt - 1)
+                return idea.share, with_hint(note, item.hints, attempt - 1)
 
     slip = _slip(item, value, right)
     if slip is not None:
         return SLIP_SHARE, (slip,)
-    return 0.0, _with_hint(_by_size(item, value, right), item, attempt)
+    return 0.0, with_hint(_by_size(item, value, right), item.hints, attempt)
 
 
 def _own_earlier(item: Quantity, sheet: Sheet, earlier: Earlier, truth: Mapping[str, float]) -> dict[str, float] | None:
@@ -181,11 +206,3 @@ def _by_size(item: Quantity, value: float, right: float) -> Feedback:
     far = abs(value) > 2 * abs(right) or 2 * abs(value) < abs(right)
     said = f"not yet. Your value is {'far ' if far else ''}too {'large' if much else 'small'}."
     return Feedback("too-large" if much else "too-small", "size", f"{item.name}: {said}", "matches no known idea")
-
-
-def _with_hint(note: Feedback, item: Quantity, attempt: int) -> tuple[Feedback, ...]:
-    """The note, and the hint of this attempt if there is one."""
-    if attempt < 1 or not item.hints:
-        return (note,)
-    hint = item.hints[min(attempt, len(item.hints)) - 1]
-    return (note, Feedback("hint", note.kind, f"  Hint: {hint}", "hint by attempt"))

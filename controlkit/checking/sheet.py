@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from ..units import InputError
 from .cases import Candidate, Case, Plan, apart
-from .items import Item, Quantity
+from .items import Design, Item, Quantity, Written
 from .reading import slips
 from .wrong import WrongIdea
 
@@ -45,8 +45,8 @@ class Sheet:
 
         Returns
         -------
-        Quantity, Design or Written
-            The item
+        Item
+            Of any kind
 
         Raises
         ------
@@ -131,7 +131,11 @@ class Sheet:
             True if it can be handed out
         """
         for item in self.items:
+            if isinstance(item, Design | Written):
+                continue
             if not isinstance(item, Quantity):
+                if not item.admits(case):
+                    return False
                 continue
             answers = self.candidates(item, case)
             right = answers[0].value

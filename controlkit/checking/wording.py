@@ -1,0 +1,159 @@
+"""Answers in words: which of some named statements a student means."""
+
+from __future__ import annotations
+
+import difflib
+import re
+import unicodedata
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from ..units import InputError
+from .cases import pick
+from .feedback import Feedback
+from .reading import is_blank, plain
+
+
+@dataclass(frozen=True)
+class Statement:
+    """One thing to choose, with a word that stands for it in the answer.
+
+    Parameters
+    ----------
+    word : str
+        One or a few words, free of numbers; what the student writes, and the label for a tally
+    says : str
+        The statement in full
+    ask : str
+        The question to give back where it is wrong; it holds no part of the answer
+    held_because : str
+        For the instructor: why learners hold it
+    share : float
+        Share of the points that it still earns where it is wrong [-]
+    """
+
+    word: str
+    says: str
+    ask: str = ""
+    held_because: str = ""
+    share: float = 0.0
+
+
+def checked(item: str, statements: Sequence[Statement]) -> None:
+    """Refuse statements that cannot be told apart by their words.
+
+    Parameters
+    ----------
+    item : str
+        Name of the item
+    statements : sequence of Statement
+        Its statements
+
+    Raises
+    ------
+    InputError
+        If there are fewer than two, two have one word, or a word holds a digit
+    """
+    words = [_bare(statement.word) for statement in statements]
+    if len(words) < 2 or len(set(words)) < len(words) or not all(words):
+        raise InputError(f"Item {item} needs two statements or more, each with a word of its own.")
+    if any(re.search(r"\d", word) for word in words):
+        raise InputError(f"Item {item} has a word with a digit in it; labels are free of numbers.")
+
+
+def shuffled(item: str, seed: str, statements: Sequence[Statement]) -> tuple[Statement, ...]:
+    """Statements in an order of the student's own.
+
+    Parameters
+    ----------
+    item : str
+        Name of the item
+    seed : str
+        What her case was drawn from
+    statements : sequence of Statement
+        In the order of the author
+
+    Returns
+    -------
+    tuple of Statement
+        The same, mixed
+    """
+    return tuple(sorted(statements, key=lambda one: pick(2**32, item, seed, one.word)))
+
+
+def listed(statements: Sequence[Statement]) -> str:
+    """Words to choose from, in one phrase.
+
+    Parameters
+    ----------
+    statements : sequence of Statement
+        What there is
+
+    Returns
+    -------
+    str
+        For example "“lower”, “higher”"
+    """
+    return ", ".join(f"“{statement.word}”" for statement in statements)
+
+
+def meant(answer: Any, statements: Sequence[Statement], what: str) -> Statement | Feedback:
+    """The statement that a student means.
+
+    Parameters
+    ----------
+    answer : object
+        Whatever the student's variable holds
+    statements : sequence of Statement
+        What there is to choose
+    what : str
+        What to call it in a sentence
+
+    Returns
+    -------
+    Statement or Feedback
+        The statement, by its word or in full, capitals and blanks aside; else what to say
+    """
+    given = plain(answer)
+    if is_blank(given):
+        said = f"{what}: nothing stands here yet. Replace the dots by one of {listed(statements)}, in quotes."
+        return Feedback("blank", "blank", said, "no answer")
+    if type(given) is not str:
+        return unreadable(what, f"A word is needed here. Write one of {listed(statements)}, in quotes.")
+    bare = _bare(given)
+    for statement in statements:
+        if bare in (_bare(statement.word), _bare(statement.says)):
+            return statement
+    shown = given.strip() if len(given.strip()) <= 40 and given.strip().isprintable() else "This"
+    shown = f"“{shown}”" if shown != "This" else shown
+    near = difflib.get_close_matches(bare[:80], [_bare(one.word) for one in statements], n=1, cutoff=0.7)
+    if near:
+        word = next(one.word for one in statements if _bare(one.word) == near[0])
+        return unreadable(what, f"{shown} is none of the words. If you mean “{word}”, write it just so.")
+    return unreadable(what, f"{shown} is none of the words. Write one of {listed(statements)}.")
+
+
+def unreadable(what: str, reason: str) -> Feedback:
+    """Feedback on an answer that could not be read.
+
+    Parameters
+    ----------
+    what : str
+        What to call it in a sentence
+    reason : str
+        What was given, and what to write
+
+    Returns
+    -------
+    Feedback
+        It costs no attempt
+    """
+    said = f"{what}: {reason} This does not count as an attempt."
+    return Feedback("unreadable", "unreadable", said, f"could not be read: {reason}")
+
+
+def _bare(text: str) -> str:
+    """A text without capitals, marks and needless blanks."""
+    plain_text = unicodedata.normalize("NFKC", text).casefold()
+    return " ".join(re.sub(r"[^\w]+", " ", plain_text.replace("_", " ")).split())
