@@ -185,7 +185,10 @@ class SingleControl:
         >>> SingleControl(figure_of_eight(Wearer.average("male"))).line(0.0).take_up
         0.0
         """
-        return self.cable.line(self._arm, elbow_flexion)
+        angle = number("Elbow flexion", elbow_flexion, "deg(90)")
+        if angle not in self._lines:
+            self._lines[angle] = self.cable.line(self._arm, angle)
+        return self._lines[angle]
 
     def on(self, wearer: Wearer) -> SingleControl:
         """The same set-up on another wearer.
@@ -247,7 +250,15 @@ class SingleControl:
         return Motion(sweep, self, found)
 
     def _follow(self, poses: Sequence[Pose], near: Followed | None) -> Followed:
+        new = sorted({0.0, *(float(pose.elbow_flexion) for pose in poses)} - set(self._lines))
+        if new:
+            self._lines.update(zip(new, self.cable.lines(self._arm, new), strict=True))  # one solution for all
         return follow(self.harness, poses, self._law, near)
+
+    @cached_property
+    def _lines(self) -> dict[float, CableLine]:
+        """Lines of the cable found so far; an answer taken from here is the same, only sooner."""
+        return {}
 
     @cached_property
     def _arm(self) -> ArmLine:
