@@ -109,7 +109,6 @@ _PART_OF = {
             "figure_of_nine",
             "operating_sequence",
             "population",
-    "population",
             "reach",
             "tension_ratio",
         ),
