@@ -21,7 +21,11 @@ _SCALES: dict[str, dict[str, tuple[str, float, int]]] = {
     "length": {"metric": ("mm", 5.0, 0), "inch-pound": ("in", 0.25, 2)},
     "angle": {"metric": ("°", 5.0, 0), "inch-pound": ("°", 5.0, 0)},
     "ratio": {"metric": ("%", 5.0, 0), "inch-pound": ("%", 5.0, 0)},
+    "force": {"metric": ("N", 5.0, 0), "inch-pound": ("lbf", 1.0, 1)},
+    "coefficient": {"metric": ("", 0.01, 2), "inch-pound": ("", 0.01, 2)},
+    "count": {"metric": ("", 1.0, 0), "inch-pound": ("", 1.0, 0)},
 }
+_READ_AS = {"coefficient": "ratio", "count": "ratio"}  # plain numbers
 
 
 @dataclass(frozen=True)
@@ -35,13 +39,15 @@ class Slider:
     label : str
         Its name on the page.
     kind : str
-        "length", "angle" or "ratio".
+        "length", "angle", "force", "ratio" (in percent), "coefficient" (a plain number) or "count".
     low, high : float
         The ends of its range [SI].
     start : float
         Where it stands at first [SI].
     hint : str
         One line below it: where it is measured, which way is which.
+    fine : float
+        Part of the usual step by which it slides [-].
     """
 
     key: str
@@ -51,6 +57,12 @@ class Slider:
     high: float
     start: float
     hint: str = ""
+    fine: float = 1.0
+
+    @property
+    def reads(self) -> str:
+        """Kind of quantity as `read` knows it."""
+        return _READ_AS.get(self.kind, self.kind)
 
     def scales(self) -> dict[str, dict[str, Any]]:
         """Describe the slider in each unit system, for the front end.
@@ -62,8 +74,8 @@ class Slider:
             in that unit, and decimals of the field.
         """
         scales: dict[str, dict[str, Any]] = {}
-        for system, (unit, step, digits) in _SCALES[self.kind].items():
-            size = factor(unit, self.kind)
+        for system, (unit, usual, digits) in _SCALES[self.kind].items():
+            size, step = factor(unit, self.reads), usual * self.fine
             scales[system] = {
                 "unit": unit,
                 "factor": size,
@@ -105,10 +117,10 @@ class Slider:
             Number and unit.
         """
         unit, _, digits = _SCALES[self.kind][units]
-        number = f"{value / factor(unit, self.kind):.{max(digits, 1)}f}"
+        number = f"{value / factor(unit, self.reads):.{max(digits, 1)}f}"
         number = number.rstrip("0").rstrip(".") if "." in number else number
         number = "0" if number == "-0" else number
-        return f"{number}{'' if unit == '°' else ' '}{unit}"
+        return f"{number}{'' if unit in ('°', '') else ' '}{unit}"
 
     def accept(self, value: float, units: str) -> float:
         """Check a value against the range.
@@ -136,6 +148,8 @@ class Slider:
                 f"{self.label}: {self.written(value, units)} was given. Type a value from "
                 f"{self.written(self.low, units)} to {self.written(self.high, units)}."
             )
+        if self.kind == "count" and abs(value - round(value)) > 1e-6:
+            raise InputError(f"{self.label}: {value:g} was given. Type a whole number.")
         return round(min(max(value, self.low), self.high), 9)  # one setting, one number, however it was given
 
 
@@ -218,7 +232,7 @@ def read_typed(slider: Slider, text: str, units: str) -> float:
             f"{slider.written(slider.low, units)} to {slider.written(slider.high, units)}."
         )
     try:
-        value = read(text, slider.kind, unit=unit)
+        value = read(text, slider.reads, unit=unit)
     except InputError as error:
         raise InputError(
             f"{slider.label}: {error} Allowed here: {slider.written(slider.low, units)} to "
@@ -265,9 +279,9 @@ def write_line(controls: Sequence[Control], values: Values) -> str:
 def _exact(slider: Slider, value: float) -> str:
     """Write a value with as many decimals as it takes to read the same setting back."""
     unit = slider.unit("metric")
-    number = f"{value / factor(unit, slider.kind):.4f}".rstrip("0").rstrip(".")
+    number = f"{value / factor(unit, slider.reads):.{4 if unit else 6}f}".rstrip("0").rstrip(".")
     number = "0" if number in ("-0", "") else number
-    return f"{number} {unit}"
+    return f"{number} {unit}".rstrip()
 
 
 def read_line(controls: Sequence[Control], text: str, values: Values) -> Values:

@@ -72,8 +72,8 @@ function render({ model, el }) {
       const { factor, unit: symbol, low, high, step, digits } = scale();
       Object.assign(range, { min: low, max: high, step });
       range.value = (values[control.key] / factor).toFixed(digits + 3);
-      range.setAttribute("aria-valuetext", `${write(values[control.key])} ${symbol}`);
-      field.setAttribute("aria-label", `${control.label}, typed, in ${symbol}`);
+      range.setAttribute("aria-valuetext", `${write(values[control.key])} ${symbol}`.trim());
+      field.setAttribute("aria-label", `${control.label}, typed${symbol && `, in ${symbol}`}`);
       unit.textContent = symbol;
       if (!keepText) field.value = write(values[control.key]);
     };

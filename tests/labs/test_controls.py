@@ -97,3 +97,29 @@ def test_scales_stay_inside_the_range() -> None:
             assert scale["high"] * scale["factor"] <= slider.high + 1e-9
             steps = (scale["high"] - scale["low"]) / scale["step"]
             assert steps == pytest.approx(round(steps), abs=1e-6)
+
+
+def test_plain_numbers_forces_and_counts() -> None:
+    """A coefficient has no unit, a force either, a count no parts; each comes back from its line."""
+    friction = Slider("friction", "Friction", "coefficient", 0.0, 0.6, 0.08)
+    pull = Slider("pull", "Pull", "force", 0.0, 120.0, 50.0)
+    bands = Slider("bands", "Bands", "count", 1.0, 10.0, 3.0)
+    assert read_typed(friction, "0,075", "metric") == pytest.approx(0.075)
+    assert read_typed(pull, "10 lbf", "metric") == pytest.approx(44.482, abs=1e-3)
+    assert read_typed(pull, "10", "inch-pound") == pytest.approx(44.482, abs=1e-3)
+    assert read_typed(bands, "4", "inch-pound") == 4.0
+    with pytest.raises(InputError, match="whole number"):
+        read_typed(bands, "3.5", "metric")
+    with pytest.raises(InputError, match=r"from 0 to 0\.6"):
+        read_typed(friction, "0.7", "metric")
+    controls = (friction, pull, bands)
+    line = write_line(controls, {"friction": 0.08, "pull": 50.0, "bands": 3.0})
+    assert line == "friction = 0.08; pull = 50 N; bands = 3"
+    assert read_line(controls, line, {}) == {"friction": 0.08, "pull": 50.0, "bands": 3.0}
+
+
+def test_a_slider_can_move_in_smaller_steps() -> None:
+    """Where a few millimetres decide."""
+    spare = Slider("spare", "Spare", "length", mm(-10), mm(60), mm(3), fine=0.2)
+    assert spare.scales()["metric"]["step"] == pytest.approx(1.0)
+    assert spare.scales()["inch-pound"]["step"] == pytest.approx(0.05)
