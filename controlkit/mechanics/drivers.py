@@ -118,7 +118,8 @@ def drivers(population: Population, measures: tuple[str, ...] = MEASURES) -> Dri
     -----
     Least squares. Measures go together (a broad chest has a thick arm), so shares alone do not add up, and a
     coefficient says what is left for a measure once the others are known. One placement of ring and crossbar for
-    everybody: a fitter who moves the ring moves more than most bodies do.
+    everybody; moving the average man's ring from 60 to 100 mm below C7 gives 11 mm, about one standard
+    deviation between bodies.
 
     Examples
     --------

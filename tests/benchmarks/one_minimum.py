@@ -25,6 +25,7 @@ from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.outline import built, stand
 from controlkit.mechanics.taut import path_length
 from controlkit.units import mm
+from tests.benchmarks.clock import clocked
 
 STICKY = Skin(friction=10.0, loop_friction=0.0)
 """Skin that gives and never lets slip, round a shoulder without friction: it has a potential too."""
@@ -129,6 +130,10 @@ class OneMinimum:
             rates[rows, 3 * rows + d] = gradient[:, d]
         return rates
 
+    def apart(self, found: OptimizeResult) -> float:
+        """Distance between both rings [m]."""
+        return float(np.linalg.norm(found.x[-4:-1] - self.found.net.ring[self.at]))
+
     def solve(self, tolerance: float = LOOSEST) -> OptimizeResult:
         """Let SLSQP find the minimum."""
         return minimize(
@@ -139,3 +144,34 @@ class OneMinimum:
             constraints=[{"type": "ineq", "fun": self.outside, "jac": self.outside_rates}],
             options={"maxiter": 3000, "ftol": tolerance},
         )
+
+
+@dataclass(frozen=True)
+class Compared:
+    """Both solvers on the same problem: least times [s], how far their rings lie apart [m], and both energies [J]."""
+
+    cold: float
+    warm: float
+    one_pose: float
+    one_pose_wall: float
+    iterations: int
+    success: bool
+    apart: float
+    energy: tuple[float, float]
+
+
+def compare(nodes: int, angles: np.ndarray, which: int) -> Compared:
+    """A sweep cold, and warm after moves of 1 mm, five rounds each; one pose of it by SLSQP."""
+    system = system_of(nodes)
+    motion, cold, _ = clocked(lambda: system.sweep(angles), 5)
+    moves = iter([system_of(nodes, control_strap=mm(k)) for k in range(1, 6)])
+    last = [motion]
+
+    def move() -> None:
+        last[0] = next(moves).sweep(angles, last[0].guess)
+
+    _, warm, _ = clocked(move, 5)
+    problem = OneMinimum(motion.guess, motion.guess.asked[which])
+    found, once, wall = clocked(problem.solve, 1)
+    own, _ = problem.potential(problem.solution())
+    return Compared(cold, warm, once, wall, found.nit, bool(found.success), problem.apart(found), (own, found.fun))
