@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from functools import lru_cache
 from typing import Any, cast
 
@@ -17,6 +16,7 @@ from controlkit.draw.words import (
 )
 from controlkit.labs.controls import Choice, Control, Slider, Tick, Values
 from controlkit.labs.frame import Lab, Page, Units
+from controlkit.labs.people import people, person_of
 from controlkit.mechanics import Motion, Pull, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.harness.pattern import LIMITS
 from controlkit.units import InputError, deg, mm
@@ -28,36 +28,12 @@ _GRID = tuple(
     float(angle) for angle in np.arange(0.0, 91.0, 15.0)
 )  # degrees of arm flexion, the steps in which it is followed
 
-_WEARERS: dict[str, tuple[str, Callable[[str], Wearer]]] = {
-    "small-woman": (
-        "a small woman (5th percentile)",
-        lambda side: Wearer.at_percentile("female", 5, amputated=side, name="a small woman"),
-    ),
-    "average-woman": (
-        "an average woman",
-        lambda side: Wearer.average("female", amputated=side, name="an average woman"),
-    ),
-    "average-man": (
-        "an average man",
-        lambda side: Wearer.average("male", amputated=side, name="an average man"),
-    ),
-    "large-man": (
-        "a very large man (95th percentile)",
-        lambda side: Wearer.at_percentile("male", 95, amputated=side, name="a very large man"),
-    ),
-}
-
 
 def _controls(own: Wearer | None) -> tuple[Control, ...]:
     def slider(key: str, label: str, kind: str, start: float, hint: str) -> Slider:
         low, high = LIMITS[key]
         return Slider(key, label, kind, low, high, start, hint)
 
-    people = [(key, text) for key, (text, _) in _WEARERS.items()]
-    chosen, side = "average-woman", "right"
-    if own is not None:
-        people.insert(0, ("own", own.name or "your wearer"))
-        chosen, side = "own", own.amputated
     return (
         slider(
             "ring_below_c7",
@@ -91,8 +67,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             0.0,
             "shoulder blade slid forward round the chest",
         ),
-        Choice("wearer", "Wearer", tuple(people), chosen),
-        Choice("amputated", "Amputated side", (("left", "left"), ("right", "right")), side),
+        *people(own),
         Choice("view", "View", (("back", "back"), ("side", "side"), ("front", "front")), "back"),
         Tick("forces", "Show the forces on the ring"),
     )
@@ -106,18 +81,10 @@ class _Bench:
     """
 
     def __init__(self, own: Wearer | None) -> None:
-        self._own = own
-        self.wearer = lru_cache(maxsize=16)(self._wearer)
+        self.wearer = lru_cache(maxsize=16)(lambda who, side: person_of(own, who, side))
         self.system = lru_cache(maxsize=64)(self._system)
         self.motion = lru_cache(maxsize=128)(self._motion)
         self._near: Any = None
-
-    def _wearer(self, who: str, side: str) -> Wearer:
-        if who == "own" and self._own is not None:
-            from dataclasses import replace
-
-            return replace(self._own, amputated=side)
-        return _WEARERS[who][1](side)
 
     def _system(self, who: str, side: str, below: float, across: float, strap: float, bar: float) -> SingleControl:
         return SingleControl(
