@@ -188,8 +188,16 @@ class SingleControl:
         """
         angle = number("Elbow flexion", elbow_flexion, "deg(90)")
         if angle not in self._lines:
-            self._lines[angle] = self.cable.line(self._arm, angle)
+            self._lines[angle] = self.cable.line(self.arm_line, angle)
         return self._lines[angle]
+
+    @cached_property
+    def arm_line(self) -> ArmLine:
+        """Where the cable's line is held on this wearer, above and below the elbow."""
+        shape = built(self.harness.wearer)
+        upper, forearm = float(shape.upper_arm[0]), float(shape.forearm[0])
+        above = max((1.0 - self.harness.crossbar) * upper, NEAREST)
+        return ArmLine(above, RETAINER * forearm, forearm_offset=self.retainer, device=forearm)
 
     def on(self, wearer: Wearer) -> SingleControl:
         """The same set-up on another wearer.
@@ -253,20 +261,13 @@ class SingleControl:
     def _follow(self, poses: Sequence[Pose], near: Followed | None) -> Followed:
         new = sorted({0.0, *(float(pose.elbow_flexion) for pose in poses)} - set(self._lines))
         if new:
-            self._lines.update(zip(new, self.cable.lines(self._arm, new), strict=True))  # one solution for all
+            self._lines.update(zip(new, self.cable.lines(self.arm_line, new), strict=True))  # one solution for all
         return follow(self.harness, poses, self._law, near)
 
     @cached_property
     def _lines(self) -> dict[float, CableLine]:
         """Lines of the cable found so far; an answer taken from here is the same, only sooner."""
         return {}
-
-    @cached_property
-    def _arm(self) -> ArmLine:
-        shape = built(self.harness.wearer)
-        upper, forearm = float(shape.upper_arm[0]), float(shape.forearm[0])
-        above = max((1.0 - self.harness.crossbar) * upper, NEAREST)
-        return ArmLine(above, RETAINER * forearm, forearm_offset=self.retainer, device=forearm)
 
     def _law(self, pose: Pose, strap: float) -> tuple[float, ...]:
         line = self.line(pose.elbow_flexion)

@@ -204,7 +204,7 @@ class Bench:
         135
         """
         angles = np.append(np.arange(0.0, own, np.deg2rad(2.0)), own)
-        lines = self.system.cable.lines(self.system._arm, angles)
+        lines = self.system.cable.lines(self.system.arm_line, angles)
         ends = np.stack([line.points[-1] for line in lines])  # where the forearm has come to
         turned = np.hypot(*np.diff(ends, axis=0).T) / np.hypot(*ends[1:].T)
         stopped = np.flatnonzero(turned < 0.25 * np.diff(angles))
@@ -245,7 +245,7 @@ class Bench:
         """
         whole = self.moved(self.system.device.travel)
         moment = abs(self.at_hanger(RIGHT, whole - PAPER) * self._line(RIGHT).elbow_arm)
-        return creep(lambda pull: pull * self.system._arm.device >= moment, 5.0, 0.1, END)
+        return creep(lambda pull: pull * self.system.arm_line.device >= moment, 5.0, 0.1, END)
 
     def gap(self, force: float) -> float:
         """Movement of the fingertips under a steady pull at the device.

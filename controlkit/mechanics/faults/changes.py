@@ -133,7 +133,7 @@ def _housing(change: Callable[[Housing, float], Housing | None]) -> Callable[[Si
 
 def _retainer(system: SingleControl, size: float) -> SingleControl:
     """The housing stays as long as it was cut."""
-    moved = _housing(lambda housing, _: replace(housing, length=housing.long(system._arm)))(system, size)
+    moved = _housing(lambda housing, _: replace(housing, length=housing.long(system.arm_line)))(system, size)
     return replace(moved, retainer=system.retainer + size)
 
 
