@@ -15,6 +15,7 @@ import numpy as np
 
 from controlkit.draw.curves import through
 from controlkit.draw.scene import Dot, Item, Line, Points, Region
+from controlkit.draw.split_hook import split_hook
 from controlkit.draw.words import View
 from controlkit.draw.worn import Worn, posed_joints
 from controlkit.mechanics.body import Pose
@@ -220,13 +221,7 @@ def terminal_device(wearer: Wearer, pull: Pull, depth: float, view: View) -> lis
     across = np.array([-along[1], along[0]]) / seen
     angle = min(pull.opening / (0.75 * reach), 1.2)
     layers: list[tuple[float, Item]] = []
-    for side, turn in ((1.0, angle), (-1.0, 0.0)):
-        finger = _smooth(((0.10, 0.004), (0.35, 0.016), (0.65, 0.024), (0.88, 0.014), (1.0, -0.004)), steps=5)
-        x, y = finger[:, 0] * reach - 0.1 * reach, side * finger[:, 1]
-        cos, sin = np.cos(turn), np.sin(turn)
-        x, y = x * cos - y * sin + 0.1 * reach, x * sin + y * cos
-        points = ends[0] + x[:, None] * along + y[:, None] * across
-        layers.append((depth + 0.003, Line(points, "hook", "hook")))
+    layers.extend((depth + 0.003, finger) for finger in split_hook(ends[0], along, across, reach, angle))
     corners = ((-0.005, -0.024), (0.14 * reach, -0.018), (0.14 * reach, 0.018), (-0.005, 0.024))
     wrist = np.array([ends[0] + x * along + y * across for x, y in corners])
     layers.append((depth + 0.004, Region(wrist, "cuff", "wrist unit")))
