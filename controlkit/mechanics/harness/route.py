@@ -26,6 +26,7 @@ PAD_INNER, PAD_OUTER = float(np.deg2rad(-30.0)), float(np.deg2rad(60.0))
 FRONT_SHARE = 0.35
 """Lower end of an anterior support strap that does not divide, down the upper arm [-]. Assumption."""
 _FAR = 0.03
+_OUT = 0.004
 _AHEAD, _UP, _SIDE = np.eye(3)
 
 
@@ -111,8 +112,8 @@ def anchors(layout: Layout, build: Build, who: Index, posed: Posed, crossbar: Ar
     places = {
         "crossbar": lambda: crossbar_point(posed, upper, crossbar),
         "pad front": lambda: _on_arm(posed, FRONT_SHARE * upper, 0.0),
-        "pad inner": lambda: _on_arm(posed, PAD_SHARE * upper, PAD_INNER),
-        "pad outer": lambda: _on_arm(posed, PAD_SHARE * upper, PAD_OUTER),
+        "pad inner": lambda: _clear(posed, _on_arm(posed, PAD_SHARE * upper, PAD_INNER)),
+        "pad outer": lambda: _clear(posed, _on_arm(posed, PAD_SHARE * upper, PAD_OUTER)),
         "fork": lambda: _onto(posed, _on_arm(posed, FORK_SHARE * upper, 0.0, 0.02)),
         "saddle front": lambda: _onto(posed, joint + far * (_AHEAD - 0.4 * _UP) - inward),
         "saddle back": lambda: _onto(posed, joint - far * (_AHEAD + 0.4 * _UP) - inward),
@@ -128,6 +129,15 @@ def _on_arm(posed: Posed, down: Array, side: float, off: float = 0.0) -> Array:
     out = np.cos(side) * front + np.sin(side) * lateral
     down = down + posed.slip
     return np.asarray(posed.joint[:, 0] - down[:, None] * along + (posed.arm + PAD + off)[:, None] * out)
+
+
+def _clear(posed: Posed, points: Array) -> Array:
+    """Points moved out of the flesh where arm and trunk touch."""
+    field, at = posed.surface.at(np.arange(len(points))), np.ascontiguousarray(points.T)
+    for _ in range(3):
+        value, gradient = field.slope(at)
+        at = at + np.maximum(_OUT - value, 0.0) / (gradient * gradient).sum(axis=0) * gradient
+    return np.ascontiguousarray(at.T)
 
 
 def _onto(posed: Posed, points: Array) -> Array:
