@@ -11,6 +11,7 @@ import pytest
 
 from controlkit.checking.bench import BenchReadings, read_bench
 from controlkit.checking.bench_findings import beside, cable_beside, friction_of, stiffness_of
+from controlkit.mechanics import ControlCable
 from controlkit.units import InputError, deg, lbf, mm
 
 TABLE = [
@@ -329,6 +330,17 @@ def test_another_friction_than_the_models_is_said(mu: float, more: str) -> None:
     assert f"The real cable takes {more} than the model" in found.words
     assert f"rubs {more}, or bends {more}" in found.words
     assert "Most in row 6, at 195° of bend" in found.words
+
+
+def test_the_bends_of_a_real_route_serve() -> None:
+    """The housing's own route gives the bend at each angle of the elbow; it is not the elbow's angle."""
+    cable = ControlCable(friction=0.08)
+    angles = (0, 45, 90, 120, 135)
+    pulls = [45 * np.exp(0.15 * cable.bend(deg(angle))) for angle in angles]
+    lines = [f"{angle}; 45; {pull:.1f}" for angle, pull in zip(angles, pulls, strict=True)]
+    bench = read_bench("\n".join(["elbow [deg]; device [N]; harness [N]", *lines]))
+    assert friction_of(bench, cable).result.value == pytest.approx(0.15, abs=0.001)
+    assert "the real cable rubs more" in cable_beside(bench, cable).words
 
 
 def test_a_drag_that_no_bend_makes_is_told_from_friction() -> None:

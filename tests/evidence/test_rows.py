@@ -29,7 +29,7 @@ from controlkit.units import InputError
 
 TESTS = Path(__file__).resolve().parents[1]
 FATES = ("tested", "range", "declined", "later")
-PARTS = ("dual control", "checkout")
+PARTS = ("dual control",)
 FILES = sorted((TESTS / "evidence" / "rows").glob("*.toml"))
 
 

@@ -188,6 +188,18 @@ def test_winding_is_counted_rightly() -> None:
     assert abs(_turns(twice, other)) == pytest.approx(2.0, abs=1e-6)
 
 
+@pytest.mark.xfail(strict=True, reason="the armpit sinks as the arm is drawn into the chest: the loop bears 280 N")
+@pytest.mark.parametrize("sex", SEXES)
+def test_drawing_the_sound_shoulder_back_does_not_pull_the_cable(sex: str) -> None:
+    """Back means towards the ring: the loop should ease, and the device should stay as it is.
+
+    A wearer would feel a loop of more than the strongest device's force at rest as a blow.
+    """
+    pull = _harness(Wearer.average(sex)).at(sound_scapular_abduction=-deg(20))
+    assert pull.strap_tension[LOOP] < 50.0
+    assert pull.excursion.captured < mm(2)
+
+
 def test_a_sound_arm_that_hangs_shuts_the_armpit() -> None:
     """Why the pose keeps the sound arm off the body: the range says so before a path can cut through."""
     from controlkit.units import InputError

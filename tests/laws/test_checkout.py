@@ -15,7 +15,9 @@ from controlkit.mechanics.cable import ControlCable
 from controlkit.mechanics.cable.housing import Housing
 from controlkit.mechanics.checkout import Bench, Checkout, Row, Worn, checkout
 from controlkit.mechanics.checkout.bench import BENT, RIGHT, SCALE, STRAIGHT, TAPE, creep
+from controlkit.mechanics.checkout.worn import axial_load
 from controlkit.mechanics.device import hook_closing
+from controlkit.mechanics.harness.suspension import suspend
 from controlkit.sources import source
 from controlkit.units import InputError, deg, mm
 
@@ -141,8 +143,27 @@ def test_a_mirrored_wearer_has_the_same_record(sex: str) -> None:
         assert right.measured == (None if left.measured is None else pytest.approx(left.measured, abs=1e-6))
 
 
-def test_a_healthy_system_on_an_average_man_meets_what_the_model_can_answer() -> None:
-    assert record().passed, str(record())
+@pytest.mark.parametrize("sex", ["male", "female"])
+def test_a_healthy_system_meets_what_the_model_can_answer(sex: str) -> None:
+    """But for slip: with straps alone it lies near its limit, and what the socket holds is left out."""
+    failed = {row.test for row in record(sex).rows if row.passed is False}
+    assert failed <= {"slip under the axial load"}, str(record(sex))
+    assert record(sex)["slip under the axial load"].measured == pytest.approx(mm(25.4), abs=mm(4))
+
+
+@pytest.mark.parametrize("front", [-mm(20), 0.0, mm(20)])
+def test_slip_agrees_with_solving_for_the_load(front: float) -> None:
+    system = replace(healthy(), harness=replace(healthy().harness, support_strap=front))
+    slip, moved = Worn(system).slip(axial_load(system))
+    solved = suspend(system.harness, system._law, axial_load(system))
+    assert slip == pytest.approx(solved.slip, abs=mm(1))
+    assert moved == pytest.approx(Bench(system).moved(solved.travel), abs=mm(3))
+
+
+def test_the_lighter_of_two_loads_is_pulled() -> None:
+    light = SingleControl(figure_of_eight(Wearer.measured("female", mass=48.0)))
+    assert axial_load(light) == pytest.approx(48.0 * 9.80665 / 3.0)
+    assert axial_load(healthy()) == pytest.approx(source("checkout_axial_load").si)
 
 
 @pytest.mark.parametrize(
@@ -154,6 +175,7 @@ def test_a_healthy_system_on_an_average_man_meets_what_the_model_can_answer() ->
         (lambda s: replace(s, harness=replace(s.harness, control_strap=-mm(15))), "device still at rest"),
         (lambda s: replace(s, cable=ControlCable(housing=None)), "same motion at any elbow"),
         (lambda s: replace(s, cable=ControlCable(housing=Housing(spare=-mm(2)))), "elbow flexion worn"),
+        (lambda s: replace(s, harness=replace(s.harness, support_strap=mm(30))), "slip under the axial load"),
         (lambda s: replace(s, strength=30.0), "opening, elbow at 90"),
     ],
 )

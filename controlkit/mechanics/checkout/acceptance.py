@@ -11,7 +11,7 @@ from ..control import SingleControl
 from ..pose import Pose
 from .bench import BENT, GONIOMETER, PAPER, RIGHT, SCALE, STRAIGHT, TAPE, Bench
 from .record import Checkout, Row
-from .worn import Worn, asking
+from .worn import Worn, asking, axial_load
 
 OWN_FLEXION = source("elbow_flexion_range_reference").si
 """Elbow flexion of a person for whom it was not measured [rad]. A reference range."""
@@ -74,7 +74,7 @@ def checkout(system: SingleControl, own_elbow_flexion: float = OWN_FLEXION) -> C
             f"and {show(OWN_FLEXION, 'angle')}; write deg(140) for 140 degrees."
         )
     worn, wearer = Worn(system), system.harness.wearer
-    rows = (*_efficiency(Bench(system)), *_openings(worn), *_elbow(worn, own_elbow_flexion), *_left())
+    rows = (*_efficiency(Bench(system)), *_openings(worn), *_elbow(worn, own_elbow_flexion), _slip(worn), *_left())
     return Checkout(f"Checkout, {wearer.amputated} side below the elbow, {system.device.kind}", rows)
 
 
@@ -125,6 +125,16 @@ def _elbow(worn: Worn, own: float) -> tuple[Row, ...]:
         Row("same motion at any elbow", abs(bent - straight), None, GONIOMETER, "angle", same, moved),
         Row("elbow flexion worn", reached, own - source(reach).si, None, "angle", reach, swung, GONIOMETER),
     )
+
+
+def _slip(worn: Worn) -> Row:
+    load, cited = axial_load(worn.system), "checkout_slip"
+    slip, moved = worn.slip(load)
+    how = (
+        f"spring scale and tape: the hanging arm pulled down with {show(load, 'force')}; the straps alone carry, so on "
+        f"the person it slips less; the pull moves the fingertips by {show(moved, 'length')}"
+    )
+    return Row("slip under the axial load", slip, None, source(cited).si, "length", cited, how, TAPE)
 
 
 def _left() -> tuple[Row, ...]:

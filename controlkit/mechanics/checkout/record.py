@@ -65,7 +65,7 @@ class Row:
     def close(self) -> bool:
         """Whether the limit lies within the reading's error: on a real bench the outcome could turn."""
         limits = (limit for limit in (self.low, self.high) if limit is not None)
-        return self.measured is not None and any(abs(self.measured - limit) <= self.error for limit in limits)
+        return self.measured is not None and any(abs(self.measured - limit) < self.error for limit in limits)
 
     @property
     def outcome(self) -> str:

@@ -7,11 +7,14 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
+from ...sources import source
+from ...units import kgf
 from ..control import SingleControl
 from ..harness.laws import WEBBING
+from ..harness.layout import CONTROL
 from ..harness.motion import Followed, follow
-from ..harness.net import CONTROL
 from ..harness.pattern import LIMITS, Harness
+from ..harness.suspension import carried
 from ..outline import built
 from ..pose import Pose
 from ..positions import FORWARD, POSITIONS
@@ -23,6 +26,8 @@ TRIED = ("table", "mouth", "fly")
 """Functional positions in which the device is tried."""
 DRAW = 50.0
 """Pull at the unhooked hanger with which the harness is tried [N]."""
+SLIPS = (0.0, 0.010, 0.020, 0.025, 0.030, 0.040, 0.050, 0.060)
+"""Steps in which the socket is dragged down; 60 mm is as far as it is tried [m]."""
 _LONGEST = 0.25  # [m] as far as a hanger is drawn by hand
 
 
@@ -181,6 +186,36 @@ class Worn:
         ring, shape = self.found.net.ring[0], built(self.system.harness.wearer)
         return float(shape.height["c7"][0] - ring[1]), abs(float(ring[2]))
 
+    def slip(self, load: float) -> tuple[float, float]:
+        """How far the socket is dragged down by an axial pull, and what that does to the device.
+
+        Parameters
+        ----------
+        load : float
+            Pull along the hanging arm [N]
+
+        Returns
+        -------
+        tuple of float
+            Slip, 60 mm if the harness doesn't carry the load, and movement of the fingertips [m]
+
+        Notes
+        -----
+        The straps alone carry, see `harness.suspension`; between two steps by proportion.
+
+        Examples
+        --------
+        >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
+        >>> worn = Worn(SingleControl(figure_of_eight(Wearer.average("male"))))
+        >>> 0.02 < worn.slip(222.0)[0] < 0.03
+        True
+        """
+        first = self._poses.index(Pose())
+        asked = [first if slip == 0.0 else self._poses.index(Pose(socket_slip=slip)) for slip in SLIPS]
+        load_at, travel = carried(self.found)[asked], self.found.travel[[self.found.asked[k] for k in asked]]
+        slip = float(np.interp(load, np.maximum.accumulate(load_at), SLIPS))
+        return slip, self.bench.moved(float(np.interp(slip, SLIPS, travel)))
+
     @cached_property
     def bench(self) -> Bench:
         """The same prosthesis on the table."""
@@ -198,7 +233,8 @@ class Worn:
     @cached_property
     def _poses(self) -> tuple[Pose, ...]:
         led = (pose for elbow in (STRAIGHT, BENT) for pose in self._led(elbow))
-        return (*led, *(POSITIONS[name] for name in TRIED), *(asking(name) for name in TRIED))
+        dragged = (Pose(socket_slip=slip) for slip in SLIPS[1:])
+        return (*led, *(POSITIONS[name] for name in TRIED), *(asking(name) for name in TRIED), *dragged)
 
     @cached_property
     def found(self) -> Followed:
@@ -234,6 +270,32 @@ def asking(position: str) -> Pose:
     return replace(POSITIONS[position], scapular_abduction=FORWARD)
 
 
+def axial_load(system: SingleControl) -> float:
+    """Pull of the axial load test: 50 lb, or a third of body weight where that is less.
+
+    Parameters
+    ----------
+    system : SingleControl
+        A system on its wearer
+
+    Returns
+    -------
+    float
+        Pull [N]
+
+    Notes
+    -----
+    Printed as one or the other; that the lesser is meant is an assumption.
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
+    >>> round(axial_load(SingleControl(figure_of_eight(Wearer.average("male")))), 1)
+    222.4
+    """
+    return min(source("checkout_axial_load").si, kgf(system.harness.wearer.mass) / 3.0)
+
+
 def symptoms(system: SingleControl, near: Followed | None = None) -> dict[str, Reading]:
     """Everything that the bench reads on a system.
 
@@ -257,7 +319,7 @@ def symptoms(system: SingleControl, near: Followed | None = None) -> dict[str, R
     """
     worn, bench = Worn(system, near), Bench(system)
     whole = bench.moved(system.device.travel) - PAPER
-    below, aside = worn.ring()
+    (below, aside), (slip, opened) = worn.ring(), worn.slip(axial_load(system))
     read = {
         "device": ("Pull at the device, begins to move", bench.at_device(), "force"),
         "device whole": ("Pull at the device, moved all the way", bench.at_device(whole), "force"),
@@ -275,6 +337,8 @@ def symptoms(system: SingleControl, near: Followed | None = None) -> dict[str, R
         "comes": ("Unhooked hanger drawn with 50 N comes", worn.comes(), "length"),
         "ring": ("C7 to the ring", below, "length"),
         "ring aside": ("Ring to the spine", aside, "length"),
+        "slip": ("Socket dragged down by the axial load", slip, "length"),
+        "slip opens": ("Fingertips moved by the axial load", opened, "length"),
         "turn straight": ("Arm flexion to half way, elbow straight", worn.turn(0.5, STRAIGHT), "angle"),
         "turn bent": ("Arm flexion to half way, elbow at 135", worn.turn(0.5, BENT), "angle"),
     }

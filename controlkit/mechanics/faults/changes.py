@@ -156,6 +156,8 @@ FAULTS = (
     Fault("cable too long", "shorten the cable", 0.010, 0.040, "length", _cable("slack")),
     Fault("cable too short", "renew the cable", 0.008, 0.025, "length", _cable("slack", -1.0)),
     Fault("axilla loop too loose", "take the loop in", 0.020, 0.060, "length", _harness("axilla_loop")),
+    Fault("anterior support strap loose", "take it in", 0.015, 0.060, "length", _harness("support_strap")),
+    Fault("anterior support strap too tight", "let it out", 0.010, 0.025, "length", _harness("support_strap", -1.0)),
     Fault("ring riding high", "lower the ring", 0.020, 0.045, "length", _harness("ring_below_c7", -1.0)),
     Fault("housing missing", "fit a housing", 1.0, 1.0, "ratio", _housing(lambda _, __: None)),
     Fault(
