@@ -222,8 +222,8 @@ def _close(one: Harness, other: Harness) -> bool:
 
 def _same_place(one: Harness, other: Harness) -> bool:
     """Whether two harnesses lie alike before any strap is let out."""
-    loose = {"control_strap": 0.0, "axilla_loop": 0.0, "support_strap": 0.0}
-    return replace(one, **loose, skin=other.skin, straps=other.straps) == replace(other, **loose)
+    snug, like = (replace(h, control_strap=0.0, axilla_loop=0.0, support_strap=0.0) for h in (one, other))
+    return replace(snug, skin=like.skin, straps=like.straps) == like
 
 
 def _same_law(one: Pull, other: Pull, known: Index) -> bool:
@@ -251,8 +251,8 @@ def _held(
     press, settled = np.zeros((count, layout.runs[CONTROL].nodes)), np.ones(count, dtype=bool)
     if near is not None and (known >= 0).any():
         mine, theirs = np.flatnonzero(known >= 0), known[known >= 0]
-        for k, run in enumerate(nodes, 2):
-            run[mine] = near.runs[k][theirs]
+        for k, each in enumerate(nodes, 2):
+            each[mine] = near.runs[k][theirs]
         press[mine], settled[mine] = near.held.press[theirs], near.held.settled[theirs]
     if new.size:
         shape, some, who = built(harness.wearer), [poses[int(k)] for k in new], np.zeros(new.size, dtype=np.intp)

@@ -112,7 +112,8 @@ def hold(donned: Array, before: NDArray[np.intp], ring: Array, stiffness: float,
     """
     anchor, slips = np.empty_like(ring), np.zeros(len(ring), dtype=bool)
     reach = (limit / max(stiffness, 1e-9)).tolist()
-    places, starts, rested = ring.tolist(), donned.tolist(), []
+    places, starts = ring.tolist(), donned.tolist()
+    rested: list[tuple[float, ...]] = []
     for k, last in enumerate(before.tolist()):
         (x, y, z), (a, b, c), most = places[k], starts[k] if last < 0 else rested[last], reach[k]
         away = math.sqrt((x - a) ** 2 + (y - b) ** 2 + (z - c) ** 2)
