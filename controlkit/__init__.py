@@ -13,6 +13,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from controlkit.checking import read_bench
     from controlkit.draw import excursion_scene, wearer_scene
     from controlkit.labs import strap_lab
     from controlkit.mechanics import (
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
         figure_of_eight,
         figure_of_nine,
         operating_sequence,
+        population,
         reach,
         tension_ratio,
     )
@@ -70,9 +72,11 @@ __all__ = [
     "mm",
     "newton",
     "operating_sequence",
+    "population",
     "pound",
     "reach",
     "read",
+    "read_bench",
     "show",
     "source",
     "strap_lab",
@@ -82,6 +86,7 @@ __all__ = [
 ]
 
 _PART_OF = {
+    "read_bench": "checking",
     **dict.fromkeys(("excursion_scene", "wearer_scene"), "draw"),
     "strap_lab": "labs",
     **dict.fromkeys(
@@ -103,6 +108,7 @@ _PART_OF = {
             "figure_of_eight",
             "figure_of_nine",
             "operating_sequence",
+            "population",
             "reach",
             "tension_ratio",
         ),

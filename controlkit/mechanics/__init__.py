@@ -8,6 +8,7 @@ from .control import Excursion, Motion, Pull, SingleControl
 from .device import VoluntaryClosing, VoluntaryOpening, hand_closing, hand_opening, hook_closing, hook_opening
 from .faults import FAULTS, tell_apart
 from .harness import Harness, Skin, chest_strap, figure_of_eight, figure_of_nine
+from .population import population
 from .positions import POSITIONS, reach
 from .sequence import operating_sequence
 from .wearer import Wearer
@@ -37,6 +38,7 @@ __all__ = [
     "hook_closing",
     "hook_opening",
     "operating_sequence",
+    "population",
     "reach",
     "tell_apart",
     "tension_ratio",

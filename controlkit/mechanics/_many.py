@@ -14,6 +14,7 @@ from ..units import InputError
 from .body import Build, Pose, Posed, build, place
 from .harness import route
 from .harness.donning import pin
+from .harness.layout import CONTROL_STRAP, Run
 from .surfaces import Union
 from .taut import Chain, path_length, tighten
 from .wearer import Wearer
@@ -22,6 +23,8 @@ Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 Mask = NDArray[np.bool_]
 
+RUN = Run(CONTROL_STRAP, "ring", "crossbar", nodes=33)
+"""The control strap, with fewer nodes than in a net."""
 TURN = 1e-4
 """Arm turned each way for the moment arm [rad]."""
 CALM = 1e-4
@@ -111,7 +114,7 @@ def _follow(shape: Build, where: Where, flexion: Sequence[float], first: Array) 
             past, step = step, angle - flexion[k - 1]
             bent = (step / past) ** 2 * (past * rate - (nodes - before)) if k > 1 else 0.0
             before, start = nodes, nodes + step * rate + bent
-        nodes = _pull(bodies.surface, pin(start[None], (ring,), (_end(shape, who, bodies, where),))[0])
+        nodes = _pull(bodies.surface, pin(start, ring, _end(shape, who, bodies, where)))
         length[:, k], arm[:, k], rate, off = _turned(shape, who, pose, nodes, where)
         sure = off < STILL
         if k > 0:
@@ -137,8 +140,8 @@ def _step_by_step(
         bodies = place(shape, who, [Pose(arm_flexion=float(angle))] * len(who))
         end = _end(shape, who, bodies, where)
         if nodes is None:
-            nodes = route.outer_guess(shape, who, bodies, ring, end, end)[1]
-        taut = tighten(bodies.surface, np.arange(len(who)), pin(nodes[None], (ring,), (end,))[0], limit=400)
+            nodes = route.rough(RUN, shape, who, bodies, ring, end)
+        taut = tighten(bodies.surface, np.arange(len(who)), pin(nodes, ring, end), limit=400)
         nodes, settled = taut.nodes, taut.settled
     assert nodes is not None
     return nodes, settled

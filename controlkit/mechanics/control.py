@@ -19,6 +19,7 @@ from .cable import ArmLine, CableLine, ControlCable
 from .device import VoluntaryClosing, VoluntaryOpening
 from .harness import outcomes
 from .harness.laws import WEBBING
+from .harness.layout import CONTROL_STRAP
 from .harness.motion import Followed, follow
 from .harness.net import CONTROL
 from .harness.pattern import Harness
@@ -185,7 +186,10 @@ class SingleControl:
         >>> SingleControl(figure_of_eight(Wearer.average("male"))).line(0.0).take_up
         0.0
         """
-        return self.cable.line(self._arm, elbow_flexion)
+        angle = number("Elbow flexion", elbow_flexion, "deg(90)")
+        if angle not in self._lines:
+            self._lines[angle] = self.cable.line(self._arm, angle)
+        return self._lines[angle]
 
     def on(self, wearer: Wearer) -> SingleControl:
         """The same set-up on another wearer.
@@ -247,7 +251,15 @@ class SingleControl:
         return Motion(sweep, self, found)
 
     def _follow(self, poses: Sequence[Pose], near: Followed | None) -> Followed:
+        new = sorted({0.0, *(float(pose.elbow_flexion) for pose in poses)} - set(self._lines))
+        if new:
+            self._lines.update(zip(new, self.cable.lines(self._arm, new), strict=True))  # one solution for all
         return follow(self.harness, poses, self._law, near)
+
+    @cached_property
+    def _lines(self) -> dict[float, CableLine]:
+        """Lines of the cable found so far; an answer taken from here is the same, only sooner."""
+        return {}
 
     @cached_property
     def _arm(self) -> ArmLine:
@@ -294,6 +306,7 @@ class SingleControl:
         back = device.force_back(travel) * line.efficiency_back if self._moved(travel) > MOVED else 0.0
         unasked = self._moved(float(found.law.pick(np.array([at])).travel(net.length[CONTROL, :1])[0]))
         straps = {name: to_right(run, side) for name, run in outcomes.strap_runs(found, at).items()}
+        tensions = outcomes.strap_tensions(found, at)
         return Pull(
             pose,
             self._excursion(found, at),
@@ -302,7 +315,7 @@ class SingleControl:
             self._pinch(opening, line),
             harness,
             harness * line.efficiency,
-            outcomes.strap_tensions(found, at),
+            tensions,
             straps,
             to_right(net.ring[at], side),
             float(np.linalg.norm(net.ring[at] - found.donned.ring)),
@@ -310,7 +323,7 @@ class SingleControl:
             outcomes.axilla_line_load(found, at),
             self._limit(travel, float(found.law.full[at])),
             outcomes.states(self.harness, found, at, rest if self._opens else 0.0)
-            + self._states(line, pose, unasked, rest, share),
+            + self._states(line, pose, unasked, rest, tensions),
             travel,
             unasked,
             min(back, harness),
@@ -344,7 +357,9 @@ class SingleControl:
             return self.device.pinch(opening, HELD * self.strength * line.efficiency)
         return self.device.pinch(opening)
 
-    def _states(self, line: CableLine, pose: Pose, unasked: float, rest: float, share: float) -> tuple[str, ...]:
+    def _states(
+        self, line: CableLine, pose: Pose, unasked: float, rest: float, tensions: Mapping[str, float]
+    ) -> tuple[str, ...]:
         said = list(line.states)
         if not self._opens and self._moved(rest) > MOVED:
             said.append("the device stands partly closed at rest")
@@ -352,8 +367,11 @@ class SingleControl:
             said.append("the device moves as the elbow bends, unasked")
         if pose.arm_flexion > HIGH:
             said.append("the arm is raised beyond what the model was checked for")
-        if share > 1.0:
+        if tensions[CONTROL_STRAP] > self.strength:
             said.append("this takes more strength than the wearer has")
+        elif max(tensions.values()) > self.strength:
+            tightest = max(tensions, key=lambda name: tensions[name])
+            said.append(f"the {tightest} pulls harder than the wearer can: what is stiff here would give")
         return tuple(said)
 
     def _limit(self, travel: float, needed: float) -> str:

@@ -31,6 +31,7 @@ from controlkit.sources import source
 from controlkit.units import InputError, deg, mm, newton
 
 WEARERS = {"average man": Wearer.average("male"), "small woman": Wearer.at_percentile("female", 5)}
+_ONE = {"fly": POSITIONS["fly"]}
 BENT = Pose(arm_flexion=deg(30), elbow_flexion=deg(90))
 ROUNDED = 5e-4
 """Share of work within which a law holds: corners of the cable's law are rounded by 0.2 N."""
@@ -304,6 +305,17 @@ def test_beyond_its_range_a_result_says_so() -> None:
         assert pull.limited_by == "force"
         assert pull.fatigue == "too much"
         assert "this takes more strength than the wearer has" in pull.states
+
+
+def test_a_support_strap_that_no_body_would_bear_is_told() -> None:
+    """Soft tissue and socket do not give in the model; where that matters the result says so."""
+    snug, eased = (
+        reach(SingleControl(figure_of_eight(WEARERS["average man"], support_strap=out)), _ONE)[0].asking
+        for out in (0.0, mm(30))
+    )
+    assert any("would give" in said for said in snug.states)
+    assert not any("would give" in said for said in eased.states)
+    assert eased.opening == pytest.approx(snug.opening, abs=mm(10))
 
 
 def test_voluntary_closing_shuts_unasked_on_the_way_to_the_mouth() -> None:

@@ -20,7 +20,8 @@ NOT_TOLD = {frozenset({"housing missing", "housing loose at an end"})}
 
 @lru_cache(maxsize=2)
 def healthy(sex: str = "male") -> SingleControl:
-    return SingleControl(figure_of_eight(Wearer.average(sex)))
+    wearer = Wearer.average("male") if sex == "male" else Wearer.at_percentile("female", 5)
+    return SingleControl(figure_of_eight(wearer))
 
 
 @lru_cache(maxsize=2)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import signal
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -14,6 +15,7 @@ from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics import _many as many
 from controlkit.mechanics import population as module
 from controlkit.mechanics.drivers import MEASURES, drivers, measure
+from controlkit.mechanics.harness.layout import LONG
 from controlkit.mechanics.population import FLEXION, Population, population
 from controlkit.sources import source
 from controlkit.units import InputError, deg, mm
@@ -29,12 +31,19 @@ def women() -> Population:
     return population("female", 120, seed=3, processes=1)
 
 
-def test_each_wearer_gets_the_answer_of_single_control(women: Population) -> None:
-    for k in (0, 57, 119):
-        motion = SingleControl(figure_of_eight(women.wearer(k))).sweep(FLEXION)
-        np.testing.assert_allclose(women.generated[k], motion.generated, atol=1e-8)
-        arms = [pull.moment_arm for pull in motion.pulls]
-        np.testing.assert_allclose(women.moment_arm[k], arms, rtol=1e-5)
+def test_each_wearer_gets_the_answer_of_single_control(women: Population, monkeypatch: pytest.MonkeyPatch) -> None:
+    """With the nodes that straps of a net have to rounding; with the fewer of a population within 0.01 mm."""
+    rows = (0, 57, 119)
+    motions = [SingleControl(figure_of_eight(women.wearer(k))).sweep(FLEXION) for k in rows]
+    generated = np.array([motion.generated for motion in motions])
+    np.testing.assert_allclose(women.generated[list(rows)], generated, atol=mm(0.01))
+    monkeypatch.setattr(many, "RUN", replace(many.RUN, nodes=LONG))
+    many._usual.cache_clear()
+    length, arm = many.control_paths([women.wearer(k) for k in rows], women.where, FLEXION)
+    many._usual.cache_clear()
+    np.testing.assert_allclose(length - length[:, :1], generated, atol=1e-8)
+    arms = [[pull.moment_arm for pull in motion.pulls] for motion in motions]
+    np.testing.assert_allclose(arm, arms, rtol=1e-5)
 
 
 def test_rows_are_the_wearers(women: Population) -> None:
@@ -148,7 +157,7 @@ def test_a_path_that_is_led_astray_is_brought_back(monkeypatch: pytest.MonkeyPat
     wearers = lot.wearers()
     right = SingleControl(figure_of_eight(wearers[0])).sweep(FLEXION).generated
     length = many.control_paths(wearers, lot.where, FLEXION)[0][0]
-    np.testing.assert_allclose(length - length[0], right, atol=1e-8)
+    np.testing.assert_allclose(length - length[0], right, atol=mm(0.01))
     monkeypatch.setattr(many, "JUMP", np.inf)
     astray = many.control_paths(wearers, lot.where, FLEXION)[0][0]
     assert (astray - length).max() > mm(20)

@@ -311,6 +311,10 @@ def symptoms(system: SingleControl, near: Followed | None = None) -> dict[str, R
     dict
         Readings by short name
 
+    Notes
+    -----
+    Every reading but the tape along the cable is found by moving something until something else moves.
+
     Examples
     --------
     >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
