@@ -28,6 +28,7 @@ JOINT_DROP = 0.85  # shoulder joint below the acromion, of the deltoid's radius 
 ROOT = 0.85  # radius of the flesh between shoulder and trunk, of the deltoid's [-]
 TRAPEZIUS = 0.70  # radius over the deltoid's [-]
 CLAVICLE_INSET = 0.040  # outer end of the clavicle inside the acromion's edge; gives clavicles of published length [m]
+ARMPIT_SHARE = 0.5  # how far the trunk narrows from the chest to the ribs at the height of the armpit [-]
 NECK_LENGTH = 0.05  # least height of the trunk's top above the acromion: nearer knots make its outline swing out [m]
 
 
@@ -189,7 +190,7 @@ def build(wearers: Sequence[Wearer]) -> Build:
         )
     neck_radius = m["neck_base_circumference"] / (2.0 * np.pi)
     level = (height["axilla"] - height["chest"]) / (height["acromion"] - height["chest"])
-    # the armpit is as broad as the ribs: the folds of muscle before and behind it end there
+    # towards the armpit the folds of muscle before and behind it end: there the trunk comes near the ribs' breadth
     knots = [
         height["waist"] - HIP_DROP,
         height["waist"],
@@ -210,7 +211,7 @@ def build(wearers: Sequence[Wearer]) -> Build:
         HIP_SIZE * m["waist_breadth"],
         m["waist_breadth"],
         chest,
-        np.minimum(m["chest_breadth"], chest),
+        chest + ARMPIT_SHARE * np.minimum(m["chest_breadth"] - chest, 0.0),
         SHOULDER_BREADTH * chest,
         2.0 * neck_radius,
     ]

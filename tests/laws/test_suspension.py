@@ -10,7 +10,6 @@ import pytest
 
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.harness import Skin, Straps, chest_strap, figure_of_nine
-from controlkit.mechanics.harness.layout import CONTROL
 from controlkit.mechanics.harness.suspension import Suspension, carried, suspend
 from controlkit.sources import source
 from controlkit.units import InputError, mm, newton
@@ -49,7 +48,7 @@ def test_what_lets_it_down(sex: str) -> None:
     stiff = _held(sex, straps=Straps(elastic_reach=0.0, webbing=1e6))
     loose = _held(sex, support_strap=mm(15))
     assert stiff.slip < plain.slip < usual.slip
-    assert usual.slip - plain.slip == pytest.approx(mm(10), abs=mm(3))  # the reach of the elastic section
+    assert mm(4) < usual.slip - plain.slip < mm(10)  # the reach of the elastic section, less what it still carries
     assert loose.slip - usual.slip == pytest.approx(mm(15), abs=mm(6))  # let out, let down
 
 
@@ -77,22 +76,26 @@ def test_a_saddle_carries_on_the_shoulder(sex: str) -> None:
     assert held.strap_tension["saddle suspensor"] > 0.9 * LOAD
 
 
-def test_load_carried_is_the_rate_of_the_straps_energy() -> None:
-    """Virtual work, with all friction off: the load times a little slip is what straps and cable take up."""
-    harness = figure_of_eight(Wearer.average("male"), skin=FREE)
+@pytest.mark.parametrize("fork", [True, False])
+def test_straps_take_up_the_work_of_what_drags_them(fork: bool) -> None:
+    """Virtual work, all friction off: what pulls on pads and crossbar, times their way, is what the straps take up."""
+    harness = figure_of_eight(Wearer.average("male"), skin=FREE, fork=fork)
     system, step = SingleControl(harness), mm(0.25)
     found = system._follow([Pose(socket_slip=mm(15) + k * step) for k in range(-4, 5)], None)
     rows = list(found.asked)
-    work = np.zeros(len(rows))
-    for run in range(len(harness.layout.runs)):
-        length, tension = found.net.length[run, rows], found.net.tension[run, rows]
-        middle = 0.5 * (tension[1:] + tension[:-1])
-        work[1:] += np.cumsum(middle * np.diff(length))
-    load = carried(found)
-    expected = np.concatenate([[0.0], np.cumsum(0.5 * (load[1:] + load[:-1]) * step)])
-    assert load[4] > 20.0
-    assert work[-1] == pytest.approx(expected[-1], rel=5e-3)
-    assert found.net.tension[CONTROL, rows].min() > 0.0
+    taken = given = 0.0
+    for k, run in enumerate(harness.layout.runs):
+        length, tension, nodes = found.net.length[k, rows], found.net.tension[k, rows], found.net.nodes[k][rows]
+        taken += float((0.5 * (tension[1:] + tension[:-1]) * np.diff(length)).sum())
+        if run.end == "crossbar" or run.end.startswith("pad"):
+            way = nodes[:, -1] - nodes[:, -2]
+            pull = tension[:, None] * way / np.linalg.norm(way, axis=1, keepdims=True)
+            given += float((0.5 * (pull[1:] + pull[:-1]) * np.diff(nodes[:, -1], axis=0)).sum())
+    assert taken > 0.03
+    assert taken == pytest.approx(given, rel=5e-3)
+    if not fork:  # its pads move straight down the arm
+        load = carried(found)
+        assert float((0.5 * (load[1:] + load[:-1]) * step).sum()) == pytest.approx(taken, rel=5e-3)
 
 
 @pytest.mark.parametrize("load", [-1.0, 1e4, float("nan"), "222", None])

@@ -19,6 +19,8 @@ CROSSBAR_SIDE = float(np.deg2rad(25.0))
 """Where the cable meets the crossbar, from straight behind the arm towards its outer side [rad]."""
 FORK_SHARE = 0.15
 """Where the anterior support strap divides, down the upper arm [-]. Assumption."""
+FORK_SIDE = float(np.deg2rad(-15.0))
+"""Where it does so, from the front of the arm towards the outer side: inward, in the deltopectoral groove [rad]."""
 PAD_SHARE = 0.50
 """Where its two legs reach the triceps pad, down the upper arm [-]. Assumption."""
 PAD_INNER, PAD_OUTER = float(np.deg2rad(-30.0)), float(np.deg2rad(60.0))
@@ -114,7 +116,7 @@ def anchors(layout: Layout, build: Build, who: Index, posed: Posed, crossbar: Ar
         "pad front": lambda: _on_arm(posed, FRONT_SHARE * upper, 0.0),
         "pad inner": lambda: _clear(posed, _on_arm(posed, PAD_SHARE * upper, PAD_INNER)),
         "pad outer": lambda: _clear(posed, _on_arm(posed, PAD_SHARE * upper, PAD_OUTER)),
-        "fork": lambda: _onto(posed, _on_arm(posed, FORK_SHARE * upper, 0.0, 0.02)),
+        "fork": lambda: _onto(posed, _on_arm(posed, FORK_SHARE * upper, FORK_SIDE, 0.02)),
         "saddle front": lambda: _onto(posed, joint + far * (_AHEAD - 0.4 * _UP) - inward),
         "saddle back": lambda: _onto(posed, joint - far * (_AHEAD + 0.4 * _UP) - inward),
         "saddle top": lambda: _onto(posed, joint + 0.7 * far * (_UP + _SIDE)),
