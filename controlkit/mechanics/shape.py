@@ -27,7 +27,7 @@ ARM_RELAXED, DELTOID = 0.93, 1.05  # of the flexed girth's radius [-]
 JOINT_DROP = 0.85  # shoulder joint below the acromion, of the deltoid's radius [-]
 ROOT = 0.85  # radius of the flesh between shoulder and trunk, of the deltoid's [-]
 TRAPEZIUS = 0.70  # radius over the deltoid's [-]
-CLAVICLE_INSET = 0.040  # outer end of the clavicle inside the acromion's edge; gives clavicles of published length [m]
+CLAVICLE_INSET = 0.025  # outer end of the clavicle inside the acromion's edge [m]
 ARMPIT_SHARE = 0.5  # how far the trunk narrows from the chest to the ribs at the height of the armpit [-]
 NECK_LENGTH = 0.05  # least height of the trunk's top above the acromion: nearer knots make its outline swing out [m]
 

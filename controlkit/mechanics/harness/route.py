@@ -19,11 +19,11 @@ CROSSBAR_SIDE = float(np.deg2rad(25.0))
 """Where the cable meets the crossbar, from straight behind the arm towards its outer side [rad]."""
 FORK_SHARE = 0.15
 """Where the anterior support strap divides, down the upper arm [-]. Assumption."""
-FORK_SIDE = float(np.deg2rad(-15.0))
+FORK_SIDE = float(np.deg2rad(-12.0))
 """Where it does so, from the front of the arm towards the outer side: inward, in the deltopectoral groove [rad]."""
 PAD_SHARE = 0.50
 """Where its two legs reach the triceps pad, down the upper arm [-]. Assumption."""
-PAD_INNER, PAD_OUTER = float(np.deg2rad(-30.0)), float(np.deg2rad(60.0))
+PAD_INNER, PAD_OUTER = float(np.deg2rad(-20.0)), float(np.deg2rad(40.0))
 """How far round the arm from its front they do so: the inner leg stays clear of the trunk [rad]. Assumption."""
 FRONT_SHARE = 0.35
 """Lower end of an anterior support strap that does not divide, down the upper arm [-]. Assumption."""
