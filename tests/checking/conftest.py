@@ -20,17 +20,32 @@ def root() -> Path:
     return ROOT
 
 
+NAMES = tuple(sorted(path.parent.name for path in ROOT.glob("solutions/*/*.ipynb")))
+"""Every exercise there is, found by its folder."""
+
+
 @pytest.fixture(scope="session")
-def ex03() -> Iterator[ModuleType]:
-    """Exercise 3 from its source, found as a notebook finds it: beside itself."""
-    folder = str(ROOT / "solutions" / "ex03")
-    sys.path.insert(0, folder)
+def modules() -> Iterator[dict[str, ModuleType]]:
+    """Every exercise from its source, found as a notebook finds it: beside itself."""
+    folders = [str(ROOT / "solutions" / name) for name in NAMES]
+    sys.path[:0] = folders
     try:
-        yield importlib.import_module("ex03")
+        yield {name: importlib.import_module(name) for name in NAMES}
     finally:
-        sys.path.remove(folder)
-        for name in [name for name in sys.modules if name.startswith("ex03")]:
+        for folder in folders:
+            sys.path.remove(folder)
+        for name in [name for name in sys.modules if name.startswith(NAMES)]:
             del sys.modules[name]
+
+
+@pytest.fixture(scope="session")
+def exercises(modules: dict[str, ModuleType]) -> dict[str, Exercise]:
+    return {name: module.exercise for name, module in modules.items()}
+
+
+@pytest.fixture(scope="session")
+def ex03(modules: dict[str, ModuleType]) -> ModuleType:
+    return modules["ex03"]
 
 
 @pytest.fixture(autouse=True)

@@ -1,0 +1,114 @@
+"""The instructor's guide: its objectives, its map of objectives to controls and graded items, its worked example."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from pathlib import Path
+from typing import Any
+
+import nbformat
+import pytest
+
+from controlkit.checking import Exercise, judge
+
+PENDING = {"ex01", "ex02", "ex04", "ex05", "ex06"}
+"""Exercises that the map names and that do not exist yet. One that exists must leave this list."""
+
+VERBS = set(
+    "choose compare compute decide describe draw explain find follow judge measure name plan predict put "
+    "recognise say set state tell write".split()
+)
+"""What a student does that can be seen; "know" and "understand" cannot."""
+
+
+@pytest.fixture(scope="module")
+def guide(root: Path) -> str:
+    return (root / "solutions" / "guide.md").read_text(encoding="utf-8")
+
+
+def objectives(guide: str) -> list[tuple[str, str]]:
+    return re.findall(r"^- \*\*(L\d\d\.\d)\*\* (.+)[;.]$", guide, re.MULTILINE)
+
+
+def rows(guide: str) -> dict[str, tuple[list[tuple[str, str]], list[tuple[str, str]]]]:
+    """Objective to its controls and its graded items, each as (where, name)."""
+    found = re.findall(r"^\| (L\d\d\.\d) \| (.+) \| (.+) \|$", guide, re.MULTILINE)
+    assert len({row[0] for row in found}) == len(found)
+    pairs = re.compile(r"`(\w+): (\w+)`")
+    return {one: (pairs.findall(controls), pairs.findall(items)) for one, controls, items in found}
+
+
+def test_twelve_lessons_with_three_to_six_objectives_each(guide: str) -> None:
+    found = objectives(guide)
+    assert len(found) == guide.count("- **L")
+    assert len({key for key, _ in found}) == len(found)
+    lessons = Counter(key[1:3] for key, _ in found)
+    assert sorted(lessons) == [f"{number:02}" for number in range(1, 13)]
+    assert all(3 <= many <= 6 for many in lessons.values())
+    for lesson, many in lessons.items():
+        numbers = [int(key[-1]) for key, _ in found if key[1:3] == lesson]
+        assert numbers == list(range(1, many + 1)), lesson
+
+
+def test_each_objective_is_something_that_can_be_seen(guide: str) -> None:
+    for key, words in objectives(guide):
+        assert words.split()[0] in VERBS, (key, words)
+
+
+def test_a_lessons_page_has_the_objectives_of_the_guide(guide: str, root: Path) -> None:
+    checked = 0
+    for path in sorted((root / "course").glob("[0-9][0-9]-*.ipynb")):
+        cells = nbformat.read(path, as_version=4).cells
+        said = next(cell.source for cell in cells if "you can**" in cell.source).replace("*", "")
+        listed = [re.sub(r"[;.]$", "", line) for line in re.findall(r"^\d\. (.+)$", said, re.MULTILINE)]
+        assert listed == [words for key, words in objectives(guide) if key[1:3] == path.name[:2]], path.name
+        checked += 1
+    assert checked
+
+
+def test_every_objective_of_the_first_six_lessons_is_practised_and_graded(guide: str) -> None:
+    wanted = {key for key, _ in objectives(guide) if int(key[1:3]) <= 6}
+    mapped = rows(guide)
+    assert set(mapped) == wanted
+    for key, (controls, items) in mapped.items():
+        assert controls, key
+        assert items, key
+        assert {where for where, _ in items} == {f"ex{key[1:3]}"}
+
+
+def test_graded_items_exist_and_pending_ones_are_not_forgotten(guide: str, exercises: dict[str, Exercise]) -> None:
+    named = {item for _, items in rows(guide).values() for item in items}
+    there = {(name, item.name) for name, exercise in exercises.items() for item in exercise.items}
+    assert {item for item in named if item[0] not in PENDING} <= there
+    assert {where for where, _ in named} - set(exercises) == PENDING  # else take it off the list, or put it on
+    assert there <= named  # no item without an objective
+
+
+def test_controls_of_labs_that_exist_are_theirs(guide: str) -> None:
+    from controlkit.labs.straps import strap_lab
+
+    keys = {control["key"] for control in strap_lab().plan["controls"]}
+    named = {name for controls, _ in rows(guide).values() for lab, name in controls if lab == "strap_lab"}
+    assert named <= keys
+
+
+def test_the_example_of_a_new_exercise_works(guide: str) -> None:
+    (code,) = (block for block in re.findall(r"```python\n(.*?)```", guide, re.DOTALL) if "Exercise(" in block)
+    there: dict[str, Any] = {}
+    exec(code, there)  # noqa: S102 - the guide's own example
+    example = there["exercise"]
+    for number in range(20):
+        case = example.own_case(f"Student {number}")
+        right = example.right(case)["effort"]
+        assert judge(example, "effort", f"{right} N", case).points == 4
+        for idea in example.ideas:
+            found = judge(example, "effort", idea.values(case, {})[0], case)
+            assert (found.feedback[0].label, found.points) == (idea.label, 4 * idea.share)
+        assert f"= {right:.2f} N." in example.worked["effort"](case)
+
+
+def test_it_says_plainly_what_it_cannot_do(guide: str) -> None:
+    assert "A student who holds the package holds the mechanics." in guide
+    for word in ("autograde", "generate_feedback", "class-id.txt", "fits nobody"):
+        assert word in guide
