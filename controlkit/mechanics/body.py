@@ -14,6 +14,7 @@ from dataclasses import dataclass, fields
 import numpy as np
 from numpy.typing import NDArray
 
+from ..sources import source
 from .pose import POSE_RANGES, Pose
 from .shape import ROOT, TRAPEZIUS, Build, build
 from .surfaces import Capsules, Trunks, Union
@@ -32,7 +33,13 @@ __all__ = [
 
 Array = NDArray[np.float64]
 
-RHYTHM = 2.0  # glenohumeral : scapular, Inman 1944, from memory; bone pins gave 2.3 raising
+RHYTHM = source("rhythm_raising").si  # glenohumeral : scapular, bone pins, raising
+OPEN = 0.008
+"""Room that the sound arm leaves the loop beside the chest [m]. Assumption."""
+NEAR_PIT = (0.08, 0.18)
+"""Stretch of the sound arm that must not press into the chest, from the shoulder [m]. Assumption."""
+MOST_ASIDE = float(np.deg2rad(85.0))
+"""How far the sound arm is moved out of the way at most [rad]."""
 CLAVICLE_SHARE = 0.3  # clavicle elevation of scapular rotation [-], from memory of bone-pin work
 
 
@@ -177,10 +184,12 @@ def place(build_: Build, who: NDArray[np.intp], poses: Sequence[Pose], more_flex
     a = {f.name: np.array([getattr(p, f.name) for p in poses]) for f in fields(Pose)}
     still = 0.0 * a["arm_flexion"]
     sides = []
-    for flexion, abduction, protraction, shrug, sign in (
+    for flexion, asked, protraction, shrug, sign in (
         (a["arm_flexion"] + more_flexion, a["arm_abduction"], a["scapular_abduction"], a["shoulder_elevation"], 1.0),
         (still, a["sound_arm_abduction"], a["sound_scapular_abduction"], still, -1.0),
     ):
+        shift = girdle(build_, who, protraction, shrug)
+        abduction = asked if sign > 0 else _clear_of_chest(build_, who, build_.joint[who] + shift, asked)
         axes = arm_axes(flexion, abduction)
         raised = np.arccos(np.clip(axes[:, 1, 1], -1.0, 1.0))
         lift = CLAVICLE_SHARE * raised / (1.0 + RHYTHM) + shrug
@@ -202,6 +211,34 @@ def place(build_: Build, who: NDArray[np.intp], poses: Sequence[Pose], more_flex
     t = build_.trunks
     trunks = Trunks(t.knots[who], t.curves[:, who], t.scale[who], t.top[who], t.bottom[who])
     return Posed(Union(trunks, capsules), joint, elbow, axes, arm, a["socket_slip"])
+
+
+def _clear_of_chest(build_: Build, who: NDArray[np.intp], joint: Array, abduction: Array) -> Array:
+    """Abduction of the sound arm, raised where it would press into the chest and shut the armpit on the loop."""
+    rows, back = np.unique(np.column_stack([who, joint, abduction]), axis=0, return_inverse=True)
+    who, joint, least = rows[:, 0].astype(np.intp), rows[:, 1:4], rows[:, 4]
+    t, far = build_.trunks, np.full((len(who), 1, 3), 9.0)
+    chest = Union(
+        Trunks(t.knots[who], t.curves[:, who], t.scale[who], t.top[who], t.bottom[who]),
+        Capsules(far, far, np.zeros((len(who), 1))),
+    )
+    down = np.linspace(*NEAR_PIT, 5)
+    field = chest.at(np.repeat(np.arange(len(who)), len(down)))
+
+    def shut(angle: Array) -> NDArray[np.bool_]:
+        along = arm_axes(np.zeros_like(angle), angle)[:, :, 1]
+        points = joint[:, None] - down[None, :, None] * along[:, None]
+        value = field.value(np.ascontiguousarray(points.reshape(-1, 3).T)).reshape(len(who), -1)
+        return np.asarray(value.min(axis=1) < build_.arm[who] + OPEN)
+
+    low, high = least, np.maximum(least, MOST_ASIDE)
+    pressed = shut(least)
+    if pressed.any():
+        for _ in range(12):
+            middle = 0.5 * (low + high)
+            still = shut(middle)
+            low, high = np.where(still, middle, low), np.where(still, high, middle)
+    return np.asarray(np.where(pressed, high, least)[back.ravel()])
 
 
 def to_right(points: Array, amputated: str) -> Array:

@@ -18,11 +18,10 @@ from .budgets import HELD, fatigue
 from .cable import ArmLine, CableLine, ControlCable
 from .device import VoluntaryClosing, VoluntaryOpening
 from .harness import outcomes
-from .harness.laws import WEBBING
-from .harness.layout import CONTROL_STRAP
+from .harness.layout import CONTROL, CONTROL_STRAP
 from .harness.motion import Followed, follow
-from .harness.net import CONTROL
 from .harness.pattern import Harness
+from .harness.pressure import strap_loads
 from .outline import built
 from .results import Excursion, Motion, Pull
 from .wearer import Wearer
@@ -269,11 +268,11 @@ class SingleControl:
         """Lines of the cable found so far; an answer taken from here is the same, only sooner."""
         return {}
 
-    def _law(self, pose: Pose, strap: float) -> tuple[float, ...]:
+    def _law(self, pose: Pose, strap_give: float) -> tuple[float, ...]:
         line = self.line(pose.elbow_flexion)
         start, full = self.device.force(0.0), self.device.force(self.device.travel)
         rise = (full - start) / self.device.travel
-        give = strap / WEBBING + line.give
+        give = strap_give + line.give
         return 1.0 / give, start / line.efficiency, rise / line.efficiency, full / line.efficiency, line.take_up
 
     def answer(self, found: Followed, asked: int) -> Pull:
@@ -307,7 +306,7 @@ class SingleControl:
         back = device.force_back(travel) * line.efficiency_back if self._moved(travel) > MOVED else 0.0
         unasked = self._moved(float(found.law.pick(np.array([at])).travel(net.length[CONTROL, :1])[0]))
         straps = {name: to_right(run, side) for name, run in outcomes.strap_runs(found, at).items()}
-        tensions = outcomes.strap_tensions(found, at)
+        tensions, loads = outcomes.strap_tensions(found, at), strap_loads(found, at)
         return Pull(
             pose,
             self._excursion(found, at),
@@ -321,7 +320,7 @@ class SingleControl:
             to_right(net.ring[at], side),
             float(np.linalg.norm(net.ring[at] - found.donned.ring)),
             {name: to_right(force, side) for name, force in outcomes.ring_forces(found, at).items()},
-            outcomes.axilla_line_load(found, at),
+            max(load.armpit for load in loads.values()),
             self._limit(travel, float(found.law.full[at])),
             outcomes.states(self.harness, found, at, rest if self._opens else 0.0)
             + self._states(line, pose, unasked, rest, tensions),
@@ -331,6 +330,7 @@ class SingleControl:
             share,
             fatigue(share),
             harness * line.elbow_arm,
+            {name: replace(load, places=to_right(load.places, side)) for name, load in loads.items()},
         )
 
     @property

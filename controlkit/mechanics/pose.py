@@ -40,7 +40,7 @@ class Pose:
 
     Notes
     -----
-    Ranges: flexion -50 to 170 degrees, abduction 0 to 120, elbow 0 to 150, protraction -25 to
+    Ranges: flexion -50 to 170 degrees, abduction 0 to 130, elbow 0 to 150, protraction -25 to
     30 (kinesiology texts, from memory: 15 to 30 each way), elevation -10 to 35.
 
     Examples
@@ -77,7 +77,7 @@ class Pose:
 
 POSE_RANGES: dict[str, tuple[float, float]] = {
     "arm_flexion": (-50.0, 170.0),
-    "arm_abduction": (0.0, 120.0),
+    "arm_abduction": (0.0, 130.0),
     "elbow_flexion": (0.0, 150.0),
     "scapular_abduction": (-25.0, 30.0),
     "shoulder_elevation": (-10.0, 35.0),

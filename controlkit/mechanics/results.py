@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
+from .harness.layout import CONTROL
 from .harness.motion import Followed
-from .harness.net import CONTROL
+from .harness.pressure import StrapLoad
 from .pose import Pose
 
 if TYPE_CHECKING:
@@ -93,6 +94,8 @@ class Pull:
         What that share means over a day, in words
     elbow_moment : float
         Moment with which the cable flexes the elbow; the wearer must resist it [N m]
+    strap_load : mapping
+        What each strap presses on the skin along its way, by name
     """
 
     pose: Pose
@@ -116,6 +119,7 @@ class Pull:
     force_share: float
     fatigue: str
     elbow_moment: float
+    strap_load: Mapping[str, StrapLoad]
 
 
 @dataclass(frozen=True)

@@ -28,6 +28,8 @@ JOINT_DROP = 0.85  # shoulder joint below the acromion, of the deltoid's radius 
 ROOT = 0.85  # radius of the flesh between shoulder and trunk, of the deltoid's [-]
 TRAPEZIUS = 0.70  # radius over the deltoid's [-]
 CLAVICLE_INSET = 0.025  # outer end of the clavicle inside the acromion's edge [m]
+ARMPIT_SHARE = 0.5  # how far the trunk narrows from the chest to the ribs at the height of the armpit [-]
+NECK_LENGTH = 0.05  # least height of the trunk's top above the acromion: nearer knots make its outline swing out [m]
 
 
 @dataclass(frozen=True)
@@ -110,12 +112,18 @@ def section_girth(depth: Array, breadth: Array, squareness: Array, points: int =
     return np.asarray(4.0 * np.hypot(np.diff(x), np.diff(z)).sum(axis=-1))
 
 
-def _bisect(low: Array, high: Array, girth_of: Callable[[Array], Array], wanted: Array) -> Array:
-    for _ in range(45):
-        middle = 0.5 * (low + high)
-        short = girth_of(middle) < wanted
+def _solve(low: Array, high: Array, girth_of: Callable[[Array], Array], wanted: Array) -> Array:
+    """Where a girth that rises with its argument reaches what is wanted: false position, the end that stays halved."""
+    below, above = girth_of(low) - wanted, girth_of(high) - wanted
+    for _ in range(24):
+        middle = np.clip(high - above * (high - low) / np.maximum(above - below, 1e-12), low, high)
+        off = girth_of(middle) - wanted
+        if np.abs(off).max() < 1e-9:
+            break
+        short = off < 0.0
         low, high = np.where(short, middle, low), np.where(short, high, middle)
-    return 0.5 * (low + high)
+        below, above = np.where(short, off, 0.5 * below), np.where(short, 0.5 * above, off)
+    return middle
 
 
 def build(wearers: Sequence[Wearer]) -> Build:
@@ -159,19 +167,20 @@ def build(wearers: Sequence[Wearer]) -> Build:
     }
     height["chest"] = height["axilla"] - CHEST_LEVEL * (height["axilla"] - height["waist"])
     ones = np.ones(len(wearers))
-    waist_n = _bisect(
+    waist_n = _solve(
         1.3 * ones,
         12.0 * ones,
         lambda n: section_girth(m["waist_depth"], m["waist_breadth"], n),
         m["waist_circumference"],
     )
-    chest = _bisect(
+    chest = _solve(
         0.5 * m["chest_depth"],
         1.3 * m["bideltoid_breadth"],
         lambda b: section_girth(m["chest_depth"], b, CHEST_SQUARENESS * ones),
         m["chest_circumference"],
     )
-    odd = (waist_n > 11.9) | (waist_n < 1.31)
+    girth = section_girth(m["waist_depth"], m["waist_breadth"], waist_n)
+    odd = np.abs(girth - m["waist_circumference"]) > 1e-4
     if odd.any():
         k = int(np.argmax(odd))
         raise InputError(
@@ -180,27 +189,37 @@ def build(wearers: Sequence[Wearer]) -> Build:
             f"{show(float(m['waist_depth'][k]), 'length')} deep. Measure all three again."
         )
     neck_radius = m["neck_base_circumference"] / (2.0 * np.pi)
-    knots = np.stack(
-        [height["waist"] - HIP_DROP, height["waist"], height["chest"], height["acromion"], height["c7"]], axis=1
-    )
-    depth = np.stack(
-        [
-            HIP_SIZE * m["waist_depth"],
-            m["waist_depth"],
-            m["chest_depth"],
-            SHOULDER_DEPTH * m["chest_depth"],
-            2.0 * neck_radius,
-        ],
-        axis=1,
-    )
-    breadth = np.stack(
-        [HIP_SIZE * m["waist_breadth"], m["waist_breadth"], chest, SHOULDER_BREADTH * chest, 2.0 * neck_radius],
-        axis=1,
-    )
-    square = np.stack([waist_n, waist_n, CHEST_SQUARENESS * ones, 2.4 * ones, 2.0 * ones], axis=1)
-    curves = natural_spline(knots, np.stack([np.log(depth / 2.0), np.log(breadth / 2.0), square]))
+    level = (height["axilla"] - height["chest"]) / (height["acromion"] - height["chest"])
+    # towards the armpit the folds of muscle before and behind it end: there the trunk comes near the ribs' breadth
+    knots = [
+        height["waist"] - HIP_DROP,
+        height["waist"],
+        height["chest"],
+        height["axilla"],
+        height["acromion"],
+        np.maximum(height["c7"], height["acromion"] + NECK_LENGTH),
+    ]
+    depth = [
+        HIP_SIZE * m["waist_depth"],
+        m["waist_depth"],
+        m["chest_depth"],
+        (1.0 - (1.0 - SHOULDER_DEPTH) * level) * m["chest_depth"],
+        SHOULDER_DEPTH * m["chest_depth"],
+        2.0 * neck_radius,
+    ]
+    breadth = [
+        HIP_SIZE * m["waist_breadth"],
+        m["waist_breadth"],
+        chest,
+        chest + ARMPIT_SHARE * np.minimum(m["chest_breadth"] - chest, 0.0),
+        SHOULDER_BREADTH * chest,
+        2.0 * neck_radius,
+    ]
+    square = [waist_n, waist_n, CHEST_SQUARENESS * ones, CHEST_SQUARENESS * ones, 2.4 * ones, 2.0 * ones]
+    knots_, depth_, breadth_, square_ = (np.stack(rows, axis=1) for rows in (knots, depth, breadth, square))
+    curves = natural_spline(knots_, np.stack([np.log(depth_ / 2.0), np.log(breadth_ / 2.0), square_]))
     trunks = Trunks(
-        knots,
+        knots_,
         curves,
         m["chest_depth"] / 2.0,
         np.stack([height["c7"], 0.07 * ones], axis=1),

@@ -23,7 +23,7 @@ Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
 STEP = 0.010  # [m] longest step of a node: longer ones let a strap tunnel through the armpit
-SETTLED = 2e-6  # [m] a path whose nodes moved less has settled: what is left is its square
+SETTLED = 2e-7  # [m] a path whose nodes moved less has settled: what is left is its square
 _BAND = 6
 
 
@@ -342,7 +342,7 @@ class Chain:
         """
         press = np.zeros((self.paths, self.count))
         press[:, 1:-1] = self.press
-        return Paths(self.x.copy(), press, self.moved < 5.0 * SETTLED, self.iterations)
+        return Paths(self.x.copy(), press, self.moved < 50.0 * SETTLED, self.iterations)
 
 
 def tighten(union: Union, body: NDArray[np.intp], nodes: Array, limit: int = 80) -> Paths:

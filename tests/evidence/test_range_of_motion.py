@@ -74,7 +74,6 @@ def test_namdari_sagittal_tasks_can_be_posed(task: str, angle: float) -> None:
     assert Pose(arm_flexion=angle * needed.si).arm_flexion == angle * needed.si
 
 
-@pytest.mark.xfail(strict=True, reason="the pose's abduction ends at 120 degrees, daily tasks need 128")
 def test_namdari_abduction_can_be_posed() -> None:
     needed = source("daily_tasks_abduction")
     assert needed.value is not None

@@ -19,7 +19,7 @@ from tests.geometry.shapes import Array, taut
 
 BAR_LENGTH = 3e-4  # of the length [-]
 BAR_ARM = 1e-4  # [m]
-GRAZING = 2.5e-4  # the same where one or two nodes alone touch [m]
+GRAZING = 1.0e-4
 TURN = 1e-4  # for central differences [rad]
 RADIUS = 0.055
 HINGE = np.array([0.15, 1.0, -0.1]) / math.sqrt(0.15**2 + 1.0 + 0.1**2)

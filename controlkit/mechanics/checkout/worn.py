@@ -10,7 +10,6 @@ import numpy as np
 from ...sources import source
 from ...units import kgf
 from ..control import SingleControl
-from ..harness.laws import WEBBING
 from ..harness.layout import CONTROL
 from ..harness.motion import Followed, follow
 from ..harness.pattern import LIMITS, Harness
@@ -207,7 +206,7 @@ class Worn:
         --------
         >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
         >>> worn = Worn(SingleControl(figure_of_eight(Wearer.average("male"))))
-        >>> 0.02 < worn.slip(222.0)[0] < 0.03
+        >>> 0.02 < worn.slip(222.0)[0] < 0.06
         True
         """
         first = self._poses.index(Pose())
@@ -244,9 +243,9 @@ class Worn:
 
 @lru_cache(maxsize=64)
 def _comes(unhooked: Harness) -> float:
-    found = follow(unhooked, [Pose()], lambda _, strap: (WEBBING / strap, DRAW, 0.0, DRAW))
+    found = follow(unhooked, [Pose()], lambda _, give: (1.0 / give, DRAW, 0.0, DRAW))
     snug = float(found.donned.length[CONTROL])
-    return snug - float(found.net.length[CONTROL, 0]) + DRAW * snug / WEBBING
+    return snug - float(found.net.length[CONTROL, 0]) + DRAW / float(found.law.stiffness[0])
 
 
 def asking(position: str) -> Pose:

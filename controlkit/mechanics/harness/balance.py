@@ -241,9 +241,10 @@ class Balance:
         tension[CONTROL], rate[CONTROL] = laws.control.pull(length[CONTROL])
         rates = np.zeros((runs, *rate.shape))
         rates[np.arange(runs), np.arange(runs)] = rate
-        legs = [laws.webbing.pick(np.arange(length.shape[1]), run) for run in (OVER, UNDER)]
+        every = np.arange(length.shape[1])
+        over, under = (laws.webbing.pick(every, run) for run in (OVER, UNDER))
         pair = slice(OVER, UNDER + 1)
-        loop = loop_pull(*legs, length[pair], laws.crept, laws.before, laws.ratio)
+        loop = loop_pull(over, under, length[pair], laws.crept, laws.before, laws.ratio)
         tension[pair], rates[pair, pair] = loop.tension, loop.rate
         return tension, rates, loop.crept, loop.slips
 

@@ -54,7 +54,7 @@ class Donned:
     @property
     def ring(self) -> Array:
         """The first junction [m], shape (3,)."""
-        return self.junction[0]
+        return np.asarray(self.junction[0])
 
 
 def don(harness: Harness, near: Donned | None = None) -> Donned:

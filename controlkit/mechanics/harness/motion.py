@@ -22,7 +22,7 @@ from .balance import Laws
 from .donning import REST, Donned, don, legs_at, pin
 from .laws import Pull, Webbing
 from .layout import CONTROL, FRONT_STRAP, OVER, SUSPENSOR, UNDER
-from .net import NetState, Stations, turning
+from .net import NetState, Stations, sinking, turning
 from .pattern import Harness
 from .settle import resume, settle
 
@@ -155,7 +155,7 @@ def follow(
     poses : sequence of Pose
         Poses asked for
     law : callable
-        From a pose and the control strap's snug length [m] to stiffness [N/m], force at which
+        From a pose and the control strap's own give [m/N] to stiffness [N/m], force at which
         the device moves [N], its rise [N/m], force at full travel [N] and, if it is not always
         nothing, the cable that the elbow has taken up [m]
     near : Followed, optional
@@ -183,7 +183,8 @@ def follow(
     places["armpit"] = legs[0][:, -1]
     runs, held = _held(harness, stations, donned, places, near, known)
     runs = (*legs, *runs)
-    laws = np.array([law(pose, float(donned.length[CONTROL])) for pose in stations]).T
+    webbing = _webbing(harness, donned, count)
+    laws = np.array([law(pose, 1.0 / float(webbing.stiffness[CONTROL, 0])) for pose in stations]).T
     free = donned.length[CONTROL] + harness.control_strap - (laws[4] if len(laws) > 4 else np.zeros(count))
     control_law = Pull(free, *laws[:4])
     start, end = (np.stack([places[getattr(run, side)] for run in layout.runs]) for side in ("start", "end"))
@@ -195,7 +196,7 @@ def follow(
         donned.arms,
         Laws(
             before,
-            _webbing(harness, donned, count),
+            webbing,
             control_law,
             harness.skin,
             places["ring"],
@@ -222,8 +223,8 @@ def _close(one: Harness, other: Harness) -> bool:
 
 def _same_place(one: Harness, other: Harness) -> bool:
     """Whether two harnesses lie alike before any strap is let out."""
-    loose = {"control_strap": 0.0, "axilla_loop": 0.0, "support_strap": 0.0}
-    return replace(one, **loose, skin=other.skin, straps=other.straps) == replace(other, **loose)
+    snug, like = (replace(h, control_strap=0.0, axilla_loop=0.0, support_strap=0.0) for h in (one, other))
+    return replace(snug, skin=like.skin, straps=like.straps) == like
 
 
 def _same_law(one: Pull, other: Pull, known: Index) -> bool:
@@ -251,8 +252,8 @@ def _held(
     press, settled = np.zeros((count, layout.runs[CONTROL].nodes)), np.ones(count, dtype=bool)
     if near is not None and (known >= 0).any():
         mine, theirs = np.flatnonzero(known >= 0), known[known >= 0]
-        for k, run in enumerate(nodes, 2):
-            run[mine] = near.runs[k][theirs]
+        for k, each in enumerate(nodes, 2):
+            each[mine] = near.runs[k][theirs]
         press[mine], settled[mine] = near.held.press[theirs], near.held.settled[theirs]
     if new.size:
         shape, some, who = built(harness.wearer), [poses[int(k)] for k in new], np.zeros(new.size, dtype=np.intp)
@@ -347,5 +348,8 @@ def _webbing(harness: Harness, donned: Donned, count: int) -> Webbing:
             free[k] += harness.support_strap
     narrow = np.array([straps.narrow / straps.width if run.narrow else 1.0 for run in layout.runs])
     elastic = np.array([run.elastic and straps.elastic_reach > 0.0 for run in layout.runs])
-    parts = (free, straps.webbing * narrow / length, elastic * straps.elastic, elastic * straps.elastic_reach)
+    give = length / (straps.webbing * narrow)
+    if harness.skin.flesh > 0.0:
+        give = give + np.array([float(sinking(run)[0]) for run in donned.nodes]) / harness.skin.flesh
+    parts = (free, 1.0 / give, elastic * straps.elastic, elastic * straps.elastic_reach)
     return Webbing(*(np.repeat(part[:, None], count, axis=1) for part in parts))

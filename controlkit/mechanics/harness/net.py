@@ -15,7 +15,6 @@ from numpy.typing import NDArray
 from ..surfaces import Union
 from ..taut import Chain, path_length
 from .balance import Balance, Forces, Geometry, Laws
-from .layout import CONTROL as CONTROL
 from .layout import Layout
 
 Array = NDArray[np.float64]
@@ -342,3 +341,34 @@ def turning(nodes: Array, reach: float | None = None) -> Array:
     if reach is not None:
         turn = turn * np.clip(reach / chord[:, :-1, 0] - np.arange(turn.shape[1]) - 0.5, 0.0, 1.0)
     return np.asarray(turn.sum(axis=1))
+
+
+def sinking(nodes: Array) -> Array:
+    r"""How much a run shortens, for each newton of its tension, where it sinks into flesh of unit stiffness.
+
+    .. math:: \int \kappa^2\,ds
+
+    Parameters
+    ----------
+    nodes : ndarray
+        Runs [m], shape (runs, nodes, 3)
+
+    Returns
+    -------
+    ndarray
+        Squared curvature added up along each run [1/m], shape (runs,)
+
+    Examples
+    --------
+    Half a circle of radius 0.1 m turns by pi:
+
+    >>> at = np.linspace(0.0, np.pi, 200)
+    >>> half = 0.1 * np.stack([np.cos(at), np.sin(at), 0.0 * at], axis=1)
+    >>> float(sinking(half[None])[0].round(1))
+    31.3
+    """
+    way = np.diff(nodes, axis=1)
+    chord = np.sqrt((way * way).sum(axis=2))
+    heading = way / np.maximum(chord, 1e-12)[..., None]
+    turn = np.sqrt((np.diff(heading, axis=1) ** 2).sum(axis=2))
+    return np.asarray((turn * turn / (0.5 * (chord[:, 1:] + chord[:, :-1]))).sum(axis=1))

@@ -10,7 +10,6 @@ from ..outline import built, stand
 from .layout import CHEST_STRAP, CONTROL, CONTROL_STRAP, FORK_INNER, FORK_OUTER, OVER, UNDER
 from .motion import Followed
 from .pattern import Harness
-from .pressure import strap_loads
 
 Array = NDArray[np.float64]
 
@@ -140,21 +139,3 @@ def _pull(found: Followed, run: int, at: int) -> Array:
     """What one run does to the junction that it starts from."""
     way = found.net.nodes[run][at, 1] - found.net.nodes[run][at, 0]
     return np.asarray(found.net.tension[run, at] * way / np.linalg.norm(way))
-
-
-def axilla_line_load(found: Followed, at: int) -> float:
-    """Largest load of the loop on the sound armpit per length of strap.
-
-    Parameters
-    ----------
-    found : Followed
-        The motion
-    at : int
-        Station
-
-    Returns
-    -------
-    float
-        Line load, 0 for a pattern that leaves the armpit free [N/m]
-    """
-    return max(load.armpit for load in strap_loads(found, at).values())

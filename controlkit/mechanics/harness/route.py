@@ -19,13 +19,16 @@ CROSSBAR_SIDE = float(np.deg2rad(25.0))
 """Where the cable meets the crossbar, from straight behind the arm towards its outer side [rad]."""
 FORK_SHARE = 0.15
 """Where the anterior support strap divides, down the upper arm [-]. Assumption."""
+FORK_SIDE = float(np.deg2rad(-12.0))
+"""Where it does so, from the front of the arm towards the outer side: inward, in the deltopectoral groove [rad]."""
 PAD_SHARE = 0.50
 """Where its two legs reach the triceps pad, down the upper arm [-]. Assumption."""
-PAD_INNER, PAD_OUTER = float(np.deg2rad(-30.0)), float(np.deg2rad(60.0))
+PAD_INNER, PAD_OUTER = float(np.deg2rad(-20.0)), float(np.deg2rad(40.0))
 """How far round the arm from its front they do so: the inner leg stays clear of the trunk [rad]. Assumption."""
 FRONT_SHARE = 0.35
 """Lower end of an anterior support strap that does not divide, down the upper arm [-]. Assumption."""
 _FAR = 0.03
+_OUT = 0.004
 _AHEAD, _UP, _SIDE = np.eye(3)
 
 
@@ -111,9 +114,9 @@ def anchors(layout: Layout, build: Build, who: Index, posed: Posed, crossbar: Ar
     places = {
         "crossbar": lambda: crossbar_point(posed, upper, crossbar),
         "pad front": lambda: _on_arm(posed, FRONT_SHARE * upper, 0.0),
-        "pad inner": lambda: _on_arm(posed, PAD_SHARE * upper, PAD_INNER),
-        "pad outer": lambda: _on_arm(posed, PAD_SHARE * upper, PAD_OUTER),
-        "fork": lambda: _onto(posed, _on_arm(posed, FORK_SHARE * upper, 0.0, 0.02)),
+        "pad inner": lambda: _clear(posed, _on_arm(posed, PAD_SHARE * upper, PAD_INNER)),
+        "pad outer": lambda: _clear(posed, _on_arm(posed, PAD_SHARE * upper, PAD_OUTER)),
+        "fork": lambda: _onto(posed, _on_arm(posed, FORK_SHARE * upper, FORK_SIDE, 0.02)),
         "saddle front": lambda: _onto(posed, joint + far * (_AHEAD - 0.4 * _UP) - inward),
         "saddle back": lambda: _onto(posed, joint - far * (_AHEAD + 0.4 * _UP) - inward),
         "saddle top": lambda: _onto(posed, joint + 0.7 * far * (_UP + _SIDE)),
@@ -128,6 +131,15 @@ def _on_arm(posed: Posed, down: Array, side: float, off: float = 0.0) -> Array:
     out = np.cos(side) * front + np.sin(side) * lateral
     down = down + posed.slip
     return np.asarray(posed.joint[:, 0] - down[:, None] * along + (posed.arm + PAD + off)[:, None] * out)
+
+
+def _clear(posed: Posed, points: Array) -> Array:
+    """Points moved out of the flesh where arm and trunk touch."""
+    field, at = posed.surface.at(np.arange(len(points))), np.ascontiguousarray(points.T)
+    for _ in range(3):
+        value, gradient = field.slope(at)
+        at = at + np.maximum(_OUT - value, 0.0) / (gradient * gradient).sum(axis=0) * gradient
+    return np.ascontiguousarray(at.T)
 
 
 def _onto(posed: Posed, points: Array) -> Array:

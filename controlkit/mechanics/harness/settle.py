@@ -120,8 +120,8 @@ def _follow(ask: Stations, fresh: tuple[Array, ...], state: NetState) -> NetStat
         for damping, most, from_start in CREEP:
             if part.settled.all():
                 break
-            place = (start, turn, runs) if from_start else (part.junction, part.turn, part.nodes)
-            part = Solver(own, *place, damping).run(most)
+            at, turned, way = (start, turn, runs) if from_start else (part.junction, part.turn, part.nodes)
+            part = Solver(own, at, turned, way, damping).run(most)
         _put(state, level, part)
         iterations += part.iterations
     return replace(state, iterations=iterations)

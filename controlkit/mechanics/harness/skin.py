@@ -55,12 +55,16 @@ class Skin:
         Length of each strap next to the ring whose pressure counts [m]
     floor : float
         Pressing force that is there without any pull [N]
+    flesh : float
+        Line load that sinks a strap by one metre, 0 for flesh that does not give [N/m2]
 
     Notes
     -----
     Friction: skin on nylon, Zhang and Mak 1999. Stiffness: an assumption (about 100 cm2 of skin on soft
-    tissue 15 mm thick with a shear modulus near 20 kPa); no measured figure for a back was found. Set any
-    of them to zero to see what it does.
+    tissue 15 mm thick with a shear modulus near 20 kPa); no measured figure for a back was found. Flesh: an
+    assumption too, 150 kPa over 15 mm, loads spreading from 25 to 40 mm; indentation of limbs gave an initial
+    modulus of up to 58 kPa that rises by 22 to 547 kPa per unit of strain (Zheng and Mak 1999), so real flesh
+    begins softer and ends stiffer. Set any of them to zero to see what it does.
 
     Examples
     --------
@@ -73,6 +77,7 @@ class Skin:
     loop_friction: float = source("skin_friction_nylon").si
     reach: float = 0.10
     floor: float = 5.0
+    flesh: float = 4.0e5
 
 
 def hold(donned: Array, before: NDArray[np.intp], ring: Array, stiffness: float, limit: Array) -> Held:
@@ -112,7 +117,8 @@ def hold(donned: Array, before: NDArray[np.intp], ring: Array, stiffness: float,
     """
     anchor, slips = np.empty_like(ring), np.zeros(len(ring), dtype=bool)
     reach = (limit / max(stiffness, 1e-9)).tolist()
-    places, starts, rested = ring.tolist(), donned.tolist(), []
+    places, starts = ring.tolist(), donned.tolist()
+    rested: list[tuple[float, ...]] = []
     for k, last in enumerate(before.tolist()):
         (x, y, z), (a, b, c), most = places[k], starts[k] if last < 0 else rested[last], reach[k]
         away = math.sqrt((x - a) ** 2 + (y - b) ** 2 + (z - c) ** 2)
