@@ -96,7 +96,8 @@ class Quantity:
         """
         near = [f"{self.within:g} {self.unit}"] if self.within > 0 else []
         near += [f"{100 * self.relative:g} %"] if self.relative > 0 else []
-        return f"{self.asks}; in {self.unit}, within {' or '.join(near)}"
+        stands = f"in {self.unit}" if self.unit else "a plain number"
+        return f"{self.asks}; {stands}, within {' or '.join(part.strip() for part in near)}"
 
 
 @dataclass(frozen=True)

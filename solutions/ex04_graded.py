@@ -1,0 +1,17 @@
+"""Exercise 4, kept back by the instructor: the inputs on which a function is graded.
+
+They never leave this folder; `controlkit.classroom.private("ex04")` loads them at grading.
+"""
+
+from controlkit.checking import Graded
+
+graded = Graded(
+    inputs={
+        "arrives": lambda c: (
+            (float(c.device_pull), [c.bend_wrist, c.bend_elbow, c.bend_crossbar], 0.07),
+            (37.5, [12.5, 81, 44, 9], 0.19),
+            (118.0, [], 0.12),
+            (64.0, [205], 0.03),
+        ),
+    },
+)
