@@ -90,7 +90,7 @@ def section_girth(depth: Array, breadth: Array, squareness: Array, points: int =
     breadth : ndarray
         Side to side [m], shape (wearers,)
     squareness : ndarray
-        Exponent n, 2 for an ellipse [-], shape (wearers,)
+        Exponent n, 2 for an ellipse [-], shape (wearers,) or (1,)
     points : int
         Points on a quarter of the girth [-]
 
@@ -107,23 +107,29 @@ def section_girth(depth: Array, breadth: Array, squareness: Array, points: int =
     """
     turn = np.linspace(0.0, np.pi / 2.0, points)
     power = 2.0 / np.asarray(squareness, dtype=float)[..., None]
-    x = 0.5 * np.asarray(depth)[..., None] * np.abs(np.cos(turn)) ** power
-    z = 0.5 * np.asarray(breadth)[..., None] * np.sin(turn) ** power
-    return np.asarray(4.0 * np.hypot(np.diff(x), np.diff(z)).sum(axis=-1))
+    along, across = np.log(np.abs(np.cos(turn))), np.log(np.maximum(np.sin(turn), 1e-300))
+    x = 0.5 * np.asarray(depth)[..., None] * np.exp(power * along)
+    z = 0.5 * np.asarray(breadth)[..., None] * np.exp(power * across)
+    return np.asarray(4.0 * np.sqrt(np.diff(x) ** 2 + np.diff(z) ** 2).sum(axis=-1))
 
 
 def _solve(low: Array, high: Array, girth_of: Callable[[Array], Array], wanted: Array) -> Array:
-    """Where a girth that rises with its argument reaches what is wanted: false position, the end that stays halved."""
-    below, above = girth_of(low) - wanted, girth_of(high) - wanted
-    for _ in range(24):
-        middle = np.clip(high - above * (high - low) / np.maximum(above - below, 1e-12), low, high)
-        off = girth_of(middle) - wanted
-        if np.abs(off).max() < 1e-9:
+    """Where a girth that grows is as wanted, by secants that keep it between both ends; else the nearer end."""
+    short, over = girth_of(low) - wanted, girth_of(high) - wanted
+    side = np.zeros_like(low)
+    found = np.where(short > 0.0, low, high)
+    for _ in range(40):
+        last, found = found, np.clip(low - short * (high - low) / np.maximum(over - short, 1e-300), low, high)
+        miss = girth_of(found) - wanted
+        below = miss < 0.0
+        # an end that stays twice running counts half from then on, or it would stay for good
+        over = np.where(below, np.where(side < 0.0, 0.5 * over, over), miss)
+        short = np.where(below, miss, np.where(side > 0.0, 0.5 * short, short))
+        low, high = np.where(below, found, low), np.where(below, high, found)
+        side = np.where(below, -1.0, 1.0)
+        if np.abs(found - last).max() < 1e-13:
             break
-        short = off < 0.0
-        low, high = np.where(short, middle, low), np.where(short, high, middle)
-        below, above = np.where(short, off, 0.5 * below), np.where(short, 0.5 * above, off)
-    return middle
+    return found
 
 
 def build(wearers: Sequence[Wearer]) -> Build:
@@ -176,7 +182,7 @@ def build(wearers: Sequence[Wearer]) -> Build:
     chest = _solve(
         0.5 * m["chest_depth"],
         1.3 * m["bideltoid_breadth"],
-        lambda b: section_girth(m["chest_depth"], b, CHEST_SQUARENESS * ones),
+        lambda b: section_girth(m["chest_depth"], b, CHEST_SQUARENESS * ones[:1]),
         m["chest_circumference"],
     )
     girth = section_girth(m["waist_depth"], m["waist_breadth"], waist_n)

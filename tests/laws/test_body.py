@@ -52,7 +52,7 @@ def test_near_the_skin_the_value_is_about_the_distance(sex: str) -> None:
     for pose in POSES:
         union, points = _near_the_skin(Wearer.average(sex), pose)
         field = union.at(np.zeros(points.shape[1], dtype=np.intp))  # type: ignore[attr-defined]
-        for _ in range(12):
+        for _ in range(20):
             value, gradient = field.slope(points)
             points = points - value / (gradient**2).sum(axis=0) * gradient
         assert np.abs(field.value(points)).max() < 1e-9

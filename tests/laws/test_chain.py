@@ -25,6 +25,7 @@ from controlkit.mechanics import (
     figure_of_eight,
 )
 from controlkit.mechanics.budgets import HELD, REPEATED, TASKS, budget, fatigue, holding_share
+from controlkit.mechanics.harness import Skin
 from controlkit.mechanics.outline import joints
 from controlkit.mechanics.positions import EXPLORED, POSITIONS, Reach, over_wearers, reach
 from controlkit.sources import source
@@ -224,13 +225,9 @@ def test_behind_the_back_nothing_opens(reached: dict[str, Reach]) -> None:
 
 
 def test_drawing_the_shoulder_blade_back_keeps_it_shut_where_little_was_spent(reached: dict[str, Reach]) -> None:
-    assert {name: found.kept_still for name, found in reached.items()} == {
-        "table": True,
-        "mouth": False,
-        "waist": True,
-        "fly": True,
-        "behind the back": True,
-    }
+    """Hardest at the mouth, where reaching has spent most: whether it is enough there depends on the wearer."""
+    assert all(found.kept_still for name, found in reached.items() if name != "mouth")
+    assert max(reached, key=lambda name: reached[name].unasked) == "mouth"
 
 
 def test_a_strap_let_out_trades_reach_for_quiet() -> None:
@@ -279,7 +276,7 @@ def test_without_a_housing_the_elbow_moves_the_cable() -> None:
 def test_a_cable_cut_too_short_opens_unasked() -> None:
     """It does so with the arm hanging, at any elbow angle; one cut too long costs opening like a strap let out."""
     short, long, let_out = (
-        _system(cable=ControlCable(slack=-mm(15))),
+        _system(cable=ControlCable(slack=-mm(20))),
         _system(cable=ControlCable(slack=mm(20))),
         SingleControl(figure_of_eight(WEARERS["average man"], control_strap=mm(20))),
     )
@@ -308,14 +305,14 @@ def test_beyond_its_range_a_result_says_so() -> None:
 
 
 def test_a_support_strap_that_no_body_would_bear_is_told() -> None:
-    """Soft tissue and socket do not give in the model; where that matters the result says so."""
-    snug, eased = (
-        reach(SingleControl(figure_of_eight(WEARERS["average man"], support_strap=out)), _ONE)[0].asking
-        for out in (0.0, mm(30))
+    """Where flesh is taken not to give, straps bear what nobody could: the result says so."""
+    hard, soft = (
+        reach(SingleControl(figure_of_eight(WEARERS["average man"], skin=Skin(flesh=flesh))), _ONE)[0].asking
+        for flesh in (0.0, Skin().flesh)
     )
-    assert any("would give" in said for said in snug.states)
-    assert not any("would give" in said for said in eased.states)
-    assert eased.opening == pytest.approx(snug.opening, abs=mm(10))
+    assert any("would give" in said for said in hard.states)
+    assert not any("would give" in said for said in soft.states)
+    assert hard.strap_tension["anterior support strap"] > 2.0 * soft.strap_tension["anterior support strap"]
 
 
 def test_voluntary_closing_shuts_unasked_on_the_way_to_the_mouth() -> None:

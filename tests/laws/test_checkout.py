@@ -24,7 +24,7 @@ from controlkit.units import InputError, deg, mm
 
 @lru_cache(maxsize=8)
 def healthy(sex: str = "male", side: str = "right") -> SingleControl:
-    return SingleControl(figure_of_eight(Wearer.average(sex, amputated=side)))
+    return SingleControl(figure_of_eight(Wearer.average(sex, amputated=side), ring_below_c7=mm(80)))
 
 
 @lru_cache(maxsize=8)
@@ -133,7 +133,7 @@ def test_what_the_model_cannot_answer_is_left_to_the_person() -> None:
     for row in left:
         assert row.passed is None
         assert row.outcome == "not modelled: measure it on the person"
-        assert row.how.startswith("in the model")
+        assert row.how.startswith(("in the model", "the straps alone"))
     assert f"{len(left)} tests are left" in record().words
 
 
@@ -145,10 +145,19 @@ def test_a_mirrored_wearer_has_the_same_record(sex: str) -> None:
 
 @pytest.mark.parametrize("sex", ["male", "female"])
 def test_a_healthy_system_meets_what_the_model_can_answer(sex: str) -> None:
-    """But for slip: with straps alone it lies near its limit, and what the socket holds is left out."""
     failed = {row.test for row in record(sex).rows if row.passed is False}
-    assert failed <= {"slip under the axial load"}, str(record(sex))
-    assert record(sex)["slip under the axial load"].measured == pytest.approx(mm(25.4), abs=mm(4))
+    assert failed == set(), str(record(sex))
+
+
+def test_slip_beyond_the_limit_is_left_to_the_person() -> None:
+    """Straps alone carry in the model: a slip within the limit is met, a longer one the socket may still hold."""
+    snug, tight = (
+        checkout(replace(healthy(), harness=replace(healthy().harness, support_strap=taken_in)))
+        for taken_in in (0.0, -mm(25))
+    )
+    assert snug["slip under the axial load"].passed is None
+    assert "straps alone" in snug["slip under the axial load"].how
+    assert tight["slip under the axial load"].passed is True
 
 
 @pytest.mark.parametrize("front", [-mm(20), 0.0, mm(20)])
@@ -175,7 +184,6 @@ def test_the_lighter_of_two_loads_is_pulled() -> None:
         (lambda s: replace(s, harness=replace(s.harness, control_strap=-mm(15))), "device still at rest"),
         (lambda s: replace(s, cable=ControlCable(housing=None)), "same motion at any elbow"),
         (lambda s: replace(s, cable=ControlCable(housing=Housing(spare=-mm(2)))), "elbow flexion worn"),
-        (lambda s: replace(s, harness=replace(s.harness, support_strap=mm(30))), "slip under the axial load"),
         (lambda s: replace(s, strength=30.0), "opening, elbow at 90"),
     ],
 )

@@ -11,7 +11,7 @@ import pytest
 from controlkit.mechanics import SingleControl, VoluntaryClosing, Wearer, figure_of_eight
 from controlkit.mechanics.cable import ControlCable
 from controlkit.mechanics.faults import FAULTS, Fault, Guess, Signatures, blind, tell_apart
-from controlkit.units import InputError
+from controlkit.units import InputError, mm
 
 BY_NAME = {fault.name: fault for fault in FAULTS}
 NOT_TOLD = {frozenset({"housing missing", "housing loose at an end"})}
@@ -21,7 +21,7 @@ NOT_TOLD = {frozenset({"housing missing", "housing loose at an end"})}
 @lru_cache(maxsize=2)
 def healthy(sex: str = "male") -> SingleControl:
     wearer = Wearer.average("male") if sex == "male" else Wearer.at_percentile("female", 5)
-    return SingleControl(figure_of_eight(wearer))
+    return SingleControl(figure_of_eight(wearer, ring_below_c7=mm(80)))
 
 
 @lru_cache(maxsize=2)
