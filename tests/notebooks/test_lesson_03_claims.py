@@ -76,7 +76,7 @@ def test_slack_costs_and_taking_in_generates_nothing(maren: Wearer) -> None:
     assert taken_in.generated == pytest.approx(snug.excursion.generated, rel=1e-6)
     assert taken_in.captured < taken_in.generated
     gained = taken_in.captured - snug.excursion.captured
-    assert gained < mm(10) / 2, "the stretch and bedding of a strap that is loaded already, not the strap's length"
+    assert 0.0 < gained < 0.75 * mm(10), "the give of what is loaded already, not the strap's length"
 
 
 def test_support_strap_is_slack_without_a_load(maren: Wearer) -> None:
