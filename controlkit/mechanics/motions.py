@@ -21,6 +21,14 @@ MOTIONS: Mapping[str, str] = {
     "arm_abduction": "arm abduction",
 }
 """Body control motions: name in a pose, and in words."""
+BACKWARD: Mapping[str, str] = {
+    "arm_flexion": "arm extension",
+    "scapular_abduction": "scapular adduction",
+    "sound_scapular_abduction": "scapular adduction, sound side",
+    "shoulder_elevation": "shoulder depression",
+    "arm_abduction": "arm adduction",
+}
+"""What each is called the other way."""
 
 
 @dataclass(frozen=True)
@@ -44,6 +52,20 @@ class Share:
     pull: Pull
     moved: float
 
+    @property
+    def name(self) -> str:
+        """What it is called, either way."""
+        return (MOTIONS if self.angle > 0 else BACKWARD)[self.motion]
+
+    @property
+    def given(self) -> float:
+        """What it gives at the cable: generated, negative where it slackens [m].
+
+        The sound side moves the ring and not the crossbar: there it is what the harness captures.
+        """
+        three = self.pull.excursion
+        return three.captured if self.motion == "sound_scapular_abduction" else three.generated
+
 
 @dataclass(frozen=True)
 class Apart:
@@ -65,8 +87,8 @@ class Apart:
 
     @property
     def summed(self) -> float:
-        """Generated excursions of the motions, each alone, added up [m]."""
-        return sum(share.pull.excursion.generated for share in self.shares)
+        """What the motions give, each alone, added up [m]."""
+        return sum(share.given for share in self.shares)
 
 
 def hanging(pose: Pose) -> Pose:

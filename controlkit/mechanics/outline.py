@@ -192,6 +192,38 @@ def hidden(wearer: Wearer, pose: Pose, points: Array, view: str) -> NDArray[np.b
     return np.asarray((value.reshape(len(points), -1) < -0.002).any(axis=1))
 
 
+def on_skin(wearer: Wearer, pose: Pose, points: Array) -> Array:
+    """Points near a posed body moved straight onto its skin.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer
+    pose : Pose
+        The pose
+    points : ndarray
+        Points near the skin, ISB axes [m], shape (points, 3)
+
+    Returns
+    -------
+    ndarray
+        Points on trunk, shoulders or upper arms, ISB axes [m], shape (points, 3)
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> at = on_skin(Wearer.average("male"), Pose(), np.array([[-0.15, -0.1, 0.0]]))
+    >>> bool(-0.20 < at[0, 0] < -0.10)
+    True
+    """
+    field = stand(wearer, pose).surface.at(np.zeros(1, dtype=np.intp))
+    at = np.ascontiguousarray(to_right(points, wearer.amputated).T)
+    for _ in range(5):
+        value, gradient = field.slope(at)
+        at = at - value / (gradient * gradient).sum(axis=0) * gradient
+    return to_right(np.ascontiguousarray(at.T), wearer.amputated)
+
+
 def outlines(wearer: Wearer, pose: Pose, view: str) -> tuple[Outline, ...]:
     """Outlines of the parts of a posed body, far parts first.
 

@@ -318,9 +318,9 @@ class Chain:
         past = (self.last * self.last).sum(axis=(1, 2))
         same = (shift * self.last).sum(axis=(1, 2)) / np.maximum(past, 1e-30)
         calm = np.where(self.pace < 1.0, np.minimum(1.5 * self.pace, 1.0), 1.0)
-        self.pace = np.where(same < -0.3, np.maximum(0.5 * self.pace, 0.05), calm)
+        self.pace = np.where(same < -0.7, np.maximum(0.5 * self.pace, 0.05), calm)
         self.creep = np.where(same > 0.7, self.creep + 1, 0)
-        self.need = np.where(same < -0.3, 2, self.need)
+        self.need = np.where(same < -0.7, 2, self.need)
         self.pace = np.where(
             self.creep >= self.need, np.minimum(1.5 * np.maximum(self.last_pace, 1.0), 20.0), self.pace
         )

@@ -12,7 +12,7 @@ CONTROL_STRAP, FRONT_STRAP = "control attachment strap", "anterior support strap
 FORK_INNER, FORK_OUTER = "inner leg of the inverted Y", "outer leg of the inverted Y"
 SADDLE_STRAP, SUSPENSOR = "saddle strap", "saddle suspensor"
 
-LONG, SHORT = 41, 13
+LONG, SHORT = 45, 13
 """Nodes of a strap, and of the short legs of an inverted Y [-]."""
 
 

@@ -168,11 +168,15 @@ class Solver:
             geometry, shifts = self._geometry()
             step, self.forces = self.balance.solve(geometry)
             self.length = geometry.length
-            if self.forces.residual.max() < BALANCED and self.unrest.max() < CALM:
+            if self.forces.residual.max() < BALANCED and (self._rest() < CALM).all():
                 break
-            calm = self.unrest < 0.004
+            calm = self.unrest.max(axis=0) < 0.004
             self._move(shifts, np.where(calm[:, None], step, 0.0))
         return self._state()
+
+    def _rest(self) -> Array:
+        """Largest step of a node at each station; a slack run, which pulls nothing, may stray ten times as far."""
+        return np.asarray(np.where(self.forces.tension > 0.0, self.unrest, 0.1 * self.unrest).max(axis=0))
 
     def _lever(self, run: int) -> tuple[Array, Array]:
         """Where a run leaves its first junction, and the rate of that place with a turn of the cross-point."""
@@ -209,7 +213,7 @@ class Solver:
         runs, count, unknowns = len(self.starts), self.count, self.unknowns
         length = np.empty((runs, count))
         slope, bend = np.zeros((runs, count, unknowns)), np.zeros((runs, count, unknowns, unknowns))
-        self.unrest, self.taken = np.zeros(count), list[Array]()
+        self.unrest, self.taken = np.zeros((runs, count)), list[Array]()
         steps = []
         for group, chain in zip(self.groups, self.chains, strict=True):
             moving = sum(self.ends[k] >= 0 for k in group)
@@ -220,8 +224,7 @@ class Solver:
             taken[:, 1:-1] += shift
             self.taken.append(taken)
             each = path_length(taken).reshape(len(group), count)
-            largest = np.abs(shift).max(axis=(1, 2)).reshape(len(group), count).max(axis=0)
-            self.unrest = np.maximum(self.unrest, largest)
+            self.unrest[group] = np.abs(shift).max(axis=(1, 2)).reshape(len(group), count)
             for row, k in enumerate(group):
                 here, there = self.starts[k], self.ends[k]
                 length[k] = each[row]
@@ -307,7 +310,7 @@ class Solver:
         for group, taken in zip(self.groups, self.taken, strict=True):
             for row, k in enumerate(group):
                 nodes[k] = taken[row * self.count : (row + 1) * self.count]
-        settled = (self.forces.residual < 1e-3) & (self.unrest < 2.0 * CALM)
+        settled = (self.forces.residual < 1e-3) & (self._rest() < 2.0 * CALM)
         iterations = max(chain.iterations for chain in self.chains)
         return NetState(
             self.junction.copy(), self.turn.copy(), tuple(nodes), self.length, self.forces, settled, iterations
