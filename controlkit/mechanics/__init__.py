@@ -7,7 +7,8 @@ from .checkout import checkout
 from .control import Excursion, Motion, Pull, SingleControl
 from .device import VoluntaryClosing, VoluntaryOpening, hand_closing, hand_opening, hook_closing, hook_opening
 from .faults import FAULTS, tell_apart
-from .harness import Harness, Skin, chest_strap, figure_of_eight, figure_of_nine
+from .harness import Harness, Skin, Straps, chest_strap, figure_of_eight, figure_of_nine
+from .harness.suspension import suspend
 from .population import population
 from .positions import POSITIONS, reach
 from .sequence import operating_sequence
@@ -25,6 +26,7 @@ __all__ = [
     "Pull",
     "SingleControl",
     "Skin",
+    "Straps",
     "VoluntaryClosing",
     "VoluntaryOpening",
     "Wearer",
@@ -40,6 +42,7 @@ __all__ = [
     "operating_sequence",
     "population",
     "reach",
+    "suspend",
     "tell_apart",
     "tension_ratio",
 ]

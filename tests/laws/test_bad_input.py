@@ -11,9 +11,14 @@ import pytest
 from controlkit.mechanics import (
     ControlCable,
     SingleControl,
+    Skin,
+    Straps,
     VoluntaryOpening,
     Wearer,
+    chest_strap,
     figure_of_eight,
+    figure_of_nine,
+    suspend,
     tension_ratio,
 )
 from controlkit.units import InputError, deg, mm
@@ -47,6 +52,18 @@ CASES: list[tuple[str, Callable[[], Any], tuple[str, ...]]] = [
     ("loop too short to don", lambda: harness(axilla_loop=-0.2), ("-200.0 mm", "too short to don")),
     ("text for the ring", lambda: harness(ring_below_c7="60"), ("'60'", "Give between")),
     ("truth for the ring", lambda: harness(ring_below_c7=True), ("True", "Give between")),
+    ("chest strap over the armpit", lambda: chest_strap(MAN, strap_below_c7=mm(60)), ("60.0 mm", "below the armpits")),
+    ("chest strap too tight", lambda: chest_strap(MAN, around=-0.2), ("-200.0 mm", "chest strap taken in")),
+    ("ring of a nine above C7", lambda: figure_of_nine(MAN, ring_below_c7=-mm(20)), ("-20.0 mm", "below C7")),
+    ("support strap too short", lambda: harness(support_strap=-0.2), ("-200.0 mm", "too short to don")),
+    ("glued crossing", lambda: harness(crossing="glued"), ("'glued'", '"sewn"')),
+    ("webbing of rubber", lambda: Straps(webbing=10.0), ("webbing", "10", "Give between")),
+    ("text for a width", lambda: Straps(width="wide"), ("'wide'", "mm(25)")),  # type: ignore[arg-type]
+    ("skin that pushes", lambda: Skin(stiffness=-1.0), ("skin", "-1", "switches it off")),
+    ("text for skin", lambda: Skin(friction="high"), ("'high'", "one number")),  # type: ignore[arg-type]
+    ("socket off the limb", lambda: at(socket_slip=0.5), ("500.0 mm", "come off")),
+    ("text for a slip", lambda: at(socket_slip="10"), ("'10'", "mm(10)")),
+    ("load of a truck", lambda: suspend(harness(), SingleControl(harness())._law, 1e5), ("100000", "Give between")),
     ("no wearer", lambda: figure_of_eight("Maren"), ("'Maren'", "Wearer.average")),  # type: ignore[arg-type]
     ("degrees for radians", lambda: at(arm_flexion=60), ("3438 degrees", "deg(60)")),
     ("text for an angle", lambda: at(arm_flexion="60"), ("'60'", "deg(60)")),

@@ -9,6 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ...sources import source
+from ...units import InputError
+from .._asked import number
 
 Array = NDArray[np.float64]
 
@@ -58,6 +60,11 @@ class Skin:
     flesh : float
         Line load that sinks a strap by one metre, 0 for flesh that does not give [N/m2]
 
+    Raises
+    ------
+    InputError
+        If a value is outside its range
+
     Notes
     -----
     Friction: skin on nylon, Zhang and Mak 1999. Stiffness: an assumption (about 100 cm2 of skin on soft
@@ -78,6 +85,23 @@ class Skin:
     reach: float = 0.10
     floor: float = 5.0
     flesh: float = 4.0e5
+
+    def __post_init__(self) -> None:
+        limits = {
+            "stiffness": (0.0, 1e6, "12000"),
+            "friction": (0.0, 2.0, "0.37"),
+            "loop_friction": (0.0, 2.0, "0.37"),
+            "reach": (0.0, 0.5, "mm(100)"),
+            "floor": (0.0, 100.0, "newton(5)"),
+            "flesh": (0.0, 1e8, "4e5"),
+        }
+        for name, (low, high, example) in limits.items():
+            value = number(f"The skin's {name.replace('_', ' ')}", getattr(self, name), example)
+            if not low <= value <= high:
+                raise InputError(
+                    f"The skin's {name.replace('_', ' ')} was given as {value:g}. Give between {low:g} and {high:g}; "
+                    "zero switches it off."
+                )
 
 
 def hold(donned: Array, before: NDArray[np.intp], ring: Array, stiffness: float, limit: Array) -> Held:
