@@ -62,9 +62,15 @@ STYLES: dict[str, Style] = {
     "outline": Style("#8b9096", 1.0),
     "landmark": Style(INK, 1.2, fill=INK),
     "ring": Style(INK, 2.2, fill=PAGE),
+    "patch": Style(INK, 1.4, fill="#f4f1e8"),
+    "stitch": Style(INK, 0.9, dash=(2.2, 1.8)),
+    "load": Style(INK, 0.6, fill=INK),
     "crossbar": Style(INK, 3.4),
     "hanger": Style(INK, 1.2, fill="#9aa0a6"),
     "cable": Style(INK, 1.6),
+    "housing": Style(INK, 1.0, webbing=0.010, tint="#cfc8b4"),
+    "object": Style(INK, 1.3, fill="#e6eef4"),
+    "band": Style("#7a2e00", 1.0, webbing=0.004, tint="#e9b48c"),
     # straps: true width, told apart by the seam as well as by the colour
     "axilla loop": Style("#00507f", 1.0, webbing=0.020, tint="#7fb8dc"),
     "anterior support strap": Style("#00573d", 1.0, webbing=0.020, tint="#b5dccb", seam=(1.5, 3.5)),
@@ -73,6 +79,7 @@ STYLES: dict[str, Style] = {
     # lines that explain
     "leader": Style("#5b6167", 0.8),
     "force": Style(INK, 2.0, fill=INK),
+    "slides": Style("#00507f", 1.6, fill="#00507f"),
     "scale": Style(INK, 1.2),
     "pinned": Style("#767b80", 1.3),
     # curves
@@ -80,7 +87,18 @@ STYLES: dict[str, Style] = {
     "captured": Style("#b34a00", 3.2, fill="#b34a00"),
     "required": Style(INK, 1.6, dash=(7.0, 4.0), fill=INK),
     "pinned curve": Style("#767b80", 1.6, dash=(2.0, 3.0), fill="#767b80"),
+    "pulling": Style("#b34a00", 3.2, fill="#b34a00"),
+    "letting back": Style("#00507f", 1.8, dash=(9.0, 3.0), fill="#00507f"),
+    "range": Style("#8b9096", 1.1, dash=(1.5, 2.5), fill="#8b9096"),
     "now": Style("#5b6167", 1.0, dash=(3.0, 3.0)),
     "grid": Style("#e3e3df", 1.0),
     "axis": Style(INK, 1.0),
+    # bars; each says its name and its number beside it
+    "bar generated": Style("#00507f", 1.0, fill="#7fb8dc"),
+    "bar captured": Style("#8f3a00", 1.4, fill="#f2c19b"),
+    "bar required": Style(INK, 1.4, dash=(6.0, 3.0), fill=PAGE),
+    "bar lost": Style("#5b6167", 1.0, dash=(2.0, 2.0), fill="#e3e3df"),
+    "bar plain": Style("#3c4246", 1.0, fill="#b9bec2"),
+    "bar allowed": Style("#00573d", 1.0, fill="#dff0e8"),
+    "whisker": Style(INK, 1.6),
 }

@@ -1,6 +1,7 @@
 """Labs: named controls beside pictures that follow them."""
 
 from controlkit.labs.lesson import look_back, try_it
+from controlkit.labs.motions import motion_lab
 from controlkit.labs.straps import strap_lab
 
-__all__ = ["look_back", "strap_lab", "try_it"]
+__all__ = ["look_back", "motion_lab", "strap_lab", "try_it"]

@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import astuple, replace
-
-import numpy as np
+from dataclasses import replace
 
 from controlkit.labs.controls import Choice
-from controlkit.mechanics import Pose, Pull, SingleControl, Wearer
-from controlkit.mechanics.harness.motion import Followed
+from controlkit.mechanics import Motion, Pose, Pull, SingleControl, Wearer
+from controlkit.mechanics.harness.motion import STEP
 
 __all__ = ["PEOPLE", "Remembered", "people", "person_of"]
 
@@ -20,6 +18,10 @@ PEOPLE: dict[str, tuple[str, str, float | None]] = {
     "large-man": ("a very large man (95th percentile)", "male", 95),
 }
 """By name in a setting: name on the page, sex, and percentile of stature if it is not the average."""
+
+
+MOST = 256
+"""Poses that a lab remembers of one set-up [-]."""
 
 
 def people(own: Wearer | None) -> tuple[Choice, Choice]:
@@ -82,45 +84,51 @@ def person_of(own: Wearer | None, who: str, side: str) -> Wearer:
 
 
 class Remembered:
-    """Pulls of one system, each pose asked for once.
+    """Poses of one set-up, each followed once.
 
     Remembering makes a lab faster and never different: every answer starts from donning.
 
     Parameters
     ----------
     system : SingleControl
-        The system
+        The set-up; strength may differ from question to question
     """
 
     def __init__(self, system: SingleControl) -> None:
         self.system = system
-        self._pulls: dict[Pose, Pull] = {}
-        self._near: dict[Pose, Followed] = {}
+        self._found: dict[Pose, tuple[Motion, int]] = {}
+        self._last: dict[Pose, Motion] = {}  # the last motion of each posture
 
-    def over(self, poses: Sequence[Pose]) -> tuple[Pull, ...]:
-        """Answer poses; those not seen yet in one run of the solver.
+    def over(self, poses: Sequence[Pose], system: SingleControl | None = None) -> tuple[Pull, ...]:
+        """Answer poses; only those not seen yet are computed.
 
         Parameters
         ----------
         poses : sequence of Pose
             Poses
+        system : SingleControl, optional
+            The same set-up with another strength
 
         Returns
         -------
         tuple of Pull
             One a pose
         """
-        new = [pose for pose in dict.fromkeys(poses) if pose not in self._pulls]
-        if len(new) == 1:  # a posture in which the arm flexes a little further starts from where it was
-            self._pulls[new[0]] = self._onward(new[0])
-        elif new:
-            self._pulls.update(zip(new, self.system.over(new), strict=True))
-        return tuple(self._pulls[pose] for pose in poses)
+        if len(self._found) > MOST:
+            self._found.clear()
+            self._last.clear()
+        new = [pose for pose in dict.fromkeys(poses) if pose not in self._found]
+        for posture in dict.fromkeys(replace(pose, arm_flexion=0.0) for pose in new):
+            self._sweep(posture, [pose for pose in new if replace(pose, arm_flexion=0.0) == posture])
+        asked = system or self.system
+        return tuple(asked.answer(motion.guess, at) for motion, at in (self._found[pose] for pose in poses))
 
-    def _onward(self, pose: Pose) -> Pull:
-        posture = replace(pose, arm_flexion=0.0)
-        angles = dict(zip(Pose.__dataclass_fields__, astuple(posture), strict=True))
-        angles.pop("arm_flexion")
-        motion = self.system.sweep(np.array([pose.arm_flexion]), self._near.get(posture), **angles)
-        self._near[posture] = motion.guess
-        return motion.pull(0)
+    def _sweep(self, posture: Pose, poses: Sequence[Pose]) -> None:
+        """Follow one posture to each arm flexion asked for, in one run of the solver."""
+        flexions = [pose.arm_flexion for pose in poses]
+        last = self._last.get(posture)
+        # a motion that was followed almost as far is a start; a shorter one would only slow it
+        near = None if last is None or max(map(abs, flexions)) > max(map(abs, last.arm_flexion)) + STEP else last.guess
+        angles = {name: getattr(posture, name) for name in Pose.__dataclass_fields__ if name != "arm_flexion"}
+        motion = self._last[posture] = self.system.sweep(flexions, near, **angles)
+        self._found.update({pose: (motion, at) for at, pose in enumerate(poses)})

@@ -1,0 +1,139 @@
+"""The motion lab: body control motions, what each gives at the cable, and where it takes the device."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import lru_cache
+from typing import cast
+
+from controlkit.draw.motion_scene import motion_bars, motion_scene, motion_words
+from controlkit.draw.words import View, state_words
+from controlkit.labs.controls import Choice, Control, Slider, Values
+from controlkit.labs.frame import Lab, Page, Units
+from controlkit.labs.people import Remembered, people, person_of
+from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
+from controlkit.mechanics.motions import Apart, take_apart
+from controlkit.mechanics.pose import POSE_RANGES
+from controlkit.sources import source
+from controlkit.units import deg, show
+
+__all__ = ["motion_lab"]
+
+_ANGLES = ("arm_flexion", "scapular_abduction", "sound_scapular_abduction", "shoulder_elevation", "arm_abduction")
+_REST = {name: getattr(Pose(), name) for name in _ANGLES}
+
+
+def _angle(key: str, label: str, low: float, high: float, start: float, hint: str) -> Slider:
+    least, most = POSE_RANGES[key]
+    return Slider(key, label, "angle", deg(max(low, least)), deg(min(high, most)), deg(start), hint)
+
+
+def _controls(own: Wearer | None) -> tuple[Control, ...]:
+    measured = source("user_maximum_force")
+    return (
+        _angle("arm_flexion", "Arm flexion", -30, 90, 30, "upper arm forward of hanging; below zero is extension"),
+        _angle("scapular_abduction", "Scapular abduction", -15, 25, 0, "blade of the amputated side slid forward"),
+        _angle("sound_scapular_abduction", "Scapular abduction, sound side", 0, 25, 0, "the other blade slid forward"),
+        _angle("shoulder_elevation", "Shoulder elevation", -10, 30, 0, "shrug; below zero is depression"),
+        _angle("arm_abduction", "Arm abduction", 10, 80, 10, "upper arm away from the trunk; it hangs at 10°"),
+        _angle("elbow_flexion", "Elbow flexion", 0, 120, 90, "held while the motion is made"),
+        Slider(
+            "strength",
+            "Strength",
+            "force",
+            measured.si_low,
+            measured.si_high,
+            source("arm_flexion_force").si,
+            "largest cable force of this wearer",
+        ),
+        *people(own),
+        Choice("view", "View", (("side", "side"), ("back", "back"), ("front", "front")), "side"),
+    )
+
+
+class _Bench:
+    def __init__(self, own: Wearer | None) -> None:
+        self._own = own
+        self._remembered = lru_cache(maxsize=8)(self._put_on)
+
+    def _put_on(self, who: str, side: str) -> Remembered:
+        return Remembered(SingleControl(figure_of_eight(person_of(self._own, who, side))))
+
+    def ask(self, setting: Values) -> tuple[SingleControl, Apart]:
+        """Take the pose of a setting apart."""
+        known = self._remembered(str(setting["wearer"]), str(setting["amputated"]))
+        system = replace(known.system, strength=float(setting["strength"]))
+        angles = {name: float(setting[name]) for name in (*_ANGLES, "elbow_flexion")}
+        angles = {name: _REST.get(name, -1.0) if _same(name, value) else value for name, value in angles.items()}
+        return system, take_apart(system, Pose(**angles), lambda poses: known.over(poses, system))
+
+    def page(self, setting: Values, pinned: Values | None, units: Units) -> Page:
+        """Answer one setting with pictures and words."""
+        system, apart = self.ask(setting)
+        picture = motion_scene(apart, cast(View, setting["view"]), system=system, units=units)
+        chart = motion_bars(apart, system=system, units=units)
+        compared = ""
+        if pinned is not None:
+            compared = _compared(apart, self.ask(pinned)[1], units)
+        said = motion_words(apart, system, units)
+        words = " ".join(part for part in (said + state_words(apart.pull), compared, picture.words) if part)
+        return Page((picture, chart), words, " ".join(part for part in (said, compared) if part))
+
+
+def _same(name: str, value: float) -> bool:
+    """Whether an angle is that of the hanging arm, but for the last digit."""
+    return name in _REST and abs(value - _REST[name]) < 1e-6
+
+
+def _compared(now: Apart, then: Apart, units: Units) -> str:
+    def change(value: float, before: float, digits: int = 1) -> str:
+        return f"{show(before, 'length', units, digits)} there, {show(value, 'length', units, digits)} here"
+
+    return (
+        f"Against the pinned setting: captured {change(now.pull.excursion.captured, then.pull.excursion.captured)}; "
+        f"device moved {change(now.moved, then.moved, 0)}."
+    )
+
+
+def motion_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units = "metric") -> Lab:
+    """Open the motion lab.
+
+    Parameters
+    ----------
+    wearer : Wearer, optional
+        A wearer of your own, put before those of the list.
+    setting : str
+        A setting in one line, copied from the lab, to start from.
+    units : str
+        "metric" or "inch-pound"; can be changed in the lab.
+
+    Returns
+    -------
+    Lab
+        The lab; as the last line of a cell it is shown below it.
+
+    Raises
+    ------
+    InputError
+        If the setting cannot be read or the unit system is not known.
+
+    Notes
+    -----
+    A figure-of-eight harness as it comes, three bands, a housing of good length. Wearers of the list come from a
+    survey of military adults: fit, and not a clinical population.
+
+    Examples
+    --------
+    >>> lab = motion_lab(setting="arm_flexion = 60°")
+    >>> lab.setting.split(";")[0]
+    'arm_flexion = 60 °'
+    """
+    bench = _Bench(wearer)
+    return Lab(
+        "Motion lab: what each body control motion gives",
+        _controls(wearer),
+        bench.page,
+        play="arm_flexion",
+        units=units,
+        setting=setting,
+    )
