@@ -12,12 +12,12 @@ import pytest
 
 from controlkit.checking import Exercise, judge
 
-PENDING = {"ex01", "ex02", "ex04", "ex05", "ex06"}
+PENDING = {"ex06"}
 """Exercises that the map names and that do not exist yet. One that exists must leave this list."""
 
-VERBS = set(
-    "choose compare compute decide describe draw explain find follow judge measure name plan predict put "
-    "recognise say set state tell write".split()
+VERBS = (
+    "choose compare compute decide describe draw explain find follow judge measure name plan predict "
+    "put recognise say set state tell write"
 )
 """What a student does that can be seen; "know" and "understand" cannot."""
 
@@ -53,7 +53,7 @@ def test_twelve_lessons_with_three_to_six_objectives_each(guide: str) -> None:
 
 def test_each_objective_is_something_that_can_be_seen(guide: str) -> None:
     for key, words in objectives(guide):
-        assert words.split()[0] in VERBS, (key, words)
+        assert words.split()[0] in VERBS.split(), (key, words)
 
 
 def test_a_lessons_page_has_the_objectives_of_the_guide(guide: str, root: Path) -> None:
@@ -96,7 +96,7 @@ def test_controls_of_labs_that_exist_are_theirs(guide: str) -> None:
 def test_the_example_of_a_new_exercise_works(guide: str) -> None:
     (code,) = (block for block in re.findall(r"```python\n(.*?)```", guide, re.DOTALL) if "Exercise(" in block)
     there: dict[str, Any] = {}
-    exec(code, there)  # noqa: S102 - the guide's own example
+    exec(code, there)
     example = there["exercise"]
     for number in range(20):
         case = example.own_case(f"Student {number}")

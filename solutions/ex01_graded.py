@@ -1,0 +1,5 @@
+"""Exercise 1, kept back by the instructor: nothing, since every answer belongs to the student's own case."""
+
+from controlkit.checking import Graded
+
+graded = Graded()
