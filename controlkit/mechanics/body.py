@@ -36,7 +36,7 @@ Array = NDArray[np.float64]
 RHYTHM = source("rhythm_raising").si  # glenohumeral : scapular, bone pins, raising
 OPEN = 0.008
 """Room that the sound arm leaves the loop beside the chest [m]. Assumption."""
-NEAR_PIT = (0.08, 0.18)
+NEAR_PIT = (0.10, 0.18)
 """Stretch of the sound arm that must not press into the chest, from the shoulder [m]. Assumption."""
 MOST_ASIDE = float(np.deg2rad(85.0))
 """How far the sound arm is moved out of the way at most [rad]."""

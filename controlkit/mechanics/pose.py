@@ -27,7 +27,7 @@ class Pose:
     shoulder_elevation : float
         Shrug (+) or depression (-) of the amputated side [rad]
     sound_arm_abduction : float
-        Sound arm away from the trunk: it must leave the armpit open for the loop [rad]
+        Sound arm away from the trunk; further where it would shut the armpit on the loop [rad]
     sound_scapular_abduction : float
         Protraction of the sound side [rad]
     socket_slip : float

@@ -22,6 +22,7 @@ Index = NDArray[np.intp]
 
 BALANCED = 3e-4  # [N] force left over on a junction that has settled
 CALM = 5e-5  # [m] step of a node that has settled once it is taken: what is left is its square
+CLOSE = 5e-6  # [m] step that a junction need not take any more
 PATCH = 0.03
 """Half the length over which a sewn cross-point keeps its straps straight [m]. Assumption."""
 
@@ -168,7 +169,8 @@ class Solver:
             geometry, shifts = self._geometry()
             step, self.forces = self.balance.solve(geometry)
             self.length = geometry.length
-            if self.forces.residual.max() < BALANCED and (self._rest() < CALM).all():
+            still = self.forces.residual.max() < BALANCED and np.abs(step).max() < CLOSE
+            if still and (self._rest() < CALM).all():
                 break
             calm = self.unrest.max(axis=0) < 0.004
             self._move(shifts, np.where(calm[:, None], step, 0.0))
