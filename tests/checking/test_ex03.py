@@ -14,7 +14,7 @@ from controlkit.checking import Case, Quantity, judge
 from controlkit.classroom import private
 from controlkit.units import InputError
 
-GOOD = {"ring_below_c7": "90 mm", "ring_to_sound_side": "25 mm", "crossbar": 0.6, "control_strap": 0}
+GOOD = {"ring_below_c7": "95 mm", "ring_to_sound_side": "25 mm", "crossbar": 0.65, "control_strap": 0}
 CaseOf = Callable[[int], Case]
 
 
@@ -223,7 +223,7 @@ def test_a_design_without_settings_is_said(ex03: ModuleType, case_of: CaseOf, an
 
 
 def test_units_of_a_design_may_be_mixed(ex03: ModuleType, case_of: CaseOf) -> None:
-    mixed = {"ring_below_c7": 90, "ring_to_sound_side": "1 in", "crossbar": "60 %", "control_strap": "0 cm"}
+    mixed = {"ring_below_c7": 95, "ring_to_sound_side": "1 in", "crossbar": "65 %", "control_strap": "0 cm"}
     assert judge(ex03.exercise, "design", mixed, case_of(1)).points == 6
 
 

@@ -206,7 +206,7 @@ def test_the_package_imports_no_solutions(root: Path) -> None:
 def test_release_says_what_is_wrong(tmp_path: Path, copy: Path) -> None:
     with pytest.raises(InputError, match=r"no nbgrader_config\.py"):
         release(tmp_path)
-    with pytest.raises(InputError, match=r"no exercise ex99.*There are: ex03"):
+    with pytest.raises(InputError, match=r"no exercise ex99.*There are: ex01"):
         release(copy, ["ex99"])
 
 

@@ -97,7 +97,7 @@ def answers(ex03: ModuleType, who: str) -> dict[str, str]:
     exercise = ex03.exercise
     case = exercise.own_case(name)
     right = exercise.right(case)
-    design = 'design = dict(ring_below_c7="90 mm", ring_to_sound_side="1 in", crossbar=0.6, control_strap=0)'
+    design = 'design = dict(ring_below_c7="95 mm", ring_to_sound_side="1 in", crossbar=0.65, control_strap=0)'
     if who == "right":
         return {
             "who": f'name = "{name}"',
