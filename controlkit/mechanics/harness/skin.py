@@ -89,8 +89,8 @@ class Skin:
     def __post_init__(self) -> None:
         limits = {
             "stiffness": (0.0, 1e6, "12000"),
-            "friction": (0.0, 2.0, "0.37"),
-            "loop_friction": (0.0, 2.0, "0.37"),
+            "friction": (0.0, 100.0, "0.37"),
+            "loop_friction": (0.0, 10.0, "0.37"),
             "reach": (0.0, 0.5, "mm(100)"),
             "floor": (0.0, 100.0, "newton(5)"),
             "flesh": (0.0, 1e8, "4e5"),
