@@ -53,7 +53,7 @@ def motion_scene(apart: Apart, view: View, *, system: SingleControl, units: Unit
     items = [*scene.items, Dot(start, 0.012, "ring", "where the device was")]
     if seen > 0.03:
         items.append(Arrow(start, end, "force", "way of the device"))
-    low = min(start[1], end[1]) - 0.07
+    low = start[1] - 0.08
     words = f"{scene.words} The device has moved {way} through space."
     if apart.moved > 0.001:
         items.append(Label((f"device moved {way}",), (start[0], low + 0.02), "middle"))
@@ -118,13 +118,14 @@ def motion_bars(apart: Apart, *, system: SingleControl, units: Units = "both") -
     three = apart.pull.excursion
     rows = [
         *alone,
-        row("added up", apart.summed, "bar lost"),
-        row("together", three.generated, "bar generated"),
+        *([row("added up", apart.summed, "bar lost")] if len(alone) > 1 else []),
+        *([row("together", three.generated, "bar generated")] if len(alone) != 1 else []),
         row("captured", three.captured, "bar captured"),
         row("required", three.required, "bar required"),
     ]
     ways = [row(_short(share), share.moved, "bar plain", digits=0) for share in apart.shares]
-    ways.append(row("together", apart.moved, "bar plain", digits=0))
+    if len(ways) != 1:
+        ways.append(row("together", apart.moved, "bar plain", digits=0))
     pull, strength = apart.pull, system.strength
     force = [
         row("this pull", pull.harness_force, "bar captured", "force", f", {100 * pull.force_share:.0f} %"),
@@ -172,8 +173,8 @@ def motion_words(apart: Apart, system: SingleControl, units: Units = "both") -> 
     if len(apart.shares) > 1:
         said.append(f"Added up that is {written(apart.summed)}; made together they give {written(three.generated)}.")
     said.append(
-        f"The harness captures {written(three.captured)} of the {written(three.required)} that full opening "
-        f"requires; the device opens {written(pull.opening)}."
+        f"The harness captures {written(three.captured)}; full opening requires {written(three.required)}. "
+        f"The device opens {written(pull.opening)}."
     )
     part = f"{100 * pull.force_share:.0f} % of a strength of {written(system.strength, 'force')}"
     said.append(f"The pull of {written(pull.harness_force, 'force')} is {part} ({pull.fatigue}).")

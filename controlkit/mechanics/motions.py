@@ -61,7 +61,7 @@ class Share:
     def given(self) -> float:
         """What it gives at the cable: generated, negative where it slackens [m].
 
-        The sound side moves the ring and not the crossbar: there it is what the harness captures.
+        The sound side draws the ring and not the crossbar: there it is what the harness captures.
         """
         three = self.pull.excursion
         return three.captured if self.motion == "sound_scapular_abduction" else three.generated

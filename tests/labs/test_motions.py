@@ -1,0 +1,131 @@
+"""The motion lab without a browser."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+import pytest
+
+from controlkit.labs import motion_lab
+from controlkit.labs.controls import Choice, Slider
+from controlkit.labs.frame import Lab
+from controlkit.labs.people import Remembered
+from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
+from controlkit.mechanics.motions import MOTIONS, device_moved, hanging, take_apart
+from controlkit.mechanics.outline import joints
+from controlkit.units import deg
+
+
+@pytest.fixture(scope="module")
+def lab() -> Lab:
+    """One lab for the module; every ask is independent of the one before."""
+    return motion_lab()
+
+
+def _ask(lab: Lab, units: str = "metric", pinned: dict[str, Any] | None = None, **values: Any) -> dict[str, Any]:
+    setting = {**lab.plan["start"], **values}
+    lab.asked = {"n": lab.shown["n"] + 1, "values": setting, "units": units, "pinned": pinned}
+    assert not lab.shown["problem"], (values, lab.trouble)
+    return dict(lab.shown)
+
+
+def test_every_control_changes_words_and_a_picture(lab: Lab) -> None:
+    """No control is idle."""
+    start = _ask(lab)
+    for control in lab._controls:
+        if isinstance(control, Slider):
+            value: Any = control.start + 0.5 * (control.high - control.start)
+        else:
+            assert isinstance(control, Choice)
+            value = next(name for name, _ in control.options if name != control.start)
+        moved = _ask(lab, **{control.key: value})
+        assert moved["words"] != start["words"], control.key
+        assert moved["pictures"] != start["pictures"], control.key
+
+
+@pytest.mark.parametrize("who", ["small-woman", "large-man"])
+def test_no_end_of_a_slider_fails(lab: Lab, who: str) -> None:
+    """Each slider at either end with the others at theirs, on the smallest and the largest wearer."""
+    sliders = [c for c in lab._controls if isinstance(c, Slider)]
+    for at_low in ({s.key for s in sliders}, set(), *({s.key} for s in sliders)):
+        ends = {s.key: s.low if s.key in at_low else s.high for s in sliders}
+        shown = _ask(lab, wearer=who, **ends)
+        assert "nan" not in "".join(shown["pictures"])
+        assert "no value" not in shown["words"], ends
+
+
+def test_the_same_setting_gives_the_same_page_whatever_came_before() -> None:
+    """Remembered poses and nearby starts make it faster, never different."""
+    goal = {"arm_flexion": deg(50), "scapular_abduction": deg(15), "shoulder_elevation": deg(5)}
+    pages = []
+    for order in (list(goal), list(reversed(goal))):
+        fresh, values = motion_lab(), {}
+        for key in order:
+            values[key] = goal[key]
+            page = _ask(fresh, **values)
+        pages.append((page["words"], page["line"]))
+    assert pages[0] == pages[1]
+
+
+def test_remembered_pulls_are_those_of_the_system() -> None:
+    """Numbers to a micrometre, though the motion began somewhere else."""
+    system = SingleControl(figure_of_eight(Wearer.average("female")))
+    remembered = Remembered(system)
+    poses = [Pose(arm_flexion=deg(a), elbow_flexion=deg(90), scapular_abduction=deg(10)) for a in (40, 35, 50, 0)]
+    for pose in poses:
+        (found,), (right,) = remembered.over([pose]), system.over([pose])
+        assert found.excursion.captured == pytest.approx(right.excursion.captured, abs=2e-6)
+    strong = replace(system, strength=500.0)
+    assert remembered.over(poses, strong)[0].force_share < remembered.over(poses)[0].force_share
+
+
+def test_a_pose_is_taken_apart_into_the_motions_it_makes() -> None:
+    """What is not moved has no share; the elbow is no body control motion."""
+    system = SingleControl(figure_of_eight(Wearer.average("male")))
+    pose = Pose(arm_flexion=deg(30), arm_abduction=deg(40), elbow_flexion=deg(90))
+    apart = take_apart(system, pose)
+    assert [share.motion for share in apart.shares] == ["arm_flexion", "arm_abduction"]
+    assert apart.shares[1].angle == pytest.approx(deg(30))
+    assert apart.summed == pytest.approx(sum(share.given for share in apart.shares))
+    assert take_apart(system, hanging(pose)).shares == ()
+    assert set(MOTIONS) < set(Pose.__dataclass_fields__)
+
+
+def test_way_of_the_device_against_the_triangle_and_the_chord() -> None:
+    """With the blade held out of account, a swing about the shoulder is a chord."""
+    wearer = Wearer.average("female")
+    for elbow in (0.0, 60.0, 90.0):
+        rest, then = (joints(wearer, Pose(arm_flexion=deg(a), elbow_flexion=deg(elbow))) for a in (0.0, 45.0))
+        moved = device_moved(wearer, Pose(arm_flexion=deg(45), elbow_flexion=deg(elbow)))
+        upper, forearm = (np.linalg.norm(rest[b] - rest[a]) for a, b in (("shoulder", "elbow"), ("elbow", "device")))
+        reach = np.sqrt(upper**2 + forearm**2 + 2 * upper * forearm * np.cos(deg(elbow)))
+        shoulder = float(np.linalg.norm(then["shoulder"] - rest["shoulder"]))
+        assert moved == pytest.approx(2 * reach * np.sin(deg(45) / 2), abs=shoulder + 0.002)
+
+
+def test_left_and_right_are_mirrored(lab: Lab) -> None:
+    """The numbers do not depend on the side."""
+    right, left = _ask(lab, amputated="right"), _ask(lab, amputated="left")
+    assert right["words"].split("Seen from")[0] == left["words"].split("Seen from")[0]
+
+
+def test_units_and_pinned_setting(lab: Lab) -> None:
+    """One system at a time; a pinned setting is compared in words."""
+    inch = _ask(lab, "inch-pound", pinned={**lab.plan["start"], "arm_flexion": deg(60)})
+    assert "Against the pinned setting" in inch["words"]
+    assert " mm" not in inch["words"]
+    assert " N" not in "".join(inch["pictures"])
+    assert "lbf" in inch["pictures"][1]
+
+
+def test_published_figures_stand_beside_the_motion_they_belong_to(lab: Lab) -> None:
+    """Flexion, extension and shrug have one; depression and abduction have none."""
+    for values, phrase in (
+        ({"arm_flexion": deg(30)}, "flexing the arm"),
+        ({"arm_flexion": deg(-20)}, "extending the arm"),
+        ({"arm_flexion": 0.0, "shoulder_elevation": deg(20)}, "shrug of the shoulder"),
+    ):
+        assert phrase in _ask(lab, **values)["words"]
+    assert "Published" not in _ask(lab, arm_flexion=0.0, shoulder_elevation=deg(-10))["words"]
