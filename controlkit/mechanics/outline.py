@@ -342,11 +342,8 @@ def _trunk(wearer: Wearer, shape: Build, body: Posed, view: str) -> Outline:
     low, high = float(shape.height["waist"][0]) - 0.16, float(shape.height["c7"][0]) + 0.055
     level = np.linspace(low, high, _LEVELS)
     above = np.maximum(level[:, None] - trunk.knots[0], 0.0) ** 3
-    curve = (
-        trunk.curves[:, 0, 0, None]
-        + trunk.curves[:, 0, 1, None] * level
-        + np.einsum("ck,nk->cn", trunk.curves[:, 0, 2:], above)
-    )
+    curve = trunk.curves[:, 0, 0, None] + trunk.curves[:, 0, 1, None] * level
+    curve = curve + np.einsum("ck,nk->cn", trunk.curves[:, 0, 2:], above)
     edge = np.exp(curve[0 if view == "side" else 1])
     left, right = -edge, edge.copy()
     caps = body.surface.capsules
@@ -364,9 +361,7 @@ def _width_at(ring: Array, level: Array) -> tuple[Array, Array]:
     """Leftmost and rightmost point of a closed outline at each height."""
     nearest, furthest = np.full(level.shape, np.inf), np.full(level.shape, -np.inf)
     for a, b in zip(ring, np.roll(ring, -1, axis=0), strict=True):
-        if a[1] == b[1]:
-            continue
-        share = (level - a[1]) / (b[1] - a[1])
+        share = (level - a[1]) / (b[1] - a[1] or 1e-300)
         here = (share >= 0.0) & (share <= 1.0)
         across = a[0] + share * (b[0] - a[0])
         nearest = np.where(here, np.minimum(nearest, across), nearest)
@@ -381,8 +376,7 @@ def _head(wearer: Wearer, view: str) -> Outline:
     turn = np.linspace(0.0, 2.0 * np.pi, 40, endpoint=False)
     points = np.stack([across * np.cos(turn), 0.5 * (top + chin) + half * np.sin(turn)], axis=1)
     if view == "side":
-        sign = 1.0 if wearer.amputated == "right" else -1.0
-        points[:, 0] += sign * 0.02
+        points[:, 0] += 0.02 if wearer.amputated == "right" else -0.02
     return Outline("head", points, True, 0.30 if view == "back" else 0.02)
 
 
