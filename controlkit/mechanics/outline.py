@@ -361,7 +361,7 @@ def _width_at(ring: Array, level: Array) -> tuple[Array, Array]:
     """Leftmost and rightmost point of a closed outline at each height."""
     nearest, furthest = np.full(level.shape, np.inf), np.full(level.shape, -np.inf)
     for a, b in zip(ring, np.roll(ring, -1, axis=0), strict=True):
-        share = (level - a[1]) / (b[1] - a[1] or 1e-300)
+        share = (level - a[1]) / (b[1] - a[1] or 1e-12)
         here = (share >= 0.0) & (share <= 1.0)
         across = a[0] + share * (b[0] - a[0])
         nearest = np.where(here, np.minimum(nearest, across), nearest)
