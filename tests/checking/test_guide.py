@@ -12,7 +12,7 @@ import pytest
 
 from controlkit.checking import Exercise, judge
 
-PENDING = {"ex06"}
+PENDING: set[str] = set()
 """Exercises that the map names and that do not exist yet. One that exists must leave this list."""
 
 VERBS = (

@@ -1,0 +1,146 @@
+"""Exercise 6: what learners believe, each as a model of the same case or as a statement."""
+
+from __future__ import annotations
+
+from ex06_case import arrives, lost
+
+from controlkit.checking import Statement, WrongIdea
+
+IDEAS = (
+    WrongIdea(
+        "motions-simply-add",
+        "captured",
+        lambda c, _: float(c.generated_table + c.generated_blade - lost(c)),
+        "You added two motions, each measured alone. Does the table say that together they give just that?",
+        "two columns of a table are there to be added",
+        0.25,
+    ),
+    WrongIdea(
+        "nothing-gives",
+        "captured",
+        lambda c, _: float(c.generated_table_asked),
+        "That is what the shoulder generates. What gives before the cable feels it?",
+        "the path is seen, slack and stretch are not",
+        0.25,
+    ),
+    WrongIdea(
+        "friction-shortens-travel",
+        "captured",
+        lambda c, _: c.generated_table_asked * c.arrives_table / 100,
+        "You let a share of the force stand for a share of the travel. Is a cable shorter because it rubs?",
+        "one efficiency is thought to serve for force and travel",
+        0.25,
+    ),
+    WrongIdea(
+        "arm-alone",
+        "captured",
+        lambda c, _: float(c.generated_table - lost(c)),
+        "That is what the arm gives on its way to the table. What does the wearer do there to ask the device?",
+        "excursion is put down to the arm alone",
+        0.25,
+    ),
+    WrongIdea(
+        "friction-helps",
+        "harness_force",
+        lambda c, _: c.full_force * arrives(c),
+        "At the hanger you need less than at the device. Can friction help her while she pulls?",
+        "a share that arrives is multiplied wherever it turns up",
+        0.25,
+    ),
+    WrongIdea(
+        "cable-without-loss",
+        "harness_force",
+        lambda c, _: float(c.full_force),
+        "That is the force at the device. What happens to a pull on its way there?",
+        "one cable is thought to have one tension",
+        0.25,
+    ),
+    WrongIdea(
+        "loss-of-the-wrong-end",
+        "harness_force",
+        lambda c, _: c.full_force * (2 - arrives(c)),
+        "You added the lost share of the device's force. Of which force is it a share?",
+        "what is taken off at one end is put on at the other",
+        0.5,
+    ),
+    WrongIdea(
+        "start-is-enough",
+        "harness_force",
+        lambda c, _: c.start_force / arrives(c),
+        "With that the device begins to open. What does the last millimetre of travel ask?",
+        "one force is thought to belong to a device",
+        0.5,
+    ),
+    WrongIdea(
+        "fingertips-for-cable",
+        "unasked",
+        lambda c, _: float(c.opening_mouth_back),
+        "That is how far the fingertips stand apart. What does a strap take up: fingertips, or cable?",
+        "what one sees is taken for what one lets out",
+        0.25,
+    ),
+    WrongIdea(
+        "wearer-does-nothing",
+        "unasked",
+        lambda c, _: float(c.travel_mouth),
+        "You let out all that reaching gives. What can the wearer herself do with her shoulder blade there?",
+        "the fitter is thought to have to do everything",
+        0.5,
+    ),
+    WrongIdea(
+        "snug-is-right",
+        "unasked",
+        lambda *_: 0.0,
+        "You leave the strap as it is. What do the last rows of the table say that the device does at the mouth?",
+        "a strap without slack is thought to be right in every pose",
+    ),
+    WrongIdea(
+        "slack-costs-nothing-there",
+        "fly_left",
+        lambda c, _: float(c.travel_fly_asked),
+        "You let the strap out for the mouth. Is it another strap at the fly?",
+        "each position is looked at alone",
+    ),
+    WrongIdea(
+        "longer-strap-more-travel",
+        "fly_left",
+        lambda c, mine: c.travel_fly_asked + mine["unasked"],
+        "You let the longer strap give more. What does the cable do while a loose strap comes taut?",
+        "more strap is taken for more travel",
+    ),
+    WrongIdea(
+        "same-everywhere",
+        "fly_left",
+        lambda c, mine: c.travel_table_asked - mine["unasked"],
+        "You started from what arrives at the table. How much of it is the arm's, and is the arm raised at the fly?",
+        "a strap that serves at the table is thought to serve everywhere",
+        0.25,
+    ),
+)
+
+RUNS_OUT = (
+    Statement(
+        "excursion",
+        "excursion: the cable travel that is there does not reach full opening",
+        "How much travel is there in that position, and how much does this device need?",
+        "what opens too little is put down to excursion",
+    ),
+    Statement(
+        "force",
+        "force: full opening takes more of her strength than the task may",
+        "How much may she pull for this task, and how much does the hanger ask when the device is fully open?",
+        "a stiff device is put down to a weak wearer",
+    ),
+    Statement(
+        "neither",
+        "neither: both pay for full opening, as often as the task asks",
+        "Compare both: travel there with travel needed, pull asked with the pull that the task may take.",
+        "one budget that holds is taken for both",
+    ),
+    Statement(
+        "both",
+        "both: the travel that is there does not reach, and the pull is more than the task may take",
+        "Compare each for itself. Which of the two is within what there is?",
+        "force and excursion are thought to run out together",
+    ),
+)
