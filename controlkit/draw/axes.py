@@ -18,7 +18,7 @@ def axis(label: str, *values: Points | float, least: float = 0.0) -> Axis:
     label : str
         Quantity and unit.
     *values : numpy.ndarray or float
-        What must fit, in the unit of the label [-].
+        What must fit, in the unit of the label [-], any shape (N,) or one number.
     least : float
         The axis never ends below this, so that small changes stay small [-].
 
@@ -30,7 +30,7 @@ def axis(label: str, *values: Points | float, least: float = 0.0) -> Axis:
     Examples
     --------
     >>> axis("path [mm]", -30.0, 80.0).ticks
-    (-40.0, -20.0, 0.0, 20.0, 40.0, 60.0, 80.0)
+    (-50.0, 0.0, 50.0, 100.0)
     """
     flat = [float(v) for value in values for v in (value if not isinstance(value, float | int) else (value,))]
     lowest, highest = min(0.0, *flat, 0.0), max(least, *flat)

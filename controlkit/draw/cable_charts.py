@@ -38,7 +38,13 @@ class Bent:
     lines: Sequence[CableLine]
 
     def reached(self) -> Bent:
-        """Leave out what a housing that is too short does not let the elbow reach."""
+        """Leave out what a housing that is too short does not let the elbow reach.
+
+        Returns
+        -------
+        Bent
+            The part of the swing that the elbow can make.
+        """
         limit, keep = self.lines[0].elbow_limit, int(np.sum(self.elbow_flexion < self.lines[0].elbow_limit))
         if keep == len(self.lines):
             return self
@@ -46,7 +52,18 @@ class Bent:
         return Bent(np.append(self.elbow_flexion[:keep], limit), tuple(self.lines[: keep + 1]))
 
     def of(self, name: str) -> Points:
-        """One attribute of all lines."""
+        """One attribute of all lines.
+
+        Parameters
+        ----------
+        name : str
+            An attribute of `CableLine` that is a number.
+
+        Returns
+        -------
+        numpy.ndarray
+            Its values in the unit of that attribute [-], shape (N,).
+        """
         return np.array([getattr(line, name) for line in self.lines])
 
 
