@@ -1,6 +1,6 @@
 """What the eye expects of a body and the mechanics has no use for.
 
-Head, ears, spine, shoulder blades, collar bones, cuff and hook are drawn from
+Head, ears, spine, shoulder blades, collar bones and hook are drawn from
 landmarks so that the picture reads as a person. Nothing is computed with
 them. The resting shoulder blade follows posture texts: inner border about
 5 cm from the midline, from the second to the seventh rib.
@@ -17,14 +17,14 @@ from controlkit.draw.curves import through
 from controlkit.draw.scene import Dot, Item, Line, Points, Region
 from controlkit.draw.split_hook import split_hook
 from controlkit.draw.words import View
-from controlkit.draw.worn import Worn, posed_joints
+from controlkit.draw.worn import posed_joints
 from controlkit.mechanics.body import Pose
 from controlkit.mechanics.outline import Outline, project
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Pull, Wearer
 
-__all__ = ["cuff", "head", "landmarks", "terminal_device"]
+__all__ = ["head", "landmarks", "terminal_device"]
 
 # Shapes in heights of the head, from the chin; first to the face, second up.
 _PROFILE = (
@@ -153,43 +153,6 @@ def _blade(tall: float, top: float, side: float, slide: tuple[float, float], tur
         points = np.stack([side * (x + pivot[0] + slide[0]), top - down - pivot[1] + slide[1]], axis=1)
         items.append(Line(points, "furrow", name))
     return items
-
-
-def cuff(wearer: Wearer, pull: Pull, worn: Worn, arm: Outline, view: View) -> list[tuple[float, Item]]:
-    """Draw the pad behind the upper arm that carries the crossbar.
-
-    Parameters
-    ----------
-    wearer : Wearer
-        The wearer.
-    pull : Pull
-        What the mechanics found; the crossbar is where its cable begins.
-    worn : Worn
-        What the viewer sees of the worn parts.
-    arm : Outline
-        The upper arm of the amputated side.
-    view : str
-        "back", "side" or "front".
-
-    Returns
-    -------
-    list
-        Depth [m] and shape; nothing when the arm hides the pad.
-    """
-    if worn.bar_hidden:
-        return []
-    body = posed_joints(wearer, pull.pose)
-    upper_arm = worn.arm
-    turn = np.linspace(-1.3, 1.3, 9)
-    arc = np.cos(turn)[:, None] * upper_arm.out + np.sin(turn)[:, None] * upper_arm.across
-    arc = 0.90 * upper_arm.size * arc
-    towards = 1.0 if wearer.amputated == "right" else -1.0
-    if view == "side":  # only the half that faces the viewer
-        arc = arc[arc[:, 2] * towards > -0.1 * upper_arm.size]
-    down = upper_arm.length * upper_arm.along
-    upper, lower = (body["shoulder"] + (upper_arm.share + step) * down for step in (-0.17, 0.17))
-    points = np.vstack([upper + arc, (lower + arc)[::-1]])
-    return [(arm.depth + 0.0005, Region(project(points, view, wearer.amputated), "cuff", "triceps pad"))]
 
 
 def terminal_device(wearer: Wearer, pull: Pull, depth: float, view: View) -> list[tuple[float, Item]]:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from controlkit.draw.anatomy import cuff, head, terminal_device
+from controlkit.draw.anatomy import head, terminal_device
 from controlkit.draw.scene import Item, Line, Region
 from controlkit.draw.words import View
 from controlkit.draw.worn import Worn
@@ -45,7 +45,9 @@ def body_layers(wearer: Wearer, pull: Pull, worn: Worn, view: View) -> list[Item
     layers = list(_bare(wearer, pull.pose, view))
     arm, forearm = _limb_outlines(wearer, pull.pose, view)
     above = max(depth for depth, items in layers if any(getattr(item, "name", "") == arm.name for item in items))
-    layers.extend((max(depth, above + 0.0005), (item,)) for depth, item in cuff(wearer, pull, worn, arm, view))
+    for name, strip in worn.pads.items():
+        depth = above + 0.0005 if name != "saddle" else max(depth for depth, _ in layers)
+        layers.extend((depth, (Region(piece, "cuff", name),)) for piece in strip.seen())
     layers.extend((depth, (item,)) for depth, item in terminal_device(wearer, pull, forearm.depth, view))
     layers.sort(key=lambda layer: layer[0])
     return [item for _, items in layers for item in items]

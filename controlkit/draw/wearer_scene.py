@@ -13,10 +13,22 @@ import numpy as np
 
 from controlkit.draw.anatomy import landmarks
 from controlkit.draw.body_layers import body_layers
+from controlkit.draw.fittings import RING, has_ring
 from controlkit.draw.labels import Note, in_margins
-from controlkit.draw.scene import Arrow, Dot, Frame, Item, Label, Line, Points, Scene
-from controlkit.draw.words import Units, View, force_words, forces_on_ring, joined, view_words
-from controlkit.draw.worn import CONTROL, Run, Worn, look, posed_joints
+from controlkit.draw.loads import load_bands
+from controlkit.draw.scene import Arrow, Dot, Frame, Item, Label, Line, Points, Region, Scene
+from controlkit.draw.words import (
+    Units,
+    View,
+    force_words,
+    forces_on_ring,
+    harness_words,
+    joined,
+    load_words,
+    view_words,
+)
+from controlkit.draw.worn import Run, Worn, look, posed_joints
+from controlkit.mechanics.harness.pattern import SEWN
 from controlkit.mechanics.outline import project
 from controlkit.units import show
 
@@ -25,13 +37,15 @@ if TYPE_CHECKING:
 
 __all__ = ["person", "wearer_scene"]
 
-_RING = 0.019  # radius of the drawn ring [m]
 _LONGEST = 0.15  # of the longest force arrow [m]
 _TITLES = {"back": "The wearer from behind", "side": "The wearer from the side", "front": "The wearer from the front"}
 _TWO_LINES = {
     "axilla loop": ("axilla loop",),
     "chest strap": ("chest strap",),
+    "saddle strap": ("saddle strap",),
     "saddle suspensor": ("saddle", "suspensor"),
+    "saddle": ("shoulder", "saddle"),
+    "inverted Y": ("inverted Y",),
     "anterior support strap": ("anterior", "support strap"),
     "control attachment strap": ("control", "attachment strap"),
 }
@@ -69,9 +83,10 @@ def wearer_scene(
     system: SingleControl,
     pinned: Pull | None = None,
     forces: bool = False,
+    loads: bool = False,
     units: Units = "both",
 ) -> Scene:
-    """Draw a wearer in one pose with straps, ring, crossbar and hanger.
+    """Draw a wearer in one pose with all that is worn.
 
     Parameters
     ----------
@@ -84,7 +99,9 @@ def wearer_scene(
     pinned : Pull, optional
         An earlier setting, drawn as a thin grey ghost.
     forces : bool
-        Whether to draw the forces on the ring.
+        Whether to draw the forces on the ring, or on what stands in its place.
+    loads : bool
+        Whether to draw what the straps press on the skin along their course.
     units : str
         "metric", "inch-pound" or "both", for numbers in labels and words.
 
@@ -95,20 +112,28 @@ def wearer_scene(
     """
     wearer = system.harness.wearer
     frame = _frame(wearer, view)
-    worn = look(wearer, pull, view)
+    sewn = system.harness.crossing == SEWN
+    harness = harness_words(system.harness.pattern, sewn)
+    worn = look(system.harness, pull, view)
+    ring = has_ring(pull, sewn)
     items = body_layers(wearer, pull, worn, view)
     items.extend(landmarks(wearer, pull.pose, view))
     if pinned is not None:
-        items.extend(_ghost(look(wearer, pinned, view)))
-    items.extend(_harness(worn))
-    notes = _notes(wearer, pull, worn, view, forces, units)
+        items.extend(_ghost(look(system.harness, pinned, view)))
+    items.extend(_straps(worn))
+    if loads:
+        items.extend(load_bands(pull, worn))
+    items.extend(_fittings(worn, ring))
+    notes = _notes(wearer, pull, worn, view, harness[1], forces, units)
     if forces:
-        items.extend(_forces(wearer, pull, view))
+        items.extend(_forces(wearer, pull, view, harness[1]))
     items.extend(in_margins(notes, frame))
     items.extend(_scale_bar(frame, units, right=(wearer.amputated == "right") == (view == "back")))
-    words = view_words(pull, view, person(wearer), units)
+    words = view_words(pull, view, person(wearer), units, harness=harness)
     if forces:
-        words = f"{words} {_ring_words(pull, units)} {force_words(pull, units)}"
+        words = f"{words} {_ring_words(pull, harness[1], units)} {force_words(pull, units)}"
+    if loads:
+        words = f"{words} {load_words(pull, units)}"
     return Scene(_TITLES[view], words, frame, tuple(items))
 
 
@@ -127,15 +152,26 @@ def _flat(wearer: Wearer, points: Points, view: View) -> Points:
     return project(np.atleast_2d(points), view, wearer.amputated)
 
 
-def _harness(worn: Worn) -> list[Item]:
+def _straps(worn: Worn) -> list[Item]:
     items: list[Item] = [_line(worn.cable, "cable"), _line(worn.lead, "cable")]
     items.extend(_line(run, name) for name, run in worn.straps.items())
+    return items
+
+
+def _fittings(worn: Worn, ring: bool) -> list[Item]:
+    items: list[Item] = []
     if not worn.lead.covered[0]:
         items.append(Dot(worn.lead.place(0), 0.011, "hanger", "hanger"))
     hidden_bar = np.full(2, worn.bar_hidden)
     items.append(Line(worn.crossbar.flat, "crossbar", "crossbar", False, hidden_bar))
-    if not worn.ring.covered[0]:
-        items.append(Dot(worn.ring.place(0), _RING, "ring", "ring"))
+    if worn.ring.covered[0]:
+        return items
+    if ring:
+        items.append(Dot(worn.ring.place(0), RING, "ring", "ring"))
+    else:
+        middle = worn.ring.flat[0]
+        items.append(Region(worn.edge.flat, "patch", "sewn patch"))
+        items.append(Line(middle + 0.68 * (worn.edge.flat - middle), "stitch", "stitches", True))
     return items
 
 
@@ -148,13 +184,11 @@ def _ghost(worn: Worn) -> list[Item]:
         Line(run.flat, "pinned", f"pinned {name}", False, run.covered) for name, run in worn.straps.items()
     ]
     items.append(Line(worn.lead.flat, "pinned", "pinned cable", False, worn.lead.covered))
-    turn = np.linspace(0.0, 2.0 * np.pi, 25)
-    circle = worn.ring.flat[0] + _RING * np.stack([np.cos(turn), np.sin(turn)], axis=1)
-    items.append(Line(circle, "pinned", "pinned ring", True))
+    items.append(Line(worn.edge.flat, "pinned", "pinned ring", True))
     return items
 
 
-def _notes(wearer: Wearer, pull: Pull, worn: Worn, view: View, forces: bool, units: Units) -> list[Note]:
+def _notes(wearer: Wearer, pull: Pull, worn: Worn, view: View, middle: str, forces: bool, units: Units) -> list[Note]:
     """Choose what is labelled, and in which margin."""
     amputated_right = wearer.amputated == "right"
     if view == "side":  # the prosthesis reaches forward: words stand behind the back
@@ -162,33 +196,35 @@ def _notes(wearer: Wearer, pull: Pull, worn: Worn, view: View, forces: bool, uni
     else:
         own = "right" if amputated_right == (view == "back") else "left"
         sound = "left" if own == "right" else "right"
+    on_ring = forces_on_ring(pull) if forces else {}
     notes: list[Note] = []
-    for name, margin in (
-        ("axilla loop", sound),
-        ("chest strap", sound),
-        ("saddle suspensor", own),
-        ("anterior support strap", own),
-        (CONTROL, own),
-    ):
-        if name not in worn.straps:
-            continue
+    for name in worn.straps:
         target = _seen_middle(worn, name)
-        if target is not None:
-            lines = _TWO_LINES[name]
-            if forces:
-                lines = (*lines, _force(pull, name, units))
-            notes.append(Note(lines, target, margin))
+        if target is None or name not in _TWO_LINES:
+            continue
+        lines = _TWO_LINES[name]
+        if name in on_ring:
+            lines = (*lines, _force(pull, name, units))
+        notes.append(Note(lines, target, sound if name in ("axilla loop", "chest strap") else own))
+    legs = [name for name in worn.straps if _STYLE.get(name) == "inverted Y"]
+    target = next(filter(None, (_seen_middle(worn, name) for name in legs[::-1])), None)
+    if target is not None:
+        notes.append(Note(_TWO_LINES["inverted Y"], target, own))
+    for piece in worn.pads["saddle"].seen()[:1] if "saddle" in worn.pads else ():
+        x, y = piece.mean(axis=0).tolist()
+        notes.append(Note(_TWO_LINES["saddle"], (x, y), own))
     ring = worn.ring.place(0)
     if not worn.ring.covered[0]:
-        notes.append(Note(("ring",), ring, sound))
+        notes.append(Note(("sewn", "cross-point") if middle == "sewn cross-point" else (middle,), ring, sound))
     if not worn.bar_hidden:
         x, y = worn.crossbar.flat.mean(axis=0).tolist()
         notes.append(Note(("crossbar",), (x, y), own))
     if view == "back":
         x, y = _flat(wearer, posed_joints(wearer, pull.pose)["c7"], view)[0].tolist()
         notes.append(Note(("C7",), (x, y), sound))
-    if forces and float(np.linalg.norm(forces_on_ring(pull)["skin"])) > 0.5:
-        notes.append(Note(("skin on ring", _force(pull, "skin", units)), (ring[0], ring[1] - _RING), sound))
+    if forces and float(np.linalg.norm(on_ring["skin"])) > 0.5:
+        lines = (f"skin on {middle.split()[-1]}", _force(pull, "skin", units))
+        notes.append(Note(lines, (ring[0], ring[1] - RING), sound))
     return notes
 
 
@@ -200,7 +236,7 @@ def _force(pull: Pull, name: str, units: Units) -> str:
 def _seen_middle(worn: Worn, name: str) -> tuple[float, float] | None:
     """Find the middle of the longest piece of a strap that the viewer sees."""
     run = worn.straps[name]
-    away = np.linalg.norm(run.space - worn.ring.space[0], axis=1) < _RING
+    away = np.linalg.norm(run.space - worn.ring.space[0], axis=1) < RING
     best: tuple[int, int] = (0, -1)
     start: int | None = None
     for index, out_of_sight in enumerate([*(run.covered | away).tolist(), True]):
@@ -210,13 +246,13 @@ def _seen_middle(worn: Worn, name: str) -> tuple[float, float] | None:
             if index - start > best[1] - best[0] + 1:
                 best = (start, index - 1)
             start = None
-    if best[1] < best[0]:
+    if best[1] - best[0] < 2:
         return None
     return run.place((best[0] + best[1]) // 2)
 
 
-def _forces(wearer: Wearer, pull: Pull, view: View) -> list[Item]:
-    """Draw what each strap and the skin do to the ring, all to one scale."""
+def _forces(wearer: Wearer, pull: Pull, view: View, middle: str) -> list[Item]:
+    """Draw what each strap and the skin do to where the straps meet, all to one scale."""
     sizes = {name: float(np.linalg.norm(force)) for name, force in forces_on_ring(pull).items()}
     most = max(*sizes.values(), 1e-9)
     items: list[Item] = []
@@ -225,16 +261,16 @@ def _forces(wearer: Wearer, pull: Pull, view: View) -> list[Item]:
             continue
         ends = np.stack([pull.ring, pull.ring + force * (_LONGEST / most)])
         start, end = _flat(wearer, ends, view).tolist()
-        items.append(Arrow((start[0], start[1]), (end[0], end[1]), "force", f"{name} on the ring"))
+        items.append(Arrow((start[0], start[1]), (end[0], end[1]), "force", f"{name} on the {middle}"))
     return items
 
 
-def _ring_words(pull: Pull, units: Units) -> str:
+def _ring_words(pull: Pull, middle: str, units: Units) -> str:
     parts = []
     for name, force in forces_on_ring(pull).items():
         size = show(float(np.linalg.norm(force)), "force", units)
         parts.append(f"{name}{' (both ends together)' if name == 'axilla loop' else ''} {size}")
-    return f"Arrows show the forces on the ring, to one scale; together they balance: {joined(parts)}."
+    return f"Arrows show the forces on the {middle}, to one scale; together they balance: {joined(parts)}."
 
 
 def _scale_bar(frame: Frame, units: Units, right: bool) -> list[Item]:

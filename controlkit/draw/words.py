@@ -14,12 +14,14 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from controlkit.mechanics.harness.outcomes import SLACK
 from controlkit.units import show
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Pull
 
 __all__ = [
+    "LEAST_LOAD",
     "Units",
     "View",
     "comparison_words",
@@ -27,14 +29,18 @@ __all__ = [
     "excursion_words",
     "force_words",
     "forces_on_ring",
+    "harness_words",
     "joined",
     "limit_words",
+    "load_words",
     "state_words",
     "view_words",
 ]
 
 View = Literal["back", "side", "front"]
 Units = Literal["both", "metric", "inch-pound"]
+
+LEAST_LOAD = 1.0  # less is neither drawn nor told [N/m]
 
 _SEEN: dict[str, str] = {
     "back": "Seen from behind",
@@ -96,8 +102,35 @@ def joined(parts: Iterable[str]) -> str:
     return f"{', '.join(words[:-1])} and {words[-1]}"
 
 
-def view_words(pull: Pull, view: View, wearer: str, units: Units = "both") -> str:
-    """Say who is drawn, from where, and where the arm is.
+def harness_words(pattern: str, sewn: bool) -> tuple[str, str]:
+    """Name a harness, and what its straps meet at.
+
+    Parameters
+    ----------
+    pattern : str
+        The pattern, as the harness calls it.
+    sewn : bool
+        Whether the straps are sewn to each other where they cross.
+
+    Returns
+    -------
+    tuple of str
+        What is worn, and the name of the place on the back.
+
+    Examples
+    --------
+    >>> harness_words("figure-of-eight", sewn=True)
+    ('a figure-of-eight harness with a sewn cross-point', 'sewn cross-point')
+    """
+    if sewn:
+        return f"a {pattern} harness with a sewn cross-point", "sewn cross-point"
+    if pattern.startswith("figure"):
+        return f"a {pattern} harness with a ring", "ring"
+    return f"a {pattern}", "sewn branch"
+
+
+def view_words(pull: Pull, view: View, wearer: str, units: Units = "both", *, harness: tuple[str, str]) -> str:
+    """Say who is drawn, from where, what is worn and where the arm is.
 
     Parameters
     ----------
@@ -109,22 +142,59 @@ def view_words(pull: Pull, view: View, wearer: str, units: Units = "both") -> st
         Who it is, for instance "average woman, left arm amputated".
     units : str
         "metric", "inch-pound" or "both".
+    harness : tuple of str
+        What is worn, and where its straps meet, as `harness_words` gives them.
 
     Returns
     -------
     str
-        Two or three sentences.
+        A few sentences.
     """
     pose = pull.pose
     arm = pose.arm_flexion
     posture = [f"the arm is {'flexed' if arm >= 0 else 'extended'} {degrees(abs(arm))}"]
     if pose.scapular_abduction:
         posture.append(f"the shoulder blade has moved {degrees(pose.scapular_abduction)} forward")
-    travel = show(pull.ring_travel, "length", units)
+    worn, middle = harness
+    loose = [name for name, tension in pull.strap_tension.items() if tension < SLACK]
+    drawn = f" Without pull, and drawn snug: {joined(name for name in loose if 'leg' not in name)}." if loose else ""
+    if len(loose) == len(pull.strap_tension):
+        drawn = " No strap bears a pull; all are drawn snug."
     return (
-        f"{_SEEN[view]}: {wearer}; {joined(posture)}. "
-        f"Dashed parts are hidden by the body. "
-        f"The ring has moved {travel} since the harness was put on."
+        f"{_SEEN[view]}: {wearer}, in {worn}; {joined(posture)}. "
+        f"Dashed parts are hidden by the body.{drawn} "
+        f"The {middle} has moved {show(pull.ring_travel, 'length', units)} since the harness was put on."
+    )
+
+
+def load_words(pull: Pull, units: Units = "both") -> str:
+    """Say where straps press most, with the caution that goes with it.
+
+    Parameters
+    ----------
+    pull : Pull
+        What the mechanics found for one pose.
+    units : str
+        "metric", "inch-pound" or "both".
+
+    Returns
+    -------
+    str
+        A few sentences.
+    """
+    most = max(pull.strap_load.values(), key=lambda load: load.worst)
+    if most.worst < LEAST_LOAD:
+        return "No strap presses on the skin to speak of."
+    text = (
+        f"The dark bands are as wide as the straps press on the skin per length of strap, all to one scale; "
+        f"the {most.strap} presses most, {show(most.worst, 'line load', units)}, "
+        f"a mean of {show(most.worst / most.width, 'pressure', units)} over its width."
+    )
+    if pull.axilla_line_load > 0.0:
+        text += f" In the sound armpit it is {show(pull.axilla_line_load, 'line load', units)}."
+    return (
+        f"{text} An edge or a fold presses harder than the mean, and no value here is safe: "
+        f"numbness or tingling in the sound hand, or redness that stays, means stop and see the fitter."
     )
 
 

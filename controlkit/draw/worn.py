@@ -14,14 +14,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.draw.curves import through
+from controlkit.draw.fittings import meeting, pads, reaching
 from controlkit.draw.scene import Points
 from controlkit.draw.words import View
+from controlkit.mechanics.harness.pattern import SEWN
 from controlkit.mechanics.outline import hidden, joints, project
 
 if TYPE_CHECKING:
-    from controlkit.mechanics import Pose, Pull, Wearer
+    from controlkit.mechanics import Harness, Pose, Pull, Wearer
 
-__all__ = ["CONTROL", "Arm", "Run", "Worn", "look", "posed_joints"]
+__all__ = ["CONTROL", "Arm", "Run", "Strip", "Worn", "look", "posed_joints"]
 
 CONTROL = "control attachment strap"
 _CROSSBAR = 0.030  # half the length of the drawn crossbar [m]
@@ -80,6 +82,33 @@ class Run:
 
 
 @dataclass(frozen=True, eq=False)
+class Strip:
+    """A pad as the viewer sees it, between two edges.
+
+    Parameters
+    ----------
+    one, other : Run
+        Its edges, with as many points each.
+    """
+
+    one: Run
+    other: Run
+
+    def seen(self) -> list[Points]:
+        """List the pieces that the viewer sees.
+
+        Returns
+        -------
+        list of numpy.ndarray
+            Closed shapes, shape (K, 2) each [m].
+        """
+        covered = self.one.covered & self.other.covered
+        edge = np.flatnonzero(np.diff(np.concatenate([[True], covered, [True]]).astype(int)))
+        pieces = zip(edge[::2], edge[1::2], strict=True)
+        return [np.vstack([self.one.flat[a:b], self.other.flat[a:b][::-1]]) for a, b in pieces if b - a > 1]
+
+
+@dataclass(frozen=True, eq=False)
 class Arm:
     """The upper arm at the crossbar.
 
@@ -123,7 +152,11 @@ class Worn:
     cable : Run
         The cable from the crossbar to the device.
     ring : Run
-        The middle of the ring, one point.
+        The middle of the ring or of the sewn patch, one point.
+    edge : Run
+        The edge of the ring or of the sewn patch.
+    pads : dict
+        Pads between straps and body, by name.
     arm : Arm
         The upper arm at the crossbar.
     bar_hidden : bool
@@ -135,6 +168,8 @@ class Worn:
     crossbar: Run
     cable: Run
     ring: Run
+    edge: Run
+    pads: dict[str, Strip]
     arm: Arm
     bar_hidden: bool
 
@@ -158,13 +193,13 @@ def posed_joints(wearer: Wearer, pose: Pose) -> dict[str, Points]:
     return joints(wearer, pose)
 
 
-def look(wearer: Wearer, pull: Pull, view: View) -> Worn:
+def look(harness: Harness, pull: Pull, view: View) -> Worn:
     """See everything that is worn from one side.
 
     Parameters
     ----------
-    wearer : Wearer
-        The wearer.
+    harness : Harness
+        The harness; it knows the wearer and how its straps meet.
     pull : Pull
         What the mechanics found.
     view : str
@@ -173,16 +208,21 @@ def look(wearer: Wearer, pull: Pull, view: View) -> Worn:
     Returns
     -------
     Worn
-        Straps, ring, crossbar and cable as the viewer sees them.
+        Straps, ring, pads, crossbar and cable as the viewer sees them.
     """
+    wearer, sewn = harness.wearer, harness.crossing == SEWN
     arm = _arm(wearer, pull)
     bar, pad = _crossbar(arm, pull)
+    straps = {name: reaching(run, pull.ring) for name, run in pull.straps.items()} if sewn else pull.straps
+    edges = pads(wearer, pull, arm, posed_joints(wearer, pull.pose)["shoulder"])
     lines = {
-        **pull.straps,
+        **straps,
         "crossbar": bar,
         "cable": _cable(wearer, pull, arm),
         "ring": np.atleast_2d(pull.ring),
+        "edge": meeting(pull, sewn),
         "pad": pad,
+        **{f"{name} {side}": edge for name, both in edges.items() for side, edge in enumerate(both)},
     }
     stacked = np.vstack(list(lines.values()))
     flat = project(stacked, view, wearer.amputated)
@@ -195,10 +235,19 @@ def look(wearer: Wearer, pull: Pull, view: View) -> Worn:
         start = end
     control = runs[CONTROL]
     cut = _hanger(control.space)
-    straps = {name: runs[name] for name in pull.straps}
-    straps[CONTROL] = control.cut(0, cut + 1)
-    bar_hidden = bool(runs["pad"].covered.all())
-    return Worn(straps, control.cut(cut, None), runs["crossbar"], runs["cable"], runs["ring"], arm, bar_hidden)
+    seen = {name: runs[name] for name in pull.straps}
+    seen[CONTROL] = control.cut(0, cut + 1)
+    return Worn(
+        seen,
+        control.cut(cut, None),
+        runs["crossbar"],
+        runs["cable"],
+        runs["ring"],
+        runs["edge"],
+        {name: Strip(runs[f"{name} 0"], runs[f"{name} 1"]) for name in edges},
+        arm,
+        bool(runs["pad"].covered.all()),
+    )
 
 
 def _hanger(points: Points) -> int:
