@@ -1,0 +1,231 @@
+"""Exercise 6: its tables beside the model, designs that are lucky on one body, faults two by two."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from types import ModuleType
+from typing import Any
+
+import pytest
+
+from controlkit.checking import Case, judge
+from controlkit.classroom import private
+from controlkit.mechanics import POSITIONS, SingleControl, figure_of_eight
+from controlkit.mechanics.positions import BACK
+from controlkit.units import mm
+
+GOOD = {"ring_below_c7": "120 mm", "crossbar": 0.45, "control_strap": "3 mm", "bands": 3, "housing_spare": "3 mm"}
+
+
+@pytest.fixture(scope="module")
+def ex06(modules: dict[str, ModuleType]) -> ModuleType:
+    return modules["ex06"]
+
+
+@pytest.fixture(scope="module")
+def cases(ex06: ModuleType) -> list[Case]:
+    return [ex06.exercise.own_case(f"Student {number}") for number in range(6)]
+
+
+def bands(case: Case) -> int:
+    return int(case.strength // 95)
+
+
+def said(ex06: ModuleType, case: Case, graded: Any = None, **changes: Any) -> tuple[float, str]:
+    judged = judge(ex06.exercise, "design", {**GOOD, "bands": bands(case), **changes}, case, graded=graded)
+    return judged.points, judged.words
+
+
+# --- Budgets --------------------------------------------------------------------------------
+
+
+def test_slack_is_lost_about_one_for_one(ex06: ModuleType, cases: list[Case]) -> None:
+    """What the items count as lost exactly, the model loses within 2 mm: at the fly, and at the mouth."""
+    from ex06_bench import AS_FITTED, asking, own_wearer
+
+    for case in cases[:3]:
+        right = ex06.exercise.right(case)
+        loose = AS_FITTED | {"control_strap": mm(right["unasked"])}
+        system = SingleControl(figure_of_eight(own_wearer(case.values), **loose))
+        fly, mouth = system.over((asking("fly"), replace(POSITIONS["mouth"], scapular_abduction=BACK)))
+        assert fly.travel / mm(1) == pytest.approx(right["fly_left"], abs=2.0)
+        assert mouth.travel / mm(1) < 2.0
+
+
+def test_captured_at_the_table_is_what_the_model_captures(ex06: ModuleType, cases: list[Case]) -> None:
+    from ex06_bench import AS_FITTED, asking, own_wearer
+
+    for case in cases[:3]:
+        loose = AS_FITTED | {"control_strap": mm(case.slack)}
+        (table,) = SingleControl(figure_of_eight(own_wearer(case.values), **loose)).over((asking("table"),))
+        assert table.excursion.captured / mm(1) == pytest.approx(ex06.exercise.right(case)["captured"], abs=3.0)
+
+
+def test_each_budget_runs_out_for_some_student(ex06: ModuleType) -> None:
+    words = {ex06.runs_out(ex06.exercise.own_case(f"Student {number}")) for number in range(12)}
+    assert words == {"excursion", "force", "neither"}
+
+
+def test_the_other_budget_gets_its_question(ex06: ModuleType, cases: list[Case]) -> None:
+    asks = {one.word: one.ask for one in ex06.RUNS_OUT}
+    for case in cases:
+        for word, ask in asks.items():
+            judged = judge(ex06.exercise, "runs_out_first", word, case)
+            assert (judged.points == 2) == (word == ex06.runs_out(case))
+            assert judged.points == 2 or ask in judged.words
+
+
+# --- The design -----------------------------------------------------------------------------
+
+
+def test_one_set_up_serves_every_case_and_the_graded_bodies(ex06: ModuleType, cases: list[Case], root: Any) -> None:
+    for case in cases:
+        assert said(ex06, case) == (9, said(ex06, case)[1])
+        assert said(ex06, case, private("ex06", root))[0] == 9
+
+
+def test_graded_bodies_are_other_people_of_kinds_that_may_be_told(ex06: ModuleType, root: Any) -> None:
+    item, graded = ex06.exercise.item("design"), private("ex06", root)
+    assert not {body.make() for body in item.bodies} & {body.make() for body in graded.bodies}
+    assert {body.kind for body in item.bodies} <= {body.kind for body in graded.bodies}
+
+
+def test_the_published_spot_opens_too_little_at_the_fly(ex06: ModuleType, cases: list[Case]) -> None:
+    points, words = said(ex06, cases[0], ring_below_c7="25 mm")
+    assert "it opens too little at the fly" in words
+    assert "a short woman with a narrow chest" in words
+    assert points <= 6
+
+
+def test_more_excursion_everywhere_opens_at_the_mouth(ex06: ModuleType, cases: list[Case]) -> None:
+    for case in cases[:3]:
+        points, words = said(ex06, case, crossbar=0.7, control_strap="0 mm")
+        assert "it opens at the mouth, unasked" in words
+        assert "Yes: it opens far enough at the fly" in words
+        assert points <= 7
+
+
+def test_a_strap_taken_in_opens_at_rest(ex06: ModuleType, cases: list[Case]) -> None:
+    words = said(ex06, cases[0], control_strap="-15 mm")[1]
+    assert "held partly open while the arm hangs" in words
+
+
+def test_a_design_that_is_lucky_on_one_body_is_told_on_which_it_fails(ex06: ModuleType, root: Any) -> None:
+    """As much slack as serves the largest chest: nobody else reaches the fly with it."""
+    from ex06_bench import body
+
+    case = ex06.exercise.own_case("Student 0")
+    large = Case("ex06", "x", 0, {**case.values, "sex": "male", "taller": 0, "wider": 14, "amputated": "right"})
+    assert ex06.own_wearer(large.values) == body("male", 0, 140)
+    for graded in (None, private("ex06", root)):
+        points, words = said(ex06, large, graded, ring_below_c7="90 mm", crossbar=0.5, control_strap="12 mm")
+        assert "Not yet" not in words.split("Partly: on another body")[0]
+        assert "Partly: on another body it does not do its work: a short woman with a narrow chest" in words
+        assert "a man of average height with a very large chest" not in words
+        assert 7 < points < 9
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"housing_spare": "80 mm"}, "too little of the pull arrives"),
+        ({"housing_spare": "-15 mm"}, "the elbow is stopped before it is bent"),
+        ({"bands": 6}, "more than she can give many times a day"),
+        ({"bands": 1}, "does not grip the object hard enough"),
+    ],
+    ids=["too long", "too short", "too many", "too few"],
+)
+def test_what_does_not_depend_on_the_body_is_told_too(
+    ex06: ModuleType, cases: list[Case], changes: dict[str, Any], words: str
+) -> None:
+    assert words in said(ex06, cases[1], **changes)[1]
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"bands": 2.5}, "whole number"),
+        ({"bands": 0}, "whole number from 1 to 12"),
+        ({"ring_below_c7": "400 mm"}, "Give between"),
+        ({"crossbar": 45}, "Give between"),
+        ({"housing_spare": "3 N"}, "housing_spare:"),
+        ({"control_strap": "-4 in"}, "too short to don"),
+    ],
+    ids=["half a band", "no band", "ring too low", "per cent forgotten", "a force", "strap too short"],
+)
+def test_a_design_that_cannot_be_worn_costs_nothing(
+    ex06: ModuleType, cases: list[Case], changes: dict[str, Any], words: str
+) -> None:
+    judged = judge(ex06.exercise, "design", {**GOOD, **changes}, cases[1])
+    assert words in judged.words
+    assert judged.points == 0
+    assert not judged.costs_attempt
+
+
+def test_the_crossbar_acts_more_at_the_mouth_than_at_the_fly(ex06: ModuleType, cases: list[Case]) -> None:
+    """What the rubric and the solution say about settings that act unequally."""
+    from ex06_bench import AS_FITTED, asking, own_wearer
+
+    poses = (replace(POSITIONS["mouth"], scapular_abduction=BACK), asking("fly"))
+    wearer = own_wearer(cases[0].values)
+    high, low = (
+        [pull.travel for pull in SingleControl(figure_of_eight(wearer, **(AS_FITTED | {"crossbar": at}))).over(poses)]
+        for at in (0.5, 0.6)
+    )
+    assert low[0] - high[0] > 1.5 * (low[1] - high[1])
+
+
+# --- The diagnosis --------------------------------------------------------------------------
+
+
+def shelf(ex06: ModuleType) -> list[Case]:
+    from ex06_faults import PROSTHESES, found
+
+    numbers = range(1, len(PROSTHESES) + 1)
+    return [Case("ex06", "x", 0, {"prosthesis": number, **found(number)}) for number in numbers]
+
+
+def test_each_prosthesis_on_the_shelf_can_be_told_by_one_reading(ex06: ModuleType) -> None:
+    item = ex06.exercise.item("diagnosis")
+    for case in shelf(ex06):
+        assert item.admits(case), ex06.fault_of(case)
+
+
+def test_faults_that_are_never_made_are_those_that_no_reading_decides(ex06: ModuleType) -> None:
+    from ex06_faults import KEYS, OFFERED, SIZES, UNDECIDED, away, fault_of, reading
+
+    made = {fault_of(case) for case in shelf(ex06)}
+    assert made | set(UNDECIDED) == {fault.name for fault in OFFERED}
+    for name in UNDECIDED:
+        for share in SIZES:
+            case = Case("ex06", "x", 0, {f"now_{key}": round(reading(key, name, share)) for key in KEYS})
+            others = ["", *(fault.name for fault in OFFERED if fault.name != name)]
+            assert not any(all(away(case, key, other) > 2.0 for other in others) for key in KEYS)
+
+
+def test_two_by_two_a_reading_speaks_against_every_other_fault(ex06: ModuleType) -> None:
+    """The right fault earns its points; each other one gets its question and a reading to look at."""
+    for case in shelf(ex06):
+        right, reading = ex06.fault_of(case), ex06.decides(case)[0]
+        judged = judge(ex06.exercise, "diagnosis", {"fault": right, "reading": reading}, case)
+        assert judged.points == 3
+        for statement in ex06.STATEMENTS:
+            if statement.word == right:
+                continue
+            judged = judge(ex06.exercise, "diagnosis", {"fault": statement.word, "reading": reading}, case)
+            assert judged.points == 0
+            assert statement.ask in judged.words
+            assert f"Look at the reading “{ex06.speaks_against(case, statement.word)}”" in judged.words
+            assert right not in judged.words
+
+
+def test_the_complaint_does_not_decide(ex06: ModuleType) -> None:
+    case = next(case for case in shelf(ex06) if ex06.fault_of(case) == "cable too long")
+    judged = judge(ex06.exercise, "diagnosis", {"fault": "cable too long", "reading": "fingertips at the fly"}, case)
+    assert judged.points == 2
+    assert "How many of the faults would show there?" in judged.words
+
+
+def test_the_case_that_is_handed_back_does_not_name_the_fault(ex06: ModuleType, cases: list[Case]) -> None:
+    for case in cases:
+        assert ex06.fault_of(case) not in str(case.as_data())
