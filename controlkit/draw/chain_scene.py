@@ -72,7 +72,7 @@ def chain_bars(chain: Chain, units: Units = "both") -> Scene:
         The drawing with its words.
     """
     inch = units == "inch-pound"
-    system = "inch-pound" if inch else "metric"
+    system: Units = "inch-pound" if inch else "metric"
     long, strong = ("in", 0.0254) if inch else ("mm", 0.001), ("lbf", 4.4482216) if inch else ("N", 1.0)
     budget, strength = chain.budget, chain.system.strength
 

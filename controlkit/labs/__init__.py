@@ -1,7 +1,8 @@
 """Labs: named controls beside pictures that follow them."""
 
+from controlkit.labs.chain import chain_lab
 from controlkit.labs.lesson import look_back, try_it
 from controlkit.labs.motions import motion_lab
 from controlkit.labs.straps import strap_lab
 
-__all__ = ["look_back", "motion_lab", "strap_lab", "try_it"]
+__all__ = ["chain_lab", "look_back", "motion_lab", "strap_lab", "try_it"]

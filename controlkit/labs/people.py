@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import replace
+from typing import Any
 
 from controlkit.labs.controls import Choice
 from controlkit.mechanics import Motion, Pose, Pull, SingleControl, Wearer
 from controlkit.mechanics.harness.motion import STEP
+from controlkit.units import InputError
 
 __all__ = ["PEOPLE", "Remembered", "people", "person_of"]
 
@@ -92,10 +95,13 @@ class Remembered:
     ----------
     system : SingleControl
         The set-up; strength may differ from question to question
+    start : Remembered, optional
+        A similar set-up, whose motions are a start for those of this one
     """
 
-    def __init__(self, system: SingleControl) -> None:
+    def __init__(self, system: SingleControl, start: Remembered | None = None) -> None:
         self.system = system
+        self._start: dict[Pose, Motion] = {} if start is None else {**start._start, **start._last}
         self._found: dict[Pose, tuple[Motion, int]] = {}
         self._last: dict[Pose, Motion] = {}  # the last motion of each posture
 
@@ -128,7 +134,15 @@ class Remembered:
         flexions = [pose.arm_flexion for pose in poses]
         last = self._last.get(posture)
         # a motion that was followed almost as far is a start; a shorter one would only slow it
-        near = None if last is None or max(map(abs, flexions)) > max(map(abs, last.arm_flexion)) + STEP else last.guess
+        if last is not None and max(map(abs, flexions)) > max(map(abs, last.arm_flexion)) + STEP:
+            last = None
+        last = last or self._start.get(posture)
         angles = {name: getattr(posture, name) for name in Pose.__dataclass_fields__ if name != "arm_flexion"}
-        motion = self._last[posture] = self.system.sweep(flexions, near, **angles)
+        motion = self._last[posture] = self._swept(flexions, last, angles)
         self._found.update({pose: (motion, at) for at, pose in enumerate(poses)})
+
+    def _swept(self, flexions: Sequence[float], last: Motion | None, angles: dict[str, Any]) -> Motion:
+        if last is not None:
+            with suppress(InputError):  # a start must never decide whether there is an answer
+                return self.system.sweep(flexions, last.guess, **angles)
+        return self.system.sweep(flexions, **angles)

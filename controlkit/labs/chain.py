@@ -1,0 +1,188 @@
+"""The chain lab: the whole chain at functional positions, and which budget runs out first."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import lru_cache
+from typing import Any, cast
+
+from controlkit.draw.chain_scene import Chain, chain_bars, chain_words
+from controlkit.draw.wearer_scene import wearer_scene
+from controlkit.draw.words import View, state_words
+from controlkit.labs.controls import Choice, Control, Slider, Values
+from controlkit.labs.frame import Lab, Page, Units
+from controlkit.labs.people import Remembered, people, person_of
+from controlkit.mechanics import (
+    FAULTS,
+    POSITIONS,
+    ControlCable,
+    Housing,
+    SingleControl,
+    VoluntaryOpening,
+    Wearer,
+    figure_of_eight,
+)
+from controlkit.mechanics.budgets import TASKS, budget
+from controlkit.mechanics.harness.pattern import LIMITS
+from controlkit.mechanics.positions import BACK
+from controlkit.sources import source
+from controlkit.units import deg, mm, show
+
+__all__ = ["chain_lab"]
+
+_HARNESS = ("ring_below_c7", "crossbar", "control_strap")
+_SYSTEM = ("wearer", "amputated", *_HARNESS, "friction", "housing_spare", "bands", "fault")
+_NAMES = {name.replace(" ", "-"): name for name in POSITIONS}
+_FAULTS = {fault.name.replace(" ", "-").replace("'", "").replace(",", ""): fault for fault in FAULTS}
+_TASKS = {"once": "once", "repeat": "many times a day", "hold": "held for long"}
+
+
+def _controls(own: Wearer | None) -> tuple[Control, ...]:
+    def harness(key: str, label: str, kind: str, start: float, hint: str) -> Slider:
+        low, high = LIMITS[key]
+        return Slider(key, label, kind, low, high, start, hint)
+
+    measured = source("user_maximum_force")
+    faults = (("none", "none: set up as above"), *((key, fault.name) for key, fault in _FAULTS.items()))
+    return (
+        Choice("position", "Position", tuple(_NAMES.items()), "table"),
+        Slider(
+            "scapular_abduction",
+            "Scapular abduction",
+            "angle",
+            BACK,
+            deg(25.0),
+            0.0,
+            "above zero asks the device to work; below zero draws the blade back to keep it still",
+        ),
+        harness("ring_below_c7", "Ring below C7", "length", mm(60), "down the back from the base of the neck"),
+        harness("crossbar", "Crossbar", "ratio", 0.55, "share of the way from shoulder down to elbow"),
+        harness("control_strap", "Control attachment strap", "length", 0.0, "let out; below zero is taken in"),
+        Slider("bands", "Rubber bands", "count", 1, 8, 3, "each grips with about one pound"),
+        Slider("friction", "Friction of the cable", "coefficient", 0.03, 0.30, 0.08, "in its housing"),
+        Slider("housing_spare", "Housing, spare length", "length", mm(-10), mm(90), mm(3), "beyond the shortest", 0.2),
+        Slider(
+            "strength",
+            "Strength",
+            "force",
+            measured.si_low,
+            measured.si_high,
+            source("arm_flexion_force").si,
+            "largest cable force of this wearer",
+        ),
+        Choice("task", "Full opening", tuple((name, _TASKS[name]) for name in TASKS), "repeat"),
+        Choice("fault", "Fault of the set-up", faults, "none"),
+        *people(own),
+        Choice("view", "View", (("side", "side"), ("back", "back"), ("front", "front")), "side"),
+    )
+
+
+class _Bench:
+    def __init__(self, own: Wearer | None) -> None:
+        self._own = own
+        self._remembered = lru_cache(maxsize=24)(self._set_up)
+        self._last: Remembered | None = None
+
+    def _set_up(self, *chosen: object) -> Remembered:
+        setting: dict[str, Any] = dict(zip(_SYSTEM, chosen, strict=True))
+        wearer = person_of(self._own, setting["wearer"], setting["amputated"])
+        system = SingleControl(
+            figure_of_eight(wearer, **{name: setting[name] for name in _HARNESS}),
+            ControlCable(friction=setting["friction"], housing=Housing(spare=setting["housing_spare"])),
+            VoluntaryOpening(bands=round(setting["bands"])),
+        )
+        fault = _FAULTS.get(setting["fault"])
+        if fault is not None:
+            system = fault.at(system, fault.drawn(0.5))
+        return Remembered(system, self._last)
+
+    def ask(self, setting: Values) -> Chain:
+        """Find the chain of a setting."""
+        known = self._last = self._remembered(*(setting[name] for name in _SYSTEM))
+        system = replace(known.system, strength=float(setting["strength"]))
+        position = _NAMES[str(setting["position"])]
+        there = POSITIONS[position]
+        now = replace(there, scapular_abduction=float(setting["scapular_abduction"]) or 0.0)
+        reaching, pull = known.over([there, now], system)
+        return Chain(position, system, reaching, pull, budget(system, pull, str(setting["task"])))
+
+    def page(self, setting: Values, pinned: Values | None, units: Units) -> Page:
+        """Answer one setting with pictures and words."""
+        chain, ghost, compared = self.ask(setting), None, ""
+        if pinned is not None:
+            then = self.ask(pinned)
+            compared = _compared(chain, then, units)
+            same = then.system.harness.wearer == chain.system.harness.wearer
+            ghost = then.pull if same and then.position == chain.position else None
+        view = cast(View, setting["view"])
+        picture = wearer_scene(chain.pull, view, system=chain.system, pinned=ghost, units=units)
+        said = chain_words(chain, units)
+        parts = (said + state_words(chain.pull), _fault_words(str(setting["fault"])), compared, picture.words)
+        words = " ".join(part for part in parts if part)
+        return Page((picture, chain_bars(chain, units)), words, " ".join(part for part in (said, compared) if part))
+
+
+def _fault_words(key: str) -> str:
+    fault = _FAULTS.get(key)
+    if fault is None:
+        return ""
+    much = "" if fault.low == fault.high else f", by {show(fault.drawn(0.5), fault.kind)}"
+    return f"Fault of the set-up: {fault.name}{much}."
+
+
+def _compared(now: Chain, then: Chain, units: Units) -> str:
+    def both(before: float, after: float, kind: str) -> str:
+        return f"{show(before, kind, units)} there, {show(after, kind, units)} here"
+
+    return (
+        f"Against the pinned setting ({then.position}): "
+        f"captured {both(then.budget.captured, now.budget.captured, 'length')}; "
+        f"opening {both(then.pull.opening, now.pull.opening, 'length')}; "
+        f"unasked {both(then.unasked, now.unasked, 'length')}; "
+        f"at the harness {both(then.budget.harness_force, now.budget.harness_force, 'force')}."
+    )
+
+
+def chain_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units = "metric") -> Lab:
+    """Open the chain lab.
+
+    Parameters
+    ----------
+    wearer : Wearer, optional
+        A wearer of your own, put before those of the list.
+    setting : str
+        A setting in one line, copied from the lab, to start from.
+    units : str
+        "metric" or "inch-pound"; can be changed in the lab.
+
+    Returns
+    -------
+    Lab
+        The lab; as the last line of a cell it is shown below it.
+
+    Raises
+    ------
+    InputError
+        If the setting cannot be read or the unit system is not known.
+
+    Notes
+    -----
+    A figure-of-eight harness with a voluntary-opening hook. Angles of the positions are assumptions. A fault is set
+    at its middling size. Wearers of the list come from a survey of military adults: fit, and not a clinical
+    population.
+
+    Examples
+    --------
+    >>> lab = chain_lab(setting="position = fly")
+    >>> lab.setting.split(";")[0]
+    'position = fly'
+    """
+    bench = _Bench(wearer)
+    return Lab(
+        "Chain lab: budgets of excursion and force at functional positions",
+        _controls(wearer),
+        bench.page,
+        play="scapular_abduction",
+        units=units,
+        setting=setting,
+    )
