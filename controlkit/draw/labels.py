@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from controlkit.draw.chart_layout import spread
 from controlkit.draw.scene import Frame, Label
 
 __all__ = ["Note", "in_margins"]
@@ -27,6 +26,9 @@ class Note:
     lines: tuple[str, ...]
     target: tuple[float, float]
     side: str
+
+
+_FOOT = 2.5  # lines of text kept free for the scale at the bottom [-]
 
 
 def in_margins(notes: list[Note], frame: Frame) -> tuple[Label, ...]:
@@ -58,10 +60,10 @@ def in_margins(notes: list[Note], frame: Frame) -> tuple[Label, ...]:
         ("right", frame.right - edge, "end"),
     ):
         here = [note for note in notes if note.side == side]
-        most = max((len(note.lines) for note in here), default=1)
-        gap = frame.text * (1.12 * most + 0.6)
-        half = frame.text * 0.62 * most
-        heights = spread([note.target[1] for note in here], gap, frame.bottom + half, frame.top - half)
+        here.sort(key=lambda note: note.target[1])
+        room = [frame.text * (1.12 * len(note.lines) + 0.6) for note in here]
+        floor = frame.bottom + _FOOT * frame.text
+        heights = _stack([note.target[1] for note in here], room, floor, frame.top)
         for note, height in zip(here, heights, strict=True):
             # the text is set against the outer edge; its leader starts at the inner end
             longest = max(len(line) for line in note.lines) * frame.text * 0.53
@@ -69,3 +71,17 @@ def in_margins(notes: list[Note], frame: Frame) -> tuple[Label, ...]:
             turned = "end" if anchor == "start" else "start"
             placed.append(Label(note.lines, (inner, height), turned, note.target))
     return tuple(placed)
+
+
+def _stack(wanted: list[float], room: list[float], low: float, high: float) -> list[float]:
+    """Set labels in rising order as near to their wishes as the room that each needs allows."""
+    ahead = [sum(room[:k]) + 0.5 * room[k] for k in range(len(room))]  # its middle, were all packed from zero
+    groups: list[tuple[float, int]] = []
+    for mean, packed in zip(wanted, ahead, strict=True):
+        mean, count = mean - packed, 1
+        while groups and groups[-1][0] > mean:
+            other, more = groups.pop()
+            mean, count = (mean * count + other * more) / (count + more), count + more
+        groups.append((mean, count))
+    free = [min(max(mean, low), max(high - sum(room), low)) for mean, count in groups for _ in range(count)]
+    return [at + packed for at, packed in zip(free, ahead, strict=True)]

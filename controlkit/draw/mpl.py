@@ -159,6 +159,8 @@ def _arrow(arrow: Arrow, ax: Axes, text: float, order: float) -> None:
 
 
 def _label(label: Label, ax: Axes, size: float, text: float, order: float) -> None:
+    from matplotlib.patheffects import withStroke
+
     x, y = label.at
     if label.target is not None:
         side = {"start": -1, "end": 1}.get(label.anchor, 0)
@@ -173,10 +175,13 @@ def _label(label: Label, ax: Axes, size: float, text: float, order: float) -> No
             color=STYLES[label.style].colour,
         )
     across = {"start": "left", "end": "right"}.get(label.anchor, "center")
+    # a pale edge keeps words readable where they cross a line
+    halo = [withStroke(linewidth=size * 0.28, foreground=PAGE)]
     ax.text(
         x,
         y,
         "\n".join(label.lines),
+        path_effects=halo,
         fontsize=size * 0.95,
         ha=across,
         va="center",

@@ -1,0 +1,169 @@
+"""Every pattern drawn on small and large wearers, from every side."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import numpy as np
+import pytest
+
+from controlkit.draw import Dot, Label, Line, Region, Scene, render_svg, wearer_scene
+from controlkit.mechanics import Pull, SingleControl, Wearer, chest_strap, figure_of_eight, figure_of_nine
+from controlkit.mechanics.outline import on_skin, stand
+from controlkit.mechanics.pose import Pose
+from controlkit.units import deg, show
+
+VIEWS = ("back", "side", "front")
+PATTERNS = {
+    "ring": lambda wearer: figure_of_eight(wearer),
+    "sewn": lambda wearer: figure_of_eight(wearer, crossing="sewn"),
+    "no fork": lambda wearer: figure_of_eight(wearer, fork=False),
+    "nine": lambda wearer: figure_of_nine(wearer),
+    "chest": lambda wearer: chest_strap(wearer),
+}
+MEETING = {"ring": "ring", "sewn": "sewn cross-point", "no fork": "ring", "nine": "ring", "chest": "sewn branch"}
+WEARERS = {
+    "small woman": lambda side: Wearer.at_percentile("female", 5, of="mass", amputated=side),
+    "large man": lambda side: Wearer.at_percentile("male", 99, of="mass", amputated=side),
+}
+POSES = (Pose(), Pose(arm_flexion=deg(60)), Pose(arm_flexion=deg(90)))
+
+Worn = tuple[str, SingleControl, tuple[Pull, ...]]
+
+
+@pytest.fixture(scope="module", params=[(p, w) for p in PATTERNS for w in WEARERS], ids=" on a ".join)
+def worn(request: pytest.FixtureRequest) -> Worn:
+    """Each pattern on both wearers, right arm amputated, arm hanging, at 60 and at 90 degrees."""
+    pattern, who = request.param
+    system = SingleControl(PATTERNS[pattern](WEARERS[who]("right")))
+    return pattern, system, system.over(POSES)
+
+
+def _scenes(worn: Worn, **asked: bool) -> list[Scene]:
+    _, system, pulls = worn
+    return [wearer_scene(pull, view, system=system, **asked) for pull in pulls for view in VIEWS]  # type: ignore[arg-type]
+
+
+def _texts(scene: Scene) -> set[str]:
+    return {" ".join(item.lines) for item in scene.items if isinstance(item, Label)}
+
+
+def test_no_two_labels_touch_and_none_leaves_the_window(worn: Worn) -> None:
+    """With the forces in the labels they are at their longest."""
+    for scene in [*_scenes(worn), *_scenes(worn, forces=True)]:
+        boxes = []
+        for label in (item for item in scene.items if isinstance(item, Label)):
+            wide = max(map(len, label.lines)) * scene.frame.text * 0.5
+            tall = len(label.lines) * scene.frame.text * 1.12
+            left = {"start": label.at[0], "end": label.at[0] - wide}.get(label.anchor, label.at[0] - wide / 2)
+            boxes.append((left, label.at[1] - tall / 2, left + wide, label.at[1] + tall / 2))
+        for a, b in combinations(boxes, 2):
+            assert a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1], (scene.title, _texts(scene))
+        for left, low, right, high in boxes:
+            assert scene.frame.left <= left
+            assert right <= scene.frame.right
+            assert scene.frame.bottom <= low
+            assert high <= scene.frame.top
+
+
+def test_words_and_labels_name_what_is_worn_and_nothing_else(worn: Worn) -> None:
+    """No ring is told of or drawn where straps are sewn, and each strap that is drawn is one of the result."""
+    pattern, _, pulls = worn
+    for scene, pull in zip(_scenes(worn, forces=True), np.repeat(np.array(pulls, dtype=object), 3), strict=True):
+        assert f"The {MEETING[pattern]} has moved {show(pull.ring_travel, 'length')}" in scene.words
+        assert f"the forces on the {MEETING[pattern]}" in scene.words
+        said = " ".join([scene.words, *_texts(scene)])
+        if MEETING[pattern] != "ring":
+            assert not {"ring", "ring."} & set(said.replace(";", "").replace(",", "").split())
+        assert ("axilla loop" in said) == (pattern != "chest")
+        assert ("anterior support strap" in said) == (pattern not in ("nine", "chest"))
+        lines = {item.name for item in scene.items if isinstance(item, Line)}
+        assert set(pull.straps) <= lines
+    back = _scenes(worn)[0]
+    shapes = {item.name for item in back.items if isinstance(item, (Dot, Region))}
+    assert ("ring" in shapes) == (MEETING[pattern] == "ring")
+    assert ("sewn patch" in shapes) == (MEETING[pattern] != "ring")
+    assert ("saddle" in shapes) == (pattern == "chest")
+    front = {item.name for item in _scenes(worn)[2].items if isinstance(item, Region)}
+    assert ("band of the pad" in front) == (pattern != "nine")
+
+
+def test_straps_without_pull_are_said_to_be_drawn_snug(worn: Worn) -> None:
+    """With the arm hanging no strap pulls; the control strap does once the arm is raised."""
+    scenes = _scenes(worn)
+    assert "No strap bears a pull" in scenes[0].words
+    assert "No strap bears a pull" not in scenes[3].words
+    assert "control attachment strap" not in scenes[3].words.split("drawn snug: ")[-1].split(".")[0]
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_left_and_right_are_mirror_images_from_behind(pattern: str) -> None:
+    """Every shape and line, pads and patches too."""
+    right, left = (SingleControl(PATTERNS[pattern](WEARERS["small woman"](side))) for side in ("right", "left"))
+    ours, theirs = (
+        wearer_scene(system.at(arm_flexion=deg(60)), "back", system=system, loads=True) for system in (right, left)
+    )
+    compared = 0
+    for a, b in zip(ours.items, theirs.items, strict=True):
+        assert type(a) is type(b)
+        if isinstance(a, (Line, Region)) and isinstance(b, (Line, Region)) and a.name in (
+            *right.harness.layout.straps, "triceps pad", "saddle", "crossbar",
+        ):  # fmt: skip
+            if a.name == "crossbar":
+                assert np.allclose(a.points[::-1] * [-1, 1], b.points, atol=1e-6) or np.allclose(
+                    a.points * [-1, 1], b.points, atol=1e-6
+                )
+            else:
+                extent = (a.points * [-1, 1]).min(axis=0), (a.points * [-1, 1]).max(axis=0)
+                assert np.allclose(extent, (b.points.min(axis=0), b.points.max(axis=0)), atol=1e-6), a.name
+            compared += 1
+    assert compared >= 4
+
+
+def test_bands_are_as_wide_as_the_load_and_words_carry_the_caution(worn: Worn) -> None:
+    """Nothing at rest; under load the band's width follows the line load, and no value is called safe."""
+    _, system, pulls = worn
+    rest, loaded = (wearer_scene(pull, "back", system=system, loads=True) for pull in pulls[:2])
+    assert not [item for item in rest.items if getattr(item, "style", "") == "load"]
+    bands = [item for item in loaded.items if isinstance(item, (Line, Region)) and item.style == "load"]
+    assert len(bands) >= 2
+    widest = 0.0
+    for band in bands:
+        one, other = np.split(band.points, [len(band.points) // 2])
+        widest = max(widest, float(np.linalg.norm(one - other[::-1], axis=1).max()))
+    assert widest == pytest.approx(0.032, rel=1e-3)
+    most = max(load.worst for load in pulls[1].strap_load.values())
+    assert show(most, "line load") in loaded.words
+    assert "no value here is safe" in loaded.words
+    assert "means stop" in loaded.words
+
+
+def test_sewn_patch_turns_with_its_straps() -> None:
+    """One of its edges runs along the control attachment strap, as that leaves it."""
+    system = SingleControl(PATTERNS["sewn"](WEARERS["large man"]("right")))
+    pull = system.at(arm_flexion=deg(60))
+    scene = wearer_scene(pull, "back", system=system)
+    patch = next(item.points for item in scene.items if isinstance(item, Region) and item.name == "sewn patch")
+    way = (pull.straps["control attachment strap"][0] - pull.ring)[[2, 1]]
+    edge = patch[0] - patch[3]
+    assert abs(edge[0] * way[1] - edge[1] * way[0]) < 0.15 * np.linalg.norm(edge) * np.linalg.norm(way)
+
+
+def test_points_laid_on_the_skin_are_on_it() -> None:
+    """On either side, to a hundredth of a millimetre, and no further from where they were than they had to be."""
+    near = np.array([[-0.15, -0.1, 0.02], [-0.12, -0.2, -0.05], [0.02, 0.05, 0.16]])
+    for side, sign in (("left", -1.0), ("right", 1.0)):
+        wearer = WEARERS["small woman"](side)
+        skin = on_skin(wearer, Pose(), near)
+        surface = stand(wearer, Pose()).surface.at(np.zeros(1, dtype=np.intp))
+        value = surface.value(np.ascontiguousarray((skin * [1.0, 1.0, sign]).T))
+        assert np.abs(value).max() < 1e-5
+        assert np.linalg.norm(skin - near, axis=1).max() < 0.08
+
+
+def test_every_picture_is_small_enough_to_travel(worn: Worn) -> None:
+    """Also with forces and loads."""
+    for scene in _scenes(worn, forces=True, loads=True):
+        text = render_svg(scene)
+        assert len(text) < 36_000
+        assert "nan" not in text
