@@ -33,8 +33,8 @@ HAND_OUT_WORKED_STEPS = True
 MINUTES = 100
 """What a student needs who has worked the lesson."""
 
-DIFFICULTY = (16, 24)
-"""Fewest and most lines of working that a case may need, counted in its worked steps."""
+DIFFICULTY = (16, 16)
+"""Fewest and most lines of working that a case may need, counted in its worked steps: every case needs as many."""
 
 OPEN = 0.995
 """Share of full opening that counts as full [-]."""

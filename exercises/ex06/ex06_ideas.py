@@ -121,25 +121,25 @@ IDEAS = (
 RUNS_OUT = (
     Statement(
         "excursion",
-        "excursion: the cable travel that is there does not reach full opening",
+        "the cable travel that is there does not reach full opening",
         "How much travel is there in that position, and how much does this device need?",
         "what opens too little is put down to excursion",
     ),
     Statement(
         "force",
-        "force: full opening takes more of her strength than the task may",
+        "full opening takes more of her strength than the task may",
         "How much may she pull for this task, and how much does the hanger ask when the device is fully open?",
         "a stiff device is put down to a weak wearer",
     ),
     Statement(
         "neither",
-        "neither: both pay for full opening, as often as the task asks",
+        "both pay for full opening, as often as the task asks",
         "Compare both: travel there with travel needed, pull asked with the pull that the task may take.",
         "one budget that holds is taken for both",
     ),
     Statement(
         "both",
-        "both: the travel that is there does not reach, and the pull is more than the task may take",
+        "the travel that is there does not reach, and the pull is more than the task may take",
         "Compare each for itself. Which of the two is within what there is?",
         "force and excursion are thought to run out together",
     ),

@@ -76,7 +76,7 @@ READINGS = (
     Statement(
         "fingertips at the fly",
         "how far they open there when asked",
-        "That is what brought the wearer in. How many of the faults would show there?",
+        "that is what brought the wearer in. How many of the faults would show there?",
     ),
 )
 
