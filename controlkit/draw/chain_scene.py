@@ -129,24 +129,30 @@ def chain_words(chain: Chain, units: Units = "both") -> str:
         return show(value, kind, units)
 
     budget, pull = chain.budget, chain.pull
-    lost = [f"{_LOST[name]} {written(value)}" for name, value in budget.lost.items() if value > 0.0005]
-    gained = [f"{_LOST[name]} {written(-value)}" for name, value in budget.lost.items() if value < -0.0005]
     said = [f"Position: {chain.position}. {_FIRST[budget.runs_out_first]}."]
     said.append(f"The device opens {written(pull.opening)} of {written(chain.system.device.full_opening)}.")
     if chain.unasked > _MOVED:
         said.append(f"On reaching there it opens {written(chain.unasked)} unasked.")
     else:
         said.append("On reaching there it stays shut.")
-    account = [f"Excursion: generated {written(budget.generated)}"]
-    if lost:
-        account.append(f"lost to {', '.join(lost)}")
-    if gained:
-        account.append(f"added by {', '.join(gained)}")
-    account.append(f"captured {written(budget.captured)}, required {written(budget.required)}")
-    said.append(f"{'; '.join(account)}.")
+    said.append(_account(budget, units))
     needed = budget.force_back if budget.task == "hold" else budget.harness_force
     said.append(
         f"Force for full opening, {_TASKS[budget.task]}: {written(needed, 'force')} at the harness, "
         f"{100 * budget.share:.0f} % of strength, where {100 * budget.allowed:.0f} % is allowed."
     )
     return " ".join(said)
+
+
+def _account(budget: Budget, units: Units) -> str:
+    """Say where excursion went, from what was generated to what was captured."""
+    ends = f"captured {show(budget.captured, 'length', units)}, required {show(budget.required, 'length', units)}"
+    if budget.generated <= 0.0:
+        return f"Excursion: the motion slackens the strap by {show(-budget.generated, 'length', units)}; {ends}."
+    account = [f"Excursion: generated {show(budget.generated, 'length', units)}"]
+    for verb, sign in (("lost to", 1.0), ("added by", -1.0)):
+        some = {name: sign * value for name, value in budget.lost.items() if sign * value > 0.0005}
+        if some:
+            listed = ", ".join(f"{_LOST[name]} {show(value, 'length', units)}" for name, value in some.items())
+            account.append(f"{verb} {listed}")
+    return "; ".join([*account, ends]) + "."

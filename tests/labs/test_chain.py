@@ -1,0 +1,114 @@
+"""The chain lab without a browser."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from controlkit.draw.chain_scene import Chain, chain_bars, chain_words
+from controlkit.labs import chain_lab
+from controlkit.labs.chain import _Bench
+from controlkit.labs.controls import Choice, Slider
+from controlkit.labs.frame import Lab
+from controlkit.mechanics import FAULTS, POSITIONS, SingleControl, Wearer, figure_of_eight, reach
+from controlkit.mechanics.positions import FORWARD
+from controlkit.units import deg, mm
+
+
+@pytest.fixture(scope="module")
+def lab() -> Lab:
+    """One lab for the module; every ask is independent of the one before."""
+    return chain_lab()
+
+
+def _ask(lab: Lab, units: str = "metric", pinned: dict[str, Any] | None = None, **values: Any) -> dict[str, Any]:
+    setting = {**lab.plan["start"], **values}
+    lab.asked = {"n": lab.shown["n"] + 1, "values": setting, "units": units, "pinned": pinned}
+    assert not lab.shown["problem"], (values, lab.trouble)
+    return dict(lab.shown)
+
+
+def test_every_control_changes_words_and_a_picture(lab: Lab) -> None:
+    """No control is idle."""
+    start = _ask(lab)
+    for control in lab._controls:
+        if isinstance(control, Slider):
+            value: Any = control.start + 0.4 * (control.high - control.start)
+        else:
+            assert isinstance(control, Choice)
+            value = next(name for name, _ in control.options if name != control.start)
+        moved = _ask(lab, **{control.key: value})
+        assert moved["words"] != start["words"], control.key
+        assert moved["pictures"] != start["pictures"], control.key
+
+
+@pytest.mark.parametrize("who", ["small-woman", "large-man"])
+def test_every_position_and_both_ends_of_every_slider(lab: Lab, who: str) -> None:
+    """Nothing that can be set is without an answer."""
+    sliders = [c for c in lab._controls if isinstance(c, Slider)]
+    for position in (key for key, _ in next(c for c in lab._controls if c.key == "position").options):
+        for low in (True, False):
+            ends = {s.key: s.low if low else s.high for s in sliders}
+            shown = _ask(lab, wearer=who, position=position, **ends)
+            assert "nan" not in "".join(shown["pictures"])
+            assert "no value" not in shown["words"], (position, ends)
+
+
+def test_every_fault_can_be_chosen_and_is_named(lab: Lab) -> None:
+    """All faults of the mechanics are there, and each has an answer."""
+    keys = [key for key, _ in next(c for c in lab._controls if c.key == "fault").options]
+    assert len(keys) == len(FAULTS) + 1
+    for key, fault in zip(keys[1:], FAULTS, strict=True):
+        assert f"Fault of the set-up: {fault.name}" in _ask(lab, fault=key, position="mouth")["words"]
+
+
+def test_the_lab_shows_what_reach_computes() -> None:
+    """Unasked, asked and the budget are those of the mechanics, for every position."""
+    bench = _Bench(None)
+    start = chain_lab().plan["start"]
+    found = reach(SingleControl(figure_of_eight(Wearer.average("female"))))
+    for one in found:
+        setting = {**start, "position": one.position.replace(" ", "-"), "scapular_abduction": FORWARD}
+        chain = bench.ask(setting)
+        assert chain.unasked == pytest.approx(one.unasked, abs=1e-5)
+        assert chain.pull.opening == pytest.approx(one.asking.opening, abs=1e-5)
+        assert chain.budget.runs_out_first == one.budget.runs_out_first
+    assert {one.position for one in found} == set(POSITIONS)
+
+
+def test_excursion_adds_up_in_bars_and_budget() -> None:
+    """Generated less all losses is what is captured: the last loss ends where captured ends."""
+    for position, strap in (("mouth", 0.02), ("fly", 0.0), ("behind-the-back", 0.0)):
+        setting = {**chain_lab().plan["start"], "position": position, "control_strap": strap}
+        chain: Chain = _Bench(None).ask(setting)
+        left = chain.budget.generated - sum(chain.budget.lost.values())
+        assert left == pytest.approx(chain.budget.captured, abs=1e-9)
+        assert chain_bars(chain).words == chain_words(chain)
+
+
+def test_the_same_setting_gives_the_same_page_whatever_came_before() -> None:
+    """Set-ups that start from one another change nothing but the time."""
+    goal = {"ring_below_c7": mm(64), "scapular_abduction": deg(15), "bands": 5.0, "position": "mouth"}
+    pages = []
+    for order in (list(goal), list(reversed(goal))):
+        fresh, values = chain_lab(), {}
+        for key in order:
+            values[key] = goal[key]
+            page = _ask(fresh, **values)
+        pages.append((page["words"], page["line"]))
+    assert pages[0] == pages[1]
+
+
+def test_units_and_pinned_setting(lab: Lab) -> None:
+    """One system at a time; a pinned setting is compared in words and drawn as a ghost."""
+    inch = _ask(lab, "inch-pound", pinned={**lab.plan["start"], "control_strap": 0.02})
+    assert "Against the pinned setting (table)" in inch["words"]
+    assert " mm" not in inch["words"]
+    assert "lbf" in inch["pictures"][1]
+
+
+def test_left_and_right_are_mirrored(lab: Lab) -> None:
+    """The numbers do not depend on the side."""
+    right, left = _ask(lab, amputated="right"), _ask(lab, amputated="left")
+    assert right["words"].split("Seen from")[0] == left["words"].split("Seen from")[0]
