@@ -16,6 +16,12 @@ from controlkit.checking import Body, Case, Criterion, Design, Exercise, Plan, Q
 
 HAND_OUT_WORKED_STEPS = True
 
+MINUTES = 45
+"""What a student needs who has worked the lesson."""
+
+DIFFICULTY = (17, 20)
+"""Fewest and most lines of working that a case may need, counted in its worked steps."""
+
 ITEMS = (
     Quantity(
         name="excursion",
@@ -191,11 +197,24 @@ def loop_tension_steps(c: Case) -> str:
     )
 
 
+def design_steps(c: Case) -> str:
+    """From a first set-up to one that serves."""
+    return (
+        f"  1. Begin just snug (0 mm) and off the spine (25 mm). Lower the ring in steps of 20 mm until the device is\n"
+        f"     said to open fully at {c.design_angle}°: the moment arm grows with each step.\n"
+        f"  2. Now the moment: more than {c.design_moment} N m is more moment arm than needed; go back half a step.\n"
+        "  3. Let out is lost millimetre for millimetre; taken in opens the device at rest. So stay near 0 mm.\n"
+        "  4. Last the other bodies: one that is not served has the shortest way over its back. A crossbar further\n"
+        "     down the arm gives it more, and costs this wearer little."
+    )
+
+
 WORKED = {
     "excursion": excursion_steps,
     "moment_arm": moment_arm_steps,
     "shoulder_moment": shoulder_moment_steps,
     "loop_tension": loop_tension_steps,
+    "design": design_steps,
 }
 
 exercise = Exercise(

@@ -1,0 +1,392 @@
+"""Every exercise by the same rules: its cases, its words, what each sort of answer earns, what a swap gains."""
+
+from __future__ import annotations
+
+import json
+import re
+import unicodedata
+from collections import Counter
+from collections.abc import Mapping
+from itertools import pairwise
+from typing import Any
+
+import pytest
+from tests.checking.golden import GOLDEN, PEOPLE, digest
+
+from controlkit.checking import Case, Choice, Diagnosis, Exercise, Function, Order, Quantity, Written, judge
+from controlkit.checking.items import Design
+from tests.checking.hands import Hands
+
+NUMBER = re.compile(r"\d+(?:\.\d+)?")
+WORDS = (Choice, Order, Diagnosis)
+"""Kinds whose answers are words."""
+
+
+def right(exercise: Exercise, case: Case) -> dict[str, Any]:
+    """The right answer of every item that is not a function, a design or a text."""
+    answers: dict[str, Any] = dict(exercise.right(case))
+    for item in exercise.items:
+        if isinstance(item, Choice):
+            answers[item.name] = item.right(case)
+        elif isinstance(item, Order):
+            answers[item.name] = list(item.right(case)[0])
+        elif isinstance(item, Diagnosis):
+            answers[item.name] = {"fault": item.fault(case), "reading": item.decides(case)[0]}
+    return answers
+
+
+def check_case(exercise: Exercise, case: Case) -> None:
+    """Right is right, every idea is known for itself, and no words tell the answer."""
+    answers = right(exercise, case)
+    for item in exercise.items:
+        if isinstance(item, Quantity):
+            check_quantity(exercise, item, case, answers)
+        elif isinstance(item, Choice):
+            for statement in item.statements:
+                judged = judge(exercise, item.name, statement.word, case)
+                good = statement.word == answers[item.name]
+                assert judged.points == (item.points if good else statement.share * item.points)
+                assert good or statement.ask in judged.words
+        elif isinstance(item, Order):
+            for order in item.right(case):
+                assert judge(exercise, item.name, order, case).points == item.points
+            backward = judge(exercise, item.name, answers[item.name][::-1], case)
+            assert backward.points < 0.5 * item.points
+        elif isinstance(item, Diagnosis):
+            assert judge(exercise, item.name, answers[item.name], case).points == item.points
+            for fault in item.faults:
+                if fault.word != answers[item.name]["fault"]:
+                    wrong = judge(exercise, item.name, {**answers[item.name], "fault": fault.word}, case)
+                    assert wrong.points <= 0.5 * item.points
+                    assert answers[item.name]["fault"] not in wrong.words
+
+
+def check_quantity(exercise: Exercise, item: Quantity, case: Case, answers: Mapping[str, Any]) -> None:
+    answer = answers[item.name]
+    assert item.credible[0] <= answer <= item.credible[1]
+    assert judge(exercise, item.name, answer, case).points == item.points
+    assert judge(exercise, item.name, f"{answer:.6f} {item.unit}".replace(".", ","), case).points == item.points
+    for idea in exercise.about(item):
+        for value in idea.values(case, exercise.right(case)):
+            judged = judge(exercise, item.name, value, case)
+            assert judged.feedback[0].label == idea.label, (item.name, case)
+            assert judged.points == idea.share * item.points
+            assert idea.ask in judged.words
+    off = (answer + 3 * item.tolerance(answer, answer), 1.31 * answer, 7.7 * answer, -answer, answer / 1000)
+    for value in (*off, f"{answer:.4f} kg", "", f"{answer:.4f}, or so"):
+        judged = judge(exercise, item.name, value, case, attempt=2)
+        assert judged.points < item.points
+        told = [float(number) for number in NUMBER.findall(judged.words.replace(str(value), ""))]
+        assert not any(abs(number - answer) < 0.005 * answer and number not in (0, 1, 2) for number in told), (
+            judged.words
+        )
+
+
+# --- Cases ------------------------------------------------------------------------------------
+
+
+def test_cases_and_answers_of_fifty_names(hands: Hands) -> None:
+    for number in range(50):
+        check_case(hands.exercise, hands.case(number))
+
+
+@pytest.mark.long
+def test_cases_and_answers_of_five_hundred_names(hands: Hands) -> None:
+    for number in range(500):
+        check_case(hands.exercise, hands.case(number))
+        assert in_limits(hands, hands.case(number))
+
+
+def lines(exercise: Exercise, case: Case) -> int:
+    """The measure of difficulty: lines of working that a case needs."""
+    return sum(len(steps(case).split("\n")) for steps in exercise.worked.values())
+
+
+def in_limits(hands: Hands, case: Case) -> bool:
+    low, high = hands.module.DIFFICULTY
+    return bool(low <= lines(hands.exercise, case) <= high)
+
+
+def test_no_case_is_much_harder_than_another(hands: Hands) -> None:
+    low, high = hands.module.DIFFICULTY
+    assert high <= 1.7 * low
+    assert all(in_limits(hands, hands.case(number)) for number in range(50)), sorted(
+        {lines(hands.exercise, hands.case(number)) for number in range(50)}
+    )
+
+
+def test_cases_are_spread(hands: Hands) -> None:
+    cases = [hands.case(number) for number in range(50)]
+    assert len({tuple(case.as_data().items()) for case in cases}) == 50
+    for name, draw in hands.exercise.plan.draws.items():
+        assert len({case[name] for case in cases}) >= min(3, len(draw.values()) - 1), name
+    assert all(case.draw < 200 for case in cases)  # far from the 400 after which a student would be sent away
+
+
+def test_a_name_has_one_case_however_it_is_typed(hands: Hands) -> None:
+    case = hands.case("Zoë Dvořák")
+    for form in ("  zoë   dvořák ", unicodedata.normalize("NFD", "Zoë Dvořák"), "ZOË DVOŘÁK"):
+        assert hands.case(form).as_data() == case.as_data()
+
+
+def test_cases_are_those_of_the_release(hands: Hands) -> None:
+    """The same on every machine and under every numpy; after a change of the mechanics write them anew.
+
+    `python -m tests.checking.golden` does that.
+    """
+    known = json.loads(GOLDEN.read_text(encoding="utf-8"))[hands.name]
+    assert known == {name: digest(hands.case(name)) for name in PEOPLE}
+
+
+def test_a_swap_gains_nothing(hands: Hands) -> None:
+    """What a student earns with the answers of another: a number by chance now and then, never the exercise."""
+    exercise, earned = hands.exercise, []
+    asked = [item for item in exercise.items if isinstance(item, (Quantity, *WORDS))]
+    hits: Counter[str] = Counter()
+    for one, other in pairwise(range(50)):
+        theirs, case = right(exercise, hands.case(other)), hands.case(one)
+        points = {item.name: judge(exercise, item.name, theirs[item.name], case).points for item in asked}
+        hits.update(item.name for item in asked if points[item.name] == item.points)
+        earned.append(sum(points.values()) / sum(item.points for item in asked))
+    for item in asked:
+        if isinstance(item, Quantity):
+            assert hits[item.name] <= 5, item.name
+    assert max(earned) < 1
+    assert sum(earned) / len(earned) < 0.4
+
+
+# --- Wrong ideas ------------------------------------------------------------------------------
+
+
+def ideas_of(exercise: Exercise) -> dict[tuple[str, str], tuple[str, str]]:
+    """Item and label of every named wrong idea, to its question and the reason why it is held."""
+    found = {(idea.item, idea.label): (idea.ask, idea.held_because) for idea in exercise.ideas}
+    for item in exercise.items:
+        if isinstance(item, Function):
+            found |= {(item.name, idea.label): (idea.ask, idea.held_because) for idea in item.ideas}
+    return found
+
+
+def test_each_wrong_idea_asks_and_says_why_it_is_held(hands: Hands) -> None:
+    found = ideas_of(hands.exercise)
+    assert len({label for _, label in found}) >= 3
+    for (item, label), (ask, because) in found.items():
+        assert ask.strip().endswith("?"), (item, label)
+        assert because, (item, label)
+        assert not NUMBER.search(label), label
+
+
+def test_there_are_twenty_different_wrong_ideas_and_every_kind_of_item(exercises: dict[str, Exercise]) -> None:
+    assert len({label for exercise in exercises.values() for _, label in ideas_of(exercise)}) >= 20
+    kinds = {type(item) for exercise in exercises.values() for item in exercise.items}
+    assert kinds == {Quantity, Choice, Order, Function, Design, Diagnosis, Written}
+    numbers = [i for e in exercises.values() for i in e.items if isinstance(i, Quantity) and i.unit == ""]
+    assert numbers  # a plain number
+
+
+def test_no_wrong_idea_stands_under_two_names(hands: Hands) -> None:
+    """Two labels with one question, or one reason, would be one idea counted twice."""
+    asks: dict[str, set[str]] = {}
+    for (_, label), (ask, _) in ideas_of(hands.exercise).items():
+        asks.setdefault(ask, set()).add(label)
+    assert {ask: labels for ask, labels in asks.items() if len(labels) > 1} == {}
+
+
+def test_a_function_with_a_wrong_idea_gets_its_question(hands: Hands) -> None:
+    for item in hands.exercise.items:
+        if isinstance(item, Function):
+            for idea in item.ideas:
+                for graded in (None, hands.graded):
+                    judged = judge(hands.exercise, item.name, idea.model, hands.case(3), graded=graded)
+                    assert judged.feedback[0].label == idea.label
+                    assert idea.ask in judged.words
+                    assert idea.share * item.results_points <= judged.points < item.points
+
+
+# --- Right answers, and what follows from a wrong one -----------------------------------------
+
+
+def test_the_solution_earns_every_point(hands: Hands) -> None:
+    for who in ("Solution", "Zoë Dvořák"):
+        answers = hands.solved(who)
+        mine = hands.exercise(who)
+        for item in hands.exercise.items:
+            if not isinstance(item, Written):
+                assert mine.score(item.name, answers[item.name], hands.graded) == item.points, item.name
+            assert item.points > 0
+
+
+def test_a_later_part_follows_from_the_students_own_value(hands: Hands) -> None:
+    exercise = hands.exercise
+    for item in exercise.items:
+        if isinstance(item, Quantity) and item.follows:
+            case = hands.case(5)
+            truth = exercise.right(case)
+            before = exercise.item(item.follows)
+            assert isinstance(before, Quantity)
+            own = {item.follows: truth[item.follows] * 1.17}
+            assert before.credible[0] <= own[item.follows] <= before.credible[1]
+            carried = item.right(case, {**truth, **own})
+            assert abs(carried - truth[item.name]) > item.tolerance(carried, carried)
+            assert judge(exercise, item.name, carried, case, earlier=own).points == item.points
+            assert "follows from your own" in judge(exercise, item.name, carried, case, earlier=own).words
+            assert judge(exercise, item.name, carried, case).points < item.points
+
+
+def test_worked_steps_open_after_an_attempt_and_end_at_the_answer(
+    hands: Hands, capsys: pytest.CaptureFixture[str]
+) -> None:
+    exercise = hands.exercise
+    written = {item.name for item in exercise.items if isinstance(item, Written)}
+    quantities = {item.name for item in exercise.items if isinstance(item, Quantity)}
+    assert quantities <= set(exercise.worked) <= {item.name for item in exercise.items} - written
+    for number in range(10):
+        case = hands.case(number)
+        for name in quantities:
+            tail = exercise.worked[name](case).replace("²", " ")
+            told = [float(value) for value in re.findall(r"-?\d+(?:\.\d+)?", tail)]
+            item = exercise.item(name)
+            assert isinstance(item, Quantity)
+            kinds = [judge(exercise, name, value, case).feedback[0].kind for value in told[-4:]]
+            percent = [judge(exercise, name, f"{value} %", case).feedback[0].kind for value in told[-4:]]
+            assert "right" in (kinds + percent if item.unit == "" else kinds), (name, tail)
+    mine = exercise("Student 0")
+    for name in exercise.worked:
+        mine.worked_steps(name)
+        assert "open after your first attempt" in capsys.readouterr().out
+
+
+# --- Any other answer -------------------------------------------------------------------------
+
+BLANK = (..., None, "", "  ", "...")
+
+
+def malformed(item: Any, case: Case, exercise: Exercise) -> list[tuple[Any, str]]:
+    """Answers that cannot be read, each with a word expected back."""
+    if isinstance(item, Quantity):
+        other = "kg" if item.kind != "mass" else "N"
+        return [
+            ("about twelve", item.name),
+            ([12, 13], "several values"),
+            ((12, 5), "two numbers, 12 and 5"),
+            (float("nan"), item.name),
+            (float("inf"), item.name),
+            (3 + 1j, "imaginary part"),
+            ("1,234", "1,234"),
+            (f"12 {other}", item.name),
+            ("12 milimeters", item.name),
+            (True, "yes or no"),
+        ]
+    if isinstance(item, Choice):
+        return [("something else", "none of the words"), (3, "A word is needed"), (["a", "b"], "A word is needed")]
+    if isinstance(item, Order):
+        return [(3.5, "A list of steps"), (["jump"], "step 1"), ("jump, run", "step 1"), ([1, 2], "A word is needed")]
+    if isinstance(item, Diagnosis):
+        return [("a word", "needed together"), ({"fault": "x"}, "The entries are"), (7, "needed together")]
+    if isinstance(item, Design):
+        names = [setting.name for setting in item.settings]
+        return [
+            ("high", "by name"),
+            ({names[0]: 1}, "missing"),
+            ({**dict.fromkeys(names, "5 kg")}, names[0]),
+            ({**dict.fromkeys(names, 1), "more": 1}, "no others"),
+        ]
+    if isinstance(item, Function):
+        return bad_functions(item, case)
+    return []
+
+
+def bad_functions(item: Function, case: Case) -> list[tuple[Any, str]]:
+    """Functions that raise, loop for ever, hand back nothing or too much, or change what they are given."""
+    many = len(item.inputs(case)[0])
+    arguments = ", ".join(f"a{place}" for place in range(many))
+    bodies = {
+        "raise KeyError(a0)": "it stops in its line 2",
+        "while True: pass": "does not come to an end",
+        "a0": "hands nothing back",
+        "return [1.0, 2.0, 3.0]": "is asked for",
+        "return 'much'": "number",
+        "return float('nan')": "not a finite number",
+    }
+    if any(isinstance(given, list) for given in item.inputs(case)[0]):
+        place = next(k for k, given in enumerate(item.inputs(case)[0]) if isinstance(given, list))
+        bodies[f"a{place}.append(0.0)\n    return 1.0"] = "changes what it was given"
+    made: list[tuple[Any, str]] = [(12.5, "A function is needed"), ("return 1", "A function is needed")]
+    for body, words in bodies.items():
+        there: dict[str, Any] = {}
+        exec(f"def tried({arguments}):\n    {body}", there)
+        made.append((there["tried"], words))
+    there = {}
+    exec(f"def tried({arguments}, one_more):\n    return 1.0", there)
+    return [*made, (there["tried"], "argument")]
+
+
+def test_blank_and_unreadable_answers_cost_nothing_and_say_what_to_type(
+    hands: Hands, capsys: pytest.CaptureFixture[str]
+) -> None:
+    mine = hands.exercise("Student 7")
+    case = hands.case(7)
+    for item in hands.exercise.items:
+        for answer, words in [(blank, "nothing stands here yet") for blank in BLANK] + malformed(
+            item, case, hands.exercise
+        ):
+            mine.check(item.name, answer)
+            shown = capsys.readouterr()
+            assert shown.err == ""
+            assert "Traceback" not in shown.out
+            assert "could not be judged" not in shown.out
+            if isinstance(item, Written):
+                assert "a person reads this answer" in shown.out
+            else:
+                assert words in shown.out, (item.name, answer, shown.out)
+            assert mine._attempts(item.name) == 0, (item.name, answer)
+            if not callable(answer):
+                assert mine.score(item.name, answer, hands.graded) == 0.0
+
+
+def test_right_answers_written_sloppily_are_right(hands: Hands) -> None:
+    exercise, case = hands.exercise, hands.case(7)
+    solved = hands.solved("Student 7")
+    for item in exercise.items:
+        answer = solved[item.name]
+        for form in sloppy(item, answer, exercise, case):
+            assert judge(exercise, item.name, form, case).points == item.points, (item.name, form)
+
+
+def sloppy(item: Any, answer: Any, exercise: Exercise, case: Case) -> list[Any]:
+    if isinstance(item, Quantity):
+        value = exercise.right(case)[item.name]
+        text = f"{value:.6f}".replace(".", ",")
+        return [f"  {text}{item.unit} ", f"{value:.6f}   {item.unit}".upper() if item.unit in ("", "mm") else value]
+    if isinstance(item, Choice):
+        says = next(one.says for one in item.statements if one.word == answer)
+        return [f"  {answer.upper()}. ", answer.replace(" ", "_"), says]
+    if isinstance(item, Order):
+        words = item.right(case)[0]
+        numbered = "\n".join(f"{place}. {word.capitalize()}" for place, word in enumerate(words, 1))
+        return [tuple(words), ", ".join(words).upper(), " -> ".join(words), numbered]
+    if isinstance(item, Diagnosis):
+        return [{key: f" {word.upper()} " for key, word in answer.items()}]
+    return [answer] if isinstance(item, Function) else []
+
+
+def test_without_a_usable_name_it_says_what_to_do(hands: Hands, capsys: pytest.CaptureFixture[str]) -> None:
+    for name in (..., "", 5, ["Ana"]):
+        mine = hands.exercise(name)
+        mine.check(hands.exercise.items[0].name, 1)
+        assert "Your name is needed first" in capsys.readouterr().out
+        assert mine.score(hands.exercise.items[0].name, 1) == 0.0
+
+
+def test_what_is_handed_back_names_the_case_for_a_grader(hands: Hands) -> None:
+    """A name that is on no list is worked like any other; the record lets a grader see it."""
+    record = hands.exercise("  Nobody  Known ").record()
+    assert record["seed"] == "nobody known"
+    assert json.loads(json.dumps(record))["case"] == hands.case("Nobody Known").as_data()
+
+
+def test_what_is_shown_is_plain(hands: Hands) -> None:
+    """Derived values are whole numbers or short ones: what is shown is what is judged."""
+    for number in range(5):
+        for name, value in hands.case(number).as_data().items():
+            assert not isinstance(value, float) or value == round(value, 6), name
