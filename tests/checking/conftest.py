@@ -1,4 +1,4 @@
-"""A small exercise without mechanics, for the tests of checking itself; and exercise 3 as it is handed out."""
+"""Every exercise there is, found by its folder; and a small one without mechanics, for the tests of checking itself."""
 
 from __future__ import annotations
 
@@ -11,17 +11,13 @@ from types import ModuleType
 import pytest
 
 from controlkit.checking import Exercise, Plan, Quantity, Range, Written, WrongIdea
-
-ROOT = Path(__file__).resolve().parents[2]
+from controlkit.classroom import private
+from tests.checking.hands import NAMES, ROOT, Hands
 
 
 @pytest.fixture(scope="session")
 def root() -> Path:
     return ROOT
-
-
-NAMES = tuple(sorted(path.parent.name for path in ROOT.glob("solutions/*/*.ipynb")))
-"""Every exercise there is, found by its folder."""
 
 
 @pytest.fixture(scope="session")
@@ -41,6 +37,12 @@ def modules() -> Iterator[dict[str, ModuleType]]:
 @pytest.fixture(scope="session")
 def exercises(modules: dict[str, ModuleType]) -> dict[str, Exercise]:
     return {name: module.exercise for name, module in modules.items()}
+
+
+@pytest.fixture(scope="session", params=NAMES)
+def hands(request: pytest.FixtureRequest, modules: dict[str, ModuleType]) -> Hands:
+    """Each exercise in turn."""
+    return Hands(request.param, modules[request.param], private(request.param, ROOT))
 
 
 @pytest.fixture(scope="session")

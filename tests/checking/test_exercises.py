@@ -11,10 +11,10 @@ from itertools import pairwise
 from typing import Any
 
 import pytest
-from tests.checking.golden import GOLDEN, PEOPLE, digest
 
 from controlkit.checking import Case, Choice, Diagnosis, Exercise, Function, Order, Quantity, Written, judge
 from controlkit.checking.items import Design
+from tests.checking.golden import GOLDEN, PEOPLE, digest
 from tests.checking.hands import Hands
 
 NUMBER = re.compile(r"\d+(?:\.\d+)?")
