@@ -1,16 +1,21 @@
 """Terminal devices: what a cable must do to move them, and how hard they grip."""
 
 from .closing import VoluntaryClosing
+from .holding import Holding, hold, lost, refit
 from .kinds import KINDS, hand_closing, hand_opening, hook_closing, hook_opening
 from .opening import BAND_PINCH, VoluntaryOpening
 
 __all__ = [
     "BAND_PINCH",
     "KINDS",
+    "Holding",
     "VoluntaryClosing",
     "VoluntaryOpening",
     "hand_closing",
     "hand_opening",
+    "hold",
     "hook_closing",
     "hook_opening",
+    "lost",
+    "refit",
 ]

@@ -1,0 +1,178 @@
+"""What a device does with one object for one pull of the cable; and the same device set up otherwise."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from ._fingers import not_negative, share
+from .closing import VoluntaryClosing
+from .opening import VoluntaryOpening
+
+Device = VoluntaryOpening | VoluntaryClosing
+
+
+@dataclass(frozen=True)
+class Holding:
+    """A device, an object and a pull.
+
+    Attributes
+    ----------
+    travel : float
+        How far the cable has moved the device [m]
+    opening : float
+        Distance of the fingertips [m]
+    grip : float
+        Grip on the object, none if it is not held [N]
+    needed : float
+        Cable force that opens the device to the object, or closes it on it [N]
+    needed_travel : float
+        Cable travel for that [m]
+    fits : bool
+        Whether the device opens wide enough for the object
+    states : tuple of str
+        Outcomes worth knowing; none of them is an error
+    """
+
+    travel: float
+    opening: float
+    grip: float
+    needed: float
+    needed_travel: float
+    fits: bool
+    states: tuple[str, ...]
+
+
+def hold(device: Device, width: float, pull: float, *, let_go: bool = False) -> Holding:
+    """What happens to an object that was put between the fingertips.
+
+    Parameters
+    ----------
+    device : VoluntaryOpening or VoluntaryClosing
+        Terminal device
+    width : float
+        Width of the object at the fingertips [m]
+    pull : float
+        Cable force at the device [N]
+    let_go : bool
+        Whether the cable has been let go after that pull
+
+    Returns
+    -------
+    Holding
+        Travel, opening, grip
+
+    Raises
+    ------
+    InputError
+        If width or pull is negative or no number
+
+    Examples
+    --------
+    >>> round(hold(VoluntaryOpening(bands=3), 0.03, 0.0).grip, 1)
+    15.5
+    >>> hook = VoluntaryClosing()
+    >>> round(hold(hook, 0.0, 33.0).grip, 1), hold(hook, 0.0, 33.0, let_go=True).grip
+    (15.0, 0.0)
+    """
+    width, pull = not_negative("The width", width, "mm(30)"), not_negative("The cable force", pull, "newton(20)")
+    fits = width <= device.full_opening * (1.0 + 1e-9)
+    meets = device.travel_for(width)
+    needed = device.force(meets)
+    opens = isinstance(device, VoluntaryOpening)
+    tension = 0.0 if let_go else pull
+    if isinstance(device, VoluntaryOpening):
+        grip = device.pinch(width, tension)
+        travel = max(meets if fits else 0.0, _reached(device, tension))
+    else:
+        grip = device.held(width, pull, 0.0) if let_go else device.pinch(width, pull)
+        travel = min(_reached(device, pull), meets if fits else device.travel)
+        if let_go and not (device.lock and grip > 0.0):
+            travel = 0.0
+    states = []
+    if not fits:
+        states.append("the object is wider than the device opens")
+    elif grip <= 0.0 and opens:
+        states.append("the pull takes all of the grip, and the object falls")
+    elif grip <= 0.0 and let_go:
+        states.append("the device has opened again, and the object falls")
+    elif grip <= 0.0:
+        states.append("the pull does not yet press on the object")
+    return Holding(travel, device.opening(travel), grip, needed, meets, fits, tuple(states))
+
+
+def lost(device: Device) -> float:
+    """Energy lost in one cycle of the empty device.
+
+    Parameters
+    ----------
+    device : VoluntaryOpening or VoluntaryClosing
+        Terminal device
+
+    Returns
+    -------
+    float
+        Energy, pulling less letting back [J]
+
+    Examples
+    --------
+    >>> round(1000.0 * lost(VoluntaryClosing()), 0)
+    53.0
+    """
+    gap = [device.force(x) - device.force_back(x) for x in (0.0, device.travel)]
+    return 0.5 * sum(gap) * device.travel  # both forces rise in straight lines
+
+
+def refit(device: Device, lever: float = 1.0, friction: float = 0.0) -> Device:
+    """The same device with another lever, or a pivot that rubs.
+
+    Parameters
+    ----------
+    device : VoluntaryOpening or VoluntaryClosing
+        Terminal device
+    lever : float
+        Pivot to cable, as a share of what it was [-]
+    friction : float
+        Share of the moment of bands or return spring that the pivot takes in addition, each way [-]
+
+    Returns
+    -------
+    VoluntaryOpening or VoluntaryClosing
+        The device; bands, spring, pivot and fingers keep the moments they had
+
+    Raises
+    ------
+    InputError
+        If a share is outside its range
+
+    Notes
+    -----
+    The friction of a closing device is taken of what its drag leaves of the return spring, fully open.
+
+    Examples
+    --------
+    >>> hook = VoluntaryOpening()
+    >>> longer = refit(hook, lever=1.5)
+    >>> round(longer.force(0.0) / hook.force(0.0), 3), round(longer.travel / hook.travel, 3)
+    (0.667, 1.5)
+    >>> longer.pinch() == hook.pinch()
+    True
+    """
+    share("The lever's share", lever, 0.4, 2.0, "1.2")
+    share("The friction of the pivot", friction, 0.0, 0.9, "0.1")
+    if isinstance(device, VoluntaryOpening):
+        return replace(device, lever=device.lever * lever, friction=device.friction + friction)
+    left = device.spring - device.drag
+    return replace(
+        device,
+        lever=device.lever * lever,
+        spring=device.spring / lever,
+        drag=(device.drag + friction * left) / lever,
+    )
+
+
+def _reached(device: Device, pull: float) -> float:
+    """How far a pull moves a device with nothing between its fingers; its force rises in a straight line [m]."""
+    start, full = device.force(0.0), device.force(device.travel)
+    if pull < start:
+        return 0.0
+    return device.travel if full <= start else min((pull - start) / (full - start), 1.0) * device.travel
