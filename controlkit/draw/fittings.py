@@ -50,7 +50,7 @@ def has_ring(pull: Pull, sewn: bool) -> bool:
 
 
 def meeting(pull: Pull, sewn: bool) -> Points:
-    """Shape the ring or the sewn patch where the straps meet.
+    """Shape the sewn patch where the straps meet.
 
     Parameters
     ----------
@@ -62,34 +62,27 @@ def meeting(pull: Pull, sewn: bool) -> Points:
     Returns
     -------
     numpy.ndarray
-        Closed edge, shape (K, 3), flat on the back [m].
+        Closed edge, shape (4, 3), flat on the back; empty where there is a ring instead [m].
 
     Notes
     -----
-    A sewn patch is turned with the strap that is sewn into it: the control attachment strap at a
+    The patch is turned with the strap that is sewn into it: the control attachment strap at a
     cross-point, the chest strap where the control strap branches off.
     """
+    if has_ring(pull, sewn):
+        return np.empty((0, 3))
     leaving = np.array([end for run in pull.straps.values() for end in _ends(run, pull.ring, 4)])
     normal = np.linalg.svd(leaving)[2][-1]
-    if has_ring(pull, sewn):
-        turn = np.linspace(0.0, 2.0 * np.pi, 25)
-        first = _unit(np.cross(normal, [0.0, 1.0, 0.0]))
-        return np.asarray(
-            pull.ring + RING * (np.cos(turn)[:, None] * first + np.sin(turn)[:, None] * np.cross(normal, first))
-        )
     along = _ends(pull.straps["control attachment strap" if sewn else "chest strap"], pull.ring, 1)[-1]
-    first = _unit(along - (along @ normal) * normal)
+    first = along - (along @ normal) * normal
+    first = first / np.linalg.norm(first)
     second = np.cross(normal, first)
-    return pull.ring + _PATCH * np.array([first + second, first - second, -first - second, -first + second])
+    return np.asarray(pull.ring + _PATCH * np.array([first + second, first - second, -first - second, second - first]))
 
 
 def _ends(run: Points, ring: Points, count: int) -> list[Points]:
     """List the ways from the ring along those ends of a run that begin at it."""
     return [end[1 if count == 1 else count] - ring for end in (run, run[::-1]) if np.linalg.norm(end[0] - ring) < _TIP]
-
-
-def _unit(vector: Points) -> Points:
-    return np.asarray(vector / np.linalg.norm(vector))
 
 
 def reaching(run: Points, ring: Points) -> Points:

@@ -184,7 +184,11 @@ def _ghost(worn: Worn) -> list[Item]:
         Line(run.flat, "pinned", f"pinned {name}", False, run.covered) for name, run in worn.straps.items()
     ]
     items.append(Line(worn.lead.flat, "pinned", "pinned cable", False, worn.lead.covered))
-    items.append(Line(worn.edge.flat, "pinned", "pinned ring", True))
+    edge = worn.edge.flat
+    if not len(edge):
+        turn = np.linspace(0.0, 2.0 * np.pi, 25)
+        edge = worn.ring.flat[0] + RING * np.stack([np.cos(turn), np.sin(turn)], axis=1)
+    items.append(Line(edge, "pinned", "pinned ring" if len(edge) > 4 else "pinned patch", True))
     return items
 
 

@@ -154,7 +154,7 @@ class Worn:
     ring : Run
         The middle of the ring or of the sewn patch, one point.
     edge : Run
-        The edge of the ring or of the sewn patch.
+        The edge of the sewn patch, no points where there is a ring.
     pads : dict
         Pads between straps and body, by name.
     arm : Arm
