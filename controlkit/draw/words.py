@@ -154,7 +154,8 @@ def view_words(pull: Pull, view: View, wearer: str, units: Units = "both", *, ha
     arm = pose.arm_flexion
     posture = [f"the arm is {'flexed' if arm >= 0 else 'extended'} {degrees(abs(arm))}"]
     if pose.scapular_abduction:
-        posture.append(f"the shoulder blade has moved {degrees(pose.scapular_abduction)} forward")
+        way = "forward" if pose.scapular_abduction > 0 else "back"
+        posture.append(f"the shoulder blade has moved {degrees(abs(pose.scapular_abduction))} {way}")
     worn, middle = harness
     loose = [name for name, tension in pull.strap_tension.items() if tension < SLACK]
     drawn = f" Without pull, and drawn snug: {joined(name for name in loose if 'leg' not in name)}." if loose else ""

@@ -9,9 +9,10 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
 
+from controlkit.labs.steps import Steps
 from controlkit.units import InputError, factor, read
 
-__all__ = ["Choice", "Control", "Slider", "Tick", "Value", "Values", "read_line", "read_typed", "write_line"]
+__all__ = ["Choice", "Control", "Slider", "Steps", "Tick", "Value", "Values", "read_line", "read_typed", "write_line"]
 
 Value = float | str | bool
 Values = Mapping[str, Value]
@@ -194,7 +195,7 @@ class Tick:
     start: bool = False
 
 
-Control = Slider | Choice | Tick
+Control = Slider | Choice | Tick | Steps
 
 
 def read_typed(slider: Slider, text: str, units: str) -> float:
@@ -336,6 +337,8 @@ def _read_entry(control: Control, written: str) -> Value:
         if written.casefold() in ("yes", "no"):
             return written.casefold() == "yes"
         raise InputError(f"{control.key} = {written[:40]} was given. Write yes or no.")
+    if isinstance(control, Steps):
+        return control.accept(written)
     names = [name for name, _ in control.options]
     if written in names:
         return written

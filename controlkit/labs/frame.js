@@ -115,7 +115,22 @@ function render({ model, el }) {
     return make("div", { class: "ck-row ck-tick" }, box, make("label", { for: id }, control.label));
   };
 
-  const kinds = { slider: sliderRow, choice: choiceRow, tick: tickRow };
+  // steps taken one after the other; the value is their names, parted by commas
+  const stepsRow = (control) => {
+    const id = `${uid}-${control.key}`;
+    const taken = () => (values[control.key] ? values[control.key].split(", ") : []);
+    const set = (list) => change(control.key, list.join(", "));
+    const back = button("back", "Take one back", () => set(taken().slice(0, -1)));
+    const none = button("none", "Begin again", () => set([]));
+    rows[control.key] = { show: () => { }, control };
+    return make("div", { class: "ck-row", role: "group", "aria-labelledby": id, "data-key": control.key },
+      make("p", { id, class: "ck-group" }, control.label),
+      make("div", { class: "ck-buttons" },
+        ...control.options.map(([name, text]) => button(name, text, () => set([...taken(), name])))),
+      make("div", { class: "ck-buttons" }, back, none));
+  };
+
+  const kinds = { slider: sliderRow, choice: choiceRow, tick: tickRow, steps: stepsRow };
   // a field in which somebody types, or whose text could not be read, keeps its text
   const showAll = (read = []) => Object.entries(rows).forEach(([key, row]) => row.show(row.field
     && (!row.problem.hidden || (row.field === document.activeElement && !read.includes(key)))));
@@ -224,7 +239,7 @@ function render({ model, el }) {
     make("div", { class: "ck-controls" },
       ...plan.controls.map((control) => kinds[control.type](control)),
       make("div", { class: "ck-row ck-choice" }, make("label", { for: `${uid}-units` }, "Units"), unitSelect),
-      make("div", { class: "ck-buttons" }, play, pin, reset)),
+      make("div", { class: "ck-buttons" }, ...(plan.play ? [play] : []), pin, reset)),
     make("div", { class: "ck-right" }, pictures, trouble, words,
       make("div", { class: "ck-setting" },
         make("label", { for: `${uid}-line` }, "This setting in one line"),

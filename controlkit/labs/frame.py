@@ -21,6 +21,7 @@ from controlkit.labs.controls import (
     Choice,
     Control,
     Slider,
+    Steps,
     Values,
     checked,
     read_line,
@@ -75,7 +76,7 @@ class Lab(anywidget.AnyWidget):
     page : callable
         From (setting, pinned setting or nothing, unit system) to a `Page`.
     play : str
-        Key of the slider that "Play the motion" moves.
+        Key of the slider that "Play the motion" moves; empty if nothing plays.
     units : str
         Unit system at the start, "metric" or "inch-pound".
     setting : str
@@ -98,7 +99,7 @@ class Lab(anywidget.AnyWidget):
         controls: Sequence[Control],
         page: Show,
         *,
-        play: str,
+        play: str = "",
         units: Units = "metric",
         setting: str = "",
     ) -> None:
@@ -261,6 +262,7 @@ def _described(control: Control) -> dict[str, Any]:
     plan: dict[str, Any] = {"key": control.key, "label": control.label}
     if isinstance(control, Slider):
         return {**plan, "type": "slider", "hint": control.hint, "scales": control.scales()}
-    if isinstance(control, Choice):
-        return {**plan, "type": "choice", "options": [list(option) for option in control.options]}
+    if isinstance(control, Choice | Steps):
+        kind = "choice" if isinstance(control, Choice) else "steps"
+        return {**plan, "type": kind, "options": [list(option) for option in control.options]}
     return {**plan, "type": "tick"}

@@ -1,0 +1,158 @@
+"""The sequence lab without a browser."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from controlkit.draw.sequence_scene import PARTS
+from controlkit.labs import sequence_lab
+from controlkit.labs.controls import Choice, Slider, Steps, Tick, read_line, write_line
+from controlkit.labs.frame import Lab
+from controlkit.labs.sequence import _STEPS, _Kept
+from controlkit.mechanics import (
+    SingleControl,
+    Wearer,
+    figure_of_eight,
+    hook_closing,
+    hook_opening,
+    operating_sequence,
+)
+from controlkit.units import InputError, deg, mm
+
+DEVICES = {"opening": hook_opening(), "closing": hook_closing(), "closing-lock": hook_closing(lock=True)}
+
+
+@pytest.fixture(scope="module")
+def lab() -> Lab:
+    """One lab for the module; every ask is independent of the one before."""
+    return sequence_lab()
+
+
+def _ask(lab: Lab, units: str = "metric", pinned: dict[str, Any] | None = None, **values: Any) -> dict[str, Any]:
+    setting = {**lab.plan["start"], **values}
+    lab.asked = {"n": lab.shown["n"] + 1, "values": setting, "units": units, "pinned": pinned}
+    assert not lab.shown["problem"], (values, lab.trouble)
+    return dict(lab.shown)
+
+
+def _written(order: tuple[str, ...]) -> str:
+    return ", ".join(name.replace(" ", "-") for name in order)
+
+
+def test_every_control_changes_words_and_a_picture(lab: Lab) -> None:
+    """No control is idle."""
+    start = _ask(lab, step="reach-out, pull")
+    for control in lab._controls:
+        if isinstance(control, Slider):
+            value: Any = control.start + 0.4 * (control.high - control.start)
+        elif isinstance(control, Tick):
+            value = not control.start
+        elif isinstance(control, Steps):
+            value = "reach-out, pull, surround"
+        else:
+            assert isinstance(control, Choice)
+            value = [name for name, _ in control.options if name != control.start][1 if control.key == "part" else 0]
+        moved = _ask(lab, **{"step": "reach-out, pull", control.key: value})
+        assert moved["words"] != start["words"], control.key
+        assert moved["pictures"] != start["pictures"], control.key
+
+
+@pytest.mark.parametrize("device", DEVICES)
+def test_the_right_order_reaches_the_goal(lab: Lab, device: str) -> None:
+    """What the mechanics finds is right step by step, for each device."""
+    order = operating_sequence(SingleControl(figure_of_eight(Wearer.average("female")), device=DEVICES[device]))
+    right = order.right_order()
+    for count in range(1, len(right) + 1):
+        shown = _ask(lab, device=device, step=_written(right[:count]))
+        assert f"Step {count}, {right[count - 1]}: right." in shown["words"]
+    assert "The errand is done and all is back where it was, without a wrong step." in shown["words"]
+    assert shown["pictures"][1].count("<circle") == len(right)
+
+
+@pytest.mark.parametrize("device", DEVICES)
+def test_a_wrong_step_says_its_consequence(lab: Lab, device: str) -> None:
+    """Every single step from the start: right, or told what it does; a missing lock is said."""
+    task = operating_sequence(DEVICES[device])
+    for key, name in _STEPS.items():
+        words = _ask(lab, device=device, step=key)["words"]
+        if name not in task.steps:
+            assert "This device has no lock" in words
+        elif task.take(task.start, name).consequence:
+            assert task.take(task.start, name).consequence.split(".")[0] in words
+            assert ": right." not in words
+        else:
+            assert f"Step 1, {name}: right." in words
+
+
+def test_what_falls_lies_on_the_table_and_can_be_set_up_again(lab: Lab) -> None:
+    """Pulling at the mouth with voluntary opening, letting go there with voluntary closing."""
+    opening = "reach-out, pull, surround, let-go, bring-to-the-mouth, pull"
+    closing = "reach-out, surround, pull, bring-to-the-mouth, let-go"
+    for device, steps in (("opening", opening), ("closing", closing)):
+        assert "object out of reach" in _ask(lab, device=device, step=steps)["words"]
+        words = _ask(lab, device=device, step=f"{steps}, lower-to-the-table, set-up-again", tell=True)["words"]
+        assert "object on the table" in words
+        assert "Right now would be:" in words
+
+
+def test_every_part_is_named_and_numbered(lab: Lab) -> None:
+    """From behind all parts are seen; each says what it is for."""
+    for number, (part, purpose) in enumerate(PARTS.items(), 1):
+        shown = _ask(lab, part=part.replace(" ", "-"), view="back")
+        assert f"Part {number}, {part} (ringed in the picture): it {purpose}." in shown["words"]
+        assert f">{number} {part.split()[0]}" in shown["pictures"][0]
+    assert "(hidden in this view)" in _ask(lab, part="axilla-loop", view="side")["words"]
+
+
+def test_a_wider_object_needs_more_travel(lab: Lab) -> None:
+    """With voluntary opening; with voluntary closing it needs less."""
+
+    def travel(device: str, width: float, steps: str) -> float:
+        words = _ask(lab, device=device, width=width, step=steps)["words"]
+        return float(words.split("It needs: pull ")[1].split(" mm")[0])
+
+    assert travel("opening", mm(40), "reach-out, pull") > travel("opening", mm(20), "reach-out, pull") + 3
+    assert travel("closing", mm(40), "reach-out, surround, pull") < travel(
+        "closing", mm(20), "reach-out, surround, pull"
+    )
+
+
+def test_steps_are_read_back_from_the_line_and_bad_ones_refused(lab: Lab) -> None:
+    """The setting in one line holds the steps."""
+    line = _ask(lab, step="reach-out, pull")["line"]
+    assert line.startswith("step = reach-out, pull; ")
+    values = read_line(lab._controls, line, lab.plan["start"])
+    assert write_line(lab._controls, values) == line
+    assert read_line(lab._controls, "step = ", lab.plan["start"])["step"] == ""
+    with pytest.raises(InputError, match="There is no step “jump”"):
+        read_line(lab._controls, "step = jump", lab.plan["start"])
+    with pytest.raises(InputError, match="More than 40 steps"):
+        read_line(lab._controls, "step = " + "pull, " * 41, lab.plan["start"])
+
+
+def test_a_long_row_of_steps_keeps_the_last_in_the_picture(lab: Lab) -> None:
+    """Only the last ones have room; the words count them all."""
+    shown = _ask(lab, step=", ".join(["reach-out"] * 30))
+    assert ">30. reach out" in shown["pictures"][1]
+    assert "Step 30, reach out" in shown["words"]
+
+
+def test_a_set_up_that_remembers_answers_the_same() -> None:
+    """Asked twice, and beside one that does not remember."""
+    harness = figure_of_eight(Wearer.average("male"))
+    kept, plain = _Kept(harness), SingleControl(harness)
+    for _ in range(2):
+        assert kept.at(arm_flexion=deg(30)).opening == plain.at(arm_flexion=deg(30)).opening
+        assert list(kept.sweep([0.1, 0.5]).captured) == list(plain.sweep([0.1, 0.5]).captured)
+
+
+def test_left_and_right_are_mirrored_and_units_followed(lab: Lab) -> None:
+    """The numbers do not depend on the side; amounts follow the unit system."""
+    steps = "reach-out, pull"
+    right, left = _ask(lab, step=steps, amputated="right"), _ask(lab, step=steps, amputated="left")
+    assert right["words"].split("Seen from")[0] == left["words"].split("Seen from")[0]
+    inch = _ask(lab, "inch-pound", step=steps, pinned=dict(lab.plan["start"]))
+    assert " mm" not in inch["words"]
+    assert "The pinned setting has 0 steps" in inch["words"]
