@@ -283,7 +283,7 @@ def chest_strap(
     skin: Skin = Skin(),
     straps: Straps = Straps(),
 ) -> Harness:
-    """Put a chest strap with a shoulder saddle on a wearer: nothing goes through the sound armpit.
+    """Put a chest strap with a shoulder saddle on a wearer: nothing goes over the sound shoulder.
 
     Parameters
     ----------
@@ -318,7 +318,9 @@ def chest_strap(
 
     Notes
     -----
-    The saddle is taken to sit still on the shoulder and to go where the girdle goes.
+    The saddle is taken to sit still on the shoulder and to go where the girdle goes. In this model the strap
+    still passes under the sound arm at the height of the armpit and presses there, and `StrapLoad.armpit`, which
+    counts the axilla loop alone, does not tell: do not read its zero as relief of the armpit.
 
     Examples
     --------

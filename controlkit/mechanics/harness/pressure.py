@@ -61,7 +61,7 @@ class StrapLoad:
 
     @property
     def armpit(self) -> float:
-        """Largest line load in the sound armpit, 0 for a strap that does not pass it [N/m]."""
+        """Largest line load of an axilla loop in the sound armpit; 0 for any other strap, wherever it runs [N/m]."""
         return float(self.line_load[self.in_armpit].max(initial=0.0))
 
 
