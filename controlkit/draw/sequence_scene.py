@@ -100,12 +100,8 @@ def parts_scene(
     items.extend(in_margins(notes, frame))
     words = scene.words
     if part:
-        seen = (
-            "ringed in the picture" if any(note.target is not None and part in note.lines[0] for note in notes) else ""
-        )
-        number = list(PARTS).index(part) + 1
-        where = f" ({seen})" if seen else " (hidden in this view)"
-        words = f"Part {number}, {part}{where}: it {PARTS[part]}. {words}"
+        where = "hidden in this view" if places[part] is None else "ringed in the picture"
+        words = f"Part {list(PARTS).index(part) + 1}, {part} ({where}): it {PARTS[part]}. {words}"
     return Scene(scene.title, words, frame, tuple(items))
 
 

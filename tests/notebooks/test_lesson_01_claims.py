@@ -1,0 +1,103 @@
+"""What lesson 1 says in words is what the model computes."""
+
+from __future__ import annotations
+
+from math import asin
+
+import pytest
+
+from controlkit.mechanics import (
+    SingleControl,
+    Wearer,
+    figure_of_eight,
+    hook_closing,
+    hook_opening,
+    operating_sequence,
+)
+from controlkit.mechanics.sequence import OperatingSequence
+from controlkit.sources import source
+from controlkit.units import mm
+
+
+@pytest.fixture(scope="module")
+def joost() -> SingleControl:
+    """The set-up of the lesson."""
+    return SingleControl(figure_of_eight(Wearer.average("male", amputated="right", name="Joost")))
+
+
+@pytest.fixture(scope="module")
+def opening(joost: SingleControl) -> OperatingSequence:
+    """His hook and a glass of 30 mm."""
+    return operating_sequence(joost, width=mm(30))
+
+
+@pytest.fixture(scope="module")
+def closing(joost: SingleControl) -> OperatingSequence:
+    """The other principle."""
+    return operating_sequence(SingleControl(joost.harness, device=hook_closing()), width=mm(30))
+
+
+def test_his_two_accidents(opening: OperatingSequence) -> None:
+    """Shut fingers push the glass over; a pull at the mouth lets it fall."""
+    judged = opening.judge(["reach out", "surround"])
+    assert "push it over" in judged.words[0]
+    judged = opening.judge(["reach out", "pull", "surround", "let go", "bring to the mouth", "pull"])
+    assert judged.taken[-1].after["object"] == "out of reach"
+    assert all(made.right for made in judged.taken[:-1])
+
+
+def test_pull_and_surround_change_places(opening: OperatingSequence, closing: OperatingSequence) -> None:
+    first, second = opening.right_order(), closing.right_order()
+    assert first[:4] == ("reach out", "pull", "surround", "let go")
+    assert second[:3] == ("reach out", "surround", "pull")
+    assert [name for name in first if name == "pull"] == ["pull", "pull"]
+
+
+def test_what_holds_and_what_lets_fall(opening: OperatingSequence, closing: OperatingSequence) -> None:
+    """The cable is slack on the way with voluntary opening, pulled with voluntary closing."""
+    for task, cable in ((opening, "slack"), (closing, "pulled")):
+        made = {one.step: one for one in task.judge(task.right_order()).taken}
+        assert made["bring to the mouth"].before["cable"] == cable
+        assert made["bring to the mouth"].before["object"] == "held"
+    fallen = closing.judge(["reach out", "surround", "pull", "bring to the mouth", "let go"]).taken[-1]
+    assert fallen.after["object"] == "out of reach"
+    locked = operating_sequence(hook_closing(lock=True), width=mm(30))
+    relaxed = locked.judge(["reach out", "surround", "pull", "let go", "bring to the mouth"]).taken
+    assert all(one.right for one in relaxed)
+    assert relaxed[-1].after["object"] == "held"
+
+
+def test_reaching_is_itself_a_pull(opening: OperatingSequence) -> None:
+    made = {one.step: one.amount for one in opening.judge(opening.right_order()).taken}
+    assert made["bring to the mouth"].unasked > made["reach out"].unasked > mm(10)
+
+
+def test_grip_falls_with_the_pull_and_rises_with_it() -> None:
+    hook, other = hook_opening(), hook_closing()
+    pulls = (0.0, 10.0, 20.0, 30.0, 40.0)
+    opens = [hook.pinch(mm(30), pull) for pull in pulls]
+    closes = [other.pinch(mm(30), pull) for pull in pulls]
+    assert opens == sorted(opens, reverse=True)
+    assert opens[0] > 10.0
+    assert opens[-1] == 0.0
+    assert closes == sorted(closes)
+    assert closes[0] == 0.0
+
+
+def test_a_wider_object_needs_more_travel_to_open_and_less_to_close() -> None:
+    hook, other = hook_opening(), hook_closing()
+    assert hook.travel_for(mm(55)) > hook.travel_for(mm(35))
+    assert other.travel_for(mm(45)) < other.travel_for(mm(25))
+
+
+def test_two_fingers_and_a_lever() -> None:
+    """Travel = r phi, w = 2 d sin(phi / 2), against the model."""
+    hook = hook_opening()
+    for opening in (mm(20), mm(50), mm(70)):
+        assert hook.lever * 2 * asin(opening / (2 * hook.finger)) == pytest.approx(hook.travel_for(opening))
+
+
+def test_the_hook_lies_in_what_the_textbook_states() -> None:
+    hook, travel = hook_opening(), source("vo_hook_travel")
+    assert travel.si_low <= hook.travel <= travel.si_high
+    assert hook.pinch() / hook.bands == pytest.approx(source("pinch_per_band").si, rel=0.01)
