@@ -15,7 +15,7 @@ from controlkit.sources import source
 READ_AT = (90, 135, 180, 225, 270)
 """Bends of the bench readings [deg]."""
 
-SAMPLES = dict(zip("ABCDEFG", (0.16, 0.13, 0.18, 0.14, 0.20, 0.15, 0.17), strict=True))
+SAMPLES = {letter: (12 + 7 * place % 18) / 100 for place, letter in enumerate("ABCDEFGHIJKLMNOPQR")}
 """Friction of the used cables on the bench [-]. Assumptions, in the published range."""
 
 KEEP = source("efficiency_single_control").si

@@ -31,7 +31,9 @@ DRAWS = {
     "amputated": OneOf(("left", "right")),
     "taller": OneOf((-6, 0, 6), "cm"),
     "wider": OneOf((-5, 5), "cm"),
-    "slack": Range(7, 16, 1, "mm"),
+    "slack": Range(7, 24, 1, "mm"),
+    "snug_at": Range(20, 90, 1, "mm"),
+    "longer": Range(3, 14, 1, "mm"),
     "place": OneOf(("table", "waist", "fly")),
     "needs": Range(38, 50, 2, "mm"),
     "full_force": Range(32, 70, 2, "N"),
@@ -51,6 +53,11 @@ TASK_WORDS = {"once": "now and then, all her strength if need be", "repeat": "ma
 def lost(c: Case) -> int:
     """What excursion is lost at the table to ring, stretch and slack [mm]."""
     return int(c.ring_lost + c.stretch_lost + c.slack)
+
+
+def let_out(c: Case, mark: float) -> float:
+    """How far the strap is let out from just snug with the buckle at a mark [mm]."""
+    return float(mark - c.snug_at)
 
 
 def arrives(c: Case | Mapping[str, Any]) -> float:
@@ -144,6 +151,14 @@ def present(c: Case) -> tuple[str | Table, ...]:
                     f"{c.travel_mouth_back} mm",
                     f"{c.opening_mouth_back} mm",
                 ),
+            ),
+        ),
+        Table(
+            "Buckle and cable",
+            ("quantity", "value"),
+            (
+                ("mark at the buckle, strap just snug; a larger mark is a longer strap", f"{c.snug_at} mm"),
+                ("a new cable, for later, is longer than the one she comes with by", f"{c.longer} mm"),
             ),
         ),
         Table(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ex06_case import arrives, lost
+from ex06_case import arrives, let_out, lost
 
 from controlkit.checking import Statement, WrongIdea
 
@@ -74,15 +74,15 @@ IDEAS = (
     WrongIdea(
         "fingertips-for-cable",
         "unasked",
-        lambda c, _: float(c.opening_mouth_back),
-        "That is how far the fingertips stand apart. What does a strap take up: fingertips, or cable?",
+        lambda c, _: float(c.snug_at + c.opening_mouth_back),
+        "You let out as far as the fingertips stand apart. What does a strap take up: fingertips, or cable?",
         "what one sees is taken for what one lets out",
         0.25,
     ),
     WrongIdea(
         "wearer-does-nothing",
         "unasked",
-        lambda c, _: float(c.travel_mouth),
+        lambda c, _: float(c.snug_at + c.travel_mouth),
         "You let out all that reaching gives. What can the wearer herself do with her shoulder blade there?",
         "the fitter is thought to have to do everything",
         0.5,
@@ -90,28 +90,60 @@ IDEAS = (
     WrongIdea(
         "snug-is-right",
         "unasked",
-        lambda *_: 0.0,
+        lambda c, _: float(c.snug_at),
         "You leave the strap as it is. What do the last rows of the table say that the device does at the mouth?",
         "a strap without slack is thought to be right in every pose",
+    ),
+    WrongIdea(
+        "tighter-keeps-shut",
+        "unasked",
+        lambda c, _: float(c.snug_at - c.travel_mouth_back),
+        "You take the strap in. What does a shorter strap do to a device that its cable opens?",
+        "tightening is thought to hold things in place",
+        0.25,
+    ),
+    WrongIdea(
+        "change-for-mark",
+        "unasked",
+        lambda c, _: float(c.travel_mouth_back),
+        "That is how far it must be let out. At which mark does the buckle stand then?",
+        "a change is taken for a place",
+        0.5,
     ),
     WrongIdea(
         "slack-costs-nothing-there",
         "fly_left",
         lambda c, _: float(c.travel_fly_asked),
-        "You let the strap out for the mouth. Is it another strap at the fly?",
+        "You let the strap out for the mouth and hung in a longer cable. Is it another strap and cable at the fly?",
         "each position is looked at alone",
+    ),
+    WrongIdea(
+        "new-cable-forgotten",
+        "fly_left",
+        lambda c, mine: c.travel_fly_asked - let_out(c, mine["unasked"]),
+        "You counted the strap. What does the longer cable do, which lies in one line with it?",
+        "slack is looked for in straps",
+        0.5,
+    ),
+    WrongIdea(
+        "strap-forgotten",
+        "fly_left",
+        lambda c, _: float(c.travel_fly_asked - c.longer),
+        "You counted the cable. Is the strap still where it was?",
+        "the last change is the only one that is seen",
+        0.25,
     ),
     WrongIdea(
         "longer-strap-more-travel",
         "fly_left",
-        lambda c, mine: c.travel_fly_asked + mine["unasked"],
-        "You let the longer strap give more. What does the cable do while a loose strap comes taut?",
+        lambda c, mine: c.travel_fly_asked + let_out(c, mine["unasked"]) + c.longer,
+        "You let what is longer give more. What does the cable do while something loose comes taut?",
         "more strap is taken for more travel",
     ),
     WrongIdea(
         "same-everywhere",
         "fly_left",
-        lambda c, mine: c.travel_table_asked - mine["unasked"],
+        lambda c, mine: c.travel_table_asked - let_out(c, mine["unasked"]) - c.longer,
         "You started from what arrives at the table. How much of it is the arm's, and is the arm raised at the fly?",
         "a strap that serves at the table is thought to serve everywhere",
         0.25,

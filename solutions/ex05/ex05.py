@@ -10,13 +10,12 @@ from ex05_case import (
     DRAWS,
     REPEATED,
     SCENES,
-    bands_exactly,
     closing_pull,
+    hardest,
     measure,
     present,
     shut,
     stretched,
-    whole_bands,
 )
 from ex05_ideas import IDEAS, ONE_MORE_BAND, PRINCIPLE
 
@@ -88,18 +87,19 @@ ITEMS = (
         ),
     ),
     Quantity(
-        name="most_bands",
+        name="hardest_band",
         points=3,
-        kind="ratio",
-        unit="",
-        asks="largest number of such bands with which your wearer can open the hook fully, all day",
-        right=lambda c, _: whole_bands(c),
-        within=0.2,
+        kind="force",
+        unit="N",
+        asks="largest pinch that one band may give, the device shut, if your wearer is to open the hook fully, all "
+        "day, with as many bands as now",
+        right=lambda c, _: hardest(c),
+        relative=0.01,
         hints=(
             "What may she pull at the hanger, and what of it arrives at the device?",
-            "What does one band ask at the device when it is fully open? Bands come whole.",
+            "What does one band ask at the device when it is fully open, for every newton that it pinches when shut?",
         ),
-        credible=(1.0, 12.0),
+        credible=(0.1, 100.0),
     ),
     Quantity(
         name="closing_pull",
@@ -181,16 +181,14 @@ def one_more_band_steps(_: Case) -> str:
     )
 
 
-def most_bands_steps(c: Case) -> str:
+def hardest_band_steps(c: Case) -> str:
     """From strength to bands."""
-    may = REPEATED * c.strength
-    one = c.band * c.finger / c.lever * (1 + c.rise / 100)
+    pulls, ratio = REPEATED * c.strength, c.finger / c.lever * (1 + c.rise / 100)
     return (
-        f"  1. All day she may pull {100 * REPEATED:g} % of {c.strength} N = {may:g} N; {c.arrives} % of it arrives,"
-        f" {may * c.arrives / 100:.2f} N.\n"
-        f"  2. Fully open, one band asks {c.band} N times {c.finger} / {c.lever} times {1 + c.rise / 100:g}"
-        f" = {one:.2f} N.\n"
-        f"  3. That is enough for {bands_exactly(c.values):.2f} of them. Whole bands = {whole_bands(c):g}."
+        f"  1. All day she may pull {100 * REPEATED:g} % of {c.strength} N = {pulls:g} N; {c.arrives} % of it arrives,"
+        f" {pulls * c.arrives / 100:.2f} N.\n"
+        f"  2. Fully open, a newton of pinch asks {c.finger} / {c.lever} times {1 + c.rise / 100:g} = {ratio:.4f} N.\n"
+        f"  3. For {c.bands} bands: {pulls * c.arrives / 100:.2f} / {ratio:.4f} / {c.bands} = {hardest(c):.3f} N."
     )
 
 
@@ -229,7 +227,7 @@ WORKED = {
     "pinch": pinch_steps,
     "pinch_left": pinch_left_steps,
     "one_more_band": one_more_band_steps,
-    "most_bands": most_bands_steps,
+    "hardest_band": hardest_band_steps,
     "closing_pull": closing_pull_steps,
     "share": share_steps,
     "principle": principle_steps,

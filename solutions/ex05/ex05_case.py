@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from math import floor
 
 from controlkit.checking import Case, OneOf, Range, Table
 from controlkit.checking.cases import Value
@@ -79,9 +78,9 @@ def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
         Whole millimetres; None where the draw is of no use
     """
     met, whole = int(values["met"]), int(values["whole"])
-    hook, most = opening_hook(values), bands_exactly(values)
+    hook = opening_hook(values)
     left = hook.pinch(hook.opening(mm(met))) - int(values["stray"]) * hook.lever / hook.finger
-    if met > whole - 4 or left < 3.0 or not 1.15 < most < 12 or not 0.15 < most % 1 < 0.85:
+    if met > whole - 4 or left < 3.0:
         return None
     return {"width": round(hook.opening(mm(met)) / mm(1))}
 
@@ -96,31 +95,25 @@ def shut(c: Case) -> float:
     return float(c.bands * c.band)
 
 
-def bands_exactly(values: Mapping[str, Value], rise: bool = True, lever: bool = True, share: float = REPEATED) -> float:
-    """How many bands a wearer can open so often, not yet whole.
+def hardest(c: Case, rise: bool = True, lever: bool = True, bands: bool = True, share: float = REPEATED) -> float:
+    """How hard one band may pinch, for her to open so many of them so often.
 
     Parameters
     ----------
-    values : mapping
-        Values of the case
-    rise, lever : bool
-        Whether the bands' rise, and finger over lever, are counted
+    c : Case
+        The student's case
+    rise, lever, bands : bool
+        Whether the bands' rise, finger over lever, and the number of bands are counted
     share : float
         Share of strength that may be asked for [-]
 
     Returns
     -------
     float
-        Number of bands [-]
+        Pinch of one band, the device shut [N]
     """
-    v = {name: float(value) for name, value in values.items() if not isinstance(value, str)}
-    one = v["band"] * (v["finger"] / v["lever"] if lever else 1.0) * (1 + v["rise"] / 100 if rise else 1.0)
-    return share * v["strength"] * v["arrives"] / 100 / one
-
-
-def whole_bands(c: Case, rise: bool = True, lever: bool = True, share: float = REPEATED) -> float:
-    """The same, in whole bands [-]."""
-    return float(floor(bands_exactly(c.values, rise, lever, share)))
+    asks = (c.bands if bands else 1) * (c.finger / c.lever if lever else 1.0) * (1 + c.rise / 100 if rise else 1.0)
+    return float(share * c.strength * c.arrives / 100 / asks)
 
 
 def closing_pull(c: Case) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ex05_case import shut, stretched, whole_bands
+from ex05_case import hardest, shut, stretched
 
 from controlkit.checking import Statement, WrongIdea
 
@@ -102,27 +102,35 @@ IDEAS = (
     ),
     WrongIdea(
         "start-is-enough",
-        "most_bands",
-        lambda c, _: whole_bands(c, rise=False),
-        "With so many she begins to open it. What does the last millimetre of travel ask?",
+        "hardest_band",
+        lambda c, _: hardest(c, rise=False),
+        "With such bands she begins to open it. What does the last millimetre of travel ask?",
         "one force is thought to belong to a device",
         0.5,
     ),
     WrongIdea(
         "all-her-strength",
-        "most_bands",
-        lambda c, _: whole_bands(c, share=1.0),
+        "hardest_band",
+        lambda c, _: hardest(c, share=1.0),
         "She could open that once. Which share of her strength can be asked for all day?",
         "what somebody can do is taken for what she can do all day",
         0.25,
     ),
     WrongIdea(
         "pinch-equals-cable-force",
-        "most_bands",
-        lambda c, _: whole_bands(c, lever=False),
+        "hardest_band",
+        lambda c, _: hardest(c, lever=False),
         "You counted pinch against pull. What do finger and lever make of one band's pinch at the cable?",
         "a force seems to pass through a device as it is",
         0.25,
+    ),
+    WrongIdea(
+        "one-band-only",
+        "hardest_band",
+        lambda c, _: hardest(c, bands=False),
+        "That is for a hook with one band. Do bands share a load, or do their moments add?",
+        "bands side by side are taken to share the same pull",
+        0.5,
     ),
     WrongIdea(
         "spring-forgotten",

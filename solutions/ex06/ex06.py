@@ -9,7 +9,7 @@ from __future__ import annotations
 from math import degrees
 
 from ex06_bench import SHUT, Trial, body, own_wearer, trial
-from ex06_case import DRAWS, FLY, KEEP, STEADY, STILL, TASKS, arrives, lost, may, present, short, there, whole
+from ex06_case import DRAWS, FLY, KEEP, STEADY, STILL, TASKS, arrives, let_out, lost, may, present, short, there, whole
 from ex06_faults import READINGS, STATEMENTS, decides, fault_of, speaks_against
 from ex06_ideas import IDEAS, RUNS_OUT
 
@@ -33,7 +33,7 @@ HAND_OUT_WORKED_STEPS = True
 MINUTES = 100
 """What a student needs who has worked the lesson."""
 
-DIFFICULTY = (16, 16)
+DIFFICULTY = (18, 18)
 """Fewest and most lines of working that a case may need, counted in its worked steps: every case needs as many."""
 
 OPEN = 0.995
@@ -161,28 +161,28 @@ ITEMS = (
         points=3,
         kind="length",
         unit="mm",
-        asks="how far the strap must be let out from just snug so that the device stays shut at the mouth, the wearer "
-        "drawing her shoulder blade back",
-        right=lambda c, _: float(c.travel_mouth_back),
+        asks="mark at which the buckle must stand so that the device just stays shut at the mouth, the wearer drawing "
+        "her shoulder blade back",
+        right=lambda c, _: float(c.snug_at + c.travel_mouth_back),
         within=0.5,
         hints=(
             "How much travel arrives at the device there, though nobody asks?",
             "Which row of the table is it in which the wearer does what she can?",
         ),
-        credible=(0.1, 100.0),
+        credible=(0.1, 300.0),
     ),
     Quantity(
         name="fly_left",
         points=2,
         kind="length",
         unit="mm",
-        asks="cable travel that is then left at the fly when asked, every millimetre let out counted as lost, from "
-        "your own unasked",
-        right=lambda c, mine: c.travel_fly_asked - mine["unasked"],
+        asks="cable travel that is left at the fly when asked, with the buckle there and the new cable, every "
+        "millimetre of slack counted as lost, from your own unasked",
+        right=lambda c, mine: c.travel_fly_asked - let_out(c, mine["unasked"]) - c.longer,
         within=0.5,
         hints=(
             "How much was there with the strap just snug?",
-            "Before the cable moves, the strap must come taut. How much of the motion does that take?",
+            "Before the device moves, strap and cable must come taut. How much of the motion does that take?",
         ),
         follows="unasked",
     ),
@@ -274,7 +274,8 @@ def unasked_steps(c: Case) -> str:
     """What arrives though nobody asks."""
     return (
         f"  1. Reaching the mouth brings {c.travel_mouth} mm to the device. She can take some of it back herself.\n"
-        f"  2. With her shoulder blade drawn back, what is left to let out = {c.travel_mouth_back} mm."
+        f"  2. With her shoulder blade drawn back, {c.travel_mouth_back} mm are left to let out.\n"
+        f"  3. The buckle then stands at {c.snug_at} + {c.travel_mouth_back} = {c.snug_at + c.travel_mouth_back} mm."
     )
 
 
@@ -282,8 +283,9 @@ def fly_left_steps(c: Case) -> str:
     """What slack costs elsewhere."""
     return (
         f"  1. With the strap just snug, {c.travel_fly_asked} mm arrive at the fly when asked.\n"
-        f"  2. It is the same strap: {c.travel_fly_asked} - {c.travel_mouth_back}"
-        f" = {c.travel_fly_asked - c.travel_mouth_back} mm."
+        f"  2. It is the same strap, {c.travel_mouth_back} mm longer, and the cable is {c.longer} mm longer.\n"
+        f"  3. {c.travel_fly_asked} - {c.travel_mouth_back} - {c.longer}"
+        f" = {c.travel_fly_asked - c.travel_mouth_back - c.longer} mm."
     )
 
 
