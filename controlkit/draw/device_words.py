@@ -119,10 +119,11 @@ def share_words(force: float, strength: float, band: str, units: Units = "both")
     Examples
     --------
     >>> share_words(30.0, 120.0, "tires", "metric")
-    'Pulling 30.0 N takes 25 % of this strength: tires within the hour.'
+    'Pulling 30.0 N takes 25 % of a strength of 120.0 N: tires within the hour.'
     """
     share = f"{100.0 * force / strength:.0f} %"
-    return f"Pulling {show(force, 'force', units)} takes {share} of this strength: {_KEPT.get(band, band)}."
+    most = show(strength, "force", units)
+    return f"Pulling {show(force, 'force', units)} takes {share} of a strength of {most}: {_KEPT.get(band, band)}."
 
 
 def device_comparison(now: Holding, then: Holding, units: Units = "both") -> str:

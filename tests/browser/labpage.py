@@ -104,10 +104,10 @@ def run_first_cell(page: Any, server: Any, program: str, name: str, *cells: str)
     page.keyboard.press("Shift+Enter")
 
 
-def open_lab(page: Any, server: Any, program: str) -> LabPage:
-    """Open the strap lab in a fresh notebook and wait for its first picture."""
+def open_lab(page: Any, server: Any, program: str, cell: str = CELL) -> LabPage:
+    """Open a lab, the strap lab unless told otherwise, in a fresh notebook and wait for its first picture."""
     taken = len(list(server.folder.glob("lab-*.ipynb")))
-    run_first_cell(page, server, program, f"lab-{taken}.ipynb", CELL)
+    run_first_cell(page, server, program, f"lab-{taken}.ipynb", cell)
     lab = LabPage(page)
     lab.after(-1)
     return lab
