@@ -19,7 +19,7 @@ HAND_OUT_WORKED_STEPS = True
 MINUTES = 45
 """What a student needs who has worked the lesson."""
 
-DIFFICULTY = (17, 20)
+DIFFICULTY = (20, 22)
 """Fewest and most lines of working that a case may need, counted in its worked steps."""
 
 ITEMS = (

@@ -150,9 +150,9 @@ def test_a_swap_gains_nothing(hands: Hands) -> None:
         earned.append(sum(points.values()) / sum(item.points for item in asked))
     for item in asked:
         if isinstance(item, Quantity):
-            assert hits[item.name] <= 5, item.name
-    assert max(earned) < 1
-    assert sum(earned) / len(earned) < 0.4
+            assert hits[item.name] <= 49 / 3, item.name  # a count has few values, and may be the same
+    assert max(earned) <= 0.75
+    assert sum(earned) / len(earned) <= 0.25
 
 
 # --- Wrong ideas ------------------------------------------------------------------------------

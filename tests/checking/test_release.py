@@ -5,29 +5,22 @@ from __future__ import annotations
 import ast
 import json
 import os
+import re
 import shutil
 import subprocess
 import sys
 from pathlib import Path
-from types import ModuleType
 
 import nbformat
 import pytest
 
-from controlkit.checking import Design, Quantity, Written
+from controlkit.checking import Function, Quantity, Written
 from controlkit.classroom import make_class, release
 from controlkit.classroom.__main__ import main
 from controlkit.units import InputError
+from tests.checking.hands import Hands
 
 BEGIN, END = "### BEGIN", "### END"
-
-
-def source(root: Path) -> nbformat.NotebookNode:
-    return nbformat.read(root / "solutions" / "ex03" / "ex03.ipynb", as_version=4)
-
-
-def student(root: Path) -> nbformat.NotebookNode:
-    return nbformat.read(root / "exercises" / "ex03" / "ex03.ipynb", as_version=4)
 
 
 def files(folder: Path) -> dict[str, bytes]:
@@ -74,8 +67,8 @@ def test_the_version_of_python_is_stripped(copy: Path, tmp_path: Path) -> None:
     assert files(there / "exercises") == files(copy / "exercises")
 
 
-def test_released_notebook_is_clean(root: Path) -> None:
-    for notebook in (source(root), student(root)):
+def test_released_notebook_is_clean(hands: Hands) -> None:
+    for notebook in (hands.notebook(), hands.notebook("exercises")):
         nbformat.validate(notebook)
         assert notebook.metadata.kernelspec.name == "python3"
         assert set(notebook.metadata.language_info) == {"name"}
@@ -100,10 +93,11 @@ def test_the_notebook_is_the_only_one_and_the_private_file_stands_outside(root: 
             assert (root / "solutions" / f"{folder.name}_graded.py").is_file()
 
 
-def test_stub_and_solution_in_step(root: Path) -> None:
+def test_stub_and_solution_in_step(hands: Hands) -> None:
     """Line by line: outside its regions the source is the stub, and the stub's lines are the source's or its words."""
     words = ["# Replace the dots. Lines of working may stand above."]
-    pairs = list(zip(source(root).cells, student(root).cells, strict=True))
+    written = {item.name for item in hands.exercise.items if isinstance(item, Written)}
+    pairs = list(zip(hands.notebook().cells, hands.notebook("exercises").cells, strict=True))
     for ours, theirs in pairs:
         assert ours.id == theirs.id
         assert ours.cell_type == theirs.cell_type
@@ -119,26 +113,26 @@ def test_stub_and_solution_in_step(root: Path) -> None:
             elif not inside:
                 kept.append(line)
         assert not inside
-        if ours.id == "why":
+        if ours.id in written:
             assert theirs.source == "Write your answer here."
             assert len(ours.source) > 300
         else:
             assert theirs.source.split("\n") == kept, ours.id
 
 
-def test_every_item_has_one_cell_and_points_agree(root: Path, ex03: ModuleType) -> None:
-    cells = {cell.id: cell for cell in source(root).cells}
-    items = ex03.exercise.items
+def test_every_item_has_one_cell_and_points_agree(hands: Hands) -> None:
+    cells = {cell.id: cell for cell in hands.notebook().cells}
     expected = {}
-    for item in items:
+    for item in hands.exercise.items:
+        assert f"{item.name}-asks" in cells
         if isinstance(item, Written):
             assert cells[item.name].cell_type == "markdown"
             assert cells[item.name].metadata.nbgrader.solution
             expected[item.name] = item.points
         else:
-            assert isinstance(item, Quantity | Design)
+            begins = f"def {item.name}(" if isinstance(item, Function) else f"{item.name} = "
             assert cells[item.name].metadata.nbgrader.solution
-            assert f"{item.name} = " in cells[item.name].source
+            assert cells[item.name].source.startswith(begins)
             expected[f"t-{item.name}"] = item.points
             graded = cells[f"t-{item.name}"]
             assert graded.metadata.nbgrader.locked
@@ -148,35 +142,40 @@ def test_every_item_has_one_cell_and_points_agree(root: Path, ex03: ModuleType) 
             assert lines[-2].startswith(f'mine.score("{item.name}", {item.name}')
     points = {cell.id: cell.metadata.nbgrader.points for cell in cells.values() if cell.metadata.nbgrader.grade}
     assert points == expected
-    assert sum(points.values()) == 24
+    said = re.search(r"(\d+) points, about (\d+) minutes once lesson (\d) is worked", cells["title"].source)
+    assert said is not None
+    wanted = (sum(points.values()), hands.module.MINUTES, int(hands.name[2:]))
+    assert tuple(int(number) for number in said.groups()) == wanted
 
 
-def test_rubric_in_the_notebook_is_the_rubric_of_the_item(root: Path, ex03: ModuleType) -> None:
-    (why,) = (item for item in ex03.exercise.items if isinstance(item, Written))
-    text = next(cell.source for cell in source(root).cells if cell.id == "why-asks")
-    said = [line[2:] for line in text.split("\n") if line.startswith("- ")]
-    assert said == [f"{points:g} point: {line}" for points, line in why.rubric]
+def test_rubric_in_the_notebook_is_the_rubric_of_the_item(hands: Hands) -> None:
+    cells = {cell.id: cell.source for cell in hands.notebook().cells}
+    for item in hands.exercise.items:
+        if isinstance(item, Written):
+            said = [line[2:] for line in cells[f"{item.name}-asks"].split("\n") if line.startswith("- ")]
+            assert said == [f"{points:g} point{'s' * (points != 1)}: {line}" for points, line in item.rubric]
 
 
-def test_student_cells_are_short(root: Path) -> None:
-    for cell in student(root).cells:
+def test_student_cells_are_short(hands: Hands) -> None:
+    for cell in hands.notebook("exercises").cells:
         if cell.cell_type == "code":
-            assert len(cell.source.split("\n")) <= 7, cell.id
+            assert len(cell.source.split("\n")) <= 8, cell.id
 
 
-def test_it_says_what_to_be_careful_of(root: Path) -> None:
-    text = " ".join(cell.source for cell in student(root).cells)
-    for word in ("fits nobody", "armpit", "numbness", "licensed prosthetist"):
+def test_it_says_what_to_be_careful_of(hands: Hands) -> None:
+    text = " ".join(cell.source for cell in hands.notebook("exercises").cells)
+    for word in ("fits nobody", "numbness", "licensed prosthetist"):
         assert word in text
 
 
-def test_the_exercise_works_alone(root: Path, tmp_path: Path) -> None:
+def test_the_exercise_works_alone(hands: Hands, root: Path, tmp_path: Path) -> None:
     """A folder with the handed-out files and the package, and no solutions anywhere."""
     shutil.copytree(root / "controlkit", tmp_path / "kit" / "controlkit", ignore=shutil.ignore_patterns("__pycache__"))
-    shutil.copytree(root / "exercises" / "ex03", tmp_path / "work")
-    code = "\n".join(cell.source for cell in student(root).cells if cell.cell_type == "code")
-    code = code.replace("name = ...", "name = 'Ana'").replace("excursion = ...", "excursion = '1 mm'")
-    code += "\nmine.worked_steps('excursion')\nprint(mine.show())\n"
+    shutil.copytree(root / "exercises" / hands.name, tmp_path / "work")
+    code = "\n".join(cell.source for cell in hands.notebook("exercises").cells if cell.cell_type == "code")
+    number = next(item.name for item in hands.exercise.items if isinstance(item, Quantity))
+    code = code.replace("name = ...", "name = 'Ana'", 1).replace(f"{number} = ...", f"{number} = 1", 1)
+    code += f"\nmine.worked_steps('{number}')\nprint(mine.show())\n"
     ran = subprocess.run(
         [sys.executable, "-W", "error", "-c", code],
         cwd=tmp_path / "work",
@@ -188,10 +187,11 @@ def test_the_exercise_works_alone(root: Path, tmp_path: Path) -> None:
     )
     assert ran.returncode == 0, ran.stderr
     assert ran.stderr == ""
-    assert "excursion: not yet." in ran.stdout
-    assert "moment_arm: nothing stands here yet" in ran.stdout
-    assert "design: nothing stands here yet" in ran.stdout
-    assert "Captured:" in ran.stdout
+    assert f"{number}: not yet." in ran.stdout
+    for item in hands.exercise.items:
+        if not isinstance(item, Written) and item.name != number:
+            assert f"{item.name}: nothing stands here yet" in ran.stdout
+    assert hands.exercise.worked[number](hands.case("Ana")) in ran.stdout
     assert "the case of Ana" in ran.stdout
 
 
@@ -200,7 +200,9 @@ def test_the_package_imports_no_solutions(root: Path) -> None:
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
             names = [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
             names += [node.module or ""] if isinstance(node, ast.ImportFrom) else []
-            assert not any(name.split(".")[0] in ("solutions", "ex03", "exercises") for name in names), path
+            assert not any(
+                name.split(".")[0] in ("solutions", "exercises") or re.fullmatch(r"ex\d\d.*", name) for name in names
+            ), path
 
 
 def test_release_says_what_is_wrong(tmp_path: Path, copy: Path) -> None:
