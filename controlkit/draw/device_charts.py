@@ -126,7 +126,7 @@ def grip_chart(
     tasks : sequence of (float, str)
         Grips that tasks need [N], and their names.
     pinned : tuple of numpy.ndarray, optional
-        Widths and grips of an earlier setting.
+        Widths [m] and grips [N] of an earlier setting, shape (N,) each.
     units : str
         "metric", "inch-pound" or "both" (which draws in newtons and millimetres).
 
