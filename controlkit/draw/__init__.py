@@ -4,7 +4,9 @@ A picture never computes. It is handed a result of the mechanics and turns it
 into lines, labels and words.
 """
 
+from controlkit.draw.device_scene import device_scene
 from controlkit.draw.excursion_scene import excursion_scene
+from controlkit.draw.housing_scene import housing_scene
 from controlkit.draw.mpl import render_matplotlib
 from controlkit.draw.scene import (
     Arrow,
@@ -38,8 +40,10 @@ __all__ = [
     "Scene",
     "TextTable",
     "Threshold",
+    "device_scene",
     "excursion_scene",
     "facts",
+    "housing_scene",
     "render_html",
     "render_matplotlib",
     "render_svg",
