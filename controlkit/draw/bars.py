@@ -13,8 +13,8 @@ from controlkit.draw.scene import Frame, Item, Label, Line, Points, Region, Scen
 __all__ = ["Group", "Row", "bars"]
 
 _WIDTH = 0.424  # of the page, so that text is as large as in a chart of the same width
-_TEXT = 0.0125
-_LEFT, _RIGHT = 0.122, 0.318  # where bars may lie
+_TEXT = 0.0135
+_LEFT, _RIGHT = 0.132, 0.322  # where bars may lie
 _HIGH, _PITCH = 0.0125, 0.0245  # height of a bar, and from bar to bar
 _HEAD = 0.037  # from a heading to its first bar
 

@@ -38,7 +38,7 @@ PARTS: Mapping[str, str] = {
 """Parts from the sound shoulder to the fingertips, and what each is for."""
 
 _STEPS = 14  # steps that have room in the picture
-_WIDE, _NARROW = 46, 18  # letters in a line of the list, and beside the wearer
+_WIDE, _NARROW = 54, 18  # letters in a line of the list, and beside the wearer
 
 
 def parts_scene(
@@ -245,7 +245,7 @@ def steps_scene(
     Scene
         The drawing with its words.
     """
-    line = 0.019
+    line = 0.020
     items: list[Item] = [Label((name,), (0.004, -0.012), "start")]
     y = -0.040
     items.append(Label(("How things stand",), (0.004, y), "start"))
@@ -278,7 +278,7 @@ def steps_scene(
         for piece in textwrap.wrap(text, _WIDE):
             items.append(Label((piece,), (0.004, y), "start"))
             y -= line
-    return Scene("Steps", words, Frame(0.0, min(y, -0.40), 0.424, 0.0, 0.0125), tuple(items))
+    return Scene("Steps", words, Frame(0.0, min(y, -0.40), 0.424, 0.0, 0.0135), tuple(items))
 
 
 def _short(amount: Amount, units: Units) -> str:

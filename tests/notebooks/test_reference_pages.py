@@ -1,0 +1,85 @@
+"""Glossary, notation and sources: complete, in order, and true to the package."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import nbformat
+import pytest
+
+from controlkit.draw.notation_scene import notation_scene
+from controlkit.draw.scene import Label
+from controlkit.mechanics import ControlCable, Pose, Pull, SingleControl, VoluntaryOpening, Wearer, figure_of_eight
+from controlkit.mechanics.budgets import budget
+from controlkit.mechanics.motions import take_apart
+from controlkit.mechanics.outline import built
+from controlkit.mechanics.positions import reach
+
+COURSE = Path(__file__).resolve().parents[2] / "course"
+
+
+def _text(name: str) -> str:
+    return "\n\n".join(cell.source for cell in nbformat.read(COURSE / f"{name}.ipynb", as_version=4).cells)
+
+
+def test_glossary_is_in_order_and_points_to_lessons() -> None:
+    """One entry a word, alphabetical, each with the lessons that explain it."""
+    entries = re.findall(r"^\*\*(.+?)\*\*: (.+)$", _text("glossary"), re.MULTILINE)
+    words = [word.casefold() for word, _ in entries]
+    assert words == sorted(words)
+    assert len(set(words)) == len(words) > 40
+    for word, meaning in entries:
+        assert re.search(r"\. \[\d+(, \d+)*\]$", meaning), word
+
+
+@pytest.fixture(scope="module")
+def things() -> dict[str, object]:
+    """One of each object that the notation names."""
+    system = SingleControl(figure_of_eight(Wearer.average("female")))
+    pose = Pose(arm_flexion=0.5)
+    apart = take_apart(system, pose)
+    (there,) = reach(system, {"here": pose})
+    return {
+        "Build": built(system.harness.wearer),
+        "Pose": pose,
+        "Pull": apart.pull,
+        "Excursion": apart.pull.excursion,
+        "Share": apart.shares[0],
+        "ControlCable": ControlCable(),
+        "CableLine": system.line(1.0),
+        "VoluntaryOpening": VoluntaryOpening(),
+        "Budget": budget(system, apart.pull),
+        "Reach": there,
+        "Harness": system.harness,
+    }
+
+
+def test_every_name_of_the_notation_exists(things: dict[str, object]) -> None:
+    """What stands as Thing.name is there under that name."""
+    names = re.findall(r"`([A-Z]\w+)\.(\w+)`", _text("notation"))
+    assert len(names) > 25
+    for thing, name in names:
+        assert hasattr(things[thing], name), f"{thing}.{name}"
+    assert {thing for thing, _ in names} == set(things)
+    assert isinstance(things["Pull"], Pull)
+
+
+def test_every_letter_of_the_first_table_is_on_the_drawing() -> None:
+    """The table and the sketch use the same letters."""
+    first = _text("notation").split("Moment *M*")[0]
+    letters = set(re.findall(r"^\| \*(\w)\* \|", first, re.MULTILINE))
+    drawn = {item.lines[0] for item in notation_scene().items if isinstance(item, Label)}
+    assert letters - {"s"} <= drawn  # the way of the device has no place on a drawing that stands still
+
+
+def test_sources_page_lists_every_value() -> None:
+    """It asks for all of them by itself, and names the grades of knowing as the tables do."""
+    from controlkit.draw.tables import _FLAGS
+    from controlkit.sources import all_sources
+
+    text = _text("sources")
+    assert "facts(*(value.id for value in all_sources() if not value.series))" in text
+    assert {value.flag for value in all_sources()} <= set(_FLAGS)
+    for words in _FLAGS.values():
+        assert f"**{words}**" in text
