@@ -85,12 +85,13 @@ def test_graded_items_exist_and_pending_ones_are_not_forgotten(guide: str, exerc
     assert there <= named  # no item without an objective
 
 
-def test_controls_of_labs_that_exist_are_theirs(guide: str) -> None:
-    from controlkit.labs.straps import strap_lab
+def test_controls_of_labs_are_theirs(guide: str) -> None:
+    from controlkit import labs
 
-    keys = {control["key"] for control in strap_lab().plan["controls"]}
-    named = {name for controls, _ in rows(guide).values() for lab, name in controls if lab == "strap_lab"}
-    assert named <= keys
+    named = {control for controls, _ in rows(guide).values() for control in controls}
+    for lab in {lab for lab, _ in named}:
+        keys = {control["key"] for control in getattr(labs, lab)().plan["controls"]}
+        assert {name for where, name in named if where == lab} <= keys, lab
 
 
 def test_the_example_of_a_new_exercise_works(guide: str) -> None:

@@ -24,6 +24,20 @@ HANDED_IN = ("right", "idea", "untouched")
 
 Marks = Mapping[str, float]
 
+STOCK = """
+import json, sys
+from nbgrader import apps
+from nbgrader.api import Gradebook
+app = getattr(apps, sys.argv[1])()
+app.initialize([sys.argv[2]])
+app.start()
+with Gradebook("sqlite:///gradebook.db") as book:
+    rows = [(s.student.id, g.name, g.auto_score) for s in book.assignment_submissions(sys.argv[2])
+            for n in s.notebooks for g in n.grades if g.name.startswith("t-")]
+print(json.dumps(rows))
+"""
+"""What the commands of nbgrader run, and then the marks, in one process."""
+
 
 def source_of_idea(item: Item) -> str:
     """What a student with a wrong idea types for an item, from the case as she sees it."""
@@ -99,7 +113,7 @@ def classroom(root: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
 def stock(hands: Hands, classroom: Path, root: Path) -> dict[str, Marks]:
     """Marks from stock nbgrader, by how the notebook was filled in."""
     name = hands.name
-    run(classroom, root, "-m", "nbgrader", "generate_assignment", name)
+    run(classroom, root, "-c", STOCK, "GenerateAssignmentApp", name)
     released = classroom / "release" / name
     for how in HANDED_IN:
         folder = classroom / "submitted" / how / name
@@ -110,16 +124,8 @@ def stock(hands: Hands, classroom: Path, root: Path) -> dict[str, Marks]:
         for cell in notebook.cells:
             cell.source = sources(hands, how).get(cell.id, cell.source)
         nbformat.write(notebook, folder / f"{name}.ipynb")
-    run(classroom, root, "-m", "nbgrader", "autograde", name)
-    code = (
-        "import json; from nbgrader.api import Gradebook\n"
-        "with Gradebook('sqlite:///gradebook.db') as book:\n"
-        f"    rows = [(s.student.id, g.name, g.auto_score) for s in book.assignment_submissions({name!r})\n"
-        "            for n in s.notebooks for g in n.grades if g.name.startswith('t-')]\n"
-        "print(json.dumps(rows))"
-    )
     marks: dict[str, dict[str, float]] = {how: {} for how in HANDED_IN}
-    for how, cell, points in json.loads(run(classroom, root, "-c", code)):
+    for how, cell, points in json.loads(run(classroom, root, "-c", STOCK, "AutogradeApp", name).splitlines()[-1]):
         marks[how][cell] = points
     return marks  # type: ignore[return-value]
 
