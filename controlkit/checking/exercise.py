@@ -14,18 +14,17 @@ from typing import Any
 import numpy as np
 
 from ..units import InputError
-from .cases import Case, normalise
+from .cases import Case
 from .feedback import Judgement
 from .handout import Handout, Table
 from .items import Graded, Written, asked_in_full
 from .judging import judge
+from .names import class_id as id_beside
+from .names import not_listed, other_spelling
 from .order import MOST_STEPS
 from .progress import Progress
 from .reading import is_blank, plain
 from .sheet import Sheet
-
-CLASS_ID_FILE = "class-id.txt"
-"""One line beside the notebook, if the kit was handed out with a student's class id."""
 
 
 @dataclass(frozen=True)
@@ -91,7 +90,7 @@ class OwnExercise:
     def __init__(self, sheet: Exercise, name: Any, class_id: str | None = None) -> None:
         self._sheet = sheet
         self._case: Case | None = None
-        self._name = ""
+        self._name = self._spelling = ""
         self._answers: dict[str, float] = {}
         self._before: dict[str, Any] = {}
         grading = "NBGRADER_EXECUTION" in os.environ
@@ -104,11 +103,23 @@ class OwnExercise:
             )
             return
         self._name = given.strip()
+        own_id = class_id or id_beside(Path.cwd())
+        if not own_id and not grading and (unknown := not_listed(given, Path.cwd())):
+            self._nameless = unknown
+            return
         with _quiet():
             try:
-                self._case = sheet.own_case(class_id or _class_id() or given)
+                self._case = sheet.own_case(own_id or given)
             except InputError as trouble:
                 self._nameless = str(trouble)
+                return
+        before = self._progress.names(sheet.name)
+        if not own_id and self._case.seed not in before and (other := other_spelling(given, before)):
+            self._spelling = (
+                f"This exercise was worked here before as “{other}”. Another spelling is another case: if that was "
+                "you, type your name as you did then."
+            )
+            self._progress.notes.append(self._spelling)
 
     @property
     def case(self) -> Case | None:
@@ -133,7 +144,9 @@ class OwnExercise:
             return Handout(self._sheet.title, (self._nameless,))
         rows = tuple((item.name, f"{item.points:g}", asked_in_full(item, self._case)) for item in self._sheet.items)
         asked = Table("What is asked", ("item", "points", "what"), rows)
-        return Handout(f"{self._sheet.title}: the case of {self._name}", (*self._sheet.present(self._case), asked))
+        said = (self._spelling,) if self._spelling else ()
+        parts = (*said, *self._sheet.present(self._case), asked)
+        return Handout(f"{self._sheet.title}: the case of {self._name}", parts)
 
     def check(self, item: str, answer: Any = None) -> None:
         """Say whether an answer is right, and if not, ask something useful. Never fails, never tells the answer.
@@ -265,14 +278,6 @@ class OwnExercise:
     def _attempts(self, item: str) -> int:
         assert self._case is not None
         return self._progress.attempts(self._sheet.name, self._case.seed, item)
-
-
-def _class_id() -> str:
-    """The class id beside the notebook, or nothing."""
-    try:
-        return normalise(Path(CLASS_ID_FILE).read_text(encoding="utf-8"))
-    except (OSError, ValueError):
-        return ""
 
 
 def _as_seen(answer: Any) -> Any:

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from typing import Literal
 
 Kind = Literal["right", "partly", "idea", "unit", "sign", "size", "blank", "unreadable", "impossible", "review"]
-"""What sort of answer it was. Blank, unreadable and impossible ones cost no attempt."""
+"""What sort of answer it was."""
 
-FREE: frozenset[Kind] = frozenset({"blank", "unreadable", "impossible", "review"})
+FREE: frozenset[Kind] = frozenset({"sign", "blank", "unreadable", "impossible", "review"})
 """Kinds that cost no attempt."""
 
 
@@ -66,7 +66,7 @@ class Judgement:
         Returns
         -------
         bool
-            False for blank, unreadable and impossible answers
+            False for blank, unreadable and impossible answers, and for the right size with the other sign
         """
         return self.feedback[0].kind not in FREE
 

@@ -181,7 +181,9 @@ def _slip(item: Quantity, value: float, right: float) -> Feedback | None:
     """The right size with another unit or the other sign."""
     tolerance = item.tolerance(right, right)
     if abs(value + right) <= tolerance:
-        said = f"{item.name}: the size is right, the sign is not. Which way does this quantity count as positive?"
+        said = (
+            f"{item.name}: the size is right, the sign is not. {_convention(right)} This does not count as an attempt."
+        )
         return Feedback("other-sign", "sign", said, "the right size with the other sign")
     for unit, factor, number_right in slips(item.kind, item.unit):
         if abs(value - right * factor) <= item.tolerance(right * factor, right):
@@ -194,11 +196,18 @@ def _slip(item: Quantity, value: float, right: float) -> Feedback | None:
     return None
 
 
+def _convention(right: float) -> str:
+    """Which sign an item takes, and what to type."""
+    if right >= 0:
+        return "Here it counts as positive: type it without the minus sign."
+    return "Here it counts as negative: type a minus sign before it."
+
+
 def _by_size(item: Quantity, value: float, right: float) -> Feedback:
     """How a value that matches nothing known differs from the right one."""
     if value * right < 0:
-        said = "not yet. The sign is the wrong way round, and the size does not fit either."
-        return Feedback("sign-and-size", "sign", f"{item.name}: {said}", "other sign, other size")
+        said = f"not yet. The sign is the wrong way round, and the size does not fit either. {_convention(right)}"
+        return Feedback("sign-and-size", "size", f"{item.name}: {said}", "other sign, other size")
     much = abs(value) > abs(right)
     if abs(value - right) <= 5 * item.tolerance(right, right):
         said = f"close, but a little too {'large' if much else 'small'}. Keep every digit until the last step."

@@ -48,6 +48,22 @@ class Progress:
         found = self._records.get(_key(exercise, who), {}).get(item, {})
         return int(found.get("attempts", 0))
 
+    def names(self, exercise: str) -> tuple[str, ...]:
+        """Under which names an exercise was attempted here.
+
+        Parameters
+        ----------
+        exercise : str
+            Name of the exercise
+
+        Returns
+        -------
+        tuple of str
+            Normalised names
+        """
+        start = _key(exercise, "")
+        return tuple(key.removeprefix(start) for key in self._records if key.startswith(start))
+
     def add(self, exercise: str, who: str, item: str, label: str, points: float, out_of: float) -> None:
         """Note one attempt and write the file.
 

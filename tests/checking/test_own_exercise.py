@@ -190,3 +190,68 @@ def test_show_is_a_table_with_names_and_escapes(lever: Exercise) -> None:
     shown = repr(lever("Ana <script>").show())
     assert "effort  4       the force that holds the load; in N, within 0.2 N" in shown
     assert "&lt;script&gt;" in lever("Ana <script>").show()._repr_html_()
+
+
+# --- Names ------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("typed", ["zoë marsh", "  ZOË   Marsh ", "Zoe\u0308 Marsh"])
+def test_a_name_on_the_list_of_the_class_is_taken_however_it_is_typed(
+    lever: Exercise, tmp_path: Path, typed: str
+) -> None:
+    (tmp_path / "class-list.txt").write_text("Ana Dvořák\nZoë Marsh\n", encoding="utf-8-sig")
+    assert lever(typed).record()["case"] == lever.own_case("Zoë Marsh").as_data()
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        ("Zoe Marsh", "If you are “Zoë Marsh”, write just that"),
+        ("Zoë Marhs", "If you are “Zoë Marsh”, write just that"),
+        ("Bo", "“Bo” is not on the list of your class. Write your name as your instructor has it"),
+    ],
+)
+def test_a_name_that_is_not_on_the_list_costs_nothing_and_is_told_what_to_type(
+    lever: Exercise, tmp_path: Path, typed: str, words: str, capsys: Captured
+) -> None:
+    (tmp_path / "class-list.txt").write_text("Ana Dvořák\nZoë Marsh\n", encoding="utf-8")
+    mine = lever(typed)
+    mine.check("effort", 12)
+    assert words in capsys.readouterr().out
+    assert words in repr(mine.show())
+    assert "Dvořák" not in repr(mine.show())  # nobody else's name is told
+    assert not (tmp_path / "progress.json").exists()
+
+
+def test_a_class_id_needs_no_list_and_grading_asks_for_none(
+    lever: Exercise, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "class-list.txt").write_text("Ana\n", encoding="utf-8")
+    assert lever("Bo", class_id="A-17").case is not None
+    monkeypatch.setenv("NBGRADER_EXECUTION", "autograde")
+    assert lever("Bo").score("effort", right(lever, "Bo")) == 4.0  # a grader sees the name in the record
+
+
+def test_another_spelling_of_a_name_is_said_once_and_works(lever: Exercise, capsys: Captured) -> None:
+    lever("Zoë Marsh").check("effort", 12)
+    assert "spelling" not in capsys.readouterr().out
+    other = lever("Zoe Marsh")
+    assert "worked here before as “zoë marsh”" in repr(other.show())
+    other.check("effort", 12)
+    assert "type your name as you did then" in capsys.readouterr().out
+    other.check("effort", 13)
+    lever("Zoe Marsh").check("effort", 13)
+    lever("Ana").check("effort", 13)  # somebody else at the same machine
+    assert "spelling" not in capsys.readouterr().out
+
+
+def test_the_other_sign_costs_nothing_and_names_what_to_type(lever: Exercise, capsys: Captured) -> None:
+    mine = lever("Ana")
+    mine.check("effort", -right(lever))
+    out = capsys.readouterr().out
+    assert "the size is right, the sign is not. Here it counts as positive: type it without the minus sign." in out
+    assert "This does not count as an attempt." in out
+    assert mine._attempts("effort") == 0
+    mine.check("effort", -1.37 * right(lever))
+    assert "type it without the minus sign" in capsys.readouterr().out
+    assert mine._attempts("effort") == 1
