@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import lru_cache
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -10,10 +12,11 @@ import numpy as np
 from controlkit.draw.anatomy import head, terminal_device
 from controlkit.draw.scene import Item, Line, Region
 from controlkit.draw.words import View
-from controlkit.draw.worn import Worn
-from controlkit.mechanics.outline import Outline, outlines
+from controlkit.draw.worn import Worn, posed_outlines
+from controlkit.mechanics.outline import Outline
 
 if TYPE_CHECKING:
+    from controlkit.draw.scene import Points
     from controlkit.mechanics import Pose, Pull, Wearer
 
 __all__ = ["body_layers"]
@@ -21,6 +24,8 @@ __all__ = ["body_layers"]
 Layer = tuple[float, tuple[Item, ...]]
 
 _SOUND = ("sound upper arm", "sound forearm", "sound hand")
+_BELOW = 0.45  # of the trunk, drawn on below what the mechanics knows of it [m]
+_NECK = 0.060  # of the neck, drawn on into the head so that no edge shows between them [m]
 
 
 def body_layers(wearer: Wearer, pull: Pull, worn: Worn, view: View) -> list[Item]:
@@ -53,21 +58,16 @@ def body_layers(wearer: Wearer, pull: Pull, worn: Worn, view: View) -> list[Item
     return [item for _, items in layers for item in items]
 
 
-@lru_cache(maxsize=256)
-def _posed(wearer: Wearer, pose: Pose, view: View) -> dict[str, Outline]:
-    return {part.name: part for part in outlines(wearer, pose, view)}
-
-
 def _limb_outlines(wearer: Wearer, pose: Pose, view: View) -> tuple[Outline, Outline]:
-    parts = _posed(wearer, pose, view)
+    parts = posed_outlines(wearer, pose, view)
     return parts["upper arm"], parts["socket"]
 
 
 @lru_cache(maxsize=256)
 def _bare(wearer: Wearer, pose: Pose, view: View) -> tuple[Layer, ...]:
     """Draw what does not depend on the harness, once for each pose."""
-    parts = _posed(wearer, pose, view)
-    trunk, arm = parts["trunk"], parts["upper arm"]
+    parts = posed_outlines(wearer, pose, view)
+    trunk, arm = _drawn_on(parts["trunk"]), parts["upper arm"]
     shape, features = head(parts["head"], view, 1.0 if wearer.amputated == "right" else -1.0)
     joined = [trunk, Outline("head", shape, True, trunk.depth)]
     sound = [parts[name] for name in _SOUND]
@@ -76,8 +76,8 @@ def _bare(wearer: Wearer, pose: Pose, view: View) -> tuple[Layer, ...]:
         layers.append((min(part.depth for part in sound), tuple(_joined(sound, "body far"))))
         layers.append((arm.depth, tuple(_open_at_shoulder(arm))))
     else:
-        joined += [*sound, arm]
-    body = _joined(joined, "body") + features
+        joined += [*_hand_on_hip(sound, trunk), arm]
+    body = [*_joined(joined, "body"), _neck(parts["trunk"]), *features]
     if view == "front":
         body.append(_crease(arm))
     layers.append((trunk.depth, tuple(body)))
@@ -86,6 +86,45 @@ def _bare(wearer: Wearer, pose: Pose, view: View) -> tuple[Layer, ...]:
     covered = np.ones(len(residual.points), dtype=bool)
     layers.append((residual.depth, (Line(residual.points, "outline", residual.name, True, covered),)))
     return tuple(layers)
+
+
+def _drawn_on(trunk: Outline) -> Outline:
+    """Lead the sides of the trunk on downward, so that they leave the picture instead of ending in it."""
+    down = np.array([0.0, -_BELOW])
+    return replace(trunk, points=np.vstack([trunk.points[:1] + down, trunk.points, trunk.points[-1:] + down]))
+
+
+def _neck(trunk: Outline) -> Region:
+    half = len(trunk.points) // 2
+    right, left = trunk.points[half - 1], trunk.points[half]
+    inner = np.array([left + 0.2 * (right - left), left + 0.8 * (right - left)])
+    return Region(np.vstack([inner, inner[::-1] + np.array([0.0, _NECK])]), "skin", "neck")
+
+
+def _hand_on_hip(sound: list[Outline], trunk: Outline) -> list[Outline]:
+    """Turn the sound forearm in to the hip: the arm stands off for the loop's sake, and stays in the picture."""
+    upper, forearm, hand = sound
+    elbow, wrist = _ends(forearm.points)
+    way, reach = wrist - elbow, float(np.hypot(*(wrist - elbow)))
+    side = trunk.points[np.sign(trunk.points[:, 0]) == np.sign(elbow[0])]
+    side = np.vstack([_between(a, b) for a, b in pairwise(side)])
+    side = side[side[:, 1] < elbow[1]]
+    if not len(side):
+        return sound
+    to_hip = side[np.argmin(np.abs(np.hypot(*(side - elbow).T) - reach))] - elbow
+    turn = float(np.arctan2(to_hip[1], to_hip[0]) - np.arctan2(way[1], way[0]))
+    matrix = np.array([[np.cos(turn), np.sin(turn)], [-np.sin(turn), np.cos(turn)]])
+    return [upper, *(replace(part, points=elbow + (part.points - elbow) @ matrix) for part in (forearm, hand))]
+
+
+def _ends(limb: Points) -> tuple[Points, Points]:
+    """Middles of the two round ends of a limb, the first and the last half of its outline."""
+    half = len(limb) // 2
+    return limb[:half].mean(axis=0), limb[half:].mean(axis=0)
+
+
+def _between(start: Points, end: Points) -> Points:
+    return start + np.linspace(0.0, 1.0, 12)[:, None] * (end - start)
 
 
 def _joined(parts: list[Outline], style: str) -> list[Item]:

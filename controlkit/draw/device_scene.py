@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 __all__ = ["device_scene"]
 
-_FRAME = Frame(-0.150, -0.100, 0.190, 0.125, text=0.0092)
+_FRAME = Frame(-0.155, -0.095, 0.200, 0.120, text=0.0095)
 _LONGEST = 0.055  # of the longest force arrow [m]
 _SCALE = 50.0  # forces up to this are drawn to one scale; beyond, the greatest has the longest arrow [N]
 _FROM = -0.112  # where the drawn cable begins [m]

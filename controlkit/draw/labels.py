@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from controlkit.draw.scene import Frame, Label
 
-__all__ = ["Note", "in_margins"]
+__all__ = ["LETTER", "Note", "in_margins"]
 
 
 @dataclass(frozen=True)
@@ -21,13 +21,23 @@ class Note:
         What they point to [m].
     side : str
         "left" or "right": the margin in which they shall stand.
+    level : float, optional
+        Height at which they shall stand, if not that of the target [m].
     """
 
     lines: tuple[str, ...]
     target: tuple[float, float]
     side: str
+    level: float | None = None
+
+    @property
+    def height(self) -> float:
+        """Height at which the words would like to stand [m]."""
+        return self.target[1] if self.level is None else self.level
 
 
+LETTER = 0.62
+"""Width of a letter of the widest common typeface, as a share of the height of a line [-]."""
 _FOOT = 2.5  # lines of text kept free for the scale at the bottom [-]
 
 
@@ -60,13 +70,13 @@ def in_margins(notes: list[Note], frame: Frame) -> tuple[Label, ...]:
         ("right", frame.right - edge, "end"),
     ):
         here = [note for note in notes if note.side == side]
-        here.sort(key=lambda note: note.target[1])
+        here.sort(key=lambda note: note.height)
         room = [frame.text * (1.12 * len(note.lines) + 0.6) for note in here]
         floor = frame.bottom + _FOOT * frame.text
-        heights = _stack([note.target[1] for note in here], room, floor, frame.top)
+        heights = _stack([note.height for note in here], room, floor, frame.top)
         for note, height in zip(here, heights, strict=True):
             # the text is set against the outer edge; its leader starts at the inner end
-            longest = max(len(line) for line in note.lines) * frame.text * 0.53
+            longest = max(len(line) for line in note.lines) * frame.text * LETTER
             inner = x + longest if side == "left" else x - longest
             turned = "end" if anchor == "start" else "start"
             placed.append(Label(note.lines, (inner, height), turned, note.target))

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from controlkit.draw.bars import Group, Row, bars
+from controlkit.draw.labels import LETTER
 from controlkit.draw.scene import Arrow, Dot, Label, Scene
 from controlkit.draw.wearer_scene import wearer_scene
 from controlkit.draw.words import Units, View, degrees, joined
@@ -56,7 +57,12 @@ def motion_scene(apart: Apart, view: View, *, system: SingleControl, units: Unit
     low = start[1] - 0.08
     words = f"{scene.words} The device has moved {way} through space."
     if apart.moved > 0.001:
-        items.append(Label((f"device moved {way}",), (start[0], low + 0.02), "middle"))
+        # beside the trunk, not across its edge
+        said = f"device moved {way}"
+        anchor = "middle" if view == "side" else "start" if start[0] > 0.0 else "end"
+        room = LETTER * scene.frame.text * len(said)
+        at = min(max(start[0], scene.frame.left + room), scene.frame.right - room) if view != "side" else start[0]
+        items.append(Label((said,), (at, low + 0.02), anchor))
         words += " An open circle marks where it was, and an arrow leads from there to where it is."
     frame = replace(scene.frame, bottom=min(scene.frame.bottom, low))
     return Scene(scene.title, words, frame, tuple(items))

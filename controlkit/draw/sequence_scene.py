@@ -37,8 +37,9 @@ PARTS: Mapping[str, str] = {
 }
 """Parts from the sound shoulder to the fingertips, and what each is for."""
 
+_ABOVE = 0.12  # from the device up to its name [m]
 _STEPS = 14  # steps that have room in the picture
-_WIDE, _NARROW = 54, 18  # letters in a line of the list, and beside the wearer
+_WIDE, _NARROW = 54, 16  # letters in a line of the list, and beside the wearer
 
 
 def parts_scene(
@@ -79,12 +80,16 @@ def parts_scene(
     scene = wearer_scene(pull, view, system=system, units=units)
     frame = scene.frame
     items: list[Item] = [item for item in scene.items if not isinstance(item, Label) and _named(item) != "scale"]
-    device = posed_joints(wearer, pull.pose)["device"]
+    device, level = posed_joints(wearer, pull.pose)["device"], None
     hanging = float(posed_joints(wearer, Pose())["device"][1])
     frame = replace(frame, bottom=min(frame.bottom, hanging - 0.05))
     if thing is not None and table is not None:
         stand, now = project(np.stack([table, device]), view, wearer.amputated)
-        items = [*_thing(stand, now, *thing), *items]
+        ahead = 0.0 if view != "side" else 1.0 if wearer.amputated == "right" else -1.0
+        drawn = _thing(stand, now, *thing, ahead)
+        items = [*items, *drawn] if view == "front" else [*drawn, *items]
+        if view == "side":  # above the object, so that neither it nor the table stands behind the words
+            level = max(float(stand[1]), float(now[1])) + _ABOVE
     notes = []
     centre = 0.5 * (frame.left + frame.right)
     places = _places(pull, view, system)
@@ -92,7 +97,8 @@ def parts_scene(
         if place is None:
             continue
         lines = tuple(textwrap.wrap(f"{number} {name}", _NARROW))
-        notes.append(Note(lines, place, "left" if place[0] < centre else "right"))
+        side = "left" if place[0] < centre else "right"
+        notes.append(Note(lines, place, side, level if name == "terminal device" else None))
         if name == part:
             turn = np.linspace(0.0, 2.0 * np.pi, 25)
             ring = np.array(place) + 0.034 * np.stack([np.cos(turn), np.sin(turn)], axis=1)
@@ -136,18 +142,20 @@ def _places(pull: Pull, view: View, system: SingleControl) -> dict[str, tuple[fl
     }
 
 
-def _thing(stand: np.ndarray, now: np.ndarray, where: str, width: float) -> list[Item]:
-    """Draw the table, and the object where it is."""
+def _thing(stand: np.ndarray, now: np.ndarray, where: str, width: float, ahead: float) -> list[Item]:
+    """Draw the table, and the object where it is; a table seen from its end reaches as far either way."""
     top = float(stand[1]) - 0.055
     x, y = (
         (float(stand[0]), top) if where in ("on the table", "out of reach") else (float(now[0]), float(now[1]) - 0.055)
     )
     tall = 0.11
-    if where == "out of reach":  # knocked over, beside its place
-        box = np.array([[x + 0.05, y], [x + 0.05 + tall, y], [x + 0.05 + tall, y + width], [x + 0.05, y + width]])
+    if where == "out of reach":  # knocked over, beyond its place
+        left = x - 0.05 - tall if ahead < 0.0 else x + 0.05
+        box = np.array([[left, y], [left + tall, y], [left + tall, y + width], [left, y + width]])
     else:
         box = np.array([[x, y], [x + width, y], [x + width, y + tall], [x, y + tall]]) - [width / 2, 0.0]
-    edge = np.array([[float(stand[0]) - 0.12, top], [float(stand[0]) + 0.22, top]])
+    back, on = (-0.05 * ahead, 0.30 * ahead) if ahead else (-0.12, 0.12)
+    edge = np.array([[float(stand[0]) + back, top], [float(stand[0]) + on, top]])
     return [Line(edge, "body edge", "table"), Region(box, "cuff", "object")]
 
 

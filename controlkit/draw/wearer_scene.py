@@ -7,6 +7,7 @@ and sets the labels in the margins.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -37,6 +38,7 @@ if TYPE_CHECKING:
 
 __all__ = ["person", "wearer_scene"]
 
+_LIFT = 0.045  # of words beside the sound arm, which stands off, as a share of stature [-]
 _LONGEST = 0.15  # of the longest force arrow [m]
 _TITLES = {"back": "The wearer from behind", "side": "The wearer from the side", "front": "The wearer from the front"}
 _TWO_LINES = {
@@ -125,13 +127,14 @@ def wearer_scene(
         items.extend(load_bands(pull, worn))
     items.extend(_fittings(worn, ring))
     notes = _notes(wearer, pull, worn, view, harness[1], forces, units)
-    if forces:
+    drawn = forces and not worn.ring.covered[0]
+    if drawn:
         items.extend(_forces(wearer, pull, view, harness[1]))
     items.extend(in_margins(notes, frame))
     items.extend(_scale_bar(frame, units, right=(wearer.amputated == "right") == (view == "back")))
     words = view_words(pull, view, person(wearer), units, harness=harness)
     if forces:
-        words = f"{words} {_ring_words(pull, harness[1], units)} {force_words(pull, units)}"
+        words = f"{words} {_ring_words(pull, harness[1], units, drawn)} {force_words(pull, units)}"
     if loads:
         words = f"{words} {load_words(pull, units)}"
     return Scene(_TITLES[view], words, frame, tuple(items))
@@ -145,7 +148,7 @@ def _frame(wearer: Wearer, view: View) -> Frame:
     middle = 0.0
     if view == "side":
         middle = 0.095 * tall * (1.0 if wearer.amputated == "right" else -1.0)
-    return Frame(middle - width / 2, top - height, middle + width / 2, top, text=0.0175 * tall)
+    return Frame(middle - width / 2, top - height, middle + width / 2, top, text=0.0195 * tall)
 
 
 def _flat(wearer: Wearer, points: Points, view: View) -> Points:
@@ -226,10 +229,13 @@ def _notes(wearer: Wearer, pull: Pull, worn: Worn, view: View, middle: str, forc
     if view == "back":
         x, y = _flat(wearer, posed_joints(wearer, pull.pose)["c7"], view)[0].tolist()
         notes.append(Note(("C7",), (x, y), sound))
-    if forces and float(np.linalg.norm(on_ring["skin"])) > 0.5:
+    if forces and not worn.ring.covered[0] and float(np.linalg.norm(on_ring["skin"])) > 0.5:
         lines = (f"skin on {middle.split()[-1]}", _force(pull, "skin", units))
         notes.append(Note(lines, (ring[0], ring[1] - RING), sound))
-    return notes
+    if view == "side":
+        return notes
+    lift = _LIFT * wearer.stature
+    return [replace(note, level=note.height + lift) if note.side == sound else note for note in notes]
 
 
 def _force(pull: Pull, name: str, units: Units) -> str:
@@ -269,11 +275,13 @@ def _forces(wearer: Wearer, pull: Pull, view: View, middle: str) -> list[Item]:
     return items
 
 
-def _ring_words(pull: Pull, middle: str, units: Units) -> str:
+def _ring_words(pull: Pull, middle: str, units: Units, drawn: bool) -> str:
     parts = []
     for name, force in forces_on_ring(pull).items():
         size = show(float(np.linalg.norm(force)), "force", units)
         parts.append(f"{name}{' (both ends together)' if name == 'axilla loop' else ''} {size}")
+    if not drawn:
+        return f"The body hides the {middle} here, so the forces on the {middle} are not drawn: {joined(parts)}."
     return f"Arrows show the forces on the {middle}, to one scale; together they balance: {joined(parts)}."
 
 

@@ -18,16 +18,17 @@ from controlkit.draw.fittings import meeting, pads, reaching
 from controlkit.draw.scene import Points
 from controlkit.draw.words import View
 from controlkit.mechanics.harness.pattern import SEWN
-from controlkit.mechanics.outline import hidden, joints, project
+from controlkit.mechanics.outline import Outline, directions, hidden, joints, outlines, project
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Harness, Pose, Pull, Wearer
 
-__all__ = ["CONTROL", "Arm", "Run", "Strip", "Worn", "look", "posed_joints"]
+__all__ = ["CONTROL", "Arm", "Run", "Strip", "Worn", "look", "posed_joints", "posed_outlines"]
 
 CONTROL = "control attachment strap"
 _CROSSBAR = 0.030  # half the length of the drawn crossbar [m]
 _HANGER = 0.050  # from the crossbar back to the hanger [m]
+_CLEAR = 0.02  # further behind the forearm's ends than this is behind the forearm [m]
 
 
 @dataclass(frozen=True, eq=False)
@@ -193,6 +194,27 @@ def posed_joints(wearer: Wearer, pose: Pose) -> dict[str, Points]:
     return joints(wearer, pose)
 
 
+@lru_cache(maxsize=256)
+def posed_outlines(wearer: Wearer, pose: Pose, view: View) -> dict[str, Outline]:
+    """Ask for the outlines of the body once for each pose.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer.
+    pose : Pose
+        The pose.
+    view : str
+        "back", "side" or "front".
+
+    Returns
+    -------
+    dict
+        Outlines by name.
+    """
+    return {part.name: part for part in outlines(wearer, pose, view)}
+
+
 def look(harness: Harness, pull: Pull, view: View) -> Worn:
     """See everything that is worn from one side.
 
@@ -226,7 +248,7 @@ def look(harness: Harness, pull: Pull, view: View) -> Worn:
     }
     stacked = np.vstack(list(lines.values()))
     flat = project(stacked, view, wearer.amputated)
-    covered = hidden(wearer, pull.pose, stacked, view)
+    covered = hidden(wearer, pull.pose, stacked, view) | _behind_socket(wearer, pull.pose, stacked, flat, view)
     runs: dict[str, Run] = {}
     start = 0
     for name, points in lines.items():
@@ -248,6 +270,22 @@ def look(harness: Harness, pull: Pull, view: View) -> Worn:
         arm,
         bool(runs["pad"].covered.all()),
     )
+
+
+def _behind_socket(wearer: Wearer, pose: Pose, space: Points, flat: Points, view: View) -> NDArray[np.bool_]:
+    """Find the points that the forearm of the prosthesis covers: within its edge, and behind both its ends."""
+    _, towards = directions(view, wearer.amputated)
+    body, edge = posed_joints(wearer, pose), posed_outlines(wearer, pose, view)["socket"].points
+    behind: NDArray[np.bool_] = space @ towards < min(float(body[end] @ towards) for end in ("elbow", "wrist")) - _CLEAR
+    if not behind.any():
+        return behind
+    first, last = edge[:, None, :], np.roll(edge, -1, axis=0)[:, None, :]
+    level = flat[None, :, 1]
+    crossed = (first[..., 1] > level) != (last[..., 1] > level)
+    rise = np.where(crossed, last[..., 1] - first[..., 1], 1.0)
+    at = first[..., 0] + (level - first[..., 1]) * (last[..., 0] - first[..., 0]) / rise
+    within: NDArray[np.bool_] = (crossed & (at > flat[None, :, 0])).sum(axis=0) % 2 == 1
+    return behind & within
 
 
 def _hanger(points: Points) -> int:
