@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,6 +22,7 @@ from .harness.motion import Followed, follow
 from .harness.pattern import Harness
 from .harness.pressure import strap_loads
 from .outline import built
+from .pose import posed
 from .results import Excursion, Motion, Pull
 from .wearer import Wearer
 
@@ -128,7 +128,7 @@ class SingleControl:
         >>> round(system.at().opening, 6)
         0.0
         """
-        return self.over([_pose(angles)])[0]
+        return self.over([posed(angles)])[0]
 
     def over(self, poses: Sequence[Pose]) -> tuple[Pull, ...]:
         """What each of some poses does, each reached from donning; one run of the solver for all.
@@ -250,7 +250,7 @@ class SingleControl:
         >>> bool((np.diff(motion.captured) > 0).all())
         True
         """
-        base = _pose(angles)
+        base = posed(angles)
         asked = np.atleast_1d(np.asarray(arm_flexion, dtype=object))  # text stays text, for the pose to refuse
         poses = [replace(base, arm_flexion=a) for a in asked]
         sweep = np.array([pose.arm_flexion for pose in poses], dtype=float)
@@ -261,14 +261,29 @@ class SingleControl:
         new = sorted({0.0, *(float(pose.elbow_flexion) for pose in poses)} - set(self._lines))
         if new:
             self._lines.update(zip(new, self.cable.lines(self.arm_line, new), strict=True))  # one solution for all
-        return follow(self.harness, poses, self._law, near)
+        return follow(self.harness, poses, self.law, near)
 
     @cached_property
     def _lines(self) -> dict[float, CableLine]:
         """Lines of the cable found so far; an answer taken from here is the same, only sooner."""
         return {}
 
-    def _law(self, pose: Pose, strap_give: float) -> tuple[float, ...]:
+    def law(self, pose: Pose, strap_give: float) -> tuple[float, ...]:
+        """Cable and device as the control strap feels them; `harness.motion.follow` and `suspend` ask for it.
+
+        Parameters
+        ----------
+        pose : Pose
+            The pose
+        strap_give : float
+            The control strap's own give [m/N]
+
+        Returns
+        -------
+        tuple of float
+            Stiffness [N/m], force at which the device moves [N], its rise [N/m], force at full travel [N], and
+            the cable that the elbow has taken up [m]
+        """
         line = self.line(pose.elbow_flexion)
         start, full = self.device.force(0.0), self.device.force(self.device.travel)
         rise = (full - start) / self.device.travel
@@ -322,7 +337,7 @@ class SingleControl:
             {name: to_right(force, side) for name, force in outcomes.ring_forces(found, at).items()},
             max(load.armpit for load in loads.values()),
             self._limit(travel, float(found.law.full[at])),
-            outcomes.states(self.harness, found, at, rest if self._opens else 0.0)
+            outcomes.states(self.harness, found, at, rest if self._opens else 0.0, loads)
             + self._states(line, pose, unasked, rest, tensions),
             travel,
             unasked,
@@ -382,11 +397,3 @@ class SingleControl:
             return "nothing"
         slack = max(self.harness.control_strap + self.cable.slack, 0.0)
         return "slack" if travel + slack >= self.device.travel else "excursion"
-
-
-def _pose(angles: Mapping[str, Any]) -> Pose:
-    known = tuple(Pose.__dataclass_fields__)
-    for name in angles:
-        if name not in known:
-            raise InputError(f'There is no angle "{name}". A pose has: {", ".join(known)}.')
-    return Pose(**angles)

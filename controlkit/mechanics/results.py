@@ -76,7 +76,7 @@ class Pull:
     ring_forces : mapping
         What each strap and the skin do to the ring, ISB axes [N], shape (3,)
     axilla_line_load : float
-        Largest load of the loop on the armpit per length of strap [N/m]
+        Largest load of any strap in the sound armpit per length of strap [N/m]
     limited_by : str
         "nothing" if the device makes its whole travel within the wearer's strength, else "excursion",
         "slack" or "force"

@@ -63,7 +63,7 @@ CASES: list[tuple[str, Callable[[], Any], tuple[str, ...]]] = [
     ("text for skin", lambda: Skin(friction="high"), ("'high'", "one number")),  # type: ignore[arg-type]
     ("socket off the limb", lambda: at(socket_slip=0.5), ("500.0 mm", "come off")),
     ("text for a slip", lambda: at(socket_slip="10"), ("'10'", "mm(10)")),
-    ("load of a truck", lambda: suspend(harness(), SingleControl(harness())._law, 1e5), ("100000", "Give between")),
+    ("load of a truck", lambda: suspend(harness(), SingleControl(harness()).law, 1e5), ("100000", "Give between")),
     ("no wearer", lambda: figure_of_eight("Maren"), ("'Maren'", "Wearer.average")),  # type: ignore[arg-type]
     ("degrees for radians", lambda: at(arm_flexion=60), ("3438 degrees", "deg(60)")),
     ("text for an angle", lambda: at(arm_flexion="60"), ("'60'", "deg(60)")),

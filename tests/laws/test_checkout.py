@@ -164,7 +164,7 @@ def test_slip_beyond_the_limit_is_left_to_the_person() -> None:
 def test_slip_agrees_with_solving_for_the_load(front: float) -> None:
     system = replace(healthy(), harness=replace(healthy().harness, support_strap=front))
     slip, moved = Worn(system).slip(axial_load(system))
-    solved = suspend(system.harness, system._law, axial_load(system))
+    solved = suspend(system.harness, system.law, axial_load(system))
     assert slip == pytest.approx(solved.slip, abs=mm(1))
     assert moved == pytest.approx(Bench(system).moved(solved.travel), abs=mm(3))
 

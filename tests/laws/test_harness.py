@@ -105,7 +105,7 @@ def test_moment_arm_is_the_rate_of_the_held_length() -> None:
         system = SingleControl(figure_of_eight(wearer, ring_below_c7=below, crossbar=crossbar))
         for angle in (-20, 10, 35, 62, 88):
             poses = [Pose(arm_flexion=deg(angle) + k * step) for k in (-1, 0, 1)]
-            found = follow(system.harness, poses, system._law)
+            found = follow(system.harness, poses, system.law)
             less, _, more = found.held.length[list(found.asked)]
             errors.append(abs(found.moment_arm(found.asked[1]) / ((more - less) / (2.0 * step)) - 1.0))
     assert sorted(errors)[-2] < 1e-5

@@ -100,15 +100,48 @@ def test_an_anterior_strap_that_hangs_slack_might_as_well_not_be_there(sex: str)
 
 
 @pytest.mark.parametrize("sex", SEXES)
-def test_a_chest_strap_leaves_the_armpit_alone(sex: str) -> None:
+def test_a_chest_strap_spares_the_armpit_where_it_runs_clear_of_it(sex: str) -> None:
+    """The armpit is a place of the body: a chest strap laid too high presses there like any other strap."""
     wearer = Wearer.average(sex)
-    chest, eight = (SingleControl(PATTERNS[p](wearer)).at(arm_flexion=deg(60)) for p in ("chest", "ring"))
-    assert eight.axilla_line_load > 200.0
-    assert chest.axilla_line_load == 0.0
-    strap = chest.straps["chest strap"]
-    assert strap[:, 1].max() < 0.0  # all of it lies under the notch
+    eight = SingleControl(figure_of_eight(wearer)).at(arm_flexion=deg(60)).axilla_line_load
+    usual = chest_strap(wearer)
+    low, high = (replace(usual, ring_below_c7=usual.ring_below_c7 + down) for down in (mm(30), -mm(30)))
+    lower, as_usual, higher = (SingleControl(h).at(arm_flexion=deg(60)).axilla_line_load for h in (low, usual, high))
+    assert lower == 0.0
+    assert as_usual < 0.6 * eight
+    assert higher > max(as_usual, 200.0)
+
+
+@pytest.mark.parametrize("sex", SEXES)
+def test_a_chest_strap_lies_level_below_the_armpits(sex: str) -> None:
+    wearer = Wearer.average(sex)
+    height, harness = built(wearer).height, chest_strap(wearer)
+    strap = SingleControl(harness).at(arm_flexion=0.0).straps["chest strap"]
+    laid = strap[: len(strap) // 2 + 1]  # from the saddle's flap to under the sound arm
+    assert np.ptp(laid[:, 1]) < mm(5)  # the shoulder, and with it the flap, stands a little higher than measured
+    assert laid[-1, 1] == pytest.approx(height["c7"][0] - harness.ring_below_c7, abs=1e-6)
+    assert strap[:, 1].max() < height["axilla"][0]
     assert strap[:, 0].max() > 0.05  # it goes round
     assert strap[:, 0].min() < -0.05
+
+
+def test_friction_keeps_a_chest_strap_or_a_state_says_that_it_slides() -> None:
+    wearer, slides = Wearer.average("male"), "would slide up the chest"
+    rough, smooth = (
+        SingleControl(chest_strap(wearer, skin=Skin(friction=mu))).at(arm_flexion=deg(60)).states
+        for mu in (Skin().friction, 0.1)
+    )
+    assert not any(slides in said for said in rough)
+    assert any(slides in said for said in smooth)
+
+
+def test_states_call_the_crossing_what_it_is() -> None:
+    wearer = Wearer.average("male")
+    said = {
+        name: " ".join(SingleControl(make(wearer)).at(arm_flexion=deg(90)).states) for name, make in PATTERNS.items()
+    }
+    assert "branch of the control strap has ridden up" in said["chest"]
+    assert "the ring" not in said["chest"] + said["sewn"]
 
 
 def test_a_sewn_crossing_keeps_its_straps_at_their_angles() -> None:

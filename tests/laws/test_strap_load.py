@@ -84,10 +84,27 @@ def test_a_chest_strap_spreads_its_load_over_flatter_ground() -> None:
     chest = chest_strap(Wearer.average("male"))
     found = SingleControl(replace(chest, skin=FREE))._follow([Pose(arm_flexion=deg(30))], None)
     load = strap_loads(found, found.asked[0])["chest strap"]
-    assert load.armpit == 0.0
     tension = float(found.net.tension[:2, found.asked[0]].max())
     side = load.places[:, 2] < 0.0  # near the saddle the strap turns over its edge
     usual = _found(skin=FREE)
     loop = strap_loads(usual, usual.asked[0])["axilla loop"]
     radius = tension / load.line_load[side].max()
     assert radius > 1.1 * float(usual.net.tension[:2, usual.asked[0]].max()) / loop.armpit  # flatter than an armpit
+
+
+def test_a_laid_strap_parts_its_pull_into_what_presses_and_what_friction_holds() -> None:
+    """All directions counted, both together are what its ends pull: no force is lost on the way."""
+    found = SingleControl(chest_strap(Wearer.average("female"), skin=FREE))._follow([Pose(arm_flexion=deg(60))], None)
+    at = found.asked[0]
+    load, path = (
+        strap_loads(found, at)["chest strap"],
+        np.concatenate([found.net.nodes[0][at], found.net.nodes[1][at][-2::-1]]),
+    )
+    tension = float(found.net.tension[0, at])
+    assert tension == pytest.approx(found.net.tension[1, at], rel=1e-6)
+    way = np.diff(path, axis=0) / np.linalg.norm(np.diff(path, axis=0), axis=1)[:, None]
+    turned = tension * np.linalg.norm(np.diff(way, axis=0), axis=1)
+    assert np.hypot(load.across, load.pressing) == pytest.approx(turned, abs=0.02 * tension)
+    assert load.across.sum() > 0.0
+    assert load.holds(10.0)
+    assert not load.holds(0.01)

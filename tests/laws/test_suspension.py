@@ -22,7 +22,7 @@ FREE = Skin(stiffness=0.0, friction=0.0, loop_friction=0.0, floor=0.0)
 @cache
 def _held(sex: str, load: float = LOAD, **more: Any) -> Suspension:
     harness = figure_of_eight(Wearer.average(sex), **more)
-    return suspend(harness, SingleControl(harness)._law, load)
+    return suspend(harness, SingleControl(harness).law, load)
 
 
 @pytest.mark.parametrize("sex", SEXES)
@@ -62,7 +62,7 @@ def test_a_socket_that_is_dragged_down_pulls_on_the_cable(sex: str) -> None:
 @pytest.mark.parametrize("sex", SEXES)
 def test_a_figure_of_nine_suspends_nothing(sex: str) -> None:
     harness = figure_of_nine(Wearer.average(sex))
-    held = suspend(harness, SingleControl(harness)._law, LOAD)
+    held = suspend(harness, SingleControl(harness).law, LOAD)
     assert held.slip == np.inf
     assert held.carried < 0.25 * LOAD
     assert any("must hold on by itself" in said for said in held.states)
@@ -71,7 +71,7 @@ def test_a_figure_of_nine_suspends_nothing(sex: str) -> None:
 @pytest.mark.parametrize("sex", SEXES)
 def test_a_saddle_carries_on_the_shoulder(sex: str) -> None:
     harness = chest_strap(Wearer.average(sex))
-    held = suspend(harness, SingleControl(harness)._law, LOAD)
+    held = suspend(harness, SingleControl(harness).law, LOAD)
     assert held.slip < _held(sex).slip
     assert held.strap_tension["saddle suspensor"] > 0.9 * LOAD
 
@@ -102,4 +102,4 @@ def test_straps_take_up_the_work_of_what_drags_them(fork: bool) -> None:
 def test_a_load_that_is_none_is_refused_in_words(load: Any) -> None:
     harness = figure_of_eight(Wearer.average("female"))
     with pytest.raises(InputError):
-        suspend(harness, SingleControl(harness)._law, load)
+        suspend(harness, SingleControl(harness).law, load)

@@ -98,7 +98,7 @@ class Worn:
         1.0
         """
         led = self._led(elbow)
-        found = follow(self.system.harness, led, self.system._law, self.found)
+        found = follow(self.system.harness, led, self.system.law, self.found)
         return max(self._gap(found, k) for k in range(len(led))) / self.bench.moved(self.system.device.travel)
 
     def turn(self, share: float, elbow: float) -> float:
@@ -238,7 +238,7 @@ class Worn:
     @cached_property
     def found(self) -> Followed:
         """The motion through which the wearer is led, followed once for all readings."""
-        return follow(self.system.harness, self._poses, self.system._law, self.near)
+        return follow(self.system.harness, self._poses, self.system.law, self.near)
 
 
 @lru_cache(maxsize=64)

@@ -12,12 +12,12 @@ from ...units import InputError, show
 from ..body import Build, Pose, Posed, place
 from ..outline import built
 from ..surfaces import Union
-from ..taut import tighten
+from ..taut import path_length, tighten
 from . import route
 from .layout import OVER, UNDER, Layout
 from .loop import split
 from .net import PATCH
-from .pattern import CHEST, Harness
+from .pattern import Harness
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -39,8 +39,8 @@ class Donned:
         From the middle of a sewn cross-point to where each run leaves it, else zero [m], shape (runs, 3)
     length : ndarray
         Snug lengths of the runs [m], shape (runs,)
-    pair : ndarray
-        Both legs on the sound side in one [m], shape (1, nodes, 3)
+    pair : ndarray or None
+        Both legs of an axilla loop in one [m], shape (1, nodes, 3); None for a strap round the chest
     nodes : tuple of ndarray
         Each run [m], shape (1, nodes, 3)
     """
@@ -48,7 +48,7 @@ class Donned:
     junction: Array
     arms: Array
     length: Array
-    pair: Array
+    pair: Array | None
     nodes: tuple[Array, ...]
 
     @property
@@ -82,20 +82,14 @@ def don(harness: Harness, near: Donned | None = None) -> Donned:
     ring = route.on_back(
         body.surface, who, shape.height["c7"] - harness.ring_below_c7, np.array([-harness.ring_to_sound_side])
     )
-    places = {"ring": ring, **route.anchors(layout, shape, who, body, np.array([float(harness.crossbar)]))}
-    first, last = places[layout.runs[OVER].start], places[layout.runs[UNDER].start]
-    if near is None:
-        rough = route.rough_pair(layout, shape, who, body, first, last)
-    else:
-        rough = pin(near.pair, first, last)
-    taut = tighten(body.surface, who, rough)
-    if not taut.settled.all() or taut.length[0] < LEAST_LOOP:
-        raise InputError(_no_hold(harness))
-    legs = legs_of(layout, body.surface, who, taut.nodes)
-    nodes: list[Array] = [leg.copy() for leg in legs]
-    for k, run in enumerate(layout.runs[2:], 2):
+    places = {"ring": ring, **anchored(harness, shape, who, body)}
+    nodes, pair = _loop(harness, shape, body, places, near) if layout.loops else ([], None)
+    for k, run in enumerate(layout.runs[len(nodes) :], len(nodes)):
         ends = places[run.start], places[run.end]
-        nodes.append(route.rough(run, shape, who, body, *ends) if near is None else pin(near.nodes[k], *ends))
+        if near is None or run.laid:
+            nodes.append(route.rough(run, shape, who, body, *ends))
+        else:
+            nodes.append(pin(near.nodes[k], *ends))
     nodes, length = _pull_taut(layout, body.surface, nodes)
     arms = np.zeros((len(layout.runs), 3))
     if layout.sewn:
@@ -106,14 +100,54 @@ def don(harness: Harness, near: Donned | None = None) -> Donned:
                 nodes[k] = pin(nodes[k], ring + arms[k], nodes[k][:, -1])
         nodes, length = _pull_taut(layout, body.surface, nodes)
     junction = np.stack([places[name][0] for name in layout.junctions])
-    return Donned(junction, arms, length, taut.nodes, tuple(nodes))
+    return Donned(junction, arms, length, pair, tuple(nodes))
+
+
+def anchored(harness: Harness, shape: Build, who: Index, posed: Posed) -> dict[str, Array]:
+    """The places that a harness's straps are fixed to, in every pose.
+
+    Parameters
+    ----------
+    harness : Harness
+        The harness
+    shape : Build
+        Shapes
+    who : ndarray
+        Wearer of each body [-], shape (bodies,)
+    posed : Posed
+        Bodies
+
+    Returns
+    -------
+    dict
+        Points by name [m], shape (bodies, 3)
+    """
+    crossbar = np.full(len(who), float(harness.crossbar))
+    return route.anchors(harness.layout, shape, who, posed, crossbar, shape.height["c7"][who] - harness.ring_below_c7)
+
+
+def _loop(
+    harness: Harness, shape: Build, body: Posed, places: dict[str, Array], near: Donned | None
+) -> tuple[list[Array], Array]:
+    """Legs of the axilla loop on donning, and both in one."""
+    layout, who = harness.layout, np.zeros(1, dtype=np.intp)
+    first, last = places[layout.runs[OVER].start], places[layout.runs[UNDER].start]
+    if near is None or near.pair is None:
+        rough = route.rough_loop(layout, shape, who, body, first, last)
+    else:
+        rough = pin(near.pair, first, last)
+    taut = tighten(body.surface, who, rough)
+    if not taut.settled.all() or taut.length[0] < LEAST_LOOP:
+        raise InputError(_no_hold(harness))
+    legs = legs_of(layout, body.surface, who, taut.nodes)
+    return [leg.copy() for leg in legs], taut.nodes
 
 
 def _pull_taut(layout: Layout, union: Union, nodes: list[Array]) -> tuple[list[Array], Array]:
     """Runs pulled taut with their ends held, and their lengths."""
-    out, length = list(nodes), np.empty(len(nodes))
+    out, length = list(nodes), np.array([path_length(run)[0] for run in nodes])
     for count in dict.fromkeys(run.nodes for run in layout.runs):
-        group = [k for k, run in enumerate(layout.runs) if run.nodes == count]
+        group = [k for k, run in enumerate(layout.runs) if run.nodes == count and not run.laid]
         taut = tighten(union, np.zeros(len(group), dtype=np.intp), np.concatenate([nodes[k] for k in group]))
         for row, k in enumerate(group):
             out[k], length[k] = taut.nodes[row : row + 1], taut.length[row]
@@ -122,11 +156,6 @@ def _pull_taut(layout: Layout, union: Union, nodes: list[Array]) -> tuple[list[A
 
 def _no_hold(harness: Harness) -> str:
     where = f"{show(harness.ring_below_c7, 'length')} below C7 and {show(harness.ring_to_sound_side, 'length')}"
-    if harness.pattern == CHEST:
-        return (
-            f"With the control strap branching off {where} to the sound side the chest strap finds no way round "
-            "the chest. Move that place towards the spine or further down."
-        )
     return (
         f"With the ring {where} to the sound side the axilla loop has no hold on the "
         "sound shoulder. Move the ring towards the sound side or further down."
@@ -189,8 +218,9 @@ def legs_at(
     An axilla loop changes only with the sound side; a chest strap hangs on the saddle and changes with both.
     """
     layout = harness.layout
-    alone = layout.runs[OVER].start == layout.junctions[0]
-    kind_of = [(p.sound_arm_abduction, p.sound_scapular_abduction) if alone else p for p in poses]
+    if donned.pair is None:
+        return _round_chest(harness, shape, bodies, donned)
+    kind_of = [(pose.sound_arm_abduction, pose.sound_scapular_abduction) for pose in poses]
     kinds = list(dict.fromkeys(kind_of))
     if len(kinds) == 1 and layout.sewn:
         return tuple(np.repeat(donned.nodes[k], len(poses), axis=0) for k in (OVER, UNDER))  # type: ignore[return-value]
@@ -199,16 +229,26 @@ def legs_at(
     if len(kinds) > 1:
         who = np.zeros(len(kinds), dtype=np.intp)
         some = place(shape, who, [poses[k] for k in first])
-        spots = route.anchors(layout, shape, who, some, np.full(len(kinds), float(harness.crossbar)))
-        spots["ring"] = np.repeat(donned.junction[:1], len(kinds), axis=0)
-        ends = spots[layout.runs[OVER].start], spots[layout.runs[UNDER].start]
-        rough = route.rough_pair(layout, shape, who, some, *ends)
+        ring = np.repeat(donned.junction[:1], len(kinds), axis=0)
+        rough = route.rough_loop(layout, shape, who, some, ring, ring)
         pairs = tighten(bodies.surface, first, rough).nodes
     over, under = legs_of(layout, bodies.surface, first, pairs)
     each = np.array([kinds.index(kind) for kind in kind_of])
     if layout.sewn:
         over, under = (pin(leg, donned.junction[:1] + donned.arms[k], leg[:, -1]) for k, leg in ((0, over), (1, under)))
     return over[each], under[each]
+
+
+def _round_chest(harness: Harness, shape: Build, bodies: Posed, donned: Donned) -> tuple[Array, Array]:
+    """Legs of a chest strap at every station, its branch held."""
+    count = len(bodies.arm)
+    who, each = np.zeros(count, dtype=np.intp), np.arange(count)
+    spots = {**anchored(harness, shape, who, bodies), "ring": np.repeat(donned.junction[:1], count, axis=0)}
+    laid, rough = (
+        route.rough(run, shape, who, bodies, spots[run.start], spots[run.end])
+        for run in (harness.layout.runs[k] for k in (OVER, UNDER))
+    )
+    return laid, tighten(bodies.surface, each, rough).nodes
 
 
 def pin(nodes: Array, start: Array, end: Array) -> Array:

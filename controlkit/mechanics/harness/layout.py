@@ -32,6 +32,8 @@ class Run:
         Whether it is made of the narrow webbing of an inverted Y
     elastic : bool
         Whether an elastic section is sewn into it
+    laid : bool
+        Whether friction keeps it where it was laid, so that its course is not the shortest
     """
 
     strap: str
@@ -40,6 +42,7 @@ class Run:
     nodes: int = LONG
     narrow: bool = False
     elastic: bool = False
+    laid: bool = False
 
 
 @dataclass(frozen=True)
@@ -54,11 +57,19 @@ class Layout:
         Points where runs meet and that no anchor holds; the first rests on the back
     sewn : bool
         Whether the first junction is a sewn cross-point, whose straps keep the angles they were sewn at
+    crossing : str
+        What a fitter calls the first junction
     """
 
     runs: tuple[Run, ...]
     junctions: tuple[str, ...]
     sewn: bool = False
+    crossing: str = "ring"
+
+    @property
+    def loops(self) -> bool:
+        """Whether the two legs on the sound side are a loop, which meet wherever it lies deepest in the armpit."""
+        return self.runs[OVER].end == "armpit"
 
     @property
     def straps(self) -> tuple[str, ...]:
@@ -132,15 +143,16 @@ def figure_of_eight_layout(*, fork: bool, elastic: bool = True, sewn: bool = Fal
     >>> len(figure_of_eight_layout(fork=True).runs)
     6
     """
+    crossing = "sewn cross-point" if sewn else "ring"
     if not fork:
         front = (Run(FRONT_STRAP, "ring", "pad front", elastic=elastic),)
-        return Layout((*_LOOP, _CONTROL, *front), ("ring",), sewn)
+        return Layout((*_LOOP, _CONTROL, *front), ("ring",), sewn, crossing)
     legs = (
         Run(FRONT_STRAP, "ring", "fork", elastic=elastic),
         Run(FORK_INNER, "fork", "pad inner", SHORT, narrow=True),
         Run(FORK_OUTER, "fork", "pad outer", SHORT, narrow=True),
     )
-    return Layout((*_LOOP, _CONTROL, *legs), ("ring", "fork"), sewn)
+    return Layout((*_LOOP, _CONTROL, *legs), ("ring", "fork"), sewn, crossing)
 
 
 def figure_of_nine_layout() -> Layout:
@@ -173,10 +185,10 @@ def chest_strap_layout() -> Layout:
     ('ring',)
     """
     runs = (
-        Run(CHEST_STRAP, "saddle front", "armpit"),
-        Run(CHEST_STRAP, "ring", "armpit"),
+        Run(CHEST_STRAP, "saddle front", "flank", laid=True),
+        Run(CHEST_STRAP, "ring", "flank"),
         _CONTROL,
         Run(SADDLE_STRAP, "ring", "saddle back"),
         Run(SUSPENSOR, "saddle top", "pad outer", elastic=False),
     )
-    return Layout(runs, ("ring",))
+    return Layout(runs, ("ring",), crossing="branch of the control strap")

@@ -19,7 +19,7 @@ from ..outline import built
 from ..taut import Chain, Paths, path_length, tighten
 from . import route
 from .balance import Laws
-from .donning import REST, Donned, don, legs_at, pin
+from .donning import REST, Donned, anchored, don, legs_at, pin
 from .laws import Pull, Webbing
 from .layout import CONTROL, FRONT_STRAP, OVER, SUSPENSOR, UNDER
 from .net import NetState, Stations, sinking, turning
@@ -177,10 +177,10 @@ def follow(
     donned = near.donned if near is not None and there else don(harness, None if near is None else near.donned)
     index = {pose: k for k, pose in enumerate(near.poses)} if near is not None and there else {}
     known = np.array([index.get(pose, -1) for pose in stations])
-    places = route.anchors(layout, shape, who, bodies, np.full(count, float(harness.crossbar)))
+    places = anchored(harness, shape, who, bodies)
     places["ring"] = np.repeat(donned.junction[:1], count, axis=0)
     legs = legs_at(harness, shape, bodies, stations, donned)
-    places["armpit"] = legs[0][:, -1]
+    places[layout.runs[OVER].end] = legs[0][:, -1]
     runs, held = _held(harness, stations, donned, places, near, known)
     runs = (*legs, *runs)
     webbing = _webbing(harness, donned, count)

@@ -221,6 +221,9 @@ class Solver:
             moving = sum(self.ends[k] >= 0 for k in group)
             own = slice((len(group) - moving) * count, len(group) * count)
             shift, by_start, by_end = chain.step(start=True, end=own)
+            for row, k in enumerate(group):
+                if self.ask.layout.runs[k].laid:
+                    shift[row * count : (row + 1) * count] = 0.0
             steps.append((shift, by_start, by_end))
             taken = chain.x.copy()  # as the straps lie once their own step is taken
             taken[:, 1:-1] += shift

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -10,6 +12,7 @@ from ..outline import built, stand
 from .layout import CHEST_STRAP, CONTROL, CONTROL_STRAP, FORK_INNER, FORK_OUTER, OVER, UNDER
 from .motion import Followed
 from .pattern import Harness
+from .pressure import StrapLoad
 
 Array = NDArray[np.float64]
 
@@ -19,6 +22,8 @@ OPENS = 0.001
 """Travel at which a device is seen to move [m]."""
 SPINE = 0.012
 """Nearer to the midline than this, the ring lies on the spinous processes [m]. Assumption."""
+RIDDEN = 0.02
+"""A crossing that has gone further up the back than this has ridden up [m]."""
 _CREPT = "the axilla loop has crept round the shoulder"
 
 
@@ -86,7 +91,9 @@ def strap_tensions(found: Followed, at: int) -> dict[str, float]:
     return {strap: float(max(tension[k] for k in layout.of(strap))) for strap in layout.straps}
 
 
-def states(harness: Harness, found: Followed, at: int, travel_at_rest: float) -> tuple[str, ...]:
+def states(
+    harness: Harness, found: Followed, at: int, travel_at_rest: float, loads: Mapping[str, StrapLoad]
+) -> tuple[str, ...]:
     """Outcomes worth knowing, in words.
 
     Parameters
@@ -99,6 +106,8 @@ def states(harness: Harness, found: Followed, at: int, travel_at_rest: float) ->
         Station
     travel_at_rest : float
         Cable travel at the device with the arm hanging [m]
+    loads : mapping
+        What each strap presses on the skin
 
     Returns
     -------
@@ -115,16 +124,20 @@ def states(harness: Harness, found: Followed, at: int, travel_at_rest: float) ->
     for name, tension in strap_tensions(found, at).items():
         if tension < SLACK and name not in (CONTROL_STRAP, FORK_INNER, FORK_OUTER):
             said.append(f"the {name} is slack")
+    crossing, up = harness.layout.crossing, float(net.ring[at, 1] - found.donned.ring[1])
     if abs(net.ring[at, 2]) < SPINE:
-        said.append("the ring lies on the spine")
+        said.append(f"the {crossing} lies on the spine")
     if net.forces.slipped[at]:
-        said.append("the ring has slipped on the skin")
+        said.append(f"the {crossing} has slipped on the skin")
+    if up > RIDDEN:
+        said.append(f"the {crossing} has ridden up by {show(up, 'length', digits=0)}")
     if net.forces.slides[at]:
-        chest = found.harness.layout.runs[OVER].strap == CHEST_STRAP
-        said.append(f"the {CHEST_STRAP} has crept round the chest" if chest else _CREPT)
-    neck = shape.height["c7"][0] - 0.02
+        said.append(_CREPT if harness.layout.loops else f"the {CHEST_STRAP} has crept round the chest")
+    if not harness.layout.loops and not loads[CHEST_STRAP].holds(harness.skin.friction):
+        said.append(f"the {CHEST_STRAP} would slide up the chest: friction does not hold it there")
+    neck = shape.neck_radius[0] + 0.5 * harness.straps.width  # here an edge of the strap touches it
     for name, run in strap_runs(found, at).items():
-        if ((run[:, 1] > neck) & (np.hypot(run[:, 0], run[:, 2]) < 1.25 * shape.neck_radius[0])).any():
+        if ((run[:, 1] > 0.0) & (np.hypot(run[:, 0], run[:, 2]) < neck)).any():
             said.append(f"the {name} lies on the neck")
     joint, run = body.joint[0, 0], net.nodes[CONTROL][at]
     near = np.linalg.norm(run - joint, axis=1) < shape.deltoid[0] + 0.004

@@ -8,6 +8,7 @@ from functools import cached_property
 
 from ...units import InputError, show
 from .._asked import kind
+from ..outline import built
 from ..wearer import Wearer
 from .laws import Straps
 from .layout import Layout, chest_strap_layout, figure_of_eight_layout, figure_of_nine_layout
@@ -274,7 +275,7 @@ def figure_of_nine(
 def chest_strap(
     wearer: Wearer,
     *,
-    strap_below_c7: float = 0.21,
+    strap_below_c7: float | None = None,
     branch_to_sound_side: float = 0.02,
     crossbar: float = 0.55,
     control_strap: float = 0.0,
@@ -289,10 +290,10 @@ def chest_strap(
     ----------
     wearer : Wearer
         Who wears it
-    strap_below_c7 : float
-        Height of the chest strap on the back, where the control strap branches off, under C7 [m]
+    strap_below_c7 : float, optional
+        Height of the chest strap under C7; where a chest is measured unless given, to the millimetre [m]
     branch_to_sound_side : float
-        Distance of that place from the spine towards the sound side [m]
+        Distance of the place where the control strap branches off from the spine towards the sound side [m]
     crossbar : float
         Where the cable meets the crossbar, share of the upper arm from shoulder to elbow [-]
     control_strap : float
@@ -318,14 +319,19 @@ def chest_strap(
 
     Notes
     -----
-    The saddle is taken to sit still on the shoulder and to go where the girdle goes. In this model the strap
-    still passes under the sound arm at the height of the armpit and presses there, and `StrapLoad.armpit`, which
-    counts the axilla loop alone, does not tell: do not read its zero as relief of the armpit.
+    The saddle is taken to sit still on the shoulder and to go where the girdle goes; its front flap reaches down to
+    the strap. The strap lies level round the chest, as laid, because friction keeps it there; a state says so where
+    friction would not. With the arm raised the control strap pulls the branch up the back. Heights are assumptions:
+    no published figure for the course of a chest strap was found.
 
     Examples
     --------
-    >>> chest_strap(Wearer.average("female")).pattern
-    'chest strap with saddle'
+    >>> chest_strap(Wearer.average("female")).ring_below_c7
+    0.208
     """
+    if strap_below_c7 is None:
+        kind("The wearer", wearer, Wearer, 'Wearer.average("female")')
+        height = built(wearer).height
+        strap_below_c7 = round(float(height["c7"][0] - height["chest"][0]), 3)
     places = (strap_below_c7, branch_to_sound_side, crossbar, control_strap, around)
     return Harness(wearer, *places, skin, support_strap, straps, CHEST)

@@ -7,13 +7,16 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from .layout import AXILLA_LOOP, OVER, UNDER
+from ..body import Posed
+from ..outline import stand
+from .layout import OVER, UNDER
 from .motion import Followed
+from .route import armpit
 
 Array = NDArray[np.float64]
 
 PIT = 0.04
-"""How near to the place where its legs meet the loop counts as lying in the armpit [m]. Assumption."""
+"""How near to the sound armpit a place of a strap counts as lying in it [m]. Assumption."""
 
 
 @dataclass(frozen=True)
@@ -27,20 +30,24 @@ class StrapLoad:
     strap : str
         Name of the strap
     places : ndarray
-        Places along it, inner axes [m], shape (places, 3)
+        Places along it, inner axes, ISB axes once part of a `Pull` [m], shape (places, 3)
     line_load : ndarray
         Load per length of strap [N/m], shape (places,)
     width : float
         Width of the strap [m]
     in_armpit : ndarray
         Which places lie in the sound armpit [-], shape (places,)
+    across : ndarray
+        What friction must hold, along the skin and across a strap whose course is not the shortest [N], shape (places,)
+    pressing : ndarray
+        What presses the strap on the skin there [N], shape (places,)
 
     Notes
     -----
     From the tension and the local radius of the path; where the strap is straight, over a hollow, it
-    presses nothing. Skin and flesh do not give, edges do not dig in, so a real strap presses unevenly
-    across its width: the mean is a lower bound of the worst. No value of it is safe: what an armpit bears is
-    judged on the person, and numbness or tingling in the sound hand means stop.
+    presses nothing. Edges do not dig in, so a real strap presses unevenly across its width: the mean is a
+    lower bound of the worst. No value of it is safe: what an armpit bears is judged on the person, and
+    numbness or tingling in the sound hand means stop.
     """
 
     strap: str
@@ -48,6 +55,8 @@ class StrapLoad:
     line_load: Array
     width: float
     in_armpit: NDArray[np.bool_]
+    across: Array
+    pressing: Array
 
     @property
     def pressure(self) -> Array:
@@ -61,8 +70,23 @@ class StrapLoad:
 
     @property
     def armpit(self) -> float:
-        """Largest line load of an axilla loop in the sound armpit; 0 for any other strap, wherever it runs [N/m]."""
+        """Largest line load in the sound armpit, 0 where the strap runs clear of it [N/m]."""
         return float(self.line_load[self.in_armpit].max(initial=0.0))
+
+    def holds(self, friction: float) -> bool:
+        """Whether friction keeps the strap where it was laid.
+
+        Parameters
+        ----------
+        friction : float
+            Friction of strap on skin or cloth [-]
+
+        Returns
+        -------
+        bool
+            Whether what would carry it off is no more than friction times what presses it on, its whole way counted
+        """
+        return float(self.across.sum()) <= friction * float(self.pressing.sum())
 
 
 def strap_loads(found: Followed, at: int) -> dict[str, StrapLoad]:
@@ -82,6 +106,8 @@ def strap_loads(found: Followed, at: int) -> dict[str, StrapLoad]:
     """
     layout, straps = found.harness.layout, found.harness.straps
     tension, nodes = found.net.tension[:, at], [run[at] for run in found.net.nodes]
+    body = None if layout.loops else stand(found.harness.wearer, found.poses[at])
+    pit = nodes[OVER][-1] if body is None else armpit(body)[0]
     loads = {}
     for strap in layout.straps:
         runs = layout.of(strap)
@@ -92,12 +118,30 @@ def strap_loads(found: Followed, at: int) -> dict[str, StrapLoad]:
             pull[last - 1] = max(tension[OVER], tension[UNDER])
         else:
             path, pull = nodes[runs[0]], np.full(len(nodes[runs[0]]) - 2, tension[runs[0]])
-        load = pull * _curvature(path)
-        places = path[1:-1]
-        in_pit = (np.linalg.norm(places - nodes[OVER][-1], axis=1) < PIT) & (strap == AXILLA_LOOP)
+        places, length = path[1:-1], _step(path)
+        load, across = pull * _curvature(path), np.zeros(len(places))
+        if body is not None and any(layout.runs[k].laid for k in runs):
+            load, across = _parted(body, path, load)
         width = straps.narrow if layout.runs[runs[0]].narrow else straps.width
-        loads[strap] = StrapLoad(strap, places, load, width, in_pit)
+        near = np.linalg.norm(places - pit, axis=1) < PIT
+        loads[strap] = StrapLoad(strap, places, load, width, near, across * length, load * length)
     return loads
+
+
+def _parted(body: Posed, path: Array, load: Array) -> tuple[Array, Array]:
+    """Load of a strap whose course is not the shortest [N/m]: what presses on the skin, and what friction must hold."""
+    before, after = path[1:-1] - path[:-2], path[2:] - path[1:-1]
+    bend = after / np.linalg.norm(after, axis=1)[:, None] - before / np.linalg.norm(before, axis=1)[:, None]
+    bend /= np.maximum(np.linalg.norm(bend, axis=1), 1e-12)[:, None]
+    _, gradient = body.surface.at(np.zeros(len(bend), dtype=np.intp)).slope(np.ascontiguousarray(path[1:-1].T))
+    inward = np.maximum(-(bend.T * gradient).sum(axis=0) / np.linalg.norm(gradient, axis=0), 0.0)
+    return load * inward, load * np.sqrt(np.maximum(1.0 - inward**2, 0.0))
+
+
+def _step(path: Array) -> Array:
+    """Length of path that belongs to each inner node [m]."""
+    way = np.linalg.norm(np.diff(path, axis=0), axis=1)
+    return np.asarray(0.5 * (way[1:] + way[:-1]))
 
 
 def _curvature(path: Array) -> Array:

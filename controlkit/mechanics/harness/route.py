@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from ..body import Build, Posed
 from ..surfaces import Union
 from ..taut import resample
-from .layout import AXILLA_LOOP, CONTROL_STRAP, FRONT_STRAP, OVER, SADDLE_STRAP, Layout, Run
+from .layout import CHEST_STRAP, CONTROL_STRAP, FRONT_STRAP, OVER, SADDLE_STRAP, Layout, Run
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -27,6 +27,10 @@ PAD_INNER, PAD_OUTER = float(np.deg2rad(-20.0)), float(np.deg2rad(40.0))
 """How far round the arm from its front they do so: the inner leg stays clear of the trunk [rad]. Assumption."""
 FRONT_SHARE = 0.35
 """Lower end of an anterior support strap that does not divide, down the upper arm [-]. Assumption."""
+FLAP_SHARE = 0.75
+"""Where the front flap of a saddle meets the chest strap, midline to shoulder joint [-]. Assumption."""
+BELOW_PIT = 0.01
+"""A strap round the chest passes at least so far under the armpit: above is the arm [m]."""
 _FAR = 0.03
 _OUT = 0.004
 _AHEAD, _UP, _SIDE = np.eye(3)
@@ -87,7 +91,7 @@ def crossbar_point(posed: Posed, upper_arm: Array, share: Array) -> Array:
     return np.asarray(posed.joint[:, 0] - down[:, None] * along + (posed.arm + PAD)[:, None] * out)
 
 
-def anchors(layout: Layout, build: Build, who: Index, posed: Posed, crossbar: Array) -> dict[str, Array]:
+def anchors(layout: Layout, build: Build, who: Index, posed: Posed, crossbar: Array, level: Array) -> dict[str, Array]:
     """The places of body and prosthesis that a pattern's straps are fixed to.
 
     Parameters
@@ -102,6 +106,8 @@ def anchors(layout: Layout, build: Build, who: Index, posed: Posed, crossbar: Ar
         Bodies
     crossbar : ndarray
         Share of the upper arm from shoulder to elbow [-], shape (bodies,)
+    level : ndarray
+        Height of a strap round the chest above the notch [m], shape (bodies,)
 
     Returns
     -------
@@ -111,13 +117,15 @@ def anchors(layout: Layout, build: Build, who: Index, posed: Posed, crossbar: Ar
     upper, joint = build.upper_arm[who], posed.joint[:, 0]
     far = build.deltoid[who][:, None]
     inward = 0.25 * build.joint[who, 2:] * _SIDE
+    each, level = np.arange(len(who)), np.minimum(level, build.height["axilla"][who] - BELOW_PIT)
     places = {
         "crossbar": lambda: crossbar_point(posed, upper, crossbar),
         "pad front": lambda: _on_arm(posed, FRONT_SHARE * upper, 0.0),
         "pad inner": lambda: _clear(posed, _on_arm(posed, PAD_SHARE * upper, PAD_INNER)),
         "pad outer": lambda: _clear(posed, _on_arm(posed, PAD_SHARE * upper, PAD_OUTER)),
         "fork": lambda: _onto(posed, _on_arm(posed, FORK_SHARE * upper, FORK_SIDE, 0.02)),
-        "saddle front": lambda: _onto(posed, joint + far * (_AHEAD - 0.4 * _UP) - inward),
+        "flank": lambda: _level(posed, each, _flank(posed, level)),
+        "saddle front": lambda: _level(posed, each, _flap(build, who, joint) + level[:, None] * _UP),
         "saddle back": lambda: _onto(posed, joint - far * (_AHEAD + 0.4 * _UP) - inward),
         "saddle top": lambda: _onto(posed, joint + 0.7 * far * (_UP + _SIDE)),
     }
@@ -131,6 +139,31 @@ def _on_arm(posed: Posed, down: Array, side: float, off: float = 0.0) -> Array:
     out = np.cos(side) * front + np.sin(side) * lateral
     down = down + posed.slip
     return np.asarray(posed.joint[:, 0] - down[:, None] * along + (posed.arm + PAD + off)[:, None] * out)
+
+
+def _flap(build: Build, who: Index, joint: Array) -> Array:
+    """Off the chest, where the front flap of the saddle meets the chest strap; it goes where the shoulder goes."""
+    rest = np.stack([build.trunks.scale[who], 0.0 * joint[:, 1], FLAP_SHARE * build.joint[who, 2]], axis=1)
+    return np.asarray(rest + joint - build.joint[who])
+
+
+def _flank(posed: Posed, level: Array) -> Array:
+    """Under the sound arm at a height: the first skin met on the way out from the spine."""
+    out = np.linspace(0.05, 0.30, 51)
+    spots = np.stack(np.broadcast_arrays(0.0, level[:, None], -out), axis=-1)
+    field = posed.surface.at(np.repeat(np.arange(len(level)), len(out)))
+    clear = field.value(np.ascontiguousarray(spots.reshape(-1, 3).T)).reshape(len(level), -1) > 0.0
+    return np.asarray(spots[np.arange(len(level)), clear.argmax(axis=1)])
+
+
+def _level(posed: Posed, body: Index, points: Array) -> Array:
+    """Points moved onto the skin straight towards or away from the spine, each at its own height."""
+    field, at = posed.surface.at(body), np.ascontiguousarray(points.T)
+    way = at * [[1.0], [0.0], [1.0]] / np.hypot(at[0], at[2])
+    for _ in range(8):
+        value, gradient = field.slope(at)
+        at = at - value / np.maximum((gradient * way).sum(axis=0), 0.2) * way
+    return np.ascontiguousarray(at.T)
 
 
 def _clear(posed: Posed, points: Array) -> Array:
@@ -177,6 +210,10 @@ def rough(run: Run, build: Build, who: Index, posed: Posed, start: Array, end: A
         way = [_behind(build, who, posed)]
     elif run.strap == FRONT_STRAP:
         way = [_over_shoulder(posed, 1.0), _groove(build, who, posed, 1.0)]
+    elif run.laid:
+        return _laid(posed, start, end, run.nodes)
+    elif run.strap == CHEST_STRAP:
+        way = [np.stack([-build.trunks.scale[who] - _FAR, middle[:, 1], 0.9 * end[:, 2]], axis=1)]
     elif run.strap == SADDLE_STRAP:
         middle[:, 0] = -build.trunks.scale[who] - _FAR
         way = [middle]
@@ -185,8 +222,20 @@ def rough(run: Run, build: Build, who: Index, posed: Posed, start: Array, end: A
     return resample(np.stack([start, *way, end], axis=1), run.nodes)
 
 
-def rough_pair(layout: Layout, build: Build, who: Index, posed: Posed, start: Array, end: Array) -> Array:
-    """A rough run of both legs on the sound side in one: the axilla loop, or the strap round the chest.
+def _laid(posed: Posed, start: Array, end: Array, nodes: int) -> Array:
+    """A strap laid round the chest, at every turn as high as its ends: the skin there."""
+    share = np.linspace(0.0, 1.0, 2 * nodes)[:, None]
+    first, last = (np.stack([np.arctan2(p[:, 2], p[:, 0]), np.hypot(p[:, 0], p[:, 2]), p[:, 1]]) for p in (start, end))
+    turn, far, level = first[:, None] + share * (last - first)[:, None]
+    points = np.stack([far * np.cos(turn), level, far * np.sin(turn)], axis=-1)
+    body = np.tile(np.arange(len(start)), len(share))
+    laid = _level(posed, body, points.reshape(-1, 3)).reshape(points.shape).transpose(1, 0, 2)
+    laid[:, 0], laid[:, -1] = start, end
+    return resample(laid, nodes)
+
+
+def rough_loop(layout: Layout, build: Build, who: Index, posed: Posed, start: Array, end: Array) -> Array:
+    """A rough run of both legs of an axilla loop in one.
 
     Parameters
     ----------
@@ -206,18 +255,12 @@ def rough_pair(layout: Layout, build: Build, who: Index, posed: Posed, start: Ar
     ndarray
         Nodes [m], shape (bodies, nodes, 3)
     """
-    pit = _armpit(posed)
+    pit = armpit(posed)
     depth = build.trunks.scale[who] + _FAR
     ahead, behind = pit.copy(), pit.copy()
     ahead[:, 0], behind[:, 0] = depth, -depth
     ahead[:, 2] = behind[:, 2] = 0.9 * pit[:, 2]
-    if layout.runs[OVER].strap == AXILLA_LOOP:
-        first = [_over_shoulder(posed, -1.0), _groove(build, who, posed, -1.0)]
-    else:  # along the chest at the height of its strap's back, under the sound arm
-        first = [0.5 * (start + ahead) + np.array([_FAR, 0.0, 0.0])]
-        for point in (ahead, pit, behind):
-            point[:, 1] = np.minimum(point[:, 1], end[:, 1] + 0.02)
-        pit[:, 2] = np.minimum(pit[:, 2], -build.joint[who, 2])
+    first = [_over_shoulder(posed, -1.0), _groove(build, who, posed, -1.0)]
     corners = np.stack([start, *first, ahead, pit, behind, end], axis=1)
     return resample(corners, layout.runs[OVER].nodes)
 
@@ -248,8 +291,19 @@ def _behind(build: Build, who: Index, posed: Posed) -> Array:
     return np.asarray(point)
 
 
-def _armpit(posed: Posed) -> Array:
-    """The first free spot between sound arm and chest, searched downwards along the arm."""
+def armpit(posed: Posed) -> Array:
+    """The sound armpit: the first free spot between arm and chest, searched downwards along the arm.
+
+    Parameters
+    ----------
+    posed : Posed
+        Bodies
+
+    Returns
+    -------
+    ndarray
+        Points [m], shape (bodies, 3)
+    """
     count = len(posed.arm)
     along, lateral = posed.axes[:, 1, :, 1], posed.axes[:, 1, :, 2]
     field = posed.surface.at(np.arange(count))

@@ -16,6 +16,7 @@ from . import outcomes
 from .layout import CONTROL
 from .motion import Followed, follow
 from .pattern import NINE, Harness
+from .pressure import strap_loads
 
 Array = NDArray[np.float64]
 
@@ -99,7 +100,7 @@ def suspend(
     --------
     >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
     >>> harness = figure_of_eight(Wearer.average("male"))
-    >>> held = suspend(harness, SingleControl(harness)._law, 50.0)
+    >>> held = suspend(harness, SingleControl(harness).law, 50.0)
     >>> 0.0 < held.slip < 0.03
     True
     """
@@ -110,7 +111,7 @@ def suspend(
     carries = carried(found)
     enough = np.flatnonzero(carries >= load)
     if not enough.size:
-        said = (_by_itself(harness), *outcomes.states(harness, found, found.asked[-1], 0.0))
+        said = (_by_itself(harness), *_states(found, -1))
         return _answer(found, len(slips) - 1, load, np.inf, said, slips, carries)
     k = int(enough[0])
     if k == 0:
@@ -126,7 +127,7 @@ def suspend(
             low, below, above = slip, now, load + 0.5 * (above - load)
         else:
             high, above, below = slip, now, load - 0.5 * (load - below)
-    said = outcomes.states(harness, found, found.asked[0], 0.0)
+    said = _states(found, 0)
     return _answer(found, 0, load, slip, said, slips, carries)
 
 
@@ -154,6 +155,11 @@ def carried(found: Followed) -> Array:
             way /= np.sqrt((way * way).sum(axis=1, keepdims=True))
             total += found.net.tension[k, rows] * (way * up).sum(axis=1)
     return total
+
+
+def _states(found: Followed, asked: int) -> tuple[str, ...]:
+    at = found.asked[asked]
+    return outcomes.states(found.harness, found, at, 0.0, strap_loads(found, at))
 
 
 def _by_itself(harness: Harness) -> str:
