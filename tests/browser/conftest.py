@@ -10,7 +10,7 @@ import sys
 import time
 import urllib.error
 import urllib.request
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -150,9 +150,8 @@ def watch() -> Watch:
     return Watch()
 
 
-@pytest.fixture
-def page(browser: Any, server: Server, watch: Watch) -> Iterator[Any]:
-    """A page in a context of its own that may talk to the loopback address alone."""
+def _open_page(browser: Any, server: Server, watch: Watch) -> Any:
+    """Open a page in a context of its own that may talk to the loopback address alone."""
     context = browser.new_context(viewport={"width": 1400, "height": 1000}, reduced_motion="reduce")
     context.grant_permissions(["clipboard-read", "clipboard-write"], origin=server.address)
 
@@ -169,18 +168,61 @@ def page(browser: Any, server: Server, watch: Watch) -> Iterator[Any]:
     # the widget's program lives in a blob; errors of the notebook programs themselves are foreign
     opened.on("pageerror", lambda error: watch.errors.append(str(error)) if "blob:" in (error.stack or "") else None)
     opened.set_default_timeout(START)
+    return opened
+
+
+@pytest.fixture
+def page(browser: Any, server: Server, watch: Watch) -> Iterator[Any]:
+    """A page of one test."""
+    before = _sessions(server)
+    opened = _open_page(browser, server, watch)
     yield opened
-    context.close()
-    _stop_kernels(server)
+    opened.context.close()
+    _stop_kernels(server, _sessions(server) - before)
     assert not watch.outside, f"requests that would have left the machine: {watch.outside}"
 
 
-def _stop_kernels(server: Server) -> None:
-    """End the kernels of a test, so that the next one starts fresh."""
+@dataclass
+class Gallery:
+    """All labs below each other in one notebook of one program, and what happened in the page."""
+
+    program: str
+    page: Any
+    watch: Watch
+    labs: dict[str, Any]
+
+
+@pytest.fixture(scope="session")
+def galleries(browser: Any, server: Server) -> Iterator[Callable[[str], Gallery]]:
+    """Each program's notebook with all labs, opened when it is first asked for and kept: opening is what costs."""
+    from .labpage import open_labs
+
+    opened: dict[str, Gallery] = {}
+
+    def gallery(program: str) -> Gallery:
+        if program not in opened:
+            watch = Watch()
+            page = _open_page(browser, server, watch)
+            opened[program] = Gallery(program, page, watch, open_labs(page, server, program))
+        return opened[program]
+
+    yield gallery
+    for one in opened.values():
+        one.page.context.close()
+    _stop_kernels(server, _sessions(server))
+    outside = [address for one in opened.values() for address in one.watch.outside]
+    assert not outside, f"requests that would have left the machine: {outside}"
+
+
+def _sessions(server: Server) -> set[str]:
     with urllib.request.urlopen(_request(server, "api/sessions")) as answer:
-        sessions = json.load(answer)
+        return {session["id"] for session in json.load(answer)}
+
+
+def _stop_kernels(server: Server, sessions: set[str]) -> None:
+    """End kernels that a page has started."""
     for session in sessions:
-        with urllib.request.urlopen(_request(server, f"api/sessions/{session['id']}", method="DELETE")):
+        with urllib.request.urlopen(_request(server, f"api/sessions/{session}", method="DELETE")):
             pass
 
 

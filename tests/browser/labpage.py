@@ -3,14 +3,26 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from controlkit.labs import chain_lab, device_lab, housing_lab, motion_lab, sequence_lab, strap_lab
+from controlkit.labs.frame import Lab
+
 from .conftest import TOKEN
 
 LAB = ".controlkit-lab"
-CELL = "from controlkit.labs import strap_lab\nlab = strap_lab()\nlab"
+LABS: dict[str, Callable[..., Lab]] = {
+    "sequence": sequence_lab,
+    "motion": motion_lab,
+    "strap": strap_lab,
+    "housing": housing_lab,
+    "device": device_lab,
+    "chain": chain_lab,
+}
+"""The labs by the name of their function, in the order of the lessons."""
 
 
 def write_notebook(path: Path, *cells: str) -> None:
@@ -36,43 +48,61 @@ def write_notebook(path: Path, *cells: str) -> None:
 
 @dataclass
 class LabPage:
-    """The first lab of an open page."""
+    """One lab of an open page, counted from the top."""
 
     page: Any
+    number: int = 0
+    name: str = ""
+
+    @property
+    def root(self) -> Any:
+        """The lab itself."""
+        return self.page.locator(LAB).nth(self.number)
+
+    @property
+    def cell(self) -> Any:
+        """The cell that it stands below."""
+        return self.page.locator(f".jp-CodeCell:has({LAB})").nth(self.number)
 
     @property
     def revision(self) -> int:
         """Number of the picture on the screen."""
-        return int(self.page.locator(LAB).first.get_attribute("data-revision") or -1)
+        return int(self.root.get_attribute("data-revision") or -1)
 
     def after(self, revision: int) -> int:
         """Wait until a later picture is painted; return its number."""
         self.page.wait_for_function(
-            "([lab, old]) => Number(document.querySelector(lab)?.dataset.revision || -1) > old", arg=[LAB, revision]
+            "([lab, number, old]) => Number(document.querySelectorAll(lab)[number]?.dataset.revision || -1) > old",
+            arg=[LAB, self.number, revision],
         )
         return self.revision
 
     def control(self, key: str) -> Any:
         """The native control of one key."""
-        return self.page.locator(f"{LAB} [data-key={key}]").first
+        return self.root.locator(f"[data-key={key}]")
 
     def field(self, key: str) -> Any:
         """The field beside a slider."""
-        return self.page.locator(f"{LAB} [data-typed={key}]").first
+        return self.root.locator(f"[data-typed={key}]")
 
     def button(self, name: str) -> Any:
         """A button of the lab."""
-        return self.page.locator(f"{LAB} [data-do={name}]").first
+        return self.root.locator(f"[data-do={name}]")
 
     def problem(self, key: str) -> str:
         """The sentence beside a control."""
-        row = self.page.locator(f"{LAB} .ck-row:has([data-typed={key}]) .ck-problem").first
+        row = self.root.locator(f":is(.ck-row, .ck-setting):has([data-typed={key}]) .ck-problem")
         return row.inner_text() if row.is_visible() else ""
 
     @property
     def words(self) -> str:
         """The sentences below the pictures."""
-        return self.page.locator(f"{LAB} .ck-words").first.inner_text()
+        return self.root.locator(".ck-words").inner_text()
+
+    @property
+    def pictures(self) -> str:
+        """The pictures as they stand in the page."""
+        return self.root.locator(".ck-pictures").inner_html()
 
     @property
     def line(self) -> str:
@@ -86,12 +116,35 @@ class LabPage:
         self.page.keyboard.press(stroke)
         return self.after(before)
 
+    def push(self, name: str, stroke: str = "Enter") -> int:
+        """Press a button of the lab from the keyboard, wait for the picture."""
+        before = self.revision
+        self.button(name).focus()
+        self.page.keyboard.press(stroke)
+        return self.after(before)
+
     def type_value(self, key: str, text: str) -> int:
-        """Type into the field beside a slider, press Enter, wait for the answer."""
+        """Type into a field, press Enter, wait for the answer."""
         before = self.revision
         self.field(key).fill(text)
         self.page.keyboard.press("Enter")
         return self.after(before)
+
+    def begin(self) -> LabPage:
+        """Bring the lab back to where it starts: nothing pinned, metric, every control at its start."""
+        if self.button("play").count() and self.button("play").inner_text() == "Stop":
+            self.button("play").click()
+        if self.button("pin").inner_text() != "Pin this setting":
+            self.push("pin")
+        if self.control("units").input_value() != "metric":
+            self.press("units", "ArrowUp")
+        self.push("reset")
+        return self
+
+    def no_error(self) -> None:
+        """No error output and nothing on stderr below any cell of the page."""
+        for kind in ("[data-mime-type='application/vnd.jupyter.stderr']", "[data-mime-type*='error']"):
+            assert self.page.locator(f".jp-OutputArea-output{kind}, .jp-RenderedText{kind}").count() == 0
 
 
 def run_first_cell(page: Any, server: Any, program: str, name: str, *cells: str) -> None:
@@ -104,13 +157,18 @@ def run_first_cell(page: Any, server: Any, program: str, name: str, *cells: str)
     page.keyboard.press("Shift+Enter")
 
 
-def open_lab(page: Any, server: Any, program: str, cell: str = CELL) -> LabPage:
-    """Open a lab, the strap lab unless told otherwise, in a fresh notebook and wait for its first picture."""
-    taken = len(list(server.folder.glob("lab-*.ipynb")))
-    run_first_cell(page, server, program, f"lab-{taken}.ipynb", cell)
-    lab = LabPage(page)
-    lab.after(-1)
-    return lab
+def open_labs(page: Any, server: Any, program: str, names: Iterable[str] = tuple(LABS)) -> dict[str, LabPage]:
+    """Open labs below each other in one fresh notebook and wait for the first picture of each."""
+    names = list(names)
+    taken = len(list(server.folder.glob("labs-*.ipynb")))
+    cells = [f"from controlkit.labs import {name}_lab\n{name}_lab()" for name in names]
+    run_first_cell(page, server, program, f"labs-{taken}.ipynb", *cells)
+    opened = {name: LabPage(page, number, name) for number, name in enumerate(names)}
+    for number, lab in enumerate(opened.values()):
+        if number:
+            page.keyboard.press("Shift+Enter")
+        lab.after(-1)
+    return opened
 
 
 # the program itself says that this page has its kernel and that the kernel waits for work

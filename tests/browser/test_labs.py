@@ -1,0 +1,361 @@
+"""Every lab in JupyterLab and in Notebook 7, with real keys: each bar of a lab, lab by lab."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from controlkit.labs.controls import Choice, Control, Slider, Steps, Tick
+
+from .conftest import PROGRAMS, Gallery
+from .labpage import LAB, LABS, LabPage
+
+# a value with a comma, one in the other system's unit, and one that is refused: key, text, what is found
+TYPED: dict[str, tuple[tuple[str, str, str], ...]] = {
+    "sequence": (
+        ("width", "42,5", "width = 42.5 mm"),
+        ("width", "1 in", "width = 25.4 mm"),
+        ("width", "12 kg", "mass"),
+    ),
+    "motion": (
+        ("scapular_abduction", "12,5", "scapular_abduction = 12.5 °"),
+        ("strength", "50 lbf", "strength = 222.4111 N"),
+        ("scapular_abduction", "80", "80° was given"),
+    ),
+    "strap": (
+        ("ring_below_c7", "82,5", "ring_below_c7 = 82.5 mm"),
+        ("ring_below_c7", "3 in", "ring_below_c7 = 76.2 mm"),
+        ("ring_below_c7", "900", "900 mm was given"),
+    ),
+    "housing": (
+        ("friction", "0,125", "friction = 0.125"),
+        ("pull", "5 lbf", "pull = 22.2411 N"),
+        ("pull", "many", "no number"),
+    ),
+    "device": (
+        ("width", "42,5", "width = 42.5 mm"),
+        ("pull", "5 lbf", "pull = 22.2411 N"),
+        ("bands", "2.5", "whole number"),
+    ),
+    "chain": (
+        ("scapular_abduction", "12,5", "scapular_abduction = 12.5 °"),
+        ("ring_below_c7", "3 in", "ring_below_c7 = 76.2 mm"),
+        ("scapular_abduction", "80", "80° was given"),
+    ),
+}
+
+
+@pytest.fixture(params=PROGRAMS)
+def gallery(request: pytest.FixtureRequest, galleries: Callable[[str], Gallery]) -> Gallery:
+    """All labs in one program."""
+    return galleries(request.param)
+
+
+@pytest.fixture(params=LABS)
+def lab(request: pytest.FixtureRequest, gallery: Gallery) -> LabPage:
+    """One of them, as it starts."""
+    opened: LabPage = gallery.labs[request.param]
+    return opened.begin()
+
+
+def _away_and_back(control: Control) -> tuple[str, str]:
+    """Keys that move a control from where it starts, and back."""
+    if isinstance(control, Slider):
+        return ("ArrowRight", "ArrowLeft")
+    if isinstance(control, Choice):
+        last = control.options[-1][0] == control.start
+        return ("ArrowUp", "ArrowDown") if last else ("ArrowDown", "ArrowUp")
+    return ("Space", "Space")
+
+
+def test_every_control_answers_to_keys(gallery: Gallery, lab: LabPage) -> None:
+    """Each control moves by keyboard alone; revision, words and setting follow, and go back."""
+    cells = gallery.page.locator(".jp-CodeCell").count()
+    if lab.name == "device":
+        lab.type_value("pull", "10")  # something to let go of
+    for control in LABS[lab.name]()._controls:
+        words, line, revision = lab.words, lab.line, lab.revision
+        if isinstance(control, Steps):
+            lab.push("reach-out")
+            assert lab.line.startswith("step = reach-out; ")
+            assert lab.words != words
+            lab.push("back")
+        else:
+            away, back = _away_and_back(control)
+            assert lab.press(control.key, away) > revision
+            assert lab.words != words, control.key
+            assert lab.line != line, control.key
+            lab.press(control.key, back)
+            assert gallery.page.evaluate("document.activeElement.dataset.key") == control.key
+        assert lab.line == line, control.key
+        assert lab.words == words, f"{control.key}: the same setting must give the same words"
+    lab.press("units", "ArrowDown")
+    assert " mm" not in lab.words
+    assert " in" in lab.words
+    assert gallery.page.locator(".jp-CodeCell").count() == cells, "a key reached the notebook"
+    lab.no_error()
+    assert not gallery.watch.errors
+
+
+def test_typed_values_are_read_or_refused(gallery: Gallery, lab: LabPage) -> None:
+    """A comma and the other system's unit are read; what cannot be read gets a sentence and stays as typed."""
+    comma, unit, refused = TYPED[lab.name]
+    for key, text, found in (comma, unit):
+        lab.type_value(key, text)
+        assert found in lab.line
+    words, line = lab.words, lab.line
+    key, text, sentence = refused
+    lab.type_value(key, text)
+    assert sentence in lab.problem(key)
+    assert "Traceback" not in lab.root.inner_text()
+    assert lab.field(key).input_value() == text, "what was typed stays"
+    assert lab.field(key).get_attribute("aria-invalid") == "true"
+    assert (lab.words, lab.line) == (words, line), "the last good picture and setting stay"
+    lab.press(key, "ArrowLeft")
+    assert lab.problem(key) == ""
+    lab.no_error()
+
+
+def test_pinned_reset_and_the_setting_in_one_line(gallery: Gallery, lab: LabPage) -> None:
+    """Two settings are compared; reset goes to the start; a fresh lab shows the same for the line."""
+    start = lab.line
+    lab.push("pin")
+    key, text, _ = TYPED[lab.name][0]
+    lab.type_value(key, text)
+    if lab.name == "sequence":
+        lab.push("reach-out")
+    assert "pinned setting" in lab.words
+    lab.push("pin")
+    assert "pinned setting" not in lab.words
+    words, line, pictures = lab.words, lab.line, lab.pictures
+    lab.push("reset", "Space")
+    assert lab.line == start
+    assert lab.pictures != pictures
+    lab.type_value("line", line)
+    assert (lab.words, lab.line, lab.pictures) == (words, line, pictures)
+    fresh = LABS[lab.name](setting=line)
+    assert fresh.shown["words"] == words
+    assert gallery.page.evaluate(SAME, [LAB, lab.number, fresh.shown["pictures"]]) is True
+    lab.type_value("line", "nonsense = 3")
+    assert "is no entry of this lab" in lab.problem("line")
+    assert lab.words == words
+    lab.begin()
+    assert lab.line == start
+    lab.no_error()
+
+
+# whether pictures that Python wrote are those on the page, but for the identifier that the page gives its lab
+SAME = """([lab, number, written]) => {
+  const panes = [...document.querySelectorAll(lab)[number].querySelectorAll('.ck-picture')];
+  const own = panes[0].querySelector('title').id.replace(/-0-title$/, '');
+  const read = (svg) => {
+    const node = document.createElement('div');
+    node.innerHTML = svg.replaceAll('LABID', own);
+    return node.innerHTML;
+  };
+  return panes.length === written.length && panes.every((pane, n) => pane.innerHTML === read(written[n]));
+}"""
+
+
+def test_motion_plays_and_stops(gallery: Gallery, lab: LabPage) -> None:
+    """The motion runs by itself until it is stopped; where nothing plays there are steps."""
+    if not LABS[lab.name]().plan["play"]:
+        assert lab.button("play").count() == 0
+        assert lab.root.get_by_role("group", name="Take a step").get_by_role("button").count() > 5
+        return
+    before = lab.revision
+    lab.button("play").focus()
+    gallery.page.keyboard.press("Enter")
+    assert lab.button("play").inner_text() == "Stop"
+    lab.after(lab.after(before))
+    gallery.page.keyboard.press("Enter")
+    assert lab.button("play").inner_text() == "Play the motion"
+    # at rest the words of the last picture are announced
+    gallery.page.wait_for_function(SPOKEN, arg=[LAB, lab.number])
+    stopped = lab.line
+    assert gallery.page.evaluate(SPOKEN, [LAB, lab.number])
+    assert lab.line == stopped
+    lab.no_error()
+
+
+SPOKEN = """([lab, number]) => {
+  const root = document.querySelectorAll(lab)[number];
+  const said = root.querySelector('.ck-aloud').textContent;
+  return said.length > 20 && root.querySelector('.ck-words').textContent.startsWith(said.slice(0, 60));
+}"""
+
+
+def test_no_violation_of_ours(gallery: Gallery, lab: LabPage) -> None:
+    """The scan of the lab finds nothing, a sentence beside a control included."""
+    axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
+    lab.type_value(*TYPED[lab.name][2][:2])
+    lab.root.evaluate("(node) => { node.id = 'scanned'; }")
+    try:
+        found = axe.run(gallery.page, context={"include": [["#scanned"]]})
+    finally:
+        lab.root.evaluate("(node) => node.removeAttribute('id')")
+    assert found.response["passes"], "the scan looked at something"
+    assert not found.response["violations"], found.generate_report()
+
+
+def test_names_and_words_for_a_screen_reader(gallery: Gallery, lab: LabPage) -> None:
+    """Controls have names and values with units, pictures a title and words; one lasting region speaks."""
+    shown = LABS[lab.name]().shown
+    for control in LABS[lab.name]()._controls:
+        if isinstance(control, Slider):
+            slider = lab.root.get_by_role("slider", name=control.label, exact=True)
+            assert slider.get_attribute("aria-valuetext").endswith(control.unit("metric"))
+            unit = control.unit("metric")
+            typed = f"{control.label}, typed{unit and f', in {unit}'}"
+            assert lab.root.get_by_role("textbox", name=typed, exact=True).count() == 1
+        else:
+            role = {Choice: "combobox", Tick: "checkbox", Steps: "group"}[type(control)]
+            assert lab.root.get_by_role(role, name=control.label, exact=True).count() == 1
+    for name in ("Pin this setting", "Reset", "Copy", "Use this line"):
+        assert lab.root.get_by_role("button", name=name, exact=True).count() == 1
+    pictures = lab.root.get_by_role("img")
+    assert pictures.count() == len(shown["pictures"])
+    for number in range(pictures.count()):
+        described = pictures.nth(number).locator("desc").text_content()
+        assert len(described) > 30
+        assert described in lab.words, "what the picture says to those who do not see it stands below it too"
+    spoken = lab.root.get_by_role("status").and_(lab.root.locator(".ck-aloud"))
+    node = spoken.element_handle()
+    key = next(control.key for control in LABS[lab.name]()._controls if isinstance(control, Slider))
+    lab.press(key, "ArrowRight")
+    fresh = LABS[lab.name](setting=lab.line).shown["spoken"]
+    gallery.page.wait_for_function("([node, said]) => node.textContent === said", arg=[node, fresh])
+    assert spoken.evaluate("(now, then) => now === then", node), "the speaking region lasts"
+
+
+@pytest.mark.parametrize(("wide", "high"), [(1366, 768), (683, 384)], ids=["1366x768", "zoom 200 %"])
+def test_nothing_is_cut_off(gallery: Gallery, lab: LabPage, wide: int, high: int) -> None:
+    """On a small screen, and there at twice the size, all stands inside the lab, and the lab inside its cell."""
+    page = gallery.page
+    whole = page.viewport_size
+    page.set_viewport_size({"width": wide, "height": high})
+    try:
+        outside, small = page.evaluate(FITS, [LAB, lab.number])
+    finally:
+        page.set_viewport_size(whole)
+    assert outside == []
+    assert small >= 10.0, f"the smallest letters are {small:.1f} picture points high"
+
+
+# what sticks out, and the height of the smallest letters in the pictures (the type size, as painted)
+FITS = """([lab, number]) => {
+  const root = document.querySelectorAll(lab)[number], out = [];
+  const within = (node, frame, name) => {
+    const a = node.getBoundingClientRect(), b = frame.getBoundingClientRect();
+    if (a.width && (a.left < b.left - 1 || a.right > b.right + 1 || a.top < b.top - 1 || a.bottom > b.bottom + 1))
+      out.push(`${name}: ${Math.round(a.left - b.left)} left, ${Math.round(b.right - a.right)} right`);
+  };
+  const scrolls = (node, name) => {
+    if (node.scrollWidth > node.clientWidth + 1) out.push(`${name} scrolls ${node.scrollWidth - node.clientWidth}`);
+  };
+  for (const node of root.querySelectorAll('*')) {
+    if (node.closest('.ck-aloud') || node.closest('svg') || node.hidden) continue;
+    within(node, root, `${node.tagName}.${node.className} ${node.textContent.slice(0, 20)}`);
+    if (node.matches('button, label, p')) scrolls(node, `${node.tagName} ${node.textContent.slice(0, 20)}`);
+  }
+  scrolls(root, 'the lab');
+  for (let node = root.parentElement; node && !node.matches('.jp-CodeCell'); node = node.parentElement)
+    scrolls(node, node.className);
+  let small = Infinity;
+  for (const svg of root.querySelectorAll('svg')) {
+    const scale = svg.getScreenCTM().a;
+    for (const text of svg.querySelectorAll('text')) {
+      within(text, svg, `“${text.textContent}” in its picture`);
+      small = Math.min(small, parseFloat(text.getAttribute('font-size')) * scale);
+    }
+  }
+  return [out, small];
+}"""
+
+
+def test_offline(gallery: Gallery) -> None:
+    """Nothing has left the machine, and it would have been noticed."""
+    assert gallery.watch.outside == []
+    try:
+        gallery.page.evaluate("fetch('http://outside.invalid/probe').catch(() => null)")
+        assert gallery.watch.outside == ["http://outside.invalid/probe"]
+    finally:
+        gallery.watch.outside.clear()
+
+
+def test_steps_are_taken_by_buttons(gallery: Gallery) -> None:
+    """A whole errand by keyboard, with one wrong step that is told, taken back, and made good."""
+    lab = gallery.labs["sequence"].begin()
+    for name in ("reach-out", "surround"):
+        lab.push(name)
+    assert "they push it over" in lab.words
+    assert "object out of reach" in lab.words
+    lab.push("back")
+    assert "object on the table" in lab.words
+    for name in ("pull", "surround", "let-go", "bring-to-the-mouth", "lower-to-the-table"):
+        lab.push(name)
+        assert ": right." in lab.words, name
+    line = lab.line
+    for name in ("pull", "clear", "let-go", "return"):
+        lab.push(name)
+    assert "The errand is done and all is back where it was, without a wrong step." in lab.words
+    lab.type_value("line", line)
+    assert "Step 6, lower to the table" in lab.words
+    lab.push("none")
+    assert "No step has been taken." in lab.words
+    lab.no_error()
+
+
+def test_two_orders_of_moves_give_one_answer(gallery: Gallery) -> None:
+    """The same setting reached in two different ways gives the same words."""
+    lab = gallery.labs["strap"].begin()
+    moves = [("ring_below_c7", "110"), ("control_strap", "15"), ("crossbar", "70"), ("arm_flexion", "60")]
+    for key, value in moves:
+        lab.type_value(key, value)
+    words, line = lab.words, lab.line
+    lab.push("reset")
+    lab.type_value("ring_below_c7", "180")
+    for key, value in reversed(moves):
+        lab.type_value(key, value)
+    assert (lab.line, lab.words) == (line, words)
+
+
+def _one_move(page: Any, lab: LabPage) -> float:
+    """Milliseconds from a key to the next picture."""
+    start = page.evaluate("performance.now()")
+    lab.press("ring_below_c7", "ArrowRight")
+    return float(page.evaluate("window.ckPainted.at(-1)[0]") - start)
+
+
+HOLD = """([lab, number]) => {
+  const root = document.querySelectorAll(lab)[number];
+  window.ckPainted = [];
+  new MutationObserver(() => window.ckPainted.push([performance.now(), root.querySelector('.ck-line').value]))
+    .observe(root, { attributes: true, attributeFilter: ['data-revision'] });
+  addEventListener('keyup', () => { window.ckReleased = performance.now(); }, true);
+}"""
+
+
+def test_held_key(gallery: Gallery) -> None:
+    """A key held for two seconds: the last position is on the screen soon after it is let go."""
+    page, lab = gallery.page, gallery.labs["strap"].begin()
+    lab.press("ring_below_c7", "Home")
+    page.evaluate(HOLD, [LAB, lab.number])
+    single = sorted(_one_move(page, lab) for _ in range(7))[3]
+    lab.press("ring_below_c7", "Home")
+    before = lab.revision
+    lab.control("ring_below_c7").focus()
+    for _ in range(24):  # about the rate at which a held key repeats
+        page.keyboard.down("ArrowRight")
+        page.wait_for_timeout(2000 / 24)  # this is the holding itself, not a wait for a picture
+    page.keyboard.up("ArrowRight")
+    lab.after(before)
+    last = "ring_below_c7 = 130 mm"
+    page.wait_for_function("(last) => window.ckPainted.at(-1)[1].startsWith(last)", arg=last)
+    late = page.evaluate(
+        "(last) => window.ckPainted.find(([, line]) => line.startsWith(last))[0] - window.ckReleased", last
+    )
+    # what was passed over on the way is not worked off afterwards: at most the picture in the making, and the last
+    assert late < 4.0 * single, f"last position {late:.0f} ms after release, one move takes {single:.0f} ms"
