@@ -12,7 +12,7 @@ from controlkit.draw.scene import Axis, Chart, Points
 
 __all__ = ["HEIGHT", "WIDTH", "ChartLayout", "nice_ticks", "spread"]
 
-WIDTH = 424
+WIDTH = 444
 HEIGHT = 400
 _LEFT, _TOP, _RIGHT, _BOTTOM = 52.0, 52.0, 350.0, 350.0
 _LINE = 16.0  # height of a line of text

@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.harness.outcomes import SLACK
+from controlkit.mechanics.pose import Pose
 from controlkit.units import show
 
 if TYPE_CHECKING:
@@ -150,22 +151,37 @@ def view_words(pull: Pull, view: View, wearer: str, units: Units = "both", *, ha
     str
         A few sentences.
     """
-    pose = pull.pose
-    arm = pose.arm_flexion
-    posture = [f"the arm is {'flexed' if arm >= 0 else 'extended'} {degrees(abs(arm))}"]
-    if pose.scapular_abduction:
-        way = "forward" if pose.scapular_abduction > 0 else "back"
-        posture.append(f"the shoulder blade has moved {degrees(abs(pose.scapular_abduction))} {way}")
     worn, middle = harness
     loose = [name for name, tension in pull.strap_tension.items() if tension < SLACK]
     drawn = f" Without pull, and drawn snug: {joined(name for name in loose if 'leg' not in name)}." if loose else ""
     if len(loose) == len(pull.strap_tension):
         drawn = " No strap bears a pull; all are drawn snug."
     return (
-        f"{_SEEN[view]}: {wearer}, in {worn}; {joined(posture)}. "
+        f"{_SEEN[view]}: {wearer}, in {worn}; {_posture(pull.pose)}. "
         f"Dashed parts are hidden by the body.{drawn} "
         f"The {middle} has moved {show(pull.ring_travel, 'length', units)} since the harness was put on."
     )
+
+
+def _posture(pose: Pose) -> str:
+    """Say where the arm and the shoulders are, leaving out what is as at rest."""
+
+    def turned(angle: float) -> bool:
+        return abs(math.degrees(angle)) >= 0.5
+
+    arm, aside = pose.arm_flexion, pose.arm_abduction - Pose().arm_abduction
+    held = [f"{'flexed' if arm > 0 else 'extended'} {degrees(abs(arm))}"] if turned(arm) else []
+    held += [f"abducted {degrees(pose.arm_abduction)}"] if turned(aside) else []
+    said = [f"the arm is {joined(held)}" if held else "the arm hangs"]
+    said.append(f"the elbow is {f'flexed {degrees(pose.elbow_flexion)}' if turned(pose.elbow_flexion) else 'straight'}")
+    for name, angle, ways in (
+        ("the shoulder blade", pose.scapular_abduction, ("forward", "back")),
+        ("the blade of the sound side", pose.sound_scapular_abduction, ("forward", "back")),
+        ("the shoulder", pose.shoulder_elevation, ("up", "down")),
+    ):
+        if turned(angle):
+            said.append(f"{name} has moved {degrees(abs(angle))} {ways[angle < 0]}")
+    return joined(said)
 
 
 def load_words(pull: Pull, units: Units = "both") -> str:

@@ -11,6 +11,7 @@ from controlkit.draw.wearer_scene import wearer_scene
 from controlkit.draw.words import View, state_words
 from controlkit.labs.controls import Choice, Control, Slider, Values
 from controlkit.labs.frame import Lab, Page, Units
+from controlkit.labs.opening import opens
 from controlkit.labs.people import Remembered, people, person_of
 from controlkit.mechanics import (
     FAULTS,
@@ -143,27 +144,9 @@ def _compared(now: Chain, then: Chain, units: Units) -> str:
     )
 
 
+@opens
 def chain_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units = "metric") -> Lab:
     """Open the chain lab.
-
-    Parameters
-    ----------
-    wearer : Wearer, optional
-        A wearer of your own, put before those of the list.
-    setting : str
-        A setting in one line, copied from the lab, to start from.
-    units : str
-        "metric" or "inch-pound"; can be changed in the lab.
-
-    Returns
-    -------
-    Lab
-        The lab; as the last line of a cell it is shown below it.
-
-    Raises
-    ------
-    InputError
-        If the setting cannot be read or the unit system is not known.
 
     Notes
     -----

@@ -12,6 +12,7 @@ from controlkit.draw.device_words import device_comparison, holding_words, share
 from controlkit.draw.scene import Chart
 from controlkit.labs.controls import Choice, Control, Slider, Tick, Values
 from controlkit.labs.frame import Lab, Page, Units
+from controlkit.labs.opening import opens
 from controlkit.mechanics.budgets import REPEATED, fatigue
 from controlkit.mechanics.device import (
     Holding,
@@ -120,25 +121,9 @@ def _page(setting: Values, pinned: Values | None, units: Units) -> Page:
     return Page((picture, chart), " ".join((*said, chart.words, picture.words)), spoken)
 
 
+@opens
 def device_lab(*, setting: str = "", units: Units = "metric") -> Lab:
     """Open the device lab.
-
-    Parameters
-    ----------
-    setting : str
-        A setting in one line, copied from the lab, to start from.
-    units : str
-        "metric" or "inch-pound"; can be changed in the lab.
-
-    Returns
-    -------
-    Lab
-        The lab; as the last line of a cell it is shown below it.
-
-    Raises
-    ------
-    InputError
-        If the setting cannot be read or the unit system is not known.
 
     Notes
     -----

@@ -13,6 +13,7 @@ from controlkit.draw.housing_scene import housing_scene
 from controlkit.draw.scene import Chart
 from controlkit.labs.controls import Choice, Control, Slider, Values
 from controlkit.labs.frame import Lab, Page, Units
+from controlkit.labs.opening import opens
 from controlkit.labs.people import people, person_of
 from controlkit.mechanics import ControlCable, Housing, SingleControl, Wearer, figure_of_eight, tension_ratio
 from controlkit.mechanics.cable import LININGS, lining
@@ -137,27 +138,9 @@ class _Bench:
         return Page((picture, chart), " ".join((*said, chart.words, picture.words)), spoken)
 
 
+@opens
 def housing_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units = "metric") -> Lab:
     """Open the housing lab.
-
-    Parameters
-    ----------
-    wearer : Wearer, optional
-        A wearer of your own, put before those of the list.
-    setting : str
-        A setting in one line, copied from the lab, to start from.
-    units : str
-        "metric" or "inch-pound"; can be changed in the lab.
-
-    Returns
-    -------
-    Lab
-        The lab; as the last line of a cell it is shown below it.
-
-    Raises
-    ------
-    InputError
-        If the setting cannot be read or the unit system is not known.
 
     Notes
     -----

@@ -10,6 +10,7 @@ from controlkit.draw.motion_scene import motion_bars, motion_scene, motion_words
 from controlkit.draw.words import View, state_words
 from controlkit.labs.controls import Choice, Control, Slider, Values
 from controlkit.labs.frame import Lab, Page, Units
+from controlkit.labs.opening import opens
 from controlkit.labs.people import Remembered, people, person_of
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.motions import Apart, take_apart
@@ -95,27 +96,9 @@ def _compared(now: Apart, then: Apart, units: Units) -> str:
     )
 
 
+@opens
 def motion_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units = "metric") -> Lab:
     """Open the motion lab.
-
-    Parameters
-    ----------
-    wearer : Wearer, optional
-        A wearer of your own, put before those of the list.
-    setting : str
-        A setting in one line, copied from the lab, to start from.
-    units : str
-        "metric" or "inch-pound"; can be changed in the lab.
-
-    Returns
-    -------
-    Lab
-        The lab; as the last line of a cell it is shown below it.
-
-    Raises
-    ------
-    InputError
-        If the setting cannot be read or the unit system is not known.
 
     Notes
     -----

@@ -13,6 +13,7 @@ from controlkit.draw.sequence_scene import PARTS, parts_scene, steps_scene, step
 from controlkit.draw.words import View
 from controlkit.labs.controls import Choice, Control, Slider, Steps, Tick, Values
 from controlkit.labs.frame import Lab, Page, Units
+from controlkit.labs.opening import opens
 from controlkit.labs.people import Remembered, people, person_of
 from controlkit.mechanics import (
     Pose,
@@ -156,27 +157,9 @@ def _opening(device: VoluntaryOpening | VoluntaryClosing, state: State, width: f
     return device.opening(0.0)
 
 
+@opens
 def sequence_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units = "metric") -> Lab:
     """Open the sequence lab.
-
-    Parameters
-    ----------
-    wearer : Wearer, optional
-        A wearer of your own, put before those of the list.
-    setting : str
-        A setting in one line, copied from the lab, to start from.
-    units : str
-        "metric" or "inch-pound"; can be changed in the lab.
-
-    Returns
-    -------
-    Lab
-        The lab; as the last line of a cell it is shown below it.
-
-    Raises
-    ------
-    InputError
-        If the setting cannot be read or the unit system is not known.
 
     Notes
     -----

@@ -16,6 +16,7 @@ from controlkit.draw.words import (
 )
 from controlkit.labs.controls import Choice, Control, Slider, Tick, Values
 from controlkit.labs.frame import Lab, Page, Units
+from controlkit.labs.opening import opens
 from controlkit.labs.people import people, person_of
 from controlkit.mechanics import Motion, Pull, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.harness.pattern import LIMITS
@@ -140,31 +141,13 @@ class _Bench:
         chart = excursion_scene(motion, arm_flexion=float(pull.pose.arm_flexion), pinned=held, units=units)
         said = excursion_words(pull, units)
         forces = "" if setting["forces"] else force_words(pull, units)
-        words = " ".join(part for part in (said, forces, compared, picture.words) if part)
+        words = " ".join(part for part in (said, forces, compared, chart.words, picture.words) if part)
         return Page((picture, chart), words, " ".join(part for part in (said, compared) if part))
 
 
+@opens
 def strap_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units = "metric") -> Lab:
     """Open the strap lab.
-
-    Parameters
-    ----------
-    wearer : Wearer, optional
-        A wearer of your own, put before those of the list.
-    setting : str
-        A setting in one line, copied from the lab, to start from.
-    units : str
-        "metric" or "inch-pound"; can be changed in the lab.
-
-    Returns
-    -------
-    Lab
-        The lab; as the last line of a cell it is shown below it.
-
-    Raises
-    ------
-    InputError
-        If the setting cannot be read or the unit system is not known.
 
     Notes
     -----
