@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import asyncio
 import os
 import re
+from collections.abc import Iterator
+from concurrent.futures import Future, ThreadPoolExecutor
 from pathlib import Path
 
 import nbformat
@@ -12,6 +15,12 @@ import pytest
 ROOT = Path(__file__).resolve().parents[2]
 COURSE = ROOT / "course"
 NOTEBOOKS = sorted(COURSE.glob("*.ipynb"))
+LESSONS = [path for path in NOTEBOOKS if path.stem[:2].isdigit()]
+RHYTHM = (
+    "A person and a task", "Predict", "Explore", "Explain", "Your predictions", "Try", "Take away", "At the bench",
+    "Care", "Sources",
+)  # fmt: skip
+"""The headings that every lesson has, in this order."""
 
 
 def _name(path: Path) -> str:
@@ -25,25 +34,41 @@ def stored(request: pytest.FixtureRequest) -> Path:
 
 
 @pytest.fixture(scope="module")
-def executed(stored: Path, tmp_path_factory: pytest.TempPathFactory) -> nbformat.NotebookNode:
-    """The notebook after all cells have run in a kernel of their own."""
+def runs(
+    request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[dict[Path, Future[nbformat.NotebookNode]]]:
+    """Every notebook that a test of this run asks for, executed once, two kernels at a time."""
+    asked = {
+        item.callspec.params["stored"]  # type: ignore[attr-defined]
+        for item in request.session.items
+        if item.path == request.path and "executed" in getattr(item, "fixturenames", ())
+    }
+    folder = tmp_path_factory.mktemp("run")
+    before = os.environ.get("PYTHONPATH", "")
+    os.environ["PYTHONPATH"] = os.pathsep.join(filter(None, [str(ROOT), before]))
+    with ThreadPoolExecutor(2) as pool:
+        try:
+            yield {path: pool.submit(_execute, path, folder) for path in sorted(asked)}
+        finally:
+            pool.shutdown(cancel_futures=True)
+            os.environ["PYTHONPATH"] = before
+
+
+def _execute(stored: Path, folder: Path) -> nbformat.NotebookNode:
+    """Run all cells in order, in a kernel of their own."""
     from nbclient import NotebookClient
 
     notebook = nbformat.read(stored, as_version=4)
-    before = os.environ.get("PYTHONPATH", "")
-    os.environ["PYTHONPATH"] = os.pathsep.join(filter(None, [str(ROOT), before]))
-    try:
-        client = NotebookClient(
-            notebook,
-            timeout=180,
-            kernel_name="python3",
-            store_widget_state=False,
-            resources={"metadata": {"path": str(tmp_path_factory.mktemp("run"))}},
-        )
-        client.execute()
-    finally:
-        os.environ["PYTHONPATH"] = before
+    where = {"metadata": {"path": str(folder)}}
+    client = NotebookClient(notebook, timeout=180, kernel_name="python3", store_widget_state=False, resources=where)
+    asyncio.run(client.async_execute())  # a loop of its own, closed at the end
     return notebook
+
+
+@pytest.fixture(scope="module")
+def executed(stored: Path, runs: dict[Path, Future[nbformat.NotebookNode]]) -> nbformat.NotebookNode:
+    """The notebook after all cells have run in a fresh kernel."""
+    return runs[stored].result()
 
 
 def test_runs_without_error_or_warning(executed: nbformat.NotebookNode) -> None:
@@ -97,6 +122,43 @@ def test_links_lead_somewhere(stored: Path) -> None:
         for target in re.findall(r"\]\(([^)#\s]+)", cell.source):
             if not target.startswith(("http:", "https:", "attachment:")):
                 assert (COURSE / target).exists(), target
+
+
+@pytest.mark.parametrize("lesson", LESSONS, ids=_name)
+def test_a_lesson_has_its_rhythm(lesson: Path) -> None:
+    """Person, prediction, lab with its questions, explanation, check, take-away, bench, care, sources."""
+    cells = nbformat.read(lesson, as_version=4).cells
+    text = {cell.id: cell.source for cell in cells}
+    heads = re.findall(r"^##+ (.+)$", "\n".join(c.source for c in cells if c.cell_type == "markdown"), re.MULTILINE)
+    assert [head for head in heads if head in RHYTHM] == list(RHYTHM)
+    order = list(text)
+    assert order.index("my-prediction") < order.index("lab") < order.index("compare")
+    predictions = re.findall(r"^(\w+_prediction) = \"\"$", text["my-prediction"], re.MULTILINE)
+    assert predictions == re.findall(r"\b(\w+_prediction)\b", text["compare"])
+    asked = re.findall(r"^(\d)\. ", text["questions"], re.MULTILINE)
+    assert asked == list("1234")[: len(asked)]
+    assert len(asked) in (3, 4)
+    answers = re.findall(r"^(\w+) = \.\.\.$", text["try-answer"], re.MULTILINE)
+    assert answers == re.findall(r"try_it\((\w+),", text["try-check"])
+    (folded,) = (cell for cell in cells if cell.id == "try-check")
+    assert folded.metadata.jupyter.source_hidden  # what computes the answer is not read by accident
+    number = int(lesson.stem[:2])
+    assert f"(../exercises/ex{number:02}/ex{number:02}.ipynb)" in text["take-away"]
+    assert f"(bench-sheets/{lesson.stem}.html)" in text["bench"]
+    assert "read_bench(" in text["bench-table"]
+    assert "licensed" in text["care"]
+    if "Wearer" in "\n".join(text.values()):
+        assert "military adults" in text["sources"]
+
+
+def test_the_start_page_leads_to_every_page() -> None:
+    """Lessons with their exercises and bench sheets, and the pages to look things up."""
+    text = "\n".join(cell.source for cell in nbformat.read(COURSE / "index.ipynb", as_version=4).cells)
+    linked = set(re.findall(r"\]\(([^)#\s]+)", text))
+    pages = {path.name for path in NOTEBOOKS if path.stem != "index"}
+    sheets = {f"bench-sheets/{path.stem}.html" for path in LESSONS}
+    exercises = {f"../exercises/ex{path.stem[:2]}/ex{path.stem[:2]}.ipynb" for path in LESSONS}
+    assert pages | sheets | exercises <= linked
 
 
 def test_cells_that_a_student_sees_are_short(stored: Path) -> None:

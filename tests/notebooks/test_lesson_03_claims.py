@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from controlkit.mechanics import Pull, SingleControl, Wearer, figure_of_eight
-from controlkit.mechanics.outline import stand
+from controlkit.mechanics.outline import joints, stand
+from controlkit.sources import source
 from controlkit.units import deg, mm
 
 ELBOW = deg(90)
@@ -82,6 +83,41 @@ def test_slack_costs_and_taking_in_generates_nothing(maren: Wearer) -> None:
 def test_support_strap_is_slack_without_a_load(maren: Wearer) -> None:
     """Nothing pulls the prosthesis down in this lab."""
     assert "the anterior support strap is slack" in _at(60, maren).states
+
+
+@pytest.mark.parametrize("sex", ["female", "male"])
+def test_where_the_strap_crosses_the_blade(sex: str) -> None:
+    """From an inch below C7 above the lower third; from 110 mm half in it; from 140 mm all in it."""
+    wearer = Wearer.average(sex, amputated="right")
+    length, edge = source("scapula_length").si, source("scapula_from_midline").si
+    upper, tip = source("scapula_rib_levels").si_low, source("scapula_inferior_angle_level").si
+    low = tip * length / (tip - upper)
+    third = low - source("control_strap_level").si_high * length
+
+    def crosses(below: float) -> np.ndarray:
+        pull = SingleControl(figure_of_eight(wearer, ring_below_c7=mm(below))).at()
+        strap = pull.straps["control attachment strap"]
+        over = strap[(edge < strap[:, 2]) & (strap[:, 2] < edge + mm(40)), 1]
+        return np.asarray(joints(wearer, pull.pose)["c7"][1] - over)
+
+    assert crosses(25).max() < third
+    assert crosses(60).max() < third
+    usual = crosses(110)
+    assert usual.min() < third < usual.max()
+    assert 0.3 < np.mean(usual > third) < 0.8
+    assert third < crosses(140).min() < crosses(140).max() < low
+
+
+def test_usual_placement_beside_common_practice() -> None:
+    """The arm alone gives a little less than common practice says; with the blade it lies in that range."""
+    practice = source("shoulder_flexion_excursion_practice")
+    man = Wearer.average("male", amputated="right")
+    usual = SingleControl(figure_of_eight(man, ring_below_c7=mm(110)))
+    alone, blade = (
+        usual.at(arm_flexion=deg(90), elbow_flexion=ELBOW, scapular_abduction=deg(b)).excursion.captured
+        for b in (0, 15)
+    )
+    assert 0.9 * practice.si_low < alone < practice.si_low < blade < practice.si_high
 
 
 def test_maren_has_a_problem_that_the_ring_solves(maren: Wearer) -> None:

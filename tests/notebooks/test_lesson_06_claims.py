@@ -11,9 +11,10 @@ from controlkit.mechanics.positions import Reach
 from controlkit.units import deg, mm
 
 
-def _at(**harness: float) -> dict[str, Reach]:
+def _at(*places: str, **harness: float) -> dict[str, Reach]:
     wearer = Wearer.average("female", amputated="left", name="Beatriz")
-    return {one.position: one for one in reach(SingleControl(figure_of_eight(wearer, **harness)))}
+    asked = {name: POSITIONS[name] for name in places or POSITIONS}
+    return {one.position: one for one in reach(SingleControl(figure_of_eight(wearer, **harness)), asked)}
 
 
 @pytest.fixture(scope="module")
@@ -54,13 +55,13 @@ def test_slack_is_taken_from_every_position(snug: dict[str, Reach]) -> None:
 
 def test_a_moment_arm_is_given_to_every_position(snug: dict[str, Reach]) -> None:
     """A lower ring, or a lower crossbar: more at the fly and more at the mouth."""
-    for setting in ({"ring_below_c7": mm(90)}, {"crossbar": 0.75}):
-        other = _at(**setting)
+    lower = _at("mouth", "fly", ring_below_c7=mm(90))
+    for other in (lower, _at("mouth", "fly", crossbar=0.75)):
         assert other["fly"].asking.opening > snug["fly"].asking.opening
         assert other["mouth"].unasked > snug["mouth"].unasked
-    both = _at(ring_below_c7=mm(90), control_strap=mm(10))
+    both = _at("mouth", "fly", ring_below_c7=mm(90), control_strap=mm(10))
     assert both["mouth"].kept_still
-    assert both["fly"].asking.opening < _at(ring_below_c7=mm(90))["fly"].asking.opening
+    assert both["fly"].asking.opening < lower["fly"].asking.opening
 
 
 def test_bands_change_force_and_grip_and_not_travel(system: SingleControl) -> None:

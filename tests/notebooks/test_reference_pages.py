@@ -10,13 +10,25 @@ import pytest
 
 from controlkit.draw.notation_scene import notation_scene
 from controlkit.draw.scene import Label
-from controlkit.mechanics import ControlCable, Pose, Pull, SingleControl, VoluntaryOpening, Wearer, figure_of_eight
+from controlkit.mechanics import (
+    ControlCable,
+    Pose,
+    Pull,
+    SingleControl,
+    VoluntaryClosing,
+    VoluntaryOpening,
+    Wearer,
+    figure_of_eight,
+    motions,
+    outline,
+)
 from controlkit.mechanics.budgets import budget
 from controlkit.mechanics.motions import take_apart
 from controlkit.mechanics.outline import built
 from controlkit.mechanics.positions import reach
 
 COURSE = Path(__file__).resolve().parents[2] / "course"
+LESSONS = sorted(COURSE.glob("[0-9][0-9]-*.ipynb"))
 
 
 def _text(name: str) -> str:
@@ -33,6 +45,33 @@ def test_glossary_is_in_order_and_points_to_lessons() -> None:
         assert re.search(r"\. \[\d+(, \d+)*\]$", meaning), word
 
 
+def test_the_words_of_the_trade_and_the_glossary_agree() -> None:
+    """A word in bold in an explanation has its entry; an entry is used in the lessons that it names."""
+    entries = dict(re.findall(r"^\*\*(.+?)\*\*: (.+)$", _text("glossary"), re.MULTILINE))
+    known = {word.casefold() for word in entries}
+    said: dict[int, str] = {}
+    for path in LESSONS:
+        cells = nbformat.read(path, as_version=4).cells
+        said[int(path.stem[:2])] = "\n".join(cell.source for cell in cells).casefold()
+        for cell in cells:
+            if cell.cell_type == "markdown" and re.match(r"parts|principle|motions|positions|explain", cell.id):
+                for word in re.findall(r"\*\*(.+?)\*\*", cell.source):
+                    assert {word.casefold(), word.casefold().removesuffix("s")} & known, f"{path.stem}: {word}"
+    for word, meaning in entries.items():
+        for number in re.search(r"\[(.+)\]$", meaning)[1].split(", "):  # type: ignore[index]
+            assert word.casefold() in said[int(number)], f"{word}: lesson {number}"
+
+
+def test_every_letter_of_the_lessons_is_in_the_notation() -> None:
+    """One letter, one meaning, one place to look it up."""
+    written = re.compile(r"\*([A-Za-zα-ω])\*")
+    known = set(written.findall(_text("notation")))
+    for path in LESSONS:
+        for cell in nbformat.read(path, as_version=4).cells:
+            if cell.cell_type == "markdown":
+                assert set(written.findall(cell.source)) <= known, f"{path.stem}: {cell.id}"
+
+
 @pytest.fixture(scope="module")
 def things() -> dict[str, object]:
     """One of each object that the notation names."""
@@ -45,10 +84,10 @@ def things() -> dict[str, object]:
         "Pose": pose,
         "Pull": apart.pull,
         "Excursion": apart.pull.excursion,
-        "Share": apart.shares[0],
         "ControlCable": ControlCable(),
         "CableLine": system.line(1.0),
         "VoluntaryOpening": VoluntaryOpening(),
+        "VoluntaryClosing": VoluntaryClosing(),
         "Budget": budget(system, apart.pull),
         "Reach": there,
         "Harness": system.harness,
@@ -63,11 +102,15 @@ def test_every_name_of_the_notation_exists(things: dict[str, object]) -> None:
         assert hasattr(things[thing], name), f"{thing}.{name}"
     assert {thing for thing, _ in names} == set(things)
     assert isinstance(things["Pull"], Pull)
+    plain = set(re.findall(r"`(\w+)`", _text("notation").split("The moment about")[0])) - {"show"}
+    assert plain == {"joints", "device_moved"}
+    assert callable(outline.joints)
+    assert callable(motions.device_moved)
 
 
 def test_every_letter_of_the_first_table_is_on_the_drawing() -> None:
     """The table and the sketch use the same letters."""
-    first = _text("notation").split("Moment *M*")[0]
+    first = _text("notation").split("The moment about")[0]
     letters = set(re.findall(r"^\| \*(\w)\* \|", first, re.MULTILINE))
     drawn = {item.lines[0] for item in notation_scene().items if isinstance(item, Label)}
     assert letters - {"s"} <= drawn  # the way of the device has no place on a drawing that stands still
