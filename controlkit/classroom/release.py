@@ -10,6 +10,17 @@ from pathlib import Path
 
 from ..units import InputError
 
+_ONE_PROCESS = """
+import sys
+from nbgrader.apps import GenerateAssignmentApp
+for name in sys.argv[2:]:
+    print(name, flush=True)
+    app = GenerateAssignmentApp()
+    app.initialize([name, "--force", sys.argv[1]])
+    app.start()
+"""
+"""The command of nbgrader for one exercise after the other: the program itself is loaded once."""
+
 
 def release(root: Path | str = ".", names: Sequence[str] | None = None, into: Path | str | None = None) -> list[Path]:
     """Generate the student version of exercises.
@@ -35,7 +46,7 @@ def release(root: Path | str = ".", names: Sequence[str] | None = None, into: Pa
 
     Notes
     -----
-    Runs ``nbgrader generate_assignment NAME --force`` in ``root``.
+    Does what ``nbgrader generate_assignment NAME --force`` does in ``root``, for all names in one process.
     """
     base = Path(root).resolve()
     if not (base / "nbgrader_config.py").is_file():
@@ -48,12 +59,11 @@ def release(root: Path | str = ".", names: Sequence[str] | None = None, into: Pa
             f"There is no exercise {', '.join(unknown) or 'at all'} in solutions/. There are: {', '.join(sources)}."
         )
     target = base / "exercises" if into is None else Path(into).resolve()
-    done = []
-    for name in wanted:
-        command = [sys.executable, "-m", "nbgrader", "generate_assignment", name, "--force"]
-        command += [f"--CourseDirectory.release_directory={os.path.relpath(target, base)}"]
-        ran = subprocess.run(command, cwd=base, capture_output=True, text=True, check=False)
-        if ran.returncode:
-            raise InputError(f"Exercise {name} was not released. nbgrader said:\n{ran.stderr.strip()[-2000:]}")
-        done.append(target / name)
-    return done
+    option = f"--CourseDirectory.release_directory={os.path.relpath(target, base)}"
+    command = [sys.executable, "-c", _ONE_PROCESS, option, *wanted]
+    ran = subprocess.run(command, cwd=base, capture_output=True, text=True, check=False)
+    if ran.returncode:
+        begun = [line for line in ran.stdout.splitlines() if line in wanted]
+        name = begun[-1] if begun else wanted[0]
+        raise InputError(f"Exercise {name} was not released. nbgrader said:\n{ran.stderr.strip()[-2000:]}")
+    return [target / name for name in wanted]

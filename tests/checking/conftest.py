@@ -13,6 +13,7 @@ import pytest
 from controlkit.checking import Exercise, Plan, Quantity, Range, Written, WrongIdea
 from controlkit.classroom import private
 from tests.checking.hands import NAMES, ROOT, Hands
+from tests.checking.school import WHO, School, mark, third_exercise, with_ideas
 
 
 @pytest.fixture(scope="session")
@@ -39,10 +40,26 @@ def exercises(modules: dict[str, ModuleType]) -> dict[str, Exercise]:
     return {name: module.exercise for name, module in modules.items()}
 
 
+@pytest.fixture(scope="session")
+def every(modules: dict[str, ModuleType]) -> dict[str, Hands]:
+    """All exercises by name."""
+    return {name: Hands(name, modules[name], private(name, ROOT)) for name in NAMES}
+
+
 @pytest.fixture(scope="session", params=NAMES)
-def hands(request: pytest.FixtureRequest, modules: dict[str, ModuleType]) -> Hands:
+def hands(request: pytest.FixtureRequest, every: dict[str, Hands]) -> Hands:
     """Each exercise in turn."""
-    return Hands(request.param, modules[request.param], private(request.param, ROOT))
+    return every[request.param]
+
+
+@pytest.fixture(scope="session")
+def school(every: dict[str, Hands], tmp_path_factory: pytest.TempPathFactory) -> School:
+    """Every exercise handed in right, with wrong ideas and untouched, and marked by stock nbgrader."""
+    handed_in = {
+        name: {"right": hands.filled(WHO), "idea": with_ideas(hands), "blank": {}} for name, hands in every.items()
+    }
+    handed_in["ex03"] |= third_exercise(every["ex03"])
+    return mark(tmp_path_factory.mktemp("school") / "CLASS", handed_in, feedback=["ex03"])
 
 
 @pytest.fixture(scope="session")

@@ -2,172 +2,85 @@
 
 from __future__ import annotations
 
-import json
-import os
-import subprocess
-import sys
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-import nbformat
 import pytest
 
-from controlkit.checking import Case, Choice, Diagnosis, Exercise, Function, Order, Quantity, Written
+from controlkit.checking import Case, Choice, Diagnosis, Exercise, Function, Order, Quantity, Written, judge
 from controlkit.checking.items import Design, Item
-from controlkit.classroom import make_class
+from tests.checking.golden import PEOPLE
 from tests.checking.hands import NAMES, Hands
+from tests.checking.school import WHO, School, answers_with_ideas, mark, turns, with_ideas
 
-WHO = "Zoë Dvořák"
-OTHERS = ("Ana Marsh", "李小龍", "José Ibarra", "O'Neill", "Student 9")
-HANDED_IN = ("right", "idea", "untouched")
+OTHERS = PEOPLE[1:]
 
 Marks = Mapping[str, float]
 
-STOCK = """
-import json, sys
-from nbgrader import apps
-from nbgrader.api import Gradebook
-app = getattr(apps, sys.argv[1])()
-app.initialize([sys.argv[2]])
-app.start()
-with Gradebook("sqlite:///gradebook.db") as book:
-    rows = [(s.student.id, g.name, g.auto_score) for s in book.assignment_submissions(sys.argv[2])
-            for n in s.notebooks for g in n.grades if g.name.startswith("t-")]
-print(json.dumps(rows))
-"""
-"""What the commands of nbgrader run, and then the marks, in one process."""
 
-
-def source_of_idea(item: Item) -> str:
-    """What a student with a wrong idea types for an item, from the case as she sees it."""
-    if isinstance(item, Quantity):
-        return (
-            f"_about = mine._sheet.about(mine._sheet.item({item.name!r}))\n"
-            f"_found = [v for idea in _about for v in idea.values(mine.case, mine._sheet.right(mine.case))]\n"
-            f"{item.name} = _found[0]"
-        )
-    if isinstance(item, Choice):
-        return (
-            f"_item = mine._sheet.item({item.name!r})\n"
-            f"{item.name} = next(s.word for s in _item.statements if s.word != _item.right(mine.case))"
-        )
-    if isinstance(item, Order):
-        return f"{item.name} = list(mine._sheet.item({item.name!r}).right(mine.case)[0])[::-1]"
-    if isinstance(item, Function):
-        return f"{item.name} = mine._sheet.item({item.name!r}).ideas[0].model"
-    if isinstance(item, Diagnosis):
-        return (
-            f"_item = mine._sheet.item({item.name!r})\n"
-            f"{item.name} = dict(fault=next(f.word for f in _item.faults if f.word != _item.fault(mine.case)),\n"
-            f"    reading=_item.readings[0].word)"
-        )
-    return ""
-
-
-def sources(hands: Hands, how: str) -> dict[str, str]:
-    """Sources of the cells that are filled in."""
-    if how == "untouched":
-        return {}
-    filled = hands.filled(WHO)
-    if how == "right":
-        return filled
-    ideas = {item.name: source_of_idea(item) for item in hands.exercise.items}
-    return {"who": filled["who"], **{name: source for name, source in ideas.items() if source}}
-
-
-def answers_of(hands: Hands, who: str, how: str) -> dict[str, Any]:
-    """The same answers, without a notebook."""
-    if how == "right":
-        return hands.solved(who)
-    mine = hands.exercise(who)
-    there: dict[str, Any] = {"mine": mine}
-    for item in hands.exercise.items:
-        exec(source_of_idea(item), there)
-    return {item.name: there.get(item.name, ...) for item in hands.exercise.items}
-
-
-def judged(hands: Hands, who: str, how: str) -> Marks:
+def judged(hands: Hands, who: str, answers: Mapping[str, Any]) -> Marks:
     """Marks from the judging function alone."""
     mine = hands.exercise(who)
-    answers = answers_of(hands, who, how)
     items = [item for item in hands.exercise.items if not isinstance(item, Written)]
     return {f"t-{item.name}": mine.score(item.name, answers[item.name], hands.graded) for item in items}
-
-
-def run(folder: Path, root: Path, *command: str) -> str:
-    own = {name: str(folder.parent / name.lower()) for name in ("IPYTHONDIR", "JUPYTER_CONFIG_DIR")}
-    path = os.pathsep.join([str(Path(sys.executable).parent), os.environ.get("PATH", "")])  # nbgrader calls alembic
-    env = {**os.environ, **own, "PATH": path, "PYTHONPATH": str(root), "PYTHONDONTWRITEBYTECODE": "1"}
-    ran = subprocess.run([sys.executable, *command], cwd=folder, env=env, capture_output=True, text=True, check=False)
-    assert ran.returncode == 0, ran.stderr
-    return ran.stdout
-
-
-@pytest.fixture(scope="session")
-def classroom(root: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return make_class(tmp_path_factory.mktemp("marks") / "CLASS", root)
-
-
-@pytest.fixture(scope="session")
-def stock(hands: Hands, classroom: Path, root: Path) -> dict[str, Marks]:
-    """Marks from stock nbgrader, by how the notebook was filled in."""
-    name = hands.name
-    run(classroom, root, "-c", STOCK, "GenerateAssignmentApp", name)
-    released = classroom / "release" / name
-    for how in HANDED_IN:
-        folder = classroom / "submitted" / how / name
-        folder.mkdir(parents=True)
-        for path in released.iterdir():
-            (folder / path.name).write_bytes(path.read_bytes())
-        notebook = nbformat.read(released / f"{name}.ipynb", as_version=4)
-        for cell in notebook.cells:
-            cell.source = sources(hands, how).get(cell.id, cell.source)
-        nbformat.write(notebook, folder / f"{name}.ipynb")
-    marks: dict[str, dict[str, float]] = {how: {} for how in HANDED_IN}
-    for how, cell, points in json.loads(run(classroom, root, "-c", STOCK, "AutogradeApp", name).splitlines()[-1]):
-        marks[how][cell] = points
-    return marks  # type: ignore[return-value]
 
 
 def full(exercise: Exercise) -> Marks:
     return {f"t-{item.name}": item.points for item in exercise.items if not isinstance(item, Written)}
 
 
-def test_stock_nbgrader_marks_right_untouched_and_wrong_ideas(hands: Hands, stock: dict[str, Marks]) -> None:
-    assert stock["right"] == full(hands.exercise)
-    assert stock["untouched"] == dict.fromkeys(full(hands.exercise), 0.0)
-    assert stock["idea"] == judged(hands, WHO, "idea")
+def test_stock_nbgrader_marks_right_untouched_and_wrong_ideas(hands: Hands, school: School) -> None:
+    assert school.tested(hands.name, "right") == full(hands.exercise)
+    assert school.tested(hands.name, "blank") == dict.fromkeys(full(hands.exercise), 0.0)
+    assert school.tested(hands.name, "idea") == judged(hands, WHO, answers_with_ideas(hands, WHO))
+
+
+@pytest.mark.long
+def test_stock_nbgrader_marks_every_wrong_idea(every: dict[str, Hands], tmp_path: Path) -> None:
+    handed_in = {
+        name: {f"idea-{turn}": with_ideas(hands, turn) for turn in range(turns(hands))} for name, hands in every.items()
+    }
+    school = mark(tmp_path / "CLASS", handed_in)
+    for name, hands in every.items():
+        for turn in range(turns(hands)):
+            assert school.tested(name, f"idea-{turn}") == judged(hands, WHO, answers_with_ideas(hands, WHO, turn))
 
 
 def test_the_judging_function_gives_the_same_marks_to_five_more(hands: Hands) -> None:
+    assert len({WHO, *OTHERS}) == 6
     for who in (WHO, *OTHERS):
-        assert judged(hands, who, "right") == full(hands.exercise), who
+        assert judged(hands, who, hands.solved(who)) == full(hands.exercise), who
         mine = hands.exercise(who)
         assert all(mine.score(item.name, ..., hands.graded) == 0.0 for item in hands.exercise.items)
-        marks = judged(hands, who, "idea")
-        for item in hands.exercise.items:
-            if not isinstance(item, Written):
-                assert marks[f"t-{item.name}"] == pytest.approx(part(item, hands, hands.case(who))), (who, item.name)
+        for turn in range(turns(hands)):
+            answers = answers_with_ideas(hands, who, turn)
+            for item in hands.exercise.items:
+                if not isinstance(item, Written | Design):
+                    earned = judge(hands.exercise, item.name, answers[item.name], mine.case, graded=hands.graded).points
+                    assert earned == pytest.approx(part(item, hands, mine.case, turn)), (who, item.name, turn)
 
 
-def part(item: Item, hands: Hands, case: Case) -> float:
-    """The stated part of the points that the wrong idea of this submission earns."""
+def part(item: Item, hands: Hands, case: Case, turn: int) -> float:
+    """The stated part of the points that the wrong idea of this turn earns."""
     if isinstance(item, Quantity):
-        return hands.exercise.about(item)[0].share * item.points
+        truth = hands.exercise.right(case)
+        held = [idea.share for idea in hands.exercise.about(item) for _ in idea.values(case, truth)]
+        return held[turn % len(held)] * item.points
     if isinstance(item, Choice):
-        return next(s.share for s in item.statements if s.word != item.right(case)) * item.points
+        shares = [one.share for one in item.statements if one.word != item.right(case)]
+        return shares[turn % len(shares)] * item.points
     if isinstance(item, Diagnosis):
-        return next(f.share for f in item.faults if f.word != item.fault(case)) * item.fault_points
+        shares = [one.share for one in item.faults if one.word != item.fault(case)]
+        return shares[turn % len(shares)] * item.fault_points
     if isinstance(item, Function):
+        idea = item.ideas[turn % len(item.ideas)]
         calls = {law.label: law.inputs(case) for law in item.laws}
         kept = [
-            law.points
-            for law in item.laws
-            if law.holds(tuple(float(item.ideas[0].model(*call)) for call in calls[law.label]))
+            law.points for law in item.laws if law.holds(tuple(float(idea.model(*call)) for call in calls[law.label]))
         ]
-        return item.ideas[0].share * item.results_points + sum(kept)
-    assert isinstance(item, Design | Order)
+        return idea.share * item.results_points + sum(kept)
+    assert isinstance(item, Order)
     return 0.0
 
 
