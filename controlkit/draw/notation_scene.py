@@ -32,7 +32,7 @@ def notation_scene() -> Scene:
     crossbar = _SHOULDER + _CROSSBAR * _along(_FLEXION) - 0.045 * _along(_FLEXION + np.pi / 2)
     way = crossbar - _RING
     foot = _RING + way * float((_SHOULDER - _RING) @ way) / float(way @ way)
-    hanging = np.stack([_SHOULDER, _SHOULDER + 0.27 * _along(0.0)])
+    hanging = np.stack([_SHOULDER, _SHOULDER + 0.33 * _along(0.0)])
     straight = np.stack([elbow, elbow + 0.20 * _along(_FLEXION)])
     pull = crossbar - 0.11 * way / np.linalg.norm(way)
     items: list[Item] = [
@@ -40,9 +40,10 @@ def notation_scene() -> Scene:
         Line(straight, "now", "the straight elbow"),
         Line(np.stack([_SHOULDER, elbow, device]), "crossbar", "upper arm and forearm"),
         Line(np.stack([_RING, crossbar]), "control attachment strap", "control attachment strap"),
+        Line(np.stack([crossbar, _SHOULDER + _CROSSBAR * _along(_FLEXION)]), "crossbar", "crossbar"),
         Line(np.stack([_SHOULDER, foot]), "required", "moment arm"),
         Line(np.stack([_SHOULDER, device]), "pinned", "reach"),
-        Line(_arc(_SHOULDER, 0.20, 0.0, _FLEXION), "axis", "arm flexion"),
+        Line(_arc(_SHOULDER, 0.27, 0.0, _FLEXION), "axis", "arm flexion"),
         Line(_arc(elbow, 0.14, _FLEXION, _FLEXION + _ELBOW), "axis", "elbow flexion"),
         Arrow(_pair(crossbar), _pair(pull), "force", "tension"),
         Dot(_pair(_RING), 0.016, "ring", "ring"),
@@ -57,7 +58,7 @@ def notation_scene() -> Scene:
         "strap of length l from the ring to the crossbar with its tension T; the moment arm r from the shoulder square "
         "to the strap; the reach R from shoulder to device."
     )
-    return Scene("Letters on one drawing", words, Frame(-0.36, -0.40, 0.62, 0.14, 0.024), tuple(items))
+    return Scene("Letters on one drawing", words, Frame(-0.38, -0.40, 0.72, 0.14, 0.024), tuple(items))
 
 
 def _letters(elbow: Points, device: Points, crossbar: Points, foot: Points) -> tuple[tuple[str, Points, str], ...]:
@@ -70,7 +71,7 @@ def _letters(elbow: Points, device: Points, crossbar: Points, foot: Points) -> t
         ("crossbar", _off(crossbar, -0.02, -0.025), "end"),
         ("a", _off(middle, 0.055, 0.03), "middle"),
         ("b", _off(0.5 * (elbow + device), 0.03, -0.03), "middle"),
-        ("θ", _SHOULDER + 0.235 * _along(0.5 * _FLEXION), "middle"),
+        ("θ", _SHOULDER + 0.305 * _along(0.5 * _FLEXION), "middle"),
         ("ε", elbow + 0.175 * _along(_FLEXION + 0.5 * _ELBOW), "middle"),
         ("l", _off(_RING + 0.28 * (crossbar - _RING), -0.02, -0.035), "middle"),
         ("T", _off(crossbar - 0.10 * (crossbar - _RING) / np.linalg.norm(crossbar - _RING), -0.035, -0.03), "middle"),
