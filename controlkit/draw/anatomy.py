@@ -43,6 +43,7 @@ _HAIRLINE = ((-0.22, 0.20), (-0.12, 0.145), (0.0, 0.135), (0.12, 0.145), (0.22, 
 _BROWS = ((0.07, 0.585), (0.13, 0.60), (0.20, 0.58))
 _EYE = ((0.085, 0.515), (0.135, 0.53), (0.185, 0.512))
 _NOSE = ((0.015, 0.50), (0.02, 0.42), (0.05, 0.355), (0.0, 0.335), (-0.03, 0.35))
+_CHIN = ((-0.20, 0.085), (-0.12, 0.018), (0.0, 0.0), (0.12, 0.018), (0.20, 0.085))
 _MOUTH = ((-0.10, 0.225), (-0.04, 0.235), (0.0, 0.228), (0.04, 0.235), (0.10, 0.225))
 
 # The shoulder blade seen from behind, in parts of stature: outward from the
@@ -93,7 +94,7 @@ def head(part: Outline, view: View, forward: float) -> tuple[Points, list[Item]]
     if view == "back":
         return outline, [Line(put(_HAIRLINE), "outline", "hairline")]
     inside: list[Item] = [Line(put(shape, side), "outline", "face") for shape in (_BROWS, _EYE) for side in (1.0, -1.0)]
-    inside += [Line(put(_NOSE), "outline", "face"), Line(put(_MOUTH), "outline", "face")]
+    inside += [Line(put(shape), "outline", "face") for shape in (_NOSE, _MOUTH, _CHIN)]
     return outline, inside
 
 

@@ -25,7 +25,7 @@ Layer = tuple[float, tuple[Item, ...]]
 
 _SOUND = ("sound upper arm", "sound forearm", "sound hand")
 _BELOW = 0.45  # of the trunk, drawn on below what the mechanics knows of it [m]
-_NECK = 0.060  # of the neck, drawn on into the head so that no edge shows between them [m]
+_NECK = 0.080  # of the neck, drawn on into the head so that no edge shows between them [m]
 
 
 def body_layers(wearer: Wearer, pull: Pull, worn: Worn, view: View) -> list[Item]:
@@ -77,7 +77,8 @@ def _bare(wearer: Wearer, pose: Pose, view: View) -> tuple[Layer, ...]:
         layers.append((arm.depth, tuple(_open_at_shoulder(arm))))
     else:
         joined += [*_hand_on_hip(sound, trunk), arm]
-    body = [*_joined(joined, "body"), _neck(parts["trunk"]), *features]
+    neck = [_neck(parts["trunk"])] if view == "side" else []
+    body = [*_joined(joined, "body"), *neck, *features]
     if view == "front":
         body.append(_crease(arm))
     layers.append((trunk.depth, tuple(body)))
@@ -98,7 +99,7 @@ def _neck(trunk: Outline) -> Region:
     half = len(trunk.points) // 2
     right, left = trunk.points[half - 1], trunk.points[half]
     inner = np.array([left + 0.2 * (right - left), left + 0.8 * (right - left)])
-    return Region(np.vstack([inner, inner[::-1] + np.array([0.0, _NECK])]), "skin", "neck")
+    return Region(np.vstack([inner - np.array([0.0, 0.02]), inner[::-1] + np.array([0.0, _NECK])]), "skin", "neck")
 
 
 def _hand_on_hip(sound: list[Outline], trunk: Outline) -> list[Outline]:

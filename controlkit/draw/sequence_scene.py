@@ -11,7 +11,7 @@ import numpy as np
 
 from controlkit.draw.labels import Note, in_margins
 from controlkit.draw.scene import Dot, Frame, Item, Label, Line, Region, Scene
-from controlkit.draw.wearer_scene import wearer_scene
+from controlkit.draw.wearer_scene import LIFT, wearer_scene
 from controlkit.draw.words import Units, View, joined
 from controlkit.draw.worn import CONTROL, look, posed_joints
 from controlkit.mechanics.outline import project
@@ -39,7 +39,7 @@ PARTS: Mapping[str, str] = {
 
 _ABOVE = 0.12  # from the device up to its name [m]
 _STEPS = 14  # steps that have room in the picture
-_WIDE, _NARROW = 54, 16  # letters in a line of the list, and beside the wearer
+_WIDE, _NARROW = 54, {"back": 16, "front": 16, "side": 13}  # letters in a line of the list, and beside the wearer
 
 
 def parts_scene(
@@ -91,14 +91,18 @@ def parts_scene(
         if view == "side":  # above the object, so that neither it nor the table stands behind the words
             level = max(float(stand[1]), float(now[1])) + _ABOVE
     notes = []
+    own = "right" if (wearer.amputated == "right") == (view == "back") else "left"
     centre = 0.5 * (frame.left + frame.right)
     places = _places(pull, view, system)
     for number, (name, place) in enumerate(places.items(), 1):
         if place is None:
             continue
-        lines = tuple(textwrap.wrap(f"{number} {name}", _NARROW))
+        lines = tuple(textwrap.wrap(f"{number} {name}", _NARROW[view]))
         side = "left" if place[0] < centre else "right"
-        notes.append(Note(lines, place, side, level if name == "terminal device" else None))
+        at = level if name == "terminal device" else None
+        if view != "side" and side != own:
+            at = place[1] + LIFT * wearer.stature
+        notes.append(Note(lines, place, side, at))
         if name == part:
             turn = np.linspace(0.0, 2.0 * np.pi, 25)
             ring = np.array(place) + 0.034 * np.stack([np.cos(turn), np.sin(turn)], axis=1)

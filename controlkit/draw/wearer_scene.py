@@ -36,9 +36,10 @@ from controlkit.units import show
 if TYPE_CHECKING:
     from controlkit.mechanics import Pull, SingleControl, Wearer
 
-__all__ = ["person", "wearer_scene"]
+__all__ = ["LIFT", "person", "wearer_scene"]
 
-_LIFT = 0.045  # of words beside the sound arm, which stands off, as a share of stature [-]
+LIFT = 0.045
+"""Of words beside the sound arm, which stands off, as a share of stature [-]."""
 _LONGEST = 0.15  # of the longest force arrow [m]
 _TITLES = {"back": "The wearer from behind", "side": "The wearer from the side", "front": "The wearer from the front"}
 _TWO_LINES = {
@@ -210,6 +211,8 @@ def _notes(wearer: Wearer, pull: Pull, worn: Worn, view: View, middle: str, forc
         if target is None or name not in _TWO_LINES:
             continue
         lines = _TWO_LINES[name]
+        if view == "side":  # little room between the margin and the back
+            lines = tuple(word for line in lines for word in line.split(" "))
         if name in on_ring:
             lines = (*lines, _force(pull, name, units))
         notes.append(Note(lines, target, sound if name in ("axilla loop", "chest strap") else own))
@@ -234,7 +237,7 @@ def _notes(wearer: Wearer, pull: Pull, worn: Worn, view: View, middle: str, forc
         notes.append(Note(lines, (ring[0], ring[1] - RING), sound))
     if view == "side":
         return notes
-    lift = _LIFT * wearer.stature
+    lift = LIFT * wearer.stature
     return [replace(note, level=note.height + lift) if note.side == sound else note for note in notes]
 
 

@@ -77,7 +77,7 @@ CLOCK_FIGURE = """() => {
 
 
 class Row(NamedTuple):
-    """What was measured of one lab [ms]."""
+    """What was measured of one lab [ms]; a last position that was painted before the key's release is below zero."""
 
     new: np.ndarray
     seen: np.ndarray
@@ -97,7 +97,8 @@ def _measured(lab: LabPage) -> Row:
     slider = next(control for control in LABS[lab.name]()._controls if control.key == key)
     assert isinstance(slider, Slider)
     scale = slider.scales()["metric"]
-    there = min(MOVES // 2, int((scale["high"] - float(start)) / scale["step"] + 1e-9))
+    room = int((scale["high"] - float(start)) / scale["step"] + 1e-9)
+    there = min(MOVES // 2, room)
     times: list[list[float]] = []
     for stroke in ("ArrowRight", "ArrowLeft"):
         times.append([])
@@ -113,16 +114,16 @@ def _measured(lab: LabPage) -> Row:
     lab.type_value(key, start)
     lab.control(key).focus()
     page.evaluate("window.ckPainted = []")
-    for _ in range(REPEATS):
+    strokes = min(REPEATS, room)  # a slider with few steps is held for less
+    for _ in range(strokes):
         page.keyboard.down("ArrowRight")
         page.wait_for_timeout(1000 * HELD / REPEATS)  # this is the holding itself, not a wait for a picture
     page.keyboard.up("ArrowRight")
-    last = float(start) + min(REPEATS, int((scale["high"] - float(start)) / scale["step"] + 1e-9)) * scale["step"]
-    shown = f"{key} = {last:g} {scale['unit']}"
+    shown = f"{key} = {float(start) + strokes * scale['step']:g} {scale['unit']}"
     page.wait_for_function("(last) => window.ckPainted.at(-1)?.[1].includes(last)", arg=shown)
     painted, released = page.evaluate("[window.ckPainted, window.ckReleased]")
     first = next(when for when, line in painted if shown in line)
-    return Row(np.array(times[0]), np.array(times[1]), first - released, REPEATS - len(painted))
+    return Row(np.array(times[0]), np.array(times[1]), first - released, strokes - len(painted))
 
 
 def _figure_times(page: Any, server: Any, program: str) -> np.ndarray:
