@@ -69,7 +69,7 @@ class Choice:
         str
             For the table of items
         """
-        said = "; ".join(f"“{one.word}”: {one.says}" for one in shuffled(self.name, case.seed, self.statements))
+        said = "; ".join(f'"{one.word}": {one.says}' for one in shuffled(self.name, case.seed, self.statements))
         return f"{self.asks}. Write the word of one: {said}"
 
 

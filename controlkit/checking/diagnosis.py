@@ -95,7 +95,7 @@ class Diagnosis:
         str
             For the table of items
         """
-        faults = "; ".join(f"“{one.word}”: {one.says}" for one in shuffled(self.name, case.seed, self.faults))
+        faults = "; ".join(f'"{one.word}": {one.says}' for one in shuffled(self.name, case.seed, self.faults))
         return f"{self.asks}. Faults: {faults}. Readings: {listed(self.readings)}"
 
 
@@ -152,7 +152,9 @@ def _read(item: Diagnosis, answer: Any, case: Case) -> tuple[Statement, Statemen
         return unreadable(item.name, "Fault and reading are needed together, by name, as the cell shows them.")
     given = {key: plain(value) for key, value in dict.items(answer) if type(key) is str}
     if set(given) != {"fault", "reading"} or dict.__len__(answer) != 2:
-        return unreadable(item.name, "The entries are fault and reading, and no others.")
+        missing = [name for name in ("fault", "reading") if name not in given]
+        lacks = f" Missing: {' and '.join(missing)}." if missing else ""
+        return unreadable(item.name, f"The entries are fault and reading, and no others.{lacks}")
     if all(is_blank(value) for value in given.values()):
         said = f"{item.name}: nothing stands here yet. Replace the dots by a fault and a reading, in quotes."
         return Feedback("blank", "blank", said, "no answer")

@@ -25,6 +25,7 @@ from .order import MOST_STEPS
 from .progress import Progress
 from .reading import is_blank, plain
 from .sheet import Sheet
+from .slips import listen
 
 
 @dataclass(frozen=True)
@@ -95,6 +96,8 @@ class OwnExercise:
         self._before: dict[str, Any] = {}
         grading = "NBGRADER_EXECUTION" in os.environ
         self._progress = Progress(None if grading else Path.cwd())
+        if not grading:
+            listen([item.name for item in sheet.items])
         given = plain(name)
         if type(given) is not str or is_blank(given):
             wrong = "" if is_blank(given) else " A name is a text: it stands between quotes."

@@ -79,7 +79,7 @@ class Order:
         str
             For the table of items
         """
-        said = "; ".join(f"“{one.word}”: {one.says}" for one in _mixed(self, case))
+        said = "; ".join(f'"{one.word}": {one.says}' for one in _mixed(self, case))
         return f"{self.asks}. Write the words one after the other, as often as each is needed: {said}"
 
 
@@ -138,7 +138,7 @@ def _read(item: Order, answer: Any, case: Case) -> tuple[str, ...] | Feedback:
         if is_blank(whole):
             given = []
         elif type(whole) is not str:
-            return unreadable(item.name, f"A list of steps is needed, for example [“{steps[0].word}”, ...].")
+            return unreadable(item.name, f'A list of steps is needed, for example ["{steps[0].word}", ...].')
         else:
             given = [part for part in re.split(r"[;,>→\n]+|->", whole) if part.strip()]
             given = [re.sub(r"^\s*\d+\s*[.):]?\s*", "", part) for part in given]

@@ -196,7 +196,8 @@ def read_answer(answer: Any, kind: str, unit: str, what: str) -> Reading:
     try:
         value = read(given, kind, unit=unit or None) / sizes(kind)[unit]
     except InputError as trouble:
-        return Reading(None, _unreadable(what, str(trouble)))
+        said = str(trouble).replace("“12.5 N”", f"“{f'12.5 {unit}'.strip()}”")  # the example, in the unit asked for
+        return Reading(None, _unreadable(what, said))
     except (TypeError, ValueError, ArithmeticError):
         return Reading(None, _unreadable(what, _foreign(type(given), unit)))
     if not abs(value) < float("inf"):

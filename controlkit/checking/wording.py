@@ -93,9 +93,9 @@ def listed(statements: Sequence[Statement]) -> str:
     Returns
     -------
     str
-        For example "“lower”, “higher”"
+        Straight quotes, so that a word can be copied as it stands: ``"lower", "higher"``
     """
-    return ", ".join(f"“{statement.word}”" for statement in statements)
+    return ", ".join(f'"{statement.word}"' for statement in statements)
 
 
 def meant(answer: Any, statements: Sequence[Statement], what: str) -> Statement | Feedback:
@@ -117,10 +117,10 @@ def meant(answer: Any, statements: Sequence[Statement], what: str) -> Statement 
     """
     given = plain(answer)
     if is_blank(given):
-        said = f"{what}: nothing stands here yet. Replace the dots by one of {listed(statements)}, in quotes."
+        said = f"{what}: nothing stands here yet. Replace the dots by one of {listed(statements)}, with its quotes."
         return Feedback("blank", "blank", said, "no answer")
     if type(given) is not str:
-        return unreadable(what, f"A word is needed here. Write one of {listed(statements)}, in quotes.")
+        return unreadable(what, f"A word is needed here. Write one of {listed(statements)}, with its quotes.")
     bare = _bare(given)
     for statement in statements:
         if bare in (_bare(statement.word), _bare(statement.says)):

@@ -42,7 +42,7 @@ ITEMS = (
     Choice(
         name="motion",
         points=2,
-        asks="which motion serves what your wearer wants to do; she or he wears a voluntary-opening hook",
+        asks="which motion serves what your wearer wants to do with a voluntary-opening hook",
         statements=MOTIONS,
         right=lambda c: MOTION[c.wants],
         hints=(
@@ -125,6 +125,7 @@ ITEMS = (
         right=lambda pull, efficiency, share: pull / efficiency / share,
         inputs=tried,
         results_points=3,
+        relative=1e-3,
         laws=(
             Law(
                 "nothing-lost-all-used",
@@ -132,7 +133,7 @@ ITEMS = (
                 lambda _: ((40.0, 1.0, 1.0), (75.0, 1.0, 1.0)),
                 lambda found: abs(found[0] - 40.0) < 1e-6 and abs(found[1] - 75.0) < 1e-6,
                 "with a cable that loses nothing, and all of the strength used, strength is pull.",
-                "let the cable lose nothing and the wearer use all of her strength. What must come out?",
+                "let the cable lose nothing and the wearer use all the strength there is. What must come out?",
                 "a factor is left over, or one is forgotten",
             ),
             Law(

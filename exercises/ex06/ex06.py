@@ -73,8 +73,8 @@ CRITERIA = (
         "still-at-the-mouth",
         1.5,
         lambda done, _: 1.0 if done.mouth <= STILL else 0.5 if done.mouth <= 3 * STILL else 0.0,
-        "it stays shut at the mouth while the wearer draws her shoulder blade back.",
-        "it opens at the mouth, unasked, although the wearer draws her shoulder blade back. Which settings give less "
+        "it stays shut at the mouth while the wearer draws the shoulder blade back.",
+        "it opens at the mouth, unasked, although the wearer draws the shoulder blade back. Which settings give less "
         "for the arm's motion, and which give it back as slack?",
         "opening unasked; ideas behind it: more excursion is always better, a strap must be snug in every pose",
     ),
@@ -103,11 +103,12 @@ CRITERIA = (
         "housing too short",
     ),
     Criterion(
-        "within-her-strength",
+        "within-strength",
         0.75,
         lambda done, c: 1.0 if done.pull <= TASKS["repeat"] * c.strength else 0.0,
-        "she can open it fully many times a day.",
-        "opening it fully takes more than she can give many times a day. What makes the pull, and what is lost of it?",
+        "the wearer can open it fully many times a day.",
+        "opening it fully takes more than the wearer can give many times a day. What makes the pull, and what is lost "
+        "of it?",
         "too many bands, or a housing that rubs; idea behind it: more bands only add grip",
     ),
     Criterion(
@@ -144,7 +145,7 @@ ITEMS = (
         right=lambda c, _: c.full_force / arrives(c),
         relative=0.003,
         hints=(
-            "Which end of the cable has the larger force while she pulls?",
+            "Which end of the cable has the larger force while the wearer pulls?",
             "A share of the pull arrives. Which force is the whole, which the share?",
         ),
     ),
@@ -162,12 +163,12 @@ ITEMS = (
         kind="length",
         unit="mm",
         asks="mark at which the buckle must stand so that the device just stays shut at the mouth, the wearer drawing "
-        "her shoulder blade back",
+        "the shoulder blade back",
         right=lambda c, _: float(c.snug_at + c.travel_mouth_back),
         within=0.5,
         hints=(
             "How much travel arrives at the device there, though nobody asks?",
-            "Which row of the table is it in which the wearer does what she can?",
+            "Which row of the table is it in which the wearer does something about it?",
         ),
         credible=(0.1, 300.0),
     ),
@@ -232,7 +233,7 @@ ITEMS = (
                 "names a setting that changes the two unequally, and why: arm and shoulder blade move different points",
             ),
             (1, "says what one more band would have changed, in force and in grip, and what not"),
-            (1, "says what the wearer must learn to do at the mouth and at the fly, and what she should report"),
+            (1, "says what the wearer must learn to do at the mouth and at the fly, and what to report"),
         ),
     ),
 )
@@ -273,8 +274,8 @@ def runs_out_first_steps(c: Case) -> str:
 def unasked_steps(c: Case) -> str:
     """What arrives though nobody asks."""
     return (
-        f"  1. Reaching the mouth brings {c.travel_mouth} mm to the device. She can take some of it back herself.\n"
-        f"  2. With her shoulder blade drawn back, {c.travel_mouth_back} mm are left to let out.\n"
+        f"  1. Reaching the mouth brings {c.travel_mouth} mm to the device. The wearer can take some of it back.\n"
+        f"  2. With the shoulder blade drawn back, {c.travel_mouth_back} mm are left to let out.\n"
         f"  3. The buckle then stands at {c.snug_at} + {c.travel_mouth_back} = {c.snug_at + c.travel_mouth_back} mm."
     )
 

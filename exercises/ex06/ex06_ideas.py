@@ -43,7 +43,7 @@ IDEAS = (
         "friction-helps",
         "harness_force",
         lambda c, _: c.full_force * arrives(c),
-        "At the hanger you need less than at the device. Can friction help her while she pulls?",
+        "At the hanger you need less than at the device. Can friction help the wearer who pulls?",
         "a share that arrives is multiplied wherever it turns up",
         0.25,
     ),
@@ -83,7 +83,7 @@ IDEAS = (
         "wearer-does-nothing",
         "unasked",
         lambda c, _: float(c.snug_at + c.travel_mouth),
-        "You let out all that reaching gives. What can the wearer herself do with her shoulder blade there?",
+        "You let out all that reaching gives. What can the wearer do with the shoulder blade there?",
         "the fitter is thought to have to do everything",
         0.5,
     ),
@@ -159,8 +159,8 @@ RUNS_OUT = (
     ),
     Statement(
         "force",
-        "full opening takes more of her strength than the task may",
-        "How much may she pull for this task, and how much does the hanger ask when the device is fully open?",
+        "full opening takes more of the strength than the task may",
+        "How much may the wearer pull for this task, and how much does the hanger ask when the device is fully open?",
         "a stiff device is put down to a weak wearer",
     ),
     Statement(

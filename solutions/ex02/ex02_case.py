@@ -11,13 +11,13 @@ from controlkit.checking import Case, OneOf, Range, Table
 from controlkit.checking.cases import Value
 
 TASKS = {
-    "shelf": "a light tin stands on a shelf at arm's length in front of her; the hook must get there, and open there",
-    "guest": "she takes a plate that a guest holds out to her across the table",
-    "button": "she wants to take a shirt button in front of her waist, where the hook already is",
-    "belt": "the end of her belt lies between the open fingers of the hook; she wants to let the hook open a little "
-    "further and stay where it is, close to her body",
-    "spoon": "she has a spoon in the hook; on its way to her mouth the arm comes forward, and the hook must not open",
-    "jar": "she lifts a jar in the hook onto a shelf in front of her, and the hook must not open on the way",
+    "shelf": "a light tin stands on a shelf at arm's length in front; the hook must get there, and open there",
+    "guest": "a guest holds out a plate across the table; the hook is to take it there",
+    "button": "a shirt button in front of the waist is to be taken, and the hook is there already",
+    "belt": "the end of a belt lies between the open fingers of the hook; the hook is to open a little further and "
+    "stay where it is, close to the body",
+    "spoon": "a spoon is in the hook; on its way to the mouth the arm comes forward, and the hook must not open",
+    "jar": "a jar in the hook is lifted onto a shelf in front, and the hook must not open on the way",
 }
 """What the wearer wants to do."""
 
@@ -103,7 +103,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 ("chest circumference", f"{c.chest_circumference} mm"),
                 ("upper arm, shoulder to elbow", f"{c.upper_arm} mm"),
                 ("elbow to the fingertips of the hook", f"{c.reach} mm"),
-                ("largest pull that she or he can make on the harness", f"{c.strength} N"),
+                ("largest pull that this wearer can make on the harness", f"{c.strength} N"),
             ),
         ),
         Table(

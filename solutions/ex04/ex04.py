@@ -139,6 +139,7 @@ ITEMS = (
             (50.0, [150], 0.15),
         ),
         results_points=3,
+        relative=5e-4,
         laws=LAWS,
         ideas=WRONG_FUNCTIONS,
         hints=(

@@ -82,7 +82,7 @@ def asking(position: str) -> Pose:
 
 
 def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
-    """What tape and scale show on the wearer of a case, as she comes in.
+    """What tape and scale show on the wearer of a case, as it is on coming in.
 
     Parameters
     ----------

@@ -47,7 +47,7 @@ DRAWS = {
 STEADY = frozenset({"sex", "amputated", "taller", "wider", "prosthesis"})
 """What the mechanics is asked about: one wearer serves several draws of the rest."""
 
-TASK_WORDS = {"once": "now and then, all her strength if need be", "repeat": "many times a day"}
+TASK_WORDS = {"once": "now and then, with all strength if need be", "repeat": "many times a day"}
 
 
 def lost(c: Case) -> int:
@@ -139,7 +139,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
             ),
         ),
         Table(
-            "As she comes in, strap just snug: what arrives at the device",
+            "As the wearer comes in, strap just snug: what arrives at the device",
             ("position", "cable travel", "fingertips apart"),
             (
                 ("table, asked", f"{c.travel_table_asked} mm", f"{c.opening_table_asked} mm"),
@@ -158,7 +158,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
             ("quantity", "value"),
             (
                 ("mark at the buckle, strap just snug; a larger mark is a longer strap", f"{c.snug_at} mm"),
-                ("a new cable, for later, is longer than the one she comes with by", f"{c.longer} mm"),
+                ("a new cable, for later, is longer than the old one by", f"{c.longer} mm"),
             ),
         ),
         Table(
@@ -171,7 +171,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 ("cable force at the device, begins to open", f"{c.start_force} N"),
                 ("cable force at the device, fully open", f"{c.full_force} N"),
                 ("how often", TASK_WORDS[c.task]),
-                ("share of her strength that this may take", f"{100 * TASKS[c.task]:g} %"),
+                ("share of the strength that this may take", f"{100 * TASKS[c.task]:g} %"),
             ),
         ),
         Table(
@@ -197,7 +197,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 ("let the elbow bend", "to 135°"),
                 (
                     "ask little of the wearer, elbow at 90°",
-                    f"full opening with {100 * TASKS['repeat']:g} % of her pull",
+                    f"full opening with {100 * TASKS['repeat']:g} % of the largest pull",
                 ),
                 (f"grip an object {c.width} mm wide", f"with at least {c.grip} N"),
             ),

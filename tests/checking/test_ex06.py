@@ -130,7 +130,7 @@ def test_a_design_that_is_lucky_on_one_body_is_told_on_which_it_fails(ex06: Modu
     [
         ({"housing_spare": "80 mm"}, "too little of the pull arrives"),
         ({"housing_spare": "-15 mm"}, "the elbow is stopped before it is bent"),
-        ({"bands": 6}, "more than she can give many times a day"),
+        ({"bands": 6}, "more than the wearer can give many times a day"),
         ({"bands": 1}, "does not grip the object hard enough"),
     ],
     ids=["too long", "too short", "too many", "too few"],

@@ -340,7 +340,7 @@ def sloppy(item: Any, answer: Any, exercise: Exercise, case: Case) -> list[Any]:
         backwards = dict(reversed(list(answer.items())))
         return [backwards, in_text]
     if isinstance(item, Function):
-        return [lambda *given: np.float64(answer(*given)), lambda *given: np.array(answer(*given))]
+        return [lambda *given: np.array(answer(*given)), lambda *given: round(np.float64(answer(*given)), 2)]
     return []
 
 

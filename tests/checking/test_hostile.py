@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import io
 import math
 import re
 import warnings
 from collections.abc import Iterator
+from contextlib import redirect_stdout
 from decimal import Decimal
 from typing import Any
 
 import numpy as np
 import pytest
+from IPython.core.interactiveshell import InteractiveShell
 
 from controlkit.checking import Exercise, judge
 from controlkit.checking.cases import Case
@@ -220,3 +223,42 @@ def test_without_a_usable_name_it_says_what_to_do(
     assert shown.err == ""
     assert mine.score("effort", 10) == 0.0
     assert mine.record()["case"] is None
+
+
+@pytest.mark.parametrize(
+    ("cell", "words"),
+    [
+        ("effort = 12.5 mm", 'A number with its unit stands between straight quotes, as in "12.5 mm"'),
+        ("effort = “12.5 mm”", "Its quotes are curly. Type straight ones"),
+        ("effort = (12.5", "Are all quotes and brackets closed"),
+        ("effort = \n  12", "Python cannot read"),
+        ('mine.check("effort", effort)', "effort: nothing stands here yet. Run the cell above first"),
+        ("effort = twelve", 'If it is a word of an answer, put it between straight quotes: "twelve"'),
+    ],
+)
+def test_a_cell_that_cannot_run_fails_with_words_and_no_trace(lever: Exercise, cell: str, words: str) -> None:
+    """In a shell as a kernel has it: the cell stays a failed one, so that no grader takes it for a point."""
+    shown = run_in_a_shell(lever, cell)
+    assert words in shown
+    assert "Traceback" not in shown
+    assert "line 1, in" not in shown
+
+
+def test_other_errors_of_a_cell_stay_as_they_are(lever: Exercise) -> None:
+    assert "ZeroDivisionError" in run_in_a_shell(lever, "1 / 0")
+    assert "NameError" in run_in_a_shell(lever, "def own():\n    return missing\nown()")
+
+
+def run_in_a_shell(lever: Exercise, cell: str) -> str:
+    before = InteractiveShell._instance
+    shell = InteractiveShell()
+    InteractiveShell._instance = shell
+    try:
+        shell.user_ns["mine"] = lever
+        assert shell.run_cell("mine = mine('Ana')").success
+        with redirect_stdout(io.StringIO()) as out:
+            ran = shell.run_cell(cell)
+        assert not ran.success
+        return out.getvalue()
+    finally:
+        InteractiveShell._instance = before

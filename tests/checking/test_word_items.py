@@ -184,11 +184,11 @@ def test_statements_and_steps_are_mixed_for_each_name_but_hold_the_same() -> Non
         assert isinstance(item, Choice)
         asked = item.asked(Case("talk", name, 0, {"stroke": "out"}))
         seen.add(asked)
-        assert sorted(re.findall("“(.*?)”", asked)) == ["less", "more", "the same"]
+        assert sorted(re.findall(r'"(.*?)":', asked)) == ["less", "more", "the same"]
     assert len(seen) > 1
     shown = repr(TALK("Ana").show())
     for word in ("the same", "surround", "dirty housing", "device pull"):
-        assert f"“{word}”" in shown
+        assert f'"{word}"' in shown
 
 
 # --- Order --------------------------------------------------------------------------------------
