@@ -7,7 +7,8 @@ import pytest
 from controlkit.mechanics import FAULTS, POSITIONS, SingleControl, VoluntaryOpening, Wearer, figure_of_eight, reach
 from controlkit.mechanics.budgets import budget
 from controlkit.mechanics.checkout.worn import symptoms
-from controlkit.mechanics.positions import Reach
+from controlkit.mechanics.positions import BACK, FORWARD, Reach
+from controlkit.sources import source
 from controlkit.units import deg, mm
 
 
@@ -36,9 +37,17 @@ def test_her_three_complaints(snug: dict[str, Reach]) -> None:
     assert not snug["mouth"].kept_still
     for name in ("waist", "fly"):
         assert snug[name].budget.runs_out_first == "excursion"
+        assert 0.5 < snug[name].asking.opening / VoluntaryOpening().full_opening < 1.0, "it opens, and not fully"
     behind = snug["behind the back"].asking
     assert behind.excursion.generated < 0.0
     assert behind.opening == 0.0
+
+
+def test_figures_in_the_text_are_those_of_the_model(system: SingleControl) -> None:
+    """Blade 20 degrees forward, 15 back; the published mean stands for her strength."""
+    assert pytest.approx(deg(20)) == FORWARD
+    assert pytest.approx(deg(-15)) == BACK
+    assert system.strength == source("arm_flexion_force").si
 
 
 def test_slack_is_taken_from_every_position(snug: dict[str, Reach]) -> None:
