@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import urllib.request
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from .conftest import ROOT, TOKEN, Server, Watch
+from .conftest import ROOT, TOKEN, Server, Watch, _request
 from .labpage import _KERNEL_READY, LAB, LabPage
 
 IN_EVERY_RUN = "05-terminal-devices"
@@ -16,14 +17,17 @@ LESSONS = [
     pytest.param(path, id=path.stem, marks=[] if path.stem == IN_EVERY_RUN else pytest.mark.long)
     for path in sorted((ROOT / "course").glob("[0-9][0-9]-*.ipynb"))
 ]
+SHEET = 718
+"""A4 less margins of 10 mm, in pixels of 1/96 inch."""
+SAVE = "() => window.jupyterapp.commands.execute('docmanager:save')"
 RUN_ALL = "() => window.jupyterapp.commands.execute('notebook:run-all-cells')"
 NOT_RUN = """() => window.jupyterapp.shell.currentWidget.content.widgets
   .filter(cell => cell.model.type === 'code' && !cell.model.executionCount).map(cell => cell.model.id)"""
 
 
 @pytest.mark.parametrize("lesson", LESSONS)
-def test_walk(lesson: Path, page: Any, server: Server, watch: Watch) -> None:
-    """All cells run, nothing is written to the error stream, and the lab answers a real key."""
+def test_walk(lesson: Path, page: Any, server: Server, watch: Watch, browser: Any, tmp_path: Path) -> None:
+    """All cells run, nothing is written to the error stream, the lab answers a real key; then it is printed."""
     (server.folder / lesson.name).write_bytes(lesson.read_bytes())
     page.goto(f"{server.address}/doc/tree/{lesson.name}?token={TOKEN}")
     page.locator(".jp-CodeCell").first.wait_for()
@@ -42,3 +46,29 @@ def test_walk(lesson: Path, page: Any, server: Server, watch: Watch) -> None:
     assert check.count() == 1
     assert not check.locator(".cm-content").is_visible()  # what computes the answer is folded away
     assert watch.errors == []
+    page.evaluate(SAVE)
+    wide = _wider_than_the_sheet(_exported(server, lesson.name, tmp_path), browser)
+    assert wide == []
+
+
+def _exported(server: Server, name: str, folder: Path) -> Path:
+    """Fetch what "Save and Export Notebook As, HTML" gives."""
+    with urllib.request.urlopen(_request(server, f"nbconvert/html/{name}")) as answer:
+        text = answer.read().decode()
+    assert "Setting: " in text  # the lab stands still, with its setting in words
+    (folder / "printed.html").write_text(text)
+    return folder / "printed.html"
+
+
+def _wider_than_the_sheet(printed: Path, browser: Any) -> list[str]:
+    """Open a printed page as wide as A4 within its margins; name pictures and tables that do not fit."""
+    context = browser.new_context(viewport={"width": SHEET, "height": 1000}, java_script_enabled=False)
+    try:
+        page = context.new_page()
+        page.emulate_media(media="print")
+        page.goto(printed.as_uri())
+        boxes = [(item, item.bounding_box()) for item in page.locator("svg[role=img], table").all()]
+        assert len([1 for _, box in boxes if box]) > 5
+        return [item.inner_text()[:60] for item, box in boxes if box and box["x"] + box["width"] > SHEET]
+    finally:
+        context.close()
