@@ -87,7 +87,8 @@ def _here(elbow_flexion: float, line: CableLine) -> tuple[float, tuple[Threshold
 
 
 def _span(forces: Points, units: Units) -> str:
-    return f"{show(float(forces.min()), 'force', units)} to {show(float(forces.max()), 'force', units)}"
+    low, high = (show(float(force), "force", units) for force in (forces.min(), forces.max()))
+    return low if low == high else f"{low} to {high}"
 
 
 def force_chart(

@@ -157,8 +157,8 @@ def lining_words(lining: Lining, friction: float, worst: float, best: float, uni
     low, high = lining.kinetic
     where = "below" if friction < low - 1e-9 else "above" if friction > high + 1e-9 else "inside"
     return (
-        f"Published for {lining.name}: {low:g} to {high:g}, with which {show(worst, 'force', units)} to "
-        f"{show(best, 'force', units)} would arrive; {friction:g} lies {where}."
+        f"Published friction of {lining.name}: {low:g} to {high:g}, with which {show(worst, 'force', units)} to "
+        f"{show(best, 'force', units)} would arrive while pulling; {friction:g} lies {where}."
     )
 
 

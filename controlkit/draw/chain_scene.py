@@ -150,7 +150,7 @@ def _account(budget: Budget, units: Units) -> str:
     if budget.generated <= 0.0:
         return f"Excursion: the motion slackens the strap by {show(-budget.generated, 'length', units)}; {ends}."
     account = [f"Excursion: generated {show(budget.generated, 'length', units)}"]
-    for verb, sign in (("lost to", 1.0), ("added by", -1.0)):
+    for verb, sign in (("lost:", 1.0), ("added:", -1.0)):
         some = {name: sign * value for name, value in budget.lost.items() if sign * value > 0.0005}
         if some:
             listed = ", ".join(f"{_LOST[name]} {show(value, 'length', units)}" for name, value in some.items())

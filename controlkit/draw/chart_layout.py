@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from controlkit.draw.labels import stacked
 from controlkit.draw.scene import Axis, Chart, Points
 
 __all__ = ["HEIGHT", "WIDTH", "ChartLayout", "nice_ticks", "spread"]
@@ -69,25 +70,10 @@ def spread(wanted: list[float], gap: float, low: float, high: float) -> list[flo
     >>> spread([10.0, 12.0], 8.0, 0.0, 100.0)
     [7.0, 15.0]
     """
-    if not wanted:
-        return []
     order = sorted(range(len(wanted)), key=lambda i: wanted[i])
-    # groups of neighbours that touch are centred on the mean of their wishes
-    groups: list[tuple[float, int]] = []
-    for index in order:
-        centre, size = min(max(wanted[index], low), high), 1
-        while groups and centre - (size - 1) * gap / 2 < (groups[-1][0] + (groups[-1][1] - 1) * gap / 2 + gap):
-            other, more = groups.pop()
-            centre = (centre * size + other * more) / (size + more)
-            size += more
-        half = (size - 1) * gap / 2
-        centre = min(max(centre, low + half), max(high - half, low + half))
-        groups.append((centre, size))
-    placed: list[float] = []
-    for centre, size in groups:
-        placed.extend(centre - (size - 1) * gap / 2 + gap * i for i in range(size))
+    heights = stacked([wanted[index] for index in order], [gap] * len(wanted), low - gap / 2, high + gap / 2)
     result = [0.0] * len(wanted)
-    for index, height in zip(order, placed, strict=True):
+    for index, height in zip(order, heights, strict=True):
         result[index] = height
     return result
 

@@ -98,9 +98,10 @@ def device_scene(
     notes.append(_closer_note(device, angle, hand))
     items.extend(in_margins(notes, _FRAME))
     way = "opens" if opens else "closes"
+    stands = f"stands {degrees(round(angle, 3))} from shut" if angle > 0.001 else "is shut"
     words = (
         f"Seen from the side: {device_name(device, hand)}; the cable comes from the left, pulls the lever back and "
-        f"{way} the upper finger, which stands {degrees(round(angle, 3))} from shut. The fingertips are "
+        f"{way} the upper finger, which {stands}. The fingertips are "
         f"{show(holding.opening, 'length', units)} apart."
     )
     return Scene("The device and the object", words, _FRAME, tuple(items))

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from controlkit.draw.scene import Frame, Label
 
-__all__ = ["LETTER", "Note", "in_margins"]
+__all__ = ["LETTER", "Note", "fits", "in_margins", "stacked"]
 
 
 @dataclass(frozen=True)
@@ -71,9 +71,9 @@ def in_margins(notes: list[Note], frame: Frame) -> tuple[Label, ...]:
     ):
         here = [note for note in notes if note.side == side]
         here.sort(key=lambda note: note.height)
-        room = [frame.text * (1.12 * len(note.lines) + 0.6) for note in here]
+        room = [_room(note, frame) for note in here]
         floor = frame.bottom + _FOOT * frame.text
-        heights = _stack([note.height for note in here], room, floor, frame.top)
+        heights = stacked([note.height for note in here], room, floor, frame.top)
         for note, height in zip(here, heights, strict=True):
             # the text is set against the outer edge; its leader starts at the inner end
             longest = max(len(line) for line in note.lines) * frame.text * LETTER
@@ -83,8 +83,56 @@ def in_margins(notes: list[Note], frame: Frame) -> tuple[Label, ...]:
     return tuple(placed)
 
 
-def _stack(wanted: list[float], room: list[float], low: float, high: float) -> list[float]:
-    """Set labels in rising order as near to their wishes as the room that each needs allows."""
+def _room(note: Note, frame: Frame) -> float:
+    return frame.text * (1.12 * len(note.lines) + 0.6)
+
+
+def fits(notes: list[Note], frame: Frame) -> bool:
+    """Tell whether each margin has room for its notes.
+
+    Parameters
+    ----------
+    notes : list of Note
+        The notes.
+    frame : Frame
+        The window of the scene.
+
+    Returns
+    -------
+    bool
+        False where some would have to leave the window.
+
+    Examples
+    --------
+    >>> fits([Note(("strap",), (0.0, 0.5), "left")] * 30, Frame(-0.5, 0.0, 0.5, 1.0))
+    False
+    """
+    free = frame.height - _FOOT * frame.text
+    return all(sum(_room(note, frame) for note in notes if note.side == side) <= free for side in ("left", "right"))
+
+
+def stacked(wanted: list[float], room: list[float], low: float, high: float) -> list[float]:
+    """Set labels above each other, as near to their wishes as the room that each needs allows.
+
+    Parameters
+    ----------
+    wanted : list of float
+        Where the middle of each would like to be, rising [-].
+    room : list of float
+        What each needs, half of it on either side of its middle [-].
+    low, high : float
+        The room there is [-].
+
+    Returns
+    -------
+    list of float
+        Middles, rising [-].
+
+    Examples
+    --------
+    >>> stacked([10.0, 12.0], [8.0, 8.0], 0.0, 100.0)
+    [7.0, 15.0]
+    """
     ahead = [sum(room[:k]) + 0.5 * room[k] for k in range(len(room))]  # its middle, were all packed from zero
     groups: list[tuple[float, int]] = []
     for mean, packed in zip(wanted, ahead, strict=True):

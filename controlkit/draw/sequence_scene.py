@@ -228,7 +228,7 @@ def steps_words(taken: Sequence[Taken], state: State, reached: bool, right: Sequ
         after = "without a wrong step" if not wrong else f"after {wrong} wrong step{'s' if wrong > 1 else ''}"
         said.append(f"The errand is done and all is back where it was, {after}.")
     if right:
-        said.append(f"Right now would be: {joined(right)}.")
+        said.append(f"Right now would be: {joined(right, 'or')}.")
     return " ".join(said)
 
 
@@ -285,7 +285,7 @@ def steps_scene(
     y -= 0.034
     wrong = taken[-1].consequence if taken else ""
     told = [wrong] if wrong else ["The errand is done."] if reached and taken else []
-    told += [f"Right now: {joined(right)}."] if right else []
+    told += [f"Right now: {joined(right, 'or')}."] if right else []
     for text in told:
         for piece in textwrap.wrap(text, _WIDE):
             items.append(Label((piece,), (0.004, y), "start"))

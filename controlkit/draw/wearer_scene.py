@@ -15,7 +15,7 @@ import numpy as np
 from controlkit.draw.anatomy import landmarks
 from controlkit.draw.body_layers import body_layers
 from controlkit.draw.fittings import RING, has_ring
-from controlkit.draw.labels import Note, in_margins
+from controlkit.draw.labels import Note, fits, in_margins
 from controlkit.draw.loads import load_bands
 from controlkit.draw.scene import Arrow, Dot, Frame, Item, Label, Line, Points, Region, Scene
 from controlkit.draw.words import (
@@ -127,7 +127,9 @@ def wearer_scene(
     if loads:
         items.extend(load_bands(pull, worn))
     items.extend(_fittings(worn, ring))
-    notes = _notes(wearer, pull, worn, view, harness[1], forces, units)
+    notes = _notes(wearer, pull, worn, view, harness[1], forces, units, narrow=view == "side")
+    if not fits(notes, frame):
+        notes = _notes(wearer, pull, worn, view, harness[1], forces, units)
     drawn = forces and not worn.ring.covered[0]
     if drawn:
         items.extend(_forces(wearer, pull, view, harness[1]))
@@ -196,7 +198,9 @@ def _ghost(worn: Worn) -> list[Item]:
     return items
 
 
-def _notes(wearer: Wearer, pull: Pull, worn: Worn, view: View, middle: str, forces: bool, units: Units) -> list[Note]:
+def _notes(
+    wearer: Wearer, pull: Pull, worn: Worn, view: View, middle: str, forces: bool, units: Units, narrow: bool = False
+) -> list[Note]:
     """Choose what is labelled, and in which margin."""
     amputated_right = wearer.amputated == "right"
     if view == "side":  # the prosthesis reaches forward: words stand behind the back
@@ -211,7 +215,7 @@ def _notes(wearer: Wearer, pull: Pull, worn: Worn, view: View, middle: str, forc
         if target is None or name not in _TWO_LINES:
             continue
         lines = _TWO_LINES[name]
-        if view == "side":  # little room between the margin and the back
+        if narrow:  # little room between the margin and the back
             lines = tuple(word for line in lines for word in line.split(" "))
         if name in on_ring:
             lines = (*lines, _force(pull, name, units))

@@ -79,13 +79,15 @@ def degrees(angle: float) -> str:
     return f"{value:g}°"
 
 
-def joined(parts: Iterable[str]) -> str:
+def joined(parts: Iterable[str], last: str = "and") -> str:
     """Join a few words as a list in a sentence.
 
     Parameters
     ----------
     parts : iterable of str
         The words.
+    last : str
+        What stands before the last of them.
 
     Returns
     -------
@@ -100,7 +102,7 @@ def joined(parts: Iterable[str]) -> str:
     words = list(parts)
     if len(words) < 2:
         return "".join(words)
-    return f"{', '.join(words[:-1])} and {words[-1]}"
+    return f"{', '.join(words[:-1])} {last} {words[-1]}"
 
 
 def harness_words(pattern: str, sewn: bool) -> tuple[str, str]:

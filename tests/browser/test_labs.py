@@ -118,6 +118,22 @@ def test_typed_values_are_read_or_refused(gallery: Gallery, lab: LabPage) -> Non
     lab.no_error()
 
 
+def test_bare_numbers_follow_the_unit_system(lab: LabPage) -> None:
+    """Switched to inches and pounds, slider and field say so, and a bare number is read in that unit."""
+    key, text, found = TYPED[lab.name][1]
+    number, unit = text.split()
+    slider = next(control for control in LABS[lab.name]()._controls if control.key == key)
+    assert isinstance(slider, Slider)
+    shown = lab.field(key).input_value()
+    lab.press("units", "ArrowDown")
+    assert lab.field(key).input_value() != shown, "the same setting in the other unit"
+    assert lab.root.get_by_role("textbox", name=f"{slider.label}, typed, in {unit}", exact=True).count() == 1
+    assert lab.control(key).get_attribute("aria-valuetext").endswith(f" {unit}")
+    lab.type_value(key, number)
+    assert found in lab.line, "the line is always metric"
+    lab.no_error()
+
+
 def test_pinned_reset_and_the_setting_in_one_line(gallery: Gallery, lab: LabPage) -> None:
     """Two settings are compared; reset goes to the start; a fresh lab shows the same for the line."""
     start = lab.line

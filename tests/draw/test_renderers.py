@@ -8,7 +8,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from controlkit.draw import (
@@ -133,6 +133,7 @@ def test_html_ids_differ(scene: Scene) -> None:
     assert scene._repr_mimebundle_()["text/plain"] == scene.words
 
 
+@example([74.0, 82.0, 92.0, 100.0], 9.0)  # pushed down from the top, on to those below
 @given(st.lists(st.floats(0, 100), min_size=1, max_size=7), st.floats(1, 12))
 def test_spread_keeps_apart_and_in_order(wanted: list[float], gap: float) -> None:
     """Labels never overlap while there is room, and keep their order."""

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import ast
+import re
 import subprocess
 import sys
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from controlkit.draw import Frame, Scene
+from controlkit.labs import frame
 from controlkit.labs.controls import Slider, Values
 from controlkit.labs.frame import Lab, Page
 from controlkit.units import InputError, mm
@@ -99,6 +103,21 @@ def test_nothing_is_fetched() -> None:
     assert "http" not in Lab._css
     assert "@import" not in Lab._css
     assert "url(" not in Lab._css
+
+
+def test_labs_use_nothing_that_another_editor_lacks() -> None:
+    """One widget with its own program, which asks for no module and no global of a notebook program."""
+    folder = Path(frame.__file__).parent
+    known = {"anywidget", "traitlets", "numpy", "controlkit", *sys.stdlib_module_names}
+    for path in folder.glob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            names = [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
+            names += [node.module or ""] if isinstance(node, ast.ImportFrom) else []
+            assert {name.partition(".")[0] for name in names} <= known, path.name
+    program = re.sub(r"//.*", "", Lab._esm)
+    assert not re.search(r"\b(import|require|define)\b", program)
+    assert not re.search(r"jupyter|notebook|acquireVsCodeApi|\bparent\b|\btop\b", program, re.IGNORECASE)
+    assert re.findall(r"export .*", program) == ["export default { render };"]
 
 
 def test_matplotlib_is_not_loaded_for_a_lab() -> None:
