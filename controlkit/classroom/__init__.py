@@ -3,8 +3,9 @@
 The parts that need the notebook tools load them when they are called.
 """
 
+from .begin import begin
 from .folder import make_class
 from .private import private
 from .release import release
 
-__all__ = ["make_class", "private", "release"]
+__all__ = ["begin", "make_class", "private", "release"]

@@ -1,4 +1,4 @@
-"""`python -m controlkit.classroom`: release the exercises, or make a class folder."""
+"""`python -m controlkit.classroom`: begin an exercise, release the exercises, or make a class folder."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ import sys
 from collections.abc import Sequence
 
 from ..units import InputError
+from .begin import begin
 from .folder import make_class
 from .release import release
 
@@ -28,6 +29,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     commands = parser.add_subparsers(dest="command", required=True)
     out = commands.add_parser("release", help="make exercises/ from solutions/")
     out.add_argument("names", nargs="*", help="which exercises; all of them if left out")
+    own = commands.add_parser("begin", help="write the notebook of a new exercise from its items")
+    own.add_argument("name", help="the exercise, such as ex42")
     new = commands.add_parser("class", help="make a folder for one class, ready for nbgrader")
     new.add_argument("folder", help="the new folder")
     chosen = parser.parse_args(arguments)
@@ -35,6 +38,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if chosen.command == "release":
             for path in release(names=chosen.names or None):
                 print(f"released {path.name}")
+        elif chosen.command == "begin":
+            for path in begin(chosen.name):
+                print(f"wrote {path.name}")
         else:
             print(f"made {make_class(chosen.folder).name}. Activate the environment, go there, and run nbgrader there.")
     except InputError as trouble:

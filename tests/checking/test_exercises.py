@@ -163,7 +163,7 @@ def test_a_swap_gains_nothing(hands: Hands) -> None:
             words = Counter(str(answer[item.name]) for answer in answers)
             assert hits[item.name] <= 1.5 * max(words.values()), item.name
     assert {item.name for item in asked} - own <= ALIKE
-    assert max(earned) <= 0.75
+    assert len(asked) == 1 or max(earned) <= 0.75
     assert sum(earned) / len(earned) <= 0.25
 
 

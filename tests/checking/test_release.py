@@ -129,7 +129,7 @@ def test_every_item_has_one_cell_and_points_agree(hands: Hands) -> None:
             assert lines[-2].startswith(f'mine.score("{item.name}", {item.name}')
     points = {cell.id: cell.metadata.nbgrader.points for cell in cells.values() if cell.metadata.nbgrader.grade}
     assert points == expected
-    said = re.search(r"(\d+) points, about (\d+) minutes once lesson (\d) is worked", cells["title"].source)
+    said = re.search(r"(\d+) points, about (\d+) minutes once lesson (\d+) is worked", cells["title"].source)
     assert said is not None
     wanted = (sum(points.values()), hands.module.MINUTES, int(hands.name[2:]))
     assert tuple(int(number) for number in said.groups()) == wanted

@@ -72,7 +72,7 @@ def test_a_class_hands_out_what_the_repository_holds(school: School, root: Path)
         released = {path.name: path.read_bytes() for path in (school.folder / "release" / name).iterdir()}
         ours = {path.name: path.read_bytes() for path in (root / "exercises" / name).iterdir() if path.is_file()}
         assert released == {file: ours[file] for file in released}
-        assert set(released) >= {f"{name}.ipynb", f"{name}.py", f"{name}_case.py", f"{name}_ideas.py"}
+        assert set(released) >= {f"{name}.ipynb", f"{name}.py"}
 
 
 def test_blank_earns_nothing_and_is_told_what_to_do(school: School) -> None:

@@ -1,0 +1,163 @@
+"""Begin the notebook of a new exercise: one pair of cells for each of its items, ready to be worded and solved."""
+
+from __future__ import annotations
+
+import importlib
+import json
+import sys
+from pathlib import Path
+from typing import Any
+
+from ..checking import Diagnosis, Exercise, Function, Written
+from ..checking.items import Design
+from ..units import InputError
+
+_CARE = (
+    "**Care.** This exercise teaches and explores; it fits nobody. On a person, look at the skin of the armpit before "
+    "and after every trial, and stop at numbness, tingling or a change of colour. Fitting is the work of a licensed "
+    "prosthetist."
+)
+
+_HOW = (
+    "You work on a case of your own: the numbers below belong to your name. A number needs its unit in quotes, such as "
+    '`"12.5 mm"`; a word from a list stands in quotes too. The line below each answer says at once whether it is '
+    "right, and asks you something if it is not; try as often as you like, since marks do not depend on attempts."
+)
+
+_MODEL_ANSWER = "Write here what you would give full points for; a student finds the words “Write your answer here”."
+
+_KEPT = '''"""Exercise {number}, kept back by the instructor: nothing yet.
+
+Unseen inputs of a function, or other bodies of a design, go into Graded(inputs=...) or Graded(bodies=...).
+"""
+
+from controlkit.checking import Graded
+
+graded = Graded()
+'''
+
+
+def begin(name: str, root: Path | str = ".") -> list[Path]:
+    """Write what an exercise needs beside its items: its notebook, and the file that is kept back.
+
+    Parameters
+    ----------
+    name : str
+        Name of the exercise, such as "ex42"; ``solutions/ex42/ex42.py`` must define ``exercise`` and ``MINUTES``
+    root : Path or str
+        The folder that holds ``solutions/``
+
+    Returns
+    -------
+    list of Path
+        The files that were written; a file that is there already stays as it is
+
+    Raises
+    ------
+    InputError
+        If the items cannot be read, or the notebook is there already
+    """
+    folder = Path(root).resolve() / "solutions" / name
+    notebook, kept = folder / f"{name}.ipynb", folder.parent / f"{name}_graded.py"
+    if notebook.exists():
+        raise InputError(f"{name}.ipynb is there already. It is never overwritten; move it away to begin anew.")
+    exercise, minutes = _items(folder, name)
+    cells = _cells(exercise, name, minutes)
+    kernel = {"display_name": "Python 3 (ipykernel)", "language": "python", "name": "python3"}
+    page = {
+        "cells": cells,
+        "metadata": {"kernelspec": kernel, "language_info": {"name": "python"}},
+        "nbformat": 4,
+        "nbformat_minor": 5,
+    }
+    notebook.write_text(json.dumps(page, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
+    written = [notebook]
+    if not kept.exists():
+        kept.write_text(_KEPT.format(number=_number(name)), encoding="utf-8")
+        written.append(kept)
+    return written
+
+
+def _number(name: str) -> str:
+    return name.removeprefix("ex").lstrip("0") or name
+
+
+def _items(folder: Path, name: str) -> tuple[Exercise, int]:
+    """The exercise of a folder, and how long it takes."""
+    if not (folder / f"{name}.py").is_file():
+        raise InputError(f"Write the items first: there is no solutions/{name}/{name}.py.")
+    sys.path.insert(0, str(folder))
+    try:
+        module = importlib.import_module(name)
+    finally:
+        sys.path.remove(str(folder))
+    exercise, minutes = getattr(module, "exercise", None), getattr(module, "MINUTES", None)
+    if not isinstance(exercise, Exercise) or type(minutes) is not int or exercise.name != name:
+        raise InputError(
+            f'{name}.py must define exercise = Exercise(name="{name}", ...) and MINUTES, a whole number of minutes.'
+        )
+    return exercise, minutes
+
+
+def _cells(exercise: Exercise, name: str, minutes: int) -> list[dict[str, Any]]:
+    """Every cell, as a notebook stores it."""
+    points = sum(item.points for item in exercise.items)
+    said = f"{points:g} points, about {minutes} minutes once lesson {_number(name)} is worked."
+    title = f"# Exercise {_number(name)}: {exercise.title[:1].lower()}{exercise.title[1:]}\n\n{said} {_HOW}\n\n{_CARE}"
+    cells = [
+        _text("title", title),
+        _text("who-asks", "## Your name\n\nWrite your name, or the class id you were given, between quotes."),
+        _code("who", 'name = ...\n### BEGIN SOLUTION\nname = "Solution"\n### END SOLUTION', solution=True),
+        _code("case", f"from {name} import exercise\n\nmine = exercise(name)\nmine.show()", locked=True),
+    ]
+    for place, item in enumerate(exercise.items, 1):
+        heading = f"## {place}. {item.name.replace('_', ' ').capitalize()}\n\n"
+        asks = f"{item.asks[:1].upper()}{item.asks[1:]}"
+        if isinstance(item, Written):
+            lines = [f"- {given:g} point{'s' * (given != 1)}: {earns}" for given, earns in item.rubric]
+            asks += "\n\nA person reads your answer, along these lines:\n\n" + "\n".join(lines)
+            cells.append(_text(f"{item.name}-asks", heading + asks))
+            cells.append(
+                _text(
+                    item.name, "Write a model answer here.", grade=True, solution=True, locked=False, points=item.points
+                )
+            )
+            continue
+        cells.append(_text(f"{item.name}-asks", f"{heading}{asks}."))
+        stub = _stub(item)
+        cells.append(_code(item.name, f"{stub}\n### BEGIN SOLUTION\n{stub}\n### END SOLUTION", solution=True))
+        kept = isinstance(item, Function | Design)
+        load = "from controlkit.classroom import private\n\n" if kept else ""
+        score = f'mine.score("{item.name}", {item.name}' + (f', private("{name}"))' if kept else ")")
+        test = f'mine.check("{item.name}", {item.name})\n### BEGIN HIDDEN TESTS\n{load}{score}\n### END HIDDEN TESTS'
+        cells.append(_code(f"t-{item.name}", test, grade=True, locked=True, points=item.points))
+    cells.append(_code("record", "mine.record()", locked=True))
+    return cells
+
+
+def _stub(item: Any) -> str:
+    """What a student fills in."""
+    if isinstance(item, Function):
+        names = [meaning.split(",")[0].split(" [")[0].replace(" ", "_") for meaning in item.arguments]
+        return f"def {item.name}({', '.join(names)}):\n    ..."
+    if isinstance(item, Design):
+        lines = [f"    {one.name}=...,  # {one.meaning}\n" for one in item.settings]
+        return f"{item.name} = dict(\n{''.join(lines)})"
+    if isinstance(item, Diagnosis):
+        return f"{item.name} = dict(\n    fault=...,\n    reading=...,\n)"
+    return f"{item.name} = ..."
+
+
+def _text(name: str, source: str, **marks: Any) -> dict[str, Any]:
+    return _cell("markdown", name, source, {"locked": True, **marks})
+
+
+def _code(name: str, source: str, **marks: Any) -> dict[str, Any]:
+    return {**_cell("code", name, source, marks), "execution_count": None, "outputs": []}
+
+
+def _cell(kind: str, name: str, source: str, marks: dict[str, Any]) -> dict[str, Any]:
+    """A cell as it is stored, with the marks that nbgrader needs."""
+    plain = {"grade": False, "locked": False, "schema_version": 3, "solution": False, "task": False}
+    meant = {"nbgrader": {**plain, **marks, "grade_id": name}}
+    return {"cell_type": kind, "id": name, "metadata": meant, "source": source.splitlines(keepends=True)}
