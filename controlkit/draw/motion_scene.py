@@ -64,7 +64,7 @@ def motion_scene(apart: Apart, view: View, *, system: SingleControl, units: Unit
         at = min(max(start[0], scene.frame.left + room), scene.frame.right - room) if view != "side" else start[0]
         items.append(Label((said,), (at, low + 0.02), anchor))
         words += " An open circle marks where it was, and an arrow leads from there to where it is."
-    frame = replace(scene.frame, bottom=min(scene.frame.bottom, low))
+    frame = replace(scene.frame, bottom=min(scene.frame.bottom, low), top=max(scene.frame.top, end[1] + 0.02))
     return Scene(scene.title, words, frame, tuple(items))
 
 

@@ -7,6 +7,7 @@ and sets the labels in the margins.
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -31,6 +32,7 @@ from controlkit.draw.words import (
 from controlkit.draw.worn import Run, Worn, look, posed_joints
 from controlkit.mechanics.harness.pattern import SEWN
 from controlkit.mechanics.outline import project
+from controlkit.mechanics.pose import Pose
 from controlkit.units import show
 
 if TYPE_CHECKING:
@@ -40,6 +42,8 @@ __all__ = ["LIFT", "person", "wearer_scene"]
 
 LIFT = 0.045
 """Of words beside the sound arm, which stands off, as a share of stature [-]."""
+_HIGHEST = Pose(arm_flexion=math.radians(90.0), elbow_flexion=math.radians(90.0))  # of the device
+_ASIDE = 0.18  # of words over an arm held out to the side, as a share of stature [-]
 _LONGEST = 0.15  # of the longest force arrow [m]
 _TITLES = {"back": "The wearer from behind", "side": "The wearer from the side", "front": "The wearer from the front"}
 _TWO_LINES = {
@@ -146,12 +150,12 @@ def wearer_scene(
 def _frame(wearer: Wearer, view: View) -> Frame:
     """Choose a window that depends on the wearer alone, so that it stands still in motion."""
     tall = wearer.stature
-    top = tall * 1.015 - wearer.suprasternale_height
-    height, width = 0.50 * tall, 0.72 * tall
+    head, width = tall * 1.015 - wearer.suprasternale_height, 0.72 * tall
+    top = max(head, float(posed_joints(wearer, _HIGHEST)["device"][1]) + 0.01 * tall)
     middle = 0.0
     if view == "side":
         middle = 0.095 * tall * (1.0 if wearer.amputated == "right" else -1.0)
-    return Frame(middle - width / 2, top - height, middle + width / 2, top, text=0.0195 * tall)
+    return Frame(middle - width / 2, head - 0.50 * tall, middle + width / 2, top, text=0.0195 * tall)
 
 
 def _flat(wearer: Wearer, points: Points, view: View) -> Points:
@@ -241,8 +245,9 @@ def _notes(
         notes.append(Note(lines, (ring[0], ring[1] - RING), sound))
     if view == "side":
         return notes
-    lift = LIFT * wearer.stature
-    return [replace(note, level=note.height + lift) if note.side == sound else note for note in notes]
+    out = max(math.sin(pull.pose.arm_abduction) - math.sin(Pose().arm_abduction), 0.0)
+    lift = {sound: LIFT * wearer.stature, own: _ASIDE * out * wearer.stature}
+    return [replace(note, level=note.height + lift[note.side]) for note in notes]
 
 
 def _force(pull: Pull, name: str, units: Units) -> str:

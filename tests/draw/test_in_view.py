@@ -97,3 +97,14 @@ def test_words_say_where_the_arm_is(angles: dict[str, float], said: str) -> None
     pose = {name: math.radians(angle) for name, angle in angles.items()}
     pose.setdefault("elbow_flexion", 0.0)
     assert said in wearer_scene(system.at(**pose), "side", system=system).words
+
+
+@pytest.mark.parametrize("view", ["back", "side", "front"])
+def test_head_and_raised_device_stay_in_the_window(worn: tuple[SingleControl, Pull], view: str) -> None:
+    """With the arm level and the forearm upright nothing is cut off at the top."""
+    system, _ = worn
+    pull = system.over([Pose(arm_flexion=deg(90), elbow_flexion=deg(90))])[0]
+    scene = wearer_scene(pull, view, system=system)  # type: ignore[arg-type]
+    tops = {item.name: item.points[:, 1].max() for item in scene.items if isinstance(item, (Line, Region))}
+    assert {"head", "socket", "hook"} <= set(tops), tops.keys()
+    assert max(tops.values()) < scene.frame.top

@@ -2,45 +2,24 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import pytest
 
 from controlkit.draw.chain_scene import Chain, chain_bars, chain_words
 from controlkit.labs import chain_lab
 from controlkit.labs.chain import _Bench
-from controlkit.labs.controls import Choice, Slider
+from controlkit.labs.controls import Slider
 from controlkit.labs.frame import Lab
 from controlkit.mechanics import FAULTS, POSITIONS, SingleControl, Wearer, figure_of_eight, reach
 from controlkit.mechanics.positions import FORWARD
 from controlkit.units import deg, mm
+
+from .asking import ask as _ask
 
 
 @pytest.fixture(scope="module")
 def lab() -> Lab:
     """One lab for the module; every ask is independent of the one before."""
     return chain_lab()
-
-
-def _ask(lab: Lab, units: str = "metric", pinned: dict[str, Any] | None = None, **values: Any) -> dict[str, Any]:
-    setting = {**lab.plan["start"], **values}
-    lab.asked = {"n": lab.shown["n"] + 1, "values": setting, "units": units, "pinned": pinned}
-    assert not lab.shown["problem"], (values, lab.trouble)
-    return dict(lab.shown)
-
-
-def test_every_control_changes_words_and_a_picture(lab: Lab) -> None:
-    """No control is idle."""
-    start = _ask(lab)
-    for control in lab._controls:
-        if isinstance(control, Slider):
-            value: Any = control.start + 0.4 * (control.high - control.start)
-        else:
-            assert isinstance(control, Choice)
-            value = next(name for name, _ in control.options if name != control.start)
-        moved = _ask(lab, **{control.key: value})
-        assert moved["words"] != start["words"], control.key
-        assert moved["pictures"] != start["pictures"], control.key
 
 
 @pytest.mark.parametrize("who", ["small-woman", "large-man"])

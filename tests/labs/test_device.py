@@ -8,23 +8,18 @@ from typing import Any
 
 import pytest
 
-from controlkit.labs.controls import Choice, Slider, Tick
+from controlkit.labs.controls import Slider
 from controlkit.labs.device import device_lab
 from controlkit.labs.frame import Lab
 from controlkit.units import mm
+
+from .asking import ask as _ask
 
 
 @pytest.fixture(scope="module")
 def lab() -> Lab:
     """One lab for the module; every ask is independent of the one before."""
     return device_lab()
-
-
-def _ask(lab: Lab, units: str = "metric", pinned: dict[str, Any] | None = None, **values: Any) -> dict[str, Any]:
-    setting = {**lab.plan["start"], **values}
-    lab.asked = {"n": lab.shown["n"] + 1, "values": setting, "units": units, "pinned": pinned}
-    assert not lab.shown["problem"], (values, lab.trouble)
-    return dict(lab.shown)
 
 
 def _grip(shown: dict[str, Any]) -> float:
@@ -40,27 +35,6 @@ def _takes(shown: dict[str, Any]) -> tuple[float, float]:
     """Force [N] and travel [mm] of full opening or closing, as the words say them."""
     force, travel = re.search(r"it fully, ([\d.]+) N over ([\d.]+) mm", shown["words"]).groups()  # type: ignore[union-attr]
     return float(force), float(travel)
-
-
-def test_every_control_changes_words_and_a_picture(lab: Lab) -> None:
-    """No control is idle where it belongs: bands on the opening hook, letting go after a pull."""
-    for control in lab._controls:
-        before = {"pull": 10.0} if control.key == "let_go" else {}
-        if isinstance(control, Slider):
-            value: Any = control.start + 0.25 * (control.high - control.start)
-            value = round(value) if control.kind == "count" else value
-        elif isinstance(control, Tick):
-            value = not control.start
-        else:
-            assert isinstance(control, Choice)
-            value = next(name for name, _ in control.options if name != control.start)
-        start, moved = _ask(lab, **before), _ask(lab, **before, **{control.key: value})
-        assert moved["words"] != start["words"], control.key
-        if control.key != "strength":  # its line stands in the other chart
-            assert moved["pictures"] != start["pictures"], control.key
-    low, high = (_ask(lab, curves="force", strength=value)["pictures"][1] for value in (60.0, 280.0))
-    assert low != high
-    assert ">strength<" in low
 
 
 def test_no_corner_of_the_sliders_fails(lab: Lab) -> None:
@@ -152,11 +126,3 @@ def test_half_a_band_is_refused_beside_its_control(lab: Lab) -> None:
     lab.asked = {"n": 900, "values": dict(lab.plan["start"]), "units": "metric", "typed": {"bands": "3.5"}}
     assert "whole number" in lab.shown["problems"]["bands"]
     assert lab.shown["values"]["bands"] == 3.0
-
-
-def test_the_line_reproduces_the_setting() -> None:
-    """Copied, handed in, the same page."""
-    one = device_lab(setting="device = hook-closing; pull = 40 N; width = 55 mm; curves = force")
-    again = device_lab(setting=one.setting)
-    assert again.setting == one.setting
-    assert again.shown["words"] == one.shown["words"]

@@ -9,11 +9,13 @@ from typing import Any
 
 import pytest
 
-from controlkit.labs.controls import Choice, Slider
+from controlkit.labs.controls import Slider
 from controlkit.labs.frame import Lab
 from controlkit.labs.housing import housing_lab
 from controlkit.mechanics import Wearer
 from controlkit.units import deg, mm
+
+from .asking import ask as _ask
 
 
 @pytest.fixture(scope="module")
@@ -22,30 +24,9 @@ def lab() -> Lab:
     return housing_lab()
 
 
-def _ask(lab: Lab, units: str = "metric", pinned: dict[str, Any] | None = None, **values: Any) -> dict[str, Any]:
-    setting = {**lab.plan["start"], **values}
-    lab.asked = {"n": lab.shown["n"] + 1, "values": setting, "units": units, "pinned": pinned}
-    assert not lab.shown["problem"], (values, lab.trouble)
-    return dict(lab.shown)
-
-
 def _arrives(shown: dict[str, Any]) -> float:
     """Force at the hook, as the words say it [N]."""
     return float(re.search(r"([\d.]+) N arrives", shown["words"])[1])  # type: ignore[index]
-
-
-def test_every_control_changes_words_and_a_picture(lab: Lab) -> None:
-    """No control is idle."""
-    start = _ask(lab)
-    for control in lab._controls:
-        if isinstance(control, Slider):
-            value: Any = control.start + 0.2 * (control.high - control.start)
-        else:
-            assert isinstance(control, Choice)
-            value = next(name for name, _ in control.options if name != control.start)
-        moved = _ask(lab, **{control.key: value})
-        assert moved["words"] != start["words"], control.key
-        assert moved["pictures"] != start["pictures"], control.key
 
 
 def test_no_corner_of_the_sliders_fails(lab: Lab) -> None:
@@ -126,15 +107,6 @@ def test_units_follow_the_choice(lab: Lab, curves: str) -> None:
     for text in (metric["words"], *metric["pictures"]):
         assert "lbf" not in text
         assert not re.search(r"\d in\b|\[in\]", text)
-
-
-def test_the_line_reproduces_the_setting() -> None:
-    """Copied, handed in, the same page."""
-    line = "elbow_flexion = 40°; housing = none; friction = 0.12; curves = way; wearer = large-man"
-    one = housing_lab(setting=line)
-    again = housing_lab(setting=one.setting)
-    assert again.setting == one.setting
-    assert again.shown["words"] == one.shown["words"]
 
 
 def test_own_wearer_comes_first() -> None:

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
 
 import numpy as np
 import pytest
 
 from controlkit.labs import motion_lab
-from controlkit.labs.controls import Choice, Slider
+from controlkit.labs.controls import Slider
 from controlkit.labs.frame import Lab
 from controlkit.labs.people import Remembered
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
@@ -17,32 +16,13 @@ from controlkit.mechanics.motions import MOTIONS, device_moved, hanging, take_ap
 from controlkit.mechanics.outline import joints
 from controlkit.units import deg
 
+from .asking import ask as _ask
+
 
 @pytest.fixture(scope="module")
 def lab() -> Lab:
     """One lab for the module; every ask is independent of the one before."""
     return motion_lab()
-
-
-def _ask(lab: Lab, units: str = "metric", pinned: dict[str, Any] | None = None, **values: Any) -> dict[str, Any]:
-    setting = {**lab.plan["start"], **values}
-    lab.asked = {"n": lab.shown["n"] + 1, "values": setting, "units": units, "pinned": pinned}
-    assert not lab.shown["problem"], (values, lab.trouble)
-    return dict(lab.shown)
-
-
-def test_every_control_changes_words_and_a_picture(lab: Lab) -> None:
-    """No control is idle."""
-    start = _ask(lab)
-    for control in lab._controls:
-        if isinstance(control, Slider):
-            value: Any = control.start + 0.5 * (control.high - control.start)
-        else:
-            assert isinstance(control, Choice)
-            value = next(name for name, _ in control.options if name != control.start)
-        moved = _ask(lab, **{control.key: value})
-        assert moved["words"] != start["words"], control.key
-        assert moved["pictures"] != start["pictures"], control.key
 
 
 @pytest.mark.parametrize("who", ["small-woman", "large-man"])

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import pytest
 
 from controlkit.draw.sequence_scene import PARTS
 from controlkit.labs import sequence_lab
-from controlkit.labs.controls import Choice, Slider, Steps, Tick, read_line, write_line
+from controlkit.labs.controls import read_line, write_line
 from controlkit.labs.frame import Lab
 from controlkit.labs.sequence import _STEPS, _Kept
 from controlkit.mechanics import (
@@ -21,6 +19,8 @@ from controlkit.mechanics import (
 )
 from controlkit.units import InputError, deg, mm
 
+from .asking import ask as _ask
+
 DEVICES = {"opening": hook_opening(), "closing": hook_closing(), "closing-lock": hook_closing(lock=True)}
 
 
@@ -30,33 +30,8 @@ def lab() -> Lab:
     return sequence_lab()
 
 
-def _ask(lab: Lab, units: str = "metric", pinned: dict[str, Any] | None = None, **values: Any) -> dict[str, Any]:
-    setting = {**lab.plan["start"], **values}
-    lab.asked = {"n": lab.shown["n"] + 1, "values": setting, "units": units, "pinned": pinned}
-    assert not lab.shown["problem"], (values, lab.trouble)
-    return dict(lab.shown)
-
-
 def _written(order: tuple[str, ...]) -> str:
     return ", ".join(name.replace(" ", "-") for name in order)
-
-
-def test_every_control_changes_words_and_a_picture(lab: Lab) -> None:
-    """No control is idle."""
-    start = _ask(lab, step="reach-out, pull")
-    for control in lab._controls:
-        if isinstance(control, Slider):
-            value: Any = control.start + 0.4 * (control.high - control.start)
-        elif isinstance(control, Tick):
-            value = not control.start
-        elif isinstance(control, Steps):
-            value = "reach-out, pull, surround"
-        else:
-            assert isinstance(control, Choice)
-            value = [name for name, _ in control.options if name != control.start][1 if control.key == "part" else 0]
-        moved = _ask(lab, **{"step": "reach-out, pull", control.key: value})
-        assert moved["words"] != start["words"], control.key
-        assert moved["pictures"] != start["pictures"], control.key
 
 
 @pytest.mark.parametrize("device", DEVICES)

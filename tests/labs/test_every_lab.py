@@ -1,0 +1,65 @@
+"""What holds for each control of each lab, without a browser."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from controlkit.labs import chain_lab, device_lab, housing_lab, motion_lab, sequence_lab, strap_lab
+from controlkit.labs.controls import Control, Slider, Steps, Tick
+
+from .asking import ask
+
+LABS = {
+    "sequence": sequence_lab,
+    "motion": motion_lab,
+    "strap": strap_lab,
+    "housing": housing_lab,
+    "device": device_lab,
+    "chain": chain_lab,
+}
+# what must be so for a control to matter: something to let go of, curves that show strength, a hand in the task
+BEFORE: dict[tuple[str, str], dict[str, Any]] = {
+    ("device", "let_go"): {"pull": 10.0},
+    ("device", "strength"): {"curves": "force"},
+    ("sequence", "width"): {"step": "reach-out, pull"},
+    ("sequence", "device"): {"step": "reach-out, pull"},
+}
+
+
+def _elsewhere(control: Control) -> Any:
+    """Another value than that at the start."""
+    if isinstance(control, Slider):
+        value = control.start + 0.25 * (control.high - control.start)
+        return round(value) if control.kind == "count" else value
+    if isinstance(control, Tick):
+        return not control.start
+    if isinstance(control, Steps):
+        return "reach-out"
+    return next(name for name, _ in control.options if name != control.start)
+
+
+@pytest.mark.parametrize("name", LABS)
+def test_every_control_changes_words_and_a_picture(name: str) -> None:
+    """No control is idle; the same setting gives the same page afterwards."""
+    lab = LABS[name]()
+    for control in lab._controls:
+        before = BEFORE.get((name, control.key), {})
+        start = ask(lab, **before)
+        moved = ask(lab, **{**before, control.key: _elsewhere(control)})
+        assert moved["words"] != start["words"], control.key
+        assert moved["pictures"] != start["pictures"], control.key
+        again = ask(lab, **before)
+        assert (again["words"], again["pictures"]) == (start["words"], start["pictures"]), control.key
+
+
+@pytest.mark.parametrize("name", LABS)
+def test_the_line_reproduces_the_page(name: str) -> None:
+    """Every control moved at once, written in one line, read by a fresh lab: the same words and pictures."""
+    lab = LABS[name]()
+    shown = ask(lab, **{control.key: _elsewhere(control) for control in lab._controls})
+    fresh = LABS[name](setting=shown["line"])
+    assert fresh.setting == shown["line"]
+    assert fresh.shown["words"] == shown["words"]
+    assert fresh.shown["pictures"] == shown["pictures"]
