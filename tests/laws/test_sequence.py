@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from controlkit.mechanics import SingleControl, VoluntaryOpening, Wearer, figure_of_eight
+from controlkit.mechanics import POSITIONS, SingleControl, VoluntaryOpening, Wearer, figure_of_eight
 from controlkit.mechanics.device import KINDS, hand_closing, hook_closing, hook_opening
 from controlkit.mechanics.sequence import (
     Amount,
@@ -20,7 +20,7 @@ from controlkit.mechanics.sequence import (
     in_system,
     operating_sequence,
 )
-from controlkit.units import InputError, deg, mm
+from controlkit.units import InputError, mm
 
 OPENING, CLOSING = operating_sequence(hook_opening()), operating_sequence(hook_closing())
 LOCKING = operating_sequence(hook_closing(lock=True))
@@ -206,7 +206,7 @@ def test_harness_and_cable_ask_more_than_the_device() -> None:
     pull = task.take(at(task, "reach out"), "pull").amount
     bare = OPENING.take(at(OPENING, "reach out"), "pull").amount
     assert bare.excursion < pull.excursion < 2.0 * bare.excursion
-    assert pull.force == pytest.approx(bare.force / system.cable.efficiency(deg(90)), rel=1e-6)
+    assert pull.force == pytest.approx(bare.force / system.cable.efficiency(POSITIONS["table"].elbow_flexion), rel=1e-6)
     assert pull.arm_flexion is not None
     assert 0.0 < pull.arm_flexion < 1.0
     assert task.judge(ORDER_OPENING).right

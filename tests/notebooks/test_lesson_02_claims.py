@@ -6,7 +6,9 @@ import numpy as np
 import pytest
 
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
+from controlkit.mechanics.drivers import drivers
 from controlkit.mechanics.motions import Apart, take_apart
+from controlkit.mechanics.population import population
 from controlkit.sources import source
 from controlkit.units import deg
 
@@ -116,3 +118,15 @@ def test_figures_in_the_text_are_those_of_the_sources() -> None:
     practice, survey = source("shoulder_flexion_excursion_practice"), source("arm_flexion_excursion")
     assert 1.5 < 0.5 * (practice.si_low + practice.si_high) / survey.si < 2.6
     assert source("shrug_excursion").si > 2 * 0.0254
+
+
+def test_slope_of_the_shoulders_matters_most_and_stature_hardly() -> None:
+    """The table that the lesson prints, of the people it draws."""
+    for sex in ("female", "male"):
+        found = drivers(population(sex, 200, seed=1, arm_flexion=(0.0, deg(60)), processes=1))
+        depends = dict(zip(found.measures, found.coefficient, strict=True))
+        assert found.unanswered == 0
+        assert max(depends, key=lambda name: abs(depends[name])) == "c7_above_acromion"
+        assert depends["c7_above_acromion"] < -0.4
+        assert abs(depends["stature"]) < 0.1
+        assert min(depends["chest_circumference"], depends["biceps_circumference_flexed"]) > 0.1

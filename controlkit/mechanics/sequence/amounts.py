@@ -12,14 +12,13 @@ from ...units import show
 from ..control import SingleControl
 from ..device import VoluntaryClosing, VoluntaryOpening
 from ..pose import Pose
+from ..positions import POSITIONS
 from .records import Amount, State, Step
 
 CLEARANCE = 0.010
 """How much wider than the object a device is opened [m]. Assumption."""
-TABLE = Pose(arm_flexion=float(np.deg2rad(30.0)), elbow_flexion=float(np.deg2rad(90.0)))
-"""Arm at the table. Assumption."""
-MOUTH = Pose(arm_flexion=float(np.deg2rad(60.0)), elbow_flexion=float(np.deg2rad(120.0)))
-"""Arm at the mouth. Assumption."""
+TABLE, MOUTH = POSITIONS["table"], POSITIONS["mouth"]
+"""Where the arm goes unless told otherwise."""
 _PULL = Step("pull", "", "", "pull", {})
 _SWEEP = np.deg2rad(np.arange(0.0, 91.0, 7.5))
 
