@@ -96,7 +96,7 @@ IDEAS = (
         0.25,
     ),
     WrongIdea(
-        "nothing-rubs",
+        "cable-without-loss",
         "share",
         lambda c, _: c.asked / c.strength,
         "That is the pull at the device. How much must the harness pull for so much to arrive?",
@@ -147,7 +147,7 @@ FUNCTIONS = (
         0.25,
     ),
     WrongFunction(
-        "nothing-rubs",
+        "cable-without-loss",
         lambda pull, _efficiency, share: pull / share,
         "Your result does not depend on the cable. What does friction change?",
         "the cable seems to pass on all that it gets",
@@ -161,7 +161,7 @@ FUNCTIONS = (
         0.25,
     ),
     WrongFunction(
-        "loss-added",
+        "loss-of-the-wrong-end",
         lambda pull, efficiency, share: pull * (2 - efficiency) / share,
         "You added the loss to the pull at the device. Of which pull is the loss a share: the one that goes in, or the "
         "one that comes out?",

@@ -42,7 +42,7 @@ IDEAS = (
         0.5,
     ),
     WrongIdea(
-        "ratio-upside-down",
+        "efficiency-upside-down",
         "harness_pull",
         lambda c, _: c.device_pull * exp(-rubbed(c)),
         "The harness would pull less than the device needs. Could friction help the wearer while she pulls?",
@@ -262,7 +262,7 @@ WRONG_FUNCTIONS = (
         0.5,
     ),
     WrongFunction(
-        "ratio-upside-down",
+        "efficiency-upside-down",
         helped,
         "More arrives than was pulled. Where would it come from?",
         "a ratio is remembered without which force stands on top",

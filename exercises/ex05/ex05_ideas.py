@@ -109,7 +109,7 @@ IDEAS = (
         0.5,
     ),
     WrongIdea(
-        "all-her-strength",
+        "all-of-the-strength",
         "hardest_band",
         lambda c, _: hardest(c, share=1.0),
         "She could open that once. Which share of her strength can be asked for all day?",
@@ -165,7 +165,7 @@ IDEAS = (
         0.25,
     ),
     WrongIdea(
-        "friction-helps",
+        "efficiency-upside-down",
         "share",
         lambda c, mine: mine["closing_pull"] * c.arrives / c.strength,
         "At the hanger you need less than at the device. Can friction help her while she pulls?",

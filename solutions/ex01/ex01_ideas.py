@@ -46,21 +46,21 @@ IDEAS = (
         0.5,
     ),
     WrongIdea(
-        "ratio-upside-down",
+        "lever-upside-down",
         "travel",
         lambda c, _: goal(c) * abs(c[f"opening_{c.whole}"] - c.opening_0) / c.whole,
         "Your cable moves further than the fingertips. Which of the two is nearer to the pivot?",
         "a ratio is remembered, its direction is not",
     ),
     WrongIdea(
-        "pinch-for-pull",
+        "pinch-equals-cable-force",
         "pull",
         lambda c, _: float(c.pinch),
         "That is the force at the fingertips. Where do fingertip and cable stand from the pivot?",
         "force seems to pass through a hook unchanged",
     ),
     WrongIdea(
-        "first-pull-for-all",
+        "start-is-enough",
         "pull",
         lambda c, _: float(c.force_0),
         "That is the pull at which the hook begins to move. What do bands or spring do on the way?",
@@ -68,7 +68,7 @@ IDEAS = (
         0.25,
     ),
     WrongIdea(
-        "pull-at-the-end",
+        "end-of-the-travel",
         "pull",
         lambda c, _: c[f"force_{c.whole}"] + (0.0 if opens(c) else c.pinch * c.finger / c.lever),
         "That is read at the end of the travel. Where do the fingers stand in this step?",

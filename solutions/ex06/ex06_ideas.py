@@ -40,7 +40,7 @@ IDEAS = (
         0.25,
     ),
     WrongIdea(
-        "friction-helps",
+        "efficiency-upside-down",
         "harness_force",
         lambda c, _: c.full_force * arrives(c),
         "At the hanger you need less than at the device. Can friction help the wearer who pulls?",
@@ -134,7 +134,7 @@ IDEAS = (
         0.25,
     ),
     WrongIdea(
-        "longer-strap-more-travel",
+        "slack-adds",
         "fly_left",
         lambda c, mine: c.travel_fly_asked + let_out(c, mine["unasked"]) + c.longer,
         "You let what is longer give more. What does the cable do while something loose comes taut?",

@@ -126,7 +126,7 @@ def always_the_same(pull: float, bends: Sequence[float], friction: float) -> flo
         (added, "losses-of-bends-add", 1.5 + 1),
         (proportion, "loss-in-proportion", 0.75 + 2),
         (bare_degrees, "degrees-in-the-exponential", 0.75 + 3),
-        (upside_down, "ratio-upside-down", 0.75 + 2),
+        (upside_down, "efficiency-upside-down", 0.75 + 2),
         (largest, "largest-bend-only", 0.75 + 1),
         (each_alike, "loss-for-each-bend", 2),
         (all_of_it, "some-results", 2),

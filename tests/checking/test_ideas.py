@@ -74,6 +74,13 @@ def test_wrong_ideas_are_not_one_idea_with_other_factors(every: dict[str, Hands]
     distinct = {name: apart_by_more_than_a_factor(hands) for name, hands in every.items()}
     assert all(len(labels) >= 3 for labels in distinct.values()), distinct
     assert len(set().union(*distinct.values())) >= 20
+    reasons = {
+        idea.held_because
+        for name, hands in every.items()
+        for idea in hands.exercise.ideas
+        if idea.label in distinct[name]
+    }
+    assert len(reasons) >= 20  # learners hold them for as many reasons
 
 
 def test_wrong_statements_ask_too_and_say_why_they_are_held(hands: Hands) -> None:
