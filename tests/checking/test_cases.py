@@ -62,6 +62,25 @@ def test_another_process_draws_the_same_case(lever: Exercise, root: Path) -> Non
     assert seen[0] == [lever.plan.draw(name, lambda _: True).as_data() for name in ("Ana", "Zoë Marsh")]
 
 
+@pytest.mark.long
+def test_a_machine_that_computes_otherwise_draws_the_same_cases(root: Path) -> None:
+    """Without the newer instructions of the processor sums come out in another order, and round otherwise."""
+    features = "AVX2 FMA3 AVX512F AVX512CD AVX512_SKX AVX512_CLX AVX512_CNL AVX512_ICL AVX512_SPR"
+    slower = {"OPENBLAS_CORETYPE": "Prescott", "NPY_DISABLE_CPU_FEATURES": features, "OPENBLAS_NUM_THREADS": "1"}
+    environment = {**os.environ, **slower, "PYTHONPATH": str(root), "PYTHONIOENCODING": "utf-8"}
+    ran = subprocess.run(
+        [sys.executable, "-m", "tests.checking.golden", "check"],
+        cwd=root,
+        env=environment,
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        check=False,
+    )
+    assert ran.returncode == 0, ran.stdout + ran.stderr
+    assert ", 0 other" in ran.stdout
+
+
 def test_names_differ_so_do_cases(lever: Exercise) -> None:
     seen = {tuple(lever.own_case(f"student {number}").as_data().items()) for number in range(50)}
     assert len(seen) > 40
