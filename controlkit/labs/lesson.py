@@ -66,7 +66,10 @@ def try_it(answer: object, right: float, kind: str, *, within: float = 0.05) -> 
     'Not yet: 30.0 mm (1.18 in) is too small. Look at the steps above once more.'
     """
     if answer is ...:
-        return "Write your answer in place of the three dots, in quotes and with its unit. Then run that cell and this one."
+        return (
+            "Write your answer in place of the three dots, in quotes and with its unit. "
+            "Then run that cell and this one."
+        )
     try:
         value = read(answer, kind)
     except InputError as error:
