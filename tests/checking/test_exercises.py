@@ -15,6 +15,7 @@ import pytest
 
 from controlkit.checking import Case, Choice, Diagnosis, Exercise, Function, Order, Quantity, Written, judge
 from controlkit.checking.items import Design
+from controlkit.checking.reading import UNIT_WORDS, slips
 from tests.checking.golden import GOLDEN, PEOPLE, digest
 from tests.checking.hands import Hands
 
@@ -310,6 +311,24 @@ def test_blank_and_unreadable_answers_cost_nothing_and_say_what_to_type(
             assert mine._attempts(item.name) == 0, (item.name, answer)
             if not callable(answer):
                 assert mine.score(item.name, answer, hands.graded) == 0.0
+
+
+def test_the_right_size_in_a_wrong_unit_is_said_to_be_just_that(hands: Hands) -> None:
+    case = hands.case(3)
+    for item in hands.exercise.items:
+        if not isinstance(item, Quantity):
+            continue
+        answer = hands.exercise.right(case)[item.name]
+        for unit, factor, _ in slips(item.kind, item.unit):
+            judged = judge(hands.exercise, item.name, answer * factor, case)
+            assert judged.feedback[0].label.startswith("unit:"), (item.name, unit)
+            assert "the size is right, the unit is not" in judged.words
+            assert UNIT_WORDS[unit] in judged.words
+            assert judged.points == 0.5 * item.points
+        if item.kind == "force":
+            judged = judge(hands.exercise, item.name, f"{answer / 4.4482216:.4f} lbm", case)
+            assert "Pound-mass (lbm) measures how much there is, pound-force (lbf) how hard it pulls." in judged.words
+            assert not judged.costs_attempt
 
 
 def test_right_answers_written_sloppily_are_right(hands: Hands) -> None:
