@@ -75,7 +75,8 @@ def read_settings(item: Design, answer: Any) -> tuple[dict[str, float], Feedback
     names = [setting.name for setting in item.settings]
     if not issubclass(type(answer), dict):
         if is_blank(plain(answer)):
-            return {}, Feedback("blank", "blank", f"{item.name}: nothing stands here yet.", "no answer")
+            said = f"{item.name}: nothing stands here yet. Give the settings by name, as the cell shows them: "
+            return {}, Feedback("blank", "blank", f"{said}{', '.join(names)}.", "no answer")
         said = f"{item.name}: the settings are needed together, by name, as the cell shows them: "
         return {}, _unreadable(said + ", ".join(names) + ".")
     given = {key: value for key, value in dict.items(answer) if type(key) is str}

@@ -148,7 +148,8 @@ def judge_diagnosis(item: Diagnosis, answer: Any, case: Case, attempt: int) -> J
 def _read(item: Diagnosis, answer: Any, case: Case) -> tuple[Statement, Statement] | Feedback:
     if not issubclass(type(answer), dict):
         if is_blank(plain(answer)):
-            return Feedback("blank", "blank", f"{item.name}: nothing stands here yet.", "no answer")
+            said = f"{item.name}: nothing stands here yet. Give fault and reading by name, as the cell shows them."
+            return Feedback("blank", "blank", said, "no answer")
         return unreadable(item.name, "Fault and reading are needed together, by name, as the cell shows them.")
     given = {key: plain(value) for key, value in dict.items(answer) if type(key) is str}
     if set(given) != {"fault", "reading"} or dict.__len__(answer) != 2:
