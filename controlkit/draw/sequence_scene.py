@@ -37,6 +37,8 @@ PARTS: Mapping[str, str] = {
 }
 """Parts from the sound shoulder to the fingertips, and what each is for."""
 
+_BAND = 0.22  # from below the table to above the object that stands on it [m]
+_UNDER = {"cable and housing": 0.05, "socket": 0.12}  # from there down to words that would cross the table [m]
 _ABOVE = 0.12  # from the device up to its name [m]
 _STEPS = 14  # steps that have room in the picture
 _WIDE, _NARROW = 54, {"back": 16, "front": 16, "side": 13}  # letters in a line of the list, and beside the wearer
@@ -80,18 +82,20 @@ def parts_scene(
     scene = wearer_scene(pull, view, system=system, units=units)
     frame = scene.frame
     items: list[Item] = [item for item in scene.items if not isinstance(item, Label) and _named(item) != "scale"]
-    device, level = posed_joints(wearer, pull.pose)["device"], None
+    device = posed_joints(wearer, pull.pose)["device"]
+    own = "right" if (wearer.amputated == "right") == (view == "back") else "left"
+    front = "right" if wearer.amputated == "right" else "left"  # of the side view
+    clear: tuple[float, float] | None = None
     hanging = float(posed_joints(wearer, Pose())["device"][1])
     frame = replace(frame, bottom=min(frame.bottom, hanging - 0.05))
     if thing is not None and table is not None:
         stand, now = project(np.stack([table, device]), view, wearer.amputated)
-        ahead = 0.0 if view != "side" else 1.0 if wearer.amputated == "right" else -1.0
+        ahead = 0.0 if view != "side" else 1.0 if front == "right" else -1.0
         drawn = _thing(stand, now, *thing, ahead)
         items = [*items, *drawn] if view == "front" else [*drawn, *items]
-        if view == "side":  # above the object, so that neither it nor the table stands behind the words
-            level = max(float(stand[1]), float(now[1])) + _ABOVE
+        if view == "side":
+            clear = float(stand[1]) - 0.075, max(float(stand[1]), float(now[1])) + _ABOVE
     notes = []
-    own = "right" if (wearer.amputated == "right") == (view == "back") else "left"
     centre = 0.5 * (frame.left + frame.right)
     places = _places(pull, view, system)
     for number, (name, place) in enumerate(places.items(), 1):
@@ -99,9 +103,11 @@ def parts_scene(
             continue
         lines = tuple(textwrap.wrap(f"{number} {name}", _NARROW[view]))
         side = "left" if place[0] < centre else "right"
-        at = level if name == "terminal device" else None
-        if view != "side" and side != own:
-            at = place[1] + LIFT * wearer.stature
+        at = None
+        if view != "side":
+            at = place[1] + LIFT * wearer.stature if side != own else None
+        elif clear is not None and side == front:
+            at = _clear_of_table(name, place[1], clear)
         notes.append(Note(lines, place, side, at))
         if name == part:
             turn = np.linspace(0.0, 2.0 * np.pi, 25)
@@ -113,6 +119,14 @@ def parts_scene(
         where = "hidden in this view" if places[part] is None else "ringed in the picture"
         words = f"Part {list(PARTS).index(part) + 1}, {part} ({where}): it {PARTS[part]}. {words}"
     return Scene(scene.title, words, frame, tuple(items))
+
+
+def _clear_of_table(name: str, level: float, clear: tuple[float, float]) -> float | None:
+    """Where words stand beside a table: the device's above the object, others that would cross it below the table."""
+    below, above = clear
+    if name == "terminal device":
+        return above
+    return below - _UNDER[name] if name in _UNDER and below < level < below + _BAND else None
 
 
 def _places(pull: Pull, view: View, system: SingleControl) -> dict[str, tuple[float, float] | None]:

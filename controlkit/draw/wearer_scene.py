@@ -118,7 +118,7 @@ def wearer_scene(
         The drawing with its words.
     """
     wearer = system.harness.wearer
-    frame = _frame(wearer, view)
+    frame = _frame(wearer, pull.pose, view)
     sewn = system.harness.crossing == SEWN
     harness = harness_words(system.harness.pattern, sewn)
     worn = look(system.harness, pull, view)
@@ -147,15 +147,16 @@ def wearer_scene(
     return Scene(_TITLES[view], words, frame, tuple(items))
 
 
-def _frame(wearer: Wearer, view: View) -> Frame:
-    """Choose a window that depends on the wearer alone, so that it stands still in motion."""
+def _frame(wearer: Wearer, pose: Pose, view: View) -> Frame:
+    """Choose a window that depends on the wearer alone, so that it stands still; only a low device widens it."""
     tall = wearer.stature
     head, width = tall * 1.015 - wearer.suprasternale_height, 0.72 * tall
     top = max(head, float(posed_joints(wearer, _HIGHEST)["device"][1]) + 0.01 * tall)
+    bottom = min(head - 0.50 * tall, float(posed_joints(wearer, pose)["device"][1]) - 0.02 * tall)
     middle = 0.0
     if view == "side":
         middle = 0.095 * tall * (1.0 if wearer.amputated == "right" else -1.0)
-    return Frame(middle - width / 2, head - 0.50 * tall, middle + width / 2, top, text=0.0195 * tall)
+    return Frame(middle - width / 2, bottom, middle + width / 2, top, text=0.0195 * tall)
 
 
 def _flat(wearer: Wearer, points: Points, view: View) -> Points:
@@ -246,7 +247,8 @@ def _notes(
     if view == "side":
         return notes
     out = max(math.sin(pull.pose.arm_abduction) - math.sin(Pose().arm_abduction), 0.0)
-    lift = {sound: LIFT * wearer.stature, own: _ASIDE * out * wearer.stature}
+    beside = LIFT if view == "back" else 0.0  # the device, seen past the arm
+    lift = {sound: LIFT * wearer.stature, own: (beside + _ASIDE * out) * wearer.stature}
     return [replace(note, level=note.height + lift[note.side]) for note in notes]
 
 
