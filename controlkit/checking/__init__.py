@@ -16,6 +16,7 @@ from .judging import judge
 from .order import Order
 from .progress import Progress
 from .sheet import Sheet
+from .wearers import body, own_wearer
 from .wording import Statement
 from .wrong import WrongIdea
 
@@ -49,7 +50,9 @@ __all__ = [
     "Written",
     "WrongFunction",
     "WrongIdea",
+    "body",
     "judge",
     "normalise",
+    "own_wearer",
     "read_bench",
 ]

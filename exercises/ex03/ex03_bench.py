@@ -9,6 +9,7 @@ from math import ceil
 
 import numpy as np
 
+from controlkit.checking import body
 from controlkit.checking.cases import Value
 from controlkit.mechanics import Pull, SingleControl, Wearer, figure_of_eight
 from controlkit.units import InputError, deg, mm
@@ -28,48 +29,6 @@ SHUT = mm(0.5)
 
 EDGE = 0.002
 """A measured value this near to the edge of rounding is not used: machines might round it apart [mm or deg]."""
-
-
-@cache
-def body(sex: str, taller: int, wider: int, amputated: str = "right") -> Wearer:
-    """A wearer by stature and chest, the rest as is most likely with these.
-
-    Parameters
-    ----------
-    sex : str
-        "female" or "male"
-    taller : int
-        Stature above the mean of the survey [mm]
-    wider : int
-        Chest circumference above the mean of the survey [mm]
-    amputated : str
-        "left" or "right"
-
-    Returns
-    -------
-    Wearer
-        With measures in whole millimetres where they are given
-    """
-    mean = Wearer.average(sex)
-    stature = mm(round(mean.stature / mm(1)) + taller)
-    chest = mm(round(mean.chest_circumference / mm(1)) + wider)
-    return Wearer.measured(sex, amputated=amputated, stature=stature, chest_circumference=chest)
-
-
-def own_wearer(values: Mapping[str, Value]) -> Wearer:
-    """The wearer of a case.
-
-    Parameters
-    ----------
-    values : mapping
-        Drawn values of the case
-
-    Returns
-    -------
-    Wearer
-        The student's own
-    """
-    return body(str(values["sex"]), 10 * int(values["taller"]), 10 * int(values["wider"]), str(values["amputated"]))
 
 
 def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:

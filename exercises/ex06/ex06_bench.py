@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 
+from controlkit.checking import body
 from controlkit.checking.cases import Value
 from controlkit.mechanics import (
     POSITIONS,
@@ -32,48 +33,6 @@ EDGE = 0.002
 
 RIGHT, BENT = deg(90), deg(135)
 """Elbow angles at which cable and housing are tried [rad]."""
-
-
-@cache
-def body(sex: str, taller: int, wider: int, amputated: str = "right") -> Wearer:
-    """A wearer by stature and chest, the rest as is most likely with these.
-
-    Parameters
-    ----------
-    sex : str
-        "female" or "male"
-    taller : int
-        Stature above the mean of the survey [mm]
-    wider : int
-        Chest circumference above the mean of the survey [mm]
-    amputated : str
-        "left" or "right"
-
-    Returns
-    -------
-    Wearer
-        With measures in whole millimetres where they are given
-    """
-    mean = Wearer.average(sex)
-    stature = mm(round(mean.stature / mm(1)) + taller)
-    chest = mm(round(mean.chest_circumference / mm(1)) + wider)
-    return Wearer.measured(sex, amputated=amputated, stature=stature, chest_circumference=chest)
-
-
-def own_wearer(values: Mapping[str, Value]) -> Wearer:
-    """The wearer of a case.
-
-    Parameters
-    ----------
-    values : mapping
-        Drawn values of the case
-
-    Returns
-    -------
-    Wearer
-        The student's own
-    """
-    return body(str(values["sex"]), 10 * int(values["taller"]), 10 * int(values["wider"]), str(values["amputated"]))
 
 
 def asking(position: str) -> Pose:

@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from functools import cache
 from itertools import pairwise
 
+from controlkit.checking import body
 from controlkit.checking.cases import Value
-from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
+from controlkit.mechanics import Pose, SingleControl, figure_of_eight
 from controlkit.mechanics.budgets import HELD, REPEATED
 from controlkit.units import InputError, deg, mm
 
@@ -25,27 +26,6 @@ EDGE = 0.002
 
 CLEAR = 0.01
 """A share of strength this near to a limit of fatigue is not asked about [-]."""
-
-
-def wearer(sex: str, taller: int, wider: int) -> Wearer:
-    """A wearer by stature and chest, the rest as is most likely with these.
-
-    Parameters
-    ----------
-    sex : str
-        "female" or "male"
-    taller, wider : int
-        Stature and chest circumference above the mean of the survey [cm]
-
-    Returns
-    -------
-    Wearer
-        Amputated on the right; the left mirrors it, and the excursions are the same
-    """
-    mean = Wearer.average(sex)
-    stature = mm(round(mean.stature / mm(1)) + 10 * taller)
-    chest = mm(round(mean.chest_circumference / mm(1)) + 10 * wider)
-    return Wearer.measured(sex, stature=stature, chest_circumference=chest)
 
 
 def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
@@ -72,7 +52,7 @@ def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
 @cache
 def _taped(sex: str, taller: int, wider: int, blade_angle: int) -> dict[str, Value] | None:
     try:
-        person = wearer(sex, taller, wider)
+        person = body(sex, 10 * taller, 10 * wider)
         system = SingleControl(figure_of_eight(person, **PLACEMENT))
         asked = [(angle, 0) for angle in ANGLES] + [(angle, blade_angle) for angle in TOGETHER]
         poses = [

@@ -8,11 +8,23 @@ from __future__ import annotations
 
 from math import cos, degrees
 
-from ex03_bench import body, measure, own_wearer, trial
+from ex03_bench import measure, trial
 from ex03_case import DRAWS, STEADY, generated, growth, half_opening, losses, present, turn, worth_measuring
 from ex03_ideas import IDEAS
 
-from controlkit.checking import Body, Case, Criterion, Design, Exercise, Plan, Quantity, Setting, Written
+from controlkit.checking import (
+    Body,
+    Case,
+    Criterion,
+    Design,
+    Exercise,
+    Plan,
+    Quantity,
+    Setting,
+    Written,
+    body,
+    own_wearer,
+)
 
 HAND_OUT_WORKED_STEPS = True
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from math import degrees
 
-from ex06_bench import SHUT, Trial, body, own_wearer, trial
+from ex06_bench import SHUT, Trial, trial
 from ex06_case import DRAWS, FLY, KEEP, STEADY, STILL, TASKS, arrives, let_out, lost, may, present, short, there, whole
 from ex06_faults import READINGS, STATEMENTS, decides, fault_of, speaks_against
 from ex06_ideas import IDEAS, RUNS_OUT
@@ -25,6 +25,8 @@ from controlkit.checking import (
     Quantity,
     Setting,
     Written,
+    body,
+    own_wearer,
 )
 from controlkit.units import mm
 

@@ -70,8 +70,8 @@ def test_three_directions_balance(ex03: ModuleType, case_of: CaseOf) -> None:
 def test_moment_arm_from_the_table_is_the_models_own(ex03: ModuleType, case_of: CaseOf) -> None:
     """Between two near angles growth over angle is the moment arm that the mechanics reports at their middle."""
     import numpy as np
-    from ex03_bench import own_wearer
 
+    from controlkit.checking import own_wearer
     from controlkit.mechanics import SingleControl, figure_of_eight
     from controlkit.units import deg
 

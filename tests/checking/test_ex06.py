@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from controlkit.checking import Case, judge
+from controlkit.checking import Case, body, judge, own_wearer
 from controlkit.classroom import private
 from controlkit.mechanics import POSITIONS, SingleControl, figure_of_eight
 from controlkit.mechanics.positions import BACK
@@ -41,7 +41,7 @@ def said(ex06: ModuleType, case: Case, graded: Any = None, **changes: Any) -> tu
 
 def test_slack_is_lost_about_one_for_one(ex06: ModuleType, cases: list[Case]) -> None:
     """What the items count as lost exactly, the model loses within 2 mm: at the fly, and at the mouth."""
-    from ex06_bench import AS_FITTED, asking, own_wearer
+    from ex06_bench import AS_FITTED, asking
 
     for case in cases[:3]:
         right = ex06.exercise.right(case)
@@ -53,7 +53,7 @@ def test_slack_is_lost_about_one_for_one(ex06: ModuleType, cases: list[Case]) ->
 
 
 def test_captured_at_the_table_is_what_the_model_captures(ex06: ModuleType, cases: list[Case]) -> None:
-    from ex06_bench import AS_FITTED, asking, own_wearer
+    from ex06_bench import AS_FITTED, asking
 
     for case in cases[:3]:
         loose = AS_FITTED | {"control_strap": mm(case.slack)}
@@ -112,11 +112,9 @@ def test_a_strap_taken_in_opens_at_rest(ex06: ModuleType, cases: list[Case]) -> 
 
 def test_a_design_that_is_lucky_on_one_body_is_told_on_which_it_fails(ex06: ModuleType, root: Any) -> None:
     """As much slack as serves the largest chest: nobody else reaches the fly with it."""
-    from ex06_bench import body
-
     case = ex06.exercise.own_case("Student 0")
     large = Case("ex06", "x", 0, {**case.values, "sex": "male", "taller": 0, "wider": 14, "amputated": "right"})
-    assert ex06.own_wearer(large.values) == body("male", 0, 140)
+    assert own_wearer(large.values) == body("male", 0, 140)
     for graded in (None, private("ex06", root)):
         points, words = said(ex06, large, graded, ring_below_c7="90 mm", crossbar=0.5, control_strap="12 mm")
         assert "Not yet" not in words.split("Partly: on another body")[0]
@@ -164,7 +162,7 @@ def test_a_design_that_cannot_be_worn_costs_nothing(
 
 def test_the_crossbar_acts_more_at_the_mouth_than_at_the_fly(ex06: ModuleType, cases: list[Case]) -> None:
     """What the rubric and the solution say about settings that act unequally."""
-    from ex06_bench import AS_FITTED, asking, own_wearer
+    from ex06_bench import AS_FITTED, asking
 
     poses = (replace(POSITIONS["mouth"], scapular_abduction=BACK), asking("fly"))
     wearer = own_wearer(cases[0].values)
