@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from ...units import InputError, show
 from ..body import Build, Pose, Posed, place
-from ..outline import built
+from ..outline import built, stand
 from ..surfaces import Union
 from ..taut import path_length, tighten
 from . import route
@@ -78,7 +78,7 @@ def don(harness: Harness, near: Donned | None = None) -> Donned:
         If the axilla loop has no hold on the sound shoulder with the ring there
     """
     shape, layout, who = built(harness.wearer), harness.layout, np.zeros(1, dtype=np.intp)
-    body = place(shape, who, [REST])
+    body = stand(harness.wearer, REST)
     ring = route.on_back(
         body.surface, who, shape.height["c7"] - harness.ring_below_c7, np.array([-harness.ring_to_sound_side])
     )

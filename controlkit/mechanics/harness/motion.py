@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, fields, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from ..body import Pose, Posed, place
 from ..outline import built
 from ..taut import Chain, Paths, path_length, tighten
+from ..wearer import Wearer
 from . import route
 from .balance import Laws
 from .donning import REST, Donned, anchored, don, legs_at, pin
@@ -170,7 +171,7 @@ def follow(
     stations, before, asked = itinerary(poses)
     count = len(stations)
     who = np.zeros(count, dtype=np.intp)
-    bodies = place(shape, who, stations)
+    bodies = _bodies(harness.wearer, stations)
     there = near is not None and _same_place(near.harness, harness)
     if near is not None and not (there or _close(near.harness, harness)):
         near = None  # a long way from there to here could leave a strap on the wrong side of something
@@ -211,6 +212,12 @@ def follow(
         junction = np.stack([places[name] for name in layout.junctions], axis=1)
         net = settle(ask, junction, runs)
     return Followed(harness, stations, asked, donned, net, held, runs, control_law)
+
+
+@lru_cache(maxsize=32)
+def _bodies(wearer: Wearer, poses: tuple[Pose, ...]) -> Posed:
+    """One wearer in many poses, kept for the next question: straps move more often than bodies."""
+    return place(built(wearer), np.zeros(len(poses), dtype=np.intp), poses)
 
 
 def _close(one: Harness, other: Harness) -> bool:
@@ -257,7 +264,7 @@ def _held(
         press[mine], settled[mine] = near.held.press[theirs], near.held.settled[theirs]
     if new.size:
         shape, some, who = built(harness.wearer), [poses[int(k)] for k in new], np.zeros(new.size, dtype=np.intp)
-        bodies = place(shape, who, some)
+        bodies = _bodies(harness.wearer, tuple(some))
         like = [] if near is None else [_nearest(pose, near.poses) for pose in some]
         for count_ in dict.fromkeys(run.nodes for run in layout.runs[2:]):
             group = [k for k, run in enumerate(layout.runs) if k > 1 and run.nodes == count_]
