@@ -90,6 +90,33 @@ def test_a_start_from_elsewhere_changes_nothing(pattern: str) -> None:
     assert np.abs(warm.guess.net.junction[:, 0] - cold.guess.net.junction[:, 0]).max() < 1e-6
 
 
+def _apart(pattern: str, seed: int) -> float:
+    """How far captured excursions lie apart, answered from a random neighbour and from nothing [m]."""
+    rng = np.random.default_rng(seed)
+    wearer = Wearer.draw(SEXES[seed % 2], 1, seed=seed)[0]
+    lies = (
+        {}
+        if pattern == "chest"
+        else {"ring_below_c7": rng.uniform(0.03, 0.14), "ring_to_sound_side": rng.uniform(0.0, 0.05)}
+    )
+    start = replace(PATTERNS[pattern](wearer), **lies, crossbar=rng.uniform(0.35, 0.75))
+    moved = {
+        name: getattr(start, name) + rng.uniform(-0.006, 0.006) for name in ("ring_below_c7", "ring_to_sound_side")
+    }
+    harness = replace(
+        start, **moved, crossbar=start.crossbar + rng.uniform(-0.05, 0.05), control_strap=rng.uniform(-0.01, 0.01)
+    )
+    near = SingleControl(start).sweep(ANGLES).guess
+    warm, cold = (SingleControl(harness).sweep(ANGLES, guess) for guess in (near, None))
+    return float(np.abs(warm.captured - cold.captured).max())
+
+
+@pytest.mark.parametrize("count", [2, pytest.param(60, marks=pytest.mark.long)])
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_a_random_neighbour_changes_nothing(pattern: str, count: int) -> None:
+    assert max(_apart(pattern, seed) for seed in range(count)) < 1e-6
+
+
 @pytest.mark.parametrize("sex", SEXES)
 def test_an_anterior_strap_that_hangs_slack_might_as_well_not_be_there(sex: str) -> None:
     """On flexing the arm its lower end comes up and forward; then figure-of-eight and -nine are the same."""

@@ -23,7 +23,7 @@ Mask = NDArray[np.bool_]
 
 STEP = 0.008  # [m] longest step of a junction
 ENOUGH = 1e-6  # [N] force left over at which small steps end
-CLOSER = 1e-3  # or once they have left this share of it: the straps' next pass changes more
+CLOSER = 1e-2  # or once they have left this share of it: the straps' next pass changes more
 _LIFT = 1e-4  # [m/N] how far off the skin a junction may be for one newton that presses it on
 
 
