@@ -25,7 +25,7 @@ from .laws import Pull, Webbing
 from .layout import CONTROL, FRONT_STRAP, OVER, SUSPENSOR, UNDER
 from .net import NetState, Stations, sinking, turning
 from .pattern import Harness
-from .settle import beside, resume, settle
+from .settle import resume, settle
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -210,10 +210,7 @@ def follow(
         net = resume(ask, near.net, known, runs)
     else:
         junction = np.stack([places[name] for name in layout.junctions], axis=1)
-        from_there = None
-        if near is not None and near.poses == stations and near.net.settled.all() and not layout.sewn:
-            from_there = beside(near.net, ask, donned.ring - near.donned.ring, runs)
-        net = settle(ask, junction, runs, from_there)
+        net = settle(ask, junction, runs)
     return Followed(harness, stations, asked, donned, net, held, runs, control_law)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,62 +18,7 @@ CREEP = ((2e3, 250, True), (1e3, 1500, False), (2e4, 250, True))
 A ring that has just lost its balance passes the place slowly before it snaps to the next."""
 
 
-@dataclass(frozen=True)
-class Start:
-    """Where straps and junctions begin to settle; it makes the way shorter and decides nothing.
-
-    Attributes
-    ----------
-    junction : ndarray
-        Junctions [m], shape (stations, junctions, 3)
-    turn : ndarray
-        Turn of a sewn cross-point, as the way of its arms' tips [m], shape (stations,)
-    nodes : tuple of ndarray
-        Nodes of each run [m], shape (stations, nodes, 3)
-    """
-
-    junction: Array
-    turn: Array
-    nodes: tuple[Array, ...]
-
-
-def beside(near: NetState, ask: Stations, ring: Array, fresh: tuple[Array, ...]) -> Start:
-    """Start from the settled net of a similar question, bent to where anchors and ring are now.
-
-    Parameters
-    ----------
-    near : NetState
-        The similar net, for the same stations
-    ask : Stations
-        Bodies, straps and the order of the motion
-    ring : ndarray
-        How far the ring was donned from where it was donned there [m], shape (3,)
-    fresh : tuple of ndarray
-        Each run with the junctions where they were donned; laid ones stay so [m], shape (stations, nodes, 3)
-
-    Returns
-    -------
-    Start
-        Where to start
-    """
-    moved = np.zeros_like(near.junction)
-    moved[:, 0] = ring
-    nodes = []
-    for k, run in enumerate(ask.layout.runs):
-        if run.laid:
-            nodes.append(fresh[k])
-            continue
-        way, ends = near.nodes[k], (ask.layout.junction(run.start), ask.layout.junction(run.end))
-        first = moved[:, ends[0]] if ends[0] >= 0 else ask.start[k] - way[:, 0]
-        last = moved[:, ends[1]] if ends[1] >= 0 else ask.end[k] - way[:, -1]
-        share = np.linspace(0.0, 1.0, way.shape[1])[None, :, None]
-        nodes.append(way + (1.0 - share) * first[:, None] + share * last[:, None])
-    return Start(near.junction + moved, near.turn, tuple(nodes))
-
-
-def settle(
-    ask: Stations, junction: Array, fresh: tuple[Array, ...], start: Start | None = None, limit: int = 25
-) -> NetState:
+def settle(ask: Stations, junction: Array, fresh: tuple[Array, ...], limit: int = 25) -> NetState:
     """Let the net of straps settle at every station.
 
     Parameters
@@ -84,8 +29,6 @@ def settle(
         Junctions where they were donned [m], shape (stations, junctions, 3)
     fresh : tuple of ndarray
         Each run with the junctions there [m], shape (stations, nodes, 3)
-    start : Start, optional
-        Where all stations start at once, if not there
     limit : int
         Most iterations with all stations at once; what has not settled then is followed
         station by station [-]
@@ -95,8 +38,7 @@ def settle(
     NetState
         The settled net; `settled` says where it did
     """
-    first = start or Start(junction, np.zeros(len(junction)), fresh)
-    state = Solver(ask, first.junction, first.turn, first.nodes).run(limit)
+    state = Solver(ask, junction, np.zeros(len(junction)), fresh).run(limit)
     return state if state.settled.all() else _follow(ask, fresh, state)
 
 
