@@ -140,6 +140,13 @@ def test_a_chest_strap_spares_the_armpit_where_it_runs_clear_of_it(sex: str) -> 
 
 
 @pytest.mark.parametrize("sex", SEXES)
+def test_a_chest_strap_can_be_put_on_anybody_and_moved_both_ways(sex: str) -> None:
+    low, high = CHEST_LIMITS["ring_below_c7"]
+    for wearer in Wearer.draw(sex, 300, seed=5):
+        assert low + mm(10) < chest_strap(wearer).ring_below_c7 < high - mm(10)
+
+
+@pytest.mark.parametrize("sex", SEXES)
 def test_a_chest_strap_lies_level_below_the_armpits(sex: str) -> None:
     wearer = Wearer.average(sex)
     height, harness = built(wearer).height, chest_strap(wearer)

@@ -33,7 +33,7 @@ LIMITS: dict[str, tuple[float, float]] = {
 
 CHEST_LIMITS: dict[str, tuple[float, float]] = {
     **LIMITS,
-    "ring_below_c7": (0.16, 0.30),
+    "ring_below_c7": (0.13, 0.32),
     "ring_to_sound_side": (-0.06, 0.08),
 }
 """What may be asked of a chest strap; its ring is where the control strap branches off on the back."""
