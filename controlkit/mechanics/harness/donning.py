@@ -191,7 +191,7 @@ def legs_of(layout: Layout, union: Union, body: Index, pairs: Array) -> tuple[Ar
 
 
 def legs_at(
-    harness: Harness, shape: Build, bodies: Posed, poses: Sequence[Pose], donned: Donned
+    harness: Harness, shape: Build, bodies: Posed, poses: Sequence[Pose], donned: Donned, places: dict[str, Array]
 ) -> tuple[Array, Array]:
     """The two legs on the sound side at every station, junctions held.
 
@@ -207,6 +207,8 @@ def legs_at(
         Poses of the stations
     donned : Donned
         The harness as put on
+    places : dict
+        Anchors, and the ring where it was donned, by name [m], shape (stations, 3)
 
     Returns
     -------
@@ -219,7 +221,7 @@ def legs_at(
     """
     layout = harness.layout
     if donned.pair is None:
-        return _round_chest(harness, shape, bodies, donned)
+        return _round_chest(harness, shape, bodies, places)
     kind_of = [(pose.sound_arm_abduction, pose.sound_scapular_abduction) for pose in poses]
     kinds = list(dict.fromkeys(kind_of))
     if len(kinds) == 1 and layout.sewn:
@@ -239,13 +241,12 @@ def legs_at(
     return over[each], under[each]
 
 
-def _round_chest(harness: Harness, shape: Build, bodies: Posed, donned: Donned) -> tuple[Array, Array]:
+def _round_chest(harness: Harness, shape: Build, bodies: Posed, places: dict[str, Array]) -> tuple[Array, Array]:
     """Legs of a chest strap at every station, its branch held."""
     count = len(bodies.arm)
     who, each = np.zeros(count, dtype=np.intp), np.arange(count)
-    spots = {**anchored(harness, shape, who, bodies), "ring": np.repeat(donned.junction[:1], count, axis=0)}
     laid, rough = (
-        route.rough(run, shape, who, bodies, spots[run.start], spots[run.end])
+        route.rough(run, shape, who, bodies, places[run.start], places[run.end])
         for run in (harness.layout.runs[k] for k in (OVER, UNDER))
     )
     return laid, tighten(bodies.surface, each, rough).nodes

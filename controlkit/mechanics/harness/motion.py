@@ -180,7 +180,7 @@ def follow(
     known = np.array([index.get(pose, -1) for pose in stations])
     places = anchored(harness, shape, who, bodies)
     places["ring"] = np.repeat(donned.junction[:1], count, axis=0)
-    legs = legs_at(harness, shape, bodies, stations, donned)
+    legs = legs_at(harness, shape, bodies, stations, donned, places)
     places[layout.runs[OVER].end] = legs[0][:, -1]
     runs, held = _held(harness, stations, donned, places, near, known)
     runs = (*legs, *runs)
