@@ -13,7 +13,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from controlkit.checking import read_bench
+    from controlkit.benchtable import read_bench
     from controlkit.draw import excursion_scene, wearer_scene
     from controlkit.labs import strap_lab
     from controlkit.mechanics import (
@@ -86,7 +86,7 @@ __all__ = [
 ]
 
 _PART_OF = {
-    "read_bench": "checking",
+    "read_bench": "benchtable",
     **dict.fromkeys(("excursion_scene", "wearer_scene"), "draw"),
     "strap_lab": "labs",
     **dict.fromkeys(

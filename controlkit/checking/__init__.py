@@ -3,25 +3,22 @@
 Nothing here draws, and nothing here knows a notebook or a class.
 """
 
-from .bench import BenchReadings, read_bench
-from .cases import Case, OneOf, Plan, Range, normalise
-from .choice import Choice
-from .diagnosis import Diagnosis
-from .exercise import Exercise, OwnExercise
-from .feedback import Feedback, Judgement
-from .function import Function, Law, Ran, WrongFunction
-from .handout import Handout, Table
-from .items import Body, Criterion, Design, Graded, Quantity, Setting, Written
-from .judging import judge
-from .order import Order
-from .progress import Progress
-from .sheet import Sheet
-from .wearers import body, own_wearer
-from .wording import Statement
-from .wrong import WrongIdea
+from controlkit.checking.case.cases import Case, OneOf, Plan, Range, normalise
+from controlkit.checking.case.wearers import body, own_wearer
+from controlkit.checking.feedback import Feedback, Judgement
+from controlkit.checking.items.choice import Choice
+from controlkit.checking.items.diagnosis import Diagnosis
+from controlkit.checking.items.function import Function, Law, Ran, WrongFunction
+from controlkit.checking.items.order import Order
+from controlkit.checking.items.quantity import Body, Criterion, Design, Graded, Quantity, Setting, Written
+from controlkit.checking.items.wrong import WrongIdea
+from controlkit.checking.judging import judge
+from controlkit.checking.student.exercise import Exercise, OwnExercise
+from controlkit.checking.student.progress import Progress
+from controlkit.checking.student.sheet import Sheet
+from controlkit.checking.wording import Statement
 
 __all__ = [
-    "BenchReadings",
     "Body",
     "Case",
     "Choice",
@@ -32,7 +29,6 @@ __all__ = [
     "Feedback",
     "Function",
     "Graded",
-    "Handout",
     "Judgement",
     "Law",
     "OneOf",
@@ -46,7 +42,6 @@ __all__ = [
     "Setting",
     "Sheet",
     "Statement",
-    "Table",
     "Written",
     "WrongFunction",
     "WrongIdea",
@@ -54,5 +49,4 @@ __all__ = [
     "judge",
     "normalise",
     "own_wearer",
-    "read_bench",
 ]

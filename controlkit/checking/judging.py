@@ -11,17 +11,17 @@ from dataclasses import dataclass
 from functools import singledispatch
 from typing import Any
 
-from .cases import Case
-from .choice import Choice, judge_choice
-from .designs import judge_design
-from .diagnosis import Diagnosis, judge_diagnosis
-from .feedback import Feedback, Judgement, with_hint
-from .function import Function, judge_function
-from .items import Design, Graded, Quantity, Written
-from .order import Order, judge_order
-from .reading import UNIT_WORDS, is_blank, plain, read_answer, slips
-from .sheet import Sheet
-from .wrong import Earlier
+from controlkit.checking.case.cases import Case
+from controlkit.checking.feedback import Feedback, Judgement, with_hint
+from controlkit.checking.items.choice import Choice, judge_choice
+from controlkit.checking.items.design_judged import judge_design
+from controlkit.checking.items.diagnosis import Diagnosis, judge_diagnosis
+from controlkit.checking.items.function import Function, judge_function
+from controlkit.checking.items.order import Order, judge_order
+from controlkit.checking.items.quantity import Design, Graded, Quantity, Written
+from controlkit.checking.items.wrong import Earlier
+from controlkit.checking.reading import UNIT_WORDS, is_blank, plain, read_answer, slips
+from controlkit.checking.student.sheet import Sheet
 
 SLIP_SHARE = 0.5
 """Share of the points for the right size with the wrong unit or the wrong sign [-]."""

@@ -8,8 +8,8 @@ from typing import Any
 
 import numpy as np
 
-from ..units import InputError, factor, read
-from .feedback import Feedback
+from controlkit.checking.feedback import Feedback
+from controlkit.units import InputError, factor, read
 
 _SLIPS: dict[str, tuple[str, ...]] = {
     "length": ("mm", "cm", "m", "in"),

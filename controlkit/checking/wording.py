@@ -9,10 +9,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from ..units import InputError
-from .cases import pick
-from .feedback import Feedback
-from .reading import is_blank, plain
+from controlkit.checking.case.cases import pick
+from controlkit.checking.feedback import Feedback
+from controlkit.checking.reading import is_blank, plain
+from controlkit.units import InputError
 
 
 @dataclass(frozen=True)

@@ -3,9 +3,9 @@
 The parts that need the notebook tools load them when they are called.
 """
 
-from .begin import begin
-from .folder import make_class
-from .private import private
-from .release import release
+from controlkit.classroom.begin import begin
+from controlkit.classroom.folder import make_class
+from controlkit.classroom.private import private
+from controlkit.classroom.release import release
 
 __all__ = ["begin", "make_class", "private", "release"]

@@ -6,10 +6,10 @@ import argparse
 import sys
 from collections.abc import Sequence
 
-from ..units import InputError
-from .begin import begin
-from .folder import make_class
-from .release import release
+from controlkit.classroom.begin import begin
+from controlkit.classroom.folder import make_class
+from controlkit.classroom.release import release
+from controlkit.units import InputError
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -33,6 +33,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     own.add_argument("name", help="the exercise, such as ex42")
     new = commands.add_parser("class", help="make a folder for one class, ready for nbgrader")
     new.add_argument("folder", help="the new folder")
+    new.add_argument("--without-worked-steps", action="store_true", help="keep worked steps from students")
     chosen = parser.parse_args(arguments)
     try:
         if chosen.command == "release":
@@ -42,7 +43,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
             for path in begin(chosen.name):
                 print(f"wrote {path.name}")
         else:
-            print(f"made {make_class(chosen.folder).name}. Activate the environment, go there, and run nbgrader there.")
+            made = make_class(chosen.folder, worked_steps=not chosen.without_worked_steps)
+            print(f"made {made.name}. Activate the environment, go there, and run nbgrader there.")
     except InputError as trouble:
         print(trouble, file=sys.stderr)
         return 1

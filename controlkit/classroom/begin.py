@@ -6,11 +6,12 @@ import importlib
 import json
 import sys
 from pathlib import Path
+from types import ModuleType
 from typing import Any
 
-from ..checking import Diagnosis, Exercise, Function, Written
-from ..checking.items import Design
-from ..units import InputError
+from controlkit.checking import Diagnosis, Exercise, Function, Written
+from controlkit.checking.items.quantity import Design
+from controlkit.units import InputError
 
 _CARE = (
     "**Care.** This exercise teaches and explores; it fits nobody. On a person, look at the skin of the armpit before "
@@ -43,7 +44,8 @@ def begin(name: str, root: Path | str = ".") -> list[Path]:
     Parameters
     ----------
     name : str
-        Name of the exercise, such as "ex42"; ``solutions/ex42/ex42.py`` must define ``exercise`` and ``MINUTES``
+        Name of the exercise, such as "ex42"; ``exercise`` and ``MINUTES`` are defined by the package
+        ``controlkit.exercises.ex42``, or by an instructor's own file ``solutions/ex42/ex42.py``
     root : Path or str
         The folder that holds ``solutions/``
 
@@ -61,8 +63,9 @@ def begin(name: str, root: Path | str = ".") -> list[Path]:
     notebook, kept = folder / f"{name}.ipynb", folder.parent / f"{name}_graded.py"
     if notebook.exists():
         raise InputError(f"{name}.ipynb is there already. It is never overwritten; move it away to begin anew.")
-    exercise, minutes = _items(folder, name)
-    cells = _cells(exercise, name, minutes)
+    module = _module(folder, name)
+    exercise, minutes = _items(module, name)
+    cells = _cells(exercise, module.__name__, minutes)
     kernel = {"display_name": "Python 3 (ipykernel)", "language": "python", "name": "python3"}
     page = {
         "cells": cells,
@@ -70,6 +73,7 @@ def begin(name: str, root: Path | str = ".") -> list[Path]:
         "nbformat": 4,
         "nbformat_minor": 5,
     }
+    folder.mkdir(parents=True, exist_ok=True)
     notebook.write_text(json.dumps(page, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
     written = [notebook]
     if not kept.exists():
@@ -82,33 +86,57 @@ def _number(name: str) -> str:
     return name.removeprefix("ex").lstrip("0") or name
 
 
-def _items(folder: Path, name: str) -> tuple[Exercise, int]:
-    """The exercise of a folder, and how long it takes."""
-    if not (folder / f"{name}.py").is_file():
-        raise InputError(f"Write the items first: there is no solutions/{name}/{name}.py.")
-    sys.path.insert(0, str(folder))
+def _module(folder: Path, name: str) -> ModuleType:
+    """What defines the items: a file beside the notebook, or a package of the course."""
+    if (folder / f"{name}.py").is_file():
+        return _beside(folder, name)
     try:
-        module = importlib.import_module(name)
+        return importlib.import_module(f"controlkit.exercises.{name}")
+    except ModuleNotFoundError as missing:
+        if missing.name != f"controlkit.exercises.{name}":
+            raise
+        raise InputError(
+            f"Write the items first: there is neither a package controlkit/exercises/{name} nor a file "
+            f"solutions/{name}/{name}.py."
+        ) from None
+
+
+def _beside(folder: Path, name: str) -> ModuleType:
+    """A module beside the notebook, read anew, with whatever it imports from there; nothing of it stays loaded."""
+    names = {path.stem for path in folder.glob("*.py")}
+    put_away = {one: sys.modules.pop(one) for one in names & set(sys.modules)}
+    sys.path.insert(0, str(folder))
+    importlib.invalidate_caches()
+    try:
+        return importlib.import_module(name)
     finally:
         sys.path.remove(str(folder))
+        for one in names & set(sys.modules):
+            del sys.modules[one]
+        sys.modules.update(put_away)
+
+
+def _items(module: ModuleType, name: str) -> tuple[Exercise, int]:
+    """The exercise that a module defines, and how long it takes."""
     exercise, minutes = getattr(module, "exercise", None), getattr(module, "MINUTES", None)
     if not isinstance(exercise, Exercise) or type(minutes) is not int or exercise.name != name:
         raise InputError(
-            f'{name}.py must define exercise = Exercise(name="{name}", ...) and MINUTES, a whole number of minutes.'
+            f'{module.__name__} must define exercise = Exercise(name="{name}", ...) and MINUTES, a whole number of '
+            "minutes."
         )
     return exercise, minutes
 
 
-def _cells(exercise: Exercise, name: str, minutes: int) -> list[dict[str, Any]]:
+def _cells(exercise: Exercise, module: str, minutes: int) -> list[dict[str, Any]]:
     """Every cell, as a notebook stores it."""
-    points = sum(item.points for item in exercise.items)
+    name, points = exercise.name, sum(item.points for item in exercise.items)
     said = f"{points:g} points, about {minutes} minutes once lesson {_number(name)} is worked."
     title = f"# Exercise {_number(name)}: {exercise.title[:1].lower()}{exercise.title[1:]}\n\n{said} {_HOW}\n\n{_CARE}"
     cells = [
         _text("title", title),
         _text("who-asks", "## Your name\n\nWrite your name, or the class id you were given, between quotes."),
         _code("who", 'name = ...\n### BEGIN SOLUTION\nname = "Solution"\n### END SOLUTION', solution=True),
-        _code("case", f"from {name} import exercise\n\nmine = exercise(name)\nmine.show()", locked=True),
+        _code("case", f"from {module} import exercise\n\nmine = exercise(name)\nmine.show()", locked=True),
     ]
     for place, item in enumerate(exercise.items, 1):
         heading = f"## {place}. {item.name.replace('_', ' ').capitalize()}\n\n"

@@ -5,7 +5,8 @@ from __future__ import annotations
 import shutil
 from pathlib import Path
 
-from ..units import InputError
+from controlkit.checking.student.handed_out import CLASS_FILE, WITHOUT_STEPS
+from controlkit.units import InputError
 
 _CONFIG = '''"""The configuration of this class. Start nbgrader, and its formgrader, in this folder."""
 
@@ -31,7 +32,7 @@ c.HTMLExporter.extra_template_basedirs = [str(Path("templates").resolve()), str(
 _NO_SCRIPT = "{%- macro mathjax() -%}{%- endmacro %}\n"
 
 
-def make_class(folder: Path | str, root: Path | str = ".") -> Path:
+def make_class(folder: Path | str, root: Path | str = ".", *, worked_steps: bool = True) -> Path:
     """Make a folder for one class.
 
     Parameters
@@ -40,6 +41,8 @@ def make_class(folder: Path | str, root: Path | str = ".") -> Path:
         The new folder; it must not exist, or be empty
     root : Path or str
         The folder that holds ``solutions/``
+    worked_steps : bool
+        Whether students may open worked steps after an attempt; without, a file beside each notebook says so
 
     Returns
     -------
@@ -65,6 +68,9 @@ def make_class(folder: Path | str, root: Path | str = ".") -> Path:
     target.mkdir(parents=True, exist_ok=True)
     skip = shutil.ignore_patterns("__pycache__", ".ipynb_checkpoints", "progress*.json")
     shutil.copytree(source, target / "solutions", ignore=skip)
+    if not worked_steps:
+        for notebook in (target / "solutions").glob("*/*.ipynb"):
+            notebook.with_name(CLASS_FILE).write_text(WITHOUT_STEPS, encoding="utf-8")
     (target / "nbgrader_config.py").write_text(_CONFIG, encoding="utf-8")
     (target / "templates" / "feedback").mkdir(parents=True)
     (target / "templates" / "feedback" / "mathjax.html.j2").write_text(_NO_SCRIPT, encoding="utf-8")

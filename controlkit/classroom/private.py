@@ -5,8 +5,8 @@ from __future__ import annotations
 import importlib.util
 from pathlib import Path
 
-from ..checking import Graded
-from ..units import InputError
+from controlkit.checking import Graded
+from controlkit.units import InputError
 
 
 def private(exercise: str, start: Path | str = ".") -> Graded:

@@ -8,7 +8,7 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from ..units import InputError
+from controlkit.units import InputError
 
 _ONE_PROCESS = """
 import sys

@@ -4,11 +4,11 @@ A picture never computes. It is handed a result of the mechanics and turns it
 into lines, labels and words.
 """
 
-from controlkit.draw.device_scene import device_scene
-from controlkit.draw.excursion_scene import excursion_scene
-from controlkit.draw.housing_scene import housing_scene
-from controlkit.draw.mpl import render_matplotlib
-from controlkit.draw.scene import (
+from controlkit.draw.charts.excursion import excursion_scene
+from controlkit.draw.device.scene import device_scene
+from controlkit.draw.ink.mpl import render_matplotlib
+from controlkit.draw.ink.svg import render_html, render_svg
+from controlkit.draw.page.scene import (
     Arrow,
     Axis,
     Chart,
@@ -22,9 +22,9 @@ from controlkit.draw.scene import (
     Scene,
     Threshold,
 )
-from controlkit.draw.svg import render_html, render_svg
-from controlkit.draw.tables import TextTable, facts, text_table
-from controlkit.draw.wearer_scene import wearer_scene
+from controlkit.draw.page.tables import TextTable, facts, text_table
+from controlkit.draw.wearer.housing import housing_scene
+from controlkit.draw.wearer.scene import wearer_scene
 
 __all__ = [
     "Arrow",

@@ -6,12 +6,12 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import Any, cast
 
-from controlkit.draw.chain_scene import Chain, chain_bars, chain_words
-from controlkit.draw.wearer_scene import wearer_scene
-from controlkit.draw.words import View, state_words
+from controlkit.draw.charts.chain import Chain, chain_bars, chain_words
+from controlkit.draw.wearer.scene import wearer_scene
+from controlkit.draw.words.pull import View, state_words
 from controlkit.labs.controls import Choice, Control, Slider, Values
+from controlkit.labs.documented import opens
 from controlkit.labs.frame import Lab, Page, Units
-from controlkit.labs.opening import opens
 from controlkit.labs.people import Remembered, people, person_of
 from controlkit.mechanics import (
     FAULTS,
@@ -23,9 +23,9 @@ from controlkit.mechanics import (
     Wearer,
     figure_of_eight,
 )
-from controlkit.mechanics.budgets import TASKS, budget
+from controlkit.mechanics.chain.budgets import TASKS, budget
+from controlkit.mechanics.chain.positions import BACK
 from controlkit.mechanics.harness.pattern import LIMITS
-from controlkit.mechanics.positions import BACK
 from controlkit.sources import source
 from controlkit.units import deg, mm, show
 

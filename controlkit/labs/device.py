@@ -6,14 +6,14 @@ from functools import lru_cache
 
 import numpy as np
 
-from controlkit.draw.device_charts import Loop, grip_chart, loop_chart
-from controlkit.draw.device_scene import device_scene
-from controlkit.draw.device_words import device_comparison, holding_words, share_words
-from controlkit.draw.scene import Chart
+from controlkit.draw.charts.device import Loop, grip_chart, loop_chart
+from controlkit.draw.device.scene import device_scene
+from controlkit.draw.page.scene import Chart
+from controlkit.draw.words.device import device_comparison, holding_words, share_words
 from controlkit.labs.controls import Choice, Control, Slider, Tick, Values
+from controlkit.labs.documented import opens
 from controlkit.labs.frame import Lab, Page, Units
-from controlkit.labs.opening import opens
-from controlkit.mechanics.budgets import REPEATED, fatigue
+from controlkit.mechanics.chain.budgets import REPEATED, fatigue
 from controlkit.mechanics.device import (
     Holding,
     VoluntaryClosing,

@@ -17,17 +17,7 @@ import anywidget
 import traitlets
 
 from controlkit.draw import Chart, Scene, render_svg
-from controlkit.labs.controls import (
-    Choice,
-    Control,
-    Slider,
-    Steps,
-    Values,
-    checked,
-    read_line,
-    read_typed,
-    write_line,
-)
+from controlkit.labs.controls import Choice, Control, Slider, Steps, Values, checked, read_line, read_typed, write_line
 from controlkit.units import InputError
 
 __all__ = ["Lab", "Page"]

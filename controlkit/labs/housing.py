@@ -7,13 +7,13 @@ from typing import cast
 
 import numpy as np
 
-from controlkit.draw.cable_charts import Bent, bend_chart, force_chart, way_chart
-from controlkit.draw.cable_words import Stroke, cable_comparison, force_words, lining_words
-from controlkit.draw.housing_scene import housing_scene
-from controlkit.draw.scene import Chart
+from controlkit.draw.charts.cable import Bent, bend_chart, force_chart, way_chart
+from controlkit.draw.page.scene import Chart
+from controlkit.draw.wearer.housing import housing_scene
+from controlkit.draw.words.cable import Stroke, cable_comparison, force_words, lining_words
 from controlkit.labs.controls import Choice, Control, Slider, Values
+from controlkit.labs.documented import opens
 from controlkit.labs.frame import Lab, Page, Units
-from controlkit.labs.opening import opens
 from controlkit.labs.people import people, person_of
 from controlkit.mechanics import ControlCable, Housing, SingleControl, Wearer, figure_of_eight, tension_ratio
 from controlkit.mechanics.cable import LININGS, lining

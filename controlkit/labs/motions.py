@@ -6,15 +6,15 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import cast
 
-from controlkit.draw.motion_scene import motion_bars, motion_scene, motion_words
-from controlkit.draw.words import View, state_words
+from controlkit.draw.wearer.motion import motion_bars, motion_scene, motion_words
+from controlkit.draw.words.pull import View, state_words
 from controlkit.labs.controls import Choice, Control, Slider, Values
+from controlkit.labs.documented import opens
 from controlkit.labs.frame import Lab, Page, Units
-from controlkit.labs.opening import opens
 from controlkit.labs.people import Remembered, people, person_of
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
-from controlkit.mechanics.motions import Apart, take_apart
-from controlkit.mechanics.pose import POSE_RANGES
+from controlkit.mechanics.body.pose import POSE_RANGES
+from controlkit.mechanics.chain.motions import Apart, take_apart
 from controlkit.sources import source
 from controlkit.units import deg, show
 

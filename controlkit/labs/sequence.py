@@ -9,11 +9,11 @@ from typing import Any, cast
 
 import numpy as np
 
-from controlkit.draw.sequence_scene import PARTS, parts_scene, steps_scene, steps_words
-from controlkit.draw.words import View
+from controlkit.draw.wearer.sequence import PARTS, parts_scene, steps_scene, steps_words
+from controlkit.draw.words.pull import View
 from controlkit.labs.controls import Choice, Control, Slider, Steps, Tick, Values
+from controlkit.labs.documented import opens
 from controlkit.labs.frame import Lab, Page, Units
-from controlkit.labs.opening import opens
 from controlkit.labs.people import Remembered, people, person_of
 from controlkit.mechanics import (
     Pose,
@@ -27,8 +27,8 @@ from controlkit.mechanics import (
     hook_opening,
     operating_sequence,
 )
-from controlkit.mechanics.outline import joints
-from controlkit.mechanics.positions import BACK
+from controlkit.mechanics.body.outline import joints
+from controlkit.mechanics.chain.positions import BACK
 from controlkit.mechanics.sequence import Amount, OperatingSequence, State, Taken
 from controlkit.mechanics.sequence.amounts import CLEARANCE, MOUTH, TABLE
 from controlkit.units import deg, mm, show

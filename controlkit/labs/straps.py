@@ -8,15 +8,10 @@ from typing import Any, cast
 import numpy as np
 
 from controlkit.draw import excursion_scene, wearer_scene
-from controlkit.draw.words import (
-    View,
-    comparison_words,
-    excursion_words,
-    force_words,
-)
+from controlkit.draw.words.pull import View, comparison_words, excursion_words, force_words
 from controlkit.labs.controls import Choice, Control, Slider, Tick, Values
+from controlkit.labs.documented import opens
 from controlkit.labs.frame import Lab, Page, Units
-from controlkit.labs.opening import opens
 from controlkit.labs.people import people, person_of
 from controlkit.mechanics import Motion, Pull, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.harness.pattern import LIMITS

@@ -18,12 +18,12 @@ from scipy.interpolate import CubicHermiteSpline
 from scipy.optimize import OptimizeResult, minimize
 
 from controlkit.mechanics import Pose, SingleControl, Skin, Wearer
+from controlkit.mechanics.body.outline import built, stand
 from controlkit.mechanics.harness import route
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER, Layout
 from controlkit.mechanics.harness.motion import Followed, _webbing
 from controlkit.mechanics.harness.pattern import Harness
-from controlkit.mechanics.outline import built, stand
-from controlkit.mechanics.taut import path_length
+from controlkit.mechanics.surface.taut import path_length
 from controlkit.units import mm
 from tests.benchmarks.clock import clocked
 

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
-from controlkit.mechanics.population import population
+from controlkit.mechanics.study.population import population
 from controlkit.units import deg, mm
 from tests.benchmarks.clock import clocked
 from tests.benchmarks.one_minimum import with_nodes

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import importlib
-import sys
-from collections.abc import Iterator
 from pathlib import Path
 from types import ModuleType
 
@@ -22,17 +20,9 @@ def root() -> Path:
 
 
 @pytest.fixture(scope="session")
-def modules() -> Iterator[dict[str, ModuleType]]:
-    """Every exercise from its source, found as a notebook finds it: beside itself."""
-    folders = [str(ROOT / "solutions" / name) for name in NAMES]
-    sys.path[:0] = folders
-    try:
-        yield {name: importlib.import_module(name) for name in NAMES}
-    finally:
-        for folder in folders:
-            sys.path.remove(folder)
-        for name in [name for name in sys.modules if name.startswith(NAMES)]:
-            del sys.modules[name]
+def modules() -> dict[str, ModuleType]:
+    """Every exercise, found as a notebook finds it."""
+    return {name: importlib.import_module(f"controlkit.exercises.{name}") for name in NAMES}
 
 
 @pytest.fixture(scope="session")

@@ -34,8 +34,7 @@ def drawn() -> dict[str, dict[str, str]]:
     """The digests of every exercise, drawn here and now."""
     found = {}
     for name in sorted(path.parent.name for path in ROOT.glob("solutions/*/*.ipynb")):
-        sys.path.insert(0, str(ROOT / "solutions" / name))
-        exercise = importlib.import_module(name).exercise
+        exercise = importlib.import_module(f"controlkit.exercises.{name}").exercise
         found[name] = {who: digest(exercise.own_case(who)) for who in PEOPLE}
     return found
 

@@ -15,7 +15,7 @@ from typing import Any
 import nbformat
 
 from controlkit.checking import Choice, Diagnosis, Function, Order, Quantity
-from controlkit.checking.items import Item
+from controlkit.checking.items.quantity import Item
 from controlkit.classroom import make_class
 from tests.checking.hands import ROOT, Hands
 

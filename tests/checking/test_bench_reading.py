@@ -9,8 +9,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from controlkit.checking.bench import BenchReadings, read_bench
-from controlkit.checking.bench_findings import beside, cable_beside, friction_of, stiffness_of
+from controlkit.benchtable.findings import beside, cable_beside, friction_of, stiffness_of
+from controlkit.benchtable.readings import BenchReadings, read_bench
 from controlkit.mechanics import ControlCable
 from controlkit.units import InputError, deg, lbf, mm
 

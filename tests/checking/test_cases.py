@@ -15,7 +15,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from controlkit.checking import Exercise, OneOf, Plan, Range, normalise
-from controlkit.checking.cases import Candidate, Case, apart, pick
+from controlkit.checking.case.cases import Candidate, Case, apart, pick
 from controlkit.units import InputError
 
 NAMES = ["Zoë Marsh", "Ana", "李小龍", "O'Neill", "Dvořák", "  spaced   out  ", "a", "Ærøskøbing", "🙂", "x" * 400]

@@ -33,7 +33,7 @@ def case_of(ex03: ModuleType) -> CaseOf:
 
 def test_case_is_drawn_anew_alike(ex03: ModuleType, case_of: CaseOf) -> None:
     known = [case_of(number) for number in range(3)]
-    sys.modules["ex03_bench"]._measured.cache_clear()
+    sys.modules["controlkit.exercises.ex03.bench"]._measured.cache_clear()
     for number in range(3):
         assert ex03.exercise.own_case(f"  STUDENT {number} ") == known[number]
 

@@ -66,7 +66,7 @@ def test_what_the_elbow_does_is_what_the_model_says(ex04: ModuleType, cases: lis
 
 
 def test_a_coefficient_may_be_fitted_in_any_usual_way(ex04: ModuleType, cases: list[Case]) -> None:
-    from ex04_case import READ_AT, SAMPLES
+    from controlkit.exercises.ex04.case import READ_AT, SAMPLES
 
     for case in cases:
         signs = [-1 if angle == case.let_back else 1 for angle in READ_AT]

@@ -11,7 +11,7 @@ import pytest
 from controlkit.checking import Case, body, judge, own_wearer
 from controlkit.classroom import private
 from controlkit.mechanics import POSITIONS, SingleControl, figure_of_eight
-from controlkit.mechanics.positions import BACK
+from controlkit.mechanics.chain.positions import BACK
 from controlkit.units import mm
 
 GOOD = {"ring_below_c7": "120 mm", "crossbar": 0.45, "control_strap": "3 mm", "bands": 3, "housing_spare": "3 mm"}
@@ -41,7 +41,7 @@ def said(ex06: ModuleType, case: Case, graded: Any = None, **changes: Any) -> tu
 
 def test_slack_is_lost_about_one_for_one(ex06: ModuleType, cases: list[Case]) -> None:
     """What the items count as lost exactly, the model loses within 2 mm: at the fly, and at the mouth."""
-    from ex06_bench import AS_FITTED, asking
+    from controlkit.exercises.ex06.bench import AS_FITTED, asking
 
     for case in cases[:3]:
         right = ex06.exercise.right(case)
@@ -53,7 +53,7 @@ def test_slack_is_lost_about_one_for_one(ex06: ModuleType, cases: list[Case]) ->
 
 
 def test_captured_at_the_table_is_what_the_model_captures(ex06: ModuleType, cases: list[Case]) -> None:
-    from ex06_bench import AS_FITTED, asking
+    from controlkit.exercises.ex06.bench import AS_FITTED, asking
 
     for case in cases[:3]:
         loose = AS_FITTED | {"control_strap": mm(case.slack)}
@@ -162,7 +162,7 @@ def test_a_design_that_cannot_be_worn_costs_nothing(
 
 def test_the_crossbar_acts_more_at_the_mouth_than_at_the_fly(ex06: ModuleType, cases: list[Case]) -> None:
     """What the rubric and the solution say about settings that act unequally."""
-    from ex06_bench import AS_FITTED, asking
+    from controlkit.exercises.ex06.bench import AS_FITTED, asking
 
     poses = (replace(POSITIONS["mouth"], scapular_abduction=BACK), asking("fly"))
     wearer = own_wearer(cases[0].values)
@@ -177,7 +177,7 @@ def test_the_crossbar_acts_more_at_the_mouth_than_at_the_fly(ex06: ModuleType, c
 
 
 def shelf(ex06: ModuleType) -> list[Case]:
-    from ex06_faults import PROSTHESES, found
+    from controlkit.exercises.ex06.faults import PROSTHESES, found
 
     numbers = range(1, len(PROSTHESES) + 1)
     return [Case("ex06", "x", 0, {"prosthesis": number, **found(number)}) for number in numbers]
@@ -190,7 +190,7 @@ def test_each_prosthesis_on_the_shelf_can_be_told_by_one_reading(ex06: ModuleTyp
 
 
 def test_faults_that_are_never_made_are_those_that_no_reading_decides(ex06: ModuleType) -> None:
-    from ex06_faults import KEYS, OFFERED, SIZES, UNDECIDED, away, fault_of, reading
+    from controlkit.exercises.ex06.faults import KEYS, OFFERED, SIZES, UNDECIDED, away, fault_of, reading
 
     made = {fault_of(case) for case in shelf(ex06)}
     assert made | set(UNDECIDED) == {fault.name for fault in OFFERED}

@@ -14,7 +14,7 @@ import numpy as np
 import pytest
 
 from controlkit.checking import Case, Choice, Diagnosis, Exercise, Function, Order, Quantity, Written, judge
-from controlkit.checking.items import Design
+from controlkit.checking.items.quantity import Design
 from controlkit.checking.reading import UNIT_WORDS, slips
 from tests.checking.golden import GOLDEN, PEOPLE, digest
 from tests.checking.hands import Hands

@@ -14,20 +14,9 @@ from typing import Any
 import numpy as np
 import pytest
 
-from controlkit.checking import (
-    Exercise,
-    Function,
-    Graded,
-    Judgement,
-    Law,
-    OneOf,
-    Plan,
-    Ran,
-    WrongFunction,
-    judge,
-)
-from controlkit.checking.cases import Case
-from controlkit.checking.running import Outcome, as_data, run
+from controlkit.checking import Exercise, Function, Graded, Judgement, Law, OneOf, Plan, Ran, WrongFunction, judge
+from controlkit.checking.case.cases import Case
+from controlkit.checking.items.running import Outcome, as_data, run
 
 EFFICIENCY = Function(
     "efficiency",

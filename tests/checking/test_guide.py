@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import shutil
 import sys
 from collections import Counter
 from pathlib import Path
@@ -113,22 +112,33 @@ def test_the_notebook_of_the_example_is_begun_from_its_items(guide: str, tmp_pat
         begin("ex42", tmp_path)
     folder.mkdir(parents=True)
     (folder / "ex42.py").write_text(example_code(guide), encoding="utf-8")
-    try:
-        assert [path.name for path in begin("ex42", tmp_path)] == ["ex42.ipynb", "ex42_graded.py"]
-    finally:
-        sys.modules.pop("ex42", None)
+    assert [path.name for path in begin("ex42", tmp_path)] == ["ex42.ipynb", "ex42_graded.py"]
+    assert "ex42" not in sys.modules
     nbformat.validate(nbformat.read(folder / "ex42.ipynb", as_version=4))
     with pytest.raises(InputError, match="never overwritten"):
         begin("ex42", tmp_path)
     assert private("ex42", tmp_path) == Graded()
 
 
+def test_two_exercises_of_one_name_are_two(guide: str, tmp_path: Path) -> None:
+    """Begun one after the other in one program, each notebook has its own items."""
+    asked = []
+    for place, item in (("A", "effort"), ("B", "pull_needed")):
+        folder = tmp_path / place / "solutions" / "ex42"
+        folder.mkdir(parents=True)
+        (folder / "ex42.py").write_text("from words import ITEM\n\n" + example_code(guide).replace('"effort"', "ITEM"))
+        (folder / "words.py").write_text(f"ITEM = {item!r}\n")
+        begin("ex42", tmp_path / place)
+        asked.append({cell.id for cell in nbformat.read(folder / "ex42.ipynb", as_version=4).cells})
+    assert asked[0] ^ asked[1] == {
+        f"{p}{n}{s}" for n in ("effort", "pull_needed") for p, s in (("", ""), ("t-", ""), ("", "-asks"))
+    }
+
+
 def test_a_begun_notebook_has_the_cells_of_those_there_are(hands: Hands, root: Path, tmp_path: Path) -> None:
     """For every exercise: the same cells in the same order, with the same points, stubs and tests; the words differ."""
-    folder = tmp_path / "solutions" / hands.name
-    shutil.copytree(root / "solutions" / hands.name, folder, ignore=shutil.ignore_patterns("*.ipynb", "__pycache__"))
     begin(hands.name, tmp_path)
-    begun = nbformat.read(folder / f"{hands.name}.ipynb", as_version=4)
+    begun = nbformat.read(tmp_path / "solutions" / hands.name / f"{hands.name}.ipynb", as_version=4)
     nbformat.validate(begun)
     ours = {cell.id: cell for cell in hands.notebook().cells}
     assert [cell.id for cell in begun.cells] == [name for name in ours if name != "steps-asks"]

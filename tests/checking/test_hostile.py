@@ -16,7 +16,7 @@ import pytest
 from IPython.core.interactiveshell import InteractiveShell
 
 from controlkit.checking import Exercise, judge
-from controlkit.checking.cases import Case
+from controlkit.checking.case.cases import Case
 
 CASE = Case("lever", "ana", 0, {"load": 50, "short": 40, "long": 200})  # effort 10 N
 

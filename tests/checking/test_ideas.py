@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from controlkit.checking import Choice, Diagnosis, Exercise, Function, Order, Quantity, Written, judge
-from controlkit.checking.items import Design
+from controlkit.checking.items.quantity import Design
 from tests.checking.hands import Hands
 
 NUMBER = re.compile(r"\d+(?:\.\d+)?")

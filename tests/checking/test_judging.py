@@ -7,7 +7,7 @@ import math
 import pytest
 
 from controlkit.checking import Exercise, judge
-from controlkit.checking.cases import Case
+from controlkit.checking.case.cases import Case
 from controlkit.units import InputError
 
 CASE = Case("lever", "ana", 0, {"load": 50, "short": 40, "long": 200})  # effort 10 N, moment 2 N m

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from controlkit.checking import Case, Choice, Diagnosis, Exercise, Function, Order, Quantity, Written, judge
-from controlkit.checking.items import Design, Item
+from controlkit.checking.items.quantity import Design, Item
 from tests.checking.golden import PEOPLE
 from tests.checking.hands import NAMES, Hands
 from tests.checking.school import WHO, School, answers_with_ideas, mark, turns, with_ideas

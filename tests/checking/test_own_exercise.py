@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 import controlkit
-from controlkit.checking import Exercise, Handout, Progress, Table
+from controlkit.checking import Exercise, Progress
+from controlkit.tables import Handout, Table
 
 Captured = pytest.CaptureFixture[str]
 

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from controlkit.checking import Choice, Diagnosis, Exercise, Judgement, OneOf, Order, Plan, Statement, judge
-from controlkit.checking.cases import Case
+from controlkit.checking.case.cases import Case
 from controlkit.mechanics.device import hook_opening
 from controlkit.mechanics.sequence import operating_sequence
 from controlkit.units import InputError

@@ -9,7 +9,7 @@ import pytest
 
 from controlkit.draw import Arrow, Line, Region, Scene, wearer_scene
 from controlkit.mechanics import Pose, Pull, SingleControl, Wearer, figure_of_eight
-from controlkit.mechanics.outline import outlines
+from controlkit.mechanics.body.outline import outlines
 from controlkit.units import deg
 
 WEARERS = {

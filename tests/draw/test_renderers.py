@@ -28,10 +28,10 @@ from controlkit.draw import (
     render_matplotlib,
     render_svg,
 )
-from controlkit.draw.chart_layout import nice_ticks, spread
-from controlkit.draw.labels import Note, in_margins
-from controlkit.draw.style import STYLES
-from controlkit.draw.svg import runs
+from controlkit.draw.ink.svg import runs
+from controlkit.draw.page.chart_layout import nice_ticks, spread
+from controlkit.draw.page.labels import Note, in_margins
+from controlkit.draw.page.style import STYLES
 
 SVG = "{http://www.w3.org/2000/svg}"
 FRAME = Frame(-0.5, -0.5, 0.5, 0.5)

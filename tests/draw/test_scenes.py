@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from controlkit.draw import Arrow, Label, Line, Scene, excursion_scene, render_svg, wearer_scene
-from controlkit.draw.words import comparison_words, excursion_words, forces_on_ring
+from controlkit.draw.words.pull import comparison_words, excursion_words, forces_on_ring
 from controlkit.mechanics import Motion, SingleControl, Wearer, figure_of_eight
 from controlkit.units import deg, mm, show
 

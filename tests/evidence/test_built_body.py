@@ -11,10 +11,10 @@ import numpy as np
 import pytest
 
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
-from controlkit.mechanics.body import place
-from controlkit.mechanics.outline import joints
-from controlkit.mechanics.shape import build
-from controlkit.mechanics.surfaces import Capsules, Union
+from controlkit.mechanics.body.outline import joints
+from controlkit.mechanics.body.placed import place
+from controlkit.mechanics.body.shape import build
+from controlkit.mechanics.surface.shapes import Capsules, Union
 from controlkit.sources import source, survey
 from controlkit.units import deg, mm
 

@@ -11,7 +11,7 @@ import math
 import pytest
 
 from controlkit.mechanics import Pose, Wearer
-from controlkit.mechanics.outline import CHIN, outlines
+from controlkit.mechanics.body.outline import CHIN, outlines
 from controlkit.sources import source, survey
 
 # proportion, measure of the survey, ratio printed for men and women

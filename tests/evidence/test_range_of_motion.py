@@ -16,7 +16,7 @@ from __future__ import annotations
 import pytest
 
 from controlkit.mechanics import Pose
-from controlkit.mechanics.pose import POSE_RANGES
+from controlkit.mechanics.body.pose import POSE_RANGES
 from controlkit.sources import source
 from controlkit.units import deg
 

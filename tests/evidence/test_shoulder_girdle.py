@@ -17,8 +17,8 @@ import numpy as np
 import pytest
 
 from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
-from controlkit.mechanics.body import CLAVICLE_SHARE, RHYTHM, girdle
-from controlkit.mechanics.shape import Build, build
+from controlkit.mechanics.body.placed import CLAVICLE_SHARE, RHYTHM, girdle
+from controlkit.mechanics.body.shape import Build, build
 from controlkit.sources import source
 from controlkit.units import deg, mm
 

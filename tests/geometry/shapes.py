@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.taut import Paths, resample, tighten
+from controlkit.mechanics.surface.taut import Paths, resample, tighten
 
 Array = NDArray[np.float64]
 

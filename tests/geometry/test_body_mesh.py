@@ -12,12 +12,12 @@ import numpy as np
 import pytest
 
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
-from controlkit.mechanics.body import place
+from controlkit.mechanics.body.outline import built
+from controlkit.mechanics.body.placed import place
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
 from controlkit.mechanics.harness.layout import LONG as NODES
-from controlkit.mechanics.outline import built
-from controlkit.mechanics.surfaces import Union
-from controlkit.mechanics.taut import resample, tighten
+from controlkit.mechanics.surface.shapes import Union
+from controlkit.mechanics.surface.taut import resample, tighten
 from controlkit.units import deg, mm
 
 BAR = 5e-5  # of the length [-]

@@ -15,7 +15,7 @@ import pytest
 from geographiclib.geodesic import Geodesic
 
 from controlkit.mechanics.harness.layout import LONG as NODES
-from controlkit.mechanics.surfaces import capsule, sphere
+from controlkit.mechanics.surface.shapes import capsule, sphere
 from tests.geometry.shapes import Array, cone, spheroid, taut
 
 BAR = 2e-5  # of the length [-]

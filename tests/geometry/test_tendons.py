@@ -13,8 +13,8 @@ import numpy as np
 import pytest
 
 from controlkit.mechanics.harness.layout import LONG as NODES
-from controlkit.mechanics.surfaces import capsule, sphere
-from controlkit.mechanics.taut import Paths
+from controlkit.mechanics.surface.shapes import capsule, sphere
+from controlkit.mechanics.surface.taut import Paths
 from tests.geometry.shapes import Array, taut
 
 BAR_LENGTH = 3e-4  # of the length [-]

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from controlkit.draw.chain_scene import Chain, chain_bars, chain_words
+from controlkit.draw.charts.chain import Chain, chain_bars, chain_words
 from controlkit.labs import chain_lab
 from controlkit.labs.chain import _Bench
 from controlkit.labs.controls import Slider
 from controlkit.labs.frame import Lab
 from controlkit.mechanics import FAULTS, POSITIONS, SingleControl, Wearer, figure_of_eight, reach
-from controlkit.mechanics.positions import FORWARD
+from controlkit.mechanics.chain.positions import FORWARD
 from controlkit.units import deg, mm
 
 from .asking import ask as _ask

@@ -4,19 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from controlkit.draw.sequence_scene import PARTS
+from controlkit.draw.wearer.sequence import PARTS
 from controlkit.labs import sequence_lab
 from controlkit.labs.controls import read_line, write_line
 from controlkit.labs.frame import Lab
 from controlkit.labs.sequence import _STEPS, _Kept
-from controlkit.mechanics import (
-    SingleControl,
-    Wearer,
-    figure_of_eight,
-    hook_closing,
-    hook_opening,
-    operating_sequence,
-)
+from controlkit.mechanics import SingleControl, Wearer, figure_of_eight, hook_closing, hook_opening, operating_sequence
 from controlkit.units import InputError, deg, mm
 
 from .asking import ask as _ask

@@ -8,9 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from controlkit.mechanics import Pose, Wearer
-from controlkit.mechanics.body import CLAVICLE_SHARE, RHYTHM, arm_axes, girdle, place
-from controlkit.mechanics.outline import built
-from controlkit.mechanics.shape import build
+from controlkit.mechanics.body.outline import built
+from controlkit.mechanics.body.placed import CLAVICLE_SHARE, RHYTHM, arm_axes, girdle, place
+from controlkit.mechanics.body.shape import build
 from controlkit.units import deg, mm
 
 WHO = np.zeros(1, dtype=np.intp)

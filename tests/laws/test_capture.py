@@ -15,8 +15,8 @@ import numpy as np
 import pytest
 
 from controlkit.mechanics import Motion, SingleControl, Wearer, figure_of_eight
+from controlkit.mechanics.body.outline import built
 from controlkit.mechanics.harness import LIMITS
-from controlkit.mechanics.outline import built
 from controlkit.units import deg, mm
 
 STEP = deg(7.5)

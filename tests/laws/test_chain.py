@@ -24,10 +24,10 @@ from controlkit.mechanics import (
     Wearer,
     figure_of_eight,
 )
-from controlkit.mechanics.budgets import HELD, REPEATED, TASKS, budget, fatigue, holding_share
+from controlkit.mechanics.body.outline import joints
+from controlkit.mechanics.chain.budgets import HELD, REPEATED, TASKS, budget, fatigue, holding_share
+from controlkit.mechanics.chain.positions import EXPLORED, POSITIONS, Reach, over_wearers, reach
 from controlkit.mechanics.harness import Skin
-from controlkit.mechanics.outline import joints
-from controlkit.mechanics.positions import EXPLORED, POSITIONS, Reach, over_wearers, reach
 from controlkit.sources import source
 from controlkit.units import InputError, deg, mm, newton
 

@@ -11,11 +11,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from controlkit.mechanics import Pose, SingleControl, VoluntaryOpening, Wearer, figure_of_eight
+from controlkit.mechanics.bench import Bench, Checkout, Row, Worn, checkout
+from controlkit.mechanics.bench.instruments import BENT, RIGHT, SCALE, STRAIGHT, TAPE, creep
+from controlkit.mechanics.bench.worn import axial_load
 from controlkit.mechanics.cable import ControlCable
 from controlkit.mechanics.cable.housing import Housing
-from controlkit.mechanics.checkout import Bench, Checkout, Row, Worn, checkout
-from controlkit.mechanics.checkout.bench import BENT, RIGHT, SCALE, STRAIGHT, TAPE, creep
-from controlkit.mechanics.checkout.worn import axial_load
 from controlkit.mechanics.device import hook_closing
 from controlkit.mechanics.harness.suspension import suspend
 from controlkit.sources import source

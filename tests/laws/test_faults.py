@@ -9,8 +9,8 @@ from itertools import pairwise
 import pytest
 
 from controlkit.mechanics import SingleControl, VoluntaryClosing, Wearer, figure_of_eight
+from controlkit.mechanics.bench.faults import FAULTS, Fault, Guess, Signatures, blind, tell_apart
 from controlkit.mechanics.cable import ControlCable
-from controlkit.mechanics.faults import FAULTS, Fault, Guess, Signatures, blind, tell_apart
 from controlkit.units import InputError, mm
 
 BY_NAME = {fault.name: fault for fault in FAULTS}

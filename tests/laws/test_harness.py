@@ -9,9 +9,9 @@ import numpy as np
 import pytest
 
 from controlkit.mechanics import Motion, Pose, SingleControl, VoluntaryOpening, Wearer, figure_of_eight
+from controlkit.mechanics.body.outline import outlines
 from controlkit.mechanics.harness import LIMITS
 from controlkit.mechanics.harness.motion import follow
-from controlkit.mechanics.outline import outlines
 from controlkit.units import deg, mm
 
 Swept = Callable[..., tuple[SingleControl, Motion]]

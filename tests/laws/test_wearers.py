@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from controlkit.mechanics import Wearer
-from controlkit.mechanics._credible import CREDIBLE_SPREAD, TOGETHER_SPREAD
-from controlkit.mechanics.shape import build
-from controlkit.mechanics.wearer import measure_names
+from controlkit.mechanics.body.credible import CREDIBLE_SPREAD, TOGETHER_SPREAD
+from controlkit.mechanics.body.shape import build
+from controlkit.mechanics.body.wearer import measure_names
 from controlkit.sources import survey
 from controlkit.units import InputError, mm
 

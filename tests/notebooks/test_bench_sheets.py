@@ -10,8 +10,8 @@ from pathlib import Path
 import nbformat
 import pytest
 
-from controlkit.checking.bench import read_bench
-from controlkit.checking.bench_findings import friction_of
+from controlkit.benchtable.findings import friction_of
+from controlkit.benchtable.readings import read_bench
 from controlkit.mechanics import tension_ratio
 from controlkit.units import deg
 

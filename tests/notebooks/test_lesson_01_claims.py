@@ -6,14 +6,7 @@ from math import asin
 
 import pytest
 
-from controlkit.mechanics import (
-    SingleControl,
-    Wearer,
-    figure_of_eight,
-    hook_closing,
-    hook_opening,
-    operating_sequence,
-)
+from controlkit.mechanics import SingleControl, Wearer, figure_of_eight, hook_closing, hook_opening, operating_sequence
 from controlkit.mechanics.sequence import OperatingSequence
 from controlkit.sources import source
 from controlkit.units import mm

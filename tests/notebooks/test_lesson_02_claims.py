@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
-from controlkit.mechanics.drivers import drivers
-from controlkit.mechanics.motions import Apart, take_apart
-from controlkit.mechanics.population import population
+from controlkit.mechanics.chain.motions import Apart, take_apart
+from controlkit.mechanics.study.drivers import drivers
+from controlkit.mechanics.study.population import population
 from controlkit.sources import source
 from controlkit.units import deg
 

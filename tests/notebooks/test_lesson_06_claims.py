@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from controlkit.mechanics import FAULTS, POSITIONS, SingleControl, VoluntaryOpening, Wearer, figure_of_eight, reach
-from controlkit.mechanics.budgets import budget
-from controlkit.mechanics.checkout.worn import symptoms
-from controlkit.mechanics.positions import BACK, FORWARD, Reach
+from controlkit.mechanics.bench.worn import symptoms
+from controlkit.mechanics.chain.budgets import budget
+from controlkit.mechanics.chain.positions import BACK, FORWARD, Reach
 from controlkit.sources import source
 from controlkit.units import deg, mm
 

@@ -8,8 +8,8 @@ from pathlib import Path
 import nbformat
 import pytest
 
-from controlkit.draw.notation_scene import notation_scene
-from controlkit.draw.scene import Label
+from controlkit.draw.page.scene import Label
+from controlkit.draw.wearer.notation import notation_scene
 from controlkit.mechanics import (
     ControlCable,
     Pose,
@@ -19,13 +19,13 @@ from controlkit.mechanics import (
     VoluntaryOpening,
     Wearer,
     figure_of_eight,
-    motions,
-    outline,
 )
-from controlkit.mechanics.budgets import budget
-from controlkit.mechanics.motions import take_apart
-from controlkit.mechanics.outline import built
-from controlkit.mechanics.positions import reach
+from controlkit.mechanics.body import outline
+from controlkit.mechanics.body.outline import built
+from controlkit.mechanics.chain import motions
+from controlkit.mechanics.chain.budgets import budget
+from controlkit.mechanics.chain.motions import take_apart
+from controlkit.mechanics.chain.positions import reach
 
 COURSE = Path(__file__).resolve().parents[2] / "course"
 LESSONS = sorted(COURSE.glob("[0-9][0-9]-*.ipynb"))
@@ -118,7 +118,7 @@ def test_every_letter_of_the_first_table_is_on_the_drawing() -> None:
 
 def test_sources_page_lists_every_value() -> None:
     """It asks for all of them by itself, and names the grades of knowing as the tables do."""
-    from controlkit.draw.tables import _FLAGS
+    from controlkit.draw.page.tables import _FLAGS
     from controlkit.sources import all_sources
 
     text = _text("sources")

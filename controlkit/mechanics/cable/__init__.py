@@ -1,9 +1,9 @@
 """Tension and friction of the control cable, the housing's route, and its way to the device."""
 
-from .friction import tension_ratio
-from .housing import Housing
-from .line import CableLine, ControlCable
-from .linings import LININGS, Lining, lining
-from .route import ArmLine
+from controlkit.mechanics.cable.friction import tension_ratio
+from controlkit.mechanics.cable.housing import Housing
+from controlkit.mechanics.cable.line import CableLine, ControlCable
+from controlkit.mechanics.cable.linings import LININGS, Lining, lining
+from controlkit.mechanics.cable.route import ArmLine
 
 __all__ = ["LININGS", "ArmLine", "CableLine", "ControlCable", "Housing", "Lining", "lining", "tension_ratio"]

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-from ...units import InputError
-from .._asked import number
+from controlkit.mechanics.inputs import number
+from controlkit.units import InputError
 
 
 def tension_ratio(friction: float, bend: float) -> float:

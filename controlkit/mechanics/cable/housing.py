@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ...units import InputError
-from .route import ArmLine, within
+from controlkit.mechanics.cable.route import ArmLine, within
+from controlkit.units import InputError
 
 
 @dataclass(frozen=True)

@@ -10,13 +10,13 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from ...units import InputError, show
-from .._asked import kind, number
-from .elastica import clamped
-from .friction import tension_ratio
-from .housing import Housing
-from .linings import lining
-from .route import ArmLine, within
+from controlkit.mechanics.cable.elastica import clamped
+from controlkit.mechanics.cable.friction import tension_ratio
+from controlkit.mechanics.cable.housing import Housing
+from controlkit.mechanics.cable.linings import lining
+from controlkit.mechanics.cable.route import ArmLine, within
+from controlkit.mechanics.inputs import kind, number
+from controlkit.units import InputError, show
 
 Array = NDArray[np.float64]
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
-from ...sources import SourcedValue, source
-from ...units import InputError
+from controlkit.sources import SourcedValue, source
+from controlkit.units import InputError
 
 
 @dataclass(frozen=True)

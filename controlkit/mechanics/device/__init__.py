@@ -1,9 +1,9 @@
 """Terminal devices: what a cable must do to move them, and how hard they grip."""
 
-from .closing import VoluntaryClosing
-from .holding import Holding, hold, lost, refit
-from .kinds import KINDS, hand_closing, hand_opening, hook_closing, hook_opening
-from .opening import BAND_PINCH, VoluntaryOpening
+from controlkit.mechanics.device.closing import VoluntaryClosing
+from controlkit.mechanics.device.holding import Holding, hold, lost, refit
+from controlkit.mechanics.device.kinds import KINDS, hand_closing, hand_opening, hook_closing, hook_opening
+from controlkit.mechanics.device.opening import BAND_PINCH, VoluntaryOpening
 
 __all__ = [
     "BAND_PINCH",

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from ._fingers import not_negative, share
-from .closing import VoluntaryClosing
-from .opening import VoluntaryOpening
+from controlkit.mechanics.device.closing import VoluntaryClosing
+from controlkit.mechanics.device.fingers import not_negative, share
+from controlkit.mechanics.device.opening import VoluntaryOpening
 
 Device = VoluntaryOpening | VoluntaryClosing
 

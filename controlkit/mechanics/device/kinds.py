@@ -6,10 +6,10 @@ from collections.abc import Callable
 
 import numpy as np
 
-from ...sources import source
-from ._fingers import apart
-from .closing import VoluntaryClosing
-from .opening import VoluntaryOpening
+from controlkit.mechanics.device.closing import VoluntaryClosing
+from controlkit.mechanics.device.fingers import apart
+from controlkit.mechanics.device.opening import VoluntaryOpening
+from controlkit.sources import source
 
 SWING = float(np.deg2rad(55.0))
 """Angle through which the finger moves [rad]. Assumption, as for the opening hook."""

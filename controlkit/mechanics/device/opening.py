@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ...units import InputError
-from .._asked import number
-from ._fingers import apart, check, not_negative, share, spread
+from controlkit.mechanics.device.fingers import apart, check, not_negative, share, spread
+from controlkit.mechanics.inputs import number
+from controlkit.units import InputError
 
 BAND_PINCH = 4.448
 """Pinch that one rubber band gives at the fingertips, device closed [N]. Common practice, no source: 1 lb."""

@@ -12,10 +12,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from .laws import Pull, Webbing
-from .layout import CONTROL, OVER, UNDER
-from .loop import loop_pull
-from .skin import Skin, hold
+from controlkit.mechanics.harness.laws import Pull, Webbing
+from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
+from controlkit.mechanics.harness.loop import loop_pull
+from controlkit.mechanics.harness.skin import Skin, hold
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]

@@ -8,16 +8,18 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from ...units import InputError, show
-from ..body import Build, Pose, Posed, place
-from ..outline import built, stand
-from ..surfaces import Union
-from ..taut import path_length, tighten
-from . import route
-from .layout import OVER, UNDER, Layout
-from .loop import split
-from .net import PATCH
-from .pattern import Harness
+from controlkit.mechanics.body.outline import built, stand
+from controlkit.mechanics.body.placed import Posed, place
+from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.body.shape import Build
+from controlkit.mechanics.harness import route
+from controlkit.mechanics.harness.layout import OVER, UNDER, Layout
+from controlkit.mechanics.harness.loop import split
+from controlkit.mechanics.harness.net import PATCH
+from controlkit.mechanics.harness.pattern import Harness
+from controlkit.mechanics.surface.shapes import Union
+from controlkit.mechanics.surface.taut import path_length, tighten
+from controlkit.units import InputError, show
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]

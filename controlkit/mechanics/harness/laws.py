@@ -7,9 +7,9 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from ...sources import source
-from ...units import InputError
-from .._asked import number
+from controlkit.mechanics.inputs import number
+from controlkit.sources import source
+from controlkit.units import InputError
 
 Array = NDArray[np.float64]
 

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from ..taut import resample
-from .laws import TOE, Webbing
+from controlkit.mechanics.harness.laws import TOE, Webbing
+from controlkit.mechanics.surface.taut import resample
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]

@@ -14,18 +14,19 @@ from functools import cached_property, lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from ..body import Pose, Posed, place
-from ..outline import built
-from ..taut import Chain, Paths, path_length, tighten
-from ..wearer import Wearer
-from . import route
-from .balance import Laws
-from .donning import REST, Donned, anchored, don, legs_at, pin
-from .laws import Pull, Webbing
-from .layout import CONTROL, FRONT_STRAP, OVER, SUSPENSOR, UNDER
-from .net import NetState, Stations, sinking, turning
-from .pattern import Harness
-from .settle import resume, settle
+from controlkit.mechanics.body.outline import built
+from controlkit.mechanics.body.placed import Posed, place
+from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.body.wearer import Wearer
+from controlkit.mechanics.harness import route
+from controlkit.mechanics.harness.balance import Laws
+from controlkit.mechanics.harness.donning import REST, Donned, anchored, don, legs_at, pin
+from controlkit.mechanics.harness.laws import Pull, Webbing
+from controlkit.mechanics.harness.layout import CONTROL, FRONT_STRAP, OVER, SUSPENSOR, UNDER
+from controlkit.mechanics.harness.net import NetState, Stations, sinking, turning
+from controlkit.mechanics.harness.pattern import Harness
+from controlkit.mechanics.harness.settle import resume, settle
+from controlkit.mechanics.surface.taut import Chain, Paths, path_length, tighten
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]

@@ -12,10 +12,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from ..surfaces import Union
-from ..taut import Chain, path_length
-from .balance import Balance, Forces, Geometry, Laws
-from .layout import Layout
+from controlkit.mechanics.harness.balance import Balance, Forces, Geometry, Laws
+from controlkit.mechanics.harness.layout import Layout
+from controlkit.mechanics.surface.shapes import Union
+from controlkit.mechanics.surface.taut import Chain, path_length
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]

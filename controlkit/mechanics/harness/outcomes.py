@@ -7,12 +7,12 @@ from collections.abc import Mapping
 import numpy as np
 from numpy.typing import NDArray
 
-from ...units import show
-from ..outline import built, stand
-from .layout import CHEST_STRAP, CONTROL, CONTROL_STRAP, FORK_INNER, FORK_OUTER, OVER, UNDER
-from .motion import Followed
-from .pattern import Harness
-from .pressure import StrapLoad
+from controlkit.mechanics.body.outline import built, stand
+from controlkit.mechanics.harness.layout import CHEST_STRAP, CONTROL, CONTROL_STRAP, FORK_INNER, FORK_OUTER, OVER, UNDER
+from controlkit.mechanics.harness.motion import Followed
+from controlkit.mechanics.harness.pattern import Harness
+from controlkit.mechanics.harness.pressure import StrapLoad
+from controlkit.units import show
 
 Array = NDArray[np.float64]
 

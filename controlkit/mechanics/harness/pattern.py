@@ -5,14 +5,20 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TypedDict
 
-from ...units import InputError, show
-from .._asked import kind
-from ..outline import built
-from ..wearer import Wearer
-from .laws import Straps
-from .layout import Layout, chest_strap_layout, figure_of_eight_layout, figure_of_nine_layout
-from .skin import Skin
+from controlkit.mechanics.body.outline import built
+from controlkit.mechanics.body.wearer import Wearer
+from controlkit.mechanics.harness.laws import Straps
+from controlkit.mechanics.harness.layout import (
+    Layout,
+    chest_strap_layout,
+    figure_of_eight_layout,
+    figure_of_nine_layout,
+)
+from controlkit.mechanics.harness.skin import Skin
+from controlkit.mechanics.inputs import kind
+from controlkit.units import InputError, show
 
 EIGHT, NINE, CHEST = "figure-of-eight", "figure-of-nine", "chest strap with saddle"
 PATTERNS = (EIGHT, NINE, CHEST)
@@ -51,6 +57,30 @@ _WHY_CHEST = {
     "ring_to_sound_side": "the control strap branches off on the back, between the shoulder blades",
     "axilla_loop": "a chest strap taken in further is too short to don, and one let out further slides down",
 }
+
+
+class Placement(TypedDict, total=False):
+    """Where a fitter puts what can be put elsewhere, to be handed on as `figure_of_eight(wearer, **placement)`.
+
+    Attributes
+    ----------
+    ring_below_c7 : float
+        Height of the ring under the C7 vertebra [m]
+    ring_to_sound_side : float
+        Its distance from the spine towards the sound side [m]
+    crossbar : float
+        Where the cable meets the crossbar, share of the upper arm from shoulder to elbow [-]
+    control_strap : float
+        Control attachment strap let out (+) or taken in (-) from just snug [m]
+    axilla_loop : float
+        Axilla loop let out (+) or taken in (-) from just snug [m]
+    """
+
+    ring_below_c7: float
+    ring_to_sound_side: float
+    crossbar: float
+    control_strap: float
+    axilla_loop: float
 
 
 @dataclass(frozen=True)

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from ..body import Posed
-from ..outline import stand
-from .layout import OVER, UNDER
-from .motion import Followed
-from .route import armpit
+from controlkit.mechanics.body.outline import stand
+from controlkit.mechanics.body.placed import Posed
+from controlkit.mechanics.harness.layout import OVER, UNDER
+from controlkit.mechanics.harness.motion import Followed
+from controlkit.mechanics.harness.route import armpit
 
 Array = NDArray[np.float64]
 

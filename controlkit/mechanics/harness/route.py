@@ -5,10 +5,11 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from ..body import Build, Posed
-from ..surfaces import Union
-from ..taut import resample
-from .layout import CHEST_STRAP, CONTROL_STRAP, FRONT_STRAP, OVER, SADDLE_STRAP, Layout, Run
+from controlkit.mechanics.body.placed import Posed
+from controlkit.mechanics.body.shape import Build
+from controlkit.mechanics.harness.layout import CHEST_STRAP, CONTROL_STRAP, FRONT_STRAP, OVER, SADDLE_STRAP, Layout, Run
+from controlkit.mechanics.surface.shapes import Union
+from controlkit.mechanics.surface.taut import resample
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]

@@ -7,8 +7,8 @@ from dataclasses import fields, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from .balance import Forces, levels_of
-from .net import NetState, Solver, Stations
+from controlkit.mechanics.harness.balance import Forces, levels_of
+from controlkit.mechanics.harness.net import NetState, Solver, Stations
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]

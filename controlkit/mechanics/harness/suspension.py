@@ -8,15 +8,16 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from ...units import InputError, show
-from .._asked import number
-from ..body import Pose, place
-from ..outline import built
-from . import outcomes
-from .layout import CONTROL
-from .motion import Followed, follow
-from .pattern import NINE, Harness
-from .pressure import strap_loads
+from controlkit.mechanics.body.outline import built
+from controlkit.mechanics.body.placed import place
+from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.harness import outcomes
+from controlkit.mechanics.harness.layout import CONTROL
+from controlkit.mechanics.harness.motion import Followed, follow
+from controlkit.mechanics.harness.pattern import NINE, Harness
+from controlkit.mechanics.harness.pressure import strap_loads
+from controlkit.mechanics.inputs import number
+from controlkit.units import InputError, show
 
 Array = NDArray[np.float64]
 

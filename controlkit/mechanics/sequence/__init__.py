@@ -1,9 +1,9 @@
 """Operating sequences: which motion comes when, how much of it, and what a wrong step does."""
 
-from .amounts import at_device, in_system
-from .machine import OperatingSequence
-from .records import Amount, Judged, State, Step, Taken, Wrong
-from .single import operating_sequence
+from controlkit.mechanics.sequence.amounts import at_device, in_system
+from controlkit.mechanics.sequence.machine import OperatingSequence
+from controlkit.mechanics.sequence.records import Amount, Judged, State, Step, Taken, Wrong
+from controlkit.mechanics.sequence.single import operating_sequence
 
 __all__ = [
     "Amount",

@@ -8,12 +8,12 @@ from functools import cache
 
 import numpy as np
 
-from ...units import show
-from ..control import SingleControl
-from ..device import VoluntaryClosing, VoluntaryOpening
-from ..pose import Pose
-from ..positions import POSITIONS
-from .records import Amount, State, Step
+from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.chain.positions import POSITIONS
+from controlkit.mechanics.chain.single import SingleControl
+from controlkit.mechanics.device import VoluntaryClosing, VoluntaryOpening
+from controlkit.mechanics.sequence.records import Amount, State, Step
+from controlkit.units import show
 
 CLEARANCE = 0.010
 """How much wider than the object a device is opened [m]. Assumption."""

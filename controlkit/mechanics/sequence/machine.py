@@ -7,9 +7,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from ...units import InputError
-from .._asked import kind
-from .records import Amount, Facts, Judged, State, Step, Taken
+from controlkit.mechanics.inputs import kind
+from controlkit.mechanics.sequence.records import Amount, Facts, Judged, State, Step, Taken
+from controlkit.units import InputError
 
 
 @dataclass(frozen=True)

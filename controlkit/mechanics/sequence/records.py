@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from ...units import show
+from controlkit.units import show
 
 Facts = Mapping[str, str | tuple[str, ...]]
 

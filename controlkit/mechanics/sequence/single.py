@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from ...sources import source
-from ...units import InputError, show
-from .._asked import number
-from ..control import SingleControl
-from ..device import VoluntaryClosing, VoluntaryOpening
-from .amounts import at_device, in_system
-from .machine import OperatingSequence
-from .records import Amount, Facts, State, Step, Wrong
+from controlkit.mechanics.chain.single import SingleControl
+from controlkit.mechanics.device import VoluntaryClosing, VoluntaryOpening
+from controlkit.mechanics.inputs import number
+from controlkit.mechanics.sequence.amounts import at_device, in_system
+from controlkit.mechanics.sequence.machine import OperatingSequence
+from controlkit.mechanics.sequence.records import Amount, Facts, State, Step, Wrong
+from controlkit.sources import source
+from controlkit.units import InputError, show
 
 Device = VoluntaryOpening | VoluntaryClosing
 

@@ -1,0 +1,383 @@
+"""A function that the student writes: run on inputs she has not seen, and held against laws."""
+
+from __future__ import annotations
+
+import dis
+import inspect
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from types import FunctionType
+from typing import Any
+
+from controlkit.checking.case.cases import Case
+from controlkit.checking.feedback import Feedback, Judgement, with_hint
+from controlkit.checking.items.running import SECONDS, Data, Outcome, as_data, run, shape
+from controlkit.checking.reading import is_blank, plain
+from controlkit.checking.wording import unreadable
+
+EMPTY = {"RESUME", "NOP", "LOAD_CONST", "RETURN_CONST", "RETURN_VALUE", "POP_TOP"}
+"""Operations of a function in which only dots stand."""
+
+Inputs = tuple[Any, ...]
+"""What one call is given, in the order of the arguments, in the units that the item names."""
+
+
+@dataclass(frozen=True)
+class Law:
+    """Something that must hold whatever the numbers are.
+
+    Parameters
+    ----------
+    label : str
+        Fixed name, free of numbers
+    points : float
+        What it earns [-]
+    inputs : callable
+        From the case, the calls that it looks at
+    holds : callable
+        From their results, in the same order, whether it holds
+    met : str
+        What to say when it does
+    ask : str
+        What to ask when it does not
+    because : str
+        For the instructor: what lies behind a failure
+    """
+
+    label: str
+    points: float
+    inputs: Callable[[Case], tuple[Inputs, ...]]
+    holds: Callable[[tuple[Any, ...]], bool]
+    met: str
+    ask: str
+    because: str
+
+
+@dataclass(frozen=True)
+class WrongFunction:
+    """A wrong idea as a function of the same arguments.
+
+    Parameters
+    ----------
+    label : str
+        Fixed name, free of numbers
+    model : callable
+        What a student who holds it would write
+    ask : str
+        The question to give back; it holds no part of the answer
+    held_because : str
+        For the instructor: why learners hold it
+    share : float
+        Share of the points for right results that it still earns [-]
+    """
+
+    label: str
+    model: Callable[..., Any]
+    ask: str
+    held_because: str
+    share: float = 0.0
+
+
+@dataclass(frozen=True)
+class Function:
+    """A function to write.
+
+    Parameters
+    ----------
+    name : str
+        Name of the item, and of the function in the notebook
+    asks : str
+        What it must return, in words, with its unit
+    arguments : tuple of str
+        Meaning of each argument, with its unit
+    right : callable
+        The same function, right
+    inputs : callable
+        From the case, the calls on which it is tried in the notebook; graded ones replace them
+    results_points : float
+        What right results earn; all must be right [-]
+    laws : tuple of Law
+        What must hold; they earn only where the results depend on the inputs
+    ideas : tuple of WrongFunction
+        Known wrong ideas
+    relative : float
+        How far a result may lie from the right one, as a share of it [-]
+    within : float
+        The same as a size; the larger of both counts [unit]
+    hints : tuple of str
+        What to say at the first, second, ... attempt that matches nothing known
+    seconds : float
+        Longest time for one call [s]
+    """
+
+    name: str
+    asks: str
+    arguments: tuple[str, ...]
+    right: Callable[..., Any]
+    inputs: Callable[[Case], tuple[Inputs, ...]]
+    results_points: float
+    laws: tuple[Law, ...] = ()
+    ideas: tuple[WrongFunction, ...] = ()
+    relative: float = 1e-6
+    within: float = 1e-9
+    hints: tuple[str, ...] = ()
+    seconds: float = SECONDS
+
+    @property
+    def points(self) -> float:
+        """Most points that the function can earn.
+
+        Returns
+        -------
+        float
+            Results and laws together [-]
+        """
+        return self.results_points + sum(law.points for law in self.laws)
+
+    def asked(self, case: Case) -> str:  # noqa: ARG002 - the same for every case
+        """What is asked, with the arguments in their order.
+
+        Parameters
+        ----------
+        case : Case
+            The student's case
+
+        Returns
+        -------
+        str
+            For the table of items
+        """
+        return f"{self.asks}. Arguments, in this order: {'; '.join(self.arguments)}"
+
+    def calls(self, case: Case, unseen: Callable[[Case], tuple[Inputs, ...]] | None = None) -> tuple[Inputs, ...]:
+        """Every call that judging needs: results first, then law by law.
+
+        Parameters
+        ----------
+        case : Case
+            The student's case
+        unseen : callable, optional
+            Inputs that replace those of the notebook
+
+        Returns
+        -------
+        tuple of tuple
+            Inputs of each call
+        """
+        tried = tuple((unseen or self.inputs)(case))
+        return tried + tuple(call for law in self.laws for call in law.inputs(case))
+
+    def admits(self, case: Case) -> bool:
+        """Whether right and wrong ideas differ on the inputs of a case.
+
+        Parameters
+        ----------
+        case : Case
+            A drawn case
+
+        Returns
+        -------
+        bool
+            False also where the results do not depend on the inputs
+        """
+        inputs = self.inputs(case)
+        results = {"": [_truth(self.right, given) for given in inputs]}
+        results |= {idea.label: [_truth(idea.model, given) for given in inputs] for idea in self.ideas}
+        labels = list(results)
+        return _varies(results[""]) and not any(
+            all(_near(one, other, self, 5.0) for one, other in zip(results[first], results[second], strict=True))
+            for place, first in enumerate(labels)
+            for second in labels[:place]
+        )
+
+
+@dataclass(frozen=True)
+class Ran:
+    """A function that was run elsewhere, in confinement: what each of `Function.calls` came to.
+
+    Parameters
+    ----------
+    outcomes : tuple of Outcome
+        One a call, in their order
+    """
+
+    outcomes: tuple[Outcome, ...]
+
+
+def judge_function(
+    item: Function,
+    answer: Any,
+    case: Case,
+    attempt: int,
+    unseen: Callable[[Case], tuple[Inputs, ...]] | None = None,
+) -> Judgement:
+    """Judge a function by what it returns.
+
+    Parameters
+    ----------
+    item : Function
+        What was asked
+    answer : object
+        The function, or a `Ran`
+    case : Case
+        The student's case
+    attempt : int
+        Which attempt this is, from 1 [-]
+    unseen : callable, optional
+        From the case, inputs that replace those of the notebook; they are never told
+
+    Returns
+    -------
+    Judgement
+        Points for results and laws, and what to say to each
+    """
+    calls = item.calls(case, unseen)
+    if type(answer) is Ran and _is_whole(answer, len(calls)):
+        outcomes = answer.outcomes
+    else:
+        trouble = _no_function(item, answer, calls[0])
+        if trouble is not None:
+            return Judgement(item.name, 0.0, item.points, (trouble,))
+        outcomes = run(answer, calls, seconds=item.seconds)
+    tried = len(calls) - sum(len(law.inputs(case)) for law in item.laws)
+    truth = [_truth(item.right, call) for call in calls[:tried]]
+    failed = _failure(item, calls, outcomes, truth, told=unseen is None)
+    if failed is not None:
+        return Judgement(item.name, 0.0, item.points, (failed,))
+    values = [outcome.value for outcome in outcomes if outcome.value is not None]
+    results = values[:tried]
+    notes: tuple[Feedback, ...]
+    if all(_near(one, other, item) for one, other in zip(results, truth, strict=True)):
+        share = 1.0
+        notes = (Feedback("right", "right", f"{item.name}: yes, its results are right.", "all results right"),)
+    else:
+        share, notes = _wrong(item, calls, results, truth, attempt, told=unseen is None)
+    points, said = _laws(item, case, values[tried:], depends=_varies(results))
+    if share == 1.0 and any(note.kind != "right" for note in said):
+        first = Feedback("partly", "partly", f"{item.name}: its results are right, but not everywhere.", "a law broken")
+        notes = (first,)
+    return Judgement(item.name, round(share * item.results_points + points, 2), item.points, (*notes, *said))
+
+
+def _is_whole(ran: Ran, calls: int) -> bool:
+    """Whether a run has a plain outcome for every call."""
+    return len(ran.outcomes) == calls and all(
+        type(one) is Outcome and (one.sort != "value" or as_data(one.value).sort == "value") for one in ran.outcomes
+    )
+
+
+def _no_function(item: Function, answer: Any, example: Inputs) -> Feedback | None:
+    """What to say where there is no function to run."""
+    if type(answer) is not FunctionType:
+        given = plain(answer)
+        if is_blank(given):
+            return Feedback("blank", "blank", f"{item.name}: nothing stands here yet.", "no answer")
+        return unreadable(
+            item.name, f"A function is needed here, not its result: hand over its name, {item.name}, without brackets."
+        )
+    code = answer.__code__
+    consts = {step.argval for step in dis.get_instructions(code) if step.opname in ("LOAD_CONST", "RETURN_CONST")}
+    if {step.opname for step in dis.get_instructions(code)} <= EMPTY and consts <= {None, ...}:
+        said = f"{item.name}: nothing stands here yet. Replace the dots by what the function computes and returns."
+        return Feedback("blank", "blank", said, "an empty function")
+    has, needs = code.co_argcount, code.co_argcount - len(answer.__defaults__ or ())
+    if not needs <= len(example) or (has < len(example) and not code.co_flags & inspect.CO_VARARGS):
+        counts = [f"{number} argument{'s' if number != 1 else ''}" for number in (has, len(example))]
+        order = "; ".join(item.arguments)
+        return unreadable(item.name, f"It takes {counts[0]} and is called with {counts[1]}, in this order: {order}.")
+    return None
+
+
+def _failure(
+    item: Function, calls: Sequence[Inputs], outcomes: Sequence[Outcome], truth: Sequence[Data], *, told: bool
+) -> Feedback | None:
+    """The first call that came to no result of the right shape; it costs no attempt."""
+    wanted = shape(truth[0])
+    for place, (call, outcome) in enumerate(zip(calls, outcomes, strict=True)):
+        tells = told or place >= len(truth)
+        with_these = f" With {_inputs(item, call)}" if tells else " With an input of the grading"
+        if outcome.sort == "value" and outcome.value is not None:
+            if shape(outcome.value) == wanted:
+                continue
+            says = f"{with_these} it returns {_numbers(shape(outcome.value))}, and {_numbers(wanted)} is asked for."
+        elif outcome.sort == "nothing":
+            says = " It hands nothing back. Write return in front of the result, on every way through the function."
+        elif outcome.sort == "no-number":
+            says = f" It returns {outcome.detail}. Return a plain number in the unit asked for."
+        elif outcome.sort == "not-finite":
+            says = f"{with_these} its result is not a finite number. Is there a division by zero?"
+        elif outcome.sort == "endless":
+            says = f"{with_these} it does not come to an end. Which condition ends its loop, and does it come about?"
+        elif outcome.sort == "changed":
+            says = " It changes what it was given. Work on a copy, or compute without assigning to the argument."
+        else:
+            says = f"{with_these} {outcome.detail}."
+        note = unreadable(item.name, says.strip())
+        return Feedback(f"function:{outcome.sort}", note.kind, note.message, note.justification)
+    return None
+
+
+def _wrong(
+    item: Function, calls: Sequence[Inputs], results: Sequence[Data], truth: Sequence[Data], attempt: int, *, told: bool
+) -> tuple[float, tuple[Feedback, ...]]:
+    """Share of the points and what to say for results that are not all right."""
+    for idea in item.ideas:
+        models = [_truth(idea.model, call) for call in calls[: len(truth)]]
+        if all(_near(one, other, item) for one, other in zip(results, models, strict=True)):
+            note = Feedback(idea.label, "idea", f"{item.name}: not yet. {idea.ask}", idea.held_because)
+            return idea.share, with_hint(note, item.hints, attempt - 1)
+    pairs = list(zip(calls, results, truth, strict=False))
+    wrong = [(call, one, other) for call, one, other in pairs if not _near(one, other, item)]
+    call, one, other = wrong[0]
+    how = "not right"
+    if isinstance(one, float) and isinstance(other, float):
+        how = "of the wrong sign" if one * other < 0 else f"too {'large' if abs(one) > abs(other) else 'small'}"
+    some = f"Right for {len(pairs) - len(wrong)} of {len(pairs)} inputs. " if len(wrong) < len(pairs) else ""
+    said = f"{item.name}: not yet. {some}" + (f"With {_inputs(item, call)} its result is {how}." if told else "")
+    label = "some-results" if some else "results"
+    note = Feedback(label, "partly" if some else "size", said.rstrip(), "matches no known idea")
+    return 0.0, with_hint(note, item.hints, attempt)
+
+
+def _laws(item: Function, case: Case, values: Sequence[Data], *, depends: bool) -> tuple[float, tuple[Feedback, ...]]:
+    """Points and words law by law; nothing for results that are always the same."""
+    points, notes, start = 0.0, [], 0
+    for law in item.laws:
+        many = len(law.inputs(case))
+        holds = depends and bool(law.holds(tuple(values[start : start + many])))
+        start += many
+        points += law.points if holds else 0.0
+        if holds:
+            notes.append(Feedback(f"{law.label}:met", "right", f"  Yes: {law.met}", "met"))
+        elif depends:
+            notes.append(Feedback(f"{law.label}:not-met", "idea", f"  Not yet: {law.ask}", law.because))
+    return points, tuple(notes)
+
+
+def _truth(model: Callable[..., Any], given: Inputs) -> Data:
+    outcome = as_data(model(*given))
+    assert outcome.value is not None, "a model of the exercise returned no number"
+    return outcome.value
+
+
+def _near(one: Data, other: Data, item: Function, times: float = 1.0) -> bool:
+    """Whether a result is taken for another."""
+    if isinstance(one, float) and isinstance(other, float):
+        return abs(one - other) <= times * max(item.within, item.relative * abs(other))
+    if isinstance(one, float) or isinstance(other, float) or len(one) != len(other):
+        return False
+    return all(_near(first, second, item, times) for first, second in zip(one, other, strict=True))
+
+
+def _varies(results: Sequence[Data]) -> bool:
+    return len(set(results)) > 1
+
+
+def _inputs(item: Function, call: Inputs) -> str:
+    """A call in words: the first word of each argument's meaning, and its value."""
+    named = zip(item.arguments, call, strict=True)
+    return ", ".join(f"{meaning.split(',')[0].split(' [')[0]} = {value}" for meaning, value in named)
+
+
+def _numbers(size: tuple[int, ...]) -> str:
+    return "one number" if not size else " by ".join(str(count) for count in size) + " numbers"

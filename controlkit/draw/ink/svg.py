@@ -1,0 +1,275 @@
+"""Scenes and charts as SVG text, written directly because a lab is in a hurry.
+
+Numbers are written as whole tenths of a millimetre (scenes) or tenths of a
+picture point (charts), which keeps the text short. Line widths do not grow
+with the picture, except the webbing, which is drawn at its true width.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from html import escape
+from itertools import pairwise
+
+import numpy as np
+
+from controlkit.draw.page.chart_layout import HEIGHT, WIDTH, ChartLayout
+from controlkit.draw.page.scene import Arrow, Chart, Dot, Frame, Item, Label, Line, Points, Region, Scene
+from controlkit.draw.page.style import INK, PAGE, STYLES
+
+__all__ = ["render_html", "render_svg"]
+
+_TENTHS = 10000.0  # a metre in tenths of a millimetre
+_FIXED = ' vector-effect="non-scaling-stroke"'
+_HIDDEN_DASH = "5 4"
+
+
+def render_svg(picture: Scene | Chart, prefix: str = "picture") -> str:
+    """Write a scene or a chart as SVG text with a title and a description.
+
+    Parameters
+    ----------
+    picture : Scene or Chart
+        What to draw.
+    prefix : str
+        Start of the identifiers inside, so that two pictures can share a page.
+
+    Returns
+    -------
+    str
+        One `<svg>` element that needs nothing from outside.
+
+    Examples
+    --------
+    >>> from controlkit.draw import Frame, Scene, render_svg
+    >>> text = render_svg(Scene("A bare page", "Nothing is drawn.", Frame(0, 0, 1, 1)))
+    >>> 'role="img"' in text and "<title" in text
+    True
+    """
+    if isinstance(picture, Chart):
+        body = _chart(picture)
+        box = f"0 0 {WIDTH * 10} {HEIGHT * 10}"
+    else:
+        body = _scene(picture)
+        frame = picture.frame
+        box = f"0 0 {frame.width * _TENTHS:.0f} {frame.height * _TENTHS:.0f}"
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" role="img" viewBox="{box}" '
+        f'aria-labelledby="{prefix}-title {prefix}-words" '
+        f'preserveAspectRatio="xMidYMid meet" '
+        f'font-family="Helvetica, Arial, sans-serif" '
+        f'stroke-linejoin="round" stroke-linecap="round" fill="none">'
+        f'<title id="{prefix}-title">{escape(picture.title)}</title>'
+        f'<desc id="{prefix}-words">{escape(picture.words)}</desc>'
+        f"{body}</svg>"
+    )
+
+
+_count = 0
+
+
+def render_html(picture: Scene | Chart) -> str:
+    """Write a picture for the output of a notebook cell or a printed page.
+
+    Parameters
+    ----------
+    picture : Scene or Chart
+        What to draw.
+
+    Returns
+    -------
+    str
+        A `<figure>` with the drawing and its words below.
+    """
+    global _count
+    _count += 1
+    svg = render_svg(picture, f"figure-{_count}")
+    return (
+        f'<figure style="margin:0.5em 0;max-width:40em;background:{PAGE};color:{INK};'
+        f'padding:0.5em">{svg}<figcaption>{escape(picture.words)}</figcaption></figure>'
+    )
+
+
+# ---------------------------------------------------------------- scenes
+
+
+def _scene(scene: Scene) -> str:
+    return "".join([_drawn(item, scene.frame) for item in scene.items])
+
+
+@lru_cache(maxsize=512)
+def _drawn(item: Item, frame: Frame) -> str:
+    """Write one item; those that stand still are written once."""
+    if isinstance(item, Line):
+        return _line(item, frame)
+    if isinstance(item, Region):
+        return f'<path d="M{_flat(item.points, frame)}Z"{_pen(item.style)}/>'
+    if isinstance(item, Label):
+        return _label(item, frame)
+    if isinstance(item, Arrow):
+        return _arrow(item, frame)
+    return _dot(item, frame)
+
+
+def _flat(points: Points, frame: Frame) -> str:
+    whole = np.empty(points.shape, dtype=np.int64)
+    whole[:, 0] = np.rint((points[:, 0] - frame.left) * _TENTHS)
+    whole[:, 1] = np.rint((frame.top - points[:, 1]) * _TENTHS)
+    return " ".join(map(str, whole.ravel().tolist()))
+
+
+@lru_cache(maxsize=256)
+def _pen(style: str, filled: bool = True) -> str:
+    look = STYLES[style]
+    dash = f' stroke-dasharray="{_numbers(look.dash)}"' if look.dash else ""
+    fill = f' fill="{look.fill}"' if filled and look.fill else ""
+    return f' stroke="{look.colour}" stroke-width="{look.width:g}"{dash}{fill}{_FIXED}'
+
+
+def _numbers(values: tuple[float, ...]) -> str:
+    return " ".join(f"{value:g}" for value in values)
+
+
+def runs(hidden: np.ndarray) -> list[tuple[int, int, bool]]:
+    """Cut a line where it goes behind the body or comes out again.
+
+    Parameters
+    ----------
+    hidden : numpy.ndarray
+        Shape (M,), true where the point is covered [-].
+
+    Returns
+    -------
+    list of tuple
+        (first, last, covered) of each piece; neighbours share a point [-].
+    """
+    steps = hidden[1:] | hidden[:-1]  # a step is seen only if both its ends are
+    turns = np.flatnonzero(steps[1:] != steps[:-1]) + 1
+    edges = [0, *turns.tolist(), len(steps)]
+    return [(first, last, bool(steps[first])) for first, last in pairwise(edges) if last > first]
+
+
+def _line(line: Line, frame: Frame) -> str:
+    look = STYLES[line.style]
+    end = "Z" if line.closed else ""
+    if line.hidden is None or not line.hidden.any():
+        pieces = [(line.points, False)]
+    else:
+        pieces = [(line.points[a : b + 1], covered) for a, b, covered in runs(line.hidden)]
+    out: list[str] = []
+    for points, covered in sorted(pieces, key=lambda piece: not piece[1]):
+        path = f'<path d="M{_flat(points, frame)}{end}"'
+        if covered:
+            out.append(f'{path} stroke="{look.colour}" stroke-width="1.1" stroke-dasharray="{_HIDDEN_DASH}"{_FIXED}/>')
+        elif look.webbing:
+            wide = look.webbing * _TENTHS
+            # dark edge, pale middle, seam: a strap of true width
+            out.append(f'{path} stroke="{look.colour}" stroke-width="{wide:.0f}" stroke-linecap="butt"/>')
+            out.append(f'{path} stroke="{look.tint}" stroke-width="{wide * 0.72:.0f}" stroke-linecap="butt"/>')
+            if look.seam:
+                out.append(
+                    f'{path} stroke="{look.colour}" stroke-width="1.1" '
+                    f'stroke-dasharray="{_numbers(look.seam)}"{_FIXED}/>'
+                )
+        else:
+            out.append(f"{path}{_pen(line.style, False)}/>")
+    return "".join(out)
+
+
+def _dot(dot: Dot, frame: Frame) -> str:
+    x, y = _place(dot.at, frame)
+    return f'<circle cx="{x}" cy="{y}" r="{dot.radius * _TENTHS:.0f}"{_pen(dot.style)}/>'
+
+
+def _place(at: tuple[float, float], frame: Frame) -> tuple[int, int]:
+    return round((at[0] - frame.left) * _TENTHS), round((frame.top - at[1]) * _TENTHS)
+
+
+def arrow_head(start: tuple[float, float], end: tuple[float, float], size: float) -> tuple[tuple[float, float], Points]:
+    """Shape the head of an arrow.
+
+    Parameters
+    ----------
+    start, end : tuple of float
+        The arrow from tail to tip [m].
+    size : float
+        Length of the head [m].
+
+    Returns
+    -------
+    tuple
+        Where the shaft ends, and the three corners of the head, shape (3, 2) [m].
+    """
+    tail, tip = np.array(start), np.array(end)
+    along = tip - tail
+    reach = float(np.hypot(along[0], along[1]))
+    if reach == 0.0:
+        return end, np.array([end, end, end])
+    along = along / reach
+    size = min(size, reach)
+    base = tip - along * size
+    across = np.array([-along[1], along[0]]) * size * 0.36
+    corners = np.array([tip, base + across, base - across])
+    return (float(base[0]), float(base[1])), corners
+
+
+def _arrow(arrow: Arrow, frame: Frame) -> str:
+    neck, corners = arrow_head(arrow.start, arrow.end, frame.text * 0.9)
+    x0, y0 = _place(arrow.start, frame)
+    x1, y1 = _place(neck, frame)
+    look = STYLES[arrow.style]
+    shaft = f'<path d="M{x0} {y0} {x1} {y1}"'
+    head = f'<path d="M{_flat(corners, frame)}Z"'
+    # a pale edge keeps the arrow readable over the drawing
+    return (
+        f'{shaft} stroke="{PAGE}" stroke-width="{look.width + 3:g}"{_FIXED}/>'
+        f'{head} stroke="{PAGE}" stroke-width="3"{_FIXED}/>'
+        f'{shaft} stroke="{look.colour}" stroke-width="{look.width:g}"{_FIXED}/>'
+        f'{head} fill="{look.colour}"/>'
+    )
+
+
+def _label(label: Label, frame: Frame) -> str:
+    x, y = _place(label.at, frame)
+    size = frame.text * _TENTHS
+    gap = size * 1.12
+    top = y - (len(label.lines) - 1) * gap / 2 + size * 0.35
+    # a pale edge keeps words readable where they cross a line
+    halo = f' stroke="{PAGE}" stroke-width="{size * 0.28:.0f}" paint-order="stroke"'
+    out: list[str] = []
+    if label.target is not None:
+        tx, ty = _place(label.target, frame)
+        side = {"start": -1, "end": 1}.get(label.anchor, 0)
+        sx = round(x + side * size * 0.3)
+        out.append(f'<path d="M{sx} {y} {tx} {ty}"{_pen(label.style, False)}/>')
+        out.append(f'<circle cx="{tx}" cy="{ty}" r="{size * 0.13:.0f}" fill="{STYLES[label.style].colour}"/>')
+    for number, text in enumerate(label.lines):
+        out.append(
+            f'<text x="{x}" y="{top + number * gap:.0f}" font-size="{size:.0f}" '
+            f'text-anchor="{label.anchor}" fill="{INK}"{halo}>{escape(text, False)}</text>'
+        )
+    return "".join(out)
+
+
+# ---------------------------------------------------------------- charts
+
+
+def _chart(chart: Chart) -> str:
+    lay = ChartLayout(chart)
+    out: list[str] = []
+    for text, x, y, anchor, bold in lay.texts:
+        weight = ' font-weight="bold"' if bold else ""
+        out.append(
+            f'<text x="{x * 10:.0f}" y="{y * 10:.0f}" font-size="130" '
+            f'text-anchor="{anchor}" fill="{INK}"{weight}>{escape(text, False)}</text>'
+        )
+    for points, style in lay.lines:
+        whole = np.rint(points * 10.0).astype(np.int64).ravel().tolist()
+        out.append(f'<path d="M{" ".join(map(str, whole))}"{_pen(style, False)}/>')
+    for x, y, style in lay.dots:
+        look = STYLES[style]
+        out.append(
+            f'<circle cx="{x * 10:.0f}" cy="{y * 10:.0f}" r="48" fill="{PAGE}" '
+            f'stroke="{look.colour}" stroke-width="2.2"{_FIXED}/>'
+        )
+    return "".join(out)

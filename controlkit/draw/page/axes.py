@@ -1,0 +1,41 @@
+"""Axes with round numbers, below zero too."""
+
+from __future__ import annotations
+
+import math
+
+from controlkit.draw.page.chart_layout import nice_ticks
+from controlkit.draw.page.scene import Axis, Points
+
+__all__ = ["axis"]
+
+
+def axis(label: str, *values: Points | float, least: float = 0.0) -> Axis:
+    """Choose an axis that holds all values and zero.
+
+    Parameters
+    ----------
+    label : str
+        Quantity and unit.
+    *values : numpy.ndarray or float
+        What must fit, in the unit of the label [-], any shape (N,) or one number.
+    least : float
+        The axis never ends below this, so that small changes stay small [-].
+
+    Returns
+    -------
+    Axis
+        The axis with its numbers.
+
+    Examples
+    --------
+    >>> axis("path [mm]", -30.0, 80.0).ticks
+    (-50.0, 0.0, 50.0, 100.0)
+    """
+    flat = [float(v) for value in values for v in (value if not isinstance(value, float | int) else (value,))]
+    lowest, highest = min(0.0, *flat, 0.0), max(least, *flat)
+    _, ticks = nice_ticks(highest - lowest)
+    step = ticks[1]
+    first, last = math.floor(lowest / step + 1e-9), max(math.ceil(highest / step - 1e-9), 1)
+    digits = max(0, -math.floor(math.log10(step) + 1e-9))
+    return Axis(label, first * step, last * step, tuple(step * i for i in range(first, last + 1)), digits)

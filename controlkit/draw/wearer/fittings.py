@@ -1,0 +1,165 @@
+"""Where straps meet and what they end on: ring, sewn patch, triceps pad, shoulder saddle.
+
+The mechanics knows the places where straps begin and end. The shapes round
+them are drawn for the eye, and nothing is computed with them.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from controlkit.draw.page.curves import through
+from controlkit.draw.page.scene import Points
+from controlkit.mechanics.body.outline import on_skin
+
+if TYPE_CHECKING:
+    from controlkit.draw.wearer.worn import Arm
+    from controlkit.mechanics import Pull, Wearer
+
+__all__ = ["RING", "Edges", "has_ring", "meeting", "pads", "reaching"]
+
+Edges = tuple[Points, Points]
+
+RING = 0.019  # radius of the drawn ring [m]
+_PATCH = 0.019  # half a side of a drawn sewn patch [m]
+_TIP = 0.040  # straps that begin within this of a sewn patch are sewn into it [m]
+_HALF_PAD = 1.3  # how far the pad goes round the arm, each way from the crossbar [rad]
+_BAND = 0.012  # half the width of the band that holds the pad in front [m]
+_ABOVE = 0.25  # of the upper arm: what ends higher is a fork, not on the arm [-]
+_ON_ARM = ("anterior support strap", "inner leg of the inverted Y", "outer leg of the inverted Y", "saddle suspensor")
+
+
+def has_ring(pull: Pull, sewn: bool) -> bool:
+    """Tell whether straps meet at a ring.
+
+    Parameters
+    ----------
+    pull : Pull
+        What the mechanics found.
+    sewn : bool
+        Whether the straps are sewn to each other where they cross.
+
+    Returns
+    -------
+    bool
+        False for a sewn cross-point, and where a control strap is sewn to a chest strap.
+    """
+    return not sewn and "chest strap" not in pull.straps
+
+
+def meeting(pull: Pull, sewn: bool) -> Points:
+    """Shape the sewn patch where the straps meet.
+
+    Parameters
+    ----------
+    pull : Pull
+        What the mechanics found.
+    sewn : bool
+        Whether the straps are sewn to each other where they cross.
+
+    Returns
+    -------
+    numpy.ndarray
+        Closed edge, shape (4, 3), flat on the back; empty where there is a ring instead [m].
+
+    Notes
+    -----
+    The patch is turned with the strap that is sewn into it: the control attachment strap at a
+    cross-point, the chest strap where the control strap branches off.
+    """
+    if has_ring(pull, sewn):
+        return np.empty((0, 3))
+    leaving = np.array([end for run in pull.straps.values() for end in _ends(run, pull.ring, 4)])
+    normal = np.linalg.svd(leaving)[2][-1]
+    along = _ends(pull.straps["control attachment strap" if sewn else "chest strap"], pull.ring, 1)[-1]
+    first = along - (along @ normal) * normal
+    first = first / np.linalg.norm(first)
+    second = np.cross(normal, first)
+    return np.asarray(pull.ring + _PATCH * np.array([first + second, first - second, -first - second, second - first]))
+
+
+def _ends(run: Points, ring: Points, count: int) -> list[Points]:
+    """List the ways from the ring along those ends of a run that begin at it."""
+    return [end[1 if count == 1 else count] - ring for end in (run, run[::-1]) if np.linalg.norm(end[0] - ring) < _TIP]
+
+
+def reaching(run: Points, ring: Points) -> Points:
+    """Lead a strap on into the patch that it is sewn to.
+
+    Parameters
+    ----------
+    run : numpy.ndarray
+        The strap, shape (M, 3) [m].
+    ring : numpy.ndarray
+        Middle of the patch, shape (3,) [m].
+
+    Returns
+    -------
+    numpy.ndarray
+        The strap with the middle of the patch at each end that is sewn to it, shape (M to M + 2, 3) [m].
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> len(reaching(np.array([[0.03, 0.0, 0.0], [0.5, 0.0, 0.0]]), np.zeros(3)))
+    3
+    """
+    near = [int(np.linalg.norm(run[end] - ring) < _TIP) for end in (0, -1)]
+    return np.vstack([ring[None][: near[0]], run, ring[None][: near[1]]])
+
+
+def pads(wearer: Wearer, pull: Pull, arm: Arm, joint: Points) -> dict[str, Edges]:
+    """Shape what lies between straps and body: pad and band on the arm, saddle on the shoulder.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer.
+    pull : Pull
+        What the mechanics found; straps end where its pads must be.
+    arm : Arm
+        The upper arm at the crossbar.
+    joint : numpy.ndarray
+        Shoulder joint of the amputated side, shape (3,) [m].
+
+    Returns
+    -------
+    dict
+        By name both edges of a strip, shape (K, 3) each [m].
+    """
+
+    def round_arm(first: float, last: float, low: float, high: float) -> Edges:
+        turn = np.linspace(first, last, 13)
+        arc = 0.92 * arm.size * (np.cos(turn)[:, None] * arm.out + np.sin(turn)[:, None] * arm.across)
+        return joint + low * arm.along + arc, joint + high * arm.along + arc
+
+    half = 0.17 * arm.length
+    middle = arm.share * arm.length
+    found = {"triceps pad": round_arm(-_HALF_PAD, _HALF_PAD, middle - half, middle + half)}
+    down = [float((pull.straps[name][-1] - joint) @ arm.along) for name in _ON_ARM if name in pull.straps]
+    down = [at for at in down if at > _ABOVE * arm.length]
+    if down:
+        level = sum(down) / len(down)
+        found["band of the pad"] = round_arm(_HALF_PAD, 2.0 * np.pi - _HALF_PAD, level - _BAND, level + _BAND)
+    if "saddle strap" in pull.straps:
+        found["saddle"] = _saddle(wearer, pull)
+    return found
+
+
+def _saddle(wearer: Wearer, pull: Pull) -> Edges:
+    """Lay a pad over the shoulder through the three places where straps are sewn to it."""
+    front, back = pull.straps["chest strap"][0], pull.straps["saddle strap"][-1]
+    top = pull.straps["saddle suspensor"][0]
+    inward = np.array([0.0, 0.0, -1.0 if wearer.amputated == "right" else 1.0])
+    up = np.array([0.0, 1.0, 0.0])
+    wide = 0.045 * wearer.stature
+    summit = top + wide * inward + 0.4 * wide * up
+    outer = through(np.array([front, 0.55 * top + 0.45 * front, top, 0.55 * top + 0.45 * back, back]), steps=4)
+    inner = through(
+        np.array([front, 0.6 * summit + 0.4 * front, summit, 0.6 * summit + 0.4 * back, back]) + 0.35 * wide * inward,
+        steps=4,
+    )
+    lie = on_skin(wearer, pull.pose, np.vstack([outer, inner]))
+    return lie[: len(outer)], lie[len(outer) :]

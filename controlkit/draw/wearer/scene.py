@@ -1,0 +1,310 @@
+"""The wearer with the harness on: from behind, from the side, from the front.
+
+The mechanics hands over outlines and straps as points; this module chooses
+the window, puts nearer parts over farther ones, dashes what the body hides,
+and sets the labels in the margins.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from controlkit.draw.page.labels import Note, fits, in_margins
+from controlkit.draw.page.scene import Arrow, Dot, Frame, Item, Label, Line, Points, Region, Scene
+from controlkit.draw.wearer.anatomy import landmarks
+from controlkit.draw.wearer.body_layers import body_layers
+from controlkit.draw.wearer.fittings import RING, has_ring
+from controlkit.draw.wearer.loads import load_bands
+from controlkit.draw.wearer.worn import Run, Worn, look, posed_joints
+from controlkit.draw.words.pull import (
+    Units,
+    View,
+    force_words,
+    forces_on_ring,
+    harness_words,
+    joined,
+    load_words,
+    view_words,
+)
+from controlkit.mechanics.body.outline import project
+from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.harness.pattern import SEWN
+from controlkit.units import show
+
+if TYPE_CHECKING:
+    from controlkit.mechanics import Pull, SingleControl, Wearer
+
+__all__ = ["LIFT", "person", "wearer_scene"]
+
+LIFT = 0.045
+"""Of words beside the sound arm, which stands off, as a share of stature [-]."""
+_HIGHEST = Pose(arm_flexion=math.radians(90.0), elbow_flexion=math.radians(90.0))  # of the device
+_ASIDE = 0.18  # of words over an arm held out to the side, as a share of stature [-]
+_LONGEST = 0.15  # of the longest force arrow [m]
+_TITLES = {"back": "The wearer from behind", "side": "The wearer from the side", "front": "The wearer from the front"}
+_TWO_LINES = {
+    "axilla loop": ("axilla loop",),
+    "chest strap": ("chest strap",),
+    "saddle strap": ("saddle strap",),
+    "saddle suspensor": ("saddle", "suspensor"),
+    "saddle": ("shoulder", "saddle"),
+    "inverted Y": ("inverted Y",),
+    "anterior support strap": ("anterior", "support strap"),
+    "control attachment strap": ("control", "attachment strap"),
+}
+_STYLE = {
+    "inner leg of the inverted Y": "inverted Y",
+    "outer leg of the inverted Y": "inverted Y",
+    "chest strap": "axilla loop",
+    "saddle strap": "anterior support strap",
+    "saddle suspensor": "anterior support strap",
+}
+
+
+def person(wearer: Wearer) -> str:
+    """Say in a few words who is drawn.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer.
+
+    Returns
+    -------
+    str
+        Name, amputated side and level.
+    """
+    limb = "below" if wearer.level == "transradial" else "above"
+    name = wearer.name or ("a woman" if wearer.sex == "female" else "a man")
+    return f"{name}, {wearer.amputated} arm amputated {limb} the elbow"
+
+
+def wearer_scene(
+    pull: Pull,
+    view: View = "back",
+    *,
+    system: SingleControl,
+    pinned: Pull | None = None,
+    forces: bool = False,
+    loads: bool = False,
+    units: Units = "both",
+) -> Scene:
+    """Draw a wearer in one pose with all that is worn.
+
+    Parameters
+    ----------
+    pull : Pull
+        What the mechanics found for the pose.
+    view : str
+        "back", "side" (the amputated side) or "front".
+    system : SingleControl
+        The system that was asked; it knows the wearer.
+    pinned : Pull, optional
+        An earlier setting, drawn as a thin grey ghost.
+    forces : bool
+        Whether to draw the forces on the ring, or on what stands in its place.
+    loads : bool
+        Whether to draw what the straps press on the skin along their course.
+    units : str
+        "metric", "inch-pound" or "both", for numbers in labels and words.
+
+    Returns
+    -------
+    Scene
+        The drawing with its words.
+    """
+    wearer = system.harness.wearer
+    frame = _frame(wearer, pull.pose, view)
+    sewn = system.harness.crossing == SEWN
+    harness = harness_words(system.harness.pattern, sewn)
+    worn = look(system.harness, pull, view)
+    ring = has_ring(pull, sewn)
+    items = body_layers(wearer, pull, worn, view)
+    items.extend(landmarks(wearer, pull.pose, view))
+    if pinned is not None:
+        items.extend(_ghost(look(system.harness, pinned, view)))
+    items.extend(_straps(worn))
+    if loads:
+        items.extend(load_bands(pull, worn))
+    items.extend(_fittings(worn, ring))
+    notes = _notes(wearer, pull, worn, view, harness[1], forces, units, narrow=view == "side")
+    if not fits(notes, frame):
+        notes = _notes(wearer, pull, worn, view, harness[1], forces, units)
+    drawn = forces and not worn.ring.covered[0]
+    if drawn:
+        items.extend(_forces(wearer, pull, view, harness[1]))
+    items.extend(in_margins(notes, frame))
+    items.extend(_scale_bar(frame, units, right=(wearer.amputated == "right") == (view == "back")))
+    words = view_words(pull, view, person(wearer), units, harness=harness)
+    if forces:
+        words = f"{words} {_ring_words(pull, harness[1], units, drawn)} {force_words(pull, units)}"
+    if loads:
+        words = f"{words} {load_words(pull, units)}"
+    return Scene(_TITLES[view], words, frame, tuple(items))
+
+
+def _frame(wearer: Wearer, pose: Pose, view: View) -> Frame:
+    """Choose a window that depends on the wearer alone, so that it stands still; only a low device widens it."""
+    tall = wearer.stature
+    head, width = tall * 1.015 - wearer.suprasternale_height, 0.72 * tall
+    top = max(head, float(posed_joints(wearer, _HIGHEST)["device"][1]) + 0.01 * tall)
+    bottom = min(head - 0.50 * tall, float(posed_joints(wearer, pose)["device"][1]) - 0.02 * tall)
+    middle = 0.0
+    if view == "side":
+        middle = 0.095 * tall * (1.0 if wearer.amputated == "right" else -1.0)
+    return Frame(middle - width / 2, bottom, middle + width / 2, top, text=0.0195 * tall)
+
+
+def _flat(wearer: Wearer, points: Points, view: View) -> Points:
+    return project(np.atleast_2d(points), view, wearer.amputated)
+
+
+def _straps(worn: Worn) -> list[Item]:
+    items: list[Item] = [_line(worn.cable, "cable"), _line(worn.lead, "cable")]
+    items.extend(_line(run, name) for name, run in worn.straps.items())
+    return items
+
+
+def _fittings(worn: Worn, ring: bool) -> list[Item]:
+    items: list[Item] = []
+    if not worn.lead.covered[0]:
+        items.append(Dot(worn.lead.place(0), 0.011, "hanger", "hanger"))
+    hidden_bar = np.full(2, worn.bar_hidden)
+    items.append(Line(worn.crossbar.flat, "crossbar", "crossbar", False, hidden_bar))
+    if worn.ring.covered[0]:
+        return items
+    if ring:
+        items.append(Dot(worn.ring.place(0), RING, "ring", "ring"))
+    else:
+        middle = worn.ring.flat[0]
+        items.append(Region(worn.edge.flat, "patch", "sewn patch"))
+        items.append(Line(middle + 0.68 * (worn.edge.flat - middle), "stitch", "stitches", True))
+    return items
+
+
+def _line(run: Run, name: str) -> Line:
+    return Line(run.flat, _STYLE.get(name, name), name, False, run.covered)
+
+
+def _ghost(worn: Worn) -> list[Item]:
+    items: list[Item] = [
+        Line(run.flat, "pinned", f"pinned {name}", False, run.covered) for name, run in worn.straps.items()
+    ]
+    items.append(Line(worn.lead.flat, "pinned", "pinned cable", False, worn.lead.covered))
+    edge = worn.edge.flat
+    if not len(edge):
+        turn = np.linspace(0.0, 2.0 * np.pi, 25)
+        edge = worn.ring.flat[0] + RING * np.stack([np.cos(turn), np.sin(turn)], axis=1)
+    items.append(Line(edge, "pinned", "pinned ring" if len(edge) > 4 else "pinned patch", True))
+    return items
+
+
+def _notes(
+    wearer: Wearer, pull: Pull, worn: Worn, view: View, middle: str, forces: bool, units: Units, narrow: bool = False
+) -> list[Note]:
+    """Choose what is labelled, and in which margin."""
+    amputated_right = wearer.amputated == "right"
+    if view == "side":  # the prosthesis reaches forward: words stand behind the back
+        own = sound = "left" if amputated_right else "right"
+    else:
+        own = "right" if amputated_right == (view == "back") else "left"
+        sound = "left" if own == "right" else "right"
+    on_ring = forces_on_ring(pull) if forces else {}
+    notes: list[Note] = []
+    for name in worn.straps:
+        target = _seen_middle(worn, name)
+        if target is None or name not in _TWO_LINES:
+            continue
+        lines = _TWO_LINES[name]
+        if narrow:  # little room between the margin and the back
+            lines = tuple(word for line in lines for word in line.split(" "))
+        if name in on_ring:
+            lines = (*lines, _force(pull, name, units))
+        notes.append(Note(lines, target, sound if name in ("axilla loop", "chest strap") else own))
+    legs = [name for name in worn.straps if _STYLE.get(name) == "inverted Y"]
+    target = next(filter(None, (_seen_middle(worn, name) for name in legs[::-1])), None)
+    if target is not None:
+        notes.append(Note(_TWO_LINES["inverted Y"], target, own))
+    for piece in worn.pads["saddle"].seen()[:1] if "saddle" in worn.pads else ():
+        x, y = piece.mean(axis=0).tolist()
+        notes.append(Note(_TWO_LINES["saddle"], (x, y), own))
+    ring = worn.ring.place(0)
+    if not worn.ring.covered[0]:
+        notes.append(Note(("sewn", "cross-point") if middle == "sewn cross-point" else (middle,), ring, sound))
+    if not worn.bar_hidden:
+        x, y = worn.crossbar.flat.mean(axis=0).tolist()
+        notes.append(Note(("crossbar",), (x, y), own))
+    if view == "back":
+        x, y = _flat(wearer, posed_joints(wearer, pull.pose)["c7"], view)[0].tolist()
+        notes.append(Note(("C7",), (x, y), sound))
+    if forces and not worn.ring.covered[0] and float(np.linalg.norm(on_ring["skin"])) > 0.5:
+        lines = (f"skin on {middle.split()[-1]}", _force(pull, "skin", units))
+        notes.append(Note(lines, (ring[0], ring[1] - RING), sound))
+    if view == "side":
+        return notes
+    out = max(math.sin(pull.pose.arm_abduction) - math.sin(Pose().arm_abduction), 0.0)
+    beside = LIFT if view == "back" else 0.0  # the device, seen past the arm
+    lift = {sound: LIFT * wearer.stature, own: (beside + _ASIDE * out) * wearer.stature}
+    return [replace(note, level=note.height + lift[note.side]) for note in notes]
+
+
+def _force(pull: Pull, name: str, units: Units) -> str:
+    size = show(float(np.linalg.norm(forces_on_ring(pull)[name])), "force", units, 0)
+    return f"{'both ends ' if name == 'axilla loop' else ''}{size}"
+
+
+def _seen_middle(worn: Worn, name: str) -> tuple[float, float] | None:
+    """Find the middle of the longest piece of a strap that the viewer sees."""
+    run = worn.straps[name]
+    away = np.linalg.norm(run.space - worn.ring.space[0], axis=1) < RING
+    best: tuple[int, int] = (0, -1)
+    start: int | None = None
+    for index, out_of_sight in enumerate([*(run.covered | away).tolist(), True]):
+        if not out_of_sight and start is None:
+            start = index
+        elif out_of_sight and start is not None:
+            if index - start > best[1] - best[0] + 1:
+                best = (start, index - 1)
+            start = None
+    if best[1] - best[0] < 2:
+        return None
+    return run.place((best[0] + best[1]) // 2)
+
+
+def _forces(wearer: Wearer, pull: Pull, view: View, middle: str) -> list[Item]:
+    """Draw what each strap and the skin do to where the straps meet, all to one scale."""
+    sizes = {name: float(np.linalg.norm(force)) for name, force in forces_on_ring(pull).items()}
+    most = max(*sizes.values(), 1e-9)
+    items: list[Item] = []
+    for name, force in forces_on_ring(pull).items():
+        if sizes[name] < max(0.03 * most, 0.5):
+            continue
+        ends = np.stack([pull.ring, pull.ring + force * (_LONGEST / most)])
+        start, end = _flat(wearer, ends, view).tolist()
+        items.append(Arrow((start[0], start[1]), (end[0], end[1]), "force", f"{name} on the {middle}"))
+    return items
+
+
+def _ring_words(pull: Pull, middle: str, units: Units, drawn: bool) -> str:
+    parts = []
+    for name, force in forces_on_ring(pull).items():
+        size = show(float(np.linalg.norm(force)), "force", units)
+        parts.append(f"{name}{' (both ends together)' if name == 'axilla loop' else ''} {size}")
+    if not drawn:
+        return f"The body hides the {middle} here, so the forces on the {middle} are not drawn: {joined(parts)}."
+    return f"Arrows show the forces on the {middle}, to one scale; together they balance: {joined(parts)}."
+
+
+def _scale_bar(frame: Frame, units: Units, right: bool) -> list[Item]:
+    """Draw a scale in the lower corner that no arm crosses."""
+    size, name = (0.1016, "4 in") if units == "inch-pound" else (0.1, "100 mm")
+    x, y = frame.left + 0.02 * frame.width, frame.bottom + 0.03 * frame.height
+    if right:
+        x = frame.right - 0.02 * frame.width - size
+    tick = 0.008
+    bar = np.array([[x, y + tick], [x, y - tick], [x, y], [x + size, y], [x + size, y + tick], [x + size, y - tick]])
+    return [Line(bar, "scale", "scale"), Label((name,), (x + size / 2, y + frame.text * 0.95), "middle")]

@@ -1,0 +1,325 @@
+"""Parts of a single-control system, numbered on their wearer, and steps as they are taken."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from controlkit.draw.page.labels import Note, in_margins
+from controlkit.draw.page.scene import Dot, Frame, Item, Label, Line, Region, Scene
+from controlkit.draw.wearer.scene import LIFT, wearer_scene
+from controlkit.draw.wearer.worn import CONTROL, look, posed_joints
+from controlkit.draw.words.pull import Units, View, joined
+from controlkit.mechanics.body.outline import project
+from controlkit.mechanics.body.pose import Pose
+from controlkit.units import show
+
+if TYPE_CHECKING:
+    from controlkit.mechanics import Pull, SingleControl
+    from controlkit.mechanics.sequence import Amount, State, Taken
+
+__all__ = ["PARTS", "amount_words", "parts_scene", "steps_scene", "steps_words"]
+
+PARTS: Mapping[str, str] = {
+    "axilla loop": "goes round the sound shoulder and through its armpit; everything pulls against it",
+    "ring": "joins the straps on the back and floats where their forces balance",
+    "anterior support strap": "holds the prosthesis up against a downward pull",
+    "control attachment strap": "hands the motion of arm and shoulder blade on to the cable",
+    "hanger": "joins the strap to the cable; its place on the strap is where length is set",
+    "crossbar": "holds the housing on the pad behind the upper arm, so that only the cable moves",
+    "cable and housing": "lead travel and force past the elbow; the housing keeps the way as long as it is",
+    "socket": "holds the residual limb and carries the forearm",
+    "terminal device": "takes hold: bands or a spring move it one way, the cable the other",
+}
+"""Parts from the sound shoulder to the fingertips, and what each is for."""
+
+_BAND = 0.22  # from below the table to above the object that stands on it [m]
+_UNDER = {"cable and housing": 0.05, "socket": 0.12}  # from there down to words that would cross the table [m]
+_ABOVE = 0.12  # from the device up to its name [m]
+_STEPS = 14  # steps that have room in the picture
+_WIDE, _NARROW = 54, {"back": 16, "front": 16, "side": 13}  # letters in a line of the list, and beside the wearer
+
+
+def parts_scene(
+    pull: Pull,
+    view: View,
+    *,
+    system: SingleControl,
+    part: str = "",
+    thing: tuple[str, float] | None = None,
+    table: np.ndarray | None = None,
+    units: Units = "both",
+) -> Scene:
+    """Draw a wearer with numbered parts, and the object of the task.
+
+    Parameters
+    ----------
+    pull : Pull
+        The pose, and how far the device is open.
+    view : str
+        "back", "side" or "front".
+    system : SingleControl
+        The system; it knows the wearer.
+    part : str
+        The part to ring, one of `PARTS`; empty for none.
+    thing : tuple of str and float, optional
+        Where the object is ("on the table", "out of reach" or in the device) and its width [m].
+    table : numpy.ndarray, optional
+        Where the device is at the table, ISB axes [m], shape (3,).
+    units : str
+        "metric", "inch-pound" or "both".
+
+    Returns
+    -------
+    Scene
+        The drawing with its words.
+    """
+    wearer = system.harness.wearer
+    scene = wearer_scene(pull, view, system=system, units=units)
+    frame = scene.frame
+    items: list[Item] = [item for item in scene.items if not isinstance(item, Label) and _named(item) != "scale"]
+    device = posed_joints(wearer, pull.pose)["device"]
+    own = "right" if (wearer.amputated == "right") == (view == "back") else "left"
+    front = "right" if wearer.amputated == "right" else "left"  # of the side view
+    clear: tuple[float, float] | None = None
+    hanging = float(posed_joints(wearer, Pose())["device"][1])
+    frame = replace(frame, bottom=min(frame.bottom, hanging - 0.05))
+    if thing is not None and table is not None:
+        stand, now = project(np.stack([table, device]), view, wearer.amputated)
+        ahead = 0.0 if view != "side" else 1.0 if front == "right" else -1.0
+        drawn = _thing(stand, now, *thing, ahead)
+        items = [*items, *drawn] if view == "front" else [*drawn, *items]
+        if view == "side":
+            clear = float(stand[1]) - 0.075, max(float(stand[1]), float(now[1])) + _ABOVE
+    notes = []
+    centre = 0.5 * (frame.left + frame.right)
+    places = _places(pull, view, system)
+    for number, (name, place) in enumerate(places.items(), 1):
+        if place is None:
+            continue
+        lines = tuple(textwrap.wrap(f"{number} {name}", _NARROW[view]))
+        side = "left" if place[0] < centre else "right"
+        at = None
+        if view != "side":
+            at = place[1] + LIFT * wearer.stature if side != own else None
+        elif clear is not None and side == front:
+            at = _clear_of_table(name, place[1], clear)
+        notes.append(Note(lines, place, side, at))
+        if name == part:
+            turn = np.linspace(0.0, 2.0 * np.pi, 25)
+            ring = np.array(place) + 0.034 * np.stack([np.cos(turn), np.sin(turn)], axis=1)
+            items.append(Line(ring, "body edge", f"ring round {name}", True))
+    items.extend(in_margins(notes, frame))
+    words = scene.words
+    if part:
+        where = "hidden in this view" if places[part] is None else "ringed in the picture"
+        words = f"Part {list(PARTS).index(part) + 1}, {part} ({where}): it {PARTS[part]}. {words}"
+    return Scene(scene.title, words, frame, tuple(items))
+
+
+def _clear_of_table(name: str, level: float, clear: tuple[float, float]) -> float | None:
+    """Where words stand beside a table: the device's above the object, others that would cross it below the table."""
+    below, above = clear
+    if name == "terminal device":
+        return above
+    return below - _UNDER[name] if name in _UNDER and below < level < below + _BAND else None
+
+
+def _places(pull: Pull, view: View, system: SingleControl) -> dict[str, tuple[float, float] | None]:
+    """Find a spot of each part that the viewer sees."""
+    wearer = system.harness.wearer
+    worn = look(system.harness, pull, view)
+    body = posed_joints(wearer, pull.pose)
+
+    def seen(name: str) -> tuple[float, float] | None:
+        run = worn.straps[name]
+        away = np.linalg.norm(run.space - worn.ring.space[0], axis=1) > 0.03
+        free = np.flatnonzero(~run.covered & away)
+        return run.place(int(free[len(free) // 2])) if free.size else None
+
+    def spot(*ends: str) -> tuple[float, float]:
+        x, y = project(np.mean([body[end] for end in ends], axis=0)[None], view, wearer.amputated)[0].tolist()
+        return x, y
+
+    bar = worn.crossbar.flat.mean(axis=0).tolist()
+    cable = np.flatnonzero(~worn.cable.covered)
+    return {
+        "axilla loop": seen("axilla loop"),
+        "ring": None if worn.ring.covered[0] else worn.ring.place(0),
+        "anterior support strap": seen("anterior support strap"),
+        "control attachment strap": seen(CONTROL),
+        "hanger": None if worn.lead.covered[0] else worn.lead.place(0),
+        "crossbar": None if worn.bar_hidden else (bar[0], bar[1]),
+        "cable and housing": worn.cable.place(int(cable[len(cable) // 2])) if cable.size else None,
+        "socket": spot("elbow", "elbow", "wrist"),
+        "terminal device": spot("wrist", "device"),
+    }
+
+
+def _thing(stand: np.ndarray, now: np.ndarray, where: str, width: float, ahead: float) -> list[Item]:
+    """Draw the table, and the object where it is; a table seen from its end reaches as far either way."""
+    top = float(stand[1]) - 0.055
+    x, y = (
+        (float(stand[0]), top) if where in ("on the table", "out of reach") else (float(now[0]), float(now[1]) - 0.055)
+    )
+    tall = 0.11
+    if where == "out of reach":  # knocked over, beyond its place
+        left = x - 0.05 - tall if ahead < 0.0 else x + 0.05
+        box = np.array([[left, y], [left + tall, y], [left + tall, y + width], [left, y + width]])
+    else:
+        box = np.array([[x, y], [x + width, y], [x + width, y + tall], [x, y + tall]]) - [width / 2, 0.0]
+    back, on = (-0.05 * ahead, 0.30 * ahead) if ahead else (-0.12, 0.12)
+    edge = np.array([[float(stand[0]) + back, top], [float(stand[0]) + on, top]])
+    return [Line(edge, "body edge", "table"), Region(box, "cuff", "object")]
+
+
+def amount_words(amount: Amount, units: Units = "both") -> str:
+    """Say how much of a motion a step needs.
+
+    Parameters
+    ----------
+    amount : Amount
+        The amount.
+    units : str
+        "metric", "inch-pound" or "both".
+
+    Returns
+    -------
+    str
+        A few words.
+    """
+    said = []
+    if amount.excursion:
+        way = "pull" if amount.excursion > 0 else "let back"
+        said.append(f"{way} {show(abs(amount.excursion), 'length', units)}")
+    if amount.arm_flexion is not None:
+        said.append(f"as much as {show(amount.arm_flexion, 'angle', units, 0)} of arm flexion gives")
+    if amount.force:
+        said.append(f"{'holding' if amount.held else 'up to'} {show(amount.force, 'force', units)}")
+    if amount.unasked > 0.0005:
+        pulls = show(amount.unasked, "length", units)
+        said.append(f"the motion itself pulls {pulls}, and the shoulder blade must take it back")
+    return ", ".join(said) or "no pull"
+
+
+def steps_words(taken: Sequence[Taken], state: State, reached: bool, right: Sequence[str], units: Units) -> str:
+    """Say what the last step did, how things stand, and, on request, what is right now.
+
+    Parameters
+    ----------
+    taken : sequence of Taken
+        Steps so far.
+    state : State
+        How things stand.
+    reached : bool
+        Whether the goal stands.
+    right : sequence of str
+        Steps that are right now, to be told; empty to keep them.
+    units : str
+        "metric", "inch-pound" or "both".
+
+    Returns
+    -------
+    str
+        A few sentences.
+    """
+    said = []
+    if taken:
+        last = taken[-1]
+        if last.consequence:
+            said.append(f"Step {len(taken)}, {last.step}: {last.consequence}")
+        else:
+            said.append(f"Step {len(taken)}, {last.step}: right. It needs: {amount_words(last.amount, units)}.")
+    else:
+        said.append("No step has been taken.")
+    said.append(f"Now: {state.words}.")
+    if reached and taken:
+        wrong = sum(not one.right for one in taken)
+        after = "without a wrong step" if not wrong else f"after {wrong} wrong step{'s' if wrong > 1 else ''}"
+        said.append(f"The errand is done and all is back where it was, {after}.")
+    if right:
+        said.append(f"Right now would be: {joined(right, 'or')}.")
+    return " ".join(said)
+
+
+def steps_scene(
+    name: str, taken: Sequence[Taken], state: State, reached: bool, right: Sequence[str], units: Units = "both"
+) -> Scene:
+    """Draw the steps taken as a list, right and wrong, and how things stand.
+
+    Parameters
+    ----------
+    name : str
+        What is operated.
+    taken : sequence of Taken
+        Steps so far.
+    state : State
+        How things stand.
+    reached : bool
+        Whether the goal stands.
+    right : sequence of str
+        Steps that are right now, to be told; empty to keep them.
+    units : str
+        "metric", "inch-pound" or "both".
+
+    Returns
+    -------
+    Scene
+        The drawing with its words.
+    """
+    line = 0.020
+    items: list[Item] = [Label((name,), (0.004, -0.012), "start")]
+    y = -0.040
+    items.append(Label(("How things stand",), (0.004, y), "start"))
+    for part, value in state.facts:
+        y -= line
+        items.append(Label((part,), (0.062, y), "end"))
+        items.append(Label((value,), (0.074, y), "start"))
+    y -= 0.034
+    items.append(Label(("Steps taken",), (0.004, y), "start"))
+    hidden = max(len(taken) - _STEPS, 0)
+    for number, one in enumerate(taken[hidden:], hidden + 1):
+        y -= line
+        at = np.array([0.016, y])
+        if one.right:
+            items.append(Dot((0.016, y), 0.0042, "landmark", "right step"))
+        else:
+            for turn in (1.0, -1.0):
+                slant = np.array([0.0045, 0.0045 * turn])
+                items.append(Line(np.stack([at - slant, at + slant]), "whisker", "wrong step"))
+        text = f"{number}. {one.step}"
+        if one.right:
+            text += f": {_short(one.amount, units)}"
+        items.append(Label((text,), (0.028, y), "start"))
+    words = steps_words(taken, state, reached, right, units)
+    y -= 0.034
+    wrong = taken[-1].consequence if taken else ""
+    told = [wrong] if wrong else ["The errand is done."] if reached and taken else []
+    told += [f"Right now: {joined(right, 'or')}."] if right else []
+    for text in told:
+        for piece in textwrap.wrap(text, _WIDE):
+            items.append(Label((piece,), (0.004, y), "start"))
+            y -= line
+    return Scene("Steps", words, Frame(0.0, min(y, -0.40), 0.424, 0.0, 0.0135), tuple(items))
+
+
+def _short(amount: Amount, units: Units) -> str:
+    """Say the pull of a step in a few letters."""
+    one: Units = "metric" if units == "both" else units
+    said = []
+    if amount.excursion:
+        arrow = "pull" if amount.excursion > 0 else "back"
+        said.append(f"{arrow} {show(abs(amount.excursion), 'length', one)}")
+    if amount.force:
+        said.append(show(amount.force, "force", one))
+    if amount.unasked > 0.0005:
+        said.append(f"unasked {show(amount.unasked, 'length', one)}")
+    return ", ".join(said) or "no pull"
+
+
+def _named(item: Item) -> str:
+    return str(getattr(item, "name", ""))

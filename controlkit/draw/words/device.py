@@ -1,0 +1,155 @@
+"""Sentences about a terminal device and the object between its fingers."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from controlkit.draw.words.pull import Units, joined
+from controlkit.units import show
+
+if TYPE_CHECKING:
+    from controlkit.mechanics.device.holding import Device, Holding
+
+__all__ = ["device_comparison", "device_name", "holding_words", "share_words"]
+
+_KEPT = {
+    "no effort": "no effort",
+    "can be held": "can be held for an hour",
+    "can be repeated": "can be repeated for an hour",
+    "may tire": "may tire; the sources disagree",
+    "tires": "tires within the hour",
+    "too much": "more than there is",
+}
+
+
+def device_name(device: Device, hand: bool) -> str:
+    """Name a device.
+
+    Parameters
+    ----------
+    device : VoluntaryOpening or VoluntaryClosing
+        The device.
+    hand : bool
+        Whether it is a gloved hand.
+
+    Returns
+    -------
+    str
+        For instance "a voluntary-opening hook with 3 bands".
+    """
+    kind = f"a {device.kind.replace(' ', '-')} {'hand' if hand else 'hook'}"
+    if device.kind == "voluntary closing":
+        return f"{kind} with a lock" if getattr(device, "lock", False) else kind
+    if hand:
+        return f"{kind} with a spring"
+    bands = int(getattr(device, "bands", 0))
+    return f"{kind} with {bands} band{'s' if bands > 1 else ''}"
+
+
+def holding_words(
+    device: Device, holding: Holding, width: float, pull: float, let_go: bool, hand: bool, units: Units = "both"
+) -> str:
+    """Say what the device does with the object.
+
+    Parameters
+    ----------
+    device : VoluntaryOpening or VoluntaryClosing
+        The device.
+    holding : Holding
+        What the mechanics found.
+    width : float
+        Width of the object [m].
+    pull : float
+        Cable force at the device [N].
+    let_go : bool
+        Whether the cable has been let go.
+    hand : bool
+        Whether it is a gloved hand.
+    units : str
+        "metric", "inch-pound" or "both".
+
+    Returns
+    -------
+    str
+        A few sentences.
+    """
+
+    def said(value: float, kind: str) -> str:
+        return show(value, kind, units)
+
+    name = device_name(device, hand)
+    name = name[0].upper() + name[1:]
+    when = f"the cable let go after {said(pull, 'force')}" if let_go else f"{said(pull, 'force')} on the cable"
+    text = f"{name}, {when}: "
+    thing = f"{said(width, 'length')} object"
+    text += (
+        f"it grips a {thing} with {said(holding.grip, 'force')}." if holding.grip else f"it does not hold a {thing}."
+    )
+    opens = device.kind == "voluntary opening"
+    if holding.fits:
+        to = "open it as wide as the object" if opens else "close it on the object"
+        text += f" To {to} takes {said(holding.needed, 'force')} over {said(holding.needed_travel, 'length')} of cable"
+        text += f"; to {'open' if opens else 'close'} it fully, {said(device.force(device.travel), 'force')} over "
+        text += f"{said(device.travel, 'length')}."
+    lost = device.pinch(width) - holding.grip
+    if opens and holding.grip > 0.0 and lost > 0.05:
+        text += f" The pull takes away {said(lost, 'force')} of the bands' grip."
+    return text + (f" Worth knowing: {joined(holding.states)}." if holding.states else "")
+
+
+def share_words(force: float, strength: float, band: str, units: Units = "both") -> str:
+    """Say what share of the wearer's strength a pull takes.
+
+    Parameters
+    ----------
+    force : float
+        The pull [N].
+    strength : float
+        Largest cable force at the device [N].
+    band : str
+        What `fatigue` says of that share.
+    units : str
+        "metric", "inch-pound" or "both".
+
+    Returns
+    -------
+    str
+        One sentence.
+
+    Examples
+    --------
+    >>> share_words(30.0, 120.0, "tires", "metric")
+    'Pulling 30.0 N takes 25 % of a strength of 120.0 N: tires within the hour.'
+    """
+    share = f"{100.0 * force / strength:.0f} %"
+    most = show(strength, "force", units)
+    return f"Pulling {show(force, 'force', units)} takes {share} of a strength of {most}: {_KEPT.get(band, band)}."
+
+
+def device_comparison(now: Holding, then: Holding, units: Units = "both") -> str:
+    """Say how a setting differs from the pinned one.
+
+    Parameters
+    ----------
+    now, then : Holding
+        The setting on show, and the pinned one.
+    units : str
+        "metric", "inch-pound" or "both".
+
+    Returns
+    -------
+    str
+        One sentence.
+    """
+    parts = []
+    for name, kind, a, b in (
+        ("grip", "force", now.grip, then.grip),
+        ("cable force to reach the object", "force", now.needed, then.needed),
+        ("cable travel to it", "length", now.needed_travel, then.needed_travel),
+    ):
+        change = show(abs(a - b), kind, units)
+        if change == show(0.0, kind, units):
+            parts.append(f"{name} no change")
+        else:
+            parts.append(f"{name} {change} {'more' if a > b else 'less'}")
+    return f"Against the pinned setting (thin grey): {', '.join(parts)}."

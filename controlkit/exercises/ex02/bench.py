@@ -1,0 +1,98 @@
+"""Exercise 2: every question to the mechanics, in one place."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from itertools import pairwise
+
+from controlkit.checking import body
+from controlkit.checking.case.cases import Value
+from controlkit.mechanics import Pose, SingleControl, figure_of_eight
+from controlkit.mechanics.chain.budgets import HELD, REPEATED
+from controlkit.mechanics.harness import Placement
+from controlkit.units import InputError, deg, mm
+
+ANGLES = (0, 15, 30, 45, 60, 75, 90)
+"""Arm flexions of the bench table [deg]."""
+
+TOGETHER = (0, 30, 60, 90)
+"""Those at which the shoulder blade was brought forward too [deg]."""
+
+PLACEMENT: Placement = {"ring_below_c7": mm(60), "ring_to_sound_side": mm(25), "crossbar": 0.55}
+"""The harness of the bench table, the same for everybody [m, and - for the crossbar]."""
+
+EDGE = 0.002
+"""A measured value this near to the edge of rounding is not used: machines might round it apart [mm]."""
+
+CLEAR = 0.01
+"""A share of strength this near to a limit of fatigue is not asked about [-]."""
+
+
+def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
+    """What tape and goniometer show on the wearer of a case, and what the device asks for.
+
+    Parameters
+    ----------
+    values : mapping
+        Drawn values of the case
+
+    Returns
+    -------
+    dict or None
+        Whole millimetres and newtons; None if this draw is of no use
+    """
+    taped = _taped(str(values["sex"]), int(values["taller"]), int(values["wider"]), int(values["blade_angle"]))
+    if taped is None:
+        return None
+    asked = int(values["strength"]) * int(values["effort"]) * int(values["kept"]) / 10_000
+    reach = int(taped["forearm_hand"]) - int(values["shorter"])
+    return {**taped, "asked": int(asked + 0.5), "reach": reach}
+
+
+@cache
+def _taped(sex: str, taller: int, wider: int, blade_angle: int) -> dict[str, Value] | None:
+    try:
+        person = body(sex, 10 * taller, 10 * wider)
+        system = SingleControl(figure_of_eight(person, **PLACEMENT))
+        asked = [(angle, 0) for angle in ANGLES] + [(angle, blade_angle) for angle in TOGETHER]
+        poses = [
+            Pose(arm_flexion=deg(angle), elbow_flexion=deg(90), scapular_abduction=deg(blade)) for angle, blade in asked
+        ]
+        pulls = system.over(poses)
+    except InputError:
+        return None
+    if any("did not settle" in state for pull in pulls for state in pull.states):
+        return None
+    raw = {"upper_arm": person.acromion_radiale_length / mm(1), "forearm_hand": person.forearm_hand_length / mm(1)}
+    for (angle, blade), pull in zip(asked, pulls, strict=True):
+        raw[f"{'both' if blade else 'alone'}_{angle}"] = pull.excursion.generated / mm(1)
+    if any(abs(abs(value % 1) - 0.5) < EDGE for value in raw.values()):
+        return None
+    found: dict[str, Value] = {name: round(value) for name, value in raw.items()}
+    alone = [int(found[f"alone_{angle}"]) for angle in ANGLES]
+    if any(after <= before for before, after in pairwise(alone)):
+        return None
+    found["stature"] = round(person.stature / mm(1))
+    found["chest_circumference"] = round(person.chest_circumference / mm(1))
+    return found
+
+
+def kept_up(share: float) -> str:
+    """How long a share of strength can be kept up: the word of the statement.
+
+    Parameters
+    ----------
+    share : float
+        Pull over strength [-]
+
+    Returns
+    -------
+    str
+        Empty where sources disagree, or near a limit
+    """
+    limits = (HELD, *REPEATED, 1.0)
+    if any(abs(share - limit) < CLEAR for limit in limits) or REPEATED[0] < share < REPEATED[1]:
+        return ""
+    words = ("hold on", "repeat", "", "now and then", "too much")
+    return words[sum(share > limit for limit in limits)]

@@ -1,0 +1,129 @@
+"""Exercise 2: how a case is drawn, and how it is shown."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from math import hypot, radians
+
+from controlkit.checking import Case, OneOf, Range
+from controlkit.tables import Table
+from controlkit.checking.case.cases import Draw, Value
+from controlkit.exercises.ex02.bench import ANGLES, TOGETHER
+
+TASKS = {
+    "shelf": "a light tin stands on a shelf at arm's length in front; the hook must get there, and open there",
+    "guest": "a guest holds out a plate across the table; the hook is to take it there",
+    "button": "a shirt button in front of the waist is to be taken, and the hook is there already",
+    "belt": "the end of a belt lies between the open fingers of the hook; the hook is to open a little further and "
+    "stay where it is, close to the body",
+    "spoon": "a spoon is in the hook; on its way to the mouth the arm comes forward, and the hook must not open",
+    "jar": "a jar in the hook is lifted onto a shelf in front, and the hook must not open on the way",
+}
+"""What the wearer wants to do."""
+
+MOTION = {
+    "shelf": "arm flexion",
+    "guest": "arm flexion",
+    "button": "blade forward",
+    "belt": "blade forward",
+    "spoon": "blade back",
+    "jar": "blade back",
+}
+"""Which motion serves it."""
+
+DRAWS: dict[str, Draw] = {
+    "sex": OneOf(("female", "male")),
+    "amputated": OneOf(("left", "right")),
+    "taller": Range(-8, 8, 4, "cm"),
+    "wider": Range(-8, 8, 4, "cm"),
+    "blade_angle": OneOf((10, 15, 20), "deg"),
+    "shorter": Range(40, 70, 5, "mm"),
+    "required": Range(38, 51, 1, "mm"),
+    "raised": OneOf((30, 60, 90), "deg"),
+    "kept": Range(70, 88, 2, "%"),
+    "strength": Range(90, 530, 10, "N"),
+    "effort": OneOf((4, 5, 6, 10, 11, 12, 26, 34, 45, 60, 110, 115, 120, 125, 130), "%"),
+    "wants": OneOf(tuple(TASKS)),
+}
+
+STEADY = frozenset({"sex", "amputated", "taller", "wider", "blade_angle"})
+"""What the mechanics is asked about: one wearer serves several draws of the rest."""
+
+
+def worth_measuring(values: Mapping[str, Value]) -> bool:
+    """A cheap look at a draw before the mechanics is asked: is the pull one that a device may ask for?"""
+    asked = int(values["strength"]) * int(values["effort"]) * int(values["kept"]) / 10_000
+    return 10.0 <= asked <= 131.0
+
+
+def flexion_for(c: Case, excursion: float, column: str = "alone") -> float:
+    """Arm flexion at which the path has grown so far, between the rows of the table [deg]."""
+    angles = ANGLES if column == "alone" else TOGETHER
+    return between([c[f"{column}_{angle}"] for angle in angles], angles, excursion)
+
+
+def between(given: Sequence[float], wanted: Sequence[float], value: float) -> float:
+    """Read between two rows of a table; beyond its ends, go on as between the nearest two."""
+    k = next((k for k in range(len(given) - 2) if value <= given[k + 1]), len(given) - 2)
+    return float(wanted[k] + (wanted[k + 1] - wanted[k]) * (value - given[k]) / (given[k + 1] - given[k]))
+
+
+def rows_around(c: Case) -> tuple[int, int]:
+    """The two angles of the table between which the flexion needed lies [deg]."""
+    k = next((k for k in range(len(ANGLES) - 2) if c.required <= c[f"alone_{ANGLES[k + 1]}"]), len(ANGLES) - 2)
+    return ANGLES[k], ANGLES[k + 1]
+
+
+def swing(c: Case) -> float:
+    """From the shoulder straight to the fingertips of the hook, elbow at 90 degrees [mm]."""
+    return hypot(c.upper_arm, c.reach)
+
+
+def arc(c: Case, flexion: float) -> float:
+    """Way of the fingertips of the hook while the arm flexes so far [mm]."""
+    return swing(c) * radians(flexion)
+
+
+def share(c: Case) -> float:
+    """Pull at the harness over the wearer's strength [-]."""
+    return float(c.asked / (c.kept / 100) / c.strength)
+
+
+def present(c: Case) -> tuple[str | Table, ...]:
+    """The case as the student sees it."""
+    rows = tuple((f"{angle}°", f"{c[f'alone_{angle}']} mm", _both(c, angle)) for angle in ANGLES)
+    return (
+        Table(
+            "Your wearer",
+            ("measurement", "value"),
+            (
+                ("sex", c["sex"]),
+                ("amputated side", f"{c['amputated']}, below the elbow"),
+                ("stature", f"{c.stature} mm"),
+                ("chest circumference", f"{c.chest_circumference} mm"),
+                ("upper arm, shoulder to elbow", f"{c.upper_arm} mm"),
+                ("elbow to the fingertips of the hook", f"{c.reach} mm"),
+                ("largest pull that this wearer can make on the harness", f"{c.strength} N"),
+            ),
+        ),
+        Table(
+            "Bench table: by how much the path from ring to crossbar has grown, ring held, elbow at 90°",
+            ("arm flexion", "shoulder blade at rest", f"shoulder blade brought forward by {c.blade_angle}°"),
+            rows,
+        ),
+        Table(
+            "The device",
+            ("quantity", "value"),
+            (
+                ("cable travel for item flexion", f"{c.required} mm"),
+                ("arm flexion for item blade", f"{c.raised}°"),
+                ("pull at the device for items share and task", f"{c.asked} N"),
+                ("what the cable passes on of the pull at the harness", f"{c.kept} %"),
+            ),
+        ),
+        Table("The task", ("item", "what your wearer wants"), (("motion", TASKS[c.wants]),)),
+    )
+
+
+def _both(c: Case, angle: int) -> str:
+    return f"{c[f'both_{angle}']} mm" if angle in TOGETHER else "not taken"

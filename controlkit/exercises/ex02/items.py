@@ -1,0 +1,145 @@
+"""Exercise 2, body control motions: what is asked, and hints."""
+
+from __future__ import annotations
+
+from controlkit.checking import Case, Choice, Function, Law, Quantity, Written
+from controlkit.exercises.ex02.bench import kept_up
+from controlkit.exercises.ex02.case import (
+    MOTION,
+    arc,
+    flexion_for,
+    share,
+)
+from controlkit.exercises.ex02.ideas import DURATIONS, FUNCTIONS, MOTIONS
+
+
+def tried(c: Case) -> tuple[tuple[float, float, float], ...]:
+    """Inputs on which a function is tried in the notebook: pull [N], efficiency and share [-]."""
+    kept = c.kept / 100
+    return ((float(c.asked), kept, 0.2), (float(c.asked), 0.6, 0.14), (2.0 * c.asked, kept, 0.08), (33.0, 0.85, 0.5))
+
+
+ITEMS = (
+    Choice(
+        name="motion",
+        points=2,
+        asks="which motion serves what your wearer wants to do with a voluntary-opening hook",
+        statements=MOTIONS,
+        right=lambda c: MOTION[c.wants],
+        hints=(
+            "Ask two things: is the cable to be pulled, and is the hook to go somewhere else?",
+            "Where is the hook at the beginning, and where at the end?",
+        ),
+    ),
+    Quantity(
+        name="flexion",
+        points=4,
+        kind="angle",
+        unit="deg",
+        asks="arm flexion that gives the cable travel of item flexion, the shoulder blade at rest, nothing lost",
+        right=lambda c, _: flexion_for(c, c.required),
+        within=0.5,
+        hints=(
+            "Which column is the arm alone, and between which two of its rows does the travel lie?",
+            "Which part of the step between the two rows is still needed? The angle goes the same part of its step.",
+        ),
+        credible=(5.0, 150.0),
+    ),
+    Quantity(
+        name="blade",
+        points=3,
+        kind="length",
+        unit="mm",
+        asks="how much the shoulder blade, brought forward as in the bench table, adds at the flexion of item blade",
+        right=lambda c, _: float(c[f"both_{c.raised}"] - c[f"alone_{c.raised}"]),
+        within=0.5,
+        hints=(
+            "Both columns, one row: what is the difference between them?",
+            "The row is that of the arm flexion asked for, not that of the hanging arm.",
+        ),
+    ),
+    Quantity(
+        name="device_path",
+        points=3,
+        kind="length",
+        unit="mm",
+        asks="how far the fingertips of the hook travel, along their arc about the shoulder, during your own flexion, "
+        "the elbow kept at 90°",
+        right=lambda c, mine: arc(c, mine["flexion"]),
+        relative=0.01,
+        hints=(
+            "The arm swings about the shoulder. How far from it are the fingertips, the elbow at a right angle?",
+            "An arc is radius times angle. In which unit does the angle stand there?",
+        ),
+        follows="flexion",
+    ),
+    Quantity(
+        name="share",
+        points=3,
+        kind="ratio",
+        unit="",
+        asks="the pull at the harness as a share of the largest that your wearer can make",
+        right=lambda c, _: share(c),
+        relative=0.01,
+        hints=(
+            "First the pull at the harness: more than at the device, or less?",
+            "Then the share: what is the whole here?",
+        ),
+    ),
+    Choice(
+        name="task",
+        points=2,
+        asks="how long your wearer can keep up that pull, by the limits of endurance of lesson 2",
+        statements=DURATIONS,
+        right=lambda c: kept_up(share(c)),
+        hints=("Three limits matter: what can be held, what can be repeated, and all there is.",),
+    ),
+    Function(
+        name="strength_needed",
+        asks="the largest pull that a wearer must be able to make [N], so that a pull at the device takes no more than "
+        "a given share of it",
+        arguments=(
+            "pull at the device, in newtons",
+            "efficiency, pull at the device over pull at the harness, as a plain number",
+            "share of the strength that may be used, as a plain number",
+        ),
+        right=lambda pull, efficiency, share: pull / efficiency / share,
+        inputs=tried,
+        results_points=3,
+        relative=1e-3,
+        laws=(
+            Law(
+                "nothing-lost-all-used",
+                1,
+                lambda _: ((40.0, 1.0, 1.0), (75.0, 1.0, 1.0)),
+                lambda found: abs(found[0] - 40.0) < 1e-6 and abs(found[1] - 75.0) < 1e-6,
+                "with a cable that loses nothing, and all of the strength used, strength is pull.",
+                "let the cable lose nothing and the wearer use all the strength there is. What must come out?",
+                "a factor is left over, or one is forgotten",
+            ),
+            Law(
+                "better-cable-needs-less",
+                1,
+                lambda c: tuple((float(c.asked), kept, 0.2) for kept in (0.5, 0.7, 0.9)),
+                lambda found: found[0] > found[1] > found[2] > 0,
+                "a better cable asks for less strength.",
+                "make the cable better and leave the rest. Should a wearer have to be stronger?",
+                "efficiency is multiplied, or not used",
+            ),
+        ),
+        ideas=FUNCTIONS,
+        hints=(
+            "Two steps: from the device to the harness, then from the pull at the harness to the strength.",
+            "If a fifth of the strength is the pull, the strength is five times the pull.",
+        ),
+    ),
+    Written(
+        name="why",
+        asks="which motions your wearer should practise first, and why",
+        rubric=(
+            (1, "says what arm flexion and scapular abduction each do to the device in space"),
+            (1, "says why the excursions of two motions do not simply add"),
+            (1, "ties the choice to the wearer's own strength and to how often the pull is made"),
+        ),
+    ),
+)

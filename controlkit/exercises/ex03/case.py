@@ -1,0 +1,140 @@
+"""Exercise 3: how a case is drawn, what is computed for it, and how it is shown."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from math import radians
+
+from controlkit.checking import Case, OneOf, Range
+from controlkit.tables import Table
+from controlkit.checking.case.cases import Draw, Value
+from controlkit.exercises.ex03.bench import ANGLES
+
+DRAWS: dict[str, Draw] = {
+    "sex": OneOf(("female", "male")),
+    "amputated": OneOf(("left", "right")),
+    "taller": Range(-8, 8, 1, "cm"),
+    "wider": Range(-8, 8, 1, "cm"),
+    "arm_angle": OneOf((60, 90), "deg"),
+    "arm_from": OneOf((0, 30, 60), "deg"),
+    "arm_to": OneOf((30, 60, 90), "deg"),
+    "pull": Range(40, 80, 10, "N"),
+    "slack": Range(6, 18, 1, "mm"),
+    "ring_travel": Range(6, 16, 1, "mm"),
+    "stretch": Range(1, 3, 1, "mm"),
+    "ring_pull": Range(40, 100, 5, "N"),
+    "loop_opening": Range(36, 76, 2, "deg"),
+    "design_angle": OneOf((40, 45), "deg"),
+}
+
+STEADY = frozenset({"sex", "amputated", "taller", "wider", "design_angle"})
+"""What the mechanics is asked about: one wearer serves several draws of the rest."""
+
+
+def losses(c: Case) -> float:
+    """What excursion is lost to slack, ring and stretch [mm]."""
+    return float(c.slack + c.ring_travel + c.stretch * c.pull / 10)
+
+
+def generated(c: Case) -> float:
+    """Growth of the path up to the angle asked for, ring held [mm]."""
+    return float(c[f"strap_{c.arm_angle}"] - c.strap_0)
+
+
+def growth(c: Case, kind: str = "strap") -> float:
+    """Growth of a length between the two angles of the second item [mm]."""
+    return float(c[f"{kind}_{c.arm_to}"] - c[f"{kind}_{c.arm_from}"])
+
+
+def turn(c: Case) -> float:
+    """Angle between those two [rad]."""
+    return radians(c.arm_to - c.arm_from)
+
+
+def half_opening(c: Case) -> float:
+    """Half the angle between the legs of the loop [rad]."""
+    return radians(c.loop_opening / 2)
+
+
+def present(c: Case) -> tuple[str | Table, ...]:
+    """The case as the student sees it."""
+    rows = tuple((f"{angle}°", f"{c[f'strap_{angle}']} mm", f"{c[f'across_{angle}']} mm") for angle in ANGLES)
+    side = c["amputated"]
+    sound = "right" if side == "left" else "left"
+    return (
+        Table(
+            "Your wearer",
+            ("measurement", "value"),
+            (
+                ("sex", c["sex"]),
+                ("amputated side", f"{side}, below the elbow"),
+                ("stature", f"{c.stature} mm"),
+                ("chest circumference", f"{c.chest_circumference} mm"),
+                ("upper arm, shoulder to elbow", f"{c.upper_arm} mm"),
+            ),
+        ),
+        Table(
+            "Bench table: from the ring, held still, to the crossbar",
+            ("arm flexion", "along the strap, tape on the body", "straight across, large caliper"),
+            rows,
+        ),
+        Table(
+            "In use",
+            ("quantity", "value"),
+            (
+                ("arm flexion for item excursion", f"{c.arm_angle}°"),
+                ("angles for item moment_arm", f"{c.arm_from}° and {c.arm_to}°"),
+                ("pull in the control attachment strap", f"{c.pull} N"),
+                ("control attachment strap let out from just snug", f"{c.slack} mm"),
+                ("ring travel toward the pull, at that pull", f"{c.ring_travel} mm"),
+                ("webbing stretch for every 10 N", f"{c.stretch} mm"),
+            ),
+        ),
+        Table(
+            "The ring in balance, seen from behind",
+            ("pull on the ring", "direction"),
+            (
+                (
+                    f"control attachment strap, {c.ring_pull} N",
+                    _heading(-c.strap_direction, side),
+                ),
+                ("axilla loop, upper leg", _heading(c.strap_direction + c.loop_opening // 2, sound)),
+                ("axilla loop, lower leg", _heading(c.strap_direction - c.loop_opening // 2, sound)),
+            ),
+        ),
+        Table(
+            "Your design",
+            ("what it must do", "how much"),
+            (
+                ("open the device fully (three rubber bands)", f"at {c.design_angle}° of arm flexion, elbow at 90°"),
+                ("ask little of the shoulder there", f"no more than {c.design_moment} N m about its axis"),
+                ("leave the device shut", "with the upper arm hanging, elbow at 90°"),
+                ("keep the ring off the spine", "by at least 15 mm, toward the sound side"),
+                ("keep the crossbar clear of shoulder and elbow", "between 0.4 and 0.7 of the upper arm"),
+            ),
+        ),
+    )
+
+
+def _heading(above: int, side: str) -> str:
+    """A direction in the plane of the back, in words: whole degrees above or below the horizontal."""
+    if above > 90 or above < -90:  # past the vertical
+        above, side = (180 - above if above > 0 else -180 - above), ("left" if side == "right" else "right")
+    where = "above" if above > 0 else "below"
+    return f"{abs(above)}° {where} the horizontal, toward the {side}" if above else f"level, toward the {side}"
+
+
+def worth_measuring(values: Mapping[str, Value]) -> bool:
+    """A cheap look at a draw before the mechanics is asked: can the losses be told apart at all?"""
+    v = {name: value for name, value in values.items() if isinstance(value, int)}
+    stretch = v["stretch"] * v["pull"] / 10
+    right = -(v["slack"] + v["ring_travel"] + stretch)
+    others = (
+        0.0,
+        v["slack"] - v["ring_travel"] - stretch,
+        -(v["slack"] + v["ring_travel"] + v["stretch"]),
+        -(v["slack"] + stretch),
+    )
+    every = (right, *others)
+    far = all(abs(one - other) >= 5 for n, one in enumerate(every) for other in every[n + 1 :])
+    return far and v["arm_from"] < v["arm_to"] and v["arm_to"] - v["arm_from"] != 60

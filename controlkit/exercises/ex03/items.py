@@ -1,0 +1,154 @@
+"""Exercise 3, the figure-of-eight harness: what is asked, and hints."""
+
+from __future__ import annotations
+
+from math import cos
+
+from controlkit.checking import (
+    Body,
+    Criterion,
+    Design,
+    Quantity,
+    Setting,
+    Written,
+    body,
+    own_wearer,
+)
+from controlkit.exercises.ex03.bench import trial
+from controlkit.exercises.ex03.case import (
+    generated,
+    growth,
+    half_opening,
+    losses,
+    turn,
+)
+
+ITEMS = (
+    Quantity(
+        name="excursion",
+        points=4,
+        kind="length",
+        unit="mm",
+        asks="captured excursion at the arm flexion and pull of the table headed In use",
+        right=lambda c, _: generated(c) - losses(c),
+        within=1.0,
+        hints=(
+            "First: how much does the path grow with the ring held? Then: which lines of the table give, which take?",
+            "Three things take excursion away: slack, travel of the ring, and stretch at this pull.",
+        ),
+        credible=(5.0, 1000.0),
+    ),
+    Quantity(
+        name="moment_arm",
+        points=4,
+        kind="length",
+        unit="mm",
+        asks="mean moment arm of the strap about the shoulder between the two angles",
+        right=lambda c, _: growth(c) / turn(c),
+        within=1.0,
+        hints=(
+            "A moment arm is a length: change of path length over change of angle.",
+            "One radian is about 57 degrees. How many radians lie between your two angles?",
+        ),
+        credible=(5.0, 1000.0),
+    ),
+    Quantity(
+        name="shoulder_moment",
+        points=2,
+        kind="moment",
+        unit="N m",
+        asks="moment that the shoulder makes against the pull, from your own moment arm",
+        right=lambda c, mine: c.pull * mine["moment_arm"] / 1000,
+        relative=0.01,
+        hints=("A moment is a force times its arm.", "Which of the two is in millimetres, and what was asked?"),
+        follows="moment_arm",
+    ),
+    Quantity(
+        name="loop_tension",
+        points=4,
+        kind="force",
+        unit="N",
+        asks="tension of the axilla loop, the same in both legs, ring in balance",
+        right=lambda c, _: c.ring_pull / (2 * cos(half_opening(c))),
+        relative=0.01,
+        hints=(
+            "Draw the ring alone with its three forces. Along which line is the sum simplest?",
+            "Lay one axis along the control attachment strap: what share of each leg's tension lies along it?",
+        ),
+    ),
+    Design(
+        name="design",
+        asks="ring, crossbar and control attachment strap for your wearer",
+        settings=(
+            Setting("ring_below_c7", "length", "mm", "distance of the ring below the vertebra C7"),
+            Setting("ring_to_sound_side", "length", "mm", "distance of the ring from the spine toward the sound side"),
+            Setting("crossbar", "ratio", "", "place of the crossbar, as a share of the upper arm from the shoulder"),
+            Setting("control_strap", "length", "mm", "control attachment strap let out, or taken in with a minus sign"),
+        ),
+        wearer=lambda c: own_wearer(c.values),
+        simulate=lambda wearer, choice, c: trial(wearer, choice, c.design_angle),
+        criteria=(
+            Criterion(
+                "opens-fully",
+                1.5,
+                lambda done, _: 1.0 if done.opens_fully else 0.5 if done.opening_share >= 0.7 else 0.0,
+                "the device opens fully at the arm flexion asked for.",
+                "the device does not open fully at the arm flexion asked for. Which settings change the strap's moment "
+                "arm about the shoulder, and which only add slack?",
+                "captured excursion short of what the device needs; ideas behind it: the published spot suits "
+                "everybody, a higher ring is always better, slack costs nothing",
+            ),
+            Criterion(
+                "moment-within",
+                1.0,
+                lambda done, c: 1.0 if done.shoulder_moment <= c.design_moment else 0.0,
+                "the shoulder is asked for no more than the table allows.",
+                "the shoulder is asked for more than the table allows. What is the price of every millimetre of moment "
+                "arm at the same pull?",
+                "moment arm larger than needed; idea behind it: a lower strap gives more excursion and more force",
+            ),
+            Criterion(
+                "shut-at-rest",
+                0.5,
+                lambda done, _: 1.0 if done.shut_at_rest else 0.0,
+                "the device stays shut while the arm hangs.",
+                "the device is held partly open while the arm hangs. What does a strap do that is shorter than its "
+                "path?",
+                "strap taken in too far; idea behind it: a tighter harness only adds excursion",
+            ),
+            Criterion(
+                "ring-off-spine",
+                0.5,
+                lambda done, _: 1.0 if done.ring_to_sound_side >= 0.015 else 0.0,
+                "the ring lies clear of the spine.",
+                "the ring lies on or beside the spine, or on the other side of it. What would it rub there?",
+                "ring closer than 15 mm to the midline; common practice is about 1 in toward the sound side",
+            ),
+            Criterion(
+                "crossbar-in-place",
+                0.5,
+                lambda done, _: 1.0 if 0.4 <= done.crossbar <= 0.7 else 0.0,
+                "the crossbar sits clear of shoulder and elbow.",
+                "the crossbar sits too near a joint. What happens to cuff and cable there when the joint bends?",
+                "crossbar outside 0.4 to 0.7 of the upper arm; credible range of this exercise, no published figure",
+            ),
+        ),
+        works=lambda done: done.opens_fully and done.shut_at_rest,
+        bodies=(
+            Body("a short woman with a narrow chest", lambda: body("female", -120, -100)),
+            Body("a tall man", lambda: body("male", 130, 0)),
+            Body("a man of average height with a very large chest", lambda: body("male", 0, 140)),
+        ),
+        bodies_points=2.0,
+    ),
+    Written(
+        name="why",
+        asks="why your design looks as it does",
+        rubric=(
+            (1, "names the setting that gave most excursion and ties it to the strap's moment arm about the shoulder"),
+            (1, "says what that excursion costs: more moment at the shoulder for the same pull"),
+            (1, "says why the strap is not simply taken in: the device at rest, and the pressure in the armpit"),
+            (1, "names a body unlike this wearer, and the setting that would answer to it"),
+        ),
+    ),
+)

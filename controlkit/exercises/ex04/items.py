@@ -1,0 +1,239 @@
+"""Exercise 4, cable and housing: what is asked, and hints."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import exp, radians
+
+from controlkit.checking import Case, Choice, Function, Law, Quantity, Statement
+from controlkit.exercises.ex04.case import (
+    allowed,
+    bends,
+    fitted,
+    lever,
+    rubbed,
+    straight_across,
+)
+from controlkit.exercises.ex04.ideas import WRONG_FUNCTIONS
+
+
+def right_arrives(pull: float, ways: Sequence[float], friction: float) -> float:
+    """What arrives of a pull after several bends [N]."""
+    return pull * exp(-friction * radians(sum(ways)))
+
+
+def right_elbow(c: Case) -> str:
+    """What bending the elbow does to the colleague's set-up, as the word of a statement."""
+    return {"held": "stays", "short": "stops", "long": "bows"}.get(c.set_up, "bowstrings")
+
+
+def near(one: float, other: float) -> bool:
+    """Whether two results are the same but for rounding."""
+    return abs(one - other) <= 1e-6 * max(abs(one), abs(other), 1.0)
+
+
+LAWS = (
+    Law(
+        "no-friction",
+        1,
+        lambda _: ((55.0, [30, 60], 0.0), (80.0, [135], 0.0)),
+        lambda found: near(found[0], 55.0) and near(found[1], 80.0),
+        "without friction everything arrives.",
+        "what arrives where there is no friction?",
+        "something is taken off, or added, whatever the friction",
+    ),
+    Law(
+        "halves-make-a-whole",
+        1,
+        lambda c: ((80.0, [120], c.friction), (80.0, [60, 60], c.friction), (80.0, [30, 30, 30, 30], c.friction)),
+        lambda found: near(found[0], found[1]) and near(found[0], found[2]) and found[0] > 0,
+        "two half bends take what one whole bend takes.",
+        "try one bend of 120°, then two of 60°. The second half starts with what the first has left. What follows?",
+        "losses are added, only one bend is counted, or each bend counts alike",
+    ),
+    Law(
+        "never-more-and-never-less-than-nothing",
+        1,
+        lambda c: ((60.0, [], 0.2), (60.0, [90], c.friction), (60.0, [90, 90], c.friction), (60.0, [360] * 3, 0.3)),
+        lambda found: near(found[0], 60.0) and 60.0 > found[1] > found[2] > found[3] > 0,
+        "each bend takes something, and never all.",
+        "with more and more bend, what arrives must fall, never below nothing, never above the pull. Does yours, from "
+        "no bend at all to three whole turns?",
+        "a loss in proportion ends below zero; a ratio upside down ends above the pull",
+    ),
+)
+
+ITEMS = (
+    Quantity(
+        name="harness_pull",
+        points=4,
+        kind="force",
+        unit="N",
+        asks="pull at the hanger that makes the device move",
+        right=lambda c, _: c.device_pull * exp(rubbed(c)),
+        relative=0.002,
+        hints=(
+            "Add up all bends, whichever way they turn. Then: which of the two forces is the larger while pulling?",
+            "The ratio of the two forces is an exponential of friction times bend. In which unit is the bend?",
+        ),
+        credible=(1.0, 1000.0),
+    ),
+    Quantity(
+        name="return_pull",
+        points=3,
+        kind="force",
+        unit="N",
+        asks="pull at the hanger at which the cable begins to go back, from your own harness_pull",
+        right=lambda c, mine: c.device_pull**2 / mine["harness_pull"],
+        relative=0.002,
+        hints=(
+            "The device pulls back as hard as before. Which end moves first now, and which force is the larger?",
+            "The law of the bends is the same, with the two ends changed about.",
+        ),
+        follows="harness_pull",
+    ),
+    Quantity(
+        name="friction",
+        points=3,
+        kind="ratio",
+        unit="",
+        asks="friction coefficient of the used cable, from all its readings",
+        right=lambda c, _: fitted(c.values),
+        within=0.004,
+        hints=(
+            "From each row alone: which coefficient gives this ratio at this bend? Then put the rows together.",
+            "Look at the strokes. In one row the larger force is at the device.",
+        ),
+        credible=(0.001, 1.0),
+    ),
+    Function(
+        name="arrives",
+        asks="what arrives at the device [N]",
+        arguments=(
+            "pull, at the hanger [N]",
+            "bends, a list with the size of each [deg]",
+            "friction, coefficient [-]",
+        ),
+        right=right_arrives,
+        inputs=lambda c: (
+            (float(c.load), list(bends(c)), c.friction),
+            (70.0, [45, 45, 90], 0.1),
+            (50.0, [150], 0.15),
+        ),
+        results_points=3,
+        relative=5e-4,
+        laws=LAWS,
+        ideas=WRONG_FUNCTIONS,
+        hints=(
+            "What arrives from the first bend enters the second. What does that make of their exponents?",
+            "Check it by hand on one bend of 90° with friction 0.1: about 85 of 100 N arrive.",
+        ),
+    ),
+    Quantity(
+        name="most_bend",
+        points=3,
+        kind="angle",
+        unit="deg",
+        asks="largest bend past the elbow that the new liner may be given",
+        right=lambda c, _: allowed(c) - c.bend_crossbar - c.bend_wrist,
+        within=1.0,
+        hints=(
+            "Which bend in all leaves that share? Undo the exponential. Then: what of it is spent elsewhere?",
+            "A logarithm of a share is negative; friction times bend is its size, in radians.",
+        ),
+        credible=(1.0, 2000.0),
+    ),
+    Choice(
+        name="route",
+        points=2,
+        asks="Which change lets more of the pull arrive",
+        statements=(
+            Statement("fewer degrees", "a route on which the bends, added without sign, come to fewer degrees"),
+            Statement(
+                "wider curves",
+                "the same bends in curves of twice the radius",
+                "Which quantities stand in the law of the bends? Wear and kinks are another matter.",
+                "a tight curve looks as if it must rub more",
+            ),
+            Statement(
+                "a bend the other way",
+                "one more bend, turned the other way, that makes up for the first",
+                "Does the cable press less on its housing where it turns the other way?",
+                "the direction at the end is taken for the way there",
+            ),
+            Statement(
+                "a slower pull",
+                "the same route, pulled more slowly",
+                "Which quantities stand in the law of the bends? Is speed among them?",
+                "friction is mixed up with drag in oil",
+            ),
+        ),
+        right=lambda _: "fewer degrees",
+        hints=("Compare two routes that end in the same direction. What does the cable press on along the way?",),
+    ),
+    Choice(
+        name="elbow",
+        points=2,
+        asks="What the elbow does to the cable of your colleague's set-up as it bends from straight",
+        statements=(
+            Statement(
+                "stays",
+                "the cable's path stays as long as it was; only the bend changes, and with it the force",
+                "What keeps the path as long as it is? Is it there in this set-up, and long enough to go round?",
+                "a housing is thought to do its work whatever its length and wherever it is held",
+            ),
+            Statement(
+                "stops",
+                "the elbow comes to a stop before it is bent",
+                "What would be pulled taut, so that the forearm can go no further? Is it short here?",
+                "everything in the way of the elbow is thought to stop it",
+            ),
+            Statement(
+                "bows",
+                "the path stays as long as it was, in a wide bow that rubs more and catches on clothes",
+                "Which length is there too much of, and is there too much of it here?",
+                "too long is thought to be on the safe side",
+            ),
+            Statement(
+                "bowstrings",
+                "the path becomes shorter, the device gets slack, and a pull bends the elbow",
+                "Which way would the cable take if it could? What is there, or not, to keep it from that?",
+                "the way along the limb and the way across it are not told apart",
+            ),
+            Statement(
+                "opens",
+                "the path becomes longer, and the device opens by itself",
+                "Measure along the limb and straight across the elbow. Which is longer?",
+                "a bent elbow is thought to stretch what runs over it",
+            ),
+        ),
+        right=right_elbow,
+        hints=("What does a housing held at both ends keep the same? Is it held here, and is it long enough?",),
+    ),
+    Quantity(
+        name="slack",
+        points=3,
+        kind="length",
+        unit="mm",
+        asks="slack that a cable without housing gets when the elbow bends from straight",
+        right=lambda c, _: c.above + c.below - straight_across(c),
+        within=0.5,
+        hints=(
+            "Draw crossbar, elbow axis and retainer. How long is the way with a straight elbow, how long across?",
+            "The corner of the triangle is at the elbow axis. How large is it with a straight elbow?",
+        ),
+    ),
+    Quantity(
+        name="elbow_moment",
+        points=2,
+        kind="moment",
+        unit="N m",
+        asks="moment with which that cable bends the elbow there",
+        right=lambda c, _: c.free_pull * lever(c) / 1000,
+        relative=0.01,
+        hints=(
+            "A moment is a force times a distance square to it. From which point, and to which line?",
+            "The area of the triangle can be found in two ways: from the corner at the elbow, and over the cable.",
+        ),
+    ),
+)

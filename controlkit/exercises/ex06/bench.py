@@ -1,0 +1,195 @@
+"""Exercise 6: every question to the mechanics about the chain on a wearer, in one place."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import cache
+
+from controlkit.checking import body
+from controlkit.checking.case.cases import Value
+from controlkit.mechanics import (
+    POSITIONS,
+    ControlCable,
+    Housing,
+    Pose,
+    Pull,
+    SingleControl,
+    VoluntaryOpening,
+    Wearer,
+    figure_of_eight,
+)
+from controlkit.mechanics.chain.positions import BACK, FORWARD
+from controlkit.mechanics.harness import Placement
+from controlkit.units import InputError, deg, mm
+
+AS_FITTED: Placement = {"ring_below_c7": mm(120), "ring_to_sound_side": mm(25), "crossbar": 0.6, "control_strap": 0.0}
+"""The harness of the tables, as the wearer comes in [m, and - for the crossbar]. It opens at the mouth."""
+
+SHUT = mm(0.5)
+"""Movement of the fingertips that counts as none [m]."""
+
+EDGE = 0.002
+"""A measured value this near to the edge of rounding is not used: machines might round it apart [mm]."""
+
+RIGHT, BENT = deg(90), deg(135)
+"""Elbow angles at which cable and housing are tried [rad]."""
+
+
+def asking(position: str) -> Pose:
+    """A position with the shoulder blade brought forward, which asks the device to work there."""
+    return replace(POSITIONS[position], scapular_abduction=FORWARD)
+
+
+def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
+    """What tape and scale show on the wearer of a case, as it is on coming in.
+
+    Parameters
+    ----------
+    values : mapping
+        Drawn values of the case
+
+    Returns
+    -------
+    dict or None
+        Whole millimetres and per cent; None if this draw is of no use
+    """
+    return _measured(str(values["sex"]), 10 * int(values["taller"]), 10 * int(values["wider"]))
+
+
+@cache
+def _measured(sex: str, taller: int, wider: int) -> dict[str, Value] | None:
+    """The same for either side: a body is its own mirror image."""
+    poses = {
+        "rest": Pose(),
+        "blade": Pose(scapular_abduction=FORWARD),
+        "table": POSITIONS["table"],
+        "table_asked": asking("table"),
+        "mouth": POSITIONS["mouth"],
+        "mouth_back": replace(POSITIONS["mouth"], scapular_abduction=BACK),
+        "waist_asked": asking("waist"),
+        "fly_asked": asking("fly"),
+    }
+    try:
+        system = SingleControl(figure_of_eight(body(sex, taller, wider), **AS_FITTED))
+        at = dict(zip(poses, system.over(tuple(poses.values())), strict=True))
+    except InputError:
+        return None
+    if not all(settled(pull) for pull in at.values()) or at["rest"].opening > SHUT:
+        return None
+    raw = {f"generated_{name}": at[name].excursion.generated / mm(1) for name in ("blade", "table", "table_asked")}
+    lost = at["table_asked"].excursion.lost
+    raw |= {"ring_lost": lost["ring"] / mm(1), "stretch_lost": lost["stretch"] / mm(1)}
+    for name in ("table_asked", "mouth", "mouth_back", "waist_asked", "fly_asked"):
+        raw[f"travel_{name}"] = at[name].travel / mm(1)
+        raw[f"opening_{name}"] = at[name].opening / mm(1)
+    for name in ("table", "waist", "fly"):
+        raw[f"arrives_{name}"] = 100 * system.line(POSITIONS[name].elbow_flexion).efficiency
+    if any(abs(abs(value % 1) - 0.5) < EDGE for value in raw.values()):
+        return None
+    found: dict[str, Value] = {name: round(value) for name, value in raw.items()}
+    wearer = system.harness.wearer
+    return found | {"stature": round(wearer.stature / mm(1)), "chest": round(wearer.chest_circumference / mm(1))}
+
+
+def settled(pull: Pull) -> bool:
+    """Whether the model can answer for this pose.
+
+    Parameters
+    ----------
+    pull : Pull
+        What a pose does
+
+    Returns
+    -------
+    bool
+        False where the straps did not settle
+    """
+    return not any("did not settle" in state for state in pull.states)
+
+
+@dataclass(frozen=True)
+class Trial:
+    """What a design does on one wearer.
+
+    Parameters
+    ----------
+    table, fly : float
+        Opening when asked there, as a share of full opening [-]
+    mouth : float
+        Opening at the mouth, nobody asking, the shoulder blade drawn back [m]
+    rest : float
+        Opening while the arm hangs, elbow straight or at 90 degrees [m]
+    arrives : float
+        Share of the pull that arrives at the device, elbow at 90 degrees [-]
+    elbow : float
+        How far the elbow bends, at most 135 degrees [rad]
+    pull : float
+        Pull at the hanger that opens the device fully, elbow at 90 degrees [N]
+    grip : float
+        Grip on the object of the case [N]
+    """
+
+    table: float
+    fly: float
+    mouth: float
+    rest: float
+    arrives: float
+    elbow: float
+    pull: float
+    grip: float
+
+
+def trial(wearer: Wearer, choice: Mapping[str, float], width: float) -> Trial:
+    """Try a design on a wearer.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        Who wears it
+    choice : mapping
+        Settings of the design [m, and - for crossbar and bands]
+    width : float
+        Width of the object to be held [m]
+
+    Returns
+    -------
+    Trial
+        What it does
+
+    Raises
+    ------
+    InputError
+        If it cannot be worn
+    """
+    return _tried(wearer, tuple(sorted(choice.items())), width)
+
+
+@cache
+def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], width: float) -> Trial:
+    chosen = dict(choice)
+    harness = figure_of_eight(
+        wearer,
+        ring_below_c7=chosen["ring_below_c7"],
+        ring_to_sound_side=AS_FITTED["ring_to_sound_side"],
+        crossbar=chosen["crossbar"],
+        control_strap=chosen["control_strap"],
+    )
+    device = VoluntaryOpening(bands=chosen["bands"])  # type: ignore[arg-type]  # it asks for whole numbers itself
+    system = SingleControl(harness, ControlCable(housing=Housing(spare=chosen["housing_spare"])), device)
+    back = replace(POSITIONS["mouth"], scapular_abduction=BACK)
+    poses = (Pose(), Pose(elbow_flexion=RIGHT), asking("table"), asking("fly"), back)
+    rest, bent, table, fly, mouth = pulls = system.over(poses)
+    if not all(settled(pull) for pull in pulls):
+        raise InputError("The straps do not settle with these settings. Change one of them a little and try again.")
+    line = system.line(RIGHT)
+    return Trial(
+        table=table.opening / device.full_opening,
+        fly=fly.opening / device.full_opening,
+        mouth=mouth.opening,
+        rest=max(rest.opening, bent.opening),
+        arrives=line.efficiency,
+        elbow=min(BENT, system.line(BENT).elbow_limit),
+        pull=device.force(device.travel) / line.efficiency,
+        grip=device.pinch(width),
+    )

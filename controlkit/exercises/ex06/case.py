@@ -1,0 +1,205 @@
+"""Exercise 6: how a case is drawn, what is computed for it, and how it is shown."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from math import floor
+from typing import Any
+
+from controlkit.checking import Case, OneOf, Range
+from controlkit.tables import Table
+from controlkit.checking.case.cases import Draw, Value
+from controlkit.exercises.ex06.bench import measure
+from controlkit.exercises.ex06.faults import KEYS, PROSTHESES, READINGS, UNITS, found
+from controlkit.mechanics import VoluntaryOpening
+from controlkit.mechanics.chain.budgets import TASKS
+from controlkit.sources import source
+from controlkit.units import mm
+
+FLY = source("opening_mouth_fly_below_elbow_older").si
+"""Share of full opening that is asked for at the fly [-]."""
+KEEP = source("efficiency_single_control").si
+"""Share of the pull that must arrive [-]."""
+STILL = mm(5)
+"""Opening at the mouth, nobody asking, that still holds an object [m]. Assumption of this exercise."""
+
+FOR_EACH_BAND = 95
+"""Largest pull of a wearer for whom so many bands are right, for each band [N]."""
+
+DRAWS: dict[str, Draw] = {
+    "sex": OneOf(("female", "male")),
+    "amputated": OneOf(("left", "right")),
+    "taller": OneOf((-6, 0, 6), "cm"),
+    "wider": OneOf((-5, 5), "cm"),
+    "slack": Range(7, 24, 1, "mm"),
+    "snug_at": Range(20, 90, 1, "mm"),
+    "longer": Range(3, 14, 1, "mm"),
+    "place": OneOf(("table", "waist", "fly")),
+    "needs": Range(38, 50, 2, "mm"),
+    "full_force": Range(32, 70, 2, "N"),
+    "start_force": Range(22, 50, 2, "N"),
+    "task": OneOf(("once", "repeat")),
+    "strength": OneOf((2 * FOR_EACH_BAND, 3 * FOR_EACH_BAND, 4 * FOR_EACH_BAND), "N"),
+    "width": Range(20, 50, 10, "mm"),
+    "prosthesis": Range(1, len(PROSTHESES)),
+}
+
+STEADY = frozenset({"sex", "amputated", "taller", "wider", "prosthesis"})
+"""What the mechanics is asked about: one wearer serves several draws of the rest."""
+
+TASK_WORDS = {"once": "now and then, with all strength if need be", "repeat": "many times a day"}
+
+
+def lost(c: Case) -> int:
+    """What excursion is lost at the table to ring, stretch and slack [mm]."""
+    return int(c.ring_lost + c.stretch_lost + c.slack)
+
+
+def let_out(c: Case, mark: float) -> float:
+    """How far the strap is let out from just snug with the buckle at a mark [mm]."""
+    return float(mark - c.snug_at)
+
+
+def arrives(c: Case | Mapping[str, Any]) -> float:
+    """Share of the pull that arrives in the place of the budget [-]."""
+    return float(c[f"arrives_{c['place']}"] / 100)
+
+
+def there(c: Case | Mapping[str, Any]) -> int:
+    """Cable travel that is there in the place of the budget, asked [mm]."""
+    return int(c[f"travel_{c['place']}_asked"])
+
+
+def may(c: Case | Mapping[str, Any]) -> float:
+    """Pull that the task may take [N]."""
+    return float(TASKS[c["task"]] * c["strength"])
+
+
+def short(c: Case | Mapping[str, Any]) -> tuple[bool, bool]:
+    """Whether excursion, and whether force, does not pay for the whole travel."""
+    return there(c) < c["needs"], c["full_force"] / arrives(c) > may(c)
+
+
+def whole(values: Mapping[str, Value]) -> dict[str, Value] | None:
+    """Everything that tape, scale and bench show for a draw.
+
+    Parameters
+    ----------
+    values : mapping
+        Drawn values of the case
+
+    Returns
+    -------
+    dict or None
+        Whole numbers; None if this draw is of no use
+    """
+    worn = measure(values)
+    if worn is None:
+        return None
+    v: dict[str, Any] = {**values, **worn}
+    close = abs(v["full_force"] / arrives(v) / may(v) - 1) < 0.08 or abs(there(v) - v["needs"]) < 3
+    if close or all(short(v)) or v["start_force"] > 0.8 * v["full_force"]:
+        return None
+    bands = v["strength"] // FOR_EACH_BAND
+    grip = floor(0.9 * VoluntaryOpening(bands=bands).pinch(mm(v["width"])))
+    return {**worn, "grip": grip, **found(int(v["prosthesis"]))}
+
+
+def present(c: Case) -> tuple[str | Table, ...]:
+    """The case as the student sees it."""
+    return (
+        Table(
+            "Your wearer",
+            ("measurement", "value"),
+            (
+                ("sex", c["sex"]),
+                ("amputated side", f"{c['amputated']}, below the elbow"),
+                ("stature", f"{c.stature} mm"),
+                ("chest circumference", f"{c.chest} mm"),
+                ("largest pull at the hanger", f"{c.strength} N"),
+            ),
+        ),
+        Table(
+            "At the table, the ring held: growth of the path from rest",
+            ("motion", "growth"),
+            (
+                ("arm brought to the table", f"{c.generated_table} mm"),
+                ("shoulder blade brought forward, arm hanging", f"{c.generated_blade} mm"),
+                ("both together", f"{c.generated_table_asked} mm"),
+            ),
+        ),
+        Table(
+            "At the table in use, both together",
+            ("quantity", "value"),
+            (
+                ("ring travel toward the pull takes", f"{c.ring_lost} mm"),
+                ("stretch of webbing and cable takes", f"{c.stretch_lost} mm"),
+                ("control attachment strap let out from just snug", f"{c.slack} mm"),
+                ("share of the pull that arrives at the device", f"{c.arrives_table} %"),
+            ),
+        ),
+        Table(
+            "As the wearer comes in, strap just snug: what arrives at the device",
+            ("position", "cable travel", "fingertips apart"),
+            (
+                ("table, asked", f"{c.travel_table_asked} mm", f"{c.opening_table_asked} mm"),
+                ("waist, asked", f"{c.travel_waist_asked} mm", f"{c.opening_waist_asked} mm"),
+                ("fly, asked", f"{c.travel_fly_asked} mm", f"{c.opening_fly_asked} mm"),
+                ("mouth, nobody asks", f"{c.travel_mouth} mm", f"{c.opening_mouth} mm"),
+                (
+                    "mouth, nobody asks, shoulder blade drawn back",
+                    f"{c.travel_mouth_back} mm",
+                    f"{c.opening_mouth_back} mm",
+                ),
+            ),
+        ),
+        Table(
+            "Buckle and cable",
+            ("quantity", "value"),
+            (
+                ("mark at the buckle, strap just snug; a larger mark is a longer strap", f"{c.snug_at} mm"),
+                ("a new cable, for later, is longer than the old one by", f"{c.longer} mm"),
+            ),
+        ),
+        Table(
+            "A budget, with another device",
+            ("quantity", "value"),
+            (
+                ("position, asked", f"{c.place}, strap just snug"),
+                ("share of the pull that arrives there", f"{round(100 * arrives(c))} %"),
+                ("cable travel that this device needs for full opening", f"{c.needs} mm"),
+                ("cable force at the device, begins to open", f"{c.start_force} N"),
+                ("cable force at the device, fully open", f"{c.full_force} N"),
+                ("how often", TASK_WORDS[c.task]),
+                ("share of the strength that this may take", f"{100 * TASKS[c.task]:g} %"),
+            ),
+        ),
+        Table(
+            f"Prosthesis {c.prosthesis} on the shelf: another wearer's, with one fault",
+            ("reading", "how it was taken", "when fitted", "now"),
+            tuple(
+                (one.word, one.says, f"{c[f'sound_{key}']} {unit}", f"{c[f'now_{key}']} {unit}")
+                for one, key, unit in zip(READINGS, KEYS, UNITS, strict=True)
+            ),
+        ),
+        Table(
+            "Your design",
+            ("what it must do", "how much"),
+            (
+                ("open at the table when asked", "fully"),
+                ("open at the fly when asked", f"at least {100 * FLY:g} % of full opening"),
+                (
+                    "stay shut at the mouth, shoulder blade drawn back",
+                    f"fingertips no more than {STILL / mm(1):g} mm apart",
+                ),
+                ("stay shut while the arm hangs", "elbow straight, and at 90°"),
+                ("let the pull arrive, elbow at 90°", f"at least {100 * KEEP:g} %"),
+                ("let the elbow bend", "to 135°"),
+                (
+                    "ask little of the wearer, elbow at 90°",
+                    f"full opening with {100 * TASKS['repeat']:g} % of the largest pull",
+                ),
+                (f"grip an object {c.width} mm wide", f"with at least {c.grip} N"),
+            ),
+        ),
+    )

@@ -1,0 +1,195 @@
+"""Exercise 6: a prosthesis on the bench with one fault, and what each fault does to the readings."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from controlkit.checking import Case, Statement
+from controlkit.checking.case.cases import Value
+from controlkit.exercises.ex06.bench import RIGHT, asking
+from controlkit.mechanics import FAULTS, SingleControl, Wearer, figure_of_eight
+from controlkit.mechanics.bench.faults import Fault
+from controlkit.mechanics.bench.instruments import SCALE, TAPE, Bench
+from controlkit.mechanics.bench.worn import Worn
+from controlkit.units import mm
+
+STATEMENTS = (
+    Statement(
+        "control attachment strap slack",
+        "the control attachment strap is let out too far",
+        "Which lengths on the bench would be as they were, if only this strap had been let out?",
+        "whatever opens too little is put down to a slack strap",
+    ),
+    Statement(
+        "cable too long",
+        "the cable from hanger to device is too long",
+        "What would the tape along the cable read?",
+        "strap and cable lie in one line, and slack in either feels alike",
+    ),
+    Statement(
+        "axilla loop too loose",
+        "the axilla loop gives way before it pulls",
+        "What would the unhooked hanger do when you draw it?",
+        "a loop that is comfortable is taken for one that fits",
+    ),
+    Statement(
+        "ring riding high",
+        "the ring has ridden up toward the neck",
+        "What would the tape from the neck to the ring read?",
+        "a strap that is taut is thought to lie where it was put",
+    ),
+    Statement(
+        "housing loose at an end",
+        "the housing has come off at one end",
+        "What would a pull at the hanger do to the elbow?",
+        "a housing that is there is thought to work",
+    ),
+    Statement(
+        "no liner, or dirt in the housing",
+        "the cable rubs in its housing",
+        "Which of two scales would it change, and which not: one at the device, one at the hanger?",
+        "a hard pull is put down to friction",
+    ),
+    Statement(
+        "weak bands",
+        "the rubber bands have tired",
+        "What would the scale read that is hooked to the device itself?",
+        "bands are thought to lose their grip but not their pull",
+    ),
+    Statement(
+        "dirt in the pivot",
+        "the pivot of the device is stiff",
+        "What would the scale read that is hooked to the device itself?",
+        "a hard pull is put down to the cable",
+    ),
+)
+"""What may be wrong, under the names that the mechanics gives."""
+
+READINGS = (
+    Statement("scale at the device", "pull at the device itself until it begins to move"),
+    Statement("share that arrives", "scale at the device over scale at the hanger, elbow at 90°"),
+    Statement("scale at the wrist", "pull at the wrist that keeps the elbow still, the hanger pulled"),
+    Statement("tape along the cable", "from hanger to device"),
+    Statement("tape to the ring", "from C7 down to the ring as it is put on, the cable unhooked"),
+    Statement("unhooked hanger", "how far it comes when it is drawn with 50 N"),
+    Statement(
+        "fingertips at the fly",
+        "how far they open there when asked",
+        "that is what brought the wearer in. How many of the faults would show there?",
+    ),
+)
+
+KEYS = ("device", "arrives", "wrist", "cable", "ring", "hanger", "fly")
+"""The same readings in a case, in the same order."""
+
+UNITS = ("N", "%", "N", "mm", "mm", "mm", "mm")
+
+_SHARE_ERROR = 6.0
+"""How far a share of two scales may be off [%]: two newtons in about thirty, at each scale."""
+ERRORS = dict(zip(KEYS, (SCALE, _SHARE_ERROR, SCALE, *(TAPE / mm(1),) * 4), strict=True))
+"""How far each reading may be off, in its unit."""
+
+_BY_NAME = {fault.name: fault for fault in FAULTS}
+OFFERED: tuple[Fault, ...] = tuple(_BY_NAME[statement.word] for statement in STATEMENTS)
+
+SIZES = (0.4, 0.7)
+"""How far between its smallest and its largest size a fault is made [-]."""
+
+UNDECIDED = ("control attachment strap slack", "axilla loop too loose")
+"""Faults that are offered and never made: no single reading tells them from all others. A slack strap is what is left
+when every length is as it should be; a hanger that comes too far may also come from the ring."""
+
+PROSTHESES = tuple((fault, size) for size in SIZES for fault in OFFERED if fault.name not in UNDECIDED)
+"""What is wrong with each prosthesis on the shelf, by its number."""
+
+
+@cache
+def sound() -> SingleControl:
+    """The prosthesis as it was when it was fitted, on an average man."""
+    return SingleControl(figure_of_eight(Wearer.average("male")))
+
+
+@cache
+def reading(key: str, fault: str = "", share: float = 0.0) -> float:
+    """What the bench reads, sound or with a fault.
+
+    Parameters
+    ----------
+    key : str
+        Which reading
+    fault : str
+        Name of the fault; empty for none
+    share : float
+        How far between its smallest and its largest size [-]
+
+    Returns
+    -------
+    float
+        In the unit of the reading
+    """
+    system = sound()
+    if fault:
+        system = _BY_NAME[fault].at(system, _BY_NAME[fault].drawn(share))
+    bench = Bench(system)
+    if key == "device":
+        return bench.at_device()
+    if key == "arrives":
+        return 100 * bench.at_device() / bench.at_hanger(RIGHT)
+    if key == "wrist":
+        return bench.hold()
+    if key == "fly":
+        return system.over((asking("fly"),))[0].opening / mm(1)
+    worn = {
+        "cable": system.cable.length + system.cable.slack,
+        "ring": system.harness.ring_below_c7,
+        "hanger": Worn(system).comes(),
+    }
+    return worn[key] / mm(1)
+
+
+def found(number: int) -> dict[str, Value]:
+    """The readings of one prosthesis on the shelf, and of a sound one, as the case shows them.
+
+    Parameters
+    ----------
+    number : int
+        Number of the prosthesis, from 1 [-]
+
+    Returns
+    -------
+    dict
+        Whole newtons, per cent and millimetres
+    """
+    fault, share = PROSTHESES[number - 1]
+    now: dict[str, Value] = {f"now_{key}": round(reading(key, fault.name, share)) for key in KEYS}
+    return now | {f"sound_{key}": round(reading(key)) for key in KEYS}
+
+
+def fault_of(c: Case) -> str:
+    """What is wrong with the prosthesis of a case."""
+    return str(PROSTHESES[c.prosthesis - 1][0].name)
+
+
+def away(c: Case, key: str, fault: str) -> float:
+    """How far a reading of the case lies from all that a fault could give, over the reading's error [-]."""
+    ends = [reading(key, fault, share) for share in ((0.0, 1.0) if fault else (0.0,))]
+    now = float(c[f"now_{key}"])
+    return max(min(ends) - now, now - max(ends), 0.0) / ERRORS[key]
+
+
+def decides(c: Case) -> tuple[str, ...]:
+    """The readings that no other fault, of any size, and no sound prosthesis could give, by twice their error."""
+    others = ["", *(fault.name for fault in OFFERED if fault.name != fault_of(c))]
+    return tuple(
+        one.word for key, one in zip(KEYS, READINGS, strict=True) if all(away(c, key, other) > 2.0 for other in others)
+    )
+
+
+def speaks_against(c: Case, fault: str) -> str:
+    """The reading of the table that lies furthest from all that a fault could give; else that on the wearer."""
+    words = dict(zip(KEYS, (one.word for one in READINGS), strict=True))
+    far = {key: away(c, key, fault) for key in KEYS if key != "fly"}
+    key = max(far, key=lambda one: far[one])
+    if far[key] <= 1.0:
+        key, far = "fly", {"fly": away(c, "fly", fault)}
+    return words[key] if far[key] > 1.0 else ""

@@ -1,0 +1,235 @@
+"""Exercise 6, the whole chain: what is asked, and hints."""
+
+from __future__ import annotations
+
+from math import degrees
+
+from controlkit.checking import (
+    Body,
+    Case,
+    Choice,
+    Criterion,
+    Design,
+    Diagnosis,
+    Quantity,
+    Setting,
+    Written,
+    body,
+    own_wearer,
+)
+from controlkit.exercises.ex06.bench import SHUT, Trial, trial
+from controlkit.exercises.ex06.case import (
+    FLY,
+    KEEP,
+    STILL,
+    arrives,
+    let_out,
+    lost,
+    short,
+)
+from controlkit.exercises.ex06.faults import READINGS, STATEMENTS, decides, fault_of, speaks_against
+from controlkit.exercises.ex06.ideas import RUNS_OUT
+from controlkit.mechanics.chain.budgets import TASKS
+from controlkit.units import mm
+
+OPEN = 0.995
+"""Share of full opening that counts as full [-]."""
+
+
+def runs_out(c: Case) -> str:
+    """Which budget runs out first, as the word of a statement."""
+    return {(False, False): "neither", (True, False): "excursion", (False, True): "force"}.get(short(c), "both")
+
+
+def serves(done: Trial) -> bool:
+    """Whether a design does on a body what depends on the body."""
+    return done.table >= OPEN and done.fly >= FLY and done.mouth <= STILL and done.rest <= SHUT
+
+
+CRITERIA = (
+    Criterion(
+        "opens-at-the-table",
+        1,
+        lambda done, _: 1.0 if done.table >= OPEN else 0.0,
+        "it opens fully at the table when asked.",
+        "it does not open fully at the table, where the arm gives most. Which settings add excursion, and which only "
+        "take it?",
+        "captured excursion short everywhere; ideas behind it: the published spot suits everybody, slack costs nothing",
+    ),
+    Criterion(
+        "opens-at-the-fly",
+        1.5,
+        lambda done, _: 1.0 if done.fly >= FLY else 0.5 if done.fly >= FLY - 0.2 else 0.0,
+        "it opens far enough at the fly when asked.",
+        "it opens too little at the fly, where only the shoulder blade is left to ask. Which settings give the strap "
+        "more travel for the blade's motion, and what does slack cost there?",
+        "captured excursion short at the fly; idea behind it: what works at the table works everywhere",
+    ),
+    Criterion(
+        "still-at-the-mouth",
+        1.5,
+        lambda done, _: 1.0 if done.mouth <= STILL else 0.5 if done.mouth <= 3 * STILL else 0.0,
+        "it stays shut at the mouth while the wearer draws the shoulder blade back.",
+        "it opens at the mouth, unasked, although the wearer draws the shoulder blade back. Which settings give less "
+        "for the arm's motion, and which give it back as slack?",
+        "opening unasked; ideas behind it: more excursion is always better, a strap must be snug in every pose",
+    ),
+    Criterion(
+        "shut-at-rest",
+        0.5,
+        lambda done, _: 1.0 if done.rest <= SHUT else 0.0,
+        "it stays shut while the arm hangs.",
+        "it is held partly open while the arm hangs. What does a strap do that is shorter than its path?",
+        "strap taken in too far; idea behind it: a tighter harness only adds excursion",
+    ),
+    Criterion(
+        "pull-arrives",
+        0.5,
+        lambda done, _: 1.0 if done.arrives >= KEEP else 0.0,
+        "enough of the pull arrives, the elbow at a right angle.",
+        "too little of the pull arrives. What does a housing do with length that it does not need?",
+        "housing too long; idea behind it: too long is on the safe side",
+    ),
+    Criterion(
+        "elbow-bends",
+        0.5,
+        lambda done, _: 1.0 if degrees(done.elbow) >= 134.9 else 0.0,
+        "the elbow bends as far as it must.",
+        "the elbow is stopped before it is bent. What comes taut there?",
+        "housing too short",
+    ),
+    Criterion(
+        "within-strength",
+        0.75,
+        lambda done, c: 1.0 if done.pull <= TASKS["repeat"] * c.strength else 0.0,
+        "the wearer can open it fully many times a day.",
+        "opening it fully takes more than the wearer can give many times a day. What makes the pull, and what is lost "
+        "of it?",
+        "too many bands, or a housing that rubs; idea behind it: more bands only add grip",
+    ),
+    Criterion(
+        "grips",
+        0.75,
+        lambda done, c: 1.0 if done.grip >= c.grip else 0.0,
+        "it grips the object hard enough.",
+        "it does not grip the object hard enough. What makes the grip of a device that opens by the cable?",
+        "too few bands; idea behind it: grip comes with the pull",
+    ),
+)
+
+ITEMS = (
+    Quantity(
+        name="captured",
+        points=4,
+        kind="length",
+        unit="mm",
+        asks="excursion captured at the table when the device is asked, both motions together",
+        right=lambda c, _: float(c.generated_table_asked - lost(c)),
+        within=0.5,
+        hints=(
+            "First: how much does the path grow with both motions? Then: what takes some of it?",
+            "Three rows of the next table take excursion, one takes force.",
+        ),
+        credible=(1.0, 200.0),
+    ),
+    Quantity(
+        name="harness_force",
+        points=3,
+        kind="force",
+        unit="N",
+        asks="pull at the hanger that opens the other device fully, in the position of the budget",
+        right=lambda c, _: c.full_force / arrives(c),
+        relative=0.003,
+        hints=(
+            "Which end of the cable has the larger force while the wearer pulls?",
+            "A share of the pull arrives. Which force is the whole, which the share?",
+        ),
+    ),
+    Choice(
+        name="runs_out_first",
+        points=2,
+        asks="Which budget does not pay for full opening in that position, as often as the task asks",
+        statements=RUNS_OUT,
+        right=runs_out,
+        hints=("Write four numbers in two rows: travel needed and there, pull asked and allowed.",),
+    ),
+    Quantity(
+        name="unasked",
+        points=3,
+        kind="length",
+        unit="mm",
+        asks="mark at which the buckle must stand so that the device just stays shut at the mouth, the wearer drawing "
+        "the shoulder blade back",
+        right=lambda c, _: float(c.snug_at + c.travel_mouth_back),
+        within=0.5,
+        hints=(
+            "How much travel arrives at the device there, though nobody asks?",
+            "Which row of the table is it in which the wearer does something about it?",
+        ),
+        credible=(0.1, 300.0),
+    ),
+    Quantity(
+        name="fly_left",
+        points=2,
+        kind="length",
+        unit="mm",
+        asks="cable travel that is left at the fly when asked, with the buckle there and the new cable, every "
+        "millimetre of slack counted as lost, from your own unasked",
+        right=lambda c, mine: c.travel_fly_asked - let_out(c, mine["unasked"]) - c.longer,
+        within=0.5,
+        hints=(
+            "How much was there with the strap just snug?",
+            "Before the device moves, strap and cable must come taut. How much of the motion does that take?",
+        ),
+        follows="unasked",
+    ),
+    Diagnosis(
+        name="diagnosis",
+        asks="what is wrong with the prosthesis on the shelf, and the reading that tells it from every other fault",
+        faults=STATEMENTS,
+        readings=READINGS,
+        fault=fault_of,
+        decides=decides,
+        speaks_against=speaks_against,
+        fault_points=2,
+        reading_points=1,
+        hints=(
+            "Which readings have changed by more than a scale or a tape can be off, two newtons or two millimetres?",
+            "Go along the chain from neck to fingertips: up to where is all as it was when fitted?",
+        ),
+    ),
+    Design(
+        name="design",
+        asks="ring, crossbar, control attachment strap, bands and housing for your wearer",
+        settings=(
+            Setting("ring_below_c7", "length", "mm", "distance of the ring below the vertebra C7"),
+            Setting("crossbar", "ratio", "", "place of the crossbar, as a share of the upper arm from the shoulder"),
+            Setting("control_strap", "length", "mm", "control attachment strap let out, or taken in with a minus sign"),
+            Setting("bands", "ratio", "", "rubber bands of the hook"),
+            Setting("housing_spare", "length", "mm", "housing beyond the shortest that lets the elbow bend"),
+        ),
+        wearer=lambda c: own_wearer(c.values),
+        simulate=lambda wearer, choice, c: trial(wearer, choice, mm(c.width)),
+        criteria=CRITERIA,
+        works=serves,
+        bodies=(
+            Body("a short woman with a narrow chest", lambda: body("female", -110, -90)),
+            Body("a tall man", lambda: body("male", 130, 0)),
+            Body("a man of average height with a very large chest", lambda: body("male", 0, 140)),
+        ),
+        bodies_points=2.0,
+    ),
+    Written(
+        name="why",
+        asks="why your design looks as it does",
+        rubric=(
+            (1, "says why the same excursion that is wanted at the fly is unwanted at the mouth"),
+            (
+                1,
+                "names a setting that changes the two unequally, and why: arm and shoulder blade move different points",
+            ),
+            (1, "says what one more band would have changed, in force and in grip, and what not"),
+            (1, "says what the wearer must learn to do at the mouth and at the fly, and what to report"),
+        ),
+    ),
+)

@@ -1,0 +1,151 @@
+"""Acceptance tests of a fitted transradial prosthesis with single control, measured on the model."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from controlkit.mechanics.bench.instruments import BENT, GONIOMETER, PAPER, RIGHT, SCALE, STRAIGHT, TAPE, Bench
+from controlkit.mechanics.bench.record import Checkout, Row
+from controlkit.mechanics.bench.worn import Worn, asking, axial_load
+from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.chain.single import SingleControl
+from controlkit.mechanics.inputs import kind, number
+from controlkit.sources import source
+from controlkit.units import InputError, show
+
+OWN_FLEXION = source("elbow_flexion_range_reference").si
+"""Elbow flexion of a person for whom it was not measured [rad]. A reference range."""
+
+_FOR_THE_PERSON = (
+    (
+        "condition of the residual limb, before and after",
+        "checkout_residual_limb",
+        "",
+        "length",
+        "the limb has no skin",
+    ),
+    ("harness undamaged by the axial load", "checkout_axial_load", "", "force", "nothing in it tears or opens"),
+    ("socket turns under a transverse force", "checkout_rotation_force", "", "force", "the socket can't turn"),
+    ("elbow flexion, self-suspending socket", "checkout_self_suspending_flexion", "least", "angle", "it has no brim"),
+    ("forearm rotation left by flexible hinges", "checkout_rotation_share", "least", "ratio", "no forearm rotates"),
+    ("flexible hinge strap anchor to the wrist", "checkout_hinge_anchor", "just", "length", "there are no hinges"),
+    ("humeral cuff to olecranon, rigid hinges", "checkout_cuff_to_olecranon", "just", "length", "there is no cuff"),
+    ("device tip against the sound thumb tip", "checkout_length", "just", "length", "both sides are equally long"),
+)
+"""What is left to the person: test, source, how its figure limits, kind of quantity, and why."""
+
+
+def checkout(system: SingleControl, own_elbow_flexion: float = OWN_FLEXION) -> Checkout:
+    """Try every acceptance test of a transradial prosthesis on the model, as a fitter would.
+
+    Parameters
+    ----------
+    system : SingleControl
+        Prosthesis, harness and wearer
+    own_elbow_flexion : float
+        Elbow flexion of the person without the prosthesis [rad]
+
+    Returns
+    -------
+    Checkout
+        The record; what the model can't answer is left to be measured on the person
+
+    Raises
+    ------
+    InputError
+        If the elbow flexion is not between 60 and 150 degrees
+
+    Notes
+    -----
+    Criteria come from `controlkit.sources`, each with its flag: those of the older lists are from memory
+    and not verified. Where a source names no position, elbow angle or tolerance, the row says which was taken.
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
+    >>> record = checkout(SingleControl(figure_of_eight(Wearer.average("male"))))
+    >>> record["opening, elbow at 90"].measured, record["opening, elbow at 90"].flag
+    (1.0, 'memory')
+    """
+    kind("The system", system, SingleControl, "SingleControl(figure_of_eight(wearer))")
+    if not np.deg2rad(60.0) <= number("The person's own elbow flexion", own_elbow_flexion, "deg(140)") <= OWN_FLEXION:
+        raise InputError(
+            f"An elbow flexion of the person of {show(own_elbow_flexion, 'angle')} was given. Give between 60 "
+            f"and {show(OWN_FLEXION, 'angle')}; write deg(140) for 140 degrees."
+        )
+    worn, wearer = Worn(system), system.harness.wearer
+    rows = (*_efficiency(Bench(system)), *_openings(worn), *_elbow(worn, own_elbow_flexion), _slip(worn), *_left())
+    return Checkout(f"Checkout, {wearer.amputated} side below the elbow, {system.device.kind}", rows)
+
+
+def _efficiency(bench: Bench) -> tuple[Row, ...]:
+    at_device, at_hanger = bench.at_device(), bench.at_hanger(RIGHT)
+    share = at_device / at_hanger
+    error = share * float(np.hypot(SCALE / at_device, SCALE / at_hanger))
+    how = (
+        f"spring scale: {show(at_device, 'force')} at the device and {show(at_hanger, 'force')} at the cable "
+        "hanger until the device begins to move; elbow at 90 degrees, an assumption"
+    )
+    single, variant = "efficiency_single_control", "checkout_efficiency_single_variant"
+    return (
+        Row("control efficiency", share, source(single).si, None, "ratio", single, how, error),
+        Row("control efficiency, another usage", share, source(variant).si_low, None, "ratio", variant, how, error),
+    )
+
+
+def _openings(worn: Worn) -> tuple[Row, ...]:
+    whole = worn.bench.moved(worn.system.device.travel)
+    at_90, away, rest = "opening_at_90_older", "opening_mouth_fly_below_elbow_older", "checkout_shut_at_rest"
+    does = "opening" if worn.system.device.kind == "voluntary opening" else "closing"
+    led = "tape between the fingertips, the arm led from hanging to 90 degrees of flexion; share of full movement"
+    asked = "tape between the fingertips, shoulder blade brought forward there; angles of the position assumed"
+    snug = "strip of paper between the fingertips, arm hanging"
+    share = source(away).si
+    return (
+        Row("device still at rest", worn.gap(Pose()), None, source(rest).si + PAPER, "length", rest, snug),
+        Row(f"{does}, elbow at 90", worn.best(RIGHT), source(at_90).si, None, "ratio", at_90, led),
+        *(
+            Row(f"{does} at the {name}", gap / whole, share, None, "ratio", away, asked, TAPE / whole)
+            for name in ("mouth", "fly")
+            for gap in [worn.gap(asking(name))]
+        ),
+    )
+
+
+def _elbow(worn: Worn, own: float) -> tuple[Row, ...]:
+    same, reach = "housing_test_elbow_flexion", "checkout_elbow_range"
+    straight, bent = worn.turn(0.5, STRAIGHT), worn.turn(0.5, BENT)
+    moved = (
+        f"goniometer: arm flexion until the device is half way, {show(straight, 'angle')} with the elbow straight and "
+        f"{show(bent, 'angle')} at 135 degrees; printed as the same, here within the goniometer's error"
+    )
+    swung = f"goniometer: forearm bent until it stops, of {show(own, 'angle')} of the person's own; housing only"
+    reached = worn.bench.bends_to(own)
+    return (
+        Row("same motion at any elbow", abs(bent - straight), None, GONIOMETER, "angle", same, moved),
+        Row("elbow flexion worn", reached, own - source(reach).si, None, "angle", reach, swung, GONIOMETER),
+    )
+
+
+def _slip(worn: Worn) -> Row:
+    load, cited = axial_load(worn.system), "checkout_slip"
+    slip, moved = worn.slip(load)
+    how = (
+        f"spring scale and tape: the hanging arm pulled down with {show(load, 'force')}; the straps alone carry, so on "
+        f"the person it slips less; the pull moves the fingertips by {show(moved, 'length')}"
+    )
+    limit = source(cited).si
+    if slip <= limit:
+        return Row("slip under the axial load", slip, None, limit, "length", cited, how, TAPE)
+    more = f"the straps alone let it down by {show(slip, 'length')}, and what the socket holds is left out here"
+    return Row("slip under the axial load", None, None, limit, "length", cited, more)
+
+
+def _left() -> tuple[Row, ...]:
+    rows = []
+    for test, cited, limits, what, why in _FOR_THE_PERSON:
+        printed = source(cited)
+        figure = printed.si_low if printed.value is None else printed.si
+        low, high = figure if limits else None, figure if limits == "just" else None
+        rows.append(Row(test, None, low, high, what, cited, f"in the model {why}"))
+    return tuple(rows)

@@ -1,0 +1,396 @@
+"""Bench readings beside the model: residuals, and a coefficient fitted with its interval."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from controlkit.mechanics.bench.fits import line as _line
+from controlkit.mechanics.bench.fits import rows as _rows
+from controlkit.mechanics.bench.fits import slips as _slips
+from controlkit.mechanics.cable.friction import tension_ratio
+from controlkit.units import InputError
+
+Array = NDArray[np.float64]
+
+SCALE = 2.0
+"""What a reading of a spring scale may be off [N]. Assumption: about one division of a common scale."""
+
+TAPE = 0.002
+"""What a reading of a tape may be off [m]. Assumption: eye, hook and skin together."""
+
+
+@dataclass(frozen=True)
+class Outlier:
+    """A reading that does not belong with the others.
+
+    Attributes
+    ----------
+    index : int
+        Place among the readings, from 0 [-]
+    studentised : float
+        Residual over its own spread, estimated without this reading [-]
+    perhaps : str
+        A slip that would explain it; empty if none is known
+    """
+
+    index: int
+    studentised: float
+    perhaps: str
+
+
+@dataclass(frozen=True)
+class Fit:
+    """A coefficient fitted to readings.
+
+    Attributes
+    ----------
+    value : float
+        The coefficient [unit]
+    low, high : float
+        Its confidence interval [unit]
+    level : float
+        Confidence of the interval [-]
+    start : float
+        Travel before the force begins to rise; 0 for friction [m]
+    studentised : ndarray
+        Residual of each reading over its own spread, estimated without it [-], shape (readings,)
+    leave_one_out : ndarray
+        The coefficient without each reading in turn [unit], shape (readings,)
+    outliers : tuple of Outlier
+        Readings that do not belong; they still count in this fit
+    without : Fit or None
+        The same fit without them; None if there are none
+    helping : tuple of int
+        Places of readings in which friction seems to help, by more than the scale can be off
+    states : tuple of str
+        What else is worth knowing
+    """
+
+    value: float
+    low: float
+    high: float
+    level: float
+    start: float
+    studentised: Array
+    leave_one_out: Array
+    outliers: tuple[Outlier, ...]
+    without: Fit | None
+    helping: tuple[int, ...]
+    states: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """Readings beside what a model computes for them.
+
+    Attributes
+    ----------
+    measured, modelled : ndarray
+        Read and computed [SI], shape (readings,)
+    uncertainty : ndarray
+        What each difference may be for the instruments' sake [SI], shape (readings,)
+    residual : ndarray
+        Read less computed [SI], shape (readings,)
+    inside : ndarray of bool
+        Whether the instruments explain the difference, shape (readings,)
+    bias : float
+        Mean residual, letting back with the other sign [SI]
+    trend : str
+        Along the motion the difference "grows", "shrinks", or is "even" as far as these readings tell
+    """
+
+    measured: Array
+    modelled: Array
+    uncertainty: Array
+    residual: Array
+    inside: NDArray[np.bool_]
+    bias: float
+    trend: str
+
+
+def fit_friction(
+    device_force: ArrayLike,
+    harness_force: ArrayLike,
+    bend: ArrayLike,
+    *,
+    back: bool | Sequence[bool] | NDArray[np.bool_] = False,
+    level: float = 0.95,
+    scale: float = SCALE,
+) -> Fit:
+    r"""Friction coefficient of cable in housing, from forces at its two ends.
+
+    .. math:: \ln(F_h/F_d) = \pm\mu\,\theta
+
+    Parameters
+    ----------
+    device_force, harness_force : array_like
+        Forces at the two ends while the cable slides [N], shape (readings,)
+    bend : array_like
+        Total bend, all bends added without sign [rad], shape (readings,)
+    back : bool or sequence of bool
+        True where the cable was let back, when friction holds for the harness (minus sign)
+    level : float
+        Confidence of the interval [-]
+    scale : float
+        What a reading of the spring scale may be off [N]
+
+    Returns
+    -------
+    Fit
+        Coefficient, interval, readings that do not belong [-]
+
+    Raises
+    ------
+    InputError
+        If there are fewer than three readings, no bend, a force that is not above zero, or if friction
+        seems to help in most readings
+
+    Notes
+    -----
+    Weighted linear regression through the origin; t interval with one degree of freedom less than
+    readings. Each force is taken to be off by the same newtons, independently, so a reading weighs as
+    1 / (1/F_d^2 + 1/F_h^2); bends are taken as exact, so an error in them is in the coefficient.
+    Outliers: externally studentised residuals, worst first, Bonferroni limit at 5 %, for up to a
+    quarter of the readings (B. Rosner, Technometrics 25, 1983, 165-172).
+
+    Examples
+    --------
+    >>> fit = fit_friction([40, 40, 40, 40], [43.5, 46.9, 50.5, 54.8], np.deg2rad([45, 90, 135, 180]))
+    >>> round(fit.value, 3), round(fit.low, 3), round(fit.high, 3)
+    (0.1, 0.098, 0.103)
+    """
+    device, harness = (
+        _rows.sizes("force at the device", device_force),
+        _rows.sizes("force at the harness", harness_force),
+    )
+    angle = _rows.bends(bend)
+    _rows.paired(device, harness, angle)
+    _rows.uncertain("scale", scale)
+    _rows.confidence(level)
+    if not angle.any():
+        raise InputError("Every bend is 0, and without a bend there is no friction to fit. Read at some bends too.")
+    sign = np.where(_rows.strokes(back, device), -1.0, 1.0)
+    loss, doubt = sign * np.log(harness / device), scale * np.hypot(1.0 / device, 1.0 / harness)
+    helping = np.flatnonzero(loss < -doubt)
+    weight = (scale / doubt) ** 2
+    line = _line.Line(angle, loss, weight / weight.mean(), origin=True)
+    found = _line.far_off(line)
+    clean = line.only(np.setdiff1d(np.arange(device.size), found))
+    if 2 * helping.size > device.size or clean.slope + clean.margin(level) < 0.0:
+        raise InputError(
+            f"In {np.count_nonzero(loss < 0.0)} of {device.size} readings friction seems to help: pulling, the harness "
+            "must feel more than the device, and letting back less. Are two columns or the two strokes swapped, "
+            "or do the columns stand in different units?"
+        )
+    near = doubt + 2.0 * clean.spread / np.sqrt(line.weight)
+    outliers = tuple(
+        Outlier(
+            k,
+            clean.strangeness(angle[k], loss[k], line.weight[k]),
+            _slips.explains(loss[k], clean.slope * angle[k], near[k]),
+        )
+        for k in found
+    )
+    states = ["one bend only: whether loss follows the bend is not tested"] if np.ptp(angle) < 1e-9 else []
+    states += _slips.misses_origin(clean)
+    return _fit(line, level, outliers, clean if found else None, tuple(int(k) for k in helping), tuple(states))
+
+
+def fit_stiffness(force: ArrayLike, travel: ArrayLike, *, level: float = 0.95, tape: float = TAPE) -> Fit:
+    r"""Stiffness of a strap or a cable, from its stretch under known pulls.
+
+    .. math:: x = x_0 + F/k
+
+    Parameters
+    ----------
+    force : array_like
+        Pull [N], shape (readings,)
+    travel : array_like
+        How far the pulled end has moved [m], shape (readings,)
+    level : float
+        Confidence of the interval [-]
+    tape : float
+        What a reading of the tape may be off [m]
+
+    Returns
+    -------
+    Fit
+        Stiffness with its interval [N/m]; ``start`` is the slack
+
+    Raises
+    ------
+    InputError
+        If there are fewer than three readings or two pulls, a negative value, or travel that falls with pull
+
+    Notes
+    -----
+    Linear regression of travel on force with a start of its own, since slack is no stretch; t interval
+    with two degrees of freedom less than readings, turned over. Forces are taken as exact: two newtons
+    stretch webbing by much less than the tape can be off. Outliers as in `fit_friction`.
+
+    Examples
+    --------
+    >>> fit = fit_stiffness([20, 40, 60, 80], [0.0051, 0.0069, 0.0091, 0.0109])
+    >>> round(fit.value), round(fit.start, 4)
+    (10204, 0.0031)
+    """
+    pull, way = _rows.sizes("force", force, zero=True), _rows.sizes("travel", travel, zero=True)
+    _rows.paired(pull, way)
+    _rows.uncertain("tape", tape)
+    _rows.confidence(level)
+    if np.ptp(pull) < 1e-9:
+        raise InputError(f"Every pull is {pull[0]:g} N. Stiffness needs readings at two pulls at least; take three.")
+    line = _line.Line(pull, way, np.ones(pull.size), origin=False)
+    found = _line.far_off(line)
+    clean = line.only(np.setdiff1d(np.arange(pull.size), found))
+    if clean.slope <= 0.0:
+        raise InputError(
+            "Travel does not grow with the pull. Are the two columns swapped, or was the rest length read?"
+        )
+    states = []
+    if np.ptp(way) < 2.0 * tape:
+        states.append(f"all travel lies within {1000 * np.ptp(way):.1f} mm: too little for this tape")
+    outliers = tuple(Outlier(k, clean.strangeness(pull[k], way[k], 1.0), "") for k in found)
+    return _fit(line, level, outliers, clean if found else None, (), tuple(states), turned=True)
+
+
+def compare(
+    measured: ArrayLike,
+    modelled: ArrayLike,
+    uncertainty: ArrayLike,
+    *,
+    along: ArrayLike | None = None,
+    sense: ArrayLike = 1.0,
+) -> Comparison:
+    """Put readings beside what a model computes for them.
+
+    Parameters
+    ----------
+    measured, modelled : array_like
+        Read and computed [SI], shape (readings,)
+    uncertainty : array_like
+        What each difference may be for the instruments' sake; one for all, or one each [SI], shape (readings,)
+    along : array_like, optional
+        What was varied, to see whether the difference grows with it [SI], shape (readings,)
+    sense : array_like
+        1, or -1 where less counts as more, as when a cable is let back [-], shape (readings,)
+
+    Returns
+    -------
+    Comparison
+        Residuals, and whether the instruments explain them
+
+    Raises
+    ------
+    InputError
+        If readings are missing, not finite, or not as many as computed values
+
+    Examples
+    --------
+    >>> compare([50.0, 61.0], [51.0, 55.0], SCALE).inside.tolist()
+    [True, False]
+    """
+    read, computed = _rows.series("reading", measured), _rows.series("computed value", modelled)
+    doubt = _rows.sizes("uncertainty", uncertainty)
+    doubt = np.full_like(read, doubt[0]) if doubt.size == 1 else doubt
+    _rows.paired(read, computed, doubt, fewest=1)
+    residual = read - computed
+    excess = residual * np.asarray(sense)
+    bias = float(excess.mean())
+    trend = "even"
+    if along is not None:
+        varied = _rows.series("value along the motion", along)
+        _rows.paired(read, varied, fewest=1)
+        if read.size > 3 and np.ptp(varied) > 1e-9:
+            line = _line.Line(varied, excess, np.ones(read.size), origin=False)
+            if abs(line.slope) > line.margin(0.95):
+                trend = "grows" if line.slope * bias > 0 else "shrinks"
+    return Comparison(read, computed, doubt, residual, np.abs(residual) <= doubt, bias, trend)
+
+
+def compare_cable(
+    device_force: ArrayLike,
+    harness_force: ArrayLike,
+    bend: ArrayLike,
+    friction: float,
+    *,
+    back: bool | Sequence[bool] | NDArray[np.bool_] = False,
+    scale: float = SCALE,
+) -> Comparison:
+    r"""Put measured forces at the harness beside those that the model computes from the device's end.
+
+    .. math:: F_h = F_d\,e^{\pm\mu\theta}
+
+    Parameters
+    ----------
+    device_force, harness_force : array_like
+        Forces at the two ends while the cable slides [N], shape (readings,)
+    bend : array_like
+        Total bend [rad], shape (readings,)
+    friction : float
+        Friction coefficient of the model [-]
+    back : bool or sequence of bool
+        True where the cable was let back
+    scale : float
+        What a reading of the spring scale may be off [N]
+
+    Returns
+    -------
+    Comparison
+        Force at the harness, read and computed [N]; the scale is off at both ends, independently
+
+    Raises
+    ------
+    InputError
+        As `fit_friction`, but from one reading on
+
+    Examples
+    --------
+    >>> side = compare_cable([40.0], [52.0], [np.pi], 0.08)
+    >>> round(float(side.residual[0]), 1), bool(side.inside[0])
+    (0.6, True)
+    """
+    device, harness = (
+        _rows.sizes("force at the device", device_force),
+        _rows.sizes("force at the harness", harness_force),
+    )
+    angle = _rows.bends(bend)
+    _rows.paired(device, harness, angle, fewest=1)
+    _rows.uncertain("scale", scale)
+    out = np.array([1.0 / tension_ratio(friction, theta) for theta in angle])
+    let_back = _rows.strokes(back, device)
+    ratio = np.where(let_back, 1.0 / out, out)
+    sense = np.where(let_back, -1.0, 1.0)
+    return compare(harness, device * ratio, scale * np.hypot(1.0, ratio), along=angle, sense=sense)
+
+
+def _fit(
+    line: _line.Line,
+    level: float,
+    outliers: tuple[Outlier, ...],
+    clean: _line.Line | None,
+    helping: tuple[int, ...],
+    states: tuple[str, ...],
+    *,
+    turned: bool = False,
+) -> Fit:
+    """Write down a fitted line; ``turned`` gives one over the slope."""
+    low, high = line.slope - line.margin(level), line.slope + line.margin(level)
+    value, each = line.slope, line.leave_one_out
+    more = states
+    if low <= 0.0:
+        more += ("the interval reaches zero: these readings cannot tell it from none",) if not turned else ()
+        more += ("the interval has no upper end: stretch cannot be told from none",) if turned else ()
+    if turned:
+        value, low, high = (1.0 / c if c > 0.0 else math.inf for c in (value, high, low))
+        each = np.array([1.0 / c if c > 0.0 else math.inf for c in each])
+    without = None if clean is None else _fit(clean, level, (), None, (), states, turned=turned)
+    return Fit(
+        float(value), float(low), float(high), float(level), line.start, line.studentised, each,
+        outliers, without, helping, more,
+    )  # fmt: skip

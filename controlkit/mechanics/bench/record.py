@@ -1,0 +1,161 @@
+"""The checkout record: what was tried, what it must be, who says so, and what it was."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from textwrap import wrap
+
+from controlkit.sources import source
+from controlkit.units import show
+
+_FLAGS = {
+    "seen": "read in the source",
+    "seen-second-hand": "read where another source quotes it",
+    "practice": "common practice, no source",
+    "memory": "from memory, not verified",
+}
+_HEADS = ("Test", "Measured", "Criterion", "Outcome", "Who says so", "How")
+
+
+@dataclass(frozen=True)
+class Row:
+    """One acceptance test.
+
+    Attributes
+    ----------
+    test : str
+        What is tried
+    measured : float or None
+        What was measured on the model; nothing where the model cannot answer [SI]
+    low, high : float or None
+        Criterion: not less, not more [SI]
+    kind : str
+        Kind of quantity: "ratio", "force", "length", "angle"
+    source : str
+        Sourced value that the criterion comes from
+    how : str
+        How it was measured, or why it must be measured on the person
+    error : float
+        How far the measured value may be off with a spring scale, tape and goniometer [SI]
+    """
+
+    test: str
+    measured: float | None
+    low: float | None
+    high: float | None
+    kind: str
+    source: str
+    how: str
+    error: float = 0.0
+
+    @property
+    def flag(self) -> str:
+        """How far to trust the criterion, as in `controlkit.sources`."""
+        return source(self.source).flag
+
+    @property
+    def passed(self) -> bool | None:
+        """Whether the criterion is met; None where nothing was measured or no figure is published."""
+        if self.measured is None or (self.low is None and self.high is None):
+            return None
+        return not (self._short(self.low, 1.0) or self._short(self.high, -1.0))
+
+    @property
+    def close(self) -> bool:
+        """Whether the limit lies within the reading's error: on a real bench the outcome could turn."""
+        limits = (limit for limit in (self.low, self.high) if limit is not None)
+        return self.measured is not None and any(abs(self.measured - limit) < self.error for limit in limits)
+
+    @property
+    def outcome(self) -> str:
+        """The outcome in words."""
+        if self.measured is None:
+            return "not modelled: measure it on the person"
+        if self.passed is None:
+            return "no figure to judge it by"
+        said = "met" if self.passed else "not met"
+        return f"{said}, but nearer to the limit than the reading is sure" if self.close else said
+
+    @property
+    def criterion(self) -> str:
+        """The criterion in words."""
+        low, high = (None if v is None else show(v, self.kind) for v in (self.low, self.high))
+        if low and high:
+            return low if low == high else f"{low} to {high}"
+        return f"at least {low}" if low else f"at most {high}" if high else "none published"
+
+    @property
+    def cells(self) -> tuple[str, ...]:
+        """The row as words, in the order of the table."""
+        measured = "-" if self.measured is None else show(self.measured, self.kind)
+        return self.test, measured, self.criterion, self.outcome, _FLAGS[self.flag], self.how
+
+    def _short(self, limit: float | None, sign: float) -> bool:
+        return limit is not None and self.measured is not None and sign * (self.measured - limit) < -1e-9
+
+
+@dataclass(frozen=True)
+class Checkout:
+    """The record of one checkout.
+
+    Attributes
+    ----------
+    title : str
+        What was checked
+    rows : tuple of Row
+        One for each acceptance test
+    """
+
+    title: str
+    rows: tuple[Row, ...]
+
+    def __getitem__(self, test: str) -> Row:
+        return next(row for row in self.rows if row.test == test)
+
+    @property
+    def passed(self) -> bool:
+        """Whether every test that the model can answer is met; the rest is still to be done on the person."""
+        return all(row.passed is not False for row in self.rows)
+
+    @property
+    def words(self) -> str:
+        """The outcome in a sentence or two."""
+        failed = [row.test for row in self.rows if row.passed is False]
+        left = sum(row.measured is None for row in self.rows)
+        said = f"Not met: {'; '.join(failed)}." if failed else "Every test that the model can answer is met."
+        return f"{said} {left} tests are left to be done on the person."
+
+    def __str__(self) -> str:
+        return "\n".join([self.title, "", *_aligned((_HEADS, *(row.cells for row in self.rows))), "", self.words])
+
+    def markdown(self) -> str:
+        """The record as a markdown table.
+
+        Returns
+        -------
+        str
+            Table, its first line the heads
+
+        Examples
+        --------
+        >>> row = Row("slip", 0.02, None, 0.0254, "length", "checkout_slip", "tape")
+        >>> print(Checkout("A", (row,)).markdown().splitlines()[0])
+        | Test | Measured | Criterion | Outcome | Who says so | How |
+        """
+        lines = [_HEADS, ("---",) * len(_HEADS), *(row.cells for row in self.rows)]
+        return "\n".join("| " + " | ".join(cell.replace("|", "/") for cell in line) + " |" for line in lines)
+
+
+def _aligned(rows: Sequence[tuple[str, ...]], gap: str = "  ", most: int = 30) -> list[str]:
+    """Columns of equal width; a long cell is broken over several lines."""
+    broken = [[wrap(cell, most) or [""] for cell in row] for row in rows]
+    width = [max(len(line) for row in broken for line in row[k]) for k in range(len(rows[0]))]
+    lines = []
+    for number, row in enumerate(broken):
+        for k in range(max(map(len, row))):
+            cells = (cell[k] if k < len(cell) else "" for cell in row)
+            lines.append(gap.join(cell.ljust(w) for cell, w in zip(cells, width, strict=True)).rstrip())
+        if number == 0:
+            lines.append(gap.join("-" * w for w in width))
+    return lines

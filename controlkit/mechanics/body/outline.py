@@ -1,0 +1,400 @@
+"""What a viewer sees of a posed body: outlines of its parts, and which strap points are hidden."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from controlkit.mechanics.body.placed import Posed, place, to_right
+from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.body.shape import Build, build
+from controlkit.mechanics.body.wearer import Wearer
+from controlkit.units import InputError
+
+Array = NDArray[np.float64]
+
+VIEWS = ("back", "side", "front")
+"""Directions from which a wearer is drawn; "side" is the amputated side."""
+CHIN = 0.870
+"""Height of the chin as a share of stature [-] (Drillis and Contini 1966, as in Winter 2009)."""
+HAND_SHARE = 0.4  # palm's half-breadth over the forearm's radius at the elbow is near this; drawing only
+_LEVELS = 60
+_ROUND = 16
+
+
+@dataclass(frozen=True)
+class Outline:
+    """The edge of one part of the body in a picture.
+
+    Attributes
+    ----------
+    name : str
+        Part, for example "trunk" or "sound upper arm"
+    points : ndarray
+        Corners [m], first to the viewer's right, second up, shape (corners, 2)
+    closed : bool
+        Whether the last corner joins the first
+    depth : float
+        Position towards the viewer; parts are drawn in rising order [m]
+    """
+
+    name: str
+    points: Array
+    closed: bool
+    depth: float
+
+
+@lru_cache(maxsize=64)
+def built(wearer: Wearer) -> Build:
+    """The shape of one wearer, kept for the next question.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer
+
+    Returns
+    -------
+    Build
+        Shape, arrays over one wearer
+
+    Examples
+    --------
+    >>> built(Wearer.average("male")).joint.shape
+    (1, 3)
+    """
+    return build([wearer])
+
+
+@lru_cache(maxsize=64)
+def stand(wearer: Wearer, pose: Pose) -> Posed:
+    """One wearer in one pose, kept for the next question.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer
+    pose : Pose
+        The pose
+
+    Returns
+    -------
+    Posed
+        The body, one row
+
+    Examples
+    --------
+    >>> stand(Wearer.average("male"), Pose()).surface.count
+    1
+    """
+    return place(built(wearer), np.zeros(1, dtype=np.intp), [pose])
+
+
+def directions(view: str, amputated: str) -> tuple[Array, Array]:
+    """Axes of a picture: to the viewer's right, and towards the viewer.
+
+    Parameters
+    ----------
+    view : str
+        "back", "side" or "front"
+    amputated : str
+        "left" or "right"; the side view looks at that side
+
+    Returns
+    -------
+    right : ndarray
+        Direction in ISB axes [-], shape (3,)
+    towards : ndarray
+        Direction in ISB axes [-], shape (3,)
+
+    Raises
+    ------
+    InputError
+        If there is no such view
+
+    Examples
+    --------
+    >>> directions("back", "left")[0].tolist()
+    [0.0, 0.0, 1.0]
+    """
+    sign = 1.0 if amputated == "right" else -1.0
+    axes = {
+        "back": ((0.0, 0.0, 1.0), (-1.0, 0.0, 0.0)),
+        "front": ((0.0, 0.0, -1.0), (1.0, 0.0, 0.0)),
+        "side": ((sign, 0.0, 0.0), (0.0, 0.0, sign)),
+    }
+    if view not in axes:
+        raise InputError(f'There is no view "{view}". Choose "back", "side" or "front".')
+    right, towards = axes[view]
+    return np.array(right), np.array(towards)
+
+
+def project(points: Array, view: str, amputated: str) -> Array:
+    """Where points of the body lie in a picture.
+
+    Parameters
+    ----------
+    points : ndarray
+        Points in ISB axes [m], shape (points, 3)
+    view : str
+        "back", "side" or "front"
+    amputated : str
+        "left" or "right"
+
+    Returns
+    -------
+    ndarray
+        To the viewer's right, and up [m], shape (points, 2)
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> project(np.array([[0.1, 0.2, 0.3]]), "front", "right").tolist()
+    [[-0.3, 0.2]]
+    """
+    right, _ = directions(view, amputated)
+    return np.stack([points @ right, points[..., 1]], axis=-1)
+
+
+def hidden(wearer: Wearer, pose: Pose, points: Array, view: str) -> NDArray[np.bool_]:
+    """Which points lie behind the body for a viewer.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer
+    pose : Pose
+        The pose
+    points : ndarray
+        Points on or off the skin, ISB axes [m], shape (points, 3)
+    view : str
+        "back", "side" or "front"
+
+    Returns
+    -------
+    ndarray
+        True where hidden [-], shape (points,)
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> someone = Wearer.average("male")
+    >>> hidden(someone, Pose(), np.array([[-0.3, -0.1, 0.0]]), "front").tolist()
+    [True]
+    """
+    _, towards = directions(view, wearer.amputated)
+    surface = stand(wearer, pose).surface
+    reach = np.concatenate([[0.012, 0.025], np.linspace(0.05, 0.6, 14)])
+    rays = points[:, None, :] + reach[None, :, None] * towards
+    flat = to_right(rays.reshape(-1, 3), wearer.amputated)
+    value = surface.at(np.zeros(1, dtype=np.intp)).value(np.ascontiguousarray(flat.T))  # one body serves all
+    return np.asarray((value.reshape(len(points), -1) < -0.002).any(axis=1))
+
+
+def on_skin(wearer: Wearer, pose: Pose, points: Array) -> Array:
+    """Points near a posed body moved straight onto its skin.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer
+    pose : Pose
+        The pose
+    points : ndarray
+        Points near the skin, ISB axes [m], shape (points, 3)
+
+    Returns
+    -------
+    ndarray
+        Points on trunk, shoulders or upper arms, ISB axes [m], shape (points, 3)
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> at = on_skin(Wearer.average("male"), Pose(), np.array([[-0.15, -0.1, 0.0]]))
+    >>> bool(-0.20 < at[0, 0] < -0.10)
+    True
+    """
+    field = stand(wearer, pose).surface.at(np.zeros(1, dtype=np.intp))
+    at = np.ascontiguousarray(to_right(points, wearer.amputated).T)
+    for _ in range(5):
+        value, gradient = field.slope(at)
+        at = at - value / (gradient * gradient).sum(axis=0) * gradient
+    return to_right(np.ascontiguousarray(at.T), wearer.amputated)
+
+
+def outlines(wearer: Wearer, pose: Pose, view: str) -> tuple[Outline, ...]:
+    """Outlines of the parts of a posed body, far parts first.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer
+    pose : Pose
+        The pose
+    view : str
+        "back", "side" or "front"
+
+    Returns
+    -------
+    tuple of Outline
+        Head, trunk with shoulders, upper arms, forearms, hand, and prosthesis
+
+    Notes
+    -----
+    Trunk, shoulders and upper arms are the surfaces that the straps lie on. Head, forearms and hand
+    are there for the eye; their sizes follow the wearer's stature, forearm and hand lengths.
+
+    Examples
+    --------
+    >>> [o.name for o in outlines(Wearer.average("male"), Pose(), "back")][-1]
+    'head'
+    """
+    shape, body = built(wearer), stand(wearer, pose)
+    parts = [_trunk(wearer, shape, body, view), _head(wearer, view)]
+    for side in (0, 1):
+        parts.extend(_arm(wearer, shape, body, pose, side, view))
+    return tuple(sorted(parts, key=lambda part: part.depth))
+
+
+def joints(wearer: Wearer, pose: Pose) -> dict[str, Array]:
+    """Joints and landmarks of a posed body, by name.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer
+    pose : Pose
+        The pose
+
+    Returns
+    -------
+    dict
+        "c7", "shoulder", "elbow", "wrist" and "device" of the amputated side, "sound shoulder",
+        "sound elbow", "sound wrist", in ISB axes [m], shape (3,) each
+
+    Examples
+    --------
+    >>> float(joints(Wearer.average("male"), Pose())["c7"][1].round(3))
+    0.079
+    """
+    shape, body = built(wearer), stand(wearer, pose)
+    found = {"c7": np.array([-shape.neck_radius[0], shape.height["c7"][0], 0.0])}
+    for side, before in ((0, ""), (1, "sound ")):
+        wrist = body.elbow[0, side] + shape.forearm[0] * _forearm_heading(body, pose, side)
+        found[before + "shoulder"], found[before + "elbow"] = body.joint[0, side], body.elbow[0, side]
+        found[before + "wrist"] = wrist
+    heading = _forearm_heading(body, pose, 0)
+    found["device"] = found["wrist"] + 0.9 * wearer.hand_length * heading
+    return {name: to_right(point, wearer.amputated) for name, point in found.items()}
+
+
+def _forearm_heading(body: Posed, pose: Pose, side: int) -> Array:
+    front, along = body.axes[0, side, :, 0], body.axes[0, side, :, 1]
+    bend = pose.elbow_flexion if side == 0 else np.deg2rad(10.0)
+    return np.asarray(-np.cos(bend) * along + np.sin(bend) * front)
+
+
+def _seen(points: Array, wearer: Wearer, view: str) -> tuple[Array, float]:
+    turned = to_right(points, wearer.amputated)
+    _, towards = directions(view, wearer.amputated)
+    return project(turned, view, wearer.amputated), float((turned @ towards).mean())
+
+
+def _hull(first: Array, first_radius: float, last: Array, last_radius: float) -> Array:
+    """Outline of two circles joined by their outer tangents."""
+    gap = last - first
+    distance = float(np.hypot(*gap))
+    if distance <= abs(first_radius - last_radius) + 1e-9:
+        turn = np.linspace(0.0, 2.0 * np.pi, 2 * _ROUND)
+        centre, radius = (first, first_radius) if first_radius > last_radius else (last, last_radius)
+        return np.asarray(centre + radius * np.stack([np.cos(turn), np.sin(turn)], axis=1))
+    heading = float(np.arctan2(gap[1], gap[0]))
+    lean = float(np.arccos((first_radius - last_radius) / distance))
+    back = np.linspace(heading + lean, heading + 2.0 * np.pi - lean, _ROUND)
+    ahead = np.linspace(heading - lean, heading + lean, _ROUND)
+    return np.concatenate(
+        [
+            first + first_radius * np.stack([np.cos(back), np.sin(back)], axis=1),
+            last + last_radius * np.stack([np.cos(ahead), np.sin(ahead)], axis=1),
+        ]
+    )
+
+
+def _limb(
+    name: str,
+    start: Array,
+    start_radius: float,
+    end: Array,
+    end_radius: float,
+    wearer: Wearer,
+    view: str,
+    nearer: float = 0.0,
+) -> Outline:
+    ends, depth = _seen(np.stack([start, end]), wearer, view)
+    return Outline(name, _hull(ends[0], start_radius, ends[1], end_radius), True, depth + nearer)
+
+
+def _trunk(wearer: Wearer, shape: Build, body: Posed, view: str) -> Outline:
+    """Trunk and trapezius together: at each height the furthest point of any of them."""
+    trunk = shape.trunks
+    low, high = float(shape.height["waist"][0]) - 0.16, float(shape.height["c7"][0]) + 0.055
+    level = np.linspace(low, high, _LEVELS)
+    above = np.maximum(level[:, None] - trunk.knots[0], 0.0) ** 3
+    curve = trunk.curves[:, 0, 0, None] + trunk.curves[:, 0, 1, None] * level
+    curve = curve + np.einsum("ck,nk->cn", trunk.curves[:, 0, 2:], above)
+    edge = np.exp(curve[0 if view == "side" else 1])
+    left, right = -edge, edge.copy()
+    caps = body.surface.capsules
+    for k in (0, 1):
+        ends, _ = _seen(np.stack([caps.start[0, k], caps.end[0, k]]), wearer, view)
+        radius = float(caps.radius[0, k])
+        ring = _hull(ends[0], radius, ends[1], radius)
+        across = _width_at(ring, level)
+        left, right = np.minimum(left, across[0]), np.maximum(right, across[1])
+    points = np.concatenate([np.stack([right, level], axis=1), np.stack([left, level], axis=1)[::-1]])
+    return Outline("trunk", points, False, 0.0)
+
+
+def _width_at(ring: Array, level: Array) -> tuple[Array, Array]:
+    """Leftmost and rightmost point of a closed outline at each height."""
+    nearest, furthest = np.full(level.shape, np.inf), np.full(level.shape, -np.inf)
+    for a, b in zip(ring, np.roll(ring, -1, axis=0), strict=True):
+        share = (level - a[1]) / (b[1] - a[1] or 1e-12)
+        here = (share >= 0.0) & (share <= 1.0)
+        across = a[0] + share * (b[0] - a[0])
+        nearest = np.where(here, np.minimum(nearest, across), nearest)
+        furthest = np.where(here, np.maximum(furthest, across), furthest)
+    return nearest, furthest
+
+
+def _head(wearer: Wearer, view: str) -> Outline:
+    top, chin = wearer.stature - wearer.suprasternale_height, CHIN * wearer.stature - wearer.suprasternale_height
+    half = 0.5 * (top - chin)
+    across = half * (0.82 if view == "side" else 0.68)
+    turn = np.linspace(0.0, 2.0 * np.pi, 40, endpoint=False)
+    points = np.stack([across * np.cos(turn), 0.5 * (top + chin) + half * np.sin(turn)], axis=1)
+    if view == "side":
+        points[:, 0] += 0.02 if wearer.amputated == "right" else -0.02
+    return Outline("head", points, True, 0.30 if view == "back" else 0.02)
+
+
+def _arm(wearer: Wearer, shape: Build, body: Posed, pose: Pose, side: int, view: str) -> list[Outline]:
+    joint, elbow = body.joint[0, side], body.elbow[0, side]
+    heading = _forearm_heading(body, pose, side)
+    wrist = elbow + shape.forearm[0] * heading
+    deltoid, arm = float(shape.deltoid[0]), float(shape.arm[0])
+    before = "sound " if side else ""
+    parts = [_limb(before + "upper arm", joint, deltoid, elbow, 0.82 * arm, wearer, view)]
+    if side:
+        hand = wrist + 0.5 * wearer.hand_length * heading
+        parts.append(_limb("sound forearm", elbow, 0.80 * arm, wrist, 0.52 * arm, wearer, view, 0.001))
+        parts.append(_limb("sound hand", wrist, 0.50 * arm, hand, HAND_SHARE * arm, wearer, view, 0.002))
+        return parts
+    stump = elbow + wearer.residual_share * shape.forearm[0] * heading
+    parts.append(_limb("socket", elbow, 0.86 * arm, wrist, 0.56 * arm, wearer, view, 0.001))
+    parts.append(_limb("residual limb", elbow, 0.74 * arm, stump, 0.58 * arm, wearer, view, 0.002))
+    return parts

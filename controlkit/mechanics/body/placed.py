@@ -1,0 +1,265 @@
+"""The posed body: shoulder girdle, arms, and the surface that straps lie on.
+
+Axes inside the mechanics: x forward, y up, z towards the *amputated* side, origin in
+the middle of the trunk at the height of the notch above the breastbone. Left and right
+therefore mirror exactly; results are turned into ISB axes (z to the wearer's right)
+when they leave (`to_right`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
+
+import numpy as np
+from numpy.typing import NDArray
+
+from controlkit.mechanics.body.pose import POSE_RANGES, Pose
+from controlkit.mechanics.body.shape import ROOT, TRAPEZIUS, Build, build
+from controlkit.mechanics.surface.shapes import Capsules, Trunks, Union
+from controlkit.sources import source
+
+__all__ = [
+    "POSE_RANGES",
+    "Build",
+    "Pose",
+    "Posed",
+    "arm_axes",
+    "build",
+    "girdle",
+    "place",
+    "to_right",
+]
+
+Array = NDArray[np.float64]
+
+RHYTHM = source("rhythm_raising").si  # glenohumeral : scapular, bone pins, raising
+OPEN = 0.008
+"""Room that the sound arm leaves the loop beside the chest [m]. Assumption."""
+NEAR_PIT = (0.10, 0.18)
+"""Stretch of the sound arm that must not press into the chest, from the shoulder [m]. Assumption."""
+MOST_ASIDE = float(np.deg2rad(85.0))
+"""How far the sound arm is moved out of the way at most [rad]."""
+CLAVICLE_SHARE = 0.3  # clavicle elevation of scapular rotation [-], from memory of bone-pin work
+
+
+@dataclass(frozen=True)
+class Posed:
+    """Bodies in poses, one a row: joints, arm axes and the surface that straps lie on.
+
+    Attributes
+    ----------
+    surface : Union
+        Trunk, shoulders and upper arms
+    joint : ndarray
+        Shoulder joints, amputated and sound side [m], shape (bodies, 2, 3)
+    elbow : ndarray
+        Elbows [m], shape (bodies, 2, 3)
+    axes : ndarray
+        Axes of the upper arms as columns (front, up along the arm, lateral) [-],
+        shape (bodies, 2, 3, 3)
+    arm : ndarray
+        Radius of the upper arm [m], shape (bodies,)
+    slip : ndarray
+        How far the socket has been dragged down the limb [m], shape (bodies,)
+    """
+
+    surface: Union
+    joint: Array
+    elbow: Array
+    axes: Array
+    arm: Array
+    slip: Array
+
+
+def arm_axes(flexion: Array, abduction: Array) -> Array:
+    """Axes of an upper arm for a flexion (sweep in the sagittal plane) of an abducted arm.
+
+    Parameters
+    ----------
+    flexion : ndarray
+        Forward sweep [rad], shape (bodies,)
+    abduction : ndarray
+        Away from the trunk [rad], shape (bodies,)
+
+    Returns
+    -------
+    ndarray
+        Columns front, up along the arm, lateral [-], shape (bodies, 3, 3)
+
+    Notes
+    -----
+    The ISB sequence (plane of elevation, elevation) is singular at the hanging arm and knows
+    no flexion; flexion here is elevation in the plane near 90 degrees.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> float(-arm_axes(np.array([np.pi / 2]), np.zeros(1))[0, 0, 1])
+    1.0
+    """
+    cf, sf, ca, sa = np.cos(flexion), np.sin(flexion), np.cos(abduction), np.sin(abduction)
+    front = np.stack([cf, sf, 0.0 * cf], axis=-1)
+    along = np.stack([-sf * ca, cf * ca, -sa], axis=-1)
+    lateral = np.stack([-sf * sa, cf * sa, ca], axis=-1)
+    return np.stack([front, along, lateral], axis=-1)
+
+
+def girdle(build_: Build, who: NDArray[np.intp], protraction: Array, elevation: Array) -> Array:
+    """How far the shoulder girdle carries the shoulder when the clavicle turns.
+
+    Parameters
+    ----------
+    build_ : Build
+        Shapes
+    who : ndarray
+        Wearer of each body [-], shape (bodies,)
+    protraction : ndarray
+        Turn of the clavicle forward about the vertical [rad], shape (bodies,)
+    elevation : ndarray
+        Turn of the clavicle upward [rad], shape (bodies,)
+
+    Returns
+    -------
+    ndarray
+        Shift of the outer end of the clavicle, amputated side [m], shape (bodies, 3)
+
+    Notes
+    -----
+    The clavicle turns about the sternoclavicular joint; the scapula turns back against it so that
+    the socket of the shoulder keeps facing outward, and the shoulder shifts without turning.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> from controlkit.mechanics import Wearer
+    >>> b = build([Wearer.average("male")])
+    >>> shift = girdle(b, np.zeros(1, dtype=int), np.array([np.deg2rad(30)]), np.zeros(1))
+    >>> float(np.linalg.norm(shift).round(3))
+    0.091
+    """
+    rest = (build_.clavicle_tip - build_.clavicle)[who]
+    x, y, z = rest.T
+    z, y = z * np.cos(elevation) - y * np.sin(elevation), y * np.cos(elevation) + z * np.sin(elevation)
+    x, z = x * np.cos(protraction) + z * np.sin(protraction), z * np.cos(protraction) - x * np.sin(protraction)
+    return np.asarray(np.stack([x, y, z], axis=-1) - rest)
+
+
+_MIRROR = np.array([1.0, 1.0, -1.0])
+
+
+def place(build_: Build, who: NDArray[np.intp], poses: Sequence[Pose], more_flexion: float | Array = 0.0) -> Posed:
+    """Put wearers into poses.
+
+    Parameters
+    ----------
+    build_ : Build
+        Shapes
+    who : ndarray
+        Wearer of each body [-], shape (bodies,)
+    poses : sequence of Pose
+        Pose of each body
+    more_flexion : float or ndarray
+        Arm flexion on top of every pose, for rates of change [rad], shape (bodies,) or one for all
+
+    Returns
+    -------
+    Posed
+        Bodies in their poses
+
+    Notes
+    -----
+    The arm's angle to the trunk is the input. Raising it turns the scapula by a share of 1/(1 + 2)
+    (scapulohumeral rhythm), the clavicle rises by a part of that; a girdle motion asked for comes
+    on top and does not turn the arm again.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> from controlkit.mechanics import Wearer
+    >>> b = build([Wearer.average("male")])
+    >>> place(b, np.zeros(1, dtype=int), [Pose()]).elbow.shape
+    (1, 2, 3)
+    """
+    a = {f.name: np.array([getattr(p, f.name) for p in poses]) for f in fields(Pose)}
+    still = 0.0 * a["arm_flexion"]
+    sides = []
+    for flexion, asked, protraction, shrug, sign in (
+        (a["arm_flexion"] + more_flexion, a["arm_abduction"], a["scapular_abduction"], a["shoulder_elevation"], 1.0),
+        (still, a["sound_arm_abduction"], a["sound_scapular_abduction"], still, -1.0),
+    ):
+        shift = girdle(build_, who, protraction, shrug)
+        abduction = asked if sign > 0 else _clear_of_chest(build_, who, build_.joint[who] + shift, asked)
+        axes = arm_axes(flexion, abduction)
+        raised = np.arccos(np.clip(axes[:, 1, 1], -1.0, 1.0))
+        lift = CLAVICLE_SHARE * raised / (1.0 + RHYTHM) + shrug
+        shift = girdle(build_, who, protraction, lift)
+        joint, tip = build_.joint[who] + shift, build_.acromion[who] + shift
+        elbow = joint - build_.upper_arm[who][:, None] * axes[:, :, 1]
+        flip = _MIRROR if sign < 0 else np.ones(3)
+        sides.append((joint * flip, tip * flip, elbow * flip, axes * flip[:, None], build_.neck[who] * flip))
+    joint, tip, elbow, axes, neck = (np.stack([s[k] for s in sides], axis=1) for k in range(5))
+    deltoid, arm = build_.deltoid[who], build_.arm[who]
+    cape = TRAPEZIUS * deltoid
+    # the root of each shoulder joins it to the trunk wherever the girdle carries it
+    root = build_.joint[who][:, None] * np.array([[1.0, 1.0, 0.35], [1.0, 1.0, -0.35]])
+    capsules = Capsules(
+        np.concatenate([neck, joint, joint, root], axis=1),
+        np.concatenate([tip, joint, elbow, joint], axis=1),
+        np.stack([cape, cape, deltoid, deltoid, arm, arm, *2 * [ROOT * deltoid]], axis=1),
+    )
+    t = build_.trunks
+    trunks = Trunks(t.knots[who], t.curves[:, who], t.scale[who], t.top[who], t.bottom[who])
+    return Posed(Union(trunks, capsules), joint, elbow, axes, arm, a["socket_slip"])
+
+
+def _clear_of_chest(build_: Build, who: NDArray[np.intp], joint: Array, abduction: Array) -> Array:
+    """Abduction of the sound arm, raised where it would press into the chest and shut the armpit on the loop."""
+    rows, back = np.unique(np.column_stack([who, joint, abduction]), axis=0, return_inverse=True)
+    who, joint, least = rows[:, 0].astype(np.intp), rows[:, 1:4], rows[:, 4]
+    t, far = build_.trunks, np.full((len(who), 1, 3), 9.0)
+    chest = Union(
+        Trunks(t.knots[who], t.curves[:, who], t.scale[who], t.top[who], t.bottom[who]),
+        Capsules(far, far, np.zeros((len(who), 1))),
+    )
+    down = np.linspace(*NEAR_PIT, 5)
+    field = chest.at(np.repeat(np.arange(len(who)), len(down)))
+
+    def shut(angle: Array) -> NDArray[np.bool_]:
+        along = arm_axes(np.zeros_like(angle), angle)[:, :, 1]
+        points = joint[:, None] - down[None, :, None] * along[:, None]
+        value = field.value(np.ascontiguousarray(points.reshape(-1, 3).T)).reshape(len(who), -1)
+        return np.asarray(value.min(axis=1) < build_.arm[who] + OPEN)
+
+    low, high = least, np.maximum(least, MOST_ASIDE)
+    pressed = shut(least)
+    if pressed.any():
+        for _ in range(12):
+            middle = 0.5 * (low + high)
+            still = shut(middle)
+            low, high = np.where(still, middle, low), np.where(still, high, middle)
+    return np.asarray(np.where(pressed, high, least)[back.ravel()])
+
+
+def to_right(points: Array, amputated: str) -> Array:
+    """Turn inner axes (z to the amputated side) into ISB axes (z to the wearer's right), or back.
+
+    Parameters
+    ----------
+    points : ndarray
+        Points or directions [m], shape (..., 3)
+    amputated : str
+        "left" or "right"
+
+    Returns
+    -------
+    ndarray
+        The same points in the other axes [m], shape (..., 3)
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> to_right(np.array([0.0, 0.0, 1.0]), "left").tolist()
+    [0.0, 0.0, -1.0]
+    """
+    return np.asarray(points * _MIRROR if amputated == "left" else points)

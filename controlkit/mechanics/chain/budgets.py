@@ -1,0 +1,221 @@
+"""Budgets of excursion and of force: what there is, where it goes, and which runs out first."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from controlkit.mechanics.device import VoluntaryClosing
+from controlkit.mechanics.inputs import number
+from controlkit.sources import source
+from controlkit.units import InputError
+
+if TYPE_CHECKING:
+    from controlkit.mechanics.chain.results import Pull
+    from controlkit.mechanics.chain.single import SingleControl
+
+HELD = source("fatigue_share_sustained").si
+"""Share of strength that can be held for an hour [-]."""
+REPEATED = source("fatigue_share_intermittent").si, source("fatigue_free_share").si
+"""Share of strength that can be repeated for long: measured, and the limit in use; sources disagree [-]."""
+
+TASKS: Mapping[str, float] = {"once": 1.0, "repeat": REPEATED[1], "hold": HELD}
+"""Share of strength that a task may take [-]."""
+
+
+def fatigue(share: float) -> str:
+    """What a share of strength means over a day.
+
+    Parameters
+    ----------
+    share : float
+        Pull over the wearer's strength [-]
+
+    Returns
+    -------
+    str
+        "no effort", "can be held", "can be repeated", "may tire", "tires" or "too much"
+
+    Raises
+    ------
+    InputError
+        If it is not a number, or negative
+
+    Notes
+    -----
+    Measured over 60 minutes, 7.9 % of the maximum can be held and 14.0 % repeated (Björkstén and Jonsson
+    1977); 20 % is the limit in use for these prostheses (Hichert and others 2018). Between the two
+    sources disagree: "may tire".
+
+    Examples
+    --------
+    >>> fatigue(0.05), fatigue(0.17), fatigue(0.4)
+    ('can be held', 'may tire', 'tires')
+    """
+    share = number("The share of strength", share, "0.15")
+    if share < 0.0:
+        raise InputError(f"A share of strength of {share:g} was given. Give 0 for no pull, 0.2 for a fifth.")
+    bounds = ((1e-9, "no effort"), (HELD, "can be held"), (REPEATED[0], "can be repeated"), (REPEATED[1], "may tire"))
+    for bound, words in bounds:
+        if share <= bound:
+            return words
+    return "tires" if share <= 1.0 else "too much"
+
+
+def holding_share(system: SingleControl, pinch: float, width: float = 0.0, elbow_flexion: float = math.pi / 2) -> float:
+    """Share of strength that it takes to go on holding an object.
+
+    Parameters
+    ----------
+    system : SingleControl
+        Harness, cable and device
+    pinch : float
+        Grip wanted [N]
+    width : float
+        Width of the object [m]
+    elbow_flexion : float
+        Elbow flexion [rad]
+
+    Returns
+    -------
+    float
+        None with voluntary opening, or a lock; infinite where bands do not grip that hard, since no pull
+        makes them [-]
+
+    Raises
+    ------
+    InputError
+        If a value is negative or no number
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import SingleControl, VoluntaryClosing, Wearer, figure_of_eight
+    >>> harness = figure_of_eight(Wearer.average("female"))
+    >>> holding_share(SingleControl(harness), 10.0)
+    0.0
+    >>> round(holding_share(SingleControl(harness, device=VoluntaryClosing()), 10.0), 2)
+    0.11
+    """
+    device = system.device
+    if not isinstance(device, VoluntaryClosing):
+        return 0.0 if device.pinch(width) >= number("The pinch", pinch, "newton(10)") else math.inf
+    if device.lock:
+        return 0.0
+    return device.pull_for(pinch, width) / system.line(elbow_flexion).efficiency / system.strength
+
+
+@dataclass(frozen=True)
+class Budget:
+    """Excursion and force of one pose, from what there is to what the device asks.
+
+    Attributes
+    ----------
+    task : str
+        "once", "repeat" or "hold"
+    generated, captured, required : float
+        Excursions, as in `Excursion` [m]
+    lost : mapping
+        Where excursion went, as in `Excursion` [m]
+    device_force : float
+        Cable force at the device for its whole travel [N]
+    friction : float
+        What bends add to it on the way out [N]
+    harness_force : float
+        Both together: tension of the control attachment strap [N]
+    force_back : float
+        Tension at which the device begins to go back from there; holding takes no more [N]
+    share : float
+        What the task takes, over the wearer's strength [-]
+    allowed : float
+        What it may take, over the wearer's strength [-]
+    by_excursion, by_force : float
+        Travel at the device that each budget pays for; force often pays for more than there is [m]
+    runs_out_first : str
+        "excursion", "force", or "neither" if both pay for the whole travel
+    """
+
+    task: str
+    generated: float
+    captured: float
+    required: float
+    lost: Mapping[str, float]
+    device_force: float
+    friction: float
+    harness_force: float
+    force_back: float
+    share: float
+    allowed: float
+    by_excursion: float
+    by_force: float
+    runs_out_first: str
+
+
+def budget(system: SingleControl, pull: Pull, task: str = "repeat") -> Budget:
+    """Draw up the budgets of a pose.
+
+    Parameters
+    ----------
+    system : SingleControl
+        Harness, cable and device
+    pull : Pull
+        What the pose does
+    task : str
+        "once": all the wearer's strength; "repeat": many pulls over a day; "hold": device kept at the end of
+        its travel, the pull eased until friction just holds it
+
+    Returns
+    -------
+    Budget
+        Both budgets
+
+    Raises
+    ------
+    InputError
+        If there is no such task
+
+    Notes
+    -----
+    The force is that of the whole travel, whether or not the pose reaches it.
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
+    >>> system = SingleControl(figure_of_eight(Wearer.average("male")))
+    >>> budget(system, system.at(elbow_flexion=1.2)).runs_out_first
+    'excursion'
+    """
+    if task not in TASKS:
+        raise InputError(f'There is no task "{task}". Give one of: {", ".join(TASKS)}.')
+    device, line = system.device, system.line(pull.pose.elbow_flexion)
+    full = device.force(device.travel)
+    harness, back = full / line.efficiency, device.force_back(device.travel) * line.efficiency_back
+    may = TASKS[task] * system.strength
+    travel = np.linspace(0.0, device.travel, 201)
+    if task == "hold":
+        needs = np.array([device.force_back(float(x)) for x in travel]) * line.efficiency_back
+    else:
+        needs = np.array([device.force(float(x)) for x in travel]) / line.efficiency
+    enough = needs <= may
+    by_force = math.inf if enough.all() else float(travel[max(int(np.argmin(enough)) - 1, 0)])
+    short = min(pull.travel, by_force) < device.travel - 1e-9
+    first = "neither" if not short else "force" if by_force < pull.travel else "excursion"
+    return Budget(
+        task,
+        pull.excursion.generated,
+        pull.excursion.captured,
+        pull.excursion.required,
+        pull.excursion.lost,
+        full,
+        harness - full,
+        harness,
+        back,
+        (back if task == "hold" else harness) / system.strength,
+        TASKS[task],
+        pull.travel,
+        by_force,
+        first,
+    )

@@ -1,0 +1,198 @@
+"""What one body motion does, from harness to device: one frozen result for each question."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.harness.layout import CONTROL
+from controlkit.mechanics.harness.motion import Followed
+from controlkit.mechanics.harness.pressure import StrapLoad
+
+if TYPE_CHECKING:
+    from controlkit.mechanics.chain.single import SingleControl
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Excursion:
+    """The three excursions, always apart.
+
+    Attributes
+    ----------
+    generated : float
+        What the motion would give if the ring stayed where it was donned [m]
+    captured : float
+        What arrives at the device, after the ring has moved, straps have stretched and slack is gone [m]
+    required : float
+        What the device needs for its whole travel [m]
+    lost : mapping
+        Where the difference between generated and captured went: "ring", "stretch", "slack", "elbow";
+        negative where it added [m]
+    """
+
+    generated: float
+    captured: float
+    required: float
+    lost: Mapping[str, float]
+
+
+@dataclass(frozen=True)
+class Pull:
+    """What one body motion does, from harness to device.
+
+    Attributes
+    ----------
+    pose : Pose
+        The pose
+    excursion : Excursion
+        Generated, captured, required [m]
+    moment_arm : float
+        Of the control strap about arm flexion, ring held [m]
+    opening : float
+        Distance of the device's fingertips [m]
+    pinch : float
+        Grip on an object that just fills this opening: once the pull is let go with voluntary opening;
+        at `HELD` of the wearer's strength with voluntary closing [N]
+    harness_force : float
+        Tension of the control attachment strap [N]
+    device_force : float
+        Cable force that arrives at the device while pulling [N]
+    strap_tension : mapping
+        Tension of each strap by name [N]
+    straps : mapping
+        Run of each strap from the ring outwards, ISB axes [m], shape (nodes, 3)
+    ring : ndarray
+        Ring, ISB axes [m], shape (3,)
+    ring_travel : float
+        How far the ring has moved since donning [m]
+    ring_forces : mapping
+        What each strap and the skin do to the ring, ISB axes [N], shape (3,)
+    axilla_line_load : float
+        Largest load of any strap in the sound armpit per length of strap [N/m]
+    limited_by : str
+        "nothing" if the device makes its whole travel within the wearer's strength, else "excursion",
+        "slack" or "force"
+    states : tuple of str
+        Outcomes worth knowing; none of them is an error
+    travel : float
+        How far the cable has drawn the device from its rest [m]
+    unasked : float
+        How far elbow and set-up alone would have moved the fingertips, the arm hanging [m]
+    force_back : float
+        Tension of the control attachment strap below which the device goes back [N]
+    force_share : float
+        `harness_force` over the wearer's strength [-]
+    fatigue : str
+        What that share means over a day, in words
+    elbow_moment : float
+        Moment with which the cable flexes the elbow; the wearer must resist it [N m]
+    strap_load : mapping
+        What each strap presses on the skin along its way, by name
+    """
+
+    pose: Pose
+    excursion: Excursion
+    moment_arm: float
+    opening: float
+    pinch: float
+    harness_force: float
+    device_force: float
+    strap_tension: Mapping[str, float]
+    straps: Mapping[str, Array]
+    ring: Array
+    ring_travel: float
+    ring_forces: Mapping[str, Array]
+    axilla_line_load: float
+    limited_by: str
+    states: tuple[str, ...]
+    travel: float
+    unasked: float
+    force_back: float
+    force_share: float
+    fatigue: str
+    elbow_moment: float
+    strap_load: Mapping[str, StrapLoad]
+
+
+@dataclass(frozen=True)
+class Motion:
+    """A sweep of arm flexion.
+
+    Attributes
+    ----------
+    arm_flexion : ndarray
+        Angles [rad], shape (angles,)
+    system : SingleControl
+        What was moved
+    guess : Followed
+        A start for a similar question; it makes that faster, never different
+    """
+
+    arm_flexion: Array
+    system: SingleControl
+    guess: Followed = field(repr=False, compare=False)
+
+    @cached_property
+    def pulls(self) -> tuple[Pull, ...]:
+        """Result at each angle."""
+        return tuple(self.pull(k) for k in range(len(self.arm_flexion)))
+
+    def pull(self, which: int) -> Pull:
+        """Result at one angle of the sweep.
+
+        Parameters
+        ----------
+        which : int
+            Place in `arm_flexion` [-]
+
+        Returns
+        -------
+        Pull
+            From harness to device
+
+        Examples
+        --------
+        >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
+        >>> motion = SingleControl(figure_of_eight(Wearer.average("male"))).sweep([0.0, 0.5])
+        >>> motion.pull(1).pose.arm_flexion
+        0.5
+        """
+        return self.system.answer(self.guess, which)
+
+    @property
+    def generated(self) -> Array:
+        """Generated excursion [m], shape (angles,)."""
+        length = self.guess.held.length
+        return np.asarray(length[list(self.guess.asked)] - length[0])
+
+    @property
+    def captured(self) -> Array:
+        """Captured excursion [m], shape (angles,)."""
+        return np.asarray(self._travel - self.guess.travel[0])
+
+    @property
+    def required(self) -> Array:
+        """Required excursion [m], shape (angles,)."""
+        return np.full(len(self.arm_flexion), self.system.device.travel)
+
+    @property
+    def opening(self) -> Array:
+        """Opening of the device [m], shape (angles,)."""
+        return np.array([self.system.device.opening(float(t)) for t in self._travel])
+
+    @property
+    def harness_force(self) -> Array:
+        """Tension of the control attachment strap [N], shape (angles,)."""
+        return np.asarray(self.guess.net.tension[CONTROL, list(self.guess.asked)])
+
+    @property
+    def _travel(self) -> Array:
+        return np.asarray(self.guess.travel[list(self.guess.asked)])

@@ -1,0 +1,399 @@
+"""The whole chain below the elbow: from a body motion to the opening of the device."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from controlkit.mechanics.body.outline import built
+from controlkit.mechanics.body.placed import to_right
+from controlkit.mechanics.body.pose import Pose, posed
+from controlkit.mechanics.body.wearer import Wearer
+from controlkit.mechanics.cable import ArmLine, CableLine, ControlCable
+from controlkit.mechanics.chain.budgets import HELD, fatigue
+from controlkit.mechanics.chain.results import Excursion, Motion, Pull
+from controlkit.mechanics.device import VoluntaryClosing, VoluntaryOpening
+from controlkit.mechanics.harness import outcomes
+from controlkit.mechanics.harness.layout import CONTROL, CONTROL_STRAP
+from controlkit.mechanics.harness.motion import Followed, follow
+from controlkit.mechanics.harness.pattern import Harness
+from controlkit.mechanics.harness.pressure import strap_loads
+from controlkit.mechanics.inputs import kind, number
+from controlkit.sources import source
+from controlkit.units import InputError, show
+
+__all__ = ["Excursion", "Motion", "Pull", "SingleControl"]
+
+Array = NDArray[np.float64]
+
+RETAINER = 0.37
+"""Where the housing is retained on the forearm, share of the way from elbow to wrist [-]. Assumption."""
+NEAREST = 0.03
+"""A crossbar nearer to the elbow is taken to be so near, where the cable's line is concerned [m]."""
+HIGH = float(np.deg2rad(120.0))
+"""Above this arm flexion neither girdle nor straps were checked against anything [rad]."""
+MOVED = 0.001
+"""Fingertips that move less are taken to stay still [m]. Assumption: a strip of paper."""
+
+
+@dataclass(frozen=True)
+class SingleControl:
+    """A transradial single-control system: harness, cable, and one device.
+
+    Parameters
+    ----------
+    harness : Harness
+        Harness on its wearer
+    cable : ControlCable
+        Cable in its housing
+    device : VoluntaryOpening or VoluntaryClosing
+        Terminal device
+    strength : float
+        Largest cable force of this wearer [N]
+    retainer : float
+        Retainer of the housing in front of the forearm's line; behind it is negative [m]
+
+    Raises
+    ------
+    InputError
+        If the wearer's level is not transradial, or strength or retainer is not credible
+
+    Notes
+    -----
+    Quasi-static. Straps slide on the body without friction; skin and cloth hold only the ring and
+    the first centimetres of its straps. Soft tissue does not give, the trunk does not move, and turning the
+    upper arm about its own axis is left out. Default strength: arm flexion of 50 people without amputation, the
+    method unclear; people with transradial deficiency reached 87 to 538 N. Valid while straps stay on the
+    back and shoulders; otherwise `states` says so.
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import Wearer, figure_of_eight
+    >>> system = SingleControl(figure_of_eight(Wearer.average("male")))
+    >>> pull = system.at(arm_flexion=np.deg2rad(60))
+    >>> pull.excursion.captured < pull.excursion.generated
+    True
+    """
+
+    harness: Harness
+    cable: ControlCable = ControlCable()
+    device: VoluntaryOpening | VoluntaryClosing = VoluntaryOpening()
+    strength: float = source("arm_flexion_force").si
+    retainer: float = ArmLine.forearm_offset
+
+    def __post_init__(self) -> None:
+        kind("The harness", self.harness, Harness, "figure_of_eight(wearer)")
+        if self.harness.wearer.level != "transradial":
+            raise InputError(
+                "Single control serves a wearer with a transradial amputation; this wearer's level is "
+                f'"{self.harness.wearer.level}". Choose a wearer with level "transradial".'
+            )
+        if not 20.0 <= number("The largest cable force", self.strength, "newton(280)") <= 1000.0:
+            raise InputError(
+                f"A largest cable force of {self.strength:g} N was given. Give between 20 N and 1000 N; "
+                "87 to 538 N have been measured."
+            )
+        if not -0.08 <= number("The retainer", self.retainer, "mm(-20)") <= 0.08:
+            raise InputError(
+                f"A retainer {show(self.retainer, 'length')} in front of the forearm's line was given. "
+                f"Give between {show(-0.08, 'length')} and {show(0.08, 'length')}."
+            )
+
+    def at(self, **angles: float) -> Pull:
+        """What a pose does, reached from donning.
+
+        Parameters
+        ----------
+        **angles : float
+            Angles of the pose, as in `Pose` [rad]
+
+        Returns
+        -------
+        Pull
+            From harness to device
+
+        Raises
+        ------
+        InputError
+            If an angle is unknown or outside its range
+
+        Examples
+        --------
+        >>> from controlkit.mechanics import Wearer, figure_of_eight
+        >>> system = SingleControl(figure_of_eight(Wearer.average("female")))
+        >>> round(system.at().opening, 6)
+        0.0
+        """
+        return self.over([posed(angles)])[0]
+
+    def over(self, poses: Sequence[Pose]) -> tuple[Pull, ...]:
+        """What each of some poses does, each reached from donning; one run of the solver for all.
+
+        Parameters
+        ----------
+        poses : sequence of Pose
+            Poses, in any order
+
+        Returns
+        -------
+        tuple of Pull
+            From harness to device, one a pose
+
+        Raises
+        ------
+        InputError
+            If one of them is not a pose
+
+        Examples
+        --------
+        >>> from controlkit.mechanics import Wearer, figure_of_eight
+        >>> system = SingleControl(figure_of_eight(Wearer.average("female")))
+        >>> rest, reached = system.over([Pose(), Pose(arm_flexion=0.5)])
+        >>> reached.opening > rest.opening
+        True
+        """
+        for pose in poses:
+            kind("Each pose", pose, Pose, "Pose(arm_flexion=deg(60))")
+        found = self._follow(poses, None)
+        return tuple(self.answer(found, k) for k in range(len(poses)))
+
+    def line(self, elbow_flexion: float) -> CableLine:
+        """How the cable runs past the elbow on this wearer.
+
+        Parameters
+        ----------
+        elbow_flexion : float
+            Elbow flexion [rad]
+
+        Returns
+        -------
+        CableLine
+            Bends, efficiency both ways, take-up, moment arm
+
+        Notes
+        -----
+        From the crossbar, where the harness puts it, to a retainer at `RETAINER` of the forearm; the cable
+        ends at the wrist. Beyond where a short housing stops the elbow, the line is that of the stopped elbow.
+
+        Examples
+        --------
+        >>> from controlkit.mechanics import Wearer, figure_of_eight
+        >>> SingleControl(figure_of_eight(Wearer.average("male"))).line(0.0).take_up
+        0.0
+        """
+        angle = number("Elbow flexion", elbow_flexion, "deg(90)")
+        if angle not in self._lines:
+            self._lines[angle] = self.cable.line(self.arm_line, angle)
+        return self._lines[angle]
+
+    @cached_property
+    def arm_line(self) -> ArmLine:
+        """Where the cable's line is held on this wearer, above and below the elbow."""
+        shape = built(self.harness.wearer)
+        upper, forearm = float(shape.upper_arm[0]), float(shape.forearm[0])
+        above = max((1.0 - self.harness.crossbar) * upper, NEAREST)
+        return ArmLine(above, RETAINER * forearm, forearm_offset=self.retainer, device=forearm)
+
+    def on(self, wearer: Wearer) -> SingleControl:
+        """The same set-up on another wearer.
+
+        Parameters
+        ----------
+        wearer : Wearer
+            Who wears it
+
+        Returns
+        -------
+        SingleControl
+            The same settings, fitted anew
+
+        Examples
+        --------
+        >>> from controlkit.mechanics import figure_of_eight
+        >>> system = SingleControl(figure_of_eight(Wearer.average("male")))
+        >>> system.on(Wearer.average("female")).harness.wearer.sex
+        'female'
+        """
+        return replace(self, harness=replace(self.harness, wearer=wearer))
+
+    def sweep(self, arm_flexion: Sequence[float] | Array, near: Followed | None = None, **angles: float) -> Motion:
+        """What a sweep of arm flexion does, the other angles staying the same.
+
+        Parameters
+        ----------
+        arm_flexion : sequence of float
+            Angles [rad], shape (angles,)
+        near : Followed, optional
+            `guess` of a similar motion
+        **angles : float
+            Other angles of the pose [rad]
+
+        Returns
+        -------
+        Motion
+            Result at each angle
+
+        Raises
+        ------
+        InputError
+            If an angle is unknown or outside its range
+
+        Examples
+        --------
+        >>> from controlkit.mechanics import Wearer, figure_of_eight
+        >>> system = SingleControl(figure_of_eight(Wearer.average("male")))
+        >>> motion = system.sweep(np.deg2rad([0, 45, 90]))
+        >>> bool((np.diff(motion.captured) > 0).all())
+        True
+        """
+        base = posed(angles)
+        asked = np.atleast_1d(np.asarray(arm_flexion, dtype=object))  # text stays text, for the pose to refuse
+        poses = [replace(base, arm_flexion=a) for a in asked]
+        sweep = np.array([pose.arm_flexion for pose in poses], dtype=float)
+        found = self._follow(poses, near)
+        return Motion(sweep, self, found)
+
+    def _follow(self, poses: Sequence[Pose], near: Followed | None) -> Followed:
+        new = sorted({0.0, *(float(pose.elbow_flexion) for pose in poses)} - set(self._lines))
+        if new:
+            self._lines.update(zip(new, self.cable.lines(self.arm_line, new), strict=True))  # one solution for all
+        return follow(self.harness, poses, self.law, near)
+
+    @cached_property
+    def _lines(self) -> dict[float, CableLine]:
+        """Lines of the cable found so far; an answer taken from here is the same, only sooner."""
+        return {}
+
+    def law(self, pose: Pose, strap_give: float) -> tuple[float, ...]:
+        """Cable and device as the control strap feels them; `harness.motion.follow` and `suspend` ask for it.
+
+        Parameters
+        ----------
+        pose : Pose
+            The pose
+        strap_give : float
+            The control strap's own give [m/N]
+
+        Returns
+        -------
+        tuple of float
+            Stiffness [N/m], force at which the device moves [N], its rise [N/m], force at full travel [N], and
+            the cable that the elbow has taken up [m]
+        """
+        line = self.line(pose.elbow_flexion)
+        start, full = self.device.force(0.0), self.device.force(self.device.travel)
+        rise = (full - start) / self.device.travel
+        give = strap_give + line.give
+        return 1.0 / give, start / line.efficiency, rise / line.efficiency, full / line.efficiency, line.take_up
+
+    def answer(self, found: Followed, asked: int) -> Pull:
+        """Read one pose of a motion that has been followed.
+
+        Parameters
+        ----------
+        found : Followed
+            The motion
+        asked : int
+            Which of the poses asked for [-]
+
+        Returns
+        -------
+        Pull
+            From harness to device
+
+        Examples
+        --------
+        >>> from controlkit.mechanics import Wearer, figure_of_eight
+        >>> system = SingleControl(figure_of_eight(Wearer.average("male")))
+        >>> system.answer(system.sweep([0.5]).guess, 0).pose.arm_flexion
+        0.5
+        """
+        at, net, side = found.asked[asked], found.net, self.harness.wearer.amputated
+        pose, tension, device = found.poses[at], net.tension[:, at], self.device
+        line = self.line(pose.elbow_flexion)
+        travel, rest = float(found.travel[at]), float(found.travel[0])
+        harness, opening = float(tension[CONTROL]), device.opening(travel)
+        share = harness / self.strength
+        back = device.force_back(travel) * line.efficiency_back if self._moved(travel) > MOVED else 0.0
+        unasked = self._moved(float(found.law.pick(np.array([at])).travel(net.length[CONTROL, :1])[0]))
+        straps = {name: to_right(run, side) for name, run in outcomes.strap_runs(found, at).items()}
+        tensions, loads = outcomes.strap_tensions(found, at), strap_loads(found, at)
+        return Pull(
+            pose,
+            self._excursion(found, at),
+            found.moment_arm(at),
+            opening,
+            self._pinch(opening, line),
+            harness,
+            harness * line.efficiency,
+            tensions,
+            straps,
+            to_right(net.ring[at], side),
+            float(np.linalg.norm(net.ring[at] - found.donned.ring)),
+            {name: to_right(force, side) for name, force in outcomes.ring_forces(found, at).items()},
+            max(load.armpit for load in loads.values()),
+            self._limit(travel, float(found.law.full[at])),
+            outcomes.states(self.harness, found, at, rest if self._opens else 0.0, loads)
+            + self._states(line, pose, unasked, rest, tensions),
+            travel,
+            unasked,
+            min(back, harness),
+            share,
+            fatigue(share),
+            harness * line.elbow_arm,
+            {name: replace(load, places=to_right(load.places, side)) for name, load in loads.items()},
+        )
+
+    @property
+    def _opens(self) -> bool:
+        return self.device.kind == "voluntary opening"
+
+    def _moved(self, travel: float) -> float:
+        return abs(self.device.opening(travel) - self.device.opening(0.0))
+
+    def _excursion(self, found: Followed, at: int) -> Excursion:
+        length, law = found.net.length[CONTROL], found.law
+        generated = float(found.held.length[at] - found.held.length[0])
+        captured = float(found.travel[at] - found.travel[0])
+        stretched = np.maximum(length - law.free, 0.0) - found.travel
+        lost = {
+            "ring": generated - float(length[at] - length[0]),
+            "stretch": float(stretched[at] - stretched[0]),
+            "elbow": float(law.free[at] - law.free[0]),
+        }
+        lost["slack"] = generated - captured - sum(lost.values())
+        return Excursion(generated, captured, self.device.travel, lost)
+
+    def _pinch(self, opening: float, line: CableLine) -> float:
+        if isinstance(self.device, VoluntaryClosing):
+            return self.device.pinch(opening, HELD * self.strength * line.efficiency)
+        return self.device.pinch(opening)
+
+    def _states(
+        self, line: CableLine, pose: Pose, unasked: float, rest: float, tensions: Mapping[str, float]
+    ) -> tuple[str, ...]:
+        said = list(line.states)
+        if not self._opens and self._moved(rest) > MOVED:
+            said.append("the device stands partly closed at rest")
+        if unasked > self._moved(rest) + MOVED:
+            said.append("the device moves as the elbow bends, unasked")
+        if pose.arm_flexion > HIGH:
+            said.append("the arm is raised beyond what the model was checked for")
+        if tensions[CONTROL_STRAP] > self.strength:
+            said.append("this takes more strength than the wearer has")
+        elif max(tensions.values()) > self.strength:
+            tightest = max(tensions, key=lambda name: tensions[name])
+            said.append(f"the {tightest} pulls harder than the wearer can: what is stiff here would give")
+        return tuple(said)
+
+    def _limit(self, travel: float, needed: float) -> str:
+        if needed > self.strength:
+            return "force"
+        if travel >= self.device.travel - 1e-9:
+            return "nothing"
+        slack = max(self.harness.control_strap + self.cable.slack, 0.0)
+        return "slack" if travel + slack >= self.device.travel else "excursion"

@@ -1,0 +1,133 @@
+"""One moving finger about one pivot: what both principles share."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from controlkit.mechanics.inputs import number
+from controlkit.units import InputError, show
+
+_LIMITS = {"finger": (0.04, 0.2), "lever": (0.015, 0.1)}
+_WIDEST = (0.35, 1.75)  # [rad]
+
+
+def check(finger: float, lever: float, widest: float) -> None:
+    """Refuse a finger that no device has.
+
+    Parameters
+    ----------
+    finger : float
+        Pivot to fingertip [m]
+    lever : float
+        Pivot to cable [m]
+    widest : float
+        Angle between shut and fully open [rad]
+
+    Raises
+    ------
+    InputError
+        If one is outside its range
+    """
+    for name, value in (("finger", finger), ("lever", lever)):
+        low, high = _LIMITS[name]
+        if not low <= number(f"The device's {name}", value, "mm(45)") <= high:
+            raise InputError(
+                f"The device's {name} was given as {show(value, 'length')}. Give between "
+                f"{show(low, 'length')} and {show(high, 'length')}."
+            )
+    low, high = _WIDEST
+    if not low <= number("The widest angle of the finger", widest, "deg(55)") <= high:
+        raise InputError(
+            f"A widest angle of {np.rad2deg(widest):.4g} degrees was given. Give between {np.rad2deg(low):.0f} "
+            f"and {np.rad2deg(high):.0f} degrees; write deg(55) for 55 degrees."
+        )
+
+
+def share(what: str, value: float, low: float, high: float, example: str, unit: str = "") -> None:
+    """Refuse a value outside its range.
+
+    Parameters
+    ----------
+    what : str
+        What was asked for, beginning a sentence
+    value, low, high : float
+        What was given, and its range [unit]
+    example : str
+        How to write such a value
+    unit : str
+        Unit to say, after a space
+
+    Raises
+    ------
+    InputError
+        If it is outside
+    """
+    if not low <= number(what, value, example) <= high:
+        raise InputError(f"{what} was given as {value:g}{unit}. Give between {low:g} and {high:g}{unit}.")
+
+
+def not_negative(what: str, value: float, example: str) -> float:
+    """Take one number that cannot be below zero.
+
+    Parameters
+    ----------
+    what : str
+        What was asked for, beginning a sentence
+    value : float
+        What was given [unit]
+    example : str
+        How to write such a value
+
+    Returns
+    -------
+    float
+        The number [unit]
+
+    Raises
+    ------
+    InputError
+        If it is below zero
+    """
+    given = number(what, value, example)
+    if given < -1e-6:
+        raise InputError(f"{what} was given as {given:g}. It is never negative; give 0 or more.")
+    return max(given, 0.0)
+
+
+def apart(finger: float, angle: float) -> float:
+    """Distance of the fingertips at an angle of the moving finger.
+
+    Parameters
+    ----------
+    finger : float
+        Pivot to fingertip [m]
+    angle : float
+        Angle from shut [rad]
+
+    Returns
+    -------
+    float
+        Distance [m]
+    """
+    return float(2.0 * finger * np.sin(0.5 * angle))
+
+
+def spread(finger: float, width: float, widest: float) -> float | None:
+    """Angle at which the fingertips are so far apart.
+
+    Parameters
+    ----------
+    finger : float
+        Pivot to fingertip [m]
+    width : float
+        Distance of the fingertips [m]
+    widest : float
+        Angle between shut and fully open [rad]
+
+    Returns
+    -------
+    float or None
+        Angle from shut; nothing if they are never so far apart [rad]
+    """
+    angle = float(2.0 * np.arcsin(min(width / (2.0 * finger), 1.0)))
+    return min(angle, widest) if width <= apart(finger, widest) * (1.0 + 1e-9) else None

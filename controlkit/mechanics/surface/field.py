@@ -1,0 +1,223 @@
+"""A blended body seen from a set of points: distance, gradient and curvature, vectorised."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from controlkit.mechanics.surface.shapes import Union
+
+Array = NDArray[np.float64]
+Index = NDArray[np.intp]
+
+# The C library on Linux gives freed memory back to the system at once, and takes it again page by page for
+# the next array. Once a large block has been freed it keeps up to twice as much: a quarter of the time saved.
+np.empty(30 << 20, dtype=np.uint8)
+
+_FLOOR = 1e-3  # [m] rounds the trunk's section at its symmetry planes, so that logarithms exist
+
+
+class Field:
+    """A union seen from a fixed set of points; each point knows its body."""
+
+    def __init__(self, union: Union, body: Index) -> None:
+        caps = union.capsules
+        self.blend = union.blend
+        start = caps.start.transpose(2, 1, 0)
+        axis = caps.end.transpose(2, 1, 0) - start
+        length = np.sqrt(np.einsum("dkn,dkn->kn", axis, axis))
+        axis = axis / np.where(length > 0.0, length, 1.0)
+        self.start, self.axis, self.length = (np.take(part, body, axis=-1) for part in (start, axis, length))
+        self.radius = np.ascontiguousarray(caps.radius[body].T)
+        self.trunk: tuple[Array, ...] | None = None
+        if union.trunks is not None:
+            t = union.trunks
+            # bodies of one wearer share one trunk: its numbers then stand once and not at every point
+            alone = bool((t.curves == t.curves[:, :1]).all() and (t.knots == t.knots[:1]).all())
+            rows = np.zeros(1, dtype=np.intp) if alone else body
+            self.trunk = (
+                np.ascontiguousarray(t.knots[rows].T),
+                np.ascontiguousarray(t.curves[:, rows].transpose(0, 2, 1)),
+                t.scale[rows],
+                t.top[rows].T,
+                t.bottom[rows].T,
+            )
+
+    def pick(self, which: Index | NDArray[np.bool_]) -> Field:
+        """The same field for some of its points.
+
+        Parameters
+        ----------
+        which : ndarray
+            Indices or mask of the points to keep [-], shape (points,)
+
+        Returns
+        -------
+        Field
+            Field for those points
+        """
+        part = object.__new__(Field)
+        part.blend = self.blend
+        part.start, part.axis = self.start[:, :, which], self.axis[:, :, which]
+        part.length, part.radius = self.length[:, which], self.radius[:, which]
+        part.trunk = None
+        if self.trunk is not None:
+            knots, curves, scale, top, bottom = self.trunk
+            which = which if knots.shape[1] > 1 else np.zeros(1, dtype=np.intp)
+            part.trunk = (
+                knots[:, which],
+                curves[:, :, which],
+                scale[which],
+                top[:, which],
+                bottom[:, which],
+            )
+        return part
+
+    def value(self, points: Array) -> Array:
+        """Signed distance-like value, positive outside.
+
+        Parameters
+        ----------
+        points : ndarray
+            Positions [m], shape (3, points)
+
+        Returns
+        -------
+        ndarray
+            Near the surface the distance from it [m], shape (points,)
+        """
+        parts = self._capsules(points)[0]
+        if self.trunk is not None:
+            parts = np.concatenate([parts, self._trunk(points, order=0)[0][None]])
+        low = parts.min(axis=0)
+        total = np.exp((low - parts) / self.blend).sum(axis=0)
+        return np.asarray(low - self.blend * np.log(total))
+
+    def slope(self, points: Array) -> tuple[Array, Array]:
+        """Value and gradient.
+
+        Parameters
+        ----------
+        points : ndarray
+            Positions [m], shape (3, points)
+
+        Returns
+        -------
+        value : ndarray
+            As `value` [m], shape (points,)
+        gradient : ndarray
+            Outward, length about one [-], shape (3, points)
+        """
+        value, gradient, _ = self._evaluate(points, order=1)
+        return value, gradient
+
+    def curvature(self, points: Array) -> tuple[Array, Array, Array]:
+        """Value, gradient and Hessian.
+
+        Parameters
+        ----------
+        points : ndarray
+            Positions [m], shape (3, points)
+
+        Returns
+        -------
+        value : ndarray
+            As `value` [m], shape (points,)
+        gradient : ndarray
+            As `slope` [-], shape (3, points)
+        hessian : ndarray
+            Second derivatives [1/m], shape (3, 3, points)
+        """
+        return self._evaluate(points, order=2)
+
+    def _capsules(self, points: Array, room: int = 0) -> tuple[Array, Array, Array, NDArray[np.bool_]]:
+        """Values, normals and distances from the axes; `room` leaves places for more parts after them."""
+        count = self.radius.shape[0]
+        value, normal = np.empty((count + room, points.shape[1])), np.empty((3, count + room, points.shape[1]))
+        offset = normal[:, :count]
+        np.subtract(points[:, None, :], self.start, out=offset)
+        along = np.einsum("dkn,dkn->kn", offset, self.axis)
+        clipped = np.minimum(np.maximum(along, 0.0), self.length)
+        offset -= clipped * self.axis
+        distance = np.einsum("dkn,dkn->kn", offset, offset)
+        np.sqrt(distance, out=distance)
+        np.maximum(distance, 1e-9, out=distance)
+        np.subtract(distance, self.radius, out=value[:count])
+        offset /= distance
+        return value, normal, distance, clipped == along
+
+    def _evaluate(self, points: Array, order: int) -> tuple[Array, Array, Array]:
+        parts, gradients, distance, middle = self._capsules(points, room=int(self.trunk is not None))
+        if self.trunk is not None:
+            parts[-1], gradients[:, -1], trunk_hessian = self._trunk(points, order)
+        low = parts.min(axis=0)
+        weight = np.exp((low - parts) / self.blend)
+        total = weight.sum(axis=0)
+        value = low - self.blend * np.log(total)
+        weight /= total
+        weighted = weight * gradients
+        gradient = weighted.sum(axis=1)
+        if order < 2:
+            return value, gradient, np.empty(0)
+        count = distance.shape[0]
+        bend = weight[:count] / distance
+        sharp = weight / -self.blend
+        sharp[:count] -= bend
+        np.multiply(sharp, gradients, out=weighted)
+        hessian = np.einsum("akn,bkn->abn", weighted, gradients)
+        hessian -= np.einsum("akn,bkn->abn", (middle * bend) * self.axis, self.axis)
+        hessian += gradient[:, None] * (gradient / self.blend)
+        spread = bend.sum(axis=0)
+        for d in range(3):
+            hessian[d, d] += spread
+        if self.trunk is not None:
+            hessian += weight[-1] * trunk_hessian
+        return value, gradient, hessian
+
+    def _trunk(self, points: Array, order: int) -> tuple[Array, Array, Array]:
+        assert self.trunk is not None
+        knots, curves, scale, top, bottom = self.trunk
+        x, y, z = points
+        above = np.maximum(y - knots, 0.0)
+        squares = above * above
+        free, rest = curves[:, :2], curves[:, 2:]
+        ln_a, ln_b, n = free[:, 0] + free[:, 1] * y + _weigh(rest, squares * above)
+        x2, z2 = x * x + _FLOOR**2, z * z + _FLOOR**2
+        u, v = 0.5 * np.log(x2) - ln_a, 0.5 * np.log(z2) - ln_b
+        ex, ez = np.exp(n * u), np.exp(n * v)
+        up, down = np.maximum(y - top[0], 0.0) / top[1], np.maximum(bottom[0] - y, 0.0) / bottom[1]
+        up3, down3 = up * up * up, down * down * down
+        level = ex + ez + up3 * up + down3 * down
+        value = scale / 3.0 * np.log(level)
+        if order == 0:
+            return value, np.empty(0), np.empty(0)
+        d_a, d_b, d_n = free[:, 1] + 3.0 * _weigh(rest, squares)
+        px, py = n * x / x2, d_n * u - n * d_a
+        qz, qy = n * z / z2, d_n * v - n * d_b
+        gy = ex * py + ez * qy + 4.0 * up3 / top[1] - 4.0 * down3 / bottom[1]
+        gradient = np.stack([ex * px, gy, ez * qz]) / level
+        if order == 1:
+            return value, gradient * (scale / 3.0), np.empty(0)
+        dd_a, dd_b, dd_n = 6.0 * _weigh(rest, above)
+        pxx, pxy = n * (_FLOOR**2 - x * x) / x2**2, d_n * x / x2
+        qzz, qzy = n * (_FLOOR**2 - z * z) / z2**2, d_n * z / z2
+        pyy = dd_n * u - 2.0 * d_n * d_a - n * dd_a
+        qyy = dd_n * v - 2.0 * d_n * d_b - n * dd_b
+        hessian = np.empty((3, 3, x.size))
+        hessian[0, 0] = ex * (px * px + pxx)
+        hessian[2, 2] = ez * (qz * qz + qzz)
+        hessian[0, 1] = hessian[1, 0] = ex * (px * py + pxy)
+        hessian[2, 1] = hessian[1, 2] = ez * (qz * qy + qzy)
+        hessian[0, 2] = hessian[2, 0] = 0.0
+        hessian[1, 1] = ex * (py * py + pyy) + ez * (qy * qy + qyy)
+        hessian[1, 1] += 12.0 * (up / top[1]) ** 2 + 12.0 * (down / bottom[1]) ** 2
+        hessian /= level
+        hessian -= gradient[:, None] * gradient[None]
+        return value, gradient * (scale / 3.0), hessian * (scale / 3.0)
+
+
+def _weigh(curves: Array, powers: Array) -> Array:
+    """Sum over the knots, for three curves at every point."""
+    if curves.shape[2] == 1:
+        return np.asarray(curves[:, :, 0] @ powers)
+    return np.asarray(np.einsum("ckn,kn->cn", curves, powers))

@@ -1,0 +1,226 @@
+"""Smooth surfaces that a strap can lie on: distance, gradient, curvature.
+
+One posed body is a *union*: a trunk (a stack of rounded cross-sections) and a few
+capsules (shoulders, arms), blended over some millimetres. Everything is
+vectorised over points; every point names the body that it belongs to.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+if TYPE_CHECKING:
+    from controlkit.mechanics.surface.field import Field
+
+BLEND = 0.010
+"""Radius of blending where parts of a body meet [m]."""
+
+Array = NDArray[np.float64]
+Index = NDArray[np.intp]
+
+
+@dataclass(frozen=True)
+class Trunks:
+    r"""Closed trunks, one a body: cross-sections that change smoothly with height.
+
+    .. math:: f = \frac{s}{3} \ln\left(\left|\frac{x}{a(y)}\right|^{n(y)}
+              + \left|\frac{z}{b(y)}\right|^{n(y)} + q(y)\right)
+
+    Attributes
+    ----------
+    knots : ndarray
+        Heights at which the sections are given [m], shape (bodies, knots)
+    curves : ndarray
+        Natural cubic splines of ln a, ln b and n over height, as coefficients of
+        1, y and the cubes above each knot [-], shape (3, bodies, 2 + knots)
+    scale : ndarray
+        Length s that makes the slope about one on the back [m], shape (bodies,)
+    top : ndarray
+        Height where the closing cap begins and its height [m], shape (bodies, 2)
+    bottom : ndarray
+        The same below [m], shape (bodies, 2)
+    """
+
+    knots: Array
+    curves: Array
+    scale: Array
+    top: Array
+    bottom: Array
+
+
+@dataclass(frozen=True)
+class Capsules:
+    """Rounded cylinders (a sphere where both ends agree), the same number for every body.
+
+    Attributes
+    ----------
+    start : ndarray
+        One end of each axis [m], shape (bodies, capsules, 3)
+    end : ndarray
+        The other end [m], shape (bodies, capsules, 3)
+    radius : ndarray
+        Radii [m], shape (bodies, capsules)
+    """
+
+    start: Array
+    end: Array
+    radius: Array
+
+
+@dataclass(frozen=True)
+class Union:
+    """Bodies made of a trunk and capsules, blended smoothly.
+
+    Attributes
+    ----------
+    trunks : Trunks or None
+        The trunks; none for bodies that are capsules alone
+    capsules : Capsules
+        The capsules
+    blend : float
+        Radius of blending where parts meet [m]
+    """
+
+    trunks: Trunks | None
+    capsules: Capsules
+    blend: float = BLEND
+
+    @property
+    def count(self) -> int:
+        """Number of bodies [-]."""
+        return int(self.capsules.start.shape[0])
+
+    def rows(self, which: Index) -> Union:
+        """Some of these bodies.
+
+        Parameters
+        ----------
+        which : ndarray
+            Indices of the bodies [-], shape (picked,)
+
+        Returns
+        -------
+        Union
+            Those bodies, in that order
+        """
+        caps, trunks = self.capsules, self.trunks
+        if trunks is not None:
+            trunks = Trunks(
+                trunks.knots[which],
+                trunks.curves[:, which],
+                trunks.scale[which],
+                trunks.top[which],
+                trunks.bottom[which],
+            )
+        return Union(trunks, Capsules(caps.start[which], caps.end[which], caps.radius[which]), self.blend)
+
+    def at(self, body: Index) -> Field:
+        """Bind points to bodies, once for many evaluations.
+
+        Parameters
+        ----------
+        body : ndarray
+            The body that each point belongs to [-], shape (points,)
+
+        Returns
+        -------
+        Field
+            Evaluates distance, gradient and curvature at such points
+
+        Examples
+        --------
+        >>> import numpy as np
+        >>> ball = sphere((0.0, 0.0, 0.0), 0.1)
+        >>> float(ball.at(np.zeros(1, dtype=int)).value(np.array([[0.0], [0.0], [0.3]]))[0].round(9))
+        0.2
+        """
+        from controlkit.mechanics.surface.field import Field
+
+        return Field(self, np.asarray(body, dtype=np.intp))
+
+
+def natural_spline(knots: Array, values: Array) -> Array:
+    """Coefficients of natural cubic splines in the basis 1, y, cubes above each knot.
+
+    Parameters
+    ----------
+    knots : ndarray
+        Rising knots [m], shape (bodies, knots)
+    values : ndarray
+        Values there [-], shape (curves, bodies, knots)
+
+    Returns
+    -------
+    ndarray
+        Coefficients [-], shape (curves, bodies, 2 + knots)
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> natural_spline(np.array([[0.0, 1.0, 2.0]]), np.array([[[0.0, 1.0, 2.0]]])).round(9)[0, 0, :2].tolist()
+    [0.0, 1.0]
+    """
+    bodies, count = knots.shape
+    gap = knots[:, :, None] - knots[:, None, :]
+    cubes = np.where(gap > 0.0, gap, 0.0) ** 3
+    system = np.zeros((bodies, count + 2, count + 2))
+    system[:, :count, 0] = 1.0
+    system[:, :count, 1] = knots
+    system[:, :count, 2:] = cubes
+    system[:, count, 2:] = 1.0
+    system[:, count + 1, 2:] = knots
+    right = np.zeros((values.shape[0], bodies, count + 2))
+    right[:, :, :count] = values
+    solved = np.linalg.solve(system[None], right[..., None])[..., 0]
+    return np.asarray(solved, dtype=np.float64)
+
+
+def sphere(centre: tuple[float, float, float], radius: float) -> Union:
+    """One ball as a body, for checks against exact geometry.
+
+    Parameters
+    ----------
+    centre : tuple of float
+        Centre [m]
+    radius : float
+        Radius [m]
+
+    Returns
+    -------
+    Union
+        A union of one capsule without length
+
+    Examples
+    --------
+    >>> sphere((0.0, 0.0, 0.0), 0.1).count
+    1
+    """
+    return capsule(centre, centre, radius)
+
+
+def capsule(start: tuple[float, float, float], end: tuple[float, float, float], radius: float) -> Union:
+    """One capsule as a body, for checks against exact geometry.
+
+    Parameters
+    ----------
+    start, end : tuple of float
+        Ends of the axis [m]
+    radius : float
+        Radius [m]
+
+    Returns
+    -------
+    Union
+        A union of one capsule
+
+    Examples
+    --------
+    >>> capsule((0.0, 0.0, 0.0), (0.0, 1.0, 0.0), 0.1).count
+    1
+    """
+    ends = np.array([[start]], dtype=float), np.array([[end]], dtype=float)
+    return Union(None, Capsules(*ends, np.array([[radius]])), blend=0.006)
