@@ -6,12 +6,14 @@ with numpydoc and compared with what the code says. The rules themselves are tri
 
 from __future__ import annotations
 
+import ast
 import dataclasses
 import functools
 import importlib
 import inspect
 import pkgutil
 import re
+import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from types import ModuleType
@@ -31,6 +33,8 @@ KNOWN_UNITS = LENGTH_UNITS | ANGLE_UNITS | FORCE_UNITS | OTHER_UNITS
 QUANTITY = re.compile(r"\b(float|ndarray|array|NDArray|ArrayLike|FloatArray|complex)\b", re.IGNORECASE)
 NO_QUANTITY = re.compile(r"\b(bool|bool_|int|intp|int64|dict|Callable|Mapping|Literal)\b")
 ARRAY = re.compile(r"\b(ndarray|array|NDArray|FloatArray)\b", re.IGNORECASE)
+BRIEF = 8
+"""Lines of a body that one line may describe, behind the doors of the package [-]."""
 SHAPE = re.compile(r"shape|\(\s*[\w.+ -]*,|same|any")
 
 
@@ -57,13 +61,33 @@ def public() -> dict[str, Any]:
     return found
 
 
-def needs_example(item: Any) -> bool:
-    """Tell whether a function of mechanics is public: not one of a folder's inner works."""
+def on_a_door(item: Any) -> bool:
+    """Tell whether a room of the package shows it: the name stands in ``__all__`` of a folder that holds it."""
     parts = str(item.__module__).split(".")
-    if parts[:2] != ["controlkit", "mechanics"]:
+    rooms = (sys.modules[".".join(parts[:deep])] for deep in range(1, len(parts) + 1))
+    return any(item.__name__ in getattr(room, "__all__", ()) for room in rooms if hasattr(room, "__path__"))
+
+
+def needs_example(item: Any) -> bool:
+    """Tell whether a function of mechanics is public: not one of a room's inner works."""
+    return str(item.__module__).startswith("controlkit.mechanics.") and on_a_door(item)
+
+
+def may_be_brief(item: Any) -> bool:
+    """Tell whether a purpose line is enough: inner works of few lines, and what exercises are put together from."""
+    if on_a_door(item):
         return False
-    face = importlib.import_module(".".join(parts[:3]))
-    return not hasattr(face, "__path__") or item.__name__ in getattr(face, "__all__", ())
+    if str(item.__module__).startswith("controlkit.exercises."):
+        return True
+    return inspect.isfunction(item) and statement_lines(item) <= BRIEF
+
+
+def statement_lines(item: Callable[..., Any]) -> int:
+    """Count the lines of a function's body, its docstring apart."""
+    function = ast.parse(inspect.cleandoc("\n" + inspect.getsource(item))).body[0]
+    assert isinstance(function, ast.FunctionDef)
+    rest = function.body[1:] if ast.get_docstring(function) else function.body
+    return rest[-1].end_lineno - rest[0].lineno + 1 if rest else 0  # type: ignore[operator]
 
 
 def members(item: Any, where: str) -> Iterator[tuple[str, Any]]:
@@ -120,13 +144,15 @@ def source_of(item: Any) -> str:
         return ""
 
 
-def function_faults(item: Callable[..., Any], *, example: bool = False) -> list[str]:
+def function_faults(item: Callable[..., Any], *, example: bool = False, brief: bool = False) -> list[str]:
     """Return what is wrong with the docstring of a function or method."""
     text = inspect.getdoc(item)
     if not text:
         return ["no docstring"]
     parsed = numpydoc.docscrape.NumpyDocString(text)
     faults = summary_faults(parsed)
+    if brief and len(text.strip().splitlines()) == 1:
+        return faults
     signature = inspect.signature(item)
     names = [name for name in signature.parameters if name not in ("self", "cls")]
     rows = documented(parsed, "Parameters", "Other Parameters")
@@ -208,7 +234,10 @@ def test_docstring_agrees_with_the_code(where: str) -> None:
             found = function_faults(member) if inspect.isfunction(member) else property_faults(member)
             faults += [f"{name}: {fault}" for fault in found]
     else:
-        faults = [f"{where}: {fault}" for fault in function_faults(item, example=needs_example(item))]
+        faults = [
+            f"{where}: {fault}"
+            for fault in function_faults(item, example=needs_example(item), brief=may_be_brief(item))
+        ]
     assert not faults, "\n".join(faults)
 
 

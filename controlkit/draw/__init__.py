@@ -4,6 +4,7 @@ A picture never computes. It is handed a result of the mechanics and turns it
 into lines, labels and words.
 """
 
+from controlkit.draw.charts.chain import Chain, chain_bars
 from controlkit.draw.charts.excursion import excursion_scene
 from controlkit.draw.device.scene import device_scene
 from controlkit.draw.ink.mpl import render_matplotlib
@@ -24,11 +25,15 @@ from controlkit.draw.page.scene import (
 )
 from controlkit.draw.page.tables import TextTable, facts, text_table
 from controlkit.draw.wearer.housing import housing_scene
+from controlkit.draw.wearer.notation import notation_scene
 from controlkit.draw.wearer.scene import wearer_scene
+from controlkit.draw.wearer.sequence import PARTS, amount_words
 
 __all__ = [
+    "PARTS",
     "Arrow",
     "Axis",
+    "Chain",
     "Chart",
     "Curve",
     "Dot",
@@ -40,10 +45,13 @@ __all__ = [
     "Scene",
     "TextTable",
     "Threshold",
+    "amount_words",
+    "chain_bars",
     "device_scene",
     "excursion_scene",
     "facts",
     "housing_scene",
+    "notation_scene",
     "render_html",
     "render_matplotlib",
     "render_svg",

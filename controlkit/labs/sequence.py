@@ -27,7 +27,7 @@ from controlkit.mechanics import (
     hook_opening,
     operating_sequence,
 )
-from controlkit.mechanics.body.outline import joints
+from controlkit.mechanics.body.places import joints
 from controlkit.mechanics.chain.positions import BACK
 from controlkit.mechanics.sequence import Amount, OperatingSequence, State, Taken
 from controlkit.mechanics.sequence.amounts import CLEARANCE, MOUTH, TABLE

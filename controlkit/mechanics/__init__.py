@@ -1,14 +1,20 @@
 """What happens: bodies, straps, cable and device, in SI units, without pictures."""
 
-from controlkit.mechanics.bench import checkout
+from controlkit.mechanics.bench import checkout, symptoms
 from controlkit.mechanics.bench.faults import FAULTS, tell_apart
-from controlkit.mechanics.body.pose import Pose
-from controlkit.mechanics.body.wearer import Wearer
+from controlkit.mechanics.body import Pose, Wearer, joints
 from controlkit.mechanics.cable import ControlCable, Housing, tension_ratio
-from controlkit.mechanics.chain.budgets import budget
-from controlkit.mechanics.chain.positions import POSITIONS, reach
-from controlkit.mechanics.chain.results import Excursion, Motion, Pull
-from controlkit.mechanics.chain.single import SingleControl
+from controlkit.mechanics.chain import (
+    POSITIONS,
+    Excursion,
+    Motion,
+    Pull,
+    SingleControl,
+    budget,
+    fatigue,
+    reach,
+    take_apart,
+)
 from controlkit.mechanics.device import (
     VoluntaryClosing,
     VoluntaryOpening,
@@ -20,7 +26,7 @@ from controlkit.mechanics.device import (
 from controlkit.mechanics.harness import Harness, Skin, Straps, chest_strap, figure_of_eight, figure_of_nine
 from controlkit.mechanics.harness.suspension import suspend
 from controlkit.mechanics.sequence import operating_sequence
-from controlkit.mechanics.study.population import population
+from controlkit.mechanics.study import drivers, population
 
 __all__ = [
     "FAULTS",
@@ -41,16 +47,21 @@ __all__ = [
     "budget",
     "checkout",
     "chest_strap",
+    "drivers",
+    "fatigue",
     "figure_of_eight",
     "figure_of_nine",
     "hand_closing",
     "hand_opening",
     "hook_closing",
     "hook_opening",
+    "joints",
     "operating_sequence",
     "population",
     "reach",
     "suspend",
+    "symptoms",
+    "take_apart",
     "tell_apart",
     "tension_ratio",
 ]

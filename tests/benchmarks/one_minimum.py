@@ -18,7 +18,7 @@ from scipy.interpolate import CubicHermiteSpline
 from scipy.optimize import OptimizeResult, minimize
 
 from controlkit.mechanics import Pose, SingleControl, Skin, Wearer
-from controlkit.mechanics.body.outline import built, stand
+from controlkit.mechanics.body.remembered import built, stand
 from controlkit.mechanics.harness import route
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER, Layout
 from controlkit.mechanics.harness.motion import Followed, _webbing

@@ -12,6 +12,8 @@ import pytest
 
 from controlkit.checking import Case, Function, judge
 from controlkit.classroom import private
+from controlkit.exercises.ex04.ideas import WRONG_FUNCTIONS
+from controlkit.exercises.ex04.items import right_arrives, right_elbow
 from controlkit.mechanics import ControlCable, Housing
 from controlkit.mechanics.cable import ArmLine
 from controlkit.units import deg, mm
@@ -61,7 +63,7 @@ def test_what_the_elbow_does_is_what_the_model_says(ex04: ModuleType, cases: lis
             else "stays"
         )
         there = Case("ex04", "x", 0, {**case.values, "set_up": set_up})
-        assert ex04.right_elbow(there) == does, set_up
+        assert right_elbow(there) == does, set_up
         assert judge(ex04.exercise, "elbow", does, there).points == 2
 
 
@@ -137,7 +139,7 @@ def always_the_same(pull: float, bends: Sequence[float], friction: float) -> flo
 def test_a_wrong_function_gets_its_question_and_what_its_laws_earn(
     ex04: ModuleType, cases: list[Case], root: Any, wrong: Callable[..., float], label: str, points: float
 ) -> None:
-    asks = {idea.label: idea.ask for idea in ex04.WRONG_FUNCTIONS}
+    asks = {idea.label: idea.ask for idea in WRONG_FUNCTIONS}
     for case in cases[:4]:
         for graded in (None, private("ex04", root)):
             judged = judge(ex04.exercise, "arrives", wrong, case, graded=graded)
@@ -153,7 +155,7 @@ def test_unseen_inputs_are_other_than_those_of_the_notebook_and_not_told(
     assert isinstance(item, Function)
 
     def only_what_was_seen(pull, bends, friction):  # type: ignore[no-untyped-def]
-        known = {(one[0], tuple(one[1]), one[2]): ex04.right_arrives(*one) for one in item.calls(cases[0])}
+        known = {(one[0], tuple(one[1]), one[2]): right_arrives(*one) for one in item.calls(cases[0])}
         return known.get((pull, tuple(bends), friction), 0.5 * pull)
 
     assert judge(ex04.exercise, "arrives", only_what_was_seen, cases[0]).points == 6

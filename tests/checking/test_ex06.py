@@ -10,6 +10,9 @@ import pytest
 
 from controlkit.checking import Case, body, judge, own_wearer
 from controlkit.classroom import private
+from controlkit.exercises.ex06.faults import STATEMENTS, decides, fault_of, speaks_against
+from controlkit.exercises.ex06.ideas import RUNS_OUT
+from controlkit.exercises.ex06.items import runs_out
 from controlkit.mechanics import POSITIONS, SingleControl, figure_of_eight
 from controlkit.mechanics.chain.positions import BACK
 from controlkit.units import mm
@@ -62,16 +65,16 @@ def test_captured_at_the_table_is_what_the_model_captures(ex06: ModuleType, case
 
 
 def test_each_budget_runs_out_for_some_student(ex06: ModuleType) -> None:
-    words = {ex06.runs_out(ex06.exercise.own_case(f"Student {number}")) for number in range(12)}
+    words = {runs_out(ex06.exercise.own_case(f"Student {number}")) for number in range(12)}
     assert words == {"excursion", "force", "neither"}
 
 
 def test_the_other_budget_gets_its_question(ex06: ModuleType, cases: list[Case]) -> None:
-    asks = {one.word: one.ask for one in ex06.RUNS_OUT}
+    asks = {one.word: one.ask for one in RUNS_OUT}
     for case in cases:
         for word, ask in asks.items():
             judged = judge(ex06.exercise, "runs_out_first", word, case)
-            assert (judged.points == 2) == (word == ex06.runs_out(case))
+            assert (judged.points == 2) == (word == runs_out(case))
             assert judged.points == 2 or ask in judged.words
 
 
@@ -186,7 +189,7 @@ def shelf(ex06: ModuleType) -> list[Case]:
 def test_each_prosthesis_on_the_shelf_can_be_told_by_one_reading(ex06: ModuleType) -> None:
     item = ex06.exercise.item("diagnosis")
     for case in shelf(ex06):
-        assert item.admits(case), ex06.fault_of(case)
+        assert item.admits(case), fault_of(case)
 
 
 def test_faults_that_are_never_made_are_those_that_no_reading_decides(ex06: ModuleType) -> None:
@@ -204,21 +207,21 @@ def test_faults_that_are_never_made_are_those_that_no_reading_decides(ex06: Modu
 def test_two_by_two_a_reading_speaks_against_every_other_fault(ex06: ModuleType) -> None:
     """The right fault earns its points; each other one gets its question and a reading to look at."""
     for case in shelf(ex06):
-        right, reading = ex06.fault_of(case), ex06.decides(case)[0]
+        right, reading = fault_of(case), decides(case)[0]
         judged = judge(ex06.exercise, "diagnosis", {"fault": right, "reading": reading}, case)
         assert judged.points == 3
-        for statement in ex06.STATEMENTS:
+        for statement in STATEMENTS:
             if statement.word == right:
                 continue
             judged = judge(ex06.exercise, "diagnosis", {"fault": statement.word, "reading": reading}, case)
             assert judged.points == 0
             assert statement.ask in judged.words
-            assert f"Look at the reading “{ex06.speaks_against(case, statement.word)}”" in judged.words
+            assert f"Look at the reading “{speaks_against(case, statement.word)}”" in judged.words
             assert right not in judged.words
 
 
 def test_the_complaint_does_not_decide(ex06: ModuleType) -> None:
-    case = next(case for case in shelf(ex06) if ex06.fault_of(case) == "cable too long")
+    case = next(case for case in shelf(ex06) if fault_of(case) == "cable too long")
     judged = judge(ex06.exercise, "diagnosis", {"fault": "cable too long", "reading": "fingertips at the fly"}, case)
     assert judged.points == 2
     assert "How many of the faults would show there?" in judged.words
@@ -226,4 +229,4 @@ def test_the_complaint_does_not_decide(ex06: ModuleType) -> None:
 
 def test_the_case_that_is_handed_back_does_not_name_the_fault(ex06: ModuleType, cases: list[Case]) -> None:
     for case in cases:
-        assert ex06.fault_of(case) not in str(case.as_data())
+        assert fault_of(case) not in str(case.as_data())

@@ -7,6 +7,7 @@ from html import unescape
 from pathlib import Path
 from types import ModuleType
 
+from controlkit.exercises.ex03.ideas import IDEAS
 from tests.checking.hands import NAMES
 from tests.checking.school import School
 
@@ -32,7 +33,7 @@ def test_one_wrong_idea_earns_what_it_is_worth_and_its_question(school: School, 
     assert school.marks["ex03"]["tight"]["t-moment_arm"] == 0.0
     assert school.marks["ex03"]["tight"]["t-shoulder_moment"] == 2.0  # follows from her own moment arm
     assert school.marks["ex03"]["tight"]["t-loop_tension"] == 0.0
-    ask = {(idea.item, idea.label): idea.ask for idea in ex03.IDEAS}
+    ask = {(idea.item, idea.label): idea.ask for idea in IDEAS}
     assert ask["excursion", "nothing-gives"] in school.said("ex03", "tight", "t-excursion")
     assert ask["moment_arm", "arm-length-as-arm"] in school.said("ex03", "tight", "t-moment_arm")
     assert "it follows from your own moment_arm" in school.said("ex03", "tight", "t-shoulder_moment")
@@ -71,8 +72,8 @@ def test_a_class_hands_out_what_the_repository_holds(school: School, root: Path)
     for name in NAMES:
         released = {path.name: path.read_bytes() for path in (school.folder / "release" / name).iterdir()}
         ours = {path.name: path.read_bytes() for path in (root / "exercises" / name).iterdir() if path.is_file()}
-        assert released == {file: ours[file] for file in released}
-        assert set(released) >= {f"{name}.ipynb", f"{name}.py"}
+        assert released == ours
+        assert set(released) == {f"{name}.ipynb"}
 
 
 def test_blank_earns_nothing_and_is_told_what_to_do(school: School) -> None:

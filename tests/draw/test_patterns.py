@@ -9,8 +9,9 @@ import pytest
 
 from controlkit.draw import Dot, Label, Line, Region, Scene, render_svg, wearer_scene
 from controlkit.mechanics import Pull, SingleControl, Wearer, chest_strap, figure_of_eight, figure_of_nine
-from controlkit.mechanics.body.outline import on_skin, stand
+from controlkit.mechanics.body.places import on_skin
 from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.body.remembered import stand
 from controlkit.units import deg, show
 
 VIEWS = ("back", "side", "front")

@@ -11,8 +11,8 @@ import numpy as np
 import pytest
 
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
-from controlkit.mechanics.body.outline import joints
 from controlkit.mechanics.body.placed import place
+from controlkit.mechanics.body.places import joints
 from controlkit.mechanics.body.shape import build
 from controlkit.mechanics.surface.shapes import Capsules, Union
 from controlkit.sources import source, survey

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
-from controlkit.mechanics.body.outline import joints
+from controlkit.mechanics.body.places import joints
 from controlkit.sources import source
 from controlkit.units import deg, mm
 

@@ -16,8 +16,8 @@ from hypothesis import strategies as st
 from scipy.spatial.transform import Rotation
 
 from controlkit.mechanics import Pose, Wearer
-from controlkit.mechanics.body.outline import joints
 from controlkit.mechanics.body.placed import arm_axes
+from controlkit.mechanics.body.places import joints
 from controlkit.units import deg
 
 

@@ -19,8 +19,8 @@ import numpy as np
 import pytest
 
 from controlkit.mechanics import Pose, Pull, SingleControl, Wearer, figure_of_eight
-from controlkit.mechanics.body.outline import built
 from controlkit.mechanics.body.placed import place
+from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.harness import LIMITS
 from controlkit.sources import source
 from controlkit.units import deg, mm

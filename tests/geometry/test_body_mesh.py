@@ -12,8 +12,8 @@ import numpy as np
 import pytest
 
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
-from controlkit.mechanics.body.outline import built
 from controlkit.mechanics.body.placed import place
+from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
 from controlkit.mechanics.harness.layout import LONG as NODES
 from controlkit.mechanics.surface.shapes import Union

@@ -12,7 +12,7 @@ from controlkit.labs.controls import Slider
 from controlkit.labs.frame import Lab
 from controlkit.labs.people import Remembered
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
-from controlkit.mechanics.body.outline import joints
+from controlkit.mechanics.body.places import joints
 from controlkit.mechanics.chain.motions import MOTIONS, device_moved, hanging, take_apart
 from controlkit.units import deg
 

@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from controlkit.mechanics import Pose, Wearer
-from controlkit.mechanics.body.outline import built
 from controlkit.mechanics.body.placed import CLAVICLE_SHARE, RHYTHM, arm_axes, girdle, place
+from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.body.shape import build
 from controlkit.units import deg, mm
 

@@ -11,8 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
-from controlkit.mechanics.body.outline import built
 from controlkit.mechanics.body.placed import CLAVICLE_SHARE, RHYTHM, arm_axes, girdle, place
+from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.body.wearer import measure_names
 from controlkit.mechanics.surface.shapes import Capsules, Trunks, Union
 from controlkit.mechanics.surface.taut import tighten

@@ -15,7 +15,7 @@ import numpy as np
 import pytest
 
 from controlkit.mechanics import Motion, SingleControl, Wearer, figure_of_eight
-from controlkit.mechanics.body.outline import built
+from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.harness import LIMITS
 from controlkit.units import deg, mm
 

@@ -10,8 +10,8 @@ import numpy as np
 import pytest
 
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
-from controlkit.mechanics.body.outline import built
 from controlkit.mechanics.body.placed import place
+from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.harness import CHEST_LIMITS, LIMITS, Harness, Skin, Straps, chest_strap, figure_of_nine
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
 from controlkit.mechanics.harness.motion import Followed

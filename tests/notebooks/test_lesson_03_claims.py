@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from controlkit.mechanics import Pull, SingleControl, Wearer, figure_of_eight
-from controlkit.mechanics.body.outline import joints, stand
+from controlkit.mechanics.body.places import joints
+from controlkit.mechanics.body.remembered import stand
 from controlkit.sources import source
 from controlkit.units import deg, mm
 

@@ -21,7 +21,7 @@ from controlkit.mechanics import (
     figure_of_eight,
 )
 from controlkit.mechanics.body import outline
-from controlkit.mechanics.body.outline import built
+from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.chain import motions
 from controlkit.mechanics.chain.budgets import budget
 from controlkit.mechanics.chain.motions import take_apart

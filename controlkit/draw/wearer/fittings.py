@@ -12,7 +12,7 @@ import numpy as np
 
 from controlkit.draw.page.curves import through
 from controlkit.draw.page.scene import Points
-from controlkit.mechanics.body.outline import on_skin
+from controlkit.mechanics.body.places import on_skin
 
 if TYPE_CHECKING:
     from controlkit.draw.wearer.worn import Arm

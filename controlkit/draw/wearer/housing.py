@@ -13,7 +13,8 @@ from controlkit.draw.page.labels import Note, in_margins
 from controlkit.draw.page.scene import Arrow, Dot, Frame, Item, Line, Points, Region, Scene
 from controlkit.draw.words.cable import STROKES, Stroke, at_device, route_words
 from controlkit.draw.words.pull import Units, degrees
-from controlkit.mechanics.body.outline import joints, outlines, project
+from controlkit.mechanics.body.outline import outlines, project
+from controlkit.mechanics.body.places import joints
 from controlkit.mechanics.body.pose import Pose
 from controlkit.units import show
 

@@ -17,7 +17,8 @@ from controlkit.draw.page.curves import through
 from controlkit.draw.page.scene import Points
 from controlkit.draw.wearer.fittings import meeting, pads, reaching
 from controlkit.draw.words.pull import View
-from controlkit.mechanics.body.outline import Outline, directions, hidden, joints, outlines, project
+from controlkit.mechanics.body.outline import Outline, directions, hidden, outlines, project
+from controlkit.mechanics.body.places import joints
 from controlkit.mechanics.harness.pattern import SEWN
 
 if TYPE_CHECKING:

@@ -8,8 +8,8 @@ from functools import cached_property, lru_cache
 import numpy as np
 
 from controlkit.mechanics.bench.instruments import BENT, PAPER, RIGHT, STRAIGHT, Bench, Reading, creep
-from controlkit.mechanics.body.outline import built
 from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.chain.positions import FORWARD, POSITIONS
 from controlkit.mechanics.chain.single import SingleControl
 from controlkit.mechanics.harness.layout import CONTROL

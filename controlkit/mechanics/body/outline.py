@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.body.placed import Posed, place, to_right
+from controlkit.mechanics.body.placed import Posed, to_right
+from controlkit.mechanics.body.places import forearm_heading
 from controlkit.mechanics.body.pose import Pose
-from controlkit.mechanics.body.shape import Build, build
+from controlkit.mechanics.body.remembered import built, stand
+from controlkit.mechanics.body.shape import Build
 from controlkit.mechanics.body.wearer import Wearer
 from controlkit.units import InputError
 
@@ -45,52 +46,6 @@ class Outline:
     points: Array
     closed: bool
     depth: float
-
-
-@lru_cache(maxsize=64)
-def built(wearer: Wearer) -> Build:
-    """The shape of one wearer, kept for the next question.
-
-    Parameters
-    ----------
-    wearer : Wearer
-        The wearer
-
-    Returns
-    -------
-    Build
-        Shape, arrays over one wearer
-
-    Examples
-    --------
-    >>> built(Wearer.average("male")).joint.shape
-    (1, 3)
-    """
-    return build([wearer])
-
-
-@lru_cache(maxsize=64)
-def stand(wearer: Wearer, pose: Pose) -> Posed:
-    """One wearer in one pose, kept for the next question.
-
-    Parameters
-    ----------
-    wearer : Wearer
-        The wearer
-    pose : Pose
-        The pose
-
-    Returns
-    -------
-    Posed
-        The body, one row
-
-    Examples
-    --------
-    >>> stand(Wearer.average("male"), Pose()).surface.count
-    1
-    """
-    return place(built(wearer), np.zeros(1, dtype=np.intp), [pose])
 
 
 def directions(view: str, amputated: str) -> tuple[Array, Array]:
@@ -194,38 +149,6 @@ def hidden(wearer: Wearer, pose: Pose, points: Array, view: str) -> NDArray[np.b
     return np.asarray((value.reshape(len(points), -1) < -0.002).any(axis=1))
 
 
-def on_skin(wearer: Wearer, pose: Pose, points: Array) -> Array:
-    """Points near a posed body moved straight onto its skin.
-
-    Parameters
-    ----------
-    wearer : Wearer
-        The wearer
-    pose : Pose
-        The pose
-    points : ndarray
-        Points near the skin, ISB axes [m], shape (points, 3)
-
-    Returns
-    -------
-    ndarray
-        Points on trunk, shoulders or upper arms, ISB axes [m], shape (points, 3)
-
-    Examples
-    --------
-    >>> import numpy as np
-    >>> at = on_skin(Wearer.average("male"), Pose(), np.array([[-0.15, -0.1, 0.0]]))
-    >>> bool(-0.20 < at[0, 0] < -0.10)
-    True
-    """
-    field = stand(wearer, pose).surface.at(np.zeros(1, dtype=np.intp))
-    at = np.ascontiguousarray(to_right(points, wearer.amputated).T)
-    for _ in range(5):
-        value, gradient = field.slope(at)
-        at = at - value / (gradient * gradient).sum(axis=0) * gradient
-    return to_right(np.ascontiguousarray(at.T), wearer.amputated)
-
-
 def outlines(wearer: Wearer, pose: Pose, view: str) -> tuple[Outline, ...]:
     """Outlines of the parts of a posed body, far parts first.
 
@@ -258,44 +181,6 @@ def outlines(wearer: Wearer, pose: Pose, view: str) -> tuple[Outline, ...]:
     for side in (0, 1):
         parts.extend(_arm(wearer, shape, body, pose, side, view))
     return tuple(sorted(parts, key=lambda part: part.depth))
-
-
-def joints(wearer: Wearer, pose: Pose) -> dict[str, Array]:
-    """Joints and landmarks of a posed body, by name.
-
-    Parameters
-    ----------
-    wearer : Wearer
-        The wearer
-    pose : Pose
-        The pose
-
-    Returns
-    -------
-    dict
-        "c7", "shoulder", "elbow", "wrist" and "device" of the amputated side, "sound shoulder",
-        "sound elbow", "sound wrist", in ISB axes [m], shape (3,) each
-
-    Examples
-    --------
-    >>> float(joints(Wearer.average("male"), Pose())["c7"][1].round(3))
-    0.079
-    """
-    shape, body = built(wearer), stand(wearer, pose)
-    found = {"c7": np.array([-shape.neck_radius[0], shape.height["c7"][0], 0.0])}
-    for side, before in ((0, ""), (1, "sound ")):
-        wrist = body.elbow[0, side] + shape.forearm[0] * _forearm_heading(body, pose, side)
-        found[before + "shoulder"], found[before + "elbow"] = body.joint[0, side], body.elbow[0, side]
-        found[before + "wrist"] = wrist
-    heading = _forearm_heading(body, pose, 0)
-    found["device"] = found["wrist"] + 0.9 * wearer.hand_length * heading
-    return {name: to_right(point, wearer.amputated) for name, point in found.items()}
-
-
-def _forearm_heading(body: Posed, pose: Pose, side: int) -> Array:
-    front, along = body.axes[0, side, :, 0], body.axes[0, side, :, 1]
-    bend = pose.elbow_flexion if side == 0 else np.deg2rad(10.0)
-    return np.asarray(-np.cos(bend) * along + np.sin(bend) * front)
 
 
 def _seen(points: Array, wearer: Wearer, view: str) -> tuple[Array, float]:
@@ -384,7 +269,7 @@ def _head(wearer: Wearer, view: str) -> Outline:
 
 def _arm(wearer: Wearer, shape: Build, body: Posed, pose: Pose, side: int, view: str) -> list[Outline]:
     joint, elbow = body.joint[0, side], body.elbow[0, side]
-    heading = _forearm_heading(body, pose, side)
+    heading = forearm_heading(body, pose, side)
     wrist = elbow + shape.forearm[0] * heading
     deltoid, arm = float(shape.deltoid[0]), float(shape.arm[0])
     before = "sound " if side else ""

@@ -1,0 +1,34 @@
+"""The whole chain, from a motion of the body to the device: one question, one result."""
+
+from controlkit.mechanics.chain.budgets import HELD, REPEATED, TASKS, Budget, budget, fatigue, holding_share
+from controlkit.mechanics.chain.motions import MOTIONS, Apart, Share, device_moved, hanging, take_apart
+from controlkit.mechanics.chain.positions import BACK, EXPLORED, FORWARD, POSITIONS, Reach, over_wearers, reach
+from controlkit.mechanics.chain.results import Excursion, Motion, Pull
+from controlkit.mechanics.chain.single import SingleControl
+
+__all__ = [
+    "BACK",
+    "EXPLORED",
+    "FORWARD",
+    "HELD",
+    "MOTIONS",
+    "POSITIONS",
+    "REPEATED",
+    "TASKS",
+    "Apart",
+    "Budget",
+    "Excursion",
+    "Motion",
+    "Pull",
+    "Reach",
+    "Share",
+    "SingleControl",
+    "budget",
+    "device_moved",
+    "fatigue",
+    "hanging",
+    "holding_share",
+    "over_wearers",
+    "reach",
+    "take_apart",
+]

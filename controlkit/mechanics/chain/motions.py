@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from controlkit.mechanics.body.outline import joints
+from controlkit.mechanics.body.places import joints
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.chain.results import Pull

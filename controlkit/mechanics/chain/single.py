@@ -9,9 +9,9 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.body.outline import built
 from controlkit.mechanics.body.placed import to_right
 from controlkit.mechanics.body.pose import Pose, posed
+from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.cable import ArmLine, CableLine, ControlCable
 from controlkit.mechanics.chain.budgets import HELD, fatigue

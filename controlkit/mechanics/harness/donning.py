@@ -8,9 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.body.outline import built, stand
 from controlkit.mechanics.body.placed import Posed, place
 from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.body.remembered import built, stand
 from controlkit.mechanics.body.shape import Build
 from controlkit.mechanics.harness import route
 from controlkit.mechanics.harness.layout import OVER, UNDER, Layout

@@ -14,9 +14,9 @@ from functools import cached_property, lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.body.outline import built
 from controlkit.mechanics.body.placed import Posed, place
 from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.harness import route
 from controlkit.mechanics.harness.balance import Laws

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.body.outline import built, stand
+from controlkit.mechanics.body.remembered import built, stand
 from controlkit.mechanics.harness.layout import CHEST_STRAP, CONTROL, CONTROL_STRAP, FORK_INNER, FORK_OUTER, OVER, UNDER
 from controlkit.mechanics.harness.motion import Followed
 from controlkit.mechanics.harness.pattern import Harness

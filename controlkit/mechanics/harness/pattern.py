@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TypedDict
 
-from controlkit.mechanics.body.outline import built
+from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.harness.laws import Straps
 from controlkit.mechanics.harness.layout import (

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.body.outline import stand
 from controlkit.mechanics.body.placed import Posed
+from controlkit.mechanics.body.remembered import stand
 from controlkit.mechanics.harness.layout import OVER, UNDER
 from controlkit.mechanics.harness.motion import Followed
 from controlkit.mechanics.harness.route import armpit

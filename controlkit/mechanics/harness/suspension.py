@@ -8,9 +8,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.body.outline import built
 from controlkit.mechanics.body.placed import place
 from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.harness import outcomes
 from controlkit.mechanics.harness.layout import CONTROL
 from controlkit.mechanics.harness.motion import Followed, follow

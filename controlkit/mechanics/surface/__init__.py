@@ -1,0 +1,19 @@
+"""The blended surface that straps lie on, and shortest paths over it; it knows no body."""
+
+from controlkit.mechanics.surface.field import Field
+from controlkit.mechanics.surface.shapes import BLEND, Capsules, Trunks, Union, capsule, sphere
+from controlkit.mechanics.surface.taut import Paths, path_length, resample, tighten
+
+__all__ = [
+    "BLEND",
+    "Capsules",
+    "Field",
+    "Paths",
+    "Trunks",
+    "Union",
+    "capsule",
+    "path_length",
+    "resample",
+    "sphere",
+    "tighten",
+]

@@ -1,0 +1,105 @@
+"""Places of a posed body by name, and points moved onto its skin."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from controlkit.mechanics.body.placed import Posed, to_right
+from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.body.remembered import built, stand
+from controlkit.mechanics.body.wearer import Wearer
+
+Array = NDArray[np.float64]
+
+
+def joints(wearer: Wearer, pose: Pose) -> dict[str, Array]:
+    """Joints and landmarks of a posed body, by name.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer
+    pose : Pose
+        The pose
+
+    Returns
+    -------
+    dict
+        "c7", "shoulder", "elbow", "wrist" and "device" of the amputated side, "sound shoulder",
+        "sound elbow", "sound wrist", in ISB axes [m], shape (3,) each
+
+    Examples
+    --------
+    >>> float(joints(Wearer.average("male"), Pose())["c7"][1].round(3))
+    0.079
+    """
+    shape, body = built(wearer), stand(wearer, pose)
+    found = {"c7": np.array([-shape.neck_radius[0], shape.height["c7"][0], 0.0])}
+    for side, before in ((0, ""), (1, "sound ")):
+        wrist = body.elbow[0, side] + shape.forearm[0] * forearm_heading(body, pose, side)
+        found[before + "shoulder"], found[before + "elbow"] = body.joint[0, side], body.elbow[0, side]
+        found[before + "wrist"] = wrist
+    heading = forearm_heading(body, pose, 0)
+    found["device"] = found["wrist"] + 0.9 * wearer.hand_length * heading
+    return {name: to_right(point, wearer.amputated) for name, point in found.items()}
+
+
+def forearm_heading(body: Posed, pose: Pose, side: int) -> Array:
+    """Direction from elbow to wrist.
+
+    Parameters
+    ----------
+    body : Posed
+        The posed body, one row
+    pose : Pose
+        Its pose
+    side : int
+        0 for the amputated side, 1 for the sound side, whose elbow hangs a little bent [-]
+
+    Returns
+    -------
+    ndarray
+        Direction, inner axes [-], shape (3,)
+
+    Examples
+    --------
+    >>> someone = Wearer.average("male")
+    >>> bool(forearm_heading(stand(someone, Pose()), Pose(), 0)[1] < -0.98)
+    True
+    """
+    front, along = body.axes[0, side, :, 0], body.axes[0, side, :, 1]
+    bend = pose.elbow_flexion if side == 0 else np.deg2rad(10.0)
+    return np.asarray(-np.cos(bend) * along + np.sin(bend) * front)
+
+
+def on_skin(wearer: Wearer, pose: Pose, points: Array) -> Array:
+    """Points near a posed body moved straight onto its skin.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer
+    pose : Pose
+        The pose
+    points : ndarray
+        Points near the skin, ISB axes [m], shape (points, 3)
+
+    Returns
+    -------
+    ndarray
+        Points on trunk, shoulders or upper arms, ISB axes [m], shape (points, 3)
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> at = on_skin(Wearer.average("male"), Pose(), np.array([[-0.15, -0.1, 0.0]]))
+    >>> bool(-0.20 < at[0, 0] < -0.10)
+    True
+    """
+    field = stand(wearer, pose).surface.at(np.zeros(1, dtype=np.intp))
+    at = np.ascontiguousarray(to_right(points, wearer.amputated).T)
+    for _ in range(5):
+        value, gradient = field.slope(at)
+        at = at - value / (gradient * gradient).sum(axis=0) * gradient
+    return to_right(np.ascontiguousarray(at.T), wearer.amputated)
