@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import combinations
 
 import numpy as np
@@ -87,6 +88,30 @@ def test_words_and_labels_name_what_is_worn_and_nothing_else(worn: Worn) -> None
     assert ("saddle" in shapes) == (pattern == "chest")
     front = {item.name for item in _scenes(worn)[2].items if isinstance(item, Region)}
     assert ("band of the pad" in front) == (pattern != "nine")
+
+
+def _inks(scene: Scene, name: str) -> set[str]:
+    """The colours in which one strap is drawn."""
+    lines = tuple(item for item in scene.items if isinstance(item, Line) and item.name == name)
+    drawn = render_svg(Scene(scene.title, scene.words, scene.frame, lines))
+    return set(re.findall(r'stroke="(#[0-9a-f]{6})"', drawn))
+
+
+def _job(name: str) -> str:
+    """What a strap is there for: to pull, to hold on to the sound side, or to hold the socket up."""
+    return {"control attachment strap": "pulls", "axilla loop": "holds on", "chest strap": "holds on"}.get(
+        name, "bears"
+    )
+
+
+def test_straps_that_do_different_jobs_have_different_colours(worn: Worn) -> None:
+    """Seen or dashed, edge and middle; those that do one job share them."""
+    _, _, pulls = worn
+    for scene in _scenes(worn):
+        inks = {name: _inks(scene, name) for name in pulls[0].straps}
+        assert {_job(name) for name in inks} >= {"pulls", "holds on"}
+        for one, other in combinations(inks, 2):
+            assert bool(inks[one] & inks[other]) == (_job(one) == _job(other)), (scene.title, one, other)
 
 
 def test_straps_without_pull_are_said_to_be_drawn_snug(worn: Worn) -> None:

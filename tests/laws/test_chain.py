@@ -150,6 +150,22 @@ def test_the_share_of_strength_has_published_bounds() -> None:
     assert said == ["no effort", "can be held", "can be repeated", "may tire", "tires", "too much"]
 
 
+def test_what_can_be_repeated_ends_at_a_fifth_of_strength() -> None:
+    """The word, the share of the task and its budget change at the published limit, and so for what is held."""
+    limits = {"once": 1.0, "repeat": source("fatigue_free_share").si, "hold": source("fatigue_share_sustained").si}
+    assert limits["repeat"] == pytest.approx(0.20)  # as printed: 20 %
+    said = {"once": ("tires", "too much"), "repeat": ("may tire", "tires"), "hold": ("can be held", "can be repeated")}
+    system = _system()
+    for task, limit in limits.items():
+        assert TASKS[task] == budget(system, _rubbed()[0], task).allowed == limit
+        assert (fatigue(limit), fatigue(limit * (1.0 + 1e-9))) == said[task]
+    device = VoluntaryOpening()
+    full = device.force(device.travel) / system.line(BENT.elbow_flexion).efficiency
+    for strength, enough in ((full / 0.199, True), (full / 0.201, False)):
+        may = budget(_system(strength=strength), _rubbed()[0])
+        assert (may.by_force == math.inf) == enough
+
+
 def test_holding_shut_costs_nothing_and_holding_open_does() -> None:
     system, closing = _system(), _system(device=VoluntaryClosing())
     assert holding_share(system, newton(10), mm(30)) == 0.0
