@@ -99,8 +99,5 @@ def on_skin(wearer: Wearer, pose: Pose, points: Array) -> Array:
     True
     """
     field = Field(stand(wearer, pose).surface, np.zeros(1, dtype=np.intp))
-    at = np.ascontiguousarray(to_right(points, wearer.amputated).T)
-    for _ in range(5):
-        value, gradient = field.slope(at)
-        at = at - value / (gradient * gradient).sum(axis=0) * gradient
+    at = field.onto(np.ascontiguousarray(to_right(points, wearer.amputated).T), 5)
     return to_right(np.ascontiguousarray(at.T), wearer.amputated)

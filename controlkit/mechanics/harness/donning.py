@@ -185,11 +185,7 @@ def legs_of(layout: Layout, union: Union, body: Index, pairs: Array) -> tuple[Ar
         Runs from their starts to the place where they meet [m], shape (pairs, nodes, 3)
     """
     over, under = split(pairs, layout.runs[OVER].nodes)
-    field, points = Field(union, body), np.ascontiguousarray(over[:, -1].T)
-    for _ in range(3):
-        value, gradient = field.slope(points)
-        points = points - value / (gradient * gradient).sum(axis=0) * gradient
-    over[:, -1] = under[:, -1] = points.T
+    over[:, -1] = under[:, -1] = Field(union, body).onto(np.ascontiguousarray(over[:, -1].T), 3).T
     return over, under
 
 

@@ -194,9 +194,7 @@ class Solver:
         across = np.cross(normal, level)
         angle = (self.turn / PATCH)[:, None]
         turned = np.cos(angle) * level + np.sin(angle) * across
-        tip = at + turned
-        value, slope = self.patch.slope(np.ascontiguousarray(tip.T))
-        tip = tip - (value / (slope * slope).sum(axis=0) * slope).T
+        tip = self.patch.onto(np.ascontiguousarray((at + turned).T), 1).T
         return tip, np.cross(normal, turned) / PATCH
 
     def _pin(self) -> None:

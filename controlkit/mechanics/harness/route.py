@@ -63,11 +63,8 @@ def on_back(union: Union, body: Index, height: Array, side: Array) -> Array:
         middle = 0.5 * (inside + outside)
         out = field.value(np.stack([middle, height, side])) > 0.0
         inside, outside = np.where(out, inside, middle), np.where(out, middle, outside)
-    depth = 0.5 * (inside + outside)
-    for _ in range(4):  # within 2 mm by now: Newton's method does the rest
-        value, gradient = field.slope(np.stack([depth, height, side]))
-        depth = depth - value / gradient[0]
-    return np.stack([depth, height, side], axis=1)
+    near = np.stack([0.5 * (inside + outside), height, side])  # within 2 mm by now: Newton's method does the rest
+    return np.ascontiguousarray(field.onto(near, 4, along=-_AHEAD[:, None]).T)
 
 
 def crossbar_point(posed: Posed, upper_arm: Array, share: Array) -> Array:
@@ -160,30 +157,21 @@ def _flank(posed: Posed, level: Array) -> Array:
 
 def _level(posed: Posed, body: Index, points: Array) -> Array:
     """Points moved onto the skin straight towards or away from the spine, each at its own height."""
-    field, at = Field(posed.surface, body), np.ascontiguousarray(points.T)
-    way = at * [[1.0], [0.0], [1.0]] / np.hypot(at[0], at[2])
-    for _ in range(8):
-        value, gradient = field.slope(at)
-        at = at - value / np.maximum((gradient * way).sum(axis=0), 0.2) * way
-    return np.ascontiguousarray(at.T)
+    at = np.ascontiguousarray(points.T)
+    out = at * [[1.0], [0.0], [1.0]] / np.hypot(at[0], at[2])
+    return np.ascontiguousarray(Field(posed.surface, body).onto(at, 8, along=out).T)
 
 
 def _clear(posed: Posed, points: Array) -> Array:
     """Points moved out of the flesh where arm and trunk touch."""
-    field, at = Field(posed.surface, np.arange(len(points))), np.ascontiguousarray(points.T)
-    for _ in range(3):
-        value, gradient = field.slope(at)
-        at = at + np.maximum(_OUT - value, 0.0) / (gradient * gradient).sum(axis=0) * gradient
-    return np.ascontiguousarray(at.T)
+    field = Field(posed.surface, np.arange(len(points)))
+    return np.ascontiguousarray(field.onto(np.ascontiguousarray(points.T), 3, gap=_OUT).T)
 
 
 def _onto(posed: Posed, points: Array) -> Array:
     """Points moved straight onto the skin."""
-    field, at = Field(posed.surface, np.arange(len(points))), np.ascontiguousarray(points.T)
-    for _ in range(4):
-        value, gradient = field.slope(at)
-        at = at - value / (gradient * gradient).sum(axis=0) * gradient
-    return np.ascontiguousarray(at.T)
+    field = Field(posed.surface, np.arange(len(points)))
+    return np.ascontiguousarray(field.onto(np.ascontiguousarray(points.T), 4).T)
 
 
 def rough(run: Run, build: Build, who: Index, posed: Posed, start: Array, end: Array) -> Array:

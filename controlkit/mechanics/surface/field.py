@@ -13,6 +13,7 @@ Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 
 _FLOOR = 1e-3  # [m] rounds the trunk's section at its symmetry planes, so that logarithms exist
+_STEEP = 0.2  # [-] least rate at which a point comes out along a direction: on steeper skin Newton's steps shorten
 
 
 class Field:
@@ -113,6 +114,36 @@ class Field:
             Second derivatives [1/m], shape (3, 3, points)
         """
         return self._evaluate(points, order=2)
+
+    def onto(self, points: Array, steps: int, *, along: Array | None = None, gap: float | None = None) -> Array:
+        r"""Points near the surface moved onto it by Newton's method.
+
+        .. math:: x \leftarrow x - \frac{f}{\nabla f \cdot d}\,d
+
+        Parameters
+        ----------
+        points : ndarray
+            Positions [m], shape (3, points)
+        steps : int
+            Newton steps [-]; what is left after one is of the order of its square
+        along : ndarray, optional
+            Directions d in which to move, outward; otherwise each point follows its gradient [-], shape (3, points)
+        gap : float, optional
+            Move out only, to so far off the surface, what is nearer or inside [m]
+
+        Returns
+        -------
+        ndarray
+            Points on the surface [m], shape (3, points)
+        """
+        for _ in range(steps):
+            value, gradient = self.slope(points)
+            miss = value if gap is None else np.minimum(value - gap, 0.0)
+            if along is None:
+                points = points - miss / (gradient * gradient).sum(axis=0) * gradient
+            else:
+                points = points - miss / np.maximum((gradient * along).sum(axis=0), _STEEP) * along
+        return points
 
     def _capsules(self, points: Array, room: int = 0) -> tuple[Array, Array, Array, NDArray[np.bool_]]:
         """Values, normals and distances from the axes; `room` leaves places for more parts after them."""
