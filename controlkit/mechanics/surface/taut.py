@@ -15,7 +15,8 @@ from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.linalg import LinAlgError, cho_solve_banded, cholesky_banded
+from scipy.linalg import LinAlgError, cho_solve_banded
+from scipy.linalg.lapack import dpbtrf
 
 from controlkit.mechanics.surface.field import Field
 from controlkit.mechanics.surface.shapes import Union
@@ -340,14 +341,12 @@ class Chain:
         """Factor; where a path's curvature makes it indefinite, stiffen that path alone."""
         size = 3 * self.inner
         for _ in range(self.paths + 1):
-            try:
-                return np.asarray(cholesky_banded(band, lower=True, overwrite_ab=False, check_finite=False))
-            except LinAlgError as trouble:
-                words = [int(w) for w in str(trouble).replace("-", " ").split() if w.isdigit()]
-                bad = (words[0] - 1) // size if words else 0
-                self.wait[bad] = 4
-                here = slice(bad * size, (bad + 1) * size)
-                band[0, here] += 1.0
+            factor, order = dpbtrf(band, lower=1)  # order of the leading minor that is not positive, 0 where all are
+            if order == 0:
+                return np.asarray(factor)
+            bad = (order - 1) // size
+            self.wait[bad] = 4
+            band[0, bad * size : (bad + 1) * size] += 1.0
         raise LinAlgError("no path of the batch could be made definite")
 
     def move(self, shift: Array) -> None:
