@@ -13,6 +13,7 @@ from controlkit.mechanics import Pull, SingleControl, Wearer, chest_strap, figur
 from controlkit.mechanics.body.places import on_skin
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.remembered import stand
+from controlkit.mechanics.surface import Field
 from controlkit.units import deg, show
 
 VIEWS = ("back", "side", "front")
@@ -181,7 +182,7 @@ def test_points_laid_on_the_skin_are_on_it() -> None:
     for side, sign in (("left", -1.0), ("right", 1.0)):
         wearer = WEARERS["small woman"](side)
         skin = on_skin(wearer, Pose(), near)
-        surface = stand(wearer, Pose()).surface.at(np.zeros(1, dtype=np.intp))
+        surface = Field(stand(wearer, Pose()).surface, np.zeros(1, dtype=np.intp))
         value = surface.value(np.ascontiguousarray((skin * [1.0, 1.0, sign]).T))
         assert np.abs(value).max() < 1e-5
         assert np.linalg.norm(skin - near, axis=1).max() < 0.08

@@ -15,6 +15,7 @@ from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.harness import CHEST_LIMITS, LIMITS, Harness, Skin, Straps, chest_strap, figure_of_nine
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
 from controlkit.mechanics.harness.motion import Followed
+from controlkit.mechanics.surface import Field
 from controlkit.units import InputError, deg, mm
 
 SEXES = ("female", "male")
@@ -45,7 +46,7 @@ def _leftover(found: Followed, at: int) -> np.ndarray:
             for end, first, second in ((run.start, nodes[0], nodes[1]), (run.end, nodes[-1], nodes[-2])):
                 if end == name:
                     total += net.tension[k, at] * (second - first) / np.linalg.norm(second - first)
-        value, gradient = union.at(np.array([at])).slope(net.junction[at, j][:, None])
+        value, gradient = Field(union, np.array([at])).slope(net.junction[at, j][:, None])
         normal = gradient[:, 0] / np.linalg.norm(gradient)
         pressing = -total @ normal
         if value[0] < 1e-4 and pressing > 0.0:
@@ -205,7 +206,7 @@ def test_a_sewn_crossing_bears_no_moment() -> None:
     found = _followed(figure_of_eight(Wearer.average("female"), ring_below_c7=mm(80), crossing="sewn"))
     at = found.asked[-1]
     union = place(built(found.harness.wearer), np.zeros(len(found.poses), dtype=np.intp), found.poses).surface
-    _, gradient = union.at(np.array([at])).slope(found.net.ring[at][:, None])
+    _, gradient = Field(union, np.array([at])).slope(found.net.ring[at][:, None])
     normal = gradient[:, 0] / np.linalg.norm(gradient)
     moment = size = 0.0
     for k, run in enumerate(found.harness.layout.runs):

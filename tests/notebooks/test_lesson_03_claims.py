@@ -8,6 +8,7 @@ import pytest
 from controlkit.mechanics import Pull, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.body.places import joints
 from controlkit.mechanics.body.remembered import stand
+from controlkit.mechanics.surface import Field
 from controlkit.sources import source
 from controlkit.units import deg, mm
 
@@ -49,7 +50,7 @@ def test_forces_on_the_ring_balance(maren: Wearer) -> None:
     """Along the skin straps and skin balance; what is left presses the ring onto the back."""
     pull = _at(60, maren, ring_below_c7=mm(60))
     left = np.sum([force for name, force in pull.ring_forces.items() if name != "back"], axis=0)
-    surface = stand(maren, pull.pose).surface.at(np.zeros(1, dtype=np.intp))
+    surface = Field(stand(maren, pull.pose).surface, np.zeros(1, dtype=np.intp))
     _, gradient = surface.slope(pull.ring[:, None])
     outward = gradient[:, 0] / np.linalg.norm(gradient)
     pressing = -float(left @ outward)

@@ -17,6 +17,7 @@ from controlkit.mechanics.harness.motion import Followed, follow
 from controlkit.mechanics.harness.pattern import NINE, Harness
 from controlkit.mechanics.harness.pressure import strap_loads
 from controlkit.mechanics.inputs import number
+from controlkit.mechanics.roots import illinois
 from controlkit.units import InputError, show
 
 Array = NDArray[np.float64]
@@ -117,17 +118,16 @@ def suspend(
     k = int(enough[0])
     if k == 0:
         return _answer(found, 0, load, 0.0, (), slips, carries)
-    low, high, below, above = slips[k - 1], slips[k], carries[k - 1], carries[k]
-    for _ in range(12):  # false position, the end that stays counting half
-        slip = float(low + (high - low) * (load - below) / max(above - below, 1e-9))
-        found = follow(harness, [replace(pose, socket_slip=slip)], law, found)
-        now = float(carried(found)[0])
-        if abs(now - load) < CLOSE:
-            break
-        if now < load:
-            low, below, above = slip, now, load + 0.5 * (above - load)
-        else:
-            high, above, below = slip, now, load - 0.5 * (load - below)
+    ends, missing = (slice(k - 1, k), slice(k, k + 1)), carries - load
+
+    def miss(at: Array) -> Array:
+        nonlocal found
+        found = follow(harness, [replace(pose, socket_slip=float(at[0]))], law, found)
+        return carried(found) - load
+
+    low, high = (slips[end] for end in ends)
+    below, above = (missing[end] for end in ends)
+    slip = float(illinois(miss, low=low, high=high, below=below, above=above, close=CLOSE, most=12)[0])
     said = _states(found, 0)
     return _answer(found, 0, load, slip, said, slips, carries)
 
