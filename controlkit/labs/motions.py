@@ -7,7 +7,8 @@ from functools import lru_cache
 from typing import cast
 
 from controlkit.draw.wearer.motion import motion_bars, motion_scene, motion_words
-from controlkit.draw.words.pull import View, state_words
+from controlkit.draw.words.pull import View
+from controlkit.draw.words.states import worth_knowing
 from controlkit.labs.controls import Choice, Control, Slider, Values
 from controlkit.labs.documented import opens
 from controlkit.labs.frame import Lab, Page, Units
@@ -77,7 +78,9 @@ class _Bench:
         if pinned is not None:
             compared = _compared(apart, self.ask(pinned)[1], units)
         said = motion_words(apart, system, units)
-        words = " ".join(part for part in (said + state_words(apart.pull), compared, picture.words) if part)
+        words = " ".join(
+            part for part in (said + worth_knowing(apart.pull.states, units), compared, picture.words) if part
+        )
         return Page((picture, chart), words, " ".join(part for part in (said, compared) if part))
 
 

@@ -15,6 +15,8 @@ from scipy.special import ellipe, ellipk
 
 from controlkit.mechanics.cable import ArmLine, ControlCable, Housing
 from controlkit.mechanics.cable.elastica import LAYER, Elastica, clamped
+from controlkit.mechanics.cable.line import CATCHES
+from controlkit.mechanics.states import State
 from controlkit.units import deg, mm
 
 Array = NDArray[np.float64]
@@ -214,9 +216,11 @@ def test_a_housing_that_is_too_short_stops_the_elbow_where_it_is_straight() -> N
     limit = line.elbow_limit
     assert 0 < limit < deg(30)
     assert ArmLine().way(np.array([limit]))[0][0] == pytest.approx(ArmLine().needed() - mm(1.5), abs=1e-8)
-    assert line.states == (f"the housing is too short: it stops the elbow at {np.rad2deg(limit):.0f} degrees",)
+    assert line.states == (State.of("elbow-stopped", elbow_flexion=limit),)
     assert not cable.line(ArmLine(), 0.5 * limit).states
-    assert ControlCable(housing=Housing(length=0.2)).line(ArmLine(), 0.0).elbow_limit == 0.0
+    held = ControlCable(housing=Housing(length=0.2)).line(ArmLine(), 0.0)
+    assert held.elbow_limit == 0.0
+    assert held.states[0] == State.of("elbow-held-straight")
 
 
 @given(st.floats(0.005, 0.035), st.floats(float(deg(20)), float(deg(130))))
@@ -230,4 +234,5 @@ def test_behind_the_elbow_every_degree_needs_its_length(radius: float, stop: flo
 def test_a_housing_that_is_far_too_long_catches() -> None:
     fits, long = (ControlCable(housing=Housing(spare=mm(s))).line(ArmLine(), 0.0) for s in (3, 40))
     assert not fits.states
-    assert any("too long" in state and "catches" in state for state in long.states)
+    (said,) = (state for state in long.states if state.code == "housing-catches")
+    assert CATCHES < said.values["off"] == pytest.approx(float(np.abs(long.points[:, 0]).max()))
