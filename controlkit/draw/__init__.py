@@ -7,8 +7,7 @@ into lines, labels and words.
 from controlkit.draw.charts.chain import Chain, chain_bars
 from controlkit.draw.charts.excursion import excursion_scene
 from controlkit.draw.device.scene import device_scene
-from controlkit.draw.ink.mpl import render_matplotlib
-from controlkit.draw.ink.svg import render_html, render_svg
+from controlkit.draw.ink import render_html, render_matplotlib, render_svg
 from controlkit.draw.page.scene import (
     Arrow,
     Axis,

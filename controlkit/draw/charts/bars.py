@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from controlkit.draw.page.chart_layout import nice_ticks
+from controlkit.draw.page.axes import nice_ticks
 from controlkit.draw.page.scene import Frame, Item, Label, Line, Points, Region, Scene
 
 __all__ = ["Group", "Row", "bars"]
@@ -32,7 +32,7 @@ class Row:
     note : str
         Its number, written behind it.
     style : str
-        Name of an entry of `controlkit.draw.style.STYLES`.
+        Name of an entry of `controlkit.draw.page.style.STYLES`.
     span : tuple of float, optional
         A range to lay over it as a whisker, in the unit of its group [-].
     """

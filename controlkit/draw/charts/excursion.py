@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from controlkit.draw.page.chart_layout import nice_ticks
+from controlkit.draw.page.axes import nice_ticks
 from controlkit.draw.page.curves import monotone
 from controlkit.draw.page.scene import Axis, Chart, Curve, Marker, Points, Threshold
 from controlkit.draw.words.pull import Units, degrees

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from controlkit.draw.ink.svg import arrow_head, runs
 from controlkit.draw.page.chart_layout import HEIGHT, WIDTH, ChartLayout
 from controlkit.draw.page.scene import Arrow, Chart, Dot, Label, Line, Points, Region, Scene
+from controlkit.draw.page.shapes import arrow_head, runs
 from controlkit.draw.page.style import INK, PAGE, STYLES
 
 if TYPE_CHECKING:

@@ -4,10 +4,40 @@ from __future__ import annotations
 
 import math
 
-from controlkit.draw.page.chart_layout import nice_ticks
+import numpy as np
+
 from controlkit.draw.page.scene import Axis, Points
 
-__all__ = ["axis"]
+__all__ = ["axis", "nice_ticks"]
+
+
+def nice_ticks(high: float, count: int = 5) -> tuple[float, tuple[float, ...]]:
+    """Choose round numbers from 0 up to at least a value.
+
+    Parameters
+    ----------
+    high : float
+        The value that must fit [-].
+    count : int
+        About how many steps are wanted [-].
+
+    Returns
+    -------
+    tuple
+        The end of the axis and the round numbers [-].
+
+    Examples
+    --------
+    >>> nice_ticks(137.0)
+    (150.0, (0.0, 50.0, 100.0, 150.0))
+    """
+    if not np.isfinite(high) or high <= 0.0:
+        high = 1.0
+    rough = high / count
+    power = 10.0 ** np.floor(np.log10(rough))
+    step = float(next(s for s in (1.0, 2.0, 5.0, 10.0) if s * power >= rough - 1e-12) * power)
+    steps = int(np.ceil(high / step - 1e-9))
+    return steps * step, tuple(step * i for i in range(steps + 1))
 
 
 def axis(label: str, *values: Points | float, least: float = 0.0) -> Axis:

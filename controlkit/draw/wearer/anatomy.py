@@ -16,7 +16,7 @@ import numpy as np
 from controlkit.draw.device.split_hook import split_hook
 from controlkit.draw.page.curves import through
 from controlkit.draw.page.scene import Dot, Item, Line, Points, Region
-from controlkit.draw.wearer.worn import posed_joints
+from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.words.pull import View
 from controlkit.mechanics.body.outline import Outline, project
 from controlkit.mechanics.body.pose import Pose

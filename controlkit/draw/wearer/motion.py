@@ -10,8 +10,8 @@ import numpy as np
 from controlkit.draw.charts.bars import Group, Row, bars
 from controlkit.draw.page.labels import LETTER
 from controlkit.draw.page.scene import Arrow, Dot, Label, Scene
+from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.wearer.scene import wearer_scene
-from controlkit.draw.wearer.worn import posed_joints
 from controlkit.draw.words.pull import Units, View, degrees, joined
 from controlkit.mechanics.body.outline import project
 from controlkit.mechanics.chain.budgets import HELD, REPEATED

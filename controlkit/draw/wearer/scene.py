@@ -19,7 +19,9 @@ from controlkit.draw.wearer.anatomy import landmarks
 from controlkit.draw.wearer.body_layers import body_layers
 from controlkit.draw.wearer.fittings import RING, has_ring
 from controlkit.draw.wearer.loads import load_bands
-from controlkit.draw.wearer.worn import Run, Worn, look, posed_joints
+from controlkit.draw.wearer.posed import posed_joints
+from controlkit.draw.wearer.seen import SeenHarness, SeenLine
+from controlkit.draw.wearer.worn import look
 from controlkit.draw.words.pull import (
     Units,
     View,
@@ -163,13 +165,13 @@ def _flat(wearer: Wearer, points: Points, view: View) -> Points:
     return project(np.atleast_2d(points), view, wearer.amputated)
 
 
-def _straps(worn: Worn) -> list[Item]:
+def _straps(worn: SeenHarness) -> list[Item]:
     items: list[Item] = [_line(worn.cable, "cable"), _line(worn.lead, "cable")]
     items.extend(_line(run, name) for name, run in worn.straps.items())
     return items
 
 
-def _fittings(worn: Worn, ring: bool) -> list[Item]:
+def _fittings(worn: SeenHarness, ring: bool) -> list[Item]:
     items: list[Item] = []
     if not worn.lead.covered[0]:
         items.append(Dot(worn.lead.place(0), 0.011, "hanger", "hanger"))
@@ -186,11 +188,11 @@ def _fittings(worn: Worn, ring: bool) -> list[Item]:
     return items
 
 
-def _line(run: Run, name: str) -> Line:
+def _line(run: SeenLine, name: str) -> Line:
     return Line(run.flat, _STYLE.get(name, name), name, False, run.covered)
 
 
-def _ghost(worn: Worn) -> list[Item]:
+def _ghost(worn: SeenHarness) -> list[Item]:
     items: list[Item] = [
         Line(run.flat, "pinned", f"pinned {name}", False, run.covered) for name, run in worn.straps.items()
     ]
@@ -204,7 +206,14 @@ def _ghost(worn: Worn) -> list[Item]:
 
 
 def _notes(
-    wearer: Wearer, pull: Pull, worn: Worn, view: View, middle: str, forces: bool, units: Units, narrow: bool = False
+    wearer: Wearer,
+    pull: Pull,
+    worn: SeenHarness,
+    view: View,
+    middle: str,
+    forces: bool,
+    units: Units,
+    narrow: bool = False,
 ) -> list[Note]:
     """Choose what is labelled, and in which margin."""
     amputated_right = wearer.amputated == "right"
@@ -257,7 +266,7 @@ def _force(pull: Pull, name: str, units: Units) -> str:
     return f"{'both ends ' if name == 'axilla loop' else ''}{size}"
 
 
-def _seen_middle(worn: Worn, name: str) -> tuple[float, float] | None:
+def _seen_middle(worn: SeenHarness, name: str) -> tuple[float, float] | None:
     """Find the middle of the longest piece of a strap that the viewer sees."""
     run = worn.straps[name]
     away = np.linalg.norm(run.space - worn.ring.space[0], axis=1) < RING

@@ -11,8 +11,9 @@ import numpy as np
 
 from controlkit.draw.page.labels import Note, in_margins
 from controlkit.draw.page.scene import Dot, Frame, Item, Label, Line, Region, Scene
+from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.wearer.scene import LIFT, wearer_scene
-from controlkit.draw.wearer.worn import CONTROL, look, posed_joints
+from controlkit.draw.wearer.worn import CONTROL, look
 from controlkit.draw.words.pull import Units, View, joined
 from controlkit.mechanics.body.outline import project
 from controlkit.mechanics.body.pose import Pose
