@@ -9,8 +9,10 @@ from typing import Any, cast
 
 import numpy as np
 
-from controlkit.draw.wearer.sequence import PARTS, parts_scene, steps_scene, steps_words
+from controlkit.draw.charts.steps import steps_scene
+from controlkit.draw.wearer.parts import PARTS, parts_scene
 from controlkit.draw.words.pull import View
+from controlkit.draw.words.sequence import steps_words
 from controlkit.labs.controls import Choice, Control, Slider, Steps, Tick, Values
 from controlkit.labs.documented import opens
 from controlkit.labs.frame import Lab, Page, Units
