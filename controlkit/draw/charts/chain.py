@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from controlkit.draw.charts.bars import Group, Row, bars
+from controlkit.draw.charts.bars import Bar, Group, bar_scene
 from controlkit.draw.page.scene import Scene
 from controlkit.draw.words.chain import LOSSES, TASK_WORDS, Chain, chain_words
 from controlkit.draw.words.pull import Units
-from controlkit.units import show
 
 __all__ = ["chain_bars"]
 
@@ -26,39 +25,28 @@ def chain_bars(chain: Chain, units: Units = "both") -> Scene:
     Scene
         The drawing with its words.
     """
-    inch = units == "inch-pound"
-    system: Units = "inch-pound" if inch else "metric"
-    long, strong = ("in", 0.0254) if inch else ("mm", 0.001), ("lbf", 4.4482216) if inch else ("N", 1.0)
-    budget, strength = chain.budget, chain.system.strength
-
-    def row(name: str, start: float, end: float, style: str, kind: str = "length", extra: str = "") -> Row:
-        size = long[1] if kind == "length" else strong[1]
-        return Row(name, start / size, end / size, show(end - start, kind, system) + extra, style)
-
-    left = budget.generated
-    excursion = [row("generated", 0.0, left, "bar generated")]
+    budget, strength, left = chain.budget, chain.system.strength, chain.budget.generated
+    excursion = [Bar("generated", left, "bar generated")]
     for name, words in LOSSES.items():
-        excursion.append(row(words, left, left - budget.lost[name], "bar lost"))
+        excursion.append(Bar(words, left - budget.lost[name], "bar lost", start=left))
         left -= budget.lost[name]
-    excursion.append(row("captured", 0.0, budget.captured, "bar captured"))
-    excursion.append(row("required", 0.0, budget.required, "bar required"))
-    held = budget.task == "hold"
-    needed = budget.force_back if held else budget.harness_force
-    allowed = budget.allowed * strength
-    force = [
-        row("device, fully open", 0.0, budget.device_force, "bar plain", "force"),
-        row("friction", budget.device_force, needed, "bar lost", "force"),
-        row("at the harness", 0.0, needed, "bar captured", "force", f", {100 * budget.share:.0f} %"),
-        row("allowed", 0.0, allowed, "bar allowed", "force", f", {100 * budget.allowed:.0f} %"),
-    ]
-    opening = [
-        row("full", 0.0, chain.system.device.full_opening, "bar required"),
-        row("unasked", 0.0, chain.unasked, "bar lost"),
-        row("now", 0.0, chain.pull.opening, "bar captured"),
-    ]
-    groups = (
-        Group(f"Excursion: there is, is lost, arrives [{long[0]}]", tuple(excursion), 0.1 / long[1]),
-        Group(f"Force: full opening {TASK_WORDS[budget.task]} [{strong[0]}]", tuple(force), 60.0 / strong[1]),
-        Group(f"Opening [{long[0]}]", tuple(opening), 0.09 / long[1]),
+    excursion.append(Bar("captured", budget.captured, "bar captured"))
+    excursion.append(Bar("required", budget.required, "bar required"))
+    needed = budget.force_back if budget.task == "hold" else budget.harness_force
+    force = (
+        Bar("device, fully open", budget.device_force),
+        Bar("friction", needed, "bar lost", start=budget.device_force),
+        Bar("at the harness", needed, "bar captured", note=f", {100 * budget.share:.0f} %"),
+        Bar("allowed", budget.allowed * strength, "bar allowed", note=f", {100 * budget.allowed:.0f} %"),
     )
-    return bars(f"Budgets: {chain.position}", chain_words(chain, units), groups)
+    opening = (
+        Bar("full", chain.system.device.full_opening, "bar required"),
+        Bar("unasked", chain.unasked, "bar lost"),
+        Bar("now", chain.pull.opening, "bar captured"),
+    )
+    groups = (
+        Group("Excursion: there is, is lost, arrives [{unit}]", tuple(excursion), "length", 0.1),
+        Group(f"Force: full opening {TASK_WORDS[budget.task]} [{{unit}}]", force, "force", 60.0),
+        Group("Opening [{unit}]", opening, "length", 0.09),
+    )
+    return bar_scene(f"Budgets: {chain.position}", chain_words(chain, units), groups, units)

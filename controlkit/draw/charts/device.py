@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from controlkit.draw.charts.drawn_in import drawn_in
 from controlkit.draw.page.axes import axis
 from controlkit.draw.page.scene import Chart, Curve, Marker, Points, Threshold
 from controlkit.draw.words.pull import Units
-from controlkit.units import factor, show
+from controlkit.units import show
 
 if TYPE_CHECKING:
     from controlkit.mechanics.device.holding import Holding
@@ -35,12 +36,6 @@ class Loop:
     out: Points
     back: Points
     lost: float
-
-
-def _scale(units: Units, kind: str) -> tuple[str, float]:
-    inch = units == "inch-pound"
-    unit = {"force": "lbf" if inch else "N", "length": "in" if inch else "mm"}[kind]
-    return unit, 1.0 / factor(unit, kind)
 
 
 def _span(forces: Points, units: Units) -> str:
@@ -78,8 +73,8 @@ def loop_chart(
     Chart
         The curves and a sentence about them.
     """
-    force, newton = _scale(units, "force")
-    length, metre = _scale(units, "length")
+    force, newton = drawn_in(units, "force")
+    length, metre = drawn_in(units, "length")
     curves = []
     if pinned is not None:
         curves.append(Curve(pinned.travel * metre, pinned.out * newton, "pinned", "pinned curve"))
@@ -135,8 +130,8 @@ def grip_chart(
     Chart
         The curve and a sentence about it.
     """
-    force, newton = _scale(units, "force")
-    length, metre = _scale(units, "length")
+    force, newton = drawn_in(units, "force")
+    length, metre = drawn_in(units, "length")
     curves = [Curve(widths * metre, grips * newton, "grip", "pulling")]
     if pinned is not None:
         curves.insert(0, Curve(pinned[0] * metre, pinned[1] * newton, "pinned", "pinned curve"))

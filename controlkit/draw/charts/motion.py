@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from controlkit.draw.charts.bars import Group, Row, bars
+from controlkit.draw.charts.bars import Bar, Group, bar_scene
 from controlkit.draw.page.scene import Scene
 from controlkit.draw.words.motion import motion_words, published
 from controlkit.draw.words.pull import Units
 from controlkit.mechanics.chain.budgets import HELD, REPEATED
-from controlkit.units import show
 
 if TYPE_CHECKING:
     from controlkit.mechanics import SingleControl
@@ -36,44 +34,38 @@ def motion_bars(apart: Apart, *, system: SingleControl, units: Units = "both") -
     Scene
         The drawing with its words.
     """
-    inch = units == "inch-pound"
-    long, strong = ("in", 0.0254) if inch else ("mm", 0.001), ("lbf", 4.4482216) if inch else ("N", 1.0)
-
-    def row(name: str, value: float, style: str, kind: str = "length", extra: str = "", digits: int = 1) -> Row:
-        size = long[1] if kind == "length" else strong[1]
-        note = show(value, kind, "inch-pound" if inch else "metric", digits)
-        return Row(name, 0.0, value / size, note + extra, style)
-
     alone = []
     for share in apart.shares:
-        line = row(_short(share), share.given, "bar generated")
+        span = None
         for value in published(share):
-            line = replace(line, span=((value.si - value.si_sd) / long[1], (value.si + value.si_sd) / long[1]))
-        alone.append(line)
+            span = value.si - value.si_sd, value.si + value.si_sd
+        alone.append(Bar(_short(share), share.given, "bar generated", span=span))
     three = apart.pull.excursion
     rows = [
         *alone,
-        *([row("added up", apart.summed, "bar lost")] if len(alone) > 1 else []),
-        *([row("together", three.generated, "bar generated")] if len(alone) != 1 else []),
-        row("captured", three.captured, "bar captured"),
-        row("required", three.required, "bar required"),
+        *([Bar("added up", apart.summed, "bar lost")] if len(alone) > 1 else []),
+        *([Bar("together", three.generated, "bar generated")] if len(alone) != 1 else []),
+        Bar("captured", three.captured, "bar captured"),
+        Bar("required", three.required, "bar required"),
     ]
-    ways = [row(_short(share), share.moved, "bar plain", digits=0) for share in apart.shares]
+    ways = [Bar(_short(share), share.moved, digits=0) for share in apart.shares]
     if len(ways) != 1:
-        ways.append(row("together", apart.moved, "bar plain", digits=0))
+        ways.append(Bar("together", apart.moved, digits=0))
     pull, strength = apart.pull, system.strength
-    force = [
-        row("this pull", pull.harness_force, "bar captured", "force", f", {100 * pull.force_share:.0f} %"),
-        row("can be held", HELD * strength, "bar allowed", "force", f", {100 * HELD:.0f} %"),
-        row("can be repeated", REPEATED[1] * strength, "bar allowed", "force", f", {100 * REPEATED[1]:.0f} %"),
-    ]
-    force[2] = replace(force[2], span=(REPEATED[0] * strength / strong[1], REPEATED[1] * strength / strong[1]))
-    groups = (
-        Group(f"Excursion generated at the cable [{long[0]}]", tuple(rows), 0.1 / long[1]),
-        Group(f"Way of the device through space [{long[0]}]", tuple(ways), 0.6 / long[1]),
-        Group(f"Force at the harness [{strong[0]}] and share of strength", tuple(force), 60.0 / strong[1]),
+    measured, most = (share * strength for share in REPEATED)
+    often = f", {100 * REPEATED[1]:.0f} %"
+    force = (
+        Bar("this pull", pull.harness_force, "bar captured", note=f", {100 * pull.force_share:.0f} %"),
+        Bar("can be held", HELD * strength, "bar allowed", note=f", {100 * HELD:.0f} %"),
+        Bar("can be repeated", most, "bar allowed", note=often, span=(measured, most)),
     )
-    return bars("What each motion gives, and what it costs", motion_words(apart, system, units), groups)
+    groups = (
+        Group("Excursion generated at the cable [{unit}]", tuple(rows), "length", 0.1),
+        Group("Way of the device through space [{unit}]", tuple(ways), "length", 0.6),
+        Group("Force at the harness [{unit}] and share of strength", force, "force", 60.0),
+    )
+    title = "What each motion gives, and what it costs"
+    return bar_scene(title, motion_words(apart, system, units), groups, units)
 
 
 def _short(share: Share) -> str:

@@ -44,7 +44,20 @@ def amount_words(amount: Amount, units: Units = "both") -> str:
 
 
 def amount_short(amount: Amount, units: Units) -> str:
-    """Say the pull of a step in a few letters."""
+    """Say the pull of a step in a few letters, in one unit system.
+
+    Parameters
+    ----------
+    amount : Amount
+        The amount.
+    units : str
+        "metric", "inch-pound" or "both" (which says it in metric units).
+
+    Returns
+    -------
+    str
+        For instance "pull 19.1 mm, 34.4 N".
+    """
     one: Units = "metric" if units == "both" else units
     said = []
     if amount.excursion:
