@@ -105,7 +105,13 @@ class _Bench:
         there = POSITIONS[position]
         now = replace(there, scapular_abduction=float(setting["scapular_abduction"]) or 0.0)
         reaching, pull = known.over([there, now], system)
-        return Chain(position, system, reaching, pull, budget(system, pull, str(setting["task"])))
+        return Chain(
+            position=position,
+            system=system,
+            reaching=reaching,
+            pull=pull,
+            budget=budget(system, pull, str(setting["task"])),
+        )
 
     def page(self, setting: Values, pinned: Values | None, units: Units) -> Page:
         """Answer one setting with pictures and words."""

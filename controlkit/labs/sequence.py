@@ -110,14 +110,14 @@ class _Bench:
         view = cast(View, setting["view"])
         thing = (state["object"], width)
         picture = parts_scene(shown, view, system=system, part=part, thing=thing, table=table, units=units)
-        said = steps_words(taken, state, reached, right, units)
+        said = steps_words(taken, state, reached=reached, right=right, units=units)
         name = _DEVICES[str(setting["device"])][0]
         apart, wide = (show(size, "length", units) for size in (shown.opening, width))
         task_said = (
             f"Device: {name}; its fingertips are {apart} apart. "
             f"The errand: take an object {wide} wide to the mouth and put it back."
         )
-        listed = steps_scene(name, taken, state, reached, right, units)
+        listed = steps_scene(name, taken, state, reached=reached, right=right, units=units)
         compared = ""
         if pinned is not None:
             *_, then, there = self._taken(pinned)

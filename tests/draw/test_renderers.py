@@ -51,7 +51,7 @@ def scene() -> Scene:
         FRAME,
         (
             Region(square),
-            Line(line, "axilla loop", "axilla loop", False, np.array([False, False, True, False, False, False])),
+            Line(line, "axilla loop", "axilla loop", hidden=np.array([False, False, True, False, False, False])),
             Arrow((0.0, 0.0), (0.2, 0.2)),
             Dot((0.0, 0.0), 0.02, "ring"),
             Label(("a", "label & more"), (-0.3, 0.3), "end", (0.0, 0.0)),
@@ -64,9 +64,11 @@ def chart() -> Chart:
     """Two curves that end close together."""
     x = np.linspace(0.0, 90.0, 19)
     return Chart(
-        "Excursion", "It grows.", Axis("angle", 0, 90, (0, 45, 90)), Axis("mm", 0, 100, (0, 50, 100)),
-        (Curve(x, x, "generated", "generated"), Curve(x, x * 0.98, "captured", "captured")),
-        (Threshold(30, "30°"), Threshold(45, "required", "y", "required")), (Marker(30, 30, "captured"),),
+        title="Excursion", words="It grows.",
+        x_axis=Axis("angle", 0, 90, (0, 45, 90)), y_axis=Axis("mm", 0, 100, (0, 50, 100)),
+        curves=(Curve(x, x, "generated", "generated"), Curve(x, x * 0.98, "captured", "captured")),
+        thresholds=(Threshold(30, "30°"), Threshold(45, "required", "y", "required")),
+        markers=(Marker(30, 30, "captured"),),
     )  # fmt: skip
 
 

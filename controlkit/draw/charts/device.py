@@ -86,15 +86,15 @@ def loop_chart(
     lines = [Threshold(value, name, "y", "required") for value, name in levels if value < 1.8 * top]
     marks = [Marker(holding.needed_travel * metre, holding.needed * newton, "pulling")] if holding.fits else []
     return Chart(
-        "Cable force of the empty device",
-        f"Moving the empty device through its {show(float(loop.travel[-1]), 'length', units)} of travel takes "
+        title="Cable force of the empty device",
+        words=f"Moving the empty device through its {show(float(loop.travel[-1]), 'length', units)} of travel takes "
         f"{_span(loop.out, units)} while pulling; letting back, it returns {_span(loop.back, units)}. "
         f"The loop between them, {1000.0 * loop.lost:.0f} mJ, is lost in each cycle.",
-        axis(f"cable travel [{length}]", across),
-        axis(f"cable force [{force}]", *(curve.y for curve in curves), *(line.value for line in lines)),
-        tuple(curves),
-        tuple(lines),
-        tuple(marks),
+        x_axis=axis(f"cable travel [{length}]", across),
+        y_axis=axis(f"cable force [{force}]", *(curve.y for curve in curves), *(line.value for line in lines)),
+        curves=tuple(curves),
+        thresholds=tuple(lines),
+        markers=tuple(marks),
     )
 
 
@@ -142,14 +142,14 @@ def grip_chart(
         said += f"{show(float(grips[-1]), 'force', units)} on one of {show(float(widths[-1]), 'length', units)}"
     needs = "".join(f" {name[0].upper()}{name[1:]}: {show(value, 'force', units)}." for value, name in tasks)
     return Chart(
-        "Grip at this pull",
-        f"At this pull the grip {said}.{needs}",
-        axis(f"width of the object [{length}]", *(curve.x for curve in curves), width * metre),
-        axis(f"grip [{force}]", *(curve.y for curve in curves), *(value * newton for value, _ in tasks)),
-        tuple(curves),
-        (
+        title="Grip at this pull",
+        words=f"At this pull the grip {said}.{needs}",
+        x_axis=axis(f"width of the object [{length}]", *(curve.x for curve in curves), width * metre),
+        y_axis=axis(f"grip [{force}]", *(curve.y for curve in curves), *(value * newton for value, _ in tasks)),
+        curves=tuple(curves),
+        thresholds=(
             Threshold(width * metre, show(width, "length", "metric" if units == "both" else units)),
             *(Threshold(value * newton, name.split()[-1], "y", "range") for value, name in tasks),
         ),
-        (Marker(width * metre, holding.grip * newton, "pulling"),),
+        markers=(Marker(width * metre, holding.grip * newton, "pulling"),),
     )

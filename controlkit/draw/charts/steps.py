@@ -22,7 +22,13 @@ _WIDE = 54  # letters in a line
 
 
 def steps_scene(
-    name: str, taken: Sequence[Taken], state: State, reached: bool, right: Sequence[str], units: Units = "both"
+    name: str,
+    taken: Sequence[Taken],
+    state: State,
+    *,
+    reached: bool,
+    right: Sequence[str] = (),
+    units: Units = "both",
 ) -> Scene:
     """Draw the steps taken as a list, right and wrong, and how things stand.
 
@@ -70,7 +76,7 @@ def steps_scene(
         if one.right:
             text += f": {amount_short(one.amount, units)}"
         items.append(Label((text,), (0.028, y), "start"))
-    words = steps_words(taken, state, reached, right, units)
+    words = steps_words(taken, state, reached=reached, right=right, units=units)
     y -= 0.034
     wrong = taken[-1].consequence if taken else ""
     told = [wrong] if wrong else ["The errand is done."] if reached and taken else []
@@ -79,4 +85,4 @@ def steps_scene(
         for piece in textwrap.wrap(text, _WIDE):
             items.append(Label((piece,), (0.004, y), "start"))
             y -= line
-    return Scene("Steps", words, Frame(0.0, min(y, -0.40), 0.424, 0.0, 0.0135), tuple(items))
+    return Scene("Steps", words, Frame(0.0, min(y, -0.40), 0.424, 0.0, text=0.0135), tuple(items))

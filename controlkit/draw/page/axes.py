@@ -70,7 +70,7 @@ def axis(label: str, *values: Points | float, least: float = 0.0, upward: bool =
     step = ticks[1]
     first, last = math.floor(lowest / step + 1e-9), max(math.ceil(highest / step - 1e-9), 1)
     digits = max(0, -math.floor(math.log10(step) + 1e-9))
-    return Axis(label, first * step, last * step, tuple(step * i for i in range(first, last + 1)), digits)
+    return Axis(label, first * step, last * step, tuple(step * i for i in range(first, last + 1)), digits=digits)
 
 
 def angle_axis(label: str, low: float, high: float, step: float = 30.0) -> Axis:

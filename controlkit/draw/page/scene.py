@@ -9,7 +9,7 @@ no picture knows an ink.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import KW_ONLY, dataclass, field
 from typing import Any, ClassVar
 
 import numpy as np
@@ -55,6 +55,7 @@ class Line:
     points: Points
     style: str = "outline"
     name: str = ""
+    _: KW_ONLY
     closed: bool = False
     hidden: NDArray[np.bool_] | None = None
 
@@ -145,6 +146,7 @@ class Label:
     at: tuple[float, float]
     anchor: str = "start"
     target: tuple[float, float] | None = None
+    _: KW_ONLY
     style: str = "leader"
 
 
@@ -167,6 +169,7 @@ class Frame:
     bottom: float
     right: float
     top: float
+    _: KW_ONLY
     text: float = 0.026
 
     @property
@@ -245,6 +248,7 @@ class Axis:
     low: float
     high: float
     ticks: tuple[float, ...]
+    _: KW_ONLY
     digits: int = 0
 
 
@@ -307,7 +311,7 @@ class Threshold:
     style: str = "now"
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class Chart(Shown):
     """Curves between two axes.
 

@@ -85,7 +85,7 @@ def _bare(wearer: Wearer, pose: Pose, view: View) -> tuple[Layer, ...]:
     socket, residual = parts["socket"], parts["residual limb"]
     layers.append((socket.depth, (Region(socket.points, "prosthesis", socket.name),)))
     covered = np.ones(len(residual.points), dtype=bool)
-    layers.append((residual.depth, (Line(residual.points, "outline", residual.name, True, covered),)))
+    layers.append((residual.depth, (Line(residual.points, "outline", residual.name, closed=True, hidden=covered),)))
     return tuple(layers)
 
 
@@ -130,7 +130,7 @@ def _between(start: Points, end: Points) -> Points:
 
 def _joined(parts: list[Outline], style: str) -> list[Item]:
     """Draw parts as one shape: first every edge, then every inside."""
-    edges: list[Item] = [Line(part.points, f"{style} edge", part.name, part.closed) for part in parts]
+    edges: list[Item] = [Line(part.points, f"{style} edge", part.name, closed=part.closed) for part in parts]
     inside: list[Item] = [Region(part.points, "skin", part.name) for part in parts]
     return edges + inside
 

@@ -52,7 +52,7 @@ def load_bands(pull: Pull, worn: SeenHarness) -> list[Item]:
                 continue
             said = f"load of the {name}"
             if covered:
-                items.append(Line(piece, "load", said, True, np.ones(len(piece), dtype=bool)))
+                items.append(Line(piece, "load", said, closed=True, hidden=np.ones(len(piece), dtype=bool)))
             else:
                 items.append(Region(piece, "load", said))
     return items

@@ -110,7 +110,7 @@ def parts_scene(
         if name == part:
             turn = np.linspace(0.0, 2.0 * np.pi, 25)
             ring = np.array(place) + 0.034 * np.stack([np.cos(turn), np.sin(turn)], axis=1)
-            items.append(Line(ring, "body edge", f"ring round {name}", True))
+            items.append(Line(ring, "body edge", f"ring round {name}", closed=True))
     items.extend(in_margins(notes, frame))
     words = scene.words
     if part:

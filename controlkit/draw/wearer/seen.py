@@ -90,7 +90,7 @@ class SeenPad:
         return [np.vstack([self.one.flat[a:b], self.other.flat[a:b][::-1]]) for a, b in pieces if b - a > 1]
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class CrossbarArm:
     """The upper arm at the crossbar.
 
@@ -118,7 +118,7 @@ class CrossbarArm:
     length: float
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class SeenHarness:
     """What is worn, as the viewer sees it.
 

@@ -64,7 +64,9 @@ def look(harness: Harness, pull: Pull, view: View) -> SeenHarness:
     }
     stacked = np.vstack(list(lines.values()))
     flat = project(stacked, view, wearer.amputated)
-    covered = hidden(wearer, pull.pose, stacked, view) | _behind_socket(wearer, pull.pose, stacked, flat, view)
+    covered = hidden(wearer, pull.pose, stacked, view) | _behind_socket(
+        wearer, pull.pose, view, space=stacked, flat=flat
+    )
     runs: dict[str, SeenLine] = {}
     start = 0
     for name, points in lines.items():
@@ -76,19 +78,19 @@ def look(harness: Harness, pull: Pull, view: View) -> SeenHarness:
     seen = {name: runs[name] for name in pull.straps}
     seen[CONTROL] = control.cut(0, cut + 1)
     return SeenHarness(
-        seen,
-        control.cut(cut, None),
-        runs["crossbar"],
-        runs["cable"],
-        runs["ring"],
-        runs["edge"],
-        {name: SeenPad(runs[f"{name} 0"], runs[f"{name} 1"]) for name in edges},
-        arm,
-        bool(runs["pad"].covered.all()),
+        straps=seen,
+        lead=control.cut(cut, None),
+        crossbar=runs["crossbar"],
+        cable=runs["cable"],
+        ring=runs["ring"],
+        edge=runs["edge"],
+        pads={name: SeenPad(runs[f"{name} 0"], runs[f"{name} 1"]) for name in edges},
+        arm=arm,
+        bar_hidden=bool(runs["pad"].covered.all()),
     )
 
 
-def _behind_socket(wearer: Wearer, pose: Pose, space: Points, flat: Points, view: View) -> NDArray[np.bool_]:
+def _behind_socket(wearer: Wearer, pose: Pose, view: View, *, space: Points, flat: Points) -> NDArray[np.bool_]:
     """Find the points that the forearm of the prosthesis covers: within its edge, and behind both its ends."""
     _, towards = directions(view, wearer.amputated)
     body, edge = posed_joints(wearer, pose), posed_outlines(wearer, pose, view)["socket"].points
@@ -121,7 +123,7 @@ def _arm(wearer: Wearer, pull: Pull) -> CrossbarArm:
     out = bar - along * down
     size = max(_size(out), 1e-9)
     out = out / size
-    return CrossbarArm(along, out, _cross(along, out), size, down / length, length)
+    return CrossbarArm(along=along, out=out, across=_cross(along, out), size=size, share=down / length, length=length)
 
 
 def _size(vector: Points) -> float:

@@ -135,7 +135,7 @@ def _one_system(state: str, units: Units) -> str:
     return re.sub(r"([\d.]+ mm) \(([\d.]+ in)\)", r"\1" if units == "metric" else r"\2", state)
 
 
-def lining_words(lining: Lining, friction: float, worst: float, best: float, units: Units = "both") -> str:
+def lining_words(lining: Lining, friction: float, *, worst: float, best: float, units: Units = "both") -> str:
     """Say how far published coefficients let a lining's friction be known.
 
     Parameters

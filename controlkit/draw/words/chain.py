@@ -27,7 +27,7 @@ _FIRST = {
 _MOVED = 0.001  # an opening smaller than a strip of paper is none [m]
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class Chain:
     """A chain at one position.
 

@@ -70,7 +70,9 @@ def amount_short(amount: Amount, units: Units) -> str:
     return ", ".join(said) or "no pull"
 
 
-def steps_words(taken: Sequence[Taken], state: State, reached: bool, right: Sequence[str], units: Units) -> str:
+def steps_words(
+    taken: Sequence[Taken], state: State, *, reached: bool, right: Sequence[str] = (), units: Units = "both"
+) -> str:
     """Say what the last step did, how things stand, and, on request, what is right now.
 
     Parameters
