@@ -4,11 +4,10 @@ A picture never computes. It is handed a result of the mechanics and turns it
 into lines, labels and words.
 """
 
-from controlkit.draw.charts.chain import Chain, chain_bars
+from controlkit.draw.charts.chain import chain_bars
 from controlkit.draw.charts.excursion import excursion_scene
 from controlkit.draw.device.scene import device_scene
-from controlkit.draw.ink.mpl import render_matplotlib
-from controlkit.draw.ink.svg import render_html, render_svg
+from controlkit.draw.ink import render_html, render_matplotlib, render_svg
 from controlkit.draw.page.scene import (
     Arrow,
     Axis,
@@ -26,8 +25,10 @@ from controlkit.draw.page.scene import (
 from controlkit.draw.page.tables import TextTable, facts, text_table
 from controlkit.draw.wearer.housing import housing_scene
 from controlkit.draw.wearer.notation import notation_scene
+from controlkit.draw.wearer.parts import PARTS
 from controlkit.draw.wearer.scene import wearer_scene
-from controlkit.draw.wearer.sequence import PARTS, amount_words
+from controlkit.draw.words.chain import Chain
+from controlkit.draw.words.sequence import amount_words
 
 __all__ = [
     "PARTS",

@@ -6,8 +6,9 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import Any, cast
 
-from controlkit.draw.charts.chain import Chain, chain_bars, chain_words
+from controlkit.draw.charts.chain import chain_bars
 from controlkit.draw.wearer.scene import wearer_scene
+from controlkit.draw.words.chain import TASK_WORDS, Chain, chain_words
 from controlkit.draw.words.pull import View
 from controlkit.draw.words.states import worth_knowing
 from controlkit.labs.controls import Choice, Control, Slider, Values
@@ -36,7 +37,6 @@ _HARNESS = ("ring_below_c7", "crossbar", "control_strap")
 _SYSTEM = ("wearer", "amputated", *_HARNESS, "friction", "housing_spare", "bands", "fault")
 _NAMES = {name.replace(" ", "-"): name for name in POSITIONS}
 _FAULTS = {fault.name.replace(" ", "-").replace("'", "").replace(",", ""): fault for fault in FAULTS}
-_TASKS = {"once": "once", "repeat": "many times a day", "hold": "held for long"}
 
 
 def _controls(own: Wearer | None) -> tuple[Control, ...]:
@@ -72,7 +72,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             source("arm_flexion_force").si,
             "largest cable force of this wearer",
         ),
-        Choice("task", "Full opening", tuple((name, _TASKS[name]) for name in TASKS), "repeat"),
+        Choice("task", "Full opening", tuple((name, TASK_WORDS[name]) for name in TASKS), "repeat"),
         Choice("fault", "Fault of the set-up", faults, "none"),
         *people(own),
         Choice("view", "View", (("side", "side"), ("back", "back"), ("front", "front")), "side"),
@@ -106,7 +106,13 @@ class _Bench:
         there = POSITIONS[position]
         now = replace(there, scapular_abduction=float(setting["scapular_abduction"]) or 0.0)
         reaching, pull = known.over([there, now], system)
-        return Chain(position, system, reaching, pull, budget(system, pull, str(setting["task"])))
+        return Chain(
+            position=position,
+            system=system,
+            reaching=reaching,
+            pull=pull,
+            budget=budget(system, pull, str(setting["task"])),
+        )
 
     def page(self, setting: Values, pinned: Values | None, units: Units) -> Page:
         """Answer one setting with pictures and words."""

@@ -100,7 +100,7 @@ def _page(setting: Values, pinned: Values | None, units: Units) -> Page:
     width, pull, let_go = float(setting["width"]), float(setting["pull"]), bool(setting["let_go"])
     strength = float(setting["strength"])
     works = device.force(device.travel) if device.kind == "voluntary opening" else max(pull, held.needed)
-    said = [holding_words(device, held, width, pull, let_go, hand, units)]
+    said = [holding_words(device, held, width=width, pull=pull, let_go=let_go, hand=hand, units=units)]
     said.append(share_words(works, strength, fatigue(works / strength), units))
     other = _of(pinned) if pinned is not None else None
     if other is not None:

@@ -108,7 +108,10 @@ class _Bench:
         line = system.line(angle)
         pair = lining(_LININGS[str(setting["lining"])])
         best, worst = (pull * tension_ratio(friction, line.bend) for friction in pair.kinetic)
-        said = [force_words(line, pull, stroke, units), lining_words(pair, system.cable.friction, worst, best, units)]
+        said = [
+            force_words(line, pull, stroke, units),
+            lining_words(pair, system.cable.friction, worst=worst, best=best, units=units),
+        ]
         spoken = said[0]
         held = ghost = None
         if pinned is not None:  # the pinned setting is compared at the angle on show

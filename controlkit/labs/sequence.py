@@ -9,8 +9,10 @@ from typing import Any, cast
 
 import numpy as np
 
-from controlkit.draw.wearer.sequence import PARTS, parts_scene, steps_scene, steps_words
+from controlkit.draw.charts.steps import steps_scene
+from controlkit.draw.wearer.parts import PARTS, parts_scene
 from controlkit.draw.words.pull import View
+from controlkit.draw.words.sequence import steps_words
 from controlkit.labs.controls import Choice, Control, Slider, Steps, Tick, Values
 from controlkit.labs.documented import opens
 from controlkit.labs.frame import Lab, Page, Units
@@ -108,14 +110,14 @@ class _Bench:
         view = cast(View, setting["view"])
         thing = (state["object"], width)
         picture = parts_scene(shown, view, system=system, part=part, thing=thing, table=table, units=units)
-        said = steps_words(taken, state, reached, right, units)
+        said = steps_words(taken, state, reached=reached, right=right, units=units)
         name = _DEVICES[str(setting["device"])][0]
         apart, wide = (show(size, "length", units) for size in (shown.opening, width))
         task_said = (
             f"Device: {name}; its fingertips are {apart} apart. "
             f"The errand: take an object {wide} wide to the mouth and put it back."
         )
-        listed = steps_scene(name, taken, state, reached, right, units)
+        listed = steps_scene(name, taken, state, reached=reached, right=right, units=units)
         compared = ""
         if pinned is not None:
             *_, then, there = self._taken(pinned)

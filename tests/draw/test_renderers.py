@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import re
 import xml.etree.ElementTree as ET
+from html import escape
 from itertools import pairwise
 
 import numpy as np
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
+from IPython.core.formatters import DisplayFormatter
 
 from controlkit.draw import (
     Arrow,
@@ -28,9 +30,10 @@ from controlkit.draw import (
     render_matplotlib,
     render_svg,
 )
-from controlkit.draw.ink.svg import runs
-from controlkit.draw.page.chart_layout import nice_ticks, spread
+from controlkit.draw.page.axes import nice_ticks
 from controlkit.draw.page.labels import Note, in_margins
+from controlkit.draw.page.shapes import runs
+from controlkit.draw.page.stack import spread
 from controlkit.draw.page.style import STYLES
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -48,7 +51,7 @@ def scene() -> Scene:
         FRAME,
         (
             Region(square),
-            Line(line, "axilla loop", "axilla loop", False, np.array([False, False, True, False, False, False])),
+            Line(line, "axilla loop", "axilla loop", hidden=np.array([False, False, True, False, False, False])),
             Arrow((0.0, 0.0), (0.2, 0.2)),
             Dot((0.0, 0.0), 0.02, "ring"),
             Label(("a", "label & more"), (-0.3, 0.3), "end", (0.0, 0.0)),
@@ -61,9 +64,11 @@ def chart() -> Chart:
     """Two curves that end close together."""
     x = np.linspace(0.0, 90.0, 19)
     return Chart(
-        "Excursion", "It grows.", Axis("angle", 0, 90, (0, 45, 90)), Axis("mm", 0, 100, (0, 50, 100)),
-        (Curve(x, x, "generated", "generated"), Curve(x, x * 0.98, "captured", "captured")),
-        (Threshold(30, "30°"), Threshold(45, "required", "y", "required")), (Marker(30, 30, "captured"),),
+        title="Excursion", words="It grows.",
+        x_axis=Axis("angle", 0, 90, (0, 45, 90)), y_axis=Axis("mm", 0, 100, (0, 50, 100)),
+        curves=(Curve(x, x, "generated", "generated"), Curve(x, x * 0.98, "captured", "captured")),
+        thresholds=(Threshold(30, "30°"), Threshold(45, "required", "y", "required")),
+        markers=(Marker(30, 30, "captured"),),
     )  # fmt: skip
 
 
@@ -130,7 +135,15 @@ def test_html_ids_differ(scene: Scene) -> None:
     """Two pictures on one page do not share identifiers."""
     first, second = (re.findall(r'id="([^"]+)"', render_html(scene)) for _ in range(2))
     assert not set(first) & set(second)
-    assert scene._repr_mimebundle_()["text/plain"] == scene.words
+
+
+def test_a_picture_shows_itself_in_a_notebook(scene: Scene, chart: Chart) -> None:
+    """Scenes and charts, drawn and in words, although neither knows an ink."""
+    for picture in (scene, chart):
+        shown, _ = DisplayFormatter().format(picture)
+        assert shown["text/html"].startswith("<figure")
+        assert f"<figcaption>{escape(picture.words)}</figcaption>" in shown["text/html"]
+        assert shown["text/plain"] == picture.words
 
 
 @example([74.0, 82.0, 92.0, 100.0], 9.0)  # pushed down from the top, on to those below

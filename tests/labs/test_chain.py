@@ -6,7 +6,8 @@ import re
 
 import pytest
 
-from controlkit.draw.charts.chain import Chain, chain_bars, chain_words
+from controlkit.draw import Chain, chain_bars
+from controlkit.draw.words.chain import chain_words
 from controlkit.labs import chain_lab
 from controlkit.labs.chain import _Bench
 from controlkit.labs.controls import Slider

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from controlkit.draw.wearer.sequence import PARTS
+from controlkit.draw import PARTS
 from controlkit.labs import sequence_lab
 from controlkit.labs.controls import read_line, write_line
 from controlkit.labs.frame import Lab

@@ -1,0 +1,1 @@
+"""The charts: curves, bars and lists."""

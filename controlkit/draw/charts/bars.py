@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 
 import numpy as np
 
-from controlkit.draw.page.chart_layout import nice_ticks
+from controlkit.draw.charts.drawn_in import drawn_in
+from controlkit.draw.page.axes import nice_ticks
 from controlkit.draw.page.scene import Frame, Item, Label, Line, Points, Region, Scene
+from controlkit.draw.words.pull import Units
+from controlkit.units import show
 
-__all__ = ["Group", "Row", "bars"]
+__all__ = ["Bar", "Group", "bar_scene"]
 
 _WIDTH = 0.424  # of the page, so that text is as large as in a chart of the same width
 _TEXT = 0.0135
@@ -20,28 +23,34 @@ _HEAD = 0.037  # from a heading to its first bar
 
 
 @dataclass(frozen=True)
-class Row:
+class Bar:
     """One bar.
 
     Parameters
     ----------
     name : str
         What it stands for; a line break parts it in two lines.
-    start, end : float
-        Where the bar begins and ends, in the unit of its group [-].
-    note : str
-        Its number, written behind it.
+    end : float
+        Where the bar ends [SI].
     style : str
-        Name of an entry of `controlkit.draw.style.STYLES`.
+        Name of an entry of `controlkit.draw.page.style.STYLES`.
+    start : float
+        Where it begins [SI].
+    note : str
+        What follows its number, written behind it.
+    digits : int
+        Decimals of its number in metric units [-].
     span : tuple of float, optional
-        A range to lay over it as a whisker, in the unit of its group [-].
+        A range to lay over it as a whisker [SI].
     """
 
     name: str
-    start: float
     end: float
-    note: str
     style: str = "bar plain"
+    _: KW_ONLY
+    start: float = 0.0
+    note: str = ""
+    digits: int = 1
     span: tuple[float, float] | None = None
 
 
@@ -52,19 +61,22 @@ class Group:
     Parameters
     ----------
     heading : str
-        Quantity and unit.
-    rows : tuple of Row
-        Its bars, from the top.
+        Quantity, with ``{unit}`` where its unit shall stand.
+    bars : tuple of Bar
+        From the top.
+    kind : str
+        "length" or "force".
     least : float
-        The scale never ends below this, so that small changes look small [-].
+        The scale never ends below this, so that small changes look small [SI].
     """
 
     heading: str
-    rows: tuple[Row, ...]
+    bars: tuple[Bar, ...]
+    kind: str
     least: float
 
 
-def bars(title: str, words: str, groups: tuple[Group, ...]) -> Scene:
+def bar_scene(title: str, words: str, groups: tuple[Group, ...], units: Units = "both") -> Scene:
     """Draw groups of bars below each other.
 
     Parameters
@@ -75,6 +87,8 @@ def bars(title: str, words: str, groups: tuple[Group, ...]) -> Scene:
         What it shows, in sentences.
     groups : tuple of Group
         From the top.
+    units : str
+        "metric", "inch-pound" or "both" (which draws in metric units).
 
     Returns
     -------
@@ -83,46 +97,49 @@ def bars(title: str, words: str, groups: tuple[Group, ...]) -> Scene:
 
     Examples
     --------
-    >>> scene = bars("Lengths", "One bar.", (Group("length [mm]", (Row("one", 0.0, 5.0, "5 mm"),), 10.0),))
-    >>> [item.name for item in scene.items if isinstance(item, Region)]
-    ['one']
+    >>> scene = bar_scene("Lengths", "One bar.", (Group("length [{unit}]", (Bar("one", 0.005),), "length", 0.01),))
+    >>> [" ".join(item.lines) for item in scene.items if isinstance(item, Label)][-2:]
+    ['one', '5.0 mm']
     """
     items: list[Item] = [Label((title,), (0.004, -0.012), "start")]
     y = -0.030
     for group in groups:
-        items.append(Label((group.heading,), (0.004, y - 0.008), "start"))
-        items.extend(_group(group, y - _HEAD))
-        y -= _HEAD + _PITCH * len(group.rows) + 0.016
-    return Scene(title, words, Frame(0.0, y, _WIDTH, 0.0, _TEXT), tuple(items))
+        unit, scale = drawn_in(units, group.kind)
+        items.append(Label((group.heading.format(unit=unit),), (0.004, y - 0.008), "start"))
+        items.extend(_group(group, y - _HEAD, scale, "inch-pound" if units == "inch-pound" else "metric"))
+        y -= _HEAD + _PITCH * len(group.bars) + 0.016
+    return Scene(title, words, Frame(0.0, y, _WIDTH, 0.0, text=_TEXT), tuple(items))
 
 
-def _group(group: Group, top: float) -> list[Item]:
-    ends = [value for row in group.rows for value in (row.start, row.end, *(row.span or ()))]
-    high, ticks = nice_ticks(max(group.least, *ends), 4)
+def _group(group: Group, top: float, scale: float, units: Units) -> list[Item]:
+    ends = [scale * value for bar in group.bars for value in (bar.start, bar.end, *(bar.span or ()))]
+    high, ticks = nice_ticks(max(scale * group.least, *ends), 4)
     low = min(0.0, *ends)
     if low < 0.0:
         low = -ticks[1] * math.ceil(-low / ticks[1] - 1e-9)
         ticks = (*(float(tick) for tick in np.arange(low, -1e-9, ticks[1])), *ticks)
-    scale = (_RIGHT - _LEFT) / (high - low)
+    wide = (_RIGHT - _LEFT) / (high - low)
 
     def across(value: float) -> float:
-        return float(_LEFT + (value - low) * scale)
+        return float(_LEFT + (value - low) * wide)
 
-    bottom = top - _PITCH * len(group.rows) + 0.004
+    bottom = top - _PITCH * len(group.bars) + 0.004
     items: list[Item] = []
     for tick in ticks:
         x = across(tick)
         items.append(Line(np.array([[x, top + 0.004], [x, bottom]]), "axis" if tick == 0.0 else "grid", "scale"))
         items.append(Label((f"{tick:g}",), (x, top + 0.011), "middle"))
-    for number, row in enumerate(group.rows):
+    for number, bar in enumerate(group.bars):
         middle = top - _PITCH * (number + 0.5) + 0.004
-        first, last = across(row.start), across(row.end)
-        items.append(Label(tuple(row.name.split("\n")), (_LEFT - 0.006, middle), "end"))
+        first, last = across(scale * bar.start), across(scale * bar.end)
+        items.append(Label(tuple(bar.name.split("\n")), (_LEFT - 0.006, middle), "end"))
         if abs(last - first) > 1e-6:
-            items.append(Region(_box(first, last, middle), row.style, row.name.replace("\n", " ")))
-        if row.span is not None:
-            items.append(Line(_whisker(across(row.span[0]), across(row.span[1]), middle), "whisker", "published"))
-        items.append(Label((row.note,), (_RIGHT + 0.008, middle), "start"))
+            items.append(Region(_box(first, last, middle), bar.style, bar.name.replace("\n", " ")))
+        if bar.span is not None:
+            low_end, high_end = (across(scale * value) for value in bar.span)
+            items.append(Line(_whisker(low_end, high_end, middle), "whisker", "published"))
+        note = show(bar.end - bar.start, group.kind, units, bar.digits) + bar.note
+        items.append(Label((note,), (_RIGHT + 0.008, middle), "start"))
     return items
 
 

@@ -2,24 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from controlkit.draw.page.axes import axis
-from controlkit.draw.page.curves import monotone
+from controlkit.draw.charts.drawn_in import drawn_in
+from controlkit.draw.page.axes import angle_axis, axis
+from controlkit.draw.page.curves import smooth
 from controlkit.draw.page.scene import Axis, Chart, Curve, Marker, Points, Threshold
 from controlkit.draw.words.pull import Units, degrees
-from controlkit.units import factor, show
+from controlkit.units import show
 
 if TYPE_CHECKING:
     from controlkit.mechanics.cable import CableLine
 
 __all__ = ["Bent", "bend_chart", "force_chart", "way_chart"]
-
-_TICKS = (0.0, 30.0, 60.0, 90.0, 120.0)
 
 
 @dataclass(frozen=True, eq=False)
@@ -68,22 +67,35 @@ class Bent:
 
 
 def _curve(bent: Bent, y: Points, name: str, style: str) -> Curve:
-    x = np.degrees(bent.elbow_flexion)
-    if len(x) > 2:
-        fine = np.union1d(np.arange(x[0], x[-1], 2.5), x)
-        x, y = fine, monotone(x, y, fine)
+    x, (y,) = smooth(np.degrees(bent.elbow_flexion), (y,), 2.5)
     return Curve(x, y, name, style)
 
 
-def _across(bent: Bent) -> Axis:
-    return Axis("elbow flexion [°]", 0.0, float(np.degrees(bent.elbow_flexion[-1])), _TICKS)
+def _curves(bent: Bent, pinned: Bent | None, of: Callable[[Bent], Points], name: str) -> tuple[Curve, ...]:
+    """Draw one quantity as far as the elbow reaches, before it that of an earlier setting."""
+    held = [] if pinned is None else [_curve(pinned.reached(), of(pinned.reached()), "pinned", "pinned curve")]
+    return *held, _curve(bent.reached(), of(bent.reached()), name, "pulling")
 
 
-def _here(elbow_flexion: float, line: CableLine) -> tuple[float, tuple[Threshold, ...]]:
+@dataclass(frozen=True)
+class _Swing:
+    """What all charts over the swing of the elbow share: the axis, and the angle on show."""
+
+    x_axis: Axis
+    at: float
+    now: Threshold
+
+    def mark(self, value: float, style: str = "pulling") -> Marker:
+        """A marked point at the angle on show."""
+        return Marker(self.at, value, style)
+
+
+def _swing(bent: Bent, elbow_flexion: float, line: CableLine) -> _Swing:
     """Mark the angle on show; where the housing stops the elbow, that angle."""
     reached = min(elbow_flexion, line.elbow_limit)
     at = float(np.degrees(reached))
-    return at, (Threshold(at, degrees(round(reached, 4))),)
+    across = angle_axis("elbow flexion [°]", 0.0, float(np.degrees(bent.elbow_flexion[-1])))
+    return _Swing(across, at, Threshold(at, degrees(round(reached, 4))))
 
 
 def _span(forces: Points, units: Units) -> str:
@@ -128,29 +140,27 @@ def force_chart(
     Chart
         The curves and a sentence about them.
     """
-    unit = "lbf" if units == "inch-pound" else "N"
-    scale = 1.0 / factor(unit, "force")
-    here, held = bent.reached(), pull * scale
+    unit, scale = drawn_in(units, "force")
+    here, swing, held = bent.reached(), _swing(bent, elbow_flexion, line), pull * scale
     out, back = held * here.of("efficiency"), held / here.of("efficiency_back")
-    curves = [_curve(here, force[: len(out)] * scale, f"μ {mu:g}", "range") for mu, force in band]
-    if pinned is not None:
-        then = pinned.reached()
-        curves.append(_curve(then, held * then.of("efficiency"), "pinned", "pinned curve"))
-    curves += [_curve(here, out, "pulling", "pulling"), _curve(here, back, "back", "letting back")]
-    at, now = _here(elbow_flexion, line)
+    curves = (
+        *(_curve(here, force[: len(out)] * scale, f"μ {mu:g}", "range") for mu, force in band),
+        *_curves(bent, pinned, lambda one: held * one.of("efficiency"), "pulling"),
+        _curve(here, back, "back", "letting back"),
+    )
     return Chart(
-        "Force at the hook for one pull",
-        f"Over the swing of the elbow the hook gets {_span(out / scale, units)} while pulling and holds "
+        title="Force at the hook for one pull",
+        words=f"Over the swing of the elbow the hook gets {_span(out / scale, units)} while pulling and holds "
         f"{_span(back / scale, units)} while letting back.",
-        _across(bent),
-        axis(f"force at the hook [{unit}]", *(curve.y for curve in curves), held),
-        tuple(curves),
-        (
-            *now,
+        x_axis=swing.x_axis,
+        y_axis=axis(f"force at the hook [{unit}]", *(curve.y for curve in curves), held),
+        curves=curves,
+        thresholds=(
+            swing.now,
             Threshold(held, "harness", "y", "now"),
             Threshold(least * held, f"{100 * least:.0f} %", "y", "required"),
         ),
-        (Marker(at, held * line.efficiency, "pulling"), Marker(at, held / line.efficiency_back, "letting back")),
+        markers=(swing.mark(held * line.efficiency), swing.mark(held / line.efficiency_back, "letting back")),
     )
 
 
@@ -173,23 +183,19 @@ def bend_chart(bent: Bent, elbow_flexion: float, line: CableLine, *, pinned: Ben
     Chart
         The curve and a sentence about it.
     """
-    here = bent.reached()
+    here, swing = bent.reached(), _swing(bent, elbow_flexion, line)
+    curves = _curves(bent, pinned, lambda one: np.degrees(one.of("bend")), "bends")
     bends = np.degrees(here.of("bend"))
-    curves = [_curve(here, bends, "bends", "pulling")]
-    if pinned is not None:
-        then = pinned.reached()
-        curves.insert(0, _curve(then, np.degrees(then.of("bend")), "pinned", "pinned curve"))
-    at, now = _here(elbow_flexion, line)
     least = float(np.degrees(here.elbow_flexion[int(np.argmin(bends))]))
     return Chart(
-        "Sum of all bends",
-        f"Over the swing of the elbow the bends add up to {bends.min():.0f}° to {bends.max():.0f}°, "
+        title="Sum of all bends",
+        words=f"Over the swing of the elbow the bends add up to {bends.min():.0f}° to {bends.max():.0f}°, "
         f"fewest at {least:.0f}°.",
-        _across(bent),
-        axis("sum of bends [°]", *(curve.y for curve in curves), least=180.0),
-        tuple(curves),
-        now,
-        (Marker(at, float(np.degrees(line.bend)), "pulling"),),
+        x_axis=swing.x_axis,
+        y_axis=axis("sum of bends [°]", *(curve.y for curve in curves), least=180.0),
+        curves=curves,
+        thresholds=(swing.now,),
+        markers=(swing.mark(float(np.degrees(line.bend))),),
     )
 
 
@@ -224,16 +230,10 @@ def way_chart(
     Chart
         The curve and a sentence about it.
     """
-    unit = "in" if units == "inch-pound" else "mm"
-    scale = 1.0 / factor(unit, "length")
-    here = bent.reached()
-    way = here.of("take_up") * scale
-    curves = [_curve(here, way, "way", "pulling")]
-    if pinned is not None:
-        then = pinned.reached()
-        curves.insert(0, _curve(then, then.of("take_up") * scale, "pinned", "pinned curve"))
-    at, now = _here(elbow_flexion, line)
-    end = float(way[-1]) / scale
+    unit, scale = drawn_in(units, "length")
+    swing = _swing(bent, elbow_flexion, line)
+    curves = _curves(bent, pinned, lambda one: one.of("take_up") * scale, "way")
+    end = float(bent.reached().of("take_up")[-1])
     if abs(end) < 0.0005:
         said = "The cable's way is equally long at every angle of the elbow."
     else:
@@ -242,17 +242,13 @@ def way_chart(
             f"{'shorter' if end < 0 else 'longer'} than at the straight elbow; the hook's whole travel is "
             f"{show(travel, 'length', units)}."
         )
+    room = (-travel * scale * 1.2, 10 * scale / 1000)
     return Chart(
-        "Length of the cable's way",
-        said,
-        _across(bent),
-        axis(
-            f"longer (+), shorter (−) [{unit}]",
-            *(curve.y for curve in curves),
-            -travel * scale * 1.2,
-            10 * scale / 1000,
-        ),
-        tuple(curves),
-        (*now, Threshold(-travel * scale, "−travel", "y", "required")),
-        (Marker(at, line.take_up * scale, "pulling"),),
+        title="Length of the cable's way",
+        words=said,
+        x_axis=swing.x_axis,
+        y_axis=axis(f"longer (+), shorter (−) [{unit}]", *(curve.y for curve in curves), *room),
+        curves=curves,
+        thresholds=(swing.now, Threshold(-travel * scale, "−travel", "y", "required")),
+        markers=(swing.mark(line.take_up * scale),),
     )

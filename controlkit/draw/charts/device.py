@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from controlkit.draw.charts.drawn_in import drawn_in
 from controlkit.draw.page.axes import axis
 from controlkit.draw.page.scene import Chart, Curve, Marker, Points, Threshold
 from controlkit.draw.words.pull import Units
-from controlkit.units import factor, show
+from controlkit.units import show
 
 if TYPE_CHECKING:
     from controlkit.mechanics.device.holding import Holding
@@ -35,12 +36,6 @@ class Loop:
     out: Points
     back: Points
     lost: float
-
-
-def _scale(units: Units, kind: str) -> tuple[str, float]:
-    inch = units == "inch-pound"
-    unit = {"force": "lbf" if inch else "N", "length": "in" if inch else "mm"}[kind]
-    return unit, 1.0 / factor(unit, kind)
 
 
 def _span(forces: Points, units: Units) -> str:
@@ -78,8 +73,8 @@ def loop_chart(
     Chart
         The curves and a sentence about them.
     """
-    force, newton = _scale(units, "force")
-    length, metre = _scale(units, "length")
+    force, newton = drawn_in(units, "force")
+    length, metre = drawn_in(units, "length")
     curves = []
     if pinned is not None:
         curves.append(Curve(pinned.travel * metre, pinned.out * newton, "pinned", "pinned curve"))
@@ -91,15 +86,15 @@ def loop_chart(
     lines = [Threshold(value, name, "y", "required") for value, name in levels if value < 1.8 * top]
     marks = [Marker(holding.needed_travel * metre, holding.needed * newton, "pulling")] if holding.fits else []
     return Chart(
-        "Cable force of the empty device",
-        f"Moving the empty device through its {show(float(loop.travel[-1]), 'length', units)} of travel takes "
+        title="Cable force of the empty device",
+        words=f"Moving the empty device through its {show(float(loop.travel[-1]), 'length', units)} of travel takes "
         f"{_span(loop.out, units)} while pulling; letting back, it returns {_span(loop.back, units)}. "
         f"The loop between them, {1000.0 * loop.lost:.0f} mJ, is lost in each cycle.",
-        axis(f"cable travel [{length}]", across),
-        axis(f"cable force [{force}]", *(curve.y for curve in curves), *(line.value for line in lines)),
-        tuple(curves),
-        tuple(lines),
-        tuple(marks),
+        x_axis=axis(f"cable travel [{length}]", across),
+        y_axis=axis(f"cable force [{force}]", *(curve.y for curve in curves), *(line.value for line in lines)),
+        curves=tuple(curves),
+        thresholds=tuple(lines),
+        markers=tuple(marks),
     )
 
 
@@ -135,8 +130,8 @@ def grip_chart(
     Chart
         The curve and a sentence about it.
     """
-    force, newton = _scale(units, "force")
-    length, metre = _scale(units, "length")
+    force, newton = drawn_in(units, "force")
+    length, metre = drawn_in(units, "length")
     curves = [Curve(widths * metre, grips * newton, "grip", "pulling")]
     if pinned is not None:
         curves.insert(0, Curve(pinned[0] * metre, pinned[1] * newton, "pinned", "pinned curve"))
@@ -147,14 +142,14 @@ def grip_chart(
         said += f"{show(float(grips[-1]), 'force', units)} on one of {show(float(widths[-1]), 'length', units)}"
     needs = "".join(f" {name[0].upper()}{name[1:]}: {show(value, 'force', units)}." for value, name in tasks)
     return Chart(
-        "Grip at this pull",
-        f"At this pull the grip {said}.{needs}",
-        axis(f"width of the object [{length}]", *(curve.x for curve in curves), width * metre),
-        axis(f"grip [{force}]", *(curve.y for curve in curves), *(value * newton for value, _ in tasks)),
-        tuple(curves),
-        (
+        title="Grip at this pull",
+        words=f"At this pull the grip {said}.{needs}",
+        x_axis=axis(f"width of the object [{length}]", *(curve.x for curve in curves), width * metre),
+        y_axis=axis(f"grip [{force}]", *(curve.y for curve in curves), *(value * newton for value, _ in tasks)),
+        curves=tuple(curves),
+        thresholds=(
             Threshold(width * metre, show(width, "length", "metric" if units == "both" else units)),
             *(Threshold(value * newton, name.split()[-1], "y", "range") for value, name in tasks),
         ),
-        (Marker(width * metre, holding.grip * newton, "pulling"),),
+        markers=(Marker(width * metre, holding.grip * newton, "pulling"),),
     )

@@ -1,0 +1,1 @@
+"""The terminal device, alone and at the end of an arm."""

@@ -83,7 +83,7 @@ def device_scene(
     cable = np.array([[_FROM, lever[1, 1]], lever[1]])
     items.append(Line(cable, "cable", "cable"))
     items.append(Dot(_at(lever[1]), 0.003, "hanger", "end of the lever"))
-    items.extend(_forces(tip, base, lever[1], pull, holding.grip))
+    items.extend(_forces((tip, base), lever[1], pull=pull, grip=holding.grip))
     notes = [
         Note(("pivot",), (0.0, 0.0), "left"),
         Note(("lever", show(device.lever, "length", units)), _at(0.5 * lever[1]), "left"),
@@ -205,8 +205,9 @@ def _ghost(device: Device, holding: Holding) -> list[Item]:
     ]
 
 
-def _forces(tip: Points, base: Points, end: Points, pull: float, grip: float) -> list[Item]:
+def _forces(tips: tuple[Points, Points], end: Points, *, pull: float, grip: float) -> list[Item]:
     """Draw cable force and grip to one scale."""
+    tip, base = tips
     most = max(pull, grip, _SCALE)
     items: list[Item] = []
     if pull > 0.02 * most:

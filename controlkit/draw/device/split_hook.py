@@ -12,7 +12,7 @@ __all__ = ["split_hook"]
 _FINGER = np.array([[0.10, 0.004], [0.35, 0.016], [0.65, 0.024], [0.88, 0.014], [1.0, -0.004]])
 
 
-def split_hook(wrist: Points, along: Points, across: Points, reach: float, angle: float) -> list[Line]:
+def split_hook(wrist: Points, along: Points, across: Points, *, reach: float, angle: float = 0.0) -> list[Line]:
     """Draw the two fingers of a hook.
 
     Parameters
@@ -34,7 +34,7 @@ def split_hook(wrist: Points, along: Points, across: Points, reach: float, angle
     Examples
     --------
     >>> import numpy as np
-    >>> [line.name for line in split_hook(np.zeros(2), np.array([1.0, 0.0]), np.array([0.0, 1.0]), 0.15, 0.3)]
+    >>> [line.name for line in split_hook(np.zeros(2), np.array([1.0, 0.0]), np.array([0.0, 1.0]), reach=0.15)]
     ['hook', 'hook']
     """
     finger = through(_FINGER, steps=5)

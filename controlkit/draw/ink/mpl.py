@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from controlkit.draw.ink.svg import arrow_head, runs
 from controlkit.draw.page.chart_layout import HEIGHT, WIDTH, ChartLayout
-from controlkit.draw.page.scene import Arrow, Chart, Dot, Label, Line, Points, Region, Scene
+from controlkit.draw.page.scene import Arrow, Chart, Dot, Frame, Label, Line, Points, Region, Scene
+from controlkit.draw.page.shapes import arrow_head, runs
 from controlkit.draw.page.style import INK, PAGE, STYLES
 
 if TYPE_CHECKING:
@@ -109,7 +109,7 @@ def _scene(scene: Scene, ax: Axes, scale: float) -> None:
         elif isinstance(item, Arrow):
             _arrow(item, ax, frame.text, order)
         else:
-            _label(item, ax, scale * frame.text, frame.text, order)
+            _label(item, ax, frame, scale=scale, order=order)
 
 
 def _line(line: Line, ax: Axes, scale: float, order: float) -> None:
@@ -158,9 +158,10 @@ def _arrow(arrow: Arrow, ax: Axes, text: float, order: float) -> None:
     ax.fill(corners[:, 0], corners[:, 1], facecolor=look.colour, edgecolor=PAGE, linewidth=0.6, zorder=order + 0.2)
 
 
-def _label(label: Label, ax: Axes, size: float, text: float, order: float) -> None:
+def _label(label: Label, ax: Axes, frame: Frame, *, scale: float, order: float) -> None:
     from matplotlib.patheffects import withStroke
 
+    text, size = frame.text, scale * frame.text
     x, y = label.at
     if label.target is not None:
         side = {"start": -1, "end": 1}.get(label.anchor, 0)

@@ -1,0 +1,1 @@
+"""The page: pictures as plain data, and where on it everything stands."""

@@ -8,74 +8,15 @@ from __future__ import annotations
 
 import numpy as np
 
-from controlkit.draw.page.labels import stacked
 from controlkit.draw.page.scene import Axis, Chart, Points
+from controlkit.draw.page.stack import spread
 
-__all__ = ["HEIGHT", "WIDTH", "ChartLayout", "nice_ticks", "spread"]
+__all__ = ["HEIGHT", "WIDTH", "ChartLayout"]
 
 WIDTH = 444
 HEIGHT = 400
 _LEFT, _TOP, _RIGHT, _BOTTOM = 52.0, 52.0, 350.0, 350.0
 _LINE = 16.0  # height of a line of text
-
-
-def nice_ticks(high: float, count: int = 5) -> tuple[float, tuple[float, ...]]:
-    """Choose round numbers from 0 up to at least a value.
-
-    Parameters
-    ----------
-    high : float
-        The value that must fit [-].
-    count : int
-        About how many steps are wanted [-].
-
-    Returns
-    -------
-    tuple
-        The end of the axis and the round numbers [-].
-
-    Examples
-    --------
-    >>> nice_ticks(137.0)
-    (150.0, (0.0, 50.0, 100.0, 150.0))
-    """
-    if not np.isfinite(high) or high <= 0.0:
-        high = 1.0
-    rough = high / count
-    power = 10.0 ** np.floor(np.log10(rough))
-    step = float(next(s for s in (1.0, 2.0, 5.0, 10.0) if s * power >= rough - 1e-12) * power)
-    steps = int(np.ceil(high / step - 1e-9))
-    return steps * step, tuple(step * i for i in range(steps + 1))
-
-
-def spread(wanted: list[float], gap: float, low: float, high: float) -> list[float]:
-    """Move heights apart until no two are closer than a gap.
-
-    Parameters
-    ----------
-    wanted : list of float
-        Where each would like to be [-].
-    gap : float
-        The least distance between two [-].
-    low, high : float
-        The room there is [-].
-
-    Returns
-    -------
-    list of float
-        Heights in the order given, as near to the wish as the gap allows [-].
-
-    Examples
-    --------
-    >>> spread([10.0, 12.0], 8.0, 0.0, 100.0)
-    [7.0, 15.0]
-    """
-    order = sorted(range(len(wanted)), key=lambda i: wanted[i])
-    heights = stacked([wanted[index] for index in order], [gap] * len(wanted), low - gap / 2, high + gap / 2)
-    result = [0.0] * len(wanted)
-    for index, height in zip(order, heights, strict=True):
-        result[index] = height
-    return result
 
 
 class ChartLayout:

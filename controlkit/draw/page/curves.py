@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 
 import numpy as np
 
 from controlkit.draw.page.scene import Points
 
-__all__ = ["monotone", "through"]
+__all__ = ["monotone", "smooth", "through"]
 
 
 @lru_cache(maxsize=64)
@@ -104,3 +105,33 @@ def monotone(x: Points, y: Points, fine: Points) -> Points:
     t = (fine - x[k]) / gap[k]
     low, high = y[k] + gap[k] * slope[k] * t * (1 - t) ** 2, gap[k] * slope[k + 1] * t**2 * (t - 1)
     return np.asarray(low + high + (y[k + 1] - y[k]) * t**2 * (3 - 2 * t))
+
+
+def smooth(x: Points, curves: Sequence[Points], step: float) -> tuple[Points, tuple[Points, ...]]:
+    """Join computed points by smooth lines that pass through each and add no bump of their own.
+
+    Parameters
+    ----------
+    x : numpy.ndarray
+        Shape (K,), rising [-].
+    curves : sequence of numpy.ndarray
+        Shape (K,) each [unit].
+    step : float
+        How far apart points of the lines may lie [-].
+
+    Returns
+    -------
+    tuple
+        The finer x, shape (M,) [-], and as many curves, shape (M,) each [unit]; two points stay two points.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> x = np.array([0.0, 1.0, 2.0])
+    >>> smooth(x, (x,), 0.5)[1][0].tolist()
+    [0.0, 0.5, 1.0, 1.5, 2.0]
+    """
+    if len(x) < 3:
+        return x, tuple(curves)
+    fine = np.union1d(np.arange(x[0], x[-1], step), x)
+    return fine, tuple(monotone(x, curve, fine) for curve in curves)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from controlkit.draw.page.scene import Frame, Label
+from controlkit.draw.page.stack import stacked
 
-__all__ = ["LETTER", "Note", "fits", "in_margins", "stacked"]
+__all__ = ["LETTER", "Note", "fits", "in_margins"]
 
 
 @dataclass(frozen=True)
@@ -109,37 +110,3 @@ def fits(notes: list[Note], frame: Frame) -> bool:
     """
     free = frame.height - _FOOT * frame.text
     return all(sum(_room(note, frame) for note in notes if note.side == side) <= free for side in ("left", "right"))
-
-
-def stacked(wanted: list[float], room: list[float], low: float, high: float) -> list[float]:
-    """Set labels above each other, as near to their wishes as the room that each needs allows.
-
-    Parameters
-    ----------
-    wanted : list of float
-        Where the middle of each would like to be, rising [-].
-    room : list of float
-        What each needs, half of it on either side of its middle [-].
-    low, high : float
-        The room there is [-].
-
-    Returns
-    -------
-    list of float
-        Middles, rising [-].
-
-    Examples
-    --------
-    >>> stacked([10.0, 12.0], [8.0, 8.0], 0.0, 100.0)
-    [7.0, 15.0]
-    """
-    ahead = [sum(room[:k]) + 0.5 * room[k] for k in range(len(room))]  # its middle, were all packed from zero
-    groups: list[tuple[float, int]] = []
-    for mean, packed in zip(wanted, ahead, strict=True):
-        mean, count = mean - packed, 1
-        while groups and groups[-1][0] > mean:
-            other, more = groups.pop()
-            mean, count = (mean * count + other * more) / (count + more), count + more
-        groups.append((mean, count))
-    free = [min(max(mean, low), max(high - sum(room), low)) for mean, count in groups for _ in range(count)]
-    return [at + packed for at, packed in zip(free, ahead, strict=True)]

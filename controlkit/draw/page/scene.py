@@ -2,14 +2,15 @@
 
 Two kinds of picture exist. A `Scene` is a drawing to scale, in metres. A
 `Chart` is a set of curves between two axes. Both carry a title and the words
-that say what the picture shows. The renderers in `svg` and `mpl` read these
-objects and nothing else.
+that say what the picture shows. The inks read these objects and nothing else;
+no picture knows an ink.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from typing import Any
+from collections.abc import Callable
+from dataclasses import KW_ONLY, dataclass, field
+from typing import Any, ClassVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -42,7 +43,7 @@ class Line:
     points : numpy.ndarray
         Shape (M, 2), to the viewer's right and up [m].
     style : str
-        Name of an entry of `controlkit.draw.style.STYLES`.
+        Name of an entry of `controlkit.draw.page.style.STYLES`.
     name : str
         What the line stands for, as a reader would call it.
     closed : bool
@@ -54,6 +55,7 @@ class Line:
     points: Points
     style: str = "outline"
     name: str = ""
+    _: KW_ONLY
     closed: bool = False
     hidden: NDArray[np.bool_] | None = None
 
@@ -67,7 +69,7 @@ class Region:
     points : numpy.ndarray
         Shape (M, 2), to the viewer's right and up [m].
     style : str
-        Name of an entry of `controlkit.draw.style.STYLES`.
+        Name of an entry of `controlkit.draw.page.style.STYLES`.
     name : str
         What the shape stands for.
     """
@@ -88,7 +90,7 @@ class Arrow:
     end : tuple of float
         Where its tip is [m].
     style : str
-        Name of an entry of `controlkit.draw.style.STYLES`.
+        Name of an entry of `controlkit.draw.page.style.STYLES`.
     name : str
         What it stands for.
     """
@@ -110,7 +112,7 @@ class Dot:
     radius : float
         Its radius [m].
     style : str
-        Name of an entry of `controlkit.draw.style.STYLES`.
+        Name of an entry of `controlkit.draw.page.style.STYLES`.
     name : str
         What it marks.
     """
@@ -144,6 +146,7 @@ class Label:
     at: tuple[float, float]
     anchor: str = "start"
     target: tuple[float, float] | None = None
+    _: KW_ONLY
     style: str = "leader"
 
 
@@ -166,6 +169,7 @@ class Frame:
     bottom: float
     right: float
     top: float
+    _: KW_ONLY
     text: float = 0.026
 
     @property
@@ -179,18 +183,31 @@ class Frame:
         return self.top - self.bottom
 
 
-class _Shown:
-    """A picture that shows itself in a notebook, with its words."""
+class Shown:
+    """A picture that shows itself in a notebook, with its words, once an ink is there to write it."""
+
+    _ink: ClassVar[Callable[[Any], str] | None] = None
+    words: str
+
+    @staticmethod
+    def written_by(ink: Callable[[Any], str]) -> None:
+        """Name the ink in which every picture shows itself in a notebook.
+
+        Parameters
+        ----------
+        ink : callable
+            From a picture to HTML.
+        """
+        Shown._ink = ink
 
     def _repr_mimebundle_(self, **_: Any) -> dict[str, str]:
-        from controlkit.draw.ink.svg import render_html
-
-        words: str = getattr(self, "words", "")
-        return {"text/html": render_html(self), "text/plain": words}  # type: ignore[arg-type]
+        ink = Shown._ink
+        drawn = {} if ink is None else {"text/html": ink(self)}
+        return {**drawn, "text/plain": self.words}
 
 
 @dataclass(frozen=True, eq=False)
-class Scene(_Shown):
+class Scene(Shown):
     """A drawing to scale.
 
     Parameters
@@ -231,6 +248,7 @@ class Axis:
     low: float
     high: float
     ticks: tuple[float, ...]
+    _: KW_ONLY
     digits: int = 0
 
 
@@ -245,7 +263,7 @@ class Curve:
     name : str
         Its name, written beside its end.
     style : str
-        Name of an entry of `controlkit.draw.style.STYLES`.
+        Name of an entry of `controlkit.draw.page.style.STYLES`.
     """
 
     x: Points
@@ -263,7 +281,7 @@ class Marker:
     x, y : float
         Where, in the units of the axes [-].
     style : str
-        Name of an entry of `controlkit.draw.style.STYLES`.
+        Name of an entry of `controlkit.draw.page.style.STYLES`.
     """
 
     x: float
@@ -284,7 +302,7 @@ class Threshold:
     along : str
         "x" for an upright line at an x value, "y" for a level line at a y value.
     style : str
-        Name of an entry of `controlkit.draw.style.STYLES`.
+        Name of an entry of `controlkit.draw.page.style.STYLES`.
     """
 
     value: float
@@ -293,8 +311,8 @@ class Threshold:
     style: str = "now"
 
 
-@dataclass(frozen=True, eq=False)
-class Chart(_Shown):
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Chart(Shown):
     """Curves between two axes.
 
     Parameters

@@ -8,7 +8,7 @@ and everything that matters has a label.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 
 __all__ = ["INK", "PAGE", "STYLES", "Style"]
 
@@ -41,6 +41,7 @@ class Style:
 
     colour: str = INK
     width: float = 1.2
+    _: KW_ONLY
     dash: tuple[float, ...] = ()
     fill: str = ""
     webbing: float = 0.0

@@ -1,0 +1,1 @@
+"""The wearer, with everything that is worn."""

@@ -16,7 +16,7 @@ import numpy as np
 from controlkit.draw.device.split_hook import split_hook
 from controlkit.draw.page.curves import through
 from controlkit.draw.page.scene import Dot, Item, Line, Points, Region
-from controlkit.draw.wearer.worn import posed_joints
+from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.words.pull import View
 from controlkit.mechanics.body.outline import Outline, project
 from controlkit.mechanics.body.pose import Pose
@@ -129,7 +129,7 @@ def landmarks(wearer: Wearer, pose: Pose, view: View) -> tuple[Item, ...]:
         slide = 0.6 * float(np.hypot(shift[0], shift[2])), float(shift[1])
         turn = (max(pose.arm_flexion, 0.0) + pose.arm_abduction) * _TURNS
         for side, away, angle in ((own, slide, turn), (-own, (0.0, 0.0), pose.sound_arm_abduction * _TURNS)):
-            items.extend(_blade(tall, top, side, away, angle))
+            items.extend(_blade(tall, top, side, slide=away, turn=angle))
         items.append(Dot((0.0, top), 0.006, "landmark", "C7"))
     elif view == "front":
         for name, side in (("shoulder", own), ("sound shoulder", -own)):
@@ -142,7 +142,7 @@ def landmarks(wearer: Wearer, pose: Pose, view: View) -> tuple[Item, ...]:
     return tuple(items)
 
 
-def _blade(tall: float, top: float, side: float, slide: tuple[float, float], turn: float) -> list[Item]:
+def _blade(tall: float, top: float, side: float, *, slide: tuple[float, float], turn: float) -> list[Item]:
     """Place a shoulder blade: slid round the chest, its lower tip swung outward."""
     cos, sin = np.cos(turn), np.sin(turn)
     pivot = np.array([0.060, 0.045]) * tall
@@ -185,7 +185,7 @@ def terminal_device(wearer: Wearer, pull: Pull, depth: float, view: View) -> lis
     across = np.array([-along[1], along[0]]) / seen
     angle = min(pull.opening / (0.75 * reach), 1.2)
     layers: list[tuple[float, Item]] = []
-    layers.extend((depth + 0.003, finger) for finger in split_hook(ends[0], along, across, reach, angle))
+    layers.extend((depth + 0.003, finger) for finger in split_hook(ends[0], along, across, reach=reach, angle=angle))
     corners = ((-0.005, -0.024), (0.14 * reach, -0.018), (0.14 * reach, 0.018), (-0.005, 0.024))
     wrist = np.array([ends[0] + x * along + y * across for x, y in corners])
     layers.append((depth + 0.004, Region(wrist, "cuff", "wrist unit")))

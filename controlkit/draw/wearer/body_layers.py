@@ -9,14 +9,14 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from controlkit.draw.page.scene import Item, Line, Region
+from controlkit.draw.page.scene import Item, Line, Points, Region
 from controlkit.draw.wearer.anatomy import head, terminal_device
-from controlkit.draw.wearer.worn import Worn, posed_outlines
+from controlkit.draw.wearer.posed import posed_outlines
+from controlkit.draw.wearer.seen import SeenHarness
 from controlkit.draw.words.pull import View
 from controlkit.mechanics.body.outline import Outline
 
 if TYPE_CHECKING:
-    from controlkit.draw.page.scene import Points
     from controlkit.mechanics import Pose, Pull, Wearer
 
 __all__ = ["body_layers"]
@@ -28,7 +28,7 @@ _BELOW = 0.45  # of the trunk, drawn on below what the mechanics knows of it [m]
 _NECK = 0.080  # of the neck, drawn on into the head so that no edge shows between them [m]
 
 
-def body_layers(wearer: Wearer, pull: Pull, worn: Worn, view: View) -> list[Item]:
+def body_layers(wearer: Wearer, pull: Pull, worn: SeenHarness, view: View) -> list[Item]:
     """Draw the body and the prosthesis, from the furthest to the nearest part.
 
     Parameters
@@ -37,7 +37,7 @@ def body_layers(wearer: Wearer, pull: Pull, worn: Worn, view: View) -> list[Item
         The wearer.
     pull : Pull
         What the mechanics found for the pose.
-    worn : Worn
+    worn : SeenHarness
         What the viewer sees of the worn parts.
     view : str
         "back", "side" or "front".
@@ -85,7 +85,7 @@ def _bare(wearer: Wearer, pose: Pose, view: View) -> tuple[Layer, ...]:
     socket, residual = parts["socket"], parts["residual limb"]
     layers.append((socket.depth, (Region(socket.points, "prosthesis", socket.name),)))
     covered = np.ones(len(residual.points), dtype=bool)
-    layers.append((residual.depth, (Line(residual.points, "outline", residual.name, True, covered),)))
+    layers.append((residual.depth, (Line(residual.points, "outline", residual.name, closed=True, hidden=covered),)))
     return tuple(layers)
 
 
@@ -130,7 +130,7 @@ def _between(start: Points, end: Points) -> Points:
 
 def _joined(parts: list[Outline], style: str) -> list[Item]:
     """Draw parts as one shape: first every edge, then every inside."""
-    edges: list[Item] = [Line(part.points, f"{style} edge", part.name, part.closed) for part in parts]
+    edges: list[Item] = [Line(part.points, f"{style} edge", part.name, closed=part.closed) for part in parts]
     inside: list[Item] = [Region(part.points, "skin", part.name) for part in parts]
     return edges + inside
 

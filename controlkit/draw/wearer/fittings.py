@@ -12,10 +12,10 @@ import numpy as np
 
 from controlkit.draw.page.curves import through
 from controlkit.draw.page.scene import Points
+from controlkit.draw.wearer.seen import CrossbarArm
 from controlkit.mechanics.body.places import on_skin
 
 if TYPE_CHECKING:
-    from controlkit.draw.wearer.worn import Arm
     from controlkit.mechanics import Pull, Wearer
 
 __all__ = ["RING", "Edges", "has_ring", "meeting", "pads", "reaching"]
@@ -110,7 +110,7 @@ def reaching(run: Points, ring: Points) -> Points:
     return np.vstack([ring[None][: near[0]], run, ring[None][: near[1]]])
 
 
-def pads(wearer: Wearer, pull: Pull, arm: Arm, joint: Points) -> dict[str, Edges]:
+def pads(wearer: Wearer, pull: Pull, arm: CrossbarArm, joint: Points) -> dict[str, Edges]:
     """Shape what lies between straps and body: pad and band on the arm, saddle on the shoulder.
 
     Parameters
@@ -119,7 +119,7 @@ def pads(wearer: Wearer, pull: Pull, arm: Arm, joint: Points) -> dict[str, Edges
         The wearer.
     pull : Pull
         What the mechanics found; straps end where its pads must be.
-    arm : Arm
+    arm : CrossbarArm
         The upper arm at the crossbar.
     joint : numpy.ndarray
         Shoulder joint of the amputated side, shape (3,) [m].

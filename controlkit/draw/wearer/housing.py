@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -28,6 +29,17 @@ _LONGEST = 0.11  # of the longer force arrow [m]
 _TAIL = 0.055  # of cable drawn beyond the crossbar, towards the hanger [m]
 _LEAN = float(np.deg2rad(30.0))  # of that piece, backward
 _SLEEVE = 0.6  # share of a free cable that a loose housing is drawn over
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class _Placed:
+    """Where cable and arm lie in the picture, the elbow axis at the origin."""
+
+    run: Points
+    hanger: Points
+    wrist: Points
+    flexion: float
+    side: float
 
 
 def housing_scene(
@@ -86,14 +98,15 @@ def housing_scene(
     bar = np.array([[-0.024, 0.0], [0.024, 0.0]])
     items.append(Line(run[0] + bar, "crossbar", "crossbar"))
     items.append(Dot((0.0, 0.0), 0.007, "ring", "elbow axis"))
-    notes = _notes(run, reached, side, held, system.cable.housing is not None)
+    placed = _Placed(run=run, hanger=hanger, wrist=wrist, flexion=reached, side=side)
+    notes = _notes(placed, held=held, housing=system.cable.housing is not None)
     if abs(line.elbow_arm) > 0.003:
         foot = _foot(run)
         items.append(Line(np.vstack([np.zeros(2), foot]), "now", "moment arm"))
         near = 0.5 * foot
         said = ("moment arm", show(abs(line.elbow_arm), "length", units))
         notes.append(Note(said, _at(near), "right" if side > 0 else "left"))
-    items.extend(_forces(line, run, hanger, wrist, reached, side, pull, stroke))
+    items.extend(_forces(placed, line, pull=pull, stroke=stroke))
     front = "right" if side > 0 else "left"
     device = at_device(line, pull, stroke)
     notes.append(Note(("harness", show(pull, "force", units)), _at(hanger), "left" if side > 0 else "right"))
@@ -139,9 +152,9 @@ def _arm(wearer: Wearer, flexion: float, frame: Frame) -> tuple[Item, ...]:
     residual = parts["residual limb"]
     return (
         Region(upper, "body", "upper arm"),
-        *split_hook(wrist - elbow, along, across, reach, 0.0),
+        *split_hook(wrist - elbow, along, across, reach=reach),
         Region(parts["socket"], "prosthesis", "forearm of the prosthesis"),
-        Line(residual, "outline", "residual limb", True, np.ones(len(residual), dtype=bool)),
+        Line(residual, "outline", "residual limb", closed=True, hidden=np.ones(len(residual), dtype=bool)),
         Region(unit, "cuff", "wrist unit"),
     )
 
@@ -165,25 +178,17 @@ def _foot(run: Points) -> Points:
     return np.asarray(start - way * (start @ way) / (way @ way))
 
 
-def _forces(
-    line: CableLine,
-    run: Points,
-    hanger: Points,
-    wrist: Points,
-    flexion: float,
-    side: float,
-    pull: float,
-    stroke: Stroke,
-) -> list[Item]:
+def _forces(placed: _Placed, line: CableLine, *, pull: float, stroke: Stroke) -> list[Item]:
     """Draw the pull at both ends to one scale, and which way the cable slides."""
+    run = placed.run
     device = at_device(line, pull, stroke)
     most = max(pull, device, 1e-9)
-    up = (hanger - run[0]) / _TAIL
-    out = _end(1.0, flexion) * np.array([side, 1.0])
+    up = (placed.hanger - run[0]) / _TAIL
+    out = _end(1.0, placed.flexion) * np.array([placed.side, 1.0])
     items: list[Item] = []
     for start, way, force, name in (
-        (hanger, up, pull, "pull of the harness"),
-        (wrist, out, device, "pull of the hook"),
+        (placed.hanger, up, pull, "pull of the harness"),
+        (placed.wrist, out, device, "pull of the hook"),
     ):
         if force > 0.02 * most:
             items.append(Arrow(_at(start), _at(start + way * _LONGEST * force / most), "force", name))
@@ -197,8 +202,9 @@ def _forces(
     return items
 
 
-def _notes(run: Points, flexion: float, side: float, held: bool, housing: bool) -> list[Note]:
-    behind, ahead = ("left", "right") if side > 0 else ("right", "left")
+def _notes(placed: _Placed, *, held: bool, housing: bool) -> list[Note]:
+    run, flexion = placed.run, placed.flexion
+    behind, ahead = ("left", "right") if placed.side > 0 else ("right", "left")
     half = len(run) // 2
     middle = 0.5 * (run[half] + run[half - 1])
     notes = [

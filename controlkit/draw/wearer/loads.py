@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from controlkit.draw.ink.svg import runs
 from controlkit.draw.page.scene import Item, Line, Region
-from controlkit.draw.wearer.worn import Worn
+from controlkit.draw.page.shapes import runs
+from controlkit.draw.wearer.seen import SeenHarness
 from controlkit.draw.words.pull import LEAST_LOAD
 
 if TYPE_CHECKING:
@@ -19,14 +19,14 @@ __all__ = ["load_bands"]
 _WIDEST = 0.016  # half the width of the band where a strap presses most [m]
 
 
-def load_bands(pull: Pull, worn: Worn) -> list[Item]:
+def load_bands(pull: Pull, worn: SeenHarness) -> list[Item]:
     """Draw a band along each strap, as wide as the strap presses there.
 
     Parameters
     ----------
     pull : Pull
         What the mechanics found.
-    worn : Worn
+    worn : SeenHarness
         The straps as the viewer sees them.
 
     Returns
@@ -52,7 +52,7 @@ def load_bands(pull: Pull, worn: Worn) -> list[Item]:
                 continue
             said = f"load of the {name}"
             if covered:
-                items.append(Line(piece, "load", said, True, np.ones(len(piece), dtype=bool)))
+                items.append(Line(piece, "load", said, closed=True, hidden=np.ones(len(piece), dtype=bool)))
             else:
                 items.append(Region(piece, "load", said))
     return items

@@ -58,7 +58,7 @@ def notation_scene() -> Scene:
         "strap of length l from the ring to the crossbar with its tension T; the moment arm r from the shoulder square "
         "to the strap; the reach R from shoulder to device."
     )
-    return Scene("Letters on one drawing", words, Frame(-0.38, -0.40, 0.72, 0.14, 0.024), tuple(items))
+    return Scene("Letters on one drawing", words, Frame(-0.38, -0.40, 0.72, 0.14, text=0.024), tuple(items))
 
 
 def _letters(elbow: Points, device: Points, crossbar: Points, foot: Points) -> tuple[tuple[str, Points, str], ...]:

@@ -8,7 +8,7 @@ and sets the labels in the margins.
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -19,7 +19,9 @@ from controlkit.draw.wearer.anatomy import landmarks
 from controlkit.draw.wearer.body_layers import body_layers
 from controlkit.draw.wearer.fittings import RING, has_ring
 from controlkit.draw.wearer.loads import load_bands
-from controlkit.draw.wearer.worn import Run, Worn, look, posed_joints
+from controlkit.draw.wearer.posed import posed_joints
+from controlkit.draw.wearer.seen import SeenHarness, SeenLine
+from controlkit.draw.wearer.worn import look
 from controlkit.draw.words.pull import (
     Units,
     View,
@@ -63,6 +65,22 @@ _STYLE = {
     "saddle strap": "anterior support strap",
     "saddle suspensor": "anterior support strap",
 }
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class _Seen:
+    """A wearer from one side: what every part of the drawing asks for."""
+
+    wearer: Wearer
+    pull: Pull
+    view: View
+    worn: SeenHarness
+    middle: str
+    units: Units
+
+    def flat(self, points: Points) -> Points:
+        """Points in the picture."""
+        return project(np.atleast_2d(points), self.view, self.wearer.amputated)
 
 
 def person(wearer: Wearer) -> str:
@@ -122,6 +140,7 @@ def wearer_scene(
     sewn = system.harness.crossing == SEWN
     harness = harness_words(system.harness.pattern, sewn)
     worn = look(system.harness, pull, view)
+    seen = _Seen(wearer=wearer, pull=pull, view=view, worn=worn, middle=harness[1], units=units)
     ring = has_ring(pull, sewn)
     items = body_layers(wearer, pull, worn, view)
     items.extend(landmarks(wearer, pull.pose, view))
@@ -131,17 +150,17 @@ def wearer_scene(
     if loads:
         items.extend(load_bands(pull, worn))
     items.extend(_fittings(worn, ring))
-    notes = _notes(wearer, pull, worn, view, harness[1], forces, units, narrow=view == "side")
+    notes = _notes(seen, forces=forces, narrow=view == "side")
     if not fits(notes, frame):
-        notes = _notes(wearer, pull, worn, view, harness[1], forces, units)
+        notes = _notes(seen, forces=forces)
     drawn = forces and not worn.ring.covered[0]
     if drawn:
-        items.extend(_forces(wearer, pull, view, harness[1]))
+        items.extend(_forces(seen))
     items.extend(in_margins(notes, frame))
     items.extend(_scale_bar(frame, units, right=(wearer.amputated == "right") == (view == "back")))
     words = view_words(pull, view, person(wearer), units, harness=harness)
     if forces:
-        words = f"{words} {_ring_words(pull, harness[1], units, drawn)} {force_words(pull, units)}"
+        words = f"{words} {_ring_words(seen, drawn)} {force_words(pull, units)}"
     if loads:
         words = f"{words} {load_words(pull, units)}"
     return Scene(_TITLES[view], words, frame, tuple(items))
@@ -159,22 +178,18 @@ def _frame(wearer: Wearer, pose: Pose, view: View) -> Frame:
     return Frame(middle - width / 2, bottom, middle + width / 2, top, text=0.0195 * tall)
 
 
-def _flat(wearer: Wearer, points: Points, view: View) -> Points:
-    return project(np.atleast_2d(points), view, wearer.amputated)
-
-
-def _straps(worn: Worn) -> list[Item]:
+def _straps(worn: SeenHarness) -> list[Item]:
     items: list[Item] = [_line(worn.cable, "cable"), _line(worn.lead, "cable")]
     items.extend(_line(run, name) for name, run in worn.straps.items())
     return items
 
 
-def _fittings(worn: Worn, ring: bool) -> list[Item]:
+def _fittings(worn: SeenHarness, ring: bool) -> list[Item]:
     items: list[Item] = []
     if not worn.lead.covered[0]:
         items.append(Dot(worn.lead.place(0), 0.011, "hanger", "hanger"))
     hidden_bar = np.full(2, worn.bar_hidden)
-    items.append(Line(worn.crossbar.flat, "crossbar", "crossbar", False, hidden_bar))
+    items.append(Line(worn.crossbar.flat, "crossbar", "crossbar", hidden=hidden_bar))
     if worn.ring.covered[0]:
         return items
     if ring:
@@ -182,31 +197,30 @@ def _fittings(worn: Worn, ring: bool) -> list[Item]:
     else:
         middle = worn.ring.flat[0]
         items.append(Region(worn.edge.flat, "patch", "sewn patch"))
-        items.append(Line(middle + 0.68 * (worn.edge.flat - middle), "stitch", "stitches", True))
+        items.append(Line(middle + 0.68 * (worn.edge.flat - middle), "stitch", "stitches", closed=True))
     return items
 
 
-def _line(run: Run, name: str) -> Line:
-    return Line(run.flat, _STYLE.get(name, name), name, False, run.covered)
+def _line(run: SeenLine, name: str) -> Line:
+    return Line(run.flat, _STYLE.get(name, name), name, hidden=run.covered)
 
 
-def _ghost(worn: Worn) -> list[Item]:
+def _ghost(worn: SeenHarness) -> list[Item]:
     items: list[Item] = [
-        Line(run.flat, "pinned", f"pinned {name}", False, run.covered) for name, run in worn.straps.items()
+        Line(run.flat, "pinned", f"pinned {name}", hidden=run.covered) for name, run in worn.straps.items()
     ]
-    items.append(Line(worn.lead.flat, "pinned", "pinned cable", False, worn.lead.covered))
+    items.append(Line(worn.lead.flat, "pinned", "pinned cable", hidden=worn.lead.covered))
     edge = worn.edge.flat
     if not len(edge):
         turn = np.linspace(0.0, 2.0 * np.pi, 25)
         edge = worn.ring.flat[0] + RING * np.stack([np.cos(turn), np.sin(turn)], axis=1)
-    items.append(Line(edge, "pinned", "pinned ring" if len(edge) > 4 else "pinned patch", True))
+    items.append(Line(edge, "pinned", "pinned ring" if len(edge) > 4 else "pinned patch", closed=True))
     return items
 
 
-def _notes(
-    wearer: Wearer, pull: Pull, worn: Worn, view: View, middle: str, forces: bool, units: Units, narrow: bool = False
-) -> list[Note]:
+def _notes(seen: _Seen, *, forces: bool, narrow: bool = False) -> list[Note]:
     """Choose what is labelled, and in which margin."""
+    wearer, pull, worn, view, middle = seen.wearer, seen.pull, seen.worn, seen.view, seen.middle
     amputated_right = wearer.amputated == "right"
     if view == "side":  # the prosthesis reaches forward: words stand behind the back
         own = sound = "left" if amputated_right else "right"
@@ -223,7 +237,7 @@ def _notes(
         if narrow:  # little room between the margin and the back
             lines = tuple(word for line in lines for word in line.split(" "))
         if name in on_ring:
-            lines = (*lines, _force(pull, name, units))
+            lines = (*lines, _force(seen, name))
         notes.append(Note(lines, target, sound if name in ("axilla loop", "chest strap") else own))
     legs = [name for name in worn.straps if _STYLE.get(name) == "inverted Y"]
     target = next(filter(None, (_seen_middle(worn, name) for name in legs[::-1])), None)
@@ -239,10 +253,10 @@ def _notes(
         x, y = worn.crossbar.flat.mean(axis=0).tolist()
         notes.append(Note(("crossbar",), (x, y), own))
     if view == "back":
-        x, y = _flat(wearer, posed_joints(wearer, pull.pose)["c7"], view)[0].tolist()
+        x, y = seen.flat(posed_joints(wearer, pull.pose)["c7"])[0].tolist()
         notes.append(Note(("C7",), (x, y), sound))
     if forces and not worn.ring.covered[0] and float(np.linalg.norm(on_ring["skin"])) > 0.5:
-        lines = (f"skin on {middle.split()[-1]}", _force(pull, "skin", units))
+        lines = (f"skin on {middle.split()[-1]}", _force(seen, "skin"))
         notes.append(Note(lines, (ring[0], ring[1] - RING), sound))
     if view == "side":
         return notes
@@ -252,12 +266,12 @@ def _notes(
     return [replace(note, level=note.height + lift[note.side]) for note in notes]
 
 
-def _force(pull: Pull, name: str, units: Units) -> str:
-    size = show(float(np.linalg.norm(forces_on_ring(pull)[name])), "force", units, 0)
+def _force(seen: _Seen, name: str) -> str:
+    size = show(float(np.linalg.norm(forces_on_ring(seen.pull)[name])), "force", seen.units, 0)
     return f"{'both ends ' if name == 'axilla loop' else ''}{size}"
 
 
-def _seen_middle(worn: Worn, name: str) -> tuple[float, float] | None:
+def _seen_middle(worn: SeenHarness, name: str) -> tuple[float, float] | None:
     """Find the middle of the longest piece of a strap that the viewer sees."""
     run = worn.straps[name]
     away = np.linalg.norm(run.space - worn.ring.space[0], axis=1) < RING
@@ -275,24 +289,25 @@ def _seen_middle(worn: Worn, name: str) -> tuple[float, float] | None:
     return run.place((best[0] + best[1]) // 2)
 
 
-def _forces(wearer: Wearer, pull: Pull, view: View, middle: str) -> list[Item]:
+def _forces(seen: _Seen) -> list[Item]:
     """Draw what each strap and the skin do to where the straps meet, all to one scale."""
-    sizes = {name: float(np.linalg.norm(force)) for name, force in forces_on_ring(pull).items()}
+    forces = forces_on_ring(seen.pull)
+    sizes = {name: float(np.linalg.norm(force)) for name, force in forces.items()}
     most = max(*sizes.values(), 1e-9)
     items: list[Item] = []
-    for name, force in forces_on_ring(pull).items():
+    for name, force in forces.items():
         if sizes[name] < max(0.03 * most, 0.5):
             continue
-        ends = np.stack([pull.ring, pull.ring + force * (_LONGEST / most)])
-        start, end = _flat(wearer, ends, view).tolist()
-        items.append(Arrow((start[0], start[1]), (end[0], end[1]), "force", f"{name} on the {middle}"))
+        ends = np.stack([seen.pull.ring, seen.pull.ring + force * (_LONGEST / most)])
+        start, end = seen.flat(ends).tolist()
+        items.append(Arrow((start[0], start[1]), (end[0], end[1]), "force", f"{name} on the {seen.middle}"))
     return items
 
 
-def _ring_words(pull: Pull, middle: str, units: Units, drawn: bool) -> str:
-    parts = []
-    for name, force in forces_on_ring(pull).items():
-        size = show(float(np.linalg.norm(force)), "force", units)
+def _ring_words(seen: _Seen, drawn: bool) -> str:
+    parts, middle = [], seen.middle
+    for name, force in forces_on_ring(seen.pull).items():
+        size = show(float(np.linalg.norm(force)), "force", seen.units)
         parts.append(f"{name}{' (both ends together)' if name == 'axilla loop' else ''} {size}")
     if not drawn:
         return f"The body hides the {middle} here, so the forces on the {middle} are not drawn: {joined(parts)}."

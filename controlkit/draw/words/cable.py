@@ -123,7 +123,7 @@ def force_words(line: CableLine, pull: float, stroke: Stroke, units: Units = "bo
     return text + worth_knowing((state for state in line.states if state.code not in _SAID), units)
 
 
-def lining_words(lining: Lining, friction: float, worst: float, best: float, units: Units = "both") -> str:
+def lining_words(lining: Lining, friction: float, *, worst: float, best: float, units: Units = "both") -> str:
     """Say how far published coefficients let a lining's friction be known.
 
     Parameters

@@ -48,7 +48,14 @@ def device_name(device: Device, hand: bool) -> str:
 
 
 def holding_words(
-    device: Device, holding: Holding, width: float, pull: float, let_go: bool, hand: bool, units: Units = "both"
+    device: Device,
+    holding: Holding,
+    *,
+    width: float,
+    pull: float,
+    let_go: bool = False,
+    hand: bool = False,
+    units: Units = "both",
 ) -> str:
     """Say what the device does with the object.
 

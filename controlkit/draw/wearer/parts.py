@@ -1,28 +1,27 @@
-"""Parts of a single-control system, numbered on their wearer, and steps as they are taken."""
+"""Parts of a single-control system, numbered on their wearer, and the object of the task."""
 
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from controlkit.draw.page.labels import Note, in_margins
-from controlkit.draw.page.scene import Dot, Frame, Item, Label, Line, Region, Scene
+from controlkit.draw.page.scene import Item, Label, Line, Region, Scene
+from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.wearer.scene import LIFT, wearer_scene
-from controlkit.draw.wearer.worn import CONTROL, look, posed_joints
-from controlkit.draw.words.pull import Units, View, joined
+from controlkit.draw.wearer.worn import CONTROL, look
+from controlkit.draw.words.pull import Units, View
 from controlkit.mechanics.body.outline import project
 from controlkit.mechanics.body.pose import Pose
-from controlkit.units import show
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Pull, SingleControl
-    from controlkit.mechanics.sequence import Amount, State, Taken
 
-__all__ = ["PARTS", "amount_words", "parts_scene", "steps_scene", "steps_words"]
+__all__ = ["PARTS", "parts_scene"]
 
 PARTS: Mapping[str, str] = {
     "axilla loop": "goes round the sound shoulder and through its armpit; everything pulls against it",
@@ -40,8 +39,7 @@ PARTS: Mapping[str, str] = {
 _BAND = 0.22  # from below the table to above the object that stands on it [m]
 _UNDER = {"cable and housing": 0.05, "socket": 0.12}  # from there down to words that would cross the table [m]
 _ABOVE = 0.12  # from the device up to its name [m]
-_STEPS = 14  # steps that have room in the picture
-_WIDE, _NARROW = 54, {"back": 16, "front": 16, "side": 13}  # letters in a line of the list, and beside the wearer
+_NARROW = {"back": 16, "front": 16, "side": 13}  # letters in a line beside the wearer
 
 
 def parts_scene(
@@ -112,7 +110,7 @@ def parts_scene(
         if name == part:
             turn = np.linspace(0.0, 2.0 * np.pi, 25)
             ring = np.array(place) + 0.034 * np.stack([np.cos(turn), np.sin(turn)], axis=1)
-            items.append(Line(ring, "body edge", f"ring round {name}", True))
+            items.append(Line(ring, "body edge", f"ring round {name}", closed=True))
     items.extend(in_margins(notes, frame))
     words = scene.words
     if part:
@@ -175,150 +173,6 @@ def _thing(stand: np.ndarray, now: np.ndarray, where: str, width: float, ahead: 
     back, on = (-0.05 * ahead, 0.30 * ahead) if ahead else (-0.12, 0.12)
     edge = np.array([[float(stand[0]) + back, top], [float(stand[0]) + on, top]])
     return [Line(edge, "body edge", "table"), Region(box, "cuff", "object")]
-
-
-def amount_words(amount: Amount, units: Units = "both") -> str:
-    """Say how much of a motion a step needs.
-
-    Parameters
-    ----------
-    amount : Amount
-        The amount.
-    units : str
-        "metric", "inch-pound" or "both".
-
-    Returns
-    -------
-    str
-        A few words.
-    """
-    said = []
-    if amount.excursion:
-        way = "pull" if amount.excursion > 0 else "let back"
-        said.append(f"{way} {show(abs(amount.excursion), 'length', units)}")
-    if amount.arm_flexion is not None:
-        said.append(f"as much as {show(amount.arm_flexion, 'angle', units, 0)} of arm flexion gives")
-    if amount.force:
-        said.append(f"{'holding' if amount.held else 'up to'} {show(amount.force, 'force', units)}")
-    if amount.unasked > 0.0005:
-        pulls = show(amount.unasked, "length", units)
-        said.append(f"the motion itself pulls {pulls}, and the shoulder blade must take it back")
-    return ", ".join(said) or "no pull"
-
-
-def steps_words(taken: Sequence[Taken], state: State, reached: bool, right: Sequence[str], units: Units) -> str:
-    """Say what the last step did, how things stand, and, on request, what is right now.
-
-    Parameters
-    ----------
-    taken : sequence of Taken
-        Steps so far.
-    state : State
-        How things stand.
-    reached : bool
-        Whether the goal stands.
-    right : sequence of str
-        Steps that are right now, to be told; empty to keep them.
-    units : str
-        "metric", "inch-pound" or "both".
-
-    Returns
-    -------
-    str
-        A few sentences.
-    """
-    said = []
-    if taken:
-        last = taken[-1]
-        if last.consequence:
-            said.append(f"Step {len(taken)}, {last.step}: {last.consequence}")
-        else:
-            said.append(f"Step {len(taken)}, {last.step}: right. It needs: {amount_words(last.amount, units)}.")
-    else:
-        said.append("No step has been taken.")
-    said.append(f"Now: {state.words}.")
-    if reached and taken:
-        wrong = sum(not one.right for one in taken)
-        after = "without a wrong step" if not wrong else f"after {wrong} wrong step{'s' if wrong > 1 else ''}"
-        said.append(f"The errand is done and all is back where it was, {after}.")
-    if right:
-        said.append(f"Right now would be: {joined(right, 'or')}.")
-    return " ".join(said)
-
-
-def steps_scene(
-    name: str, taken: Sequence[Taken], state: State, reached: bool, right: Sequence[str], units: Units = "both"
-) -> Scene:
-    """Draw the steps taken as a list, right and wrong, and how things stand.
-
-    Parameters
-    ----------
-    name : str
-        What is operated.
-    taken : sequence of Taken
-        Steps so far.
-    state : State
-        How things stand.
-    reached : bool
-        Whether the goal stands.
-    right : sequence of str
-        Steps that are right now, to be told; empty to keep them.
-    units : str
-        "metric", "inch-pound" or "both".
-
-    Returns
-    -------
-    Scene
-        The drawing with its words.
-    """
-    line = 0.020
-    items: list[Item] = [Label((name,), (0.004, -0.012), "start")]
-    y = -0.040
-    items.append(Label(("How things stand",), (0.004, y), "start"))
-    for part, value in state.facts:
-        y -= line
-        items.append(Label((part,), (0.062, y), "end"))
-        items.append(Label((value,), (0.074, y), "start"))
-    y -= 0.034
-    items.append(Label(("Steps taken",), (0.004, y), "start"))
-    hidden = max(len(taken) - _STEPS, 0)
-    for number, one in enumerate(taken[hidden:], hidden + 1):
-        y -= line
-        at = np.array([0.016, y])
-        if one.right:
-            items.append(Dot((0.016, y), 0.0042, "landmark", "right step"))
-        else:
-            for turn in (1.0, -1.0):
-                slant = np.array([0.0045, 0.0045 * turn])
-                items.append(Line(np.stack([at - slant, at + slant]), "whisker", "wrong step"))
-        text = f"{number}. {one.step}"
-        if one.right:
-            text += f": {_short(one.amount, units)}"
-        items.append(Label((text,), (0.028, y), "start"))
-    words = steps_words(taken, state, reached, right, units)
-    y -= 0.034
-    wrong = taken[-1].consequence if taken else ""
-    told = [wrong] if wrong else ["The errand is done."] if reached and taken else []
-    told += [f"Right now: {joined(right, 'or')}."] if right else []
-    for text in told:
-        for piece in textwrap.wrap(text, _WIDE):
-            items.append(Label((piece,), (0.004, y), "start"))
-            y -= line
-    return Scene("Steps", words, Frame(0.0, min(y, -0.40), 0.424, 0.0, 0.0135), tuple(items))
-
-
-def _short(amount: Amount, units: Units) -> str:
-    """Say the pull of a step in a few letters."""
-    one: Units = "metric" if units == "both" else units
-    said = []
-    if amount.excursion:
-        arrow = "pull" if amount.excursion > 0 else "back"
-        said.append(f"{arrow} {show(abs(amount.excursion), 'length', one)}")
-    if amount.force:
-        said.append(show(amount.force, "force", one))
-    if amount.unasked > 0.0005:
-        said.append(f"unasked {show(amount.unasked, 'length', one)}")
-    return ", ".join(said) or "no pull"
 
 
 def _named(item: Item) -> str:

@@ -1,0 +1,72 @@
+"""Body control motions as bars: what each gives, where it takes the device, what the pull asks."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from controlkit.draw.charts.bars import Bar, Group, bar_scene
+from controlkit.draw.page.scene import Scene
+from controlkit.draw.words.motion import motion_words, published
+from controlkit.draw.words.pull import Units
+from controlkit.mechanics.chain.budgets import HELD, REPEATED
+
+if TYPE_CHECKING:
+    from controlkit.mechanics import SingleControl
+    from controlkit.mechanics.chain.motions import Apart, Share
+
+__all__ = ["motion_bars"]
+
+
+def motion_bars(apart: Apart, *, system: SingleControl, units: Units = "both") -> Scene:
+    """Draw what each motion gives alone, what all give together, and what the pull asks of the wearer.
+
+    Parameters
+    ----------
+    apart : Apart
+        The pose, taken apart.
+    system : SingleControl
+        The system that was asked; it knows the wearer's strength.
+    units : str
+        "metric", "inch-pound" or "both" (which draws in millimetres and newtons).
+
+    Returns
+    -------
+    Scene
+        The drawing with its words.
+    """
+    alone = []
+    for share in apart.shares:
+        span = None
+        for value in published(share):
+            span = value.si - value.si_sd, value.si + value.si_sd
+        alone.append(Bar(_short(share), share.given, "bar generated", span=span))
+    three = apart.pull.excursion
+    rows = [
+        *alone,
+        *([Bar("added up", apart.summed, "bar lost")] if len(alone) > 1 else []),
+        *([Bar("together", three.generated, "bar generated")] if len(alone) != 1 else []),
+        Bar("captured", three.captured, "bar captured"),
+        Bar("required", three.required, "bar required"),
+    ]
+    ways = [Bar(_short(share), share.moved, digits=0) for share in apart.shares]
+    if len(ways) != 1:
+        ways.append(Bar("together", apart.moved, digits=0))
+    pull, strength = apart.pull, system.strength
+    measured, most = (share * strength for share in REPEATED)
+    often = f", {100 * REPEATED[1]:.0f} %"
+    force = (
+        Bar("this pull", pull.harness_force, "bar captured", note=f", {100 * pull.force_share:.0f} %"),
+        Bar("can be held", HELD * strength, "bar allowed", note=f", {100 * HELD:.0f} %"),
+        Bar("can be repeated", most, "bar allowed", note=often, span=(measured, most)),
+    )
+    groups = (
+        Group("Excursion generated at the cable [{unit}]", tuple(rows), "length", 0.1),
+        Group("Way of the device through space [{unit}]", tuple(ways), "length", 0.6),
+        Group("Force at the harness [{unit}] and share of strength", force, "force", 60.0),
+    )
+    title = "What each motion gives, and what it costs"
+    return bar_scene(title, motion_words(apart, system, units), groups, units)
+
+
+def _short(share: Share) -> str:
+    return "same, sound side" if share.motion == "sound_scapular_abduction" else share.name

@@ -1,0 +1,112 @@
+"""Sentences about the steps of an operating sequence."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from controlkit.draw.words.pull import Units, joined
+from controlkit.units import show
+
+if TYPE_CHECKING:
+    from controlkit.mechanics.sequence import Amount, State, Taken
+
+__all__ = ["amount_short", "amount_words", "steps_words"]
+
+
+def amount_words(amount: Amount, units: Units = "both") -> str:
+    """Say how much of a motion a step needs.
+
+    Parameters
+    ----------
+    amount : Amount
+        The amount.
+    units : str
+        "metric", "inch-pound" or "both".
+
+    Returns
+    -------
+    str
+        A few words.
+    """
+    said = []
+    if amount.excursion:
+        way = "pull" if amount.excursion > 0 else "let back"
+        said.append(f"{way} {show(abs(amount.excursion), 'length', units)}")
+    if amount.arm_flexion is not None:
+        said.append(f"as much as {show(amount.arm_flexion, 'angle', units, 0)} of arm flexion gives")
+    if amount.force:
+        said.append(f"{'holding' if amount.held else 'up to'} {show(amount.force, 'force', units)}")
+    if amount.unasked > 0.0005:
+        pulls = show(amount.unasked, "length", units)
+        said.append(f"the motion itself pulls {pulls}, and the shoulder blade must take it back")
+    return ", ".join(said) or "no pull"
+
+
+def amount_short(amount: Amount, units: Units) -> str:
+    """Say the pull of a step in a few letters, in one unit system.
+
+    Parameters
+    ----------
+    amount : Amount
+        The amount.
+    units : str
+        "metric", "inch-pound" or "both" (which says it in metric units).
+
+    Returns
+    -------
+    str
+        For instance "pull 19.1 mm, 34.4 N".
+    """
+    one: Units = "metric" if units == "both" else units
+    said = []
+    if amount.excursion:
+        arrow = "pull" if amount.excursion > 0 else "back"
+        said.append(f"{arrow} {show(abs(amount.excursion), 'length', one)}")
+    if amount.force:
+        said.append(show(amount.force, "force", one))
+    if amount.unasked > 0.0005:
+        said.append(f"unasked {show(amount.unasked, 'length', one)}")
+    return ", ".join(said) or "no pull"
+
+
+def steps_words(
+    taken: Sequence[Taken], state: State, *, reached: bool, right: Sequence[str] = (), units: Units = "both"
+) -> str:
+    """Say what the last step did, how things stand, and, on request, what is right now.
+
+    Parameters
+    ----------
+    taken : sequence of Taken
+        Steps so far.
+    state : State
+        How things stand.
+    reached : bool
+        Whether the goal stands.
+    right : sequence of str
+        Steps that are right now, to be told; empty to keep them.
+    units : str
+        "metric", "inch-pound" or "both".
+
+    Returns
+    -------
+    str
+        A few sentences.
+    """
+    said = []
+    if taken:
+        last = taken[-1]
+        if last.consequence:
+            said.append(f"Step {len(taken)}, {last.step}: {last.consequence}")
+        else:
+            said.append(f"Step {len(taken)}, {last.step}: right. It needs: {amount_words(last.amount, units)}.")
+    else:
+        said.append("No step has been taken.")
+    said.append(f"Now: {state.words}.")
+    if reached and taken:
+        wrong = sum(not one.right for one in taken)
+        after = "without a wrong step" if not wrong else f"after {wrong} wrong step{'s' if wrong > 1 else ''}"
+        said.append(f"The errand is done and all is back where it was, {after}.")
+    if right:
+        said.append(f"Right now would be: {joined(right, 'or')}.")
+    return " ".join(said)
