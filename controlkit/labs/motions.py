@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import cast
 
 from controlkit.draw.charts.motion import motion_bars
-from controlkit.draw.wearer.motion import motion_bars, motion_scene, motion_words
+from controlkit.draw.wearer.motion import motion_scene
 from controlkit.draw.words.motion import motion_words
 from controlkit.draw.words.pull import View
 from controlkit.draw.words.states import worth_knowing
