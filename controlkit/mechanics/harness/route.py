@@ -159,7 +159,7 @@ def _level(posed: Posed, body: Index, points: Array) -> Array:
     """Points moved onto the skin straight towards or away from the spine, each at its own height."""
     at = np.ascontiguousarray(points.T)
     out = at * [[1.0], [0.0], [1.0]] / np.hypot(at[0], at[2])
-    return np.ascontiguousarray(Field(posed.surface, body).onto(at, 8, along=out).T)
+    return np.ascontiguousarray(Field(posed.surface, body).onto(at, 8, along=out, least=0.2).T)
 
 
 def _clear(posed: Posed, points: Array) -> Array:
