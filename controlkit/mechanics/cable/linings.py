@@ -35,6 +35,11 @@ class Lining:
         """How the values were come by, without repeats."""
         return tuple(sorted({value.flag for value in self.published}))
 
+    @property
+    def how_known(self) -> str:
+        """The flags in words."""
+        return "; ".join(dict.fromkeys(value.how_known for value in self.published))
+
 
 _PAIRS = {
     "steel in steel, dry": (
