@@ -53,7 +53,7 @@ def test_no_strap_is_named_by_hand() -> None:
     assert _found([LAYOUT], _written), "the names stand where they should"
 
 
-@pytest.mark.parametrize("room", ["draw/page", "draw/ink", "draw/charts", "draw/device", "draw/wearer"])
+@pytest.mark.parametrize("room", ["draw/page", "draw/ink", "draw/charts", "draw/device", "draw/wearer", "labs"])
 def test_no_call_counts_its_arguments(room: str) -> None:
     """Two numbers that change places would still fit."""
     assert not _found(list((ROOT / room).rglob("*.py")), _counted)
