@@ -128,18 +128,7 @@ class Slider:
         return scales
 
     def unit(self, units: str) -> str:
-        """Name the unit of a bare number.
-
-        Parameters
-        ----------
-        units : str
-            "metric" or "inch-pound".
-
-        Returns
-        -------
-        str
-            Its symbol.
-        """
+        """Name the unit of a bare number."""
         return _SCALES[self.kind][units][0]
 
     def written(self, value: float, units: str) -> str:
@@ -243,25 +232,7 @@ class Slider:
         return self.typed(written, "metric")
 
     def from_page(self, sent: Any, units: str) -> float:
-        """Check what the page sent.
-
-        Parameters
-        ----------
-        sent : object
-            What it sent; a number if all is well [SI].
-        units : str
-            Unit system for the sentence if it does not fit.
-
-        Returns
-        -------
-        float
-            The value [SI].
-
-        Raises
-        ------
-        InputError
-            If it is no number, or outside the range.
-        """
+        """Check what the page sent."""
         if isinstance(sent, bool) or not isinstance(sent, int | float) or not math.isfinite(sent):
             raise InputError(f"{self.label}: the page sent no number. Move the control once more.")
         return self.accept(float(sent), units)
@@ -351,23 +322,7 @@ class Tick:
         return "yes" if value else "no"
 
     def from_line(self, written: str) -> bool:
-        """Read a value from a line of text.
-
-        Parameters
-        ----------
-        written : str
-            "yes" or "no".
-
-        Returns
-        -------
-        bool
-            Whether it is ticked.
-
-        Raises
-        ------
-        InputError
-            If it is neither.
-        """
+        """Read a value from a line of text."""
         if written.casefold() in ("yes", "no"):
             return written.casefold() == "yes"
         raise InputError(f"{self.key} = {written[:40]} was given. Write yes or no.")

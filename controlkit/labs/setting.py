@@ -86,27 +86,7 @@ def read_line(controls: Sequence[Control], text: str, values: Values) -> Values:
 
 
 def checked(controls: Sequence[Control], given: Mapping[str, Any], units: str) -> Values:
-    """Check a setting that came from the page.
-
-    Parameters
-    ----------
-    controls : sequence of Control
-        The controls of the lab.
-    given : mapping
-        What the page sent [SI].
-    units : str
-        Unit system for sentences.
-
-    Returns
-    -------
-    mapping
-        The setting, each value of the right type and in its range [SI].
-
-    Raises
-    ------
-    InputError
-        If a value is missing or not allowed.
-    """
+    """Check a setting that came from the page."""
     return MappingProxyType(
         {control.key: control.from_page(given.get(control.key, control.start), units) for control in controls}
     )

@@ -41,20 +41,7 @@ _ON_ARM = (FRONT_STRAP, FORK_INNER, FORK_OUTER, SUSPENSOR)
 
 
 def has_ring(pull: Pull, sewn: bool) -> bool:
-    """Tell whether straps meet at a ring.
-
-    Parameters
-    ----------
-    pull : Pull
-        What the mechanics found.
-    sewn : bool
-        Whether the straps are sewn to each other where they cross.
-
-    Returns
-    -------
-    bool
-        False for a sewn cross-point, and where a control strap is sewn to a chest strap.
-    """
+    """Tell whether straps meet at a ring."""
     return not sewn and CHEST_STRAP not in pull.straps
 
 

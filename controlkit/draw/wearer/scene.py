@@ -91,18 +91,7 @@ class _Seen:
 
 
 def person(wearer: Wearer) -> str:
-    """Say in a few words who is drawn.
-
-    Parameters
-    ----------
-    wearer : Wearer
-        The wearer.
-
-    Returns
-    -------
-    str
-        Name, amputated side and level.
-    """
+    """Say in a few words who is drawn."""
     limb = "below" if wearer.level == "transradial" else "above"
     name = wearer.name or ("a woman" if wearer.sex == "female" else "a man")
     return f"{name}, {wearer.amputated} arm amputated {limb} the elbow"
