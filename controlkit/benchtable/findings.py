@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Generic, Protocol, TypeVar
 
@@ -26,6 +26,7 @@ from controlkit.units import InputError, show
 
 Array = NDArray[np.float64]
 Result = TypeVar("Result", Fit, Comparison)
+Values = Mapping[str, float | str]
 
 BACK = ("back", "return", "returning", "letting", "release")
 """Words of a heading, or of a column “stroke”, that say the cable was let back."""
@@ -120,7 +121,7 @@ def friction_of(bench: BenchReadings, cable: Cable | None = None, *, level: floa
             f"{_rows(rows[k] for k in fit.helping)}: friction seems to help there, which it cannot. "
             "Are the two forces swapped, or was it the other stroke?"
         )
-    said += [f"Note: {state}." for state in fit.states]
+    said += _notes(fit)
     said += _missing(bench, rows)
     return Finding(fit, rows, "\n".join(said))
 
@@ -155,7 +156,7 @@ def stiffness_of(bench: BenchReadings, *, level: float = 0.95) -> Finding[Fit]:
         "Method: travel against force, least squares with a start of its own, t interval turned over.",
     ]
     said += _strangers(fit, rows, "{:.2f}", 1000.0)
-    said += [f"Note: {state}." for state in fit.states]
+    said += _notes(fit)
     said += _missing(bench, rows)
     return Finding(fit, rows, "\n".join(said))
 
@@ -262,9 +263,30 @@ def _own_friction(model: float, device: Array, harness: Array, bend: Array, back
         f"Friction fitted to these readings is {best.value:.3f} ({_interval(best, '{:.3f}')}); the model has {model:g}"
     )
     if best.low <= model <= best.high:
-        return [f"{said}, which is within.", *(f"Note: {state}." for state in fit.states)]
+        return [f"{said}, which is within.", *_notes(fit)]
     rubs = "more" if best.value > model else "less"
-    return [f"{said}: the real cable rubs {rubs}, or bends {rubs}.", *(f"Note: {state}." for state in fit.states)]
+    return [f"{said}: the real cable rubs {rubs}, or bends {rubs}.", *_notes(fit)]
+
+
+def _notes(fit: Fit) -> list[str]:
+    """What else is worth knowing of a fit, in words."""
+    return [f"Note: {_NOTES[state.code](state.values)}." for state in fit.states]
+
+
+def _far(values: Values) -> str:
+    return f"the line misses the origin: without any bend the harness would feel {values['ratio']:.2g} times the device"
+
+
+_NOTES: Mapping[str, Callable[[Values], str]] = {
+    "one-bend": lambda _: "one bend only: whether loss follows the bend is not tested",
+    "origin-missed": _far,
+    "origin-missed-by-units": lambda v: f"{_far(v)}, as where one force is in pounds-force and the other in newtons",
+    "travel-too-small": lambda v: (
+        f"all travel lies within {show(float(v['within']), 'length')}: too little for this tape"
+    ),
+    "interval-reaches-zero": lambda _: "the interval reaches zero: these readings cannot tell it from none",
+    "interval-without-end": lambda _: "the interval has no upper end: stretch cannot be told from none",
+}
 
 
 def _cable_rows(

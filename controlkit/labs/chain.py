@@ -9,7 +9,8 @@ from typing import Any, cast
 from controlkit.draw.charts.chain import chain_bars
 from controlkit.draw.wearer.scene import wearer_scene
 from controlkit.draw.words.chain import TASK_WORDS, Chain, chain_words
-from controlkit.draw.words.pull import View, state_words
+from controlkit.draw.words.pull import View
+from controlkit.draw.words.states import worth_knowing
 from controlkit.labs import ranges
 from controlkit.labs.controls import Control, Menu, Slider, Values
 from controlkit.labs.documented import documented
@@ -162,7 +163,12 @@ class _ChainPositions:
         view = cast(View, setting["view"])
         picture = wearer_scene(chain.pull, view, system=chain.system, pinned=ghost, units=units)
         said = chain_words(chain, units)
-        parts = (said + state_words(chain.pull), _fault_words(str(setting["fault"])), compared, picture.words)
+        parts = (
+            said + worth_knowing(chain.pull.states, units),
+            _fault_words(str(setting["fault"])),
+            compared,
+            picture.words,
+        )
         words = " ".join(part for part in parts if part)
         return Page((picture, chain_bars(chain, units)), words, " ".join(part for part in (said, compared) if part))
 

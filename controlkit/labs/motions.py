@@ -9,7 +9,8 @@ from typing import cast
 from controlkit.draw.charts.motion import motion_bars
 from controlkit.draw.wearer.motion import motion_scene
 from controlkit.draw.words.motion import motion_words
-from controlkit.draw.words.pull import View, state_words
+from controlkit.draw.words.pull import View
+from controlkit.draw.words.states import worth_knowing
 from controlkit.labs import ranges
 from controlkit.labs.controls import Control, Menu, Slider, Values
 from controlkit.labs.documented import documented
@@ -88,7 +89,9 @@ class _MotionsApart:
         if pinned is not None:
             compared = _compared(apart, self.ask(pinned)[1], units)
         said = motion_words(apart, system, units)
-        words = " ".join(part for part in (said + state_words(apart.pull), compared, picture.words) if part)
+        words = " ".join(
+            part for part in (said + worth_knowing(apart.pull.states, units), compared, picture.words) if part
+        )
         return Page((picture, chart), words, " ".join(part for part in (said, compared) if part))
 
 

@@ -23,6 +23,7 @@ from controlkit.mechanics.harness import route
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER, Layout
 from controlkit.mechanics.harness.motion import Followed, _webbing
 from controlkit.mechanics.harness.pattern import Harness
+from controlkit.mechanics.surface import Field
 from controlkit.mechanics.surface.taut import path_length
 from controlkit.units import mm
 from tests.benchmarks.clock import clocked
@@ -75,7 +76,7 @@ class OneMinimum:
             self.energy.append(CubicHermiteSpline(lengths, np.concatenate([[0.0], np.cumsum(parts)]), ends))
         self.pull = [energy.derivative() for energy in self.energy]
         who, body = np.zeros(1, dtype=np.intp), stand(found.harness.wearer, self.pose)
-        self.field = body.surface.at(np.zeros(self.runs * self.inner + 1, dtype=np.intp))
+        self.field = Field(body.surface, np.zeros(self.runs * self.inner + 1, dtype=np.intp))
         for k, run in list(enumerate(found.harness.layout.runs))[CONTROL:]:
             ends = self.start_runs[k, :1].copy(), self.start_runs[k, -1:].copy()
             self.start_runs[k] = route.rough(run, built(found.harness.wearer), who, body, *ends)[0]

@@ -11,7 +11,7 @@ import unicodedata
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from controlkit.checking import Exercise, OneOf, Plan, Range, normalise
@@ -143,6 +143,7 @@ def test_case_cannot_be_changed(lever: Exercise) -> None:
         _ = case.weight
 
 
+@settings(max_examples=100)
 @given(st.text(max_size=40))
 def test_normalise_is_stable(name: str) -> None:
     assert normalise(normalise(name)) == normalise(name)

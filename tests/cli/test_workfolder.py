@@ -182,7 +182,7 @@ STEPS = st.lists(
 )
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(STEPS)
 def test_no_order_of_work_and_releases_loses_work(steps: list[tuple[str, int]]) -> None:
     """Whatever a person wrote, and did not delete herself, is still in the file where she wrote it."""

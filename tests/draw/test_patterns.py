@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import combinations
 
 import numpy as np
@@ -12,6 +13,7 @@ from controlkit.mechanics import Pull, SingleControl, Wearer, chest_strap, figur
 from controlkit.mechanics.body.places import on_skin
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.remembered import stand
+from controlkit.mechanics.surface import Field
 from controlkit.units import deg, show
 
 VIEWS = ("back", "side", "front")
@@ -89,6 +91,30 @@ def test_words_and_labels_name_what_is_worn_and_nothing_else(worn: Worn) -> None
     assert ("band of the pad" in front) == (pattern != "nine")
 
 
+def _inks(scene: Scene, name: str) -> set[str]:
+    """The colours in which one strap is drawn."""
+    lines = tuple(item for item in scene.items if isinstance(item, Line) and item.name == name)
+    drawn = render_svg(Scene(scene.title, scene.words, scene.frame, lines))
+    return set(re.findall(r'stroke="(#[0-9a-f]{6})"', drawn))
+
+
+def _job(name: str) -> str:
+    """What a strap is there for: to pull, to hold on to the sound side, or to hold the socket up."""
+    return {"control attachment strap": "pulls", "axilla loop": "holds on", "chest strap": "holds on"}.get(
+        name, "bears"
+    )
+
+
+def test_straps_that_do_different_jobs_have_different_colours(worn: Worn) -> None:
+    """Seen or dashed, edge and middle; those that do one job share them."""
+    _, _, pulls = worn
+    for scene in _scenes(worn):
+        inks = {name: _inks(scene, name) for name in pulls[0].straps}
+        assert {_job(name) for name in inks} >= {"pulls", "holds on"}
+        for one, other in combinations(inks, 2):
+            assert bool(inks[one] & inks[other]) == (_job(one) == _job(other)), (scene.title, one, other)
+
+
 def test_straps_without_pull_are_said_to_be_drawn_snug(worn: Worn) -> None:
     """With the arm hanging no strap pulls; the control strap does once the arm is raised."""
     scenes = _scenes(worn)
@@ -156,7 +182,7 @@ def test_points_laid_on_the_skin_are_on_it() -> None:
     for side, sign in (("left", -1.0), ("right", 1.0)):
         wearer = WEARERS["small woman"](side)
         skin = on_skin(wearer, Pose(), near)
-        surface = stand(wearer, Pose()).surface.at(np.zeros(1, dtype=np.intp))
+        surface = Field(stand(wearer, Pose()).surface, np.zeros(1, dtype=np.intp))
         value = surface.value(np.ascontiguousarray((skin * [1.0, 1.0, sign]).T))
         assert np.abs(value).max() < 1e-5
         assert np.linalg.norm(skin - near, axis=1).max() < 0.08

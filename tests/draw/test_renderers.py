@@ -9,7 +9,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from hypothesis import example, given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from IPython.core.formatters import DisplayFormatter
 
@@ -147,6 +147,7 @@ def test_a_picture_shows_itself_in_a_notebook(scene: Scene, chart: Chart) -> Non
 
 
 @example([74.0, 82.0, 92.0, 100.0], 9.0)  # pushed down from the top, on to those below
+@settings(max_examples=100)
 @given(st.lists(st.floats(0, 100), min_size=1, max_size=7), st.floats(1, 12))
 def test_spread_keeps_apart_and_in_order(wanted: list[float], gap: float) -> None:
     """Labels never overlap while there is room, and keep their order."""
@@ -157,6 +158,7 @@ def test_spread_keeps_apart_and_in_order(wanted: list[float], gap: float) -> Non
     assert max(placed) <= 100 + 1e-6
 
 
+@settings(max_examples=100)
 @given(st.lists(st.tuples(st.floats(-0.3, 0.3), st.floats(-0.4, 0.4)), min_size=1, max_size=6))
 def test_labels_in_margins_do_not_overlap(targets: list[tuple[float, float]]) -> None:
     """Two lines of text each, all on one side."""
@@ -166,6 +168,7 @@ def test_labels_in_margins_do_not_overlap(targets: list[tuple[float, float]]) ->
     assert all(FRAME.bottom <= height <= FRAME.top for height in heights)
 
 
+@settings(max_examples=100)
 @given(st.floats(1e-6, 1e6))
 def test_ticks_are_round_and_reach_far_enough(high: float) -> None:
     """Few, even, and the last one at or above the value."""

@@ -14,6 +14,7 @@ from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.body.placed import place
 from controlkit.mechanics.body.places import joints
 from controlkit.mechanics.body.shape import build
+from controlkit.mechanics.surface import Field
 from controlkit.mechanics.surface.shapes import Capsules, Union
 from controlkit.sources import source, survey
 from controlkit.units import deg, mm
@@ -25,7 +26,7 @@ def _girths(wearers: list[Wearer], place_: str) -> np.ndarray:
     count, rays = len(wearers), 720
     nobody = Capsules(np.full((count, 1, 3), 9.0), np.full((count, 1, 3), 9.0), np.full((count, 1), 0.01))
     body = np.repeat(np.arange(count), rays)
-    field = Union(shape.trunks, nobody).at(body)
+    field = Field(Union(shape.trunks, nobody), body)
     turn = np.tile(np.linspace(0.0, 2.0 * np.pi, rays, endpoint=False), count)
     height = np.repeat(shape.height[place_], rays)
     low, high = np.full(turn.size, 0.01), np.full(turn.size, 0.6)
@@ -56,7 +57,7 @@ def test_breadth_across_the_deltoids(count: int) -> None:
         shape = build([wearer])
         # the same arm twice: the model keeps the sound arm off the body for the loop, the survey lets both hang
         posed = place(shape, np.zeros(1, dtype=np.intp), [Pose(arm_abduction=0.0)])
-        field = posed.surface.at(np.zeros(400, dtype=np.intp))
+        field = Field(posed.surface, np.zeros(400, dtype=np.intp))
         height = np.linspace(-0.12, 0.02, 400)
         low, high = np.full(400, 0.05), np.full(400, 0.5)
         for _ in range(40):
@@ -79,8 +80,9 @@ def test_armpit_at_the_height_of_the_survey(sex: str) -> None:
 def test_waist_keeps_depth_and_breadth_too() -> None:
     for wearer in _people(20):
         shape = build([wearer])
-        field = Union(shape.trunks, Capsules(*(np.full((1, 1, 3), 9.0),) * 2, np.full((1, 1), 0.01))).at(
-            np.zeros(1, int)
+        field = Field(
+            Union(shape.trunks, Capsules(*(np.full((1, 1, 3), 9.0),) * 2, np.full((1, 1), 0.01))),
+            np.zeros(1, int),
         )
         y = float(shape.height["waist"][0])
         for x, z in ((wearer.waist_depth / 2, 0.0), (0.0, wearer.waist_breadth / 2)):

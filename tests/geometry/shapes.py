@@ -1,15 +1,15 @@
-"""Surfaces with exact geodesics, told to the path solver in its own terms: bind, value, slope, curvature, pick."""
+"""Surfaces with exact geodesics, told to the path solver in its own terms: value, gradient and Hessian."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.surface.taut import Paths, resample, tighten
+from controlkit.mechanics.surface import Union
+from controlkit.mechanics.surface.taut import Chain, Paths, resample, tighten
 
 Array = NDArray[np.float64]
 
@@ -19,18 +19,6 @@ class Surface:
     """One surface for every path, given by a function that returns value, gradient and Hessian."""
 
     shape: Callable[[Array], tuple[Array, Array, Array]]
-
-    def at(self, body: NDArray[np.intp]) -> Surface:
-        return self
-
-    def pick(self, which: NDArray[Any]) -> Surface:
-        return self
-
-    def value(self, points: Array) -> Array:
-        return self.shape(points)[0]
-
-    def slope(self, points: Array) -> tuple[Array, Array]:
-        return self.shape(points)[:2]
 
     def curvature(self, points: Array) -> tuple[Array, Array, Array]:
         return self.shape(points)
@@ -69,6 +57,9 @@ def spheroid(equator: float, flattening: float) -> Surface:
     return Surface(shape)
 
 
-def taut(surface: Any, corners: Array, nodes: int) -> Paths:
+def taut(surface: Surface | Union, corners: Array, nodes: int) -> Paths:
     """Pull one path taut from a rough polyline that already goes round the right way."""
-    return tighten(surface, np.zeros(1, dtype=np.intp), resample(np.asarray(corners)[None], nodes), limit=400)
+    guess = resample(np.asarray(corners)[None], nodes)
+    if isinstance(surface, Union):
+        return tighten(surface, np.zeros(1, dtype=np.intp), guess, limit=400)
+    return Chain(surface, guess).run(400)

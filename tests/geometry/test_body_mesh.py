@@ -16,6 +16,7 @@ from controlkit.mechanics.body.placed import place
 from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
 from controlkit.mechanics.harness.layout import LONG as NODES
+from controlkit.mechanics.surface import Field
 from controlkit.mechanics.surface.shapes import Union
 from controlkit.mechanics.surface.taut import resample, tighten
 from controlkit.units import deg, mm
@@ -75,4 +76,4 @@ def test_the_loop_turns_under_the_arm_on_the_skin(sex: str) -> None:
         bodies = place(built(wearer), np.zeros(len(found.poses), dtype=np.intp), found.poses)
         turn = np.ascontiguousarray(found.net.nodes[OVER][:, -1].T)
         assert np.array_equal(found.net.nodes[OVER][:, -1], found.net.nodes[UNDER][:, -1])
-        assert np.abs(bodies.surface.at(np.arange(len(found.poses))).value(turn)).max() < 1e-9
+        assert np.abs(Field(bodies.surface, np.arange(len(found.poses))).value(turn)).max() < 1e-9

@@ -163,7 +163,7 @@ def test_gradient_and_hessian_of_the_shapes_used_here(make: Callable[[], object]
     for d in range(3):
         push = np.zeros((3, 1))
         push[d] = step
-        ahead, back = surface.slope(points + push), surface.slope(points - push)  # type: ignore[attr-defined]
+        ahead, back = surface.curvature(points + push), surface.curvature(points - push)  # type: ignore[attr-defined]
         assert gradient[d] == pytest.approx((ahead[0] - back[0]) / (2 * step), abs=1e-7)
         assert hessian[:, d] == pytest.approx((ahead[1] - back[1]) / (2 * step), abs=1e-5)
     assert np.isfinite(value).all()

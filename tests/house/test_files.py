@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import io
 import json
 import re
+import tokenize
 from pathlib import Path
 
 import nbformat
 
 TEXT = {".py", ".md", ".toml", ".yml", ".ipynb", ".js", ".css", ".json", ".txt", ""}
 SHORT = {".py", ".js", ".css", ".md"}
+LONGEST = 400
 # Written in parts, so that this file does not find itself.
 FOLDERS = "|".join(("work", "opt", "tmp", "root", "home", "Users", "farm"))
 MACHINE = re.compile(rf"(?<![\w.:/])/(?:{FOLDERS})/\w|[A-Z]:\\\\?Users")
@@ -52,9 +55,84 @@ def test_nothing_is_left_for_later(files: list[Path]) -> None:
     assert hits(files, FAIL_LATER) == []
 
 
-def test_no_long_file(files: list[Path]) -> None:
-    lengths = {path.name: text.count("\n") for path, text in texts(files) if path.suffix in SHORT}
-    assert {name: lines for name, lines in lengths.items() if lines > 400} == {}
+def lines_of_code(source: str) -> int:
+    """Count the lines of a Python file without docstrings, comments and what is empty."""
+    counted: set[int] = set()
+    statement: list[tokenize.TokenInfo] = []
+    layout = {tokenize.COMMENT, tokenize.NL, tokenize.INDENT, tokenize.DEDENT, tokenize.ENDMARKER}
+    for token in tokenize.generate_tokens(io.StringIO(source).readline):
+        if token.type == tokenize.NEWLINE:
+            if any(one.type != tokenize.STRING for one in statement):  # text alone is a docstring
+                counted.update(row for one in statement for row in range(one.start[0], one.end[0] + 1))
+            statement = []
+        elif token.type not in layout:
+            statement.append(token)
+    return len(counted)
+
+
+def lengths(root: Path, files: list[Path]) -> dict[str, int]:
+    """How long each file is that should be short, by its path: two folders may hold files of one name."""
+    return {
+        path.relative_to(root).as_posix(): lines_of_code(text) if path.suffix == ".py" else text.count("\n")
+        for path, text in texts(files)
+        if path.suffix in SHORT
+    }
+
+
+def test_no_long_file(root: Path, files: list[Path]) -> None:
+    found = lengths(root, files)
+    assert len(found) == sum(path.suffix in SHORT for path in files)
+    assert {name.split("/")[0] for name in found} >= {"controlkit", "tests", "solutions", "README.md"}
+    assert {name: lines for name, lines in found.items() if lines > LONGEST} == {}
+
+
+MADE_UP = '''"""What it is.
+
+More of it.
+"""
+
+import math  # a comment beside code
+
+LIMIT = 3
+"""What it means."""
+
+
+# a comment alone
+def area(radius: float) -> float:
+    """Area.
+
+    # not a comment
+    """
+
+    return (
+        math.pi
+        # in between
+
+        * radius**2
+    )
+
+
+TEXT = """
+two lines of text that
+are code"""
+'''
+
+
+def test_lines_of_code_are_those_that_do_something() -> None:
+    """Import, limit, head of the function, the four lines of its return that hold something, and the text's three."""
+    assert lines_of_code(MADE_UP) == 1 + 1 + 1 + 4 + 3
+    assert lines_of_code("") == lines_of_code("# nothing\n\n") == lines_of_code('"""Nothing."""\n') == 0
+    assert lines_of_code("a = 1\n" * 401) == 401
+    assert lines_of_code('"""Text."""\n' + "\n# no code\n" * 300 + "a = 1") == 1
+
+
+def test_a_long_file_is_found_beside_a_short_one_of_its_name(tmp_path: Path) -> None:
+    for folder, lines in (("one", 401), ("other", 2)):
+        (tmp_path / folder).mkdir()
+        (tmp_path / folder / "bench.py").write_text("a = 1\n" * lines)
+    (tmp_path / "page.md").write_text("words\n" * 5)
+    found = lengths(tmp_path, sorted(tmp_path.rglob("*.*")))
+    assert found == {"one/bench.py": 401, "other/bench.py": 2, "page.md": 5}
 
 
 def test_the_patterns_find_what_they_are_for() -> None:

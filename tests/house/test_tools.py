@@ -45,6 +45,15 @@ def test_imports_go_down_the_floors(root, run) -> None:
         ("checking", "import controlkit.draw"),
         ("labs", "import controlkit.classroom"),
         ("units", "import controlkit.mechanics"),
+        ("exercises", "import controlkit.labs"),
+        ("benchtable", "import controlkit.draw"),
+        ("mechanics/surface", "import controlkit.mechanics.body"),
+        ("mechanics/body", "import controlkit.mechanics.harness"),
+        ("mechanics/harness", "import controlkit.mechanics.cable"),
+        ("mechanics/device", "import controlkit.mechanics.chain"),
+        ("mechanics/chain", "import controlkit.mechanics.bench"),
+        ("mechanics/sequence", "import controlkit.mechanics.bench"),
+        ("mechanics/bench", "import controlkit.mechanics.study"),
     ],
 )
 def test_an_import_that_goes_up_is_caught(tmp_path: Path, root, run, lower: str, line: str) -> None:

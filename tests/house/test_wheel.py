@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import shutil
 import subprocess
@@ -9,6 +10,7 @@ import sys
 import zipfile
 from pathlib import Path
 
+import nbformat
 import pytest
 
 from controlkit.cli.release import Release
@@ -83,14 +85,27 @@ folder = prepare(Path("my-course"), find_release())
 print(len(lay_out(folder, find_release()).copied))
 """
 EXECUTE = """
-import sys, nbformat
-from nbclient import NotebookClient
+import asyncio, json, sys
 from pathlib import Path
-path = Path(sys.argv[1])
-client = NotebookClient(nbformat.read(path, as_version=4), timeout=300, resources={"metadata": {"path": path.parent}})
-client.execute()
-print(sum(cell.cell_type == "code" for cell in client.nb.cells))
+import nbformat
+from nbclient import NotebookClient
+
+async def main(paths):
+    two = asyncio.Semaphore(2)
+
+    async def run(path):
+        where = {"metadata": {"path": path.parent}}
+        async with two:
+            try:
+                await NotebookClient(nbformat.read(path, as_version=4), timeout=300, resources=where).async_execute()
+            except Exception as error:
+                return f"{type(error).__name__}: {error}"
+
+    return await asyncio.gather(*map(run, paths))
+
+print(json.dumps(asyncio.run(main([Path(path) for path in sys.argv[1:]]))))
 """
+"""Runs pages in one process, two kernels at a time; prints for each what went wrong, or null."""
 
 
 def test_a_student_works_lesson_and_exercise_without_solutions(student: dict[str, object], run, root: Path) -> None:
@@ -100,6 +115,10 @@ def test_a_student_works_lesson_and_exercise_without_solutions(student: dict[str
     folder = Path(str(student["cwd"])) / "my-course"
     pages = sorted(folder.rglob("*.ipynb"))
     assert {page.name for page in pages} >= {"index.ipynb", "03-figure-of-eight.ipynb", "ex03.ipynb"}
-    for page in pages:
-        done = run(sys.executable, "-c", EXECUTE, page, **student)
-        assert done.returncode == 0, f"{page.name}\n{done.stderr[-3000:]}"
+    broken = folder / "broken.ipynb"  # what goes wrong in a page is noticed
+    nbformat.write(nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell("1 / 0")]), broken)
+    done = run(sys.executable, "-c", EXECUTE, *pages, broken, **student)
+    assert done.returncode == 0, done.stderr[-3000:]
+    said = dict(zip([*pages, broken], json.loads(done.stdout.splitlines()[-1]), strict=True))
+    assert "ZeroDivisionError" in said.pop(broken)
+    assert {page.name: error for page, error in said.items() if error is not None} == {}

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from controlkit.draw import Chain, chain_bars
@@ -92,3 +94,11 @@ def test_left_and_right_are_mirrored(lab: Lab) -> None:
     """The numbers do not depend on the side."""
     right, left = _ask(lab, amputated="right"), _ask(lab, amputated="left")
     assert right["words"].split("Seen from")[0] == left["words"].split("Seen from")[0]
+
+
+def test_outcomes_are_told_in_the_readers_units(lab: Lab) -> None:
+    """A strap let out by 20 mm: its slack is one figure in each system."""
+    for units, told, other in (("metric", "by 20.0 mm at rest", "in"), ("inch-pound", "by 0.79 in at rest", "mm")):
+        words = _ask(lab, units, control_strap=mm(20))["words"]
+        assert f"hangs slack {told}" in words
+        assert not re.search(rf"\d {other}\b", words)

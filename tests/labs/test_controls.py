@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from controlkit.labs.controls import Menu, Slider, Tick
@@ -47,6 +47,7 @@ def test_refuses_with_a_sentence(text: str) -> None:
     assert "Traceback" not in said
 
 
+@settings(max_examples=100)
 @given(
     ring=st.floats(mm(10), mm(200)),
     arm=st.floats(0.0, deg(90)),

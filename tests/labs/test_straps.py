@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import re
 from typing import Any
 
 import pytest
@@ -84,3 +85,12 @@ def test_own_wearer_comes_first() -> None:
     own = strap_lab(Wearer.average("female", amputated="left", name="Maren"))
     assert "Maren, left arm amputated" in own.shown["words"]
     assert own.shown["values"]["wearer"] == "own"
+
+
+def test_outcomes_are_told_in_the_readers_units(lab: Lab) -> None:
+    """A strap let out by 20 mm: its slack is one figure in each system."""
+    metric, inch = (strap_lab(setting="control_strap = 20 mm", units=units) for units in ("metric", "inch-pound"))
+    for page, told, other in ((metric, "slack by 20.0 mm at rest", " in "), (inch, "slack by 0.79 in at rest", " mm")):
+        words = str(page.shown["words"]).split("Seen from")[0]
+        assert told in words
+        assert not re.search(rf"\d{other}", words)

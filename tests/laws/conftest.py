@@ -1,4 +1,4 @@
-"""One fixed profile for property tests, so that a run can be repeated; wearers and systems that tests share."""
+"""Wearers and systems that tests share."""
 
 from __future__ import annotations
 
@@ -8,13 +8,9 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import settings
 
 from controlkit.mechanics import Motion, SingleControl, Wearer, figure_of_eight
 from controlkit.units import deg
-
-settings.register_profile("laws", derandomize=True, deadline=None, max_examples=40)
-settings.load_profile("laws")
 
 ANGLES = deg(1) * np.arange(0.0, 91.0, 5.0)
 

@@ -11,6 +11,7 @@ from controlkit.mechanics import Pose, Wearer
 from controlkit.mechanics.body.placed import CLAVICLE_SHARE, RHYTHM, arm_axes, girdle, place
 from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.body.shape import build
+from controlkit.mechanics.surface import Field
 from controlkit.units import deg, mm
 
 WHO = np.zeros(1, dtype=np.intp)
@@ -21,7 +22,7 @@ def _near_the_skin(wearer: Wearer, pose: Pose, count: int = 300) -> tuple[object
     """Points within 3 cm of the skin, anywhere from the waist to the neck."""
     union = place(build([wearer]), WHO, [pose]).surface
     points = np.random.default_rng(5).uniform([-0.25, -0.5, -0.35], [0.25, 0.12, 0.35], (60 * count, 3)).T
-    near = np.abs(union.at(np.zeros(points.shape[1], dtype=np.intp)).value(points)) < mm(30)
+    near = np.abs(Field(union, np.zeros(points.shape[1], dtype=np.intp)).value(points)) < mm(30)
     return union, np.ascontiguousarray(points[:, near][:, :count])
 
 
@@ -29,7 +30,7 @@ def _near_the_skin(wearer: Wearer, pose: Pose, count: int = 300) -> tuple[object
 @pytest.mark.parametrize("sex", ["female", "male"])
 def test_gradient_and_hessian_are_the_rates_of_the_value(sex: str, pose: Pose) -> None:
     union, points = _near_the_skin(Wearer.average(sex), pose)
-    field, step = union.at(np.zeros(points.shape[1], dtype=np.intp)), 1e-6  # type: ignore[attr-defined]
+    field, step = Field(union, np.zeros(points.shape[1], dtype=np.intp)), 1e-6  # type: ignore[attr-defined]
     value, gradient, hessian = field.curvature(points)
     assert points.shape[1] == 300
     assert np.allclose(hessian, hessian.transpose(1, 0, 2), atol=1e-9)
@@ -51,7 +52,7 @@ def test_near_the_skin_the_value_is_about_the_distance(sex: str) -> None:
     """The slope is near one where straps lie, so that a step by the value lands on the skin."""
     for pose in POSES:
         union, points = _near_the_skin(Wearer.average(sex), pose)
-        field = union.at(np.zeros(points.shape[1], dtype=np.intp))  # type: ignore[attr-defined]
+        field = Field(union, np.zeros(points.shape[1], dtype=np.intp))  # type: ignore[attr-defined]
         for _ in range(20):
             value, gradient = field.slope(points)
             points = points - value / (gradient**2).sum(axis=0) * gradient

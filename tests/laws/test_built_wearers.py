@@ -14,6 +14,7 @@ from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.body.placed import CLAVICLE_SHARE, RHYTHM, arm_axes, girdle, place
 from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.body.wearer import measure_names
+from controlkit.mechanics.surface import Field
 from controlkit.mechanics.surface.shapes import Capsules, Trunks, Union
 from controlkit.mechanics.surface.taut import tighten
 from controlkit.units import deg, mm
@@ -168,7 +169,7 @@ def test_the_sound_arm_is_an_obstacle(
     along = np.clip((dense - joint) @ (elbow - joint) / ((elbow - joint) ** 2).sum(), 0.0, 1.0)
     gap = np.linalg.norm(dense - joint - along[:, None] * (elbow - joint), axis=1) - posed.arm[0]
     assert gap.min() > -mm(2)  # a chord of 20 mm on an arm of 45 mm radius lies 1.1 mm under its arc
-    value = posed.surface.at(np.zeros(len(loop), dtype=np.intp)).value(np.ascontiguousarray(loop.T))
+    value = Field(posed.surface, np.zeros(len(loop), dtype=np.intp)).value(np.ascontiguousarray(loop.T))
     assert value.min() > -mm(0.01)  # nodes lie on or above the skin
     # down the arm, up through the joint, out past the other shoulder, closed far away behind
     far = np.array([[-9.0, joint[1], 9.0], [-9.0, -9.0, -9.0]])

@@ -11,6 +11,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from controlkit.mechanics.cable import LININGS, ArmLine, ControlCable, Housing, lining
+from controlkit.mechanics.states import State
 from controlkit.units import InputError, deg, mm
 
 elbows = st.floats(0.01, float(deg(149)))
@@ -90,14 +91,16 @@ def test_without_housing_tension_flexes_the_elbow_and_flexing_gives_slack() -> N
     lines = FREE.lines(ArmLine(), deg(1) * np.arange(20.0, 150.0, 10.0))
     assert all(line.elbow_arm > mm(15) for line in lines)
     assert (np.diff([line.take_up for line in lines]) < 0).all()
-    assert all(any("bowstrings" in state for state in line.states) for line in lines)
+    for line in lines:
+        gives = (State.of("elbow-gives-slack", slack=-line.take_up),) if line.take_up < -mm(1) else ()
+        assert line.states == (State.of("no-housing"), *gives)
 
 
 def test_behind_the_elbow_the_cable_winds_up_and_in_front_it_gives() -> None:
     behind = FREE.line(ArmLine(elbow_radius=mm(35)), deg(90))
     assert behind.elbow_arm == pytest.approx(-mm(35))
     assert behind.take_up > mm(35)
-    assert any("can open the device" in state for state in behind.states)
+    assert State.of("elbow-takes-up", taken_up=behind.take_up) in behind.states
     front = FREE.line(ArmLine(upper_offset=mm(30), forearm_offset=mm(30), elbow_radius=mm(35)), deg(90))
     assert front.elbow_arm > mm(35)
     assert front.take_up < -mm(35)
@@ -117,7 +120,7 @@ def test_a_housing_that_came_loose_is_no_housing() -> None:
     loose, none = (ControlCable(housing=h).line(ArmLine(), deg(90)) for h in (Housing(fixed=False), None))
     assert loose.take_up == none.take_up
     assert loose.elbow_arm == none.elbow_arm
-    assert any("not held at both ends" in state for state in loose.states)
+    assert State.of("housing-loose") in loose.states
 
 
 def test_slack_and_a_short_cable_shift_the_path_one_for_one() -> None:

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, example, given
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 from scipy.integrate import solve_bvp
@@ -14,7 +14,9 @@ from scipy.optimize import brentq
 from scipy.special import ellipe, ellipk
 
 from controlkit.mechanics.cable import ArmLine, ControlCable, Housing
-from controlkit.mechanics.cable.elastica import Elastica, clamped
+from controlkit.mechanics.cable.elastica import LAYER, Elastica, clamped
+from controlkit.mechanics.cable.line import CATCHES
+from controlkit.mechanics.states import State
 from controlkit.units import deg, mm
 
 Array = NDArray[np.float64]
@@ -133,17 +135,27 @@ def test_a_route_run_backwards_is_the_same_route(
     assert cable.line(there, elbow).bend == pytest.approx(cable.line(back, elbow).bend, abs=1e-6)
 
 
+@example(ArmLine(0.25, 0.0625, 0.0, -0.046875), 0.75, 0.0)  # pulled straight, far off the direction of its clamps
 @given(arms, elbows, spares)
 def test_a_housing_starts_and_ends_where_it_is_held_and_keeps_its_length(
     arm: ArmLine, elbow: float, spare: float
 ) -> None:
+    """All the way but for what the bends at the clamps of a rod pulled straight take, which the model does not resolve.
+
+    Off its clamp by a, a taut rod comes round as a exp(-s / layer); the integral of its square over two, a^2 layer / 4,
+    is how much shorter that makes it, and there are two clamps.
+    """
     long = arm.needed() + spare
     assume(elbow < arm.limit(long))
     run = ControlCable(housing=Housing(length=long)).line(arm, elbow).points
     near, far = arm.ends(np.array([elbow]))
     assert run[0] == pytest.approx(near, abs=1e-9)
-    nearly_taut = 0.002 * long  # a rod pulled straight keeps a short bend at its clamps
-    assert run[-1] == pytest.approx(far[0], abs=nearly_taut)
+    way = far[0] - near
+    clamps = np.array([[0.0, -1.0], [np.sin(elbow), -np.cos(elbow)]])  # down the upper arm, along the forearm
+    off = np.arccos(np.clip(clamps @ way / np.linalg.norm(way), -1.0, 1.0))
+    short = 0.25 * LAYER * (off**2).sum()
+    missing = max(np.linalg.norm(way) - (1.0 - short) * long, 0.0)
+    assert np.linalg.norm(run[-1] - far[0]) == pytest.approx(missing, abs=1e-7)
     assert np.linalg.norm(np.diff(run, axis=0), axis=1).sum() == pytest.approx(long, rel=2e-3)
 
 
@@ -204,9 +216,11 @@ def test_a_housing_that_is_too_short_stops_the_elbow_where_it_is_straight() -> N
     limit = line.elbow_limit
     assert 0 < limit < deg(30)
     assert ArmLine().way(np.array([limit]))[0][0] == pytest.approx(ArmLine().needed() - mm(1.5), abs=1e-8)
-    assert line.states == (f"the housing is too short: it stops the elbow at {np.rad2deg(limit):.0f} degrees",)
+    assert line.states == (State.of("elbow-stopped", elbow_flexion=limit),)
     assert not cable.line(ArmLine(), 0.5 * limit).states
-    assert ControlCable(housing=Housing(length=0.2)).line(ArmLine(), 0.0).elbow_limit == 0.0
+    held = ControlCable(housing=Housing(length=0.2)).line(ArmLine(), 0.0)
+    assert held.elbow_limit == 0.0
+    assert held.states[0] == State.of("elbow-held-straight")
 
 
 @given(st.floats(0.005, 0.035), st.floats(float(deg(20)), float(deg(130))))
@@ -220,4 +234,5 @@ def test_behind_the_elbow_every_degree_needs_its_length(radius: float, stop: flo
 def test_a_housing_that_is_far_too_long_catches() -> None:
     fits, long = (ControlCable(housing=Housing(spare=mm(s))).line(ArmLine(), 0.0) for s in (3, 40))
     assert not fits.states
-    assert any("too long" in state and "catches" in state for state in long.states)
+    (said,) = (state for state in long.states if state.code == "housing-catches")
+    assert CATCHES < said.values["off"] == pytest.approx(float(np.abs(long.points[:, 0]).max()))

@@ -17,6 +17,7 @@ import pytest
 from controlkit.mechanics import Motion, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.harness import LIMITS
+from controlkit.mechanics.states import State
 from controlkit.units import deg, mm
 
 STEP = deg(7.5)
@@ -63,6 +64,6 @@ def test_a_ring_that_loses_its_hold_is_told(count: int) -> None:
     for asked, _, motion in _motions(count):
         assert motion.guess.net.settled.all(), asked
         for k in np.flatnonzero(_snapped(motion)):
-            assert "the ring has slipped on the skin" in motion.pulls[k + 1].states, asked
+            assert State.of("ring-slipped", crossing="ring") in motion.pulls[k + 1].states, asked
             lost += 1
     assert lost <= max(2, 0.06 * count)

@@ -28,6 +28,7 @@ from controlkit.mechanics.body.places import joints
 from controlkit.mechanics.chain.budgets import HELD, REPEATED, TASKS, budget, fatigue, holding_share
 from controlkit.mechanics.chain.positions import EXPLORED, POSITIONS, Reach, over_wearers, reach
 from controlkit.mechanics.harness import Skin
+from controlkit.mechanics.states import State
 from controlkit.sources import source
 from controlkit.units import InputError, deg, mm, newton
 
@@ -150,6 +151,22 @@ def test_the_share_of_strength_has_published_bounds() -> None:
     assert said == ["no effort", "can be held", "can be repeated", "may tire", "tires", "too much"]
 
 
+def test_what_can_be_repeated_ends_at_a_fifth_of_strength() -> None:
+    """The word, the share of the task and its budget change at the published limit, and so for what is held."""
+    limits = {"once": 1.0, "repeat": source("fatigue_free_share").si, "hold": source("fatigue_share_sustained").si}
+    assert limits["repeat"] == pytest.approx(0.20)  # as printed: 20 %
+    said = {"once": ("tires", "too much"), "repeat": ("may tire", "tires"), "hold": ("can be held", "can be repeated")}
+    system = _system()
+    for task, limit in limits.items():
+        assert TASKS[task] == budget(system, _rubbed()[0], task).allowed == limit
+        assert (fatigue(limit), fatigue(limit * (1.0 + 1e-9))) == said[task]
+    device = VoluntaryOpening()
+    full = device.force(device.travel) / system.line(BENT.elbow_flexion).efficiency
+    for strength, enough in ((full / 0.199, True), (full / 0.201, False)):
+        may = budget(_system(strength=strength), _rubbed()[0])
+        assert (may.by_force == math.inf) == enough
+
+
 def test_holding_shut_costs_nothing_and_holding_open_does() -> None:
     system, closing = _system(), _system(device=VoluntaryClosing())
     assert holding_share(system, newton(10), mm(30)) == 0.0
@@ -268,7 +285,7 @@ def test_without_a_housing_the_elbow_moves_the_cable() -> None:
     assert bent.opening < straight.opening
     assert bent.excursion.lost["elbow"] > mm(20)
     assert free.over([replace(BENT, elbow_flexion=deg(30))])[0].elbow_moment > 0.5
-    assert any("bowstrings" in said for said in bent.states)
+    assert State.of("no-housing") in bent.states
     pull = housed.over([BENT])[0]
     assert pull.elbow_moment == pull.excursion.lost["elbow"] == 0.0
 
@@ -283,25 +300,38 @@ def test_a_cable_cut_too_short_opens_unasked() -> None:
     for elbow in (0.0, deg(120)):
         rest = short.at(elbow_flexion=elbow)
         assert mm(10) < rest.unasked == pytest.approx(rest.opening, abs=mm(2))
-        assert "the device stands open at rest" in rest.states
+        (said,) = (said for said in rest.states if said.code == "open-at-rest")
+        assert said.values["travel"] == pytest.approx(short.at().travel, abs=mm(0.01))
     assert long.over([BENT])[0].excursion.captured == pytest.approx(let_out.over([BENT])[0].excursion.captured)
     assert long.at(arm_flexion=deg(90)).unasked == 0.0
 
 
 def test_a_housing_too_short_says_so() -> None:
     system = _system(cable=ControlCable(housing=Housing(spare=-mm(2))))
-    assert any("stops the elbow" in said for said in system.over([POSITIONS["mouth"]])[0].states)
-    assert 0.0 < system.line(deg(130)).elbow_limit < deg(130)
+    limit = system.line(deg(130)).elbow_limit
+    assert 0.0 < limit < deg(130)
+    assert State.of("elbow-stopped", elbow_flexion=limit) in system.over([POSITIONS["mouth"]])[0].states
 
 
 def test_beyond_its_range_a_result_says_so() -> None:
     overhead, floor = _system(strength=30.0).over(list(EXPLORED.values()))
-    assert any("beyond what the model" in said for said in overhead.states)
-    assert not any("beyond what the model" in said for said in floor.states)
+    assert State.of("arm-above-checked", arm_flexion=overhead.pose.arm_flexion) in overhead.states
+    assert "arm-above-checked" not in {said.code for said in floor.states}
     for pull in (overhead, floor):
         assert pull.limited_by == "force"
         assert pull.fatigue == "too much"
-        assert "this takes more strength than the wearer has" in pull.states
+        assert State.of("beyond-strength", force=pull.harness_force, strength=30.0) in pull.states
+
+
+def test_straps_that_did_not_settle_are_told() -> None:
+    """Nobody has to read a sentence for it."""
+    system = _system()
+    found = system.sweep([0.5]).guess
+    lost = replace(found, net=replace(found.net, settled=np.zeros_like(found.net.settled)))
+    for followed, settled in ((found, True), (lost, False)):
+        pull = system.answer(followed, 0)
+        assert pull.settled is settled
+        assert (State.of("not-settled") in pull.states) is not settled
 
 
 def test_a_support_strap_that_no_body_would_bear_is_told() -> None:
@@ -310,8 +340,9 @@ def test_a_support_strap_that_no_body_would_bear_is_told() -> None:
         reach(SingleControl(figure_of_eight(WEARERS["average man"], skin=Skin(flesh=flesh))), _ONE)[0].asking
         for flesh in (0.0, Skin().flesh)
     )
-    assert any("would give" in said for said in hard.states)
-    assert not any("would give" in said for said in soft.states)
+    (said,) = (said for said in hard.states if said.code == "strap-beyond-strength")
+    assert said.values["force"] == max(hard.strap_tension.values()) > said.values["strength"]
+    assert "strap-beyond-strength" not in {said.code for said in soft.states}
     assert hard.strap_tension["anterior support strap"] > 2.0 * soft.strap_tension["anterior support strap"]
 
 

@@ -12,6 +12,7 @@ from controlkit.mechanics import Motion, Pose, SingleControl, VoluntaryOpening, 
 from controlkit.mechanics.body.outline import outlines
 from controlkit.mechanics.harness import LIMITS
 from controlkit.mechanics.harness.motion import follow
+from controlkit.mechanics.states import State
 from controlkit.units import deg, mm
 
 Swept = Callable[..., tuple[SingleControl, Motion]]
@@ -87,7 +88,7 @@ def test_taking_in_opens_at_rest_and_generates_nothing(sex: str, swept: Swept) -
     _, tight = swept(sex, "right", ring_below_c7=mm(90), control_strap=-mm(15))
     assert snug.pulls[0].opening < mm(0.1)
     assert tight.pulls[0].opening > mm(5)
-    assert "the device stands open at rest" in tight.pulls[0].states
+    assert State.of("open-at-rest", travel=tight.pulls[0].travel) in tight.pulls[0].states
     assert np.allclose(tight.generated, snug.generated, atol=1e-9)
 
 

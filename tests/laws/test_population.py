@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import importlib
 import signal
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import Any
 
@@ -101,7 +101,15 @@ def test_stopped_and_resumed_loses_nothing() -> None:
     assert same(whole, stopped(lambda _: None))
 
 
-@pytest.mark.usefixtures("small_lots")
+@pytest.fixture
+def keyboard() -> Iterator[None]:
+    """An interrupt is heard, even where the shell that started the tests has it ignored, as `nohup` does."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
+@pytest.mark.usefixtures("small_lots", "keyboard")
 def test_interrupted_from_the_keyboard_keeps_what_is_done() -> None:
     def press(share: float) -> None:
         if share > 0.5:

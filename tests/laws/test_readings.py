@@ -7,8 +7,9 @@ import pytest
 from scipy import optimize, stats
 
 from controlkit.mechanics.bench.fits.readings import SCALE, compare, compare_cable, fit_friction, fit_stiffness
+from controlkit.mechanics.states import State
 from controlkit.sources import all_sources, source
-from controlkit.units import InputError, deg, lbf
+from controlkit.units import InputError, deg, lbf, mm
 
 BENDS = np.deg2rad([45.0, 75.0, 90.0, 120.0, 150.0, 180.0, 240.0, 270.0])
 DEVICE = np.array([40.0, 60.0, 35.0, 50.0, 45.0, 70.0, 55.0, 40.0])
@@ -182,29 +183,30 @@ def test_one_reading_in_which_friction_helps_is_named() -> None:
 def test_one_column_in_other_units_shows_as_loss_without_a_bend() -> None:
     device, harness = read_forces(np.random.default_rng(12))
     (state,) = fit_friction(device / lbf(1.0), harness, BENDS, scale=0.5).states
-    assert "misses the origin" in state
-    assert "pounds-force" in state
+    assert state.code == "origin-missed-by-units"
+    assert state.values["ratio"] == pytest.approx(lbf(1.0), rel=0.1)
     drag = fit_friction(DEVICE, 1.3 * DEVICE * np.exp(MU * BENDS), BENDS)
-    assert "without any bend the harness would feel 1.3 times" in drag.states[0]
-    assert "pounds" not in drag.states[0]
+    assert drag.states[0].code == "origin-missed"
+    assert drag.states[0].values["ratio"] == pytest.approx(1.3)
 
 
 def test_one_bend_is_fitted_but_said_not_to_test_the_law() -> None:
     fit = fit_friction([40, 50, 60], [50, 62, 76], deg(180) * np.ones(3))
     assert fit.value == pytest.approx(np.log(1.25) / np.pi, abs=0.003)
-    assert "one bend only" in fit.states[0]
+    assert fit.states[0] == State.of("one-bend", bend=float(deg(180)))
 
 
 def test_no_friction_to_tell_is_said() -> None:
     fit = fit_friction([40, 50, 60, 40], [41, 49.5, 60.5, 39.5], BENDS[:4])
     assert fit.low <= 0 <= fit.high
-    assert "cannot tell it from none" in fit.states[0]
+    assert fit.states[0] == State.of("interval-reaches-zero")
 
 
 def test_stiffness_too_high_for_a_tape_is_said() -> None:
     """A cable of 107 N/mm stretches by less than a millimetre under 100 N."""
     fit = fit_stiffness([20, 60, 100, 120], [0.0102, 0.0109, 0.0108, 0.0113])
-    assert any("too little for this tape" in state for state in fit.states)
+    assert fit.states[0].code == "travel-too-small"
+    assert fit.states[0].values["within"] == pytest.approx(mm(1.1))
     assert fit.low <= 107_000 <= fit.high
 
 

@@ -60,6 +60,21 @@ def test_the_armpit_bears_most_and_a_wider_strap_halves_pressure_not_load() -> N
     assert wider.pressure.max() == pytest.approx(0.5 * load.pressure.max(), rel=1e-4)
 
 
+@pytest.mark.parametrize("sex", ["female", "male"])
+def test_where_the_legs_of_a_loop_meet_the_harder_pull_presses(sex: str) -> None:
+    """Friction lets one leg pull harder than the other; what presses where they meet must not be told too low."""
+    found = _found(sex)
+    at = found.asked[0]
+    load, over = strap_loads(found, at)["axilla loop"], found.net.nodes[0][at]
+    path = np.concatenate([over, found.net.nodes[1][at][-2::-1]])
+    less, more = sorted(found.net.tension[:2, at].tolist())
+    assert more > 1.1 * less
+    meet = len(over) - 2  # among the inner nodes
+    assert load.places[meet] == pytest.approx(over[-1])
+    assert load.line_load[meet] == pytest.approx(more * curvature(path)[meet], rel=1e-9)
+    assert load.armpit >= load.line_load[meet] > 0.0
+
+
 def test_harder_pull_harder_press() -> None:
     from controlkit.mechanics import VoluntaryOpening
 

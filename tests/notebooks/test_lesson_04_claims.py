@@ -110,8 +110,8 @@ def test_length_of_housing(ines: SingleControl) -> None:
     assert all(isinf(lines[spare][0].elbow_limit) for spare in (3, 20, 50))
     for shorter, longer in ((3, 20), (20, 50)):
         assert all(b.bend > a.bend for a, b in zip(lines[shorter], lines[longer], strict=True))
-    assert any("catches" in state for state in lines[50][0].states)
-    assert not any("catches" in state for line in lines[3] for state in line.states)
+    assert "housing-catches" in {state.code for state in lines[50][0].states}
+    assert "housing-catches" not in {state.code for line in lines[3] for state in line.states}
 
 
 def test_published_friction_scatters_by_four() -> None:

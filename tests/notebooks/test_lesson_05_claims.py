@@ -8,6 +8,7 @@ import pytest
 from controlkit.mechanics import VoluntaryClosing, VoluntaryOpening
 from controlkit.mechanics.chain.budgets import REPEATED, fatigue
 from controlkit.mechanics.device import hand_closing, hold, hook_closing, lost, refit
+from controlkit.mechanics.states import State
 from controlkit.sources import source
 from controlkit.units import mm, newton
 
@@ -93,7 +94,7 @@ def test_what_is_left_when_the_pull_ends(hook: VoluntaryOpening) -> None:
     assert hold(locked, width, 40.0, let_go=True).grip == pytest.approx(hold(locked, width, 40.0).grip)
     assert hold(closing, width, 50.0).grip > hold(closing, width, 40.0).grip
     assert closing.full_opening < CUP, "the lesson tells to take a narrower object for the closing hook"
-    assert hold(closing, CUP, 40.0).states == ("the object is wider than the device opens",)
+    assert hold(closing, CUP, 40.0).states == (State.of("object-too-wide", width=CUP, opening=closing.full_opening),)
 
 
 def test_hand_and_hook_as_published() -> None:

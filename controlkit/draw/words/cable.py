@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from typing import TYPE_CHECKING, Literal
 
 from controlkit.draw.words.pull import Units, degrees, joined
+from controlkit.draw.words.states import worth_knowing
 from controlkit.units import show
 
 if TYPE_CHECKING:
@@ -21,6 +21,7 @@ STROKES: dict[str, str] = {
     "letting back": "The small arrow shows the cable sliding towards the hook; friction acts against it.",
 }
 
+_SAID = ("elbow-gives-slack", "elbow-takes-up")  # what the cable's way has said already
 _HIDDEN = 0.0005  # a path that changes less is said to stay the same [m]
 
 
@@ -119,20 +120,7 @@ def force_words(line: CableLine, pull: float, stroke: Stroke, units: Units = "bo
         text += f" Against the straight elbow the cable's way is {show(abs(line.take_up), 'length', units)} {change}."
     elif not line.elbow_arm:
         text += " The cable's way is as long as with the elbow straight."
-    return text + (f" Worth knowing: {'; '.join(_plain(line, units))}." if line.states else "")
-
-
-def _plain(line: CableLine, units: Units) -> tuple[str, ...]:
-    """Keep the outcomes that the sentences before have not said already."""
-    said = ("gives the cable", "takes up")
-    if units == "both":
-        return tuple(state for state in line.states if not any(part in state for part in said))
-    return tuple(_one_system(state, units) for state in line.states if not any(part in state for part in said))
-
-
-def _one_system(state: str, units: Units) -> str:
-    """Leave one of '10.4 mm (0.41 in)' in a sentence."""
-    return re.sub(r"([\d.]+ mm) \(([\d.]+ in)\)", r"\1" if units == "metric" else r"\2", state)
+    return text + worth_knowing((state for state in line.states if state.code not in _SAID), units)
 
 
 def lining_words(lining: Lining, friction: float, *, worst: float, best: float, units: Units = "both") -> str:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from controlkit.draw.words.pull import Units, joined
+from controlkit.draw.words.pull import Units
+from controlkit.draw.words.states import worth_knowing
 from controlkit.units import show
 
 if TYPE_CHECKING:
@@ -101,7 +102,7 @@ def holding_words(
     lost = device.pinch(width) - holding.grip
     if opens and holding.grip > 0.0 and lost > 0.05:
         text += f" The pull takes away {said(lost, 'force')} of the bands' grip."
-    return text + (f" Worth knowing: {joined(holding.states)}." if holding.states else "")
+    return text + worth_knowing(holding.states, units)
 
 
 def share_words(force: float, strength: float, band: str, units: Units = "both") -> str:

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from controlkit.draw.words.states import worth_knowing
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.harness.outcomes import SLACK
 from controlkit.units import show
@@ -34,7 +35,6 @@ __all__ = [
     "joined",
     "limit_words",
     "load_words",
-    "state_words",
     "view_words",
 ]
 
@@ -263,24 +263,8 @@ def excursion_words(pull: Pull, units: Units = "both") -> str:
         f"captured by the harness: {show(three.captured, 'length', units)}; "
         f"required for full opening: {show(three.required, 'length', units)}. "
         f"The device opens {show(pull.opening, 'length', units)}. {limit_words(pull.limited_by)}"
-        f"{state_words(pull)}"
+        f"{worth_knowing(pull.states, units)}"
     )
-
-
-def state_words(pull: Pull) -> str:
-    """List what else is worth knowing, or nothing.
-
-    Parameters
-    ----------
-    pull : Pull
-        What the mechanics found for one pose.
-
-    Returns
-    -------
-    str
-        One sentence with a blank before it, or an empty text.
-    """
-    return f" Worth knowing: {'; '.join(pull.states)}." if pull.states else ""
 
 
 def limit_words(limited_by: str) -> str:

@@ -62,7 +62,7 @@ def _taped(sex: str, taller: int, wider: int, blade_angle: int) -> dict[str, Val
         pulls = system.over(poses)
     except InputError:
         return None
-    if any("did not settle" in state for pull in pulls for state in pull.states):
+    if not all(pull.settled for pull in pulls):
         return None
     raw = {"upper_arm": person.acromion_radiale_length / mm(1), "forearm_hand": person.forearm_hand_length / mm(1)}
     for (angle, blade), pull in zip(asked, pulls, strict=True):

@@ -11,7 +11,7 @@ import numpy as np
 
 from controlkit.checking import body
 from controlkit.checking.case.cases import Value
-from controlkit.mechanics import Pull, SingleControl, Wearer, figure_of_eight
+from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.harness import Placement
 from controlkit.mechanics.harness.layout import CONTROL_STRAP
 from controlkit.units import InputError, deg, mm
@@ -61,7 +61,7 @@ def _measured(sex: str, taller: int, wider: int, amputated: str, design_angle: i
         return None
     at = dict(zip(angles, motion.pulls, strict=True))
     rest, open_at = at[0], at[design_angle]
-    if not all(settled(pull) for pull in motion.pulls) or rest.opening > SHUT:
+    if not all(pull.settled for pull in motion.pulls) or rest.opening > SHUT:
         return None
     if open_at.opening < OPEN * system.device.full_opening:
         return None
@@ -117,22 +117,6 @@ class Trial:
         return self.opening_share >= OPEN
 
 
-def settled(pull: Pull) -> bool:
-    """Whether the model can answer for this pose.
-
-    Parameters
-    ----------
-    pull : Pull
-        What a pose does
-
-    Returns
-    -------
-    bool
-        False where the straps did not settle
-    """
-    return not any("did not settle" in state for state in pull.states)
-
-
 def trial(wearer: Wearer, choice: Mapping[str, float], arm_flexion: int) -> Trial:
     """Try a design on a wearer.
 
@@ -170,7 +154,7 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], arm_flexion: i
     )
     system = SingleControl(harness)
     rest, raised = system.sweep(deg(1) * np.array([0.0, arm_flexion]), elbow_flexion=deg(90)).pulls
-    if not (settled(rest) and settled(raised)):
+    if not (rest.settled and raised.settled):
         raise InputError("The straps do not settle with these settings. Change one of them a little and try again.")
     return Trial(
         opening_share=raised.opening / system.device.full_opening,

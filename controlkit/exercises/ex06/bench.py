@@ -13,7 +13,6 @@ from controlkit.mechanics import (
     ControlCable,
     Housing,
     Pose,
-    Pull,
     SingleControl,
     VoluntaryOpening,
     Wearer,
@@ -75,7 +74,7 @@ def _measured(sex: str, taller: int, wider: int) -> dict[str, Value] | None:
         at = dict(zip(poses, system.over(tuple(poses.values())), strict=True))
     except InputError:
         return None
-    if not all(settled(pull) for pull in at.values()) or at["rest"].opening > SHUT:
+    if not all(pull.settled for pull in at.values()) or at["rest"].opening > SHUT:
         return None
     raw = {f"generated_{name}": at[name].excursion.generated / mm(1) for name in ("blade", "table", "table_asked")}
     lost = at["table_asked"].excursion.lost
@@ -90,22 +89,6 @@ def _measured(sex: str, taller: int, wider: int) -> dict[str, Value] | None:
     found: dict[str, Value] = {name: round(value) for name, value in raw.items()}
     wearer = system.harness.wearer
     return found | {"stature": round(wearer.stature / mm(1)), "chest": round(wearer.chest_circumference / mm(1))}
-
-
-def settled(pull: Pull) -> bool:
-    """Whether the model can answer for this pose.
-
-    Parameters
-    ----------
-    pull : Pull
-        What a pose does
-
-    Returns
-    -------
-    bool
-        False where the straps did not settle
-    """
-    return not any("did not settle" in state for state in pull.states)
 
 
 @dataclass(frozen=True)
@@ -180,7 +163,7 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], width: float) 
     back = replace(POSITIONS["mouth"], scapular_abduction=BACK)
     poses = (Pose(), Pose(elbow_flexion=RIGHT), asking("table"), asking("fly"), back)
     rest, bent, table, fly, mouth = pulls = system.over(poses)
-    if not all(settled(pull) for pull in pulls):
+    if not all(pull.settled for pull in pulls):
         raise InputError("The straps do not settle with these settings. Change one of them a little and try again.")
     line = system.line(RIGHT)
     return Trial(

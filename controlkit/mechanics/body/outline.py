@@ -13,6 +13,7 @@ from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.remembered import built, stand
 from controlkit.mechanics.body.shape import Build
 from controlkit.mechanics.body.wearer import Wearer
+from controlkit.mechanics.surface.field import Field
 from controlkit.units import InputError
 
 Array = NDArray[np.float64]
@@ -145,7 +146,7 @@ def hidden(wearer: Wearer, pose: Pose, points: Array, view: str) -> NDArray[np.b
     reach = np.concatenate([[0.012, 0.025], np.linspace(0.05, 0.6, 14)])
     rays = points[:, None, :] + reach[None, :, None] * towards
     flat = to_right(rays.reshape(-1, 3), wearer.amputated)
-    value = surface.at(np.zeros(1, dtype=np.intp)).value(np.ascontiguousarray(flat.T))  # one body serves all
+    value = Field(surface, np.zeros(1, dtype=np.intp)).value(np.ascontiguousarray(flat.T))  # one body serves all
     return np.asarray((value.reshape(len(points), -1) < -0.002).any(axis=1))
 
 

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 
 from controlkit.mechanics.body.pose import POSE_RANGES, Pose
 from controlkit.mechanics.body.shape import ROOT, TRAPEZIUS, Build, build
+from controlkit.mechanics.surface.field import Field
 from controlkit.mechanics.surface.shapes import Capsules, Trunks, Union
 from controlkit.sources import source
 
@@ -223,7 +224,7 @@ def _clear_of_chest(build_: Build, who: NDArray[np.intp], joint: Array, abductio
         Capsules(far, far, np.zeros((len(who), 1))),
     )
     down = np.linspace(*NEAR_PIT, 5)
-    field = chest.at(np.repeat(np.arange(len(who)), len(down)))
+    field = Field(chest, np.repeat(np.arange(len(who)), len(down)))
 
     def shut(angle: Array) -> NDArray[np.bool_]:
         along = arm_axes(np.zeros_like(angle), angle)[:, :, 1]

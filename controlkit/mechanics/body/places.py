@@ -9,6 +9,7 @@ from controlkit.mechanics.body.placed import Posed, to_right
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.remembered import built, stand
 from controlkit.mechanics.body.wearer import Wearer
+from controlkit.mechanics.surface.field import Field
 
 Array = NDArray[np.float64]
 
@@ -97,9 +98,6 @@ def on_skin(wearer: Wearer, pose: Pose, points: Array) -> Array:
     >>> bool(-0.20 < at[0, 0] < -0.10)
     True
     """
-    field = stand(wearer, pose).surface.at(np.zeros(1, dtype=np.intp))
-    at = np.ascontiguousarray(to_right(points, wearer.amputated).T)
-    for _ in range(5):
-        value, gradient = field.slope(at)
-        at = at - value / (gradient * gradient).sum(axis=0) * gradient
+    field = Field(stand(wearer, pose).surface, np.zeros(1, dtype=np.intp))
+    at = field.onto(np.ascontiguousarray(to_right(points, wearer.amputated).T), 5)
     return to_right(np.ascontiguousarray(at.T), wearer.amputated)

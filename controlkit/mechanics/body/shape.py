@@ -6,13 +6,14 @@ the middle of the trunk at the height of the notch above the breastbone.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, fields
 
 import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.body.wearer import Wearer
+from controlkit.mechanics.roots import illinois
 from controlkit.mechanics.surface.shapes import BLEND, Trunks, natural_spline
 from controlkit.units import InputError, show
 
@@ -113,25 +114,6 @@ def section_girth(depth: Array, breadth: Array, squareness: Array, points: int =
     return np.asarray(4.0 * np.sqrt(np.diff(x) ** 2 + np.diff(z) ** 2).sum(axis=-1))
 
 
-def _solve(low: Array, high: Array, girth_of: Callable[[Array], Array], wanted: Array) -> Array:
-    """Where a girth that grows is as wanted, by secants that keep it between both ends; else the nearer end."""
-    short, over = girth_of(low) - wanted, girth_of(high) - wanted
-    side = np.zeros_like(low)
-    found = np.where(short > 0.0, low, high)
-    for _ in range(40):
-        last, found = found, np.clip(low - short * (high - low) / np.maximum(over - short, 1e-300), low, high)
-        miss = girth_of(found) - wanted
-        below = miss < 0.0
-        # an end that stays twice running counts half from then on, or it would stay for good
-        over = np.where(below, np.where(side < 0.0, 0.5 * over, over), miss)
-        short = np.where(below, miss, np.where(side > 0.0, 0.5 * short, short))
-        low, high = np.where(below, found, low), np.where(below, high, found)
-        side = np.where(below, -1.0, 1.0)
-        if np.abs(found - last).max() < 1e-13:
-            break
-    return found
-
-
 def build(wearers: Sequence[Wearer]) -> Build:
     """Shape the bodies of some wearers from their measurements.
 
@@ -173,17 +155,17 @@ def build(wearers: Sequence[Wearer]) -> Build:
     }
     height["chest"] = height["axilla"] - CHEST_LEVEL * (height["axilla"] - height["waist"])
     ones = np.ones(len(wearers))
-    waist_n = _solve(
-        1.3 * ones,
-        12.0 * ones,
-        lambda n: section_girth(m["waist_depth"], m["waist_breadth"], n),
-        m["waist_circumference"],
+    waist_n = illinois(
+        lambda n: section_girth(m["waist_depth"], m["waist_breadth"], n) - m["waist_circumference"],
+        low=1.3 * ones,
+        high=12.0 * ones,
+        still=1e-13,
     )
-    chest = _solve(
-        0.5 * m["chest_depth"],
-        1.3 * m["bideltoid_breadth"],
-        lambda b: section_girth(m["chest_depth"], b, CHEST_SQUARENESS * ones[:1]),
-        m["chest_circumference"],
+    chest = illinois(
+        lambda b: section_girth(m["chest_depth"], b, CHEST_SQUARENESS * ones[:1]) - m["chest_circumference"],
+        low=0.5 * m["chest_depth"],
+        high=1.3 * m["bideltoid_breadth"],
+        still=1e-13,
     )
     girth = section_girth(m["waist_depth"], m["waist_breadth"], waist_n)
     odd = np.abs(girth - m["waist_circumference"]) > 1e-4

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, fields, replace
+from statistics import NormalDist
 from typing import Any
 
 import numpy as np
@@ -237,15 +238,13 @@ class Wearer:
         >>> round(Wearer.at_percentile("female", 5).stature, 3)
         1.523
         """
-        from scipy.special import ndtri
-
         if not 0.1 <= percentile <= 99.9:
             raise InputError(f"A percentile of {percentile:g} was given. Give one between 0.1 and 99.9.")
         statistics = statistics_of(sex)
         if of not in statistics.order:
             raise InputError(unknown_measure(of, statistics.order))
         k = statistics.order.index(of)
-        value = statistics.mean[k] + statistics.sd[k] * float(ndtri(percentile / 100.0))
+        value = statistics.mean[k] + statistics.sd[k] * NormalDist().inv_cdf(percentile / 100.0)
         return cls.measured(sex, **{of: float(value)}, **who)
 
     @classmethod

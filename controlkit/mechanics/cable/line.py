@@ -16,7 +16,8 @@ from controlkit.mechanics.cable.housing import Housing
 from controlkit.mechanics.cable.linings import lining
 from controlkit.mechanics.cable.route import ArmLine, within
 from controlkit.mechanics.inputs import kind, number
-from controlkit.units import InputError, show
+from controlkit.mechanics.states import State
+from controlkit.units import InputError
 
 Array = NDArray[np.float64]
 
@@ -52,7 +53,7 @@ class CableLine:
     points : ndarray
         Run of housing or free cable from the crossbar, forward and upward of the elbow axis, forearm flexed
         [m], shape (nodes, 2)
-    states : tuple of str
+    states : tuple of State
         Outcomes worth knowing; none of them is an error
     """
 
@@ -65,7 +66,7 @@ class CableLine:
     give: float
     elbow_limit: float
     points: Array = field(repr=False, compare=False)
-    states: tuple[str, ...]
+    states: tuple[State, ...]
 
     @property
     def hysteresis(self) -> float:
@@ -290,15 +291,11 @@ def _lines(cable: ControlCable, arm: ArmLine, flexion: tuple[float, ...]) -> tup
     for k, angle in enumerate(angles):
         points, turn = _free(arm, float(angle), float(against[k]))
         take_up = float(length[k] - length[-1]) - cable.slack
-        states = [
-            "the cable has no housing and bowstrings across the elbow"
-            if housing is None
-            else "the housing is not held at both ends: the cable bowstrings across the elbow"
-        ]
+        states = [State.of("no-housing" if housing is None else "housing-loose")]
         if take_up < -0.001:
-            states.append(f"the elbow's bending gives the cable {show(-take_up, 'length')} of slack")
+            states.append(State.of("elbow-gives-slack", slack=-take_up))
         if take_up > 0.001:
-            states.append(f"the elbow's bending takes up {show(take_up, 'length')} of cable and can open the device")
+            states.append(State.of("elbow-takes-up", taken_up=take_up))
         lines.append(
             _line(cable, cable.fixed_bend + turn, take_up, float(turning[k]), give, np.inf, points, tuple(states))
         )
@@ -313,7 +310,7 @@ def _line(
     give: float,
     limit: float,
     points: Array,
-    states: tuple[str, ...],
+    states: tuple[State, ...],
 ) -> CableLine:
     left = tension_ratio(cable.friction, bend)
     points.flags.writeable = False
@@ -335,14 +332,15 @@ def _housed(cable: ControlCable, arm: ArmLine, housing: Housing, angles: Array) 
     for k, angle in enumerate(angles):
         states = []
         if limit == 0.0:
-            states.append("the housing is too short even for the straight elbow")
+            states.append(State.of("elbow-held-straight"))
         elif angle > limit:
-            states.append(f"the housing is too short: it stops the elbow at {np.rad2deg(limit):.0f} degrees")
+            states.append(State.of("elbow-stopped", elbow_flexion=limit))
         out = float(_from_limb(runs[k], float(reached[k])).max())
         if out > CATCHES:
-            states.append(f"the housing is too long: it stands {show(out, 'length')} off the elbow and catches")
-        if rods.tightest[k] * long < KINKS:
-            states.append("the housing is bent so tightly that it kinks")
+            states.append(State.of("housing-catches", off=out))
+        radius = float(rods.tightest[k]) * long
+        if radius < KINKS:
+            states.append(State.of("housing-kinks", radius=radius))
         lines.append(
             _line(
                 cable,

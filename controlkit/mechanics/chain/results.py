@@ -14,6 +14,7 @@ from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.harness.layout import CONTROL
 from controlkit.mechanics.harness.motion import Followed
 from controlkit.mechanics.harness.pressure import StrapLoad
+from controlkit.mechanics.states import State
 
 if TYPE_CHECKING:
     from controlkit.mechanics.chain.single import SingleControl
@@ -80,7 +81,9 @@ class Pull:
     limited_by : str
         "nothing" if the device makes its whole travel within the wearer's strength, else "excursion",
         "slack" or "force"
-    states : tuple of str
+    settled : bool
+        Whether the straps settled; where they did not, the model has no answer
+    states : tuple of State
         Outcomes worth knowing; none of them is an error
     travel : float
         How far the cable has drawn the device from its rest [m]
@@ -112,7 +115,8 @@ class Pull:
     ring_forces: Mapping[str, Array]
     axilla_line_load: float
     limited_by: str
-    states: tuple[str, ...]
+    settled: bool
+    states: tuple[State, ...]
     travel: float
     unasked: float
     force_back: float

@@ -23,6 +23,7 @@ from controlkit.mechanics.harness.motion import Followed, follow
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.pressure import strap_loads
 from controlkit.mechanics.inputs import kind, number
+from controlkit.mechanics.states import State
 from controlkit.sources import source
 from controlkit.units import InputError, show
 
@@ -313,39 +314,40 @@ class SingleControl:
         0.5
         """
         at, net, side = found.asked[asked], found.net, self.harness.wearer.amputated
-        pose, tension, device = found.poses[at], net.tension[:, at], self.device
+        pose, device = found.poses[at], self.device
         line = self.line(pose.elbow_flexion)
         travel, rest = float(found.travel[at]), float(found.travel[0])
-        harness, opening = float(tension[CONTROL]), device.opening(travel)
+        harness, opening = float(net.tension[CONTROL, at]), device.opening(travel)
         share = harness / self.strength
         back = device.force_back(travel) * line.efficiency_back if self._moved(travel) > MOVED else 0.0
         unasked = self._moved(float(found.law.pick(np.array([at])).travel(net.length[CONTROL, :1])[0]))
         straps = {name: to_right(run, side) for name, run in outcomes.strap_runs(found, at).items()}
         tensions, loads = outcomes.strap_tensions(found, at), strap_loads(found, at)
+        worn = outcomes.states(self.harness, found, at, travel_at_rest=rest if self._opens else 0.0, loads=loads)
         return Pull(
-            pose,
-            self._excursion(found, at),
-            found.moment_arm(at),
-            opening,
-            self._pinch(opening, line),
-            harness,
-            harness * line.efficiency,
-            tensions,
-            straps,
-            to_right(net.ring[at], side),
-            float(np.linalg.norm(net.ring[at] - found.donned.ring)),
-            {name: to_right(force, side) for name, force in outcomes.ring_forces(found, at).items()},
-            max(load.armpit for load in loads.values()),
-            self._limit(travel, float(found.law.full[at])),
-            outcomes.states(self.harness, found, at, rest if self._opens else 0.0, loads)
-            + self._states(line, pose, unasked, rest, tensions),
-            travel,
-            unasked,
-            min(back, harness),
-            share,
-            fatigue(share),
-            harness * line.elbow_arm,
-            {name: replace(load, places=to_right(load.places, side)) for name, load in loads.items()},
+            pose=pose,
+            excursion=self._excursion(found, at),
+            moment_arm=found.moment_arm(at),
+            opening=opening,
+            pinch=self._pinch(opening, line),
+            harness_force=harness,
+            device_force=harness * line.efficiency,
+            strap_tension=tensions,
+            straps=straps,
+            ring=to_right(net.ring[at], side),
+            ring_travel=float(np.linalg.norm(net.ring[at] - found.donned.ring)),
+            ring_forces={name: to_right(force, side) for name, force in outcomes.ring_forces(found, at).items()},
+            axilla_line_load=max(load.armpit for load in loads.values()),
+            limited_by=self._limit(travel, float(found.law.full[at])),
+            settled=bool(net.settled[at]),
+            states=worn + line.states + self._states(pose, unasked, rest, tensions),
+            travel=travel,
+            unasked=unasked,
+            force_back=min(back, harness),
+            force_share=share,
+            fatigue=fatigue(share),
+            elbow_moment=harness * line.elbow_arm,
+            strap_load={name: replace(load, places=to_right(load.places, side)) for name, load in loads.items()},
         )
 
     @property
@@ -373,21 +375,20 @@ class SingleControl:
             return self.device.pinch(opening, HELD * self.strength * line.efficiency)
         return self.device.pinch(opening)
 
-    def _states(
-        self, line: CableLine, pose: Pose, unasked: float, rest: float, tensions: Mapping[str, float]
-    ) -> tuple[str, ...]:
-        said = list(line.states)
+    def _states(self, pose: Pose, unasked: float, rest: float, tensions: Mapping[str, float]) -> tuple[State, ...]:
+        said = []
         if not self._opens and self._moved(rest) > MOVED:
-            said.append("the device stands partly closed at rest")
+            said.append(State.of("partly-closed-at-rest", travel=rest))
         if unasked > self._moved(rest) + MOVED:
-            said.append("the device moves as the elbow bends, unasked")
+            said.append(State.of("moves-with-elbow", moved=unasked))
         if pose.arm_flexion > HIGH:
-            said.append("the arm is raised beyond what the model was checked for")
+            said.append(State.of("arm-above-checked", arm_flexion=pose.arm_flexion))
+        tightest = max(tensions, key=lambda name: tensions[name])
         if tensions[CONTROL_STRAP] > self.strength:
-            said.append("this takes more strength than the wearer has")
-        elif max(tensions.values()) > self.strength:
-            tightest = max(tensions, key=lambda name: tensions[name])
-            said.append(f"the {tightest} pulls harder than the wearer can: what is stiff here would give")
+            said.append(State.of("beyond-strength", force=tensions[CONTROL_STRAP], strength=self.strength))
+        elif tensions[tightest] > self.strength:
+            most, strength = tensions[tightest], self.strength
+            said.append(State.of("strap-beyond-strength", strap=tightest, force=most, strength=strength))
         return tuple(said)
 
     def _limit(self, travel: float, needed: float) -> str:

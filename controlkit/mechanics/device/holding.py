@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from controlkit.mechanics.device.closing import VoluntaryClosing
 from controlkit.mechanics.device.fingers import not_negative, share
 from controlkit.mechanics.device.opening import VoluntaryOpening
+from controlkit.mechanics.states import State
 
 Device = VoluntaryOpening | VoluntaryClosing
 
@@ -29,7 +30,7 @@ class Holding:
         Cable travel for that [m]
     fits : bool
         Whether the device opens wide enough for the object
-    states : tuple of str
+    states : tuple of State
         Outcomes worth knowing; none of them is an error
     """
 
@@ -39,7 +40,7 @@ class Holding:
     needed: float
     needed_travel: float
     fits: bool
-    states: tuple[str, ...]
+    states: tuple[State, ...]
 
 
 def hold(device: Device, width: float, pull: float, *, let_go: bool = False) -> Holding:
@@ -90,13 +91,13 @@ def hold(device: Device, width: float, pull: float, *, let_go: bool = False) -> 
             travel = 0.0
     states = []
     if not fits:
-        states.append("the object is wider than the device opens")
+        states.append(State.of("object-too-wide", width=width, opening=device.full_opening))
     elif grip <= 0.0 and opens:
-        states.append("the pull takes all of the grip, and the object falls")
+        states.append(State.of("grip-pulled-away", force=tension))
     elif grip <= 0.0 and let_go:
-        states.append("the device has opened again, and the object falls")
+        states.append(State.of("opened-again"))
     elif grip <= 0.0:
-        states.append("the pull does not yet press on the object")
+        states.append(State.of("grip-not-reached", force=pull))
     return Holding(travel, device.opening(travel), grip, needed, meets, fits, tuple(states))
 
 

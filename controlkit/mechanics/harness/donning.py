@@ -17,6 +17,7 @@ from controlkit.mechanics.harness.layout import OVER, UNDER, Layout
 from controlkit.mechanics.harness.loop import split
 from controlkit.mechanics.harness.net import PATCH
 from controlkit.mechanics.harness.pattern import Harness
+from controlkit.mechanics.surface.field import Field
 from controlkit.mechanics.surface.shapes import Union
 from controlkit.mechanics.surface.taut import path_length, tighten
 from controlkit.units import InputError, show
@@ -184,11 +185,7 @@ def legs_of(layout: Layout, union: Union, body: Index, pairs: Array) -> tuple[Ar
         Runs from their starts to the place where they meet [m], shape (pairs, nodes, 3)
     """
     over, under = split(pairs, layout.runs[OVER].nodes)
-    field, points = union.at(body), np.ascontiguousarray(over[:, -1].T)
-    for _ in range(3):
-        value, gradient = field.slope(points)
-        points = points - value / (gradient * gradient).sum(axis=0) * gradient
-    over[:, -1] = under[:, -1] = points.T
+    over[:, -1] = under[:, -1] = Field(union, body).onto(np.ascontiguousarray(over[:, -1].T), 3).T
     return over, under
 
 

@@ -26,6 +26,7 @@ from controlkit.mechanics.harness.layout import CONTROL, FRONT_STRAP, OVER, SUSP
 from controlkit.mechanics.harness.net import NetState, Stations, sinking, turning
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.settle import resume, settle
+from controlkit.mechanics.surface.field import Field
 from controlkit.mechanics.surface.taut import Chain, Paths, path_length, tighten
 
 Array = NDArray[np.float64]
@@ -296,7 +297,7 @@ def _ring_friction(harness: Harness, bodies: Posed, held: Paths, law: Pull) -> A
     tension = law.pull(held.length)[0]
     first = held.nodes[:, 1] - held.nodes[:, 0]
     heading = first / np.linalg.norm(first, axis=1, keepdims=True)
-    _, gradient = bodies.surface.at(np.arange(count)).slope(np.ascontiguousarray(held.nodes[:, 0].T))
+    _, gradient = Field(bodies.surface, np.arange(count)).slope(np.ascontiguousarray(held.nodes[:, 0].T))
     inward = np.maximum(-(heading.T * gradient).sum(axis=0), 0.0)
     return np.asarray(skin.friction * (skin.floor + tension * (inward + turning(held.nodes, skin.reach))))
 
@@ -337,7 +338,7 @@ def moment_arm(harness: Harness, poses: Sequence[Pose], held: Paths) -> Array:
     count = len(poses)
     who = np.zeros(2 * count, dtype=np.intp)
     moved = place(shape, who, [*poses, *poses], more_flexion=np.repeat([turn, -turn], count))
-    chain = Chain(moved.surface, np.arange(2 * count), np.tile(held.nodes, (2, 1, 1)))
+    chain = Chain.over(moved.surface, np.arange(2 * count), np.tile(held.nodes, (2, 1, 1)))
     chain.x[:, -1] = route.crossbar_point(moved, shape.upper_arm[who], np.full(2 * count, float(harness.crossbar)))
     chain.move(chain.step()[0])
     more, less = path_length(chain.x).reshape(2, count)

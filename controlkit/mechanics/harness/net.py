@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from controlkit.mechanics.harness.balance import Balance, Forces, Geometry, Laws
 from controlkit.mechanics.harness.layout import Layout
+from controlkit.mechanics.surface.field import Field
 from controlkit.mechanics.surface.shapes import Union
 from controlkit.mechanics.surface.taut import Chain, path_length
 
@@ -138,8 +139,8 @@ class Solver:
         self.ends = [layout.junction(run.end) for run in layout.runs]
         self.unknowns = 3 * len(layout.junctions) + int(layout.sewn)
         self.balance = Balance(ask.laws, damping)
-        self.back = ask.union.at(np.tile(np.arange(self.count), len(layout.junctions)))
-        self.patch = ask.union.at(np.arange(self.count))
+        self.back = Field(ask.union, np.tile(np.arange(self.count), len(layout.junctions)))
+        self.patch = Field(ask.union, np.arange(self.count))
         # runs of the same number of nodes make one chain, those whose far end moves standing last
         kinds = dict.fromkeys(run.nodes for run in layout.runs)
         self.groups = [
@@ -147,7 +148,7 @@ class Solver:
             for n in kinds
         ]
         self.chains = [
-            Chain(ask.union, np.tile(np.arange(self.count), len(group)), np.concatenate([nodes[k] for k in group]))
+            Chain.over(ask.union, np.tile(np.arange(self.count), len(group)), np.concatenate([nodes[k] for k in group]))
             for group in self.groups
         ]
 
@@ -193,9 +194,7 @@ class Solver:
         across = np.cross(normal, level)
         angle = (self.turn / PATCH)[:, None]
         turned = np.cos(angle) * level + np.sin(angle) * across
-        tip = at + turned
-        value, slope = self.patch.slope(np.ascontiguousarray(tip.T))
-        tip = tip - (value / (slope * slope).sum(axis=0) * slope).T
+        tip = self.patch.onto(np.ascontiguousarray((at + turned).T), 1).T
         return tip, np.cross(normal, turned) / PATCH
 
     def _pin(self) -> None:

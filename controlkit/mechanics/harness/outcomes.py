@@ -8,11 +8,20 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.body.remembered import built, stand
-from controlkit.mechanics.harness.layout import CHEST_STRAP, CONTROL, CONTROL_STRAP, FORK_INNER, FORK_OUTER, OVER, UNDER
+from controlkit.mechanics.harness.layout import (
+    AXILLA_LOOP,
+    CHEST_STRAP,
+    CONTROL,
+    CONTROL_STRAP,
+    FORK_INNER,
+    FORK_OUTER,
+    OVER,
+    UNDER,
+)
 from controlkit.mechanics.harness.motion import Followed
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.pressure import StrapLoad
-from controlkit.units import show
+from controlkit.mechanics.states import State
 
 Array = NDArray[np.float64]
 
@@ -24,7 +33,6 @@ SPINE = 0.012
 """Nearer to the midline than this, the ring lies on the spinous processes [m]. Assumption."""
 RIDDEN = 0.02
 """A crossing that has gone further up the back than this has ridden up [m]."""
-_CREPT = "the axilla loop has crept round the shoulder"
 
 
 def ring_forces(found: Followed, at: int) -> dict[str, Array]:
@@ -92,9 +100,9 @@ def strap_tensions(found: Followed, at: int) -> dict[str, float]:
 
 
 def states(
-    harness: Harness, found: Followed, at: int, travel_at_rest: float, loads: Mapping[str, StrapLoad]
-) -> tuple[str, ...]:
-    """Outcomes worth knowing, in words.
+    harness: Harness, found: Followed, at: int, *, travel_at_rest: float, loads: Mapping[str, StrapLoad]
+) -> tuple[State, ...]:
+    """Outcomes worth knowing.
 
     Parameters
     ----------
@@ -111,40 +119,43 @@ def states(
 
     Returns
     -------
-    tuple of str
-        Sentences; empty where there is nothing to say
+    tuple of State
+        Empty where there is nothing to say
     """
     said = []
     net, wearer = found.net, harness.wearer
     shape, body = built(wearer), stand(wearer, found.poses[at])
     if travel_at_rest > OPENS:
-        said.append("the device stands open at rest")
+        said.append(State.of("open-at-rest", travel=travel_at_rest))
     if harness.control_strap > 0.001:
-        said.append(f"the control attachment strap hangs slack by {show(harness.control_strap, 'length')} at rest")
+        said.append(State.of("control-strap-slack", strap=CONTROL_STRAP, slack=harness.control_strap))
     for name, tension in strap_tensions(found, at).items():
         if tension < SLACK and name not in (CONTROL_STRAP, FORK_INNER, FORK_OUTER):
-            said.append(f"the {name} is slack")
-    crossing, up = harness.layout.crossing, float(net.ring[at, 1] - found.donned.ring[1])
-    if abs(net.ring[at, 2]) < SPINE:
-        said.append(f"the {crossing} lies on the spine")
+            said.append(State.of("strap-slack", strap=name))
+    crossing, risen = harness.layout.crossing, float(net.ring[at, 1] - found.donned.ring[1])
+    aside = float(abs(net.ring[at, 2]))
+    if aside < SPINE:
+        said.append(State.of("ring-on-spine", crossing=crossing, aside=aside))
     if net.forces.slipped[at]:
-        said.append(f"the {crossing} has slipped on the skin")
-    if up > RIDDEN:
-        said.append(f"the {crossing} has ridden up by {show(up, 'length', digits=0)}")
+        said.append(State.of("ring-slipped", crossing=crossing))
+    if risen > RIDDEN:
+        said.append(State.of("ring-ridden-up", crossing=crossing, risen=risen))
+    loops = harness.layout.loops
     if net.forces.slides[at]:
-        said.append(_CREPT if harness.layout.loops else f"the {CHEST_STRAP} has crept round the chest")
-    if not harness.layout.loops and not loads[CHEST_STRAP].holds(harness.skin.friction):
-        said.append(f"the {CHEST_STRAP} would slide up the chest: friction does not hold it there")
+        strap, around = (AXILLA_LOOP, "shoulder") if loops else (CHEST_STRAP, "chest")
+        said.append(State.of("strap-crept", strap=strap, round=around))
+    if not loops and not loads[CHEST_STRAP].holds(harness.skin.friction):
+        said.append(State.of("chest-strap-slides-up", strap=CHEST_STRAP))
     neck = shape.neck_radius[0] + 0.5 * harness.straps.width  # here an edge of the strap touches it
     for name, run in strap_runs(found, at).items():
         if ((run[:, 1] > 0.0) & (np.hypot(run[:, 0], run[:, 2]) < neck)).any():
-            said.append(f"the {name} lies on the neck")
+            said.append(State.of("strap-on-neck", strap=name))
     joint, run = body.joint[0, 0], net.nodes[CONTROL][at]
     near = np.linalg.norm(run - joint, axis=1) < shape.deltoid[0] + 0.004
     if (near & (run[:, 2] > joint[2])).any():
-        said.append("the control attachment strap lies on the deltoid")
+        said.append(State.of("strap-on-deltoid", strap=CONTROL_STRAP))
     if not net.settled[at]:
-        said.append("the straps did not settle: this setting is outside what the model can answer")
+        said.append(State.of("not-settled"))
     return tuple(said)
 
 

@@ -12,6 +12,7 @@ from controlkit.mechanics.body.remembered import stand
 from controlkit.mechanics.harness.layout import OVER, UNDER
 from controlkit.mechanics.harness.motion import Followed
 from controlkit.mechanics.harness.route import armpit
+from controlkit.mechanics.surface.field import Field
 
 Array = NDArray[np.float64]
 
@@ -133,7 +134,7 @@ def _parted(body: Posed, path: Array, load: Array) -> tuple[Array, Array]:
     before, after = path[1:-1] - path[:-2], path[2:] - path[1:-1]
     bend = after / np.linalg.norm(after, axis=1)[:, None] - before / np.linalg.norm(before, axis=1)[:, None]
     bend /= np.maximum(np.linalg.norm(bend, axis=1), 1e-12)[:, None]
-    _, gradient = body.surface.at(np.zeros(len(bend), dtype=np.intp)).slope(np.ascontiguousarray(path[1:-1].T))
+    _, gradient = Field(body.surface, np.zeros(len(bend), dtype=np.intp)).slope(np.ascontiguousarray(path[1:-1].T))
     inward = np.maximum(-(bend.T * gradient).sum(axis=0) / np.linalg.norm(gradient, axis=0), 0.0)
     return load * inward, load * np.sqrt(np.maximum(1.0 - inward**2, 0.0))
 

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from controlkit.mechanics.body.placed import Posed
 from controlkit.mechanics.body.shape import Build
 from controlkit.mechanics.harness.layout import CHEST_STRAP, CONTROL_STRAP, FRONT_STRAP, OVER, SADDLE_STRAP, Layout, Run
+from controlkit.mechanics.surface.field import Field
 from controlkit.mechanics.surface.shapes import Union
 from controlkit.mechanics.surface.taut import resample
 
@@ -56,17 +57,14 @@ def on_back(union: Union, body: Index, height: Array, side: Array) -> Array:
     ndarray
         Points on the skin [m], shape (points, 3)
     """
-    field = union.at(body)
+    field = Field(union, body)
     inside, outside = np.zeros_like(height), np.full_like(height, -0.45)
     for _ in range(8):
         middle = 0.5 * (inside + outside)
         out = field.value(np.stack([middle, height, side])) > 0.0
         inside, outside = np.where(out, inside, middle), np.where(out, middle, outside)
-    depth = 0.5 * (inside + outside)
-    for _ in range(4):  # within 2 mm by now: Newton's method does the rest
-        value, gradient = field.slope(np.stack([depth, height, side]))
-        depth = depth - value / gradient[0]
-    return np.stack([depth, height, side], axis=1)
+    near = np.stack([0.5 * (inside + outside), height, side])  # within 2 mm by now: Newton's method does the rest
+    return np.ascontiguousarray(field.onto(near, 4, along=-_AHEAD[:, None]).T)
 
 
 def crossbar_point(posed: Posed, upper_arm: Array, share: Array) -> Array:
@@ -152,37 +150,28 @@ def _flank(posed: Posed, level: Array) -> Array:
     """Under the sound arm at a height: the first skin met on the way out from the spine."""
     out = np.linspace(0.05, 0.30, 51)
     spots = np.stack(np.broadcast_arrays(0.0, level[:, None], -out), axis=-1)
-    field = posed.surface.at(np.repeat(np.arange(len(level)), len(out)))
+    field = Field(posed.surface, np.repeat(np.arange(len(level)), len(out)))
     clear = field.value(np.ascontiguousarray(spots.reshape(-1, 3).T)).reshape(len(level), -1) > 0.0
     return np.asarray(spots[np.arange(len(level)), clear.argmax(axis=1)])
 
 
 def _level(posed: Posed, body: Index, points: Array) -> Array:
     """Points moved onto the skin straight towards or away from the spine, each at its own height."""
-    field, at = posed.surface.at(body), np.ascontiguousarray(points.T)
-    way = at * [[1.0], [0.0], [1.0]] / np.hypot(at[0], at[2])
-    for _ in range(8):
-        value, gradient = field.slope(at)
-        at = at - value / np.maximum((gradient * way).sum(axis=0), 0.2) * way
-    return np.ascontiguousarray(at.T)
+    at = np.ascontiguousarray(points.T)
+    out = at * [[1.0], [0.0], [1.0]] / np.hypot(at[0], at[2])
+    return np.ascontiguousarray(Field(posed.surface, body).onto(at, 8, along=out, least=0.2).T)
 
 
 def _clear(posed: Posed, points: Array) -> Array:
     """Points moved out of the flesh where arm and trunk touch."""
-    field, at = posed.surface.at(np.arange(len(points))), np.ascontiguousarray(points.T)
-    for _ in range(3):
-        value, gradient = field.slope(at)
-        at = at + np.maximum(_OUT - value, 0.0) / (gradient * gradient).sum(axis=0) * gradient
-    return np.ascontiguousarray(at.T)
+    field = Field(posed.surface, np.arange(len(points)))
+    return np.ascontiguousarray(field.onto(np.ascontiguousarray(points.T), 3, gap=_OUT).T)
 
 
 def _onto(posed: Posed, points: Array) -> Array:
     """Points moved straight onto the skin."""
-    field, at = posed.surface.at(np.arange(len(points))), np.ascontiguousarray(points.T)
-    for _ in range(4):
-        value, gradient = field.slope(at)
-        at = at - value / (gradient * gradient).sum(axis=0) * gradient
-    return np.ascontiguousarray(at.T)
+    field = Field(posed.surface, np.arange(len(points)))
+    return np.ascontiguousarray(field.onto(np.ascontiguousarray(points.T), 4).T)
 
 
 def rough(run: Run, build: Build, who: Index, posed: Posed, start: Array, end: Array) -> Array:
@@ -307,7 +296,7 @@ def armpit(posed: Posed) -> Array:
     """
     count = len(posed.arm)
     along, lateral = posed.axes[:, 1, :, 1], posed.axes[:, 1, :, 2]
-    field = posed.surface.at(np.arange(count))
+    field = Field(posed.surface, np.arange(count))
     best, found = posed.joint[:, 1].copy(), np.zeros(count, dtype=bool)
     for down in np.linspace(0.05, 0.30, 51):
         spot = posed.joint[:, 1] - down * along - (posed.arm + 0.012)[:, None] * lateral

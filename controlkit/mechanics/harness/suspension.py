@@ -17,6 +17,8 @@ from controlkit.mechanics.harness.motion import Followed, follow
 from controlkit.mechanics.harness.pattern import NINE, Harness
 from controlkit.mechanics.harness.pressure import strap_loads
 from controlkit.mechanics.inputs import number
+from controlkit.mechanics.roots import illinois
+from controlkit.mechanics.states import State
 from controlkit.units import InputError, show
 
 Array = NDArray[np.float64]
@@ -31,7 +33,7 @@ MOST_LOAD = 500.0
 """Largest load asked for [N]: more than twice the published test load."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Suspension:
     """What a downward pull on the prosthesis does.
 
@@ -47,8 +49,10 @@ class Suspension:
         What the slip pulls on the cable at the device; above nothing, it moves the device [m]
     strap_tension : mapping
         Tension of each strap by name [N]
-    states : tuple of str
-        Outcomes worth knowing
+    settled : bool
+        Whether the straps settled; where they did not, the model has no answer
+    states : tuple of State
+        Outcomes worth knowing; none of them is an error
     slips, carries : ndarray
         The whole curve of load carried [N] against slip [m], shape (slips,)
     """
@@ -58,7 +62,8 @@ class Suspension:
     carried: float
     travel: float
     strap_tension: Mapping[str, float]
-    states: tuple[str, ...]
+    settled: bool
+    states: tuple[State, ...]
     slips: Array
     carries: Array
 
@@ -111,25 +116,24 @@ def suspend(
     found = follow(harness, [replace(pose, socket_slip=float(s)) for s in slips], law)
     carries = carried(found)
     enough = np.flatnonzero(carries >= load)
+    curve = slips, carries
     if not enough.size:
-        said = (_by_itself(harness), *_states(found, -1))
-        return _answer(found, len(slips) - 1, load, np.inf, said, slips, carries)
+        said = (_by_itself(harness, load), *_states(found, -1))
+        return _answer(found, len(slips) - 1, (load, np.inf), said, curve)
     k = int(enough[0])
     if k == 0:
-        return _answer(found, 0, load, 0.0, (), slips, carries)
-    low, high, below, above = slips[k - 1], slips[k], carries[k - 1], carries[k]
-    for _ in range(12):  # false position, the end that stays counting half
-        slip = float(low + (high - low) * (load - below) / max(above - below, 1e-9))
-        found = follow(harness, [replace(pose, socket_slip=slip)], law, found)
-        now = float(carried(found)[0])
-        if abs(now - load) < CLOSE:
-            break
-        if now < load:
-            low, below, above = slip, now, load + 0.5 * (above - load)
-        else:
-            high, above, below = slip, now, load - 0.5 * (load - below)
-    said = _states(found, 0)
-    return _answer(found, 0, load, slip, said, slips, carries)
+        return _answer(found, 0, (load, 0.0), (), curve)
+    ends, missing = (slice(k - 1, k), slice(k, k + 1)), carries - load
+
+    def miss(at: Array) -> Array:
+        nonlocal found
+        found = follow(harness, [replace(pose, socket_slip=float(at[0]))], law, found)
+        return carried(found) - load
+
+    low, high = (slips[end] for end in ends)
+    below, above = (missing[end] for end in ends)
+    slip = float(illinois(miss, low=low, high=high, below=below, above=above, close=CLOSE, most=12)[0])
+    return _answer(found, 0, (load, slip), _states(found, 0), curve)
 
 
 def carried(found: Followed) -> Array:
@@ -158,23 +162,32 @@ def carried(found: Followed) -> Array:
     return total
 
 
-def _states(found: Followed, asked: int) -> tuple[str, ...]:
+def _states(found: Followed, asked: int) -> tuple[State, ...]:
     at = found.asked[asked]
-    return outcomes.states(found.harness, found, at, 0.0, strap_loads(found, at))
+    return outcomes.states(found.harness, found, at, travel_at_rest=0.0, loads=strap_loads(found, at))
 
 
-def _by_itself(harness: Harness) -> str:
+def _by_itself(harness: Harness, load: float) -> State:
     if harness.pattern == NINE:
-        return "a figure-of-nine carries nothing but what its cable takes: the socket must hold on by itself"
-    return f"the straps do not carry this load within {show(MOST, 'length')} of slip"
+        return State.of("nothing-carries", load=load)
+    return State.of("load-not-carried", load=load, within=MOST)
 
 
 def _answer(
-    found: Followed, asked: int, load: float, slip: float, said: tuple[str, ...], slips: Array, carries: Array
+    found: Followed, asked: int, load_slip: tuple[float, float], said: tuple[State, ...], curve: tuple[Array, Array]
 ) -> Suspension:
     at = found.asked[asked]
     travel = float(found.travel[at])
     if found.net.tension[CONTROL, at] > outcomes.SLACK and travel > outcomes.OPENS:
-        said = (*said, "the load pulls on the cable and moves the device")
-    tension = outcomes.strap_tensions(found, at)
-    return Suspension(load, slip, float(carried(found)[asked]), travel, tension, said, slips, carries)
+        said = (*said, State.of("load-moves-device", travel=travel))
+    return Suspension(
+        load=load_slip[0],
+        slip=load_slip[1],
+        carried=float(carried(found)[asked]),
+        travel=travel,
+        strap_tension=outcomes.strap_tensions(found, at),
+        settled=bool(found.net.settled[at]),
+        states=said,
+        slips=curve[0],
+        carries=curve[1],
+    )

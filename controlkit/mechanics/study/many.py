@@ -171,7 +171,7 @@ def _pull(union: Union, nodes: Array, limit: int = 60) -> Array:
     """Pull paths taut, one a body; those that have settled leave the batch when they are half of it."""
     out = nodes.copy()
     left = np.arange(len(nodes))
-    chain = Chain(union, left, nodes)
+    chain = Chain.over(union, left, nodes)
     for _ in range(limit):
         chain.move(chain.step()[0])
         moving = chain.moved >= CALM
@@ -180,7 +180,7 @@ def _pull(union: Union, nodes: Array, limit: int = 60) -> Array:
             left = left[moving]
             if not left.size:
                 return out
-            chain = Chain(union, left, out[left])
+            chain = Chain.over(union, left, out[left])
     out[left] = chain.x
     return out
 
@@ -192,7 +192,7 @@ def _turned(shape: Build, who: Index, pose: Pose, nodes: Array, where: Where) ->
     """
     count, twice = len(who), np.tile(who, 2)
     moved = place(shape, twice, [pose] * (2 * count), more_flexion=np.repeat([TURN, -TURN], count))
-    chain = Chain(moved.surface, np.arange(2 * count), np.tile(nodes, (2, 1, 1)))
+    chain = Chain.over(moved.surface, np.arange(2 * count), np.tile(nodes, (2, 1, 1)))
     chain.x[:, -1] = _end(shape, twice, moved, where)
     chain.move(chain.step()[0])
     more, less = path_length(chain.x).reshape(2, count)

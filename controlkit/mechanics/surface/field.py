@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -10,17 +12,29 @@ from controlkit.mechanics.surface.shapes import Union
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 
-# The C library on Linux gives freed memory back to the system at once, and takes it again page by page for
-# the next array. Once a large block has been freed it keeps up to twice as much: a quarter of the time saved.
-np.empty(30 << 20, dtype=np.uint8)
-
 _FLOOR = 1e-3  # [m] rounds the trunk's section at its symmetry planes, so that logarithms exist
 
 
 class Field:
-    """A union seen from a fixed set of points; each point knows its body."""
+    """Bodies bound to points, once for many evaluations.
+
+    Parameters
+    ----------
+    union : Union
+        The bodies
+    body : ndarray
+        The body that each point belongs to [-], shape (points,), or (1,) where one serves all
+
+    Examples
+    --------
+    >>> from controlkit.mechanics.surface.shapes import sphere
+    >>> ball = Field(sphere((0.0, 0.0, 0.0), 0.1), np.zeros(1, dtype=np.intp))
+    >>> float(ball.value(np.array([[0.0], [0.0], [0.3]]))[0].round(9))
+    0.2
+    """
 
     def __init__(self, union: Union, body: Index) -> None:
+        _keep_freed_memory()
         caps = union.capsules
         self.blend = union.blend
         start = caps.start.transpose(2, 1, 0)
@@ -42,36 +56,6 @@ class Field:
                 t.top[rows].T,
                 t.bottom[rows].T,
             )
-
-    def pick(self, which: Index | NDArray[np.bool_]) -> Field:
-        """The same field for some of its points.
-
-        Parameters
-        ----------
-        which : ndarray
-            Indices or mask of the points to keep [-], shape (points,)
-
-        Returns
-        -------
-        Field
-            Field for those points
-        """
-        part = object.__new__(Field)
-        part.blend = self.blend
-        part.start, part.axis = self.start[:, :, which], self.axis[:, :, which]
-        part.length, part.radius = self.length[:, which], self.radius[:, which]
-        part.trunk = None
-        if self.trunk is not None:
-            knots, curves, scale, top, bottom = self.trunk
-            which = which if knots.shape[1] > 1 else np.zeros(1, dtype=np.intp)
-            part.trunk = (
-                knots[:, which],
-                curves[:, :, which],
-                scale[which],
-                top[:, which],
-                bottom[:, which],
-            )
-        return part
 
     def value(self, points: Array) -> Array:
         """Signed distance-like value, positive outside.
@@ -129,6 +113,41 @@ class Field:
             Second derivatives [1/m], shape (3, 3, points)
         """
         return self._evaluate(points, order=2)
+
+    def onto(
+        self, points: Array, steps: int, *, along: Array | None = None, least: float = 0.0, gap: float | None = None
+    ) -> Array:
+        r"""Points near the surface moved onto it by Newton's method.
+
+        .. math:: x \leftarrow x - \frac{f}{\nabla f \cdot d}\,d
+
+        Parameters
+        ----------
+        points : ndarray
+            Positions [m], shape (3, points)
+        steps : int
+            Newton steps [-]; what is left after one is of the order of its square
+        along : ndarray, optional
+            Directions d in which to move, outward; otherwise each point follows its gradient [-], shape (3, points)
+        least : float
+            Where the skin comes out along d at a smaller rate than this, Newton's steps are shortened to it [-]
+        gap : float, optional
+            Move out only, to so far off the surface, what is nearer or inside [m]
+
+        Returns
+        -------
+        ndarray
+            Points on the surface [m], shape (3, points)
+        """
+        for _ in range(steps):
+            value, gradient = self.slope(points)
+            miss = value if gap is None else np.minimum(value - gap, 0.0)
+            if along is None:
+                points = points - miss / (gradient * gradient).sum(axis=0) * gradient
+            else:
+                rate = (gradient * along).sum(axis=0)
+                points = points - miss / (np.maximum(rate, least) if least else rate) * along
+        return points
 
     def _capsules(self, points: Array, room: int = 0) -> tuple[Array, Array, Array, NDArray[np.bool_]]:
         """Values, normals and distances from the axes; `room` leaves places for more parts after them."""
@@ -214,6 +233,15 @@ class Field:
         hessian /= level
         hessian -= gradient[:, None] * gradient[None]
         return value, gradient * (scale / 3.0), hessian * (scale / 3.0)
+
+
+@cache
+def _keep_freed_memory() -> None:
+    """Once a process: let the C library of Linux keep what arrays free, instead of taking it page by page again.
+
+    Freeing one large block, which is never touched, raises what it keeps to twice that size: a tenth of the time saved.
+    """
+    np.empty(30 << 20, dtype=np.uint8)
 
 
 def _weigh(curves: Array, powers: Array) -> Array:

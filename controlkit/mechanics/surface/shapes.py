@@ -8,13 +8,9 @@ vectorised over points; every point names the body that it belongs to.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
-
-if TYPE_CHECKING:
-    from controlkit.mechanics.surface.field import Field
 
 BLEND = 0.010
 """Radius of blending where parts of a body meet [m]."""
@@ -117,30 +113,6 @@ class Union:
                 trunks.bottom[which],
             )
         return Union(trunks, Capsules(caps.start[which], caps.end[which], caps.radius[which]), self.blend)
-
-    def at(self, body: Index) -> Field:
-        """Bind points to bodies, once for many evaluations.
-
-        Parameters
-        ----------
-        body : ndarray
-            The body that each point belongs to [-], shape (points,)
-
-        Returns
-        -------
-        Field
-            Evaluates distance, gradient and curvature at such points
-
-        Examples
-        --------
-        >>> import numpy as np
-        >>> ball = sphere((0.0, 0.0, 0.0), 0.1)
-        >>> float(ball.at(np.zeros(1, dtype=int)).value(np.array([[0.0], [0.0], [0.3]]))[0].round(9))
-        0.2
-        """
-        from controlkit.mechanics.surface.field import Field
-
-        return Field(self, np.asarray(body, dtype=np.intp))
 
 
 def natural_spline(knots: Array, values: Array) -> Array:

@@ -11,10 +11,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.linalg import LinAlgError, cho_solve_banded, cholesky_banded
+from scipy.linalg import LinAlgError, cho_solve_banded
+from scipy.linalg.lapack import dpbtrf
 
 from controlkit.mechanics.surface.field import Field
 from controlkit.mechanics.surface.shapes import Union
@@ -132,15 +134,42 @@ def _cross(a: Array, b: Array) -> Array:
     return np.stack([a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]])
 
 
-class Chain:
-    """A batch of paths on their way to being taut; `step` improves all of them at once."""
+class Curved(Protocol):
+    """What a path may lie on: points bound to their bodies, as `Field` binds them."""
 
-    def __init__(self, union: Union, body: NDArray[np.intp], nodes: Array) -> None:
+    def curvature(self, points: Array) -> tuple[Array, Array, Array]:
+        """Value, gradient and Hessian.
+
+        Parameters
+        ----------
+        points : ndarray
+            Positions [m], shape (3, points)
+
+        Returns
+        -------
+        tuple of ndarray
+            As `Field.curvature` gives them: value [m], shape (points,), gradient [-], shape (3, points), and
+            Hessian [1/m], shape (3, 3, points)
+        """
+
+
+class Chain:
+    """A batch of paths on their way to being taut; `step` improves all of them at once.
+
+    Parameters
+    ----------
+    field : Curved
+        The surface, bound to the inner nodes of all paths, path after path
+    nodes : ndarray
+        First guess; its first and last nodes are the ends [m], shape (paths, nodes, 3)
+    """
+
+    def __init__(self, field: Curved, nodes: Array) -> None:
         self.x = np.array(nodes, dtype=float)
         self.paths, self.count = self.x.shape[:2]
         self.inner = self.count - 2
         self.scale = float(self.count - 1)
-        self.field: Field = union.at(np.repeat(body, self.inner))
+        self.field = field
         self.wait = np.zeros(self.paths, dtype=int)  # steps for which a path's curvature is kept out of the Hessian
         self.press = np.zeros((self.paths, self.inner))
         self.normal = np.zeros((self.paths, self.inner, 3))
@@ -150,6 +179,26 @@ class Chain:
         self.creep = np.zeros(self.paths, dtype=int)  # steps in a row that went on the same way
         self.need = np.ones(self.paths, dtype=int)  # such steps before longer ones: one more once it has turned back
         self.iterations = 0
+
+    @classmethod
+    def over(cls, union: Union, body: NDArray[np.intp], nodes: Array) -> Chain:
+        """Paths over bodies, each path over one.
+
+        Parameters
+        ----------
+        union : Union
+            The bodies
+        body : ndarray
+            Body of each path [-], shape (paths,)
+        nodes : ndarray
+            First guess [m], shape (paths, nodes, 3)
+
+        Returns
+        -------
+        Chain
+            The paths, before any step
+        """
+        return cls(Field(union, np.repeat(body, nodes.shape[1] - 2)), nodes)
 
     def step(self, start: bool = False, end: slice = slice(0, 0)) -> tuple[Array, Array, Array]:
         """Compute one Newton step with both ends held; nothing is moved yet.
@@ -292,14 +341,12 @@ class Chain:
         """Factor; where a path's curvature makes it indefinite, stiffen that path alone."""
         size = 3 * self.inner
         for _ in range(self.paths + 1):
-            try:
-                return np.asarray(cholesky_banded(band, lower=True, overwrite_ab=False, check_finite=False))
-            except LinAlgError as trouble:
-                words = [int(w) for w in str(trouble).replace("-", " ").split() if w.isdigit()]
-                bad = (words[0] - 1) // size if words else 0
-                self.wait[bad] = 4
-                here = slice(bad * size, (bad + 1) * size)
-                band[0, here] += 1.0
+            factor, order = dpbtrf(band, lower=1)  # order of the leading minor that is not positive, 0 where all are
+            if order == 0:
+                return np.asarray(factor)
+            bad = (order - 1) // size
+            self.wait[bad] = 4
+            band[0, bad * size : (bad + 1) * size] += 1.0
         raise LinAlgError("no path of the batch could be made definite")
 
     def move(self, shift: Array) -> None:
@@ -332,14 +379,23 @@ class Chain:
         self.wait = np.maximum(self.wait - 1, 0)
         self.iterations += 1
 
-    def result(self) -> Paths:
-        """The paths as they are now.
+    def run(self, limit: int) -> Paths:
+        """Step until every path has settled, both ends held.
+
+        Parameters
+        ----------
+        limit : int
+            Most iterations [-]
 
         Returns
         -------
         Paths
             Nodes, pressing, and which paths have settled
         """
+        for _ in range(limit):
+            self.move(self.step()[0])
+            if self.moved.max() < SETTLED:
+                break
         press = np.zeros((self.paths, self.count))
         press[:, 1:-1] = self.press
         return Paths(self.x.copy(), press, self.moved < 50.0 * SETTLED, self.iterations)
@@ -376,9 +432,4 @@ def tighten(union: Union, body: NDArray[np.intp], nodes: Array, limit: int = 80)
     >>> float(taut.length[0].round(4))
     0.5142
     """
-    chain = Chain(union, body, nodes)
-    for _ in range(limit):
-        chain.move(chain.step()[0])
-        if chain.moved.max() < SETTLED:
-            break
-    return chain.result()
+    return Chain.over(union, body, nodes).run(limit)

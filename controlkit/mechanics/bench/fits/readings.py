@@ -13,6 +13,7 @@ from controlkit.mechanics.bench.fits import line as _line
 from controlkit.mechanics.bench.fits import rows as _rows
 from controlkit.mechanics.bench.fits import slips as _slips
 from controlkit.mechanics.cable.friction import tension_ratio
+from controlkit.mechanics.states import State
 from controlkit.units import InputError
 
 Array = NDArray[np.float64]
@@ -67,7 +68,7 @@ class Fit:
         The same fit without them; None if there are none
     helping : tuple of int
         Places of readings in which friction seems to help, by more than the scale can be off
-    states : tuple of str
+    states : tuple of State
         What else is worth knowing
     """
 
@@ -81,7 +82,7 @@ class Fit:
     outliers: tuple[Outlier, ...]
     without: Fit | None
     helping: tuple[int, ...]
-    states: tuple[str, ...]
+    states: tuple[State, ...]
 
 
 @dataclass(frozen=True)
@@ -196,7 +197,7 @@ def fit_friction(
         )
         for k in found
     )
-    states = ["one bend only: whether loss follows the bend is not tested"] if np.ptp(angle) < 1e-9 else []
+    states = [State.of("one-bend", bend=float(angle[0]))] if np.ptp(angle) < 1e-9 else []
     states += _slips.misses_origin(clean)
     return _fit(line, level, outliers, clean if found else None, tuple(int(k) for k in helping), tuple(states))
 
@@ -254,7 +255,7 @@ def fit_stiffness(force: ArrayLike, travel: ArrayLike, *, level: float = 0.95, t
         )
     states = []
     if np.ptp(way) < 2.0 * tape:
-        states.append(f"all travel lies within {1000 * np.ptp(way):.1f} mm: too little for this tape")
+        states.append(State.of("travel-too-small", within=float(np.ptp(way))))
     outliers = tuple(Outlier(k, clean.strangeness(pull[k], way[k], 1.0), "") for k in found)
     return _fit(line, level, outliers, clean if found else None, (), tuple(states), turned=True)
 
@@ -375,7 +376,7 @@ def _fit(
     outliers: tuple[Outlier, ...],
     clean: _line.Line | None,
     helping: tuple[int, ...],
-    states: tuple[str, ...],
+    states: tuple[State, ...],
     *,
     turned: bool = False,
 ) -> Fit:
@@ -384,8 +385,7 @@ def _fit(
     value, each = line.slope, line.leave_one_out
     more = states
     if low <= 0.0:
-        more += ("the interval reaches zero: these readings cannot tell it from none",) if not turned else ()
-        more += ("the interval has no upper end: stretch cannot be told from none",) if turned else ()
+        more += (State.of("interval-without-end" if turned else "interval-reaches-zero"),)
     if turned:
         value, low, high = (1.0 / c if c > 0.0 else math.inf for c in (value, high, low))
         each = np.array([1.0 / c if c > 0.0 else math.inf for c in each])

@@ -7,6 +7,7 @@ import math
 import numpy as np
 
 from controlkit.mechanics.bench.fits.line import Line
+from controlkit.mechanics.states import State
 from controlkit.units import lbf
 
 POUND = math.log(lbf(1.0))
@@ -22,14 +23,12 @@ def explains(loss: float, expected: float, near: float) -> str:
     return ""
 
 
-def misses_origin(line: Line) -> list[str]:
+def misses_origin(line: Line) -> list[State]:
     """Whether the readings leave a loss where there is no bend."""
     if line.x.size < 4 or np.ptp(line.x) < 1e-9:
         return []
     free = Line(line.x, line.y, line.weight, origin=False)
     if abs(free.start) <= free.margin(0.99, of_start=True) + 1e-6:
         return []
-    ratio = math.exp(free.start)
-    said = f"the line misses the origin: without any bend the harness would feel {ratio:.2g} times the device"
     mixed = min(abs(abs(free.start) - POUND) / free.margin(0.99, of_start=True), 9.0) < 1.0
-    return [said + (", as where one force is in pounds-force and the other in newtons" if mixed else "")]
+    return [State.of("origin-missed-by-units" if mixed else "origin-missed", ratio=math.exp(free.start))]

@@ -1,0 +1,79 @@
+"""Roots of growing functions, many at once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+
+def illinois(
+    miss: Callable[[Array], Array],
+    *,
+    low: Array,
+    high: Array,
+    below: Array | None = None,
+    above: Array | None = None,
+    close: float = 0.0,
+    still: float = 0.0,
+    most: int = 40,
+) -> Array:
+    r"""Where growing functions pass through nought, by false position with the Illinois rule.
+
+    .. math:: x = a - f_a \frac{b - a}{f_b - f_a}
+
+    Parameters
+    ----------
+    miss : callable
+        From places [unit], shape (roots,), to values there [unit], shape (roots,); it is asked at every place once,
+        and last where the answer lies
+    low, high : ndarray
+        Ends a and b between which each root lies [unit], shape (roots,)
+    below, above : ndarray, optional
+        Values at the ends, where they are known [unit], shape (roots,)
+    close : float
+        A value so near to nought, at every root, ends the search [unit]
+    still : float
+        So does a step that is shorter at every root [unit]
+    most : int
+        Most steps [-]
+
+    Returns
+    -------
+    ndarray
+        Roots, the nearer end where there is none between them [unit], shape (roots,)
+
+    Notes
+    -----
+    False position alone keeps one end for good where the function bends. The Illinois rule halves the value at an end
+    that has stayed twice running; the order of convergence is then 1.44 (M. Dowell and P. Jarratt, A modified regula
+    falsi method for computing the root of an equation, BIT 11, 168-174, 1971; cited from memory). One evaluation of
+    all roots a step; it goes on until the slowest root is found.
+
+    Examples
+    --------
+    >>> illinois(lambda x: x**3 - np.array([1.0, 8.0]), low=np.zeros(2), high=3.0 + np.zeros(2), still=1e-12).round(9)
+    array([1., 2.])
+    """
+    below = miss(low) if below is None else below
+    above = miss(high) if above is None else above
+    stayed = np.zeros_like(
+        low
+    )  # -1 where the last step moved the low end, so that the high one stayed, 1 the other way
+    found = np.where(below > 0.0, low, high)
+    for _ in range(most):
+        last, found = found, np.clip(low - below * (high - low) / np.maximum(above - below, 1e-300), low, high)
+        value = miss(found)
+        if np.abs(value).max() < close:
+            break
+        short = value < 0.0
+        above = np.where(short, np.where(stayed < 0.0, 0.5 * above, above), value)
+        below = np.where(short, value, np.where(stayed > 0.0, 0.5 * below, below))
+        low, high = np.where(short, found, low), np.where(short, high, found)
+        stayed = np.where(short, -1.0, 1.0)
+        if np.abs(found - last).max() < still:
+            break
+    return found
