@@ -239,7 +239,24 @@ class Slider:
 
 
 @dataclass(frozen=True)
-class Menu:
+class _Options:
+    """What menus and steps share: names in a setting, each with one on the page."""
+
+    key: str
+    label: str
+    options: tuple[tuple[str, str], ...]
+
+    @property
+    def _names(self) -> list[str]:
+        return [name for name, _ in self.options]
+
+    def to_line(self, value: Value) -> str:
+        """Write a value into a line of text."""
+        return str(value)
+
+
+@dataclass(frozen=True)
+class Menu(_Options):
     """One of a few named possibilities.
 
     Parameters
@@ -254,18 +271,11 @@ class Menu:
         The one chosen at first.
     """
 
-    key: str
-    label: str
-    options: tuple[tuple[str, str], ...]
     start: str
 
     def described(self) -> dict[str, Any]:
         """Describe it to the front end."""
         return _described(self, "choice", options=[list(option) for option in self.options])
-
-    def to_line(self, value: Value) -> str:
-        """Write a value into a line of text."""
-        return str(value)
 
     def from_line(self, written: str) -> str:
         """Read a value from a line of text.
@@ -285,10 +295,9 @@ class Menu:
         InputError
             If there is none of that name.
         """
-        names = [name for name, _ in self.options]
-        if written in names:
+        if written in self._names:
             return written
-        raise InputError(f"{self.key} = {written[:40]} was given. Write one of: {', '.join(names)}.")
+        raise InputError(f"{self.key} = {written[:40]} was given. Write one of: {', '.join(self._names)}.")
 
     def from_page(self, sent: Any, units: str) -> str:  # noqa: ARG002  it has none
         """Check what the page sent."""
@@ -333,7 +342,7 @@ class Tick:
 
 
 @dataclass(frozen=True)
-class Steps:
+class Steps(_Options):
     """Steps taken one after the other.
 
     Parameters
@@ -350,9 +359,6 @@ class Steps:
         Steps that may be taken [-].
     """
 
-    key: str
-    label: str
-    options: tuple[tuple[str, str], ...]
     _: KW_ONLY
     start: str = ""
     most: int = 40
@@ -381,17 +387,12 @@ class Steps:
         'pull, let-go'
         """
         taken = [name.strip() for name in written.split(",") if name.strip()]
-        known = [name for name, _ in self.options]
         for name in taken:
-            if name not in known:
-                raise InputError(f"There is no step “{name[:40]}”. The steps are: {', '.join(known)}.")
+            if name not in self._names:
+                raise InputError(f"There is no step “{name[:40]}”. The steps are: {', '.join(self._names)}.")
         if len(taken) > self.most:
             raise InputError(f"More than {self.most} steps were taken. Begin again, or take some back.")
         return ", ".join(taken)
-
-    def to_line(self, value: Value) -> str:
-        """Write a value into a line of text."""
-        return str(value)
 
     def from_page(self, sent: Any, units: str) -> str:  # noqa: ARG002  they have none
         """Check what the page sent."""
