@@ -1,11 +1,14 @@
-"""What holds for every test: property tests try the same examples in every run."""
+"""What holds for every test: the same examples in every run, and which tests share a process."""
 
 from __future__ import annotations
+
+from typing import Any
 
 import pytest
 from hypothesis import settings
 from hypothesis.internal.conjecture.providers import HypothesisProvider
 from hypothesis.internal.constants_ast import Constants
+from xdist.scheduler import LoadFileScheduling
 
 # Even a derandomised run draws some of its numbers from the source of whatever modules of the project are loaded. Then
 # the examples of a test would hang on what else is run, and change with every new number anywhere in the package.
@@ -19,3 +22,21 @@ HypothesisProvider._local_constants = Constants()
 
 settings.register_profile("frozen", derandomize=True, deadline=None, max_examples=40)
 settings.load_profile("frozen")
+
+SHARED = ("tests/browser", "tests/checking")
+"""Folders whose files share what is dear to make: a server, a browser and a page with every lab; a class that stock
+nbgrader has marked, and the cases of many names."""
+
+
+class Shared(LoadFileScheduling):
+    """Gives a process whole files, and whole folders where files share something."""
+
+    def _split_scope(self, nodeid: str) -> str:
+        file = super()._split_scope(nodeid)
+        return next((folder for folder in SHARED if file.startswith(f"{folder}/")), file)
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Shared | None:
+    """Share out tests so under README's command."""
+    return Shared(config, log) if config.getvalue("dist") == "loadfile" else None

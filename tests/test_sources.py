@@ -8,7 +8,7 @@ import re
 import numpy as np
 import pytest
 
-from controlkit.sources import FLAGS, SourcedValue, all_sources, source, survey
+from controlkit.sources import FLAGS, SourcedValue, all_records, all_sources, source, survey
 from controlkit.units import InputError, read
 
 VALUES = all_sources()
@@ -38,12 +38,39 @@ def test_no_value_names_an_address(value: SourcedValue) -> None:
     assert not re.search(r"https?:|www\.|\.(com|org|net|io)\b", text)
 
 
-@pytest.mark.parametrize("value", [v for v in VALUES if v.flag in ("memory", "practice")], ids=lambda v: v.id)
-def test_what_is_not_published_says_so(value: SourcedValue) -> None:
-    if value.flag == "memory":
-        assert "onfidence" in value.note
-    else:
-        assert value.citation.startswith("Common practice")
+def test_common_practice_is_what_no_source_was_found_for() -> None:
+    """Two values only; each says so, and names the nearest figure that was found."""
+    practice = {value.id: value for value in VALUES if value.flag == "practice"}
+    assert set(practice) == {"shoulder_flexion_force_practice", "shoulder_flexion_excursion_practice"}
+    for value in practice.values():
+        assert value.citation == "Common practice in the trade; no source found."
+        nearest = re.search(r"No source found; the nearest is (\w+)", value.note)
+        assert nearest is not None
+        assert source(nearest[1]).flag == "seen-second-hand"
+
+
+@pytest.mark.parametrize("value", [v for v in VALUES if v.flag == "seen-second-hand"], ids=lambda v: v.id)
+def test_second_hand_says_where_it_was_read(value: SourcedValue) -> None:
+    text = f"{value.citation} {value.note}"
+    assert re.search(
+        r"\b[Rr]ead (in|on)\b|as quoted|Quoted there|reproduced on|\bas in\b|a worked solution|that cite", text
+    )
+
+
+@pytest.mark.parametrize("value", [v for v in VALUES if v.flag == "memory"], ids=lambda v: v.id)
+def test_memory_does_not_claim_to_have_been_read(value: SourcedValue) -> None:
+    assert not re.search(r"\babstract\b|\b[Rr]ead (in|on) (?!an unattributed)", f"{value.citation} {value.note}")
+
+
+def test_no_record_and_no_note_speaks_of_how_it_was_collected() -> None:
+    """What was not seen is marked "from memory" or "not read" or "not found"; nothing else is said of it."""
+    for text in (*all_records(), *(value.note for value in VALUES)):
+        assert not re.search(r"onfidence|not shown|matched|excerpt", text), text
+
+
+def test_flags_have_words() -> None:
+    assert {value.flag for value in VALUES} == set(FLAGS)
+    assert len({value.how_known for value in VALUES}) == len(FLAGS)
 
 
 @pytest.mark.parametrize(
@@ -54,8 +81,8 @@ def test_si_agrees_with_reading_the_printed_figure(value: SourcedValue) -> None:
     assert value.si == pytest.approx(read(f"{value.value!r} {value.unit}".removesuffix(" -"), value.kind), rel=1e-12)
 
 
-def test_practice_rows_that_print_both_unit_systems() -> None:
-    """The second figure of each row as common practice states it."""
+def test_figures_in_pounds_and_inches_beside_newtons_and_metres() -> None:
+    """The second figure of each note, converted by hand."""
     force, travel = source("shoulder_flexion_force_practice"), source("shoulder_flexion_excursion_practice")
     assert (round(force.si_low), round(force.si_high)) == (178, 267)
     assert (round(travel.si_low, 3), round(travel.si_high, 3)) == (0.102, 0.152)
@@ -81,14 +108,14 @@ def test_an_unknown_name_suggests_near_ones() -> None:
 
 
 def test_digits_follow_the_print() -> None:
-    assert source("belt_example_1").digit == 0.01
+    assert source("belt_example_post").digit == 0.01
     assert source("user_maximum_force").digit == 1.0
     assert source("hand_centre_de_leva_men").digit == 0.0001  # printed 0.7900
 
 
 def test_values_cannot_be_changed() -> None:
     with pytest.raises(dataclasses.FrozenInstanceError):
-        source("belt_example_1").value = 1.0  # type: ignore[misc]
+        source("belt_example_post").value = 1.0  # type: ignore[misc]
     people = survey("female")
     with pytest.raises(ValueError, match="read-only"):
         people.mean[0] = 1.0

@@ -25,6 +25,12 @@ _HOW = (
     "right, and asks you something if it is not; try as often as you like, since marks do not depend on attempts."
 )
 
+LICENCE = (
+    "*© 2026 the controlkit contributors. Prose and pictures: CC BY 4.0. Program text: MIT. Facts are cited, not "
+    "licensed here. See the file LICENSE-CONTENT.*"
+)
+"""What every notebook of the course says of its licence, once."""
+
 _MODEL_ANSWER = "Write here what you would give full points for; a student finds the words “Write your answer here”."
 
 _KEPT = '''"""Exercise {number}, kept back by the instructor: nothing yet.
@@ -131,9 +137,9 @@ def _cells(exercise: Exercise, module: str, minutes: int) -> list[dict[str, Any]
     """Every cell, as a notebook stores it."""
     name, points = exercise.name, sum(item.points for item in exercise.items)
     said = f"{points:g} points, about {minutes} minutes once lesson {_number(name)} is worked."
-    title = f"# Exercise {_number(name)}: {exercise.title[:1].lower()}{exercise.title[1:]}\n\n{said} {_HOW}\n\n{_CARE}"
+    title = f"# Exercise {_number(name)}: {exercise.title[:1].lower()}{exercise.title[1:]}"
     cells = [
-        _text("title", title),
+        _text("title", "\n\n".join((title, f"{said} {_HOW}", _CARE, LICENCE))),
         _text("who-asks", "## Your name\n\nWrite your name, or the class id you were given, between quotes."),
         _code("who", 'name = ...\n### BEGIN SOLUTION\nname = "Solution"\n### END SOLUTION', solution=True),
         _code("case", f"from {module} import exercise\n\nmine = exercise(name)\nmine.show()", locked=True),

@@ -25,10 +25,13 @@ class Release:
         Folder of the start page and the lessons.
     exercises : Path
         Folder of the student notebooks.
+    licences : tuple of Path
+        What a work folder holds beside them: the licences of the course's content and of its program text.
     """
 
     course: Path
     exercises: Path
+    licences: tuple[Path, ...] = ()
 
     def files(self) -> Iterator[tuple[PurePosixPath, Path]]:
         """
@@ -46,6 +49,8 @@ class Release:
                 inside = source.relative_to(root)
                 if source.is_file() and not _is_left_out(inside):
                     yield PurePosixPath(name, *inside.parts), source
+        for source in self.licences:
+            yield PurePosixPath(source.name), source
 
     def holds(self, folder: Path) -> bool:
         """
@@ -72,6 +77,10 @@ def _is_left_out(inside: Path) -> bool:
     return any(part in _LEFT_OUT or part.startswith(".") for part in inside.parts) or inside.suffix == ".pyc"
 
 
+def _licences(folder: Path) -> tuple[Path, ...]:
+    return tuple(folder / name for name in ("LICENSE", "LICENSE-CONTENT") if (folder / name).is_file())
+
+
 def find_release() -> Release:
     """
     Find the release: beside the installed package, or in the checkout it is run from.
@@ -87,8 +96,9 @@ def find_release() -> Release:
         If neither place holds the start page.
     """
     package = Path(__file__).resolve().parent.parent
-    installed = Release(package / "_course", package / "_exercises")
-    checkout = Release(package.parent / "course", package.parent / "exercises")
+    beside = next(iter(sorted(package.parent.glob("controlkit-*.dist-info/licenses"))), package.parent)
+    installed = Release(package / "_course", package / "_exercises", _licences(beside))
+    checkout = Release(package.parent / "course", package.parent / "exercises", _licences(package.parent))
     for release in (installed, checkout):
         if (release.course / "index.ipynb").is_file():
             return release

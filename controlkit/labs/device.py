@@ -142,7 +142,7 @@ def device_lab(*, setting: str = "", units: Units = "metric") -> Lab:
     Notes
     -----
     Forces are those at the device; cable and housing lose their part before it. Closing devices are derived
-    from published figures, opening ones from common practice for their bands and assumed proportions.
+    from published figures, opening ones from what study cards repeat of their bands, and assumed proportions.
 
     Examples
     --------

@@ -5,10 +5,10 @@ Each value says how far to trust it (`SourcedValue.flag`). Where nothing was fou
 """
 
 from controlkit.sources._survey import Survey, survey
-from controlkit.sources._values import FLAGS, SourcedValue, all_sources, source
+from controlkit.sources._values import FLAGS, SourcedValue, all_records, all_sources, source
 
-__all__ = ["FLAGS", "SourcedValue", "Survey", "all_sources", "source", "survey"]
+__all__ = ["FLAGS", "SourcedValue", "Survey", "all_records", "all_sources", "source", "survey"]
 
-for _object in (SourcedValue, Survey, all_sources, source, survey):
+for _object in (SourcedValue, Survey, all_records, all_sources, source, survey):
     _object.__module__ = __name__
 del _object

@@ -12,7 +12,15 @@ from typing import Any
 
 from controlkit.units import InputError, factor
 
-FLAGS = ("seen", "seen-second-hand", "practice", "computed", "memory", "reasoned")
+_KNOWN = {
+    "seen": "read in the source",
+    "seen-second-hand": "read where another source quotes it",
+    "practice": "common practice, no source found",
+    "computed": "computed from seen data",
+    "memory": "from memory, not verified",
+    "reasoned": "reasoned, no source",
+}
+FLAGS = tuple(_KNOWN)
 _OTHER_KINDS = {"count": 1.0, "time": 1.0}
 
 
@@ -44,8 +52,8 @@ class SourcedValue:
         Kind of quantity, as in `controlkit.units.read`; also "count" and "time"
     flag : str
         How far to trust it: seen (read in the source itself), seen-second-hand (read where another
-        source quotes it), practice (common practice, no source), computed (worked out here from
-        others), memory (not verified), reasoned (engineering inference)
+        source quotes or repeats it), practice (common practice, no source found), computed (worked
+        out here from others), memory (not verified), reasoned (engineering inference)
     citation : str
         Bibliographic record
     note : str
@@ -66,6 +74,11 @@ class SourcedValue:
     flag: str
     citation: str
     note: str
+
+    @property
+    def how_known(self) -> str:
+        """The flag in words, as tables and exercises print it."""
+        return _KNOWN[self.flag]
 
     @property
     def si(self) -> float:
@@ -140,16 +153,37 @@ def all_sources() -> tuple[SourcedValue, ...]:
 
     Examples
     --------
-    >>> sum(value.flag == "practice" for value in all_sources()) > 5
-    True
+    >>> {value.how_known for value in all_sources() if value.flag == "practice"}
+    {'common practice, no source found'}
     """
     return tuple(_values().values())
 
 
+def all_records() -> tuple[str, ...]:
+    """Return every bibliographic record: of the sourced values, and of the methods that the package uses.
+
+    Returns
+    -------
+    tuple of str
+        The records, in the order of the data file
+
+    Examples
+    --------
+    >>> source("vc_force_lowest").citation in all_records()
+    True
+    """
+    return tuple(_citations().values())
+
+
+@functools.cache
+def _citations() -> Mapping[str, str]:
+    text = (resources.files("controlkit.sources") / "citations.toml").read_text(encoding="utf-8")
+    return tomllib.loads(text)
+
+
 @functools.cache
 def _values() -> Mapping[str, SourcedValue]:
-    root = resources.files("controlkit.sources")
-    citations = tomllib.loads((root / "citations.toml").read_text(encoding="utf-8"))
+    root, citations = resources.files("controlkit.sources"), _citations()
     found: dict[str, SourcedValue] = {}
     files = (item for item in (root / "values").iterdir() if item.name.endswith(".toml"))
     for item in sorted(files, key=lambda item: item.name):

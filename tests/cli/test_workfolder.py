@@ -36,7 +36,16 @@ def test_everything_released_is_laid_out(folder: Path, make_release: Make) -> No
 def test_the_real_release_has_a_start_page_and_leaves_leftovers_out(tmp_path: Path) -> None:
     places = {str(place) for place, _ in find_release().files()}
     assert "course/index.ipynb" in places
+    assert {"LICENSE", "LICENSE-CONTENT"} <= places
     assert not [place for place in places if "checkpoints" in place or "__pycache__" in place]
+
+
+def test_the_licences_lie_at_the_top_of_the_work_folder(tmp_path: Path) -> None:
+    """Content and program text go along with what they are the licences of."""
+    folder = prepare(tmp_path / "mine", find_release())
+    lay_out(folder, find_release())
+    for name in ("LICENSE", "LICENSE-CONTENT"):
+        assert (folder / name).read_bytes() == (Path(__file__).resolve().parents[2] / name).read_bytes()
 
 
 def test_leftovers_of_tools_are_not_handed_out(make_release: Make) -> None:

@@ -14,7 +14,7 @@ from controlkit.sources import source
 
 
 def test_baker_haynes_chapter_9_rope_with_four_and_a_half_turns() -> None:
-    printed = source("belt_example_1")
+    printed = source("belt_example_post")
     assert printed.value is not None
     held = 100.0 * tension_ratio(friction=0.23, bend=4.5 * 2 * math.pi)
     assert held == pytest.approx(printed.value, abs=printed.digit / 2)

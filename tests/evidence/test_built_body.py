@@ -144,7 +144,7 @@ def test_most_likely_measure_follows_the_regression_on_stature(
 
 
 def test_excursion_of_an_average_man_beside_common_practice() -> None:
-    """Common practice, no source: 102 to 152 mm from shoulder flexion of an adult man; nothing is tuned to it.
+    """Common practice, no source found: 102 to 152 mm from shoulder flexion of an adult man; nothing is tuned to it.
 
     Ring so low that the strap crosses the lower third of the shoulder blade (110 mm below C7), crossbar at 0.6 to
     0.8 of the upper arm, 90 degrees of flexion, no protraction: the arm alone gives somewhat less, and the

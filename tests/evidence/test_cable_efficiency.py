@@ -1,8 +1,8 @@
 """Measured efficiency of cable in housing, and what the model gives beside it. Nothing here is tuned to fit.
 
 Li X et al., force transmission of a Bowden cable on the body (an exosuit, on a leg): at best 78.68 %, with 475 mm
-of housing. University of Washington open textbook, transradial standards: at least 80 %; its chapter 5a: a
-housing held at both ends keeps the path's length whatever the elbow does. Common practice: the same body motion
+of housing. University of Washington open textbook, transradial standards: at least 80 %; its chapter 5: a
+housing held at both ends keeps the path's length whatever the elbow does. Study cards: the same body motion
 operates the device with the elbow straight and at 135 degrees; without a housing tension flexes the elbow.
 """
 

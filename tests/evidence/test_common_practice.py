@@ -1,4 +1,6 @@
-"""Common practice in the trade, no published source: what every fitter says, looked for on the model.
+"""What every fitter says, looked for on the model.
+
+Taught in public study cards, or common practice for which no source was found; the sourced values say which.
 
 Flexing the arm gives the larger excursion but carries the device through space; drawing the shoulder blade forward
 works it with the device held still. Shoulder flexion lengthens the path from the ring to the crossbar. The control

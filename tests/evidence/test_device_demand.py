@@ -1,7 +1,7 @@
 """What the hook demands beside the published table of an open textbook (University of Washington, chapter 5).
 
 Voluntary-opening hooks: 44 to 89 N and 38 to 51 mm to operate. Nothing is tuned to the forces: a pound of
-pinch a band (common practice) and the hook's levers give them.
+pinch a band (study cards) and the hook's levers give them.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ def test_force_to_open_fully_beside_the_published_range(bands: int, inside: bool
     assert (printed.si_low <= hook.force(hook.travel) <= printed.si_high) is inside
 
 
-def test_pinch_of_a_band_is_the_pound_of_common_practice() -> None:
+def test_pinch_of_a_band_is_the_pound_that_is_taught() -> None:
     assert VoluntaryOpening(bands=1).pinch() == pytest.approx(source("pinch_per_band").si, rel=0.01)
 
 

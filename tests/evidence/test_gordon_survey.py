@@ -94,6 +94,8 @@ def test_gordon_mean_spread_and_percentiles(sex: str, measure: str) -> None:
         at = people.index(measure)
         assert people.p05[at] * 1e3 == pytest.approx(printed[2], abs=0.5 + HALF_TENTH)
         assert people.p95[at] * 1e3 == pytest.approx(printed[3], abs=0.5 + HALF_TENTH)
+        assert people.percentile(measure, 5) * 1e3 == pytest.approx(printed[2], abs=0.5 + HALF_TENTH)
+        assert people.percentile(measure, 95) * 1e3 == pytest.approx(printed[3], abs=0.5 + HALF_TENTH)
 
 
 @pytest.mark.parametrize(("sex", "mean", "sd", "n"), [("male", 85.52, 14.22, 4082), ("female", 67.76, 10.98, 1986)])

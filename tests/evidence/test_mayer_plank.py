@@ -16,7 +16,7 @@ from controlkit.sources import source
 
 
 def test_mayer_p8_133_where_the_block_slips() -> None:
-    printed = source("belt_example_6")
+    printed = source("belt_example_plank")
     assert printed.value is not None
     plank, block, length, mu = 50.0, 100.0, 10.0, 0.4
     rope = mu * block * tension_ratio(friction=mu, bend=math.pi / 2)

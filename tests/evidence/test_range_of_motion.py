@@ -2,7 +2,7 @@
 
 - American Academy of Orthopaedic Surgeons; Boone DC, Azen SP 1979 (109 males); both quoted in a textbook's table A.1.
 - Gill TK et al. BMC Musculoskelet Disord 2020;21:676: 2,404 adults of one community, active, right side.
-- BMC Sports Sci Med Rehabil 4:33, table 4: young active adults, percentiles 5, 50 and 95 of active flexion.
+- Vairo GL, Duffey ML, Owens BD, Cameron KL 2012, table 4: military cadets, percentiles 5, 50 and 95 of active flexion.
 - Namdari S et al. J Shoulder Elbow Surg 2012;21:1177-1183: what ten daily tasks need, 20 people.
 - Soucie JM et al. Haemophilia 2011;17:500-507: passive; its values stand here from memory.
 - Girdle: kinesiology texts, from memory; Rettig O et al. BMC Musculoskelet Disord 2015.

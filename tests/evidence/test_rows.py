@@ -1,19 +1,20 @@
-"""Every row of what was collected on this trade, and what became of it.
+"""Every published figure that the package holds, and what became of it.
 
-The files in ``rows/`` hold one line for each row of the collection, under a key of its own and a few words:
+Each file in ``rows/`` has a subject and holds one line a fact, under a key of its own and a few words:
 
 - ``tested``: the test that compares it, as ``folder/file.py::test`` (or a list of them);
 - ``range``: where it is used as a range and not compared;
 - ``declined``: why it is not used, honestly;
 - ``later``: "not yet: " and the part that will use it.
 
-``sources`` names its values in `controlkit.sources`, ``but`` what the test leaves out. ``rows`` is the number of
-rows counted in the collection. ``[elsewhere]`` names the sources that came later, by the key of their record.
+``sources`` names its values in `controlkit.sources`, ``but`` what the test leaves out. ``records.toml`` names records
+by their key: those whose values are inputs or remarks, and those from which a method is taken and no value.
 """
 
 from __future__ import annotations
 
 import ast
+import re
 import tomllib
 from collections import Counter
 from collections.abc import Iterator
@@ -30,7 +31,8 @@ from controlkit.units import InputError
 TESTS = Path(__file__).resolve().parents[1]
 FATES = ("tested", "range", "declined", "later")
 PARTS = ("dual control",)
-FILES = sorted((TESTS / "evidence" / "rows").glob("*.toml"))
+ROWS = TESTS / "evidence" / "rows"
+FILES = sorted(path for path in ROWS.glob("*.toml") if path.stem != "records")
 
 
 @cache
@@ -41,17 +43,11 @@ def _file(path: Path) -> dict[str, Any]:
 def _sections() -> Iterator[tuple[str, dict[str, Any]]]:
     for path in FILES:
         for name, section in _file(path).items():
-            if name != "elsewhere":
-                yield f"{path.stem}/{name}", section
+            yield f"{path.stem}/{name}", section
 
 
 def _rows() -> list[tuple[str, dict[str, Any]]]:
-    return [
-        (f"{name}/{key}", row)
-        for name, section in _sections()
-        for key, row in section.items()
-        if key not in ("about", "rows")
-    ]
+    return [(f"{name}/{key}", row) for name, section in _sections() for key, row in section.items() if key != "about"]
 
 
 @cache
@@ -60,14 +56,16 @@ def _tests_in(path: Path) -> frozenset[str]:
     return frozenset(node.name for node in ast.walk(tree) if isinstance(node, ast.FunctionDef))
 
 
-def test_there_are_rows() -> None:
-    assert len(FILES) == 8
-    assert len(_rows()) > 240
+@cache
+def _records() -> dict[str, str]:
+    text = (resources.files("controlkit.sources") / "citations.toml").read_text(encoding="utf-8")
+    return tomllib.loads(text)
 
 
 @pytest.mark.parametrize(("name", "section"), list(_sections()), ids=[name for name, _ in _sections()])
-def test_no_row_of_the_collection_is_missing(name: str, section: dict[str, Any]) -> None:
-    assert len(section) - 2 == section["rows"], name
+def test_a_section_has_its_subject_and_rows(name: str, section: dict[str, Any]) -> None:
+    assert len(section["about"].split()) > 0, name
+    assert len(section) > 1, name
 
 
 @pytest.mark.parametrize(("name", "row"), _rows(), ids=[name for name, _ in _rows()])
@@ -103,18 +101,29 @@ def test_every_source_named_exists_and_no_row_names_one_twice() -> None:
         source("no_such_value")
 
 
-def test_every_value_in_the_package_has_a_row_or_is_said_to_come_from_elsewhere() -> None:
+def test_every_value_in_the_package_has_a_row_or_its_record_says_what_it_is_for() -> None:
     """A value added to the package must be entered here: with its row, or with its record and why it is there."""
-    elsewhere = {key: why for path in FILES for key, why in _file(path).get("elsewhere", {}).items()}
-    text = (resources.files("controlkit.sources") / "citations.toml").read_text(encoding="utf-8")
-    records = tomllib.loads(text)
-    assert set(elsewhere) <= set(records)
-    from_elsewhere = {records[key] for key in elsewhere}
+    inputs = _file(ROWS / "records.toml")["values"]
+    assert set(inputs) <= set(_records())
+    of_inputs = {_records()[key] for key in inputs}
     named = {id_ for _, row in _rows() for id_ in row.get("sources", [])}
-    left = [v.id for v in all_sources() if v.id not in named and v.citation not in from_elsewhere]
+    left = [v.id for v in all_sources() if v.id not in named and v.citation not in of_inputs]
     assert left == []
-    both = [v.id for v in all_sources() if v.id in named and v.citation in from_elsewhere]
+    both = [v.id for v in all_sources() if v.id in named and v.citation in of_inputs]
     assert both == []
+
+
+def test_every_record_has_a_value_or_is_named_where_its_method_is_used() -> None:
+    """No record stands for show, and none that a method comes from is missing."""
+    methods = _file(ROWS / "records.toml")["methods"]
+    cited = {value.citation for value in all_sources()}
+    assert {key for key, record in _records().items() if record not in cited} == set(methods)
+    for key, method in methods.items():
+        text = " ".join((TESTS.parent / method["in"]).read_text(encoding="utf-8").split())
+        assert method["names"] in text, key
+        author, year = method["names"].split()[0], re.search(r"\d{4}", _records()[key])
+        assert author in _records()[key]
+        assert year is not None
 
 
 def test_most_rows_that_carry_a_number_are_tested() -> None:

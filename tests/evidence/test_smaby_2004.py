@@ -13,7 +13,7 @@ MOST, HARDEST = source("key_pinch_most_tasks").si, source("key_pinch_tasks").si_
 
 
 def test_three_bands_suffice_for_nine_of_the_twelve_tasks_and_two_do_not() -> None:
-    """On a thin object, a key; a pound a band is common practice."""
+    """On a thin object, a key; a pound a band is taught."""
     assert hook_opening(2).pinch() < MOST < hook_opening(3).pinch() < HARDEST
 
 

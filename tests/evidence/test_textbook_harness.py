@@ -1,4 +1,4 @@
-"""Open textbook on upper-limb prosthetics and orthotics, University of Washington, chapters 5 and 15c, on the model.
+"""Spaulding S. Upper Limb Prosthetics and Orthotics: Techniques, chapters 5 and 15c, on the model.
 
 Its rules of harness geometry are words and inches: ring an inch below C7 and an inch to the sound side, control
 strap over the distal third of the scapula, anterior strap through the deltopectoral groove. Here they are looked for
@@ -133,7 +133,7 @@ def test_textbook_ring_position_sets_loop_and_control_path(sex: str) -> None:
 
 @pytest.mark.parametrize("sex", SEXES)
 def test_textbook_ring_on_the_spine_is_said(sex: str) -> None:
-    """Common practice, no source: off the spine, so that the spinous process is not rubbed."""
+    """Common practice: off the spine, so that the spinous process is not rubbed."""
     on, off = (
         SingleControl(figure_of_eight(Wearer.average(sex), ring_below_c7=INCH_BELOW, ring_to_sound_side=aside)).at()
         for aside in (0.0, INCH_ASIDE)

@@ -1,7 +1,7 @@
-"""Open textbook on upper-limb prosthetics and orthotics, University of Washington.
+"""Spaulding S. Upper Limb Prosthetics and Orthotics: Techniques. Open textbook, University of Washington.
 
-It prints several figures in both unit systems. The sourced value keeps the first, the second is
-written here; they must agree within the digits of the second.
+It prints inches beside centimetres where a ring and a slip are meant, and else one unit. The sourced value keeps the
+first; the second, printed there or worked out by hand, is written here. They must agree within the second's digits.
 """
 
 from __future__ import annotations

@@ -10,6 +10,8 @@ from pathlib import Path
 
 import nbformat
 
+from controlkit.classroom.begin import LICENCE
+
 TEXT = {".py", ".md", ".toml", ".yml", ".ipynb", ".js", ".css", ".json", ".txt", ""}
 SHORT = {".py", ".js", ".css", ".md"}
 LONGEST = 400
@@ -177,6 +179,15 @@ def test_cell_ids_are_names_that_stay(files: list[Path]) -> None:
         for one in ids:
             assert re.fullmatch(r"[a-z][a-z0-9]*(?:[-_][a-z0-9]+)*", one), f"{path.name}: {one}"
             assert not re.fullmatch(r"[0-9a-f]{8}", one), f"{path.name}: {one} looks drawn by chance"
+
+
+def test_every_notebook_says_its_licence_once(files: list[Path]) -> None:
+    """The same sentence everywhere, and no other word on it."""
+    for path in notebooks(files):
+        cells = nbformat.read(path, as_version=4).cells
+        text = "\n".join(cell.source for cell in cells if cell.cell_type == "markdown")
+        assert text.splitlines().count(LICENCE) == 1, path.name
+        assert len(re.findall(r"CC BY|LICEN[CS]E", text)) == len(re.findall(r"CC BY|LICEN[CS]E", LICENCE)), path.name
 
 
 def test_every_picture_in_a_page_has_words(files: list[Path]) -> None:

@@ -113,6 +113,8 @@ def test_a_student_works_lesson_and_exercise_without_solutions(student: dict[str
     laid = run(sys.executable, "-c", LAY_OUT, **student)
     assert laid.returncode == 0, laid.stderr
     folder = Path(str(student["cwd"])) / "my-course"
+    for name in ("LICENSE", "LICENSE-CONTENT"):
+        assert (folder / name).read_bytes() == (root / name).read_bytes()
     pages = sorted(folder.rglob("*.ipynb"))
     assert {page.name for page in pages} >= {"index.ipynb", "03-figure-of-eight.ipynb", "ex03.ipynb"}
     broken = folder / "broken.ipynb"  # what goes wrong in a page is noticed

@@ -112,11 +112,11 @@ def test_readings_do_not_depend_on_what_was_measured_before() -> None:
 
 def test_every_criterion_has_its_source_and_flag() -> None:
     for row in record().rows:
-        printed = source(row.source)
-        assert row.flag == printed.flag
+        assert row.flag == (source(row.source).flag if row.source else "seen")
         assert row.how
         for limit in (row.low, row.high):
             assert limit is None or row.measured is not None or limit in _figures(row.source)
+    assert [row.test for row in record().rows if not row.source] == ["condition of the residual limb, before and after"]
     older = [row for row in record().rows if row.source.endswith("_older")]
     assert len(older) == 3
     assert all(row.flag == "memory" and "from memory, not verified" in row.cells for row in older)
@@ -129,12 +129,37 @@ def _figures(name: str) -> list[float]:
 
 def test_what_the_model_cannot_answer_is_left_to_the_person() -> None:
     left = [row for row in record().rows if row.measured is None]
-    assert {"checkout_rotation_force", "checkout_length", "checkout_residual_limb"} <= {row.source for row in left}
+    assert {"", "checkout_rotation_force", "checkout_length"} <= {row.source for row in left}
     for row in left:
         assert row.passed is None
         assert row.outcome == "not modelled: measure it on the person"
         assert row.how.startswith(("in the model", "the straps alone"))
     assert f"{len(left)} tests are left" in record().words
+
+
+def test_a_figure_that_the_textbook_prints_stands_in_the_record() -> None:
+    """50 lb or a third of the body weight, the lighter; 3 lb across; only the skin is looked at without a figure."""
+    printed = {row.test: row.criterion for row in record().rows}
+    assert printed["harness undamaged under the axial load"] == "at least 222.4 N (50.0 lbf)"
+    assert printed["socket turns minimally, if at all, under a transverse force"] == "at least 13.3 N (3.0 lbf)"
+    light = checkout(SingleControl(figure_of_eight(Wearer.measured("female", mass=48.0))))
+    assert light["harness undamaged under the axial load"].low == pytest.approx(48.0 * 9.80665 / 3.0)
+    assert [test for test, criterion in printed.items() if criterion == "no figure"] == [
+        "condition of the residual limb, before and after"
+    ]
+
+
+def test_the_record_names_its_sources_above_the_table() -> None:
+    """The textbook first, most criteria being its; every other source with the tests that come from it."""
+    found = record()
+    first, *others = found.criteria
+    assert source("efficiency_single_control").citation in first
+    assert "(10 of 17)" in first
+    assert len(others) == len({row.printed.citation for row in found.rows}) - 1
+    assert str(found).index("Spaulding S.") < str(found).index("Measured")
+    for row in found.rows:
+        said = first if row.printed.citation in first else next(line for line in others if row.test in line)
+        assert row.printed.citation in said
 
 
 @pytest.mark.parametrize("sex", ["male", "female"])
@@ -244,7 +269,9 @@ def test_the_record_prints_as_a_table_and_as_markdown() -> None:
     assert len(ends) == 5
     for line in body:  # no word runs from one column into the next
         assert all(line[k : k + 2].strip() == "" for k in ends)
-    marked = record().markdown().splitlines()
+    said, _, table = record().markdown().partition("\n\n")
+    assert said.count("\n- ") + 1 == len(record().criteria)
+    marked = table.splitlines()
     assert len(marked) == len(record().rows) + 2
     assert {line.count("|") for line in marked} == {7}
 

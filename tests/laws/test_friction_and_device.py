@@ -41,6 +41,15 @@ def test_nothing_is_gained(friction: float, bend: float) -> None:
     assert 0.0 < tension_ratio(friction, bend) <= 1.0
 
 
+@given(st.floats(0.02, 0.6), st.floats(0.1, 4.0 * math.pi))
+def test_the_ratio_is_the_balance_of_many_small_corners(friction: float, bend: float) -> None:
+    """Statics of one corner: what presses is (T1 + T2) sin(h), what rubs is friction times that; h is half its turn."""
+    corners = 20_000
+    half = bend / corners / 2.0
+    one = (math.cos(half) - friction * math.sin(half)) / (math.cos(half) + friction * math.sin(half))
+    assert tension_ratio(friction, bend) == pytest.approx(one**corners, rel=2e-6)
+
+
 @given(st.floats(0.5, 2.6), st.floats(0.5, 2.6))
 def test_a_bent_elbow_never_helps_the_cable(one: float, other: float) -> None:
     """From where the housing has left its bow of the straight elbow and turns with the elbow."""

@@ -108,13 +108,43 @@ def test_conditional_mean_is_the_mean_of_those_who_are_so(sex: str) -> None:
     assert np.abs(off[others]).max() < 4.5  # 22 means; the window adds next to nothing
 
 
-@given(st.sampled_from(SEXES), st.floats(1.0, 99.0), st.sampled_from(NAMES))
-def test_percentile_is_the_normal_one(sex: str, percentile: float, of: str) -> None:
+@pytest.mark.parametrize("of", NAMES)
+@pytest.mark.parametrize("sex", SEXES)
+def test_a_percentile_that_was_counted_is_the_one_counted(sex: str, of: str) -> None:
     people = survey(sex)
-    wearer = Wearer.at_percentile(sex, percentile, of)
     k = people.index(of)
-    expected = stats.norm(people.mean[k], people.sd[k]).ppf(percentile / 100.0)
-    assert getattr(wearer, of) == pytest.approx(expected, rel=1e-12)
+    for percentile, counted in ((5, people.p05[k]), (95, people.p95[k])):
+        assert getattr(Wearer.at_percentile(sex, percentile, of), of) == pytest.approx(counted, rel=1e-12)
+
+
+@given(st.sampled_from(SEXES), st.floats(0.1, 99.9), st.floats(0.1, 99.9), st.sampled_from(NAMES))
+def test_a_higher_percentile_is_a_larger_measure(sex: str, one: float, other: float, of: str) -> None:
+    low, high = sorted((one, other))
+    assert survey(sex).percentile(of, low) <= survey(sex).percentile(of, high)
+
+
+@pytest.mark.parametrize("of", NAMES)
+@pytest.mark.parametrize("sex", SEXES)
+def test_people_spread_evenly_over_the_percentiles_have_the_survey_s_mean_and_spread(sex: str, of: str) -> None:
+    """The spread went into none of it. It must come out within three standard errors of what two counts can say.
+
+    A counted percentile of n people is off by sqrt(p (1 - p) / n) over the density there; the two go into a slope.
+    """
+    people = survey(sex)
+    k = people.index(of)
+    values = np.array([people.percentile(of, percentile) for percentile in np.arange(0.5, 500.0) / 5.0])
+    assert values.mean() == pytest.approx(people.mean[k], abs=0.01 * people.sd[k])
+    counted = stats.norm.ppf(0.95)
+    off = np.sqrt(0.05 * 0.95 / people.n) / stats.norm.pdf(counted)
+    assert values.std() == pytest.approx(people.sd[k], rel=3.0 * off / np.sqrt(2.0) / counted)
+
+
+def test_the_middle_of_a_skewed_measure_is_below_its_mean() -> None:
+    """Waist and mass lean to the heavy side; the average wearer stays the mean."""
+    for sex in SEXES:
+        for of in ("mass", "waist_circumference", "waist_depth"):
+            assert getattr(Wearer.at_percentile(sex, 50, of), of) < getattr(Wearer.average(sex), of)
+        assert np.allclose(_values(Wearer.average(sex))[0], survey(sex).mean)
 
 
 @given(st.sampled_from(SEXES), SEED, st.sampled_from(NAMES), st.floats(1.05, 3.0), st.booleans())

@@ -12,15 +12,6 @@ from controlkit.units import show
 
 __all__ = ["TextTable", "facts", "text_table"]
 
-_FLAGS = {
-    "seen": "read in the source",
-    "seen-second-hand": "read where another source quotes it",
-    "practice": "common practice, no source",
-    "computed": "computed from seen data",
-    "memory": "from memory",
-    "reasoned": "reasoned, no source",
-}
-
 
 @dataclass(frozen=True)
 class TextTable:
@@ -113,21 +104,27 @@ def facts(*names: str) -> TextTable:
     for name in names:
         value = source(name)
         where = f"{value.citation} {value.note}".strip()
-        rows.append((value.what, _printed(value), _FLAGS.get(value.flag, value.flag), where))
+        rows.append((value.what, _printed(value), value.how_known, where))
     return text_table("Facts", ("what", "value", "how we know", "source and remarks"), rows)
 
 
 def _printed(value: SourcedValue) -> str:
-    """Write a value in both unit systems where there are two, else as it was printed."""
+    """Write a value in both unit systems where there are two, else as it was printed; a row of a table as it is."""
+    if value.series:
+        columns = ", ".join(f"{column:g}" for column in value.at)
+        return f"{', '.join(f'{number:g}' for number in value.series)}{_unit(value)} at {columns}"
     if value.kind not in ("length", "force", "mass", "moment", "pressure", "angle"):
-        unit = "" if value.unit == "-" else f" {value.unit}"
         if value.value is not None:
-            return f"{value.value:g}{unit}"
-        return f"{value.low:g} to {value.high:g}{unit}"
+            return f"{value.value:g}{_unit(value)}"
+        return f"{value.low:g} to {value.high:g}{_unit(value)}"
     if value.value is None:
         return _merged(show(value.si_low, value.kind), show(value.si_high, value.kind), " to ")
     written = show(value.si, value.kind)
     return _merged(written, show(value.si_sd, value.kind), " ± ") if value.sd is not None else written
+
+
+def _unit(value: SourcedValue) -> str:
+    return "" if value.unit == "-" else f" {value.unit}"
 
 
 def _merged(first: str, second: str, sign: str) -> str:

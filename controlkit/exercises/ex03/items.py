@@ -122,7 +122,7 @@ ITEMS = (
                 lambda done, _: 1.0 if done.ring_to_sound_side >= 0.015 else 0.0,
                 "the ring lies clear of the spine.",
                 "the ring lies on or beside the spine, or on the other side of it. What would it rub there?",
-                "ring closer than 15 mm to the midline; common practice is about 1 in toward the sound side",
+                "ring closer than 15 mm to the midline; a textbook puts it about 1 in toward the sound side",
             ),
             Criterion(
                 "crossbar-in-place",

@@ -19,7 +19,8 @@ READ_AT = (90, 135, 180, 225, 270)
 SAMPLES = {letter: (12 + 7 * place % 18) / 100 for place, letter in enumerate("ABCDEFGHIJKLMNOPQR")}
 """Friction of the used cables on the bench [-]. Assumptions, in the published range."""
 
-KEEP = source("efficiency_single_control").si
+STANDARD = source("efficiency_single_control")
+KEEP = STANDARD.si
 """Share of the pull that must arrive [-]."""
 
 DRAWS: dict[str, Draw] = {
@@ -146,7 +147,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
             ("quantity", "value"),
             (
                 ("friction coefficient, cable in new liner", f"{c.liner}"),
-                ("share of the pull that must arrive", f"{100 * KEEP:g} %, elbow bent"),
+                ("share of the pull that must arrive", f"{100 * KEEP:g} %, elbow bent ({STANDARD.how_known})"),
                 ("bends at crossbar and wrist", "as above"),
             ),
         ),

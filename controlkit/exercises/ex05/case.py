@@ -11,7 +11,8 @@ from controlkit.mechanics import VoluntaryClosing, VoluntaryOpening
 from controlkit.sources import source
 from controlkit.units import mm
 
-REPEATED = source("fatigue_free_share").si
+LONG = source("fatigue_free_share")
+REPEATED = LONG.si
 """Share of strength that can be asked for all day [-]."""
 
 DRAWS: dict[str, Draw] = {
@@ -153,7 +154,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
             (
                 ("largest pull at the hanger", f"{c.strength} N"),
                 ("share of a pull at the hanger that arrives at the device", f"{c.arrives} %"),
-                ("share of her strength that she can be asked for all day", f"{100 * REPEATED:g} %"),
+                ("share of her strength that she can be asked for all day", f"{100 * REPEATED:g} % ({LONG.how_known}; contested)"),
             ),
         ),
         Table(

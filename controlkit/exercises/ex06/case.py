@@ -16,9 +16,11 @@ from controlkit.mechanics.chain.budgets import TASKS
 from controlkit.sources import source
 from controlkit.units import mm
 
-FLY = source("opening_mouth_fly_below_elbow_older").si
+AWAY, STANDARD = source("opening_mouth_fly_below_elbow_older"), source("efficiency_single_control")
+BENT, LONG = source("housing_test_elbow_flexion"), source("fatigue_free_share")
+FLY = AWAY.si
 """Share of full opening that is asked for at the fly [-]."""
-KEEP = source("efficiency_single_control").si
+KEEP = STANDARD.si
 """Share of the pull that must arrive [-]."""
 STILL = mm(5)
 """Opening at the mouth, nobody asking, that still holds an object [m]. Assumption of this exercise."""
@@ -48,6 +50,7 @@ STEADY = frozenset({"sex", "amputated", "taller", "wider", "prosthesis"})
 """What the mechanics is asked about: one wearer serves several draws of the rest."""
 
 TASK_WORDS = {"once": "now and then, with all strength if need be", "repeat": "many times a day"}
+SAID = {"once": "", "repeat": f" ({LONG.how_known}; contested)"}
 
 
 def lost(c: Case) -> int:
@@ -171,7 +174,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 ("cable force at the device, begins to open", f"{c.start_force} N"),
                 ("cable force at the device, fully open", f"{c.full_force} N"),
                 ("how often", TASK_WORDS[c.task]),
-                ("share of the strength that this may take", f"{100 * TASKS[c.task]:g} %"),
+                ("share of the strength that this may take", f"{100 * TASKS[c.task]:g} %{SAID[c.task]}"),
             ),
         ),
         Table(
@@ -187,17 +190,17 @@ def present(c: Case) -> tuple[str | Table, ...]:
             ("what it must do", "how much"),
             (
                 ("open at the table when asked", "fully"),
-                ("open at the fly when asked", f"at least {100 * FLY:g} % of full opening"),
+                ("open at the fly when asked", f"at least {100 * FLY:g} % of full opening ({AWAY.how_known})"),
                 (
                     "stay shut at the mouth, shoulder blade drawn back",
-                    f"fingertips no more than {STILL / mm(1):g} mm apart",
+                    f"fingertips no more than {STILL / mm(1):g} mm apart (assumption of this exercise)",
                 ),
                 ("stay shut while the arm hangs", "elbow straight, and at 90°"),
-                ("let the pull arrive, elbow at 90°", f"at least {100 * KEEP:g} %"),
-                ("let the elbow bend", "to 135°"),
+                ("let the pull arrive, elbow at 90°", f"at least {100 * KEEP:g} % ({STANDARD.how_known})"),
+                ("let the elbow bend", f"to {BENT.value:g}° ({BENT.how_known})"),
                 (
                     "ask little of the wearer, elbow at 90°",
-                    f"full opening with {100 * TASKS['repeat']:g} % of the largest pull",
+                    f"full opening with {100 * TASKS['repeat']:g} % of the largest pull ({LONG.how_known}; contested)",
                 ),
                 (f"grip an object {c.width} mm wide", f"with at least {c.grip} N"),
             ),

@@ -17,22 +17,26 @@ OWN_FLEXION = source("elbow_flexion_range_reference").si
 """Elbow flexion of a person for whom it was not measured [rad]. A reference range."""
 
 _FOR_THE_PERSON = (
+    ("condition of the residual limb, before and after", "", "", "length", "the limb has no skin"),
+    ("harness undamaged under the axial load", "checkout_axial_load", "load", "force", "nothing in it tears or opens"),
     (
-        "condition of the residual limb, before and after",
-        "checkout_residual_limb",
-        "",
-        "length",
-        "the limb has no skin",
+        "socket turns minimally, if at all, under a transverse force",
+        "checkout_rotation_force",
+        "least",
+        "force",
+        "the socket can't turn",
     ),
-    ("harness undamaged by the axial load", "checkout_axial_load", "", "force", "nothing in it tears or opens"),
-    ("socket turns under a transverse force", "checkout_rotation_force", "", "force", "the socket can't turn"),
     ("elbow flexion, self-suspending socket", "checkout_self_suspending_flexion", "least", "angle", "it has no brim"),
     ("forearm rotation left by flexible hinges", "checkout_rotation_share", "least", "ratio", "no forearm rotates"),
     ("flexible hinge strap anchor to the wrist", "checkout_hinge_anchor", "just", "length", "there are no hinges"),
     ("humeral cuff to olecranon, rigid hinges", "checkout_cuff_to_olecranon", "just", "length", "there is no cuff"),
     ("device tip against the sound thumb tip", "checkout_length", "just", "length", "both sides are equally long"),
 )
-"""What is left to the person: test, source, how its figure limits, kind of quantity, and why."""
+"""What is left to the person: test, source, how its figure limits, kind of quantity, and why.
+
+Seven of the eight come from one list of standards, that of the University of Washington's open textbook; what flexible
+hinges leave of rotation comes from public study cards.
+"""
 
 
 def checkout(system: SingleControl, own_elbow_flexion: float = OWN_FLEXION) -> Checkout:
@@ -57,8 +61,10 @@ def checkout(system: SingleControl, own_elbow_flexion: float = OWN_FLEXION) -> C
 
     Notes
     -----
-    Criteria come from `controlkit.sources`, each with its flag: those of the older lists are from memory
-    and not verified. Where a source names no position, elbow angle or tolerance, the row says which was taken.
+    Most criteria are those of one open textbook, *Transradial Body-Powered Standards* (University of Washington);
+    the record names it first, and the sources of the others after it. Each has its flag: those of the older lists
+    are from memory and not verified. Where a source names no position, elbow angle or tolerance, the row says which
+    was taken.
 
     Examples
     --------
@@ -74,7 +80,13 @@ def checkout(system: SingleControl, own_elbow_flexion: float = OWN_FLEXION) -> C
             f"and {show(OWN_FLEXION, 'angle')}; write deg(140) for 140 degrees."
         )
     worn, wearer = Worn(system), system.harness.wearer
-    rows = (*_efficiency(Bench(system)), *_openings(worn), *_elbow(worn, own_elbow_flexion), _slip(worn), *_left())
+    rows = (
+        *_efficiency(Bench(system)),
+        *_openings(worn),
+        *_elbow(worn, own_elbow_flexion),
+        _slip(worn),
+        *_left(axial_load(system)),
+    )
     return Checkout(f"Checkout, {wearer.amputated} side below the elbow, {system.device.kind}", rows)
 
 
@@ -141,11 +153,16 @@ def _slip(worn: Worn) -> Row:
     return Row("slip under the axial load", None, None, limit, "length", cited, more)
 
 
-def _left() -> tuple[Row, ...]:
+def _left(load: float) -> tuple[Row, ...]:
+    """The rows for the person; the axial load is the lighter of 50 lb and a third of the body weight."""
     rows = []
     for test, cited, limits, what, why in _FOR_THE_PERSON:
-        printed = source(cited)
-        figure = printed.si_low if printed.value is None else printed.si
-        low, high = figure if limits else None, figure if limits == "just" else None
-        rows.append(Row(test, None, low, high, what, cited, f"in the model {why}"))
+        least = load if limits == "load" else _figure(cited) if limits else None
+        most = least if limits == "just" else None
+        rows.append(Row(test, None, least, most, what, cited, f"in the model {why}"))
     return tuple(rows)
+
+
+def _figure(cited: str) -> float:
+    printed = source(cited)
+    return printed.si_low if printed.value is None else printed.si

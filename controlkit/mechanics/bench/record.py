@@ -1,4 +1,4 @@
-"""The checkout record: what was tried, what it must be, who says so, and what it was."""
+"""The checkout record: whose criteria, what was tried, what it must be, how that is known, and what it was."""
 
 from __future__ import annotations
 
@@ -6,15 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from textwrap import wrap
 
-from controlkit.sources import source
+from controlkit.sources import SourcedValue, source
 from controlkit.units import show
 
-_FLAGS = {
-    "seen": "read in the source",
-    "seen-second-hand": "read where another source quotes it",
-    "practice": "common practice, no source",
-    "memory": "from memory, not verified",
-}
+_STANDARDS = source("efficiency_single_control")
+"""Of the textbook's list of standards, which also names tests without a figure."""
 _HEADS = ("Test", "Measured", "Criterion", "Outcome", "Who says so", "How")
 
 
@@ -33,7 +29,8 @@ class Row:
     kind : str
         Kind of quantity: "ratio", "force", "length", "angle"
     source : str
-        Sourced value that the criterion comes from
+        Sourced value that the criterion comes from; empty where the textbook's list of standards names the test
+        without a figure
     how : str
         How it was measured, or why it must be measured on the person
     error : float
@@ -50,13 +47,18 @@ class Row:
     error: float = 0.0
 
     @property
+    def printed(self) -> SourcedValue:
+        """The value that the criterion comes from; one of the same list where the test has no figure."""
+        return source(self.source) if self.source else _STANDARDS
+
+    @property
     def flag(self) -> str:
         """How far to trust the criterion, as in `controlkit.sources`."""
-        return source(self.source).flag
+        return self.printed.flag
 
     @property
     def passed(self) -> bool | None:
-        """Whether the criterion is met; None where nothing was measured or no figure is published."""
+        """Whether the criterion is met; None where nothing was measured or there is no figure."""
         if self.measured is None or (self.low is None and self.high is None):
             return None
         return not (self._short(self.low, 1.0) or self._short(self.high, -1.0))
@@ -83,13 +85,13 @@ class Row:
         low, high = (None if v is None else show(v, self.kind) for v in (self.low, self.high))
         if low and high:
             return low if low == high else f"{low} to {high}"
-        return f"at least {low}" if low else f"at most {high}" if high else "none published"
+        return f"at least {low}" if low else f"at most {high}" if high else "no figure"
 
     @property
     def cells(self) -> tuple[str, ...]:
         """The row as words, in the order of the table."""
         measured = "-" if self.measured is None else show(self.measured, self.kind)
-        return self.test, measured, self.criterion, self.outcome, _FLAGS[self.flag], self.how
+        return self.test, measured, self.criterion, self.outcome, self.printed.how_known, self.how
 
     def _short(self, limit: float | None, sign: float) -> bool:
         return limit is not None and self.measured is not None and sign * (self.measured - limit) < -1e-9
@@ -126,25 +128,42 @@ class Checkout:
         said = f"Not met: {'; '.join(failed)}." if failed else "Every test that the model can answer is met."
         return f"{said} {left} tests are left to be done on the person."
 
+    @property
+    def criteria(self) -> tuple[str, ...]:
+        """Whose criteria these are: a sentence for each source, the source of most tests first."""
+        tests: dict[str, list[str]] = {}
+        for row in self.rows:
+            tests.setdefault(row.printed.citation, []).append(row.test)
+        most, *others = sorted(tests, key=lambda citation: -len(tests[citation]))
+        first = f"Criteria, where nothing else is said here ({len(tests[most])} of {len(self.rows)}): {most}"
+        return first, *(f"{'; '.join(tests[citation])}: {citation}" for citation in others)
+
     def __str__(self) -> str:
-        return "\n".join([self.title, "", *_aligned((_HEADS, *(row.cells for row in self.rows))), "", self.words])
+        table = _aligned((_HEADS, *(row.cells for row in self.rows)))
+        said = [line for sentence in self.criteria for line in wrap(sentence, 120)]
+        return "\n".join([self.title, "", *said, "", *table, "", self.words])
 
     def markdown(self) -> str:
-        """The record as a markdown table.
+        """The record as markdown: whose criteria, then the table.
 
         Returns
         -------
         str
-            Table, its first line the heads
+            A list of sources, an empty line, and the table
 
         Examples
         --------
         >>> row = Row("slip", 0.02, None, 0.0254, "length", "checkout_slip", "tape")
-        >>> print(Checkout("A", (row,)).markdown().splitlines()[0])
+        >>> print(Checkout("A", (row,)).markdown().splitlines()[2])
         | Test | Measured | Criterion | Outcome | Who says so | How |
         """
+        said = "\n".join(f"- {sentence}" for sentence in self.criteria)
         lines = [_HEADS, ("---",) * len(_HEADS), *(row.cells for row in self.rows)]
-        return "\n".join("| " + " | ".join(cell.replace("|", "/") for cell in line) + " |" for line in lines)
+        return (
+            said
+            + "\n\n"
+            + "\n".join("| " + " | ".join(cell.replace("|", "/") for cell in line) + " |" for line in lines)
+        )
 
 
 def _aligned(rows: Sequence[tuple[str, ...]], gap: str = "  ", most: int = 30) -> list[str]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, fields, replace
-from statistics import NormalDist
 from typing import Any
 
 import numpy as np
@@ -233,19 +232,20 @@ class Wearer:
         InputError
             If the percentile or the name is not usable
 
+        Notes
+        -----
+        Percentiles 5 and 95 are the survey's, counted; the others lie on a curve through both that keeps the mean
+        (`controlkit.sources.Survey.percentile`). Measures are skewed: the 50th percentile is not the average wearer.
+
         Examples
         --------
         >>> round(Wearer.at_percentile("female", 5).stature, 3)
-        1.523
+        1.525
         """
-        if not 0.1 <= percentile <= 99.9:
-            raise InputError(f"A percentile of {percentile:g} was given. Give one between 0.1 and 99.9.")
         statistics = statistics_of(sex)
         if of not in statistics.order:
             raise InputError(unknown_measure(of, statistics.order))
-        k = statistics.order.index(of)
-        value = statistics.mean[k] + statistics.sd[k] * NormalDist().inv_cdf(percentile / 100.0)
-        return cls.measured(sex, **{of: float(value)}, **who)
+        return cls.measured(sex, **{of: statistics.percentile(of, percentile)}, **who)
 
     @classmethod
     def draw(cls, sex: str, count: int, seed: int, **who: Any) -> tuple[Wearer, ...]:

@@ -41,6 +41,11 @@ class Lining:
         """How the values were come by, without repeats."""
         return tuple(sorted({value.flag for value in self.published}))
 
+    @property
+    def how_known(self) -> str:
+        """The flags in words."""
+        return "; ".join(dict.fromkeys(value.how_known for value in self.published))
+
     def arriving(self, pull: float, bend: ArrayLike) -> tuple[tuple[float, Array], ...]:
         """What is left of a pull while the cable slides, with the least and the most published friction.
 

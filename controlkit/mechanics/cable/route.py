@@ -15,7 +15,7 @@ from controlkit.units import InputError, show
 Array = NDArray[np.float64]
 
 FULL_FLEXION = source("housing_test_elbow_flexion").si
-"""Elbow flexion that a housing must allow [rad]. Common practice, no source: 135 degrees."""
+"""Elbow flexion that a housing must allow [rad]. As public study cards repeat it: 135 degrees."""
 _FLEXIONS = np.deg2rad(np.arange(0.0, 150.5, 0.5))
 
 

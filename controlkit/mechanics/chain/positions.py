@@ -41,9 +41,10 @@ overhead, straps and girdle are far from where anything was checked."""
 
 FORWARD = float(np.deg2rad(20.0))
 """Scapular abduction that a wearer can add in any position, the device staying where it is [rad].
-Assumption: two thirds of the range of a pose."""
+Assumption: 20 of the 30 degrees that a pose allows."""
 BACK = float(np.deg2rad(-15.0))
-"""How far a wearer can draw the shoulder blade back to keep the device still [rad]. Assumption, likewise."""
+"""How far a wearer can draw the shoulder blade back to keep the device still [rad]. Assumption: 15 of the 25
+degrees that a pose allows."""
 
 
 @dataclass(frozen=True)

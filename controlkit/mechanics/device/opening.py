@@ -11,7 +11,7 @@ from controlkit.mechanics.inputs import number
 from controlkit.units import InputError
 
 BAND_PINCH = 4.448
-"""Pinch that one rubber band gives at the fingertips, device closed [N]. Common practice, no source: 1 lb."""
+"""Pinch that one rubber band gives at the fingertips, device closed [N]. As public study cards repeat it: 1 lb."""
 
 
 @dataclass(frozen=True)
@@ -44,7 +44,7 @@ class VoluntaryOpening:
 
     Notes
     -----
-    Pinch is about 1 lb a band (common practice, no source). Finger, lever, angle and rise are
+    Pinch is about 1 lb a band (as public study cards repeat it). Finger, lever, angle and rise are
     assumptions that describe no particular hook; the travel they give, 43 mm, lies in the published
     38 to 51 mm, and three to five bands ask 28 to 70 N at the device, beside a published 44 to 89 N.
     Friction is proportional to the load on the pivot; no figure for a hook was found, hence none by

@@ -157,7 +157,7 @@ def fit_friction(
     readings. Each force is taken to be off by the same newtons, independently, so a reading weighs as
     1 / (1/F_d^2 + 1/F_h^2); bends are taken as exact, so an error in them is in the coefficient.
     Outliers: externally studentised residuals, worst first, Bonferroni limit at 5 %, for up to a
-    quarter of the readings (B. Rosner, Technometrics 25, 1983, 165-172).
+    quarter of the readings (Rosner 1983, Technometrics 25:165-172, from memory).
 
     Examples
     --------
