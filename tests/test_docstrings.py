@@ -231,7 +231,8 @@ def test_docstring_agrees_with_the_code(where: str) -> None:
     if inspect.isclass(item):
         faults = [f"{where}: {fault}" for fault in class_faults(item)]
         for name, member in members(item, where):
-            found = function_faults(member) if inspect.isfunction(member) else property_faults(member)
+            brief = not on_a_door(item) and inspect.isfunction(member) and may_be_brief(member)
+            found = function_faults(member, brief=brief) if inspect.isfunction(member) else property_faults(member)
             faults += [f"{name}: {fault}" for fault in found]
     else:
         faults = [

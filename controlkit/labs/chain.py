@@ -11,10 +11,12 @@ from controlkit.draw.wearer.scene import wearer_scene
 from controlkit.draw.words.chain import TASK_WORDS, Chain, chain_words
 from controlkit.draw.words.pull import View
 from controlkit.draw.words.states import worth_knowing
-from controlkit.labs.controls import Choice, Control, Slider, Values
-from controlkit.labs.documented import opens
+from controlkit.labs import ranges
+from controlkit.labs.controls import Control, Menu, Slider, Values
+from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab, Page, Units
-from controlkit.labs.people import Remembered, people, person_of
+from controlkit.labs.people import people, person_of
+from controlkit.labs.remembered import Remembered
 from controlkit.mechanics import (
     FAULTS,
     POSITIONS,
@@ -26,10 +28,8 @@ from controlkit.mechanics import (
     figure_of_eight,
 )
 from controlkit.mechanics.chain.budgets import TASKS, budget
-from controlkit.mechanics.chain.positions import BACK
-from controlkit.mechanics.harness.pattern import LIMITS
 from controlkit.sources import source
-from controlkit.units import deg, mm, show
+from controlkit.units import mm, show
 
 __all__ = ["chain_lab"]
 
@@ -40,46 +40,84 @@ _FAULTS = {fault.name.replace(" ", "-").replace("'", "").replace(",", ""): fault
 
 
 def _controls(own: Wearer | None) -> tuple[Control, ...]:
-    def harness(key: str, label: str, kind: str, start: float, hint: str) -> Slider:
-        low, high = LIMITS[key]
-        return Slider(key, label, kind, low, high, start, hint)
-
-    measured = source("user_maximum_force")
     faults = (("none", "none: set up as above"), *((key, fault.name) for key, fault in _FAULTS.items()))
     return (
-        Choice("position", "Position", tuple(_NAMES.items()), "table"),
+        Menu("position", "Position", tuple(_NAMES.items()), "table"),
         Slider(
             "scapular_abduction",
             "Scapular abduction",
             "angle",
-            BACK,
-            deg(25.0),
-            0.0,
-            "above zero asks the device to work; below zero draws the blade back to keep it still",
+            ranges.SHOULDER_BLADE,
+            start=0.0,
+            hint="above zero asks the device to work; below zero draws the blade back to keep it still",
         ),
-        harness("ring_below_c7", "Ring below C7", "length", mm(60), "down the back from the base of the neck"),
-        harness("crossbar", "Crossbar", "ratio", 0.55, "share of the way from shoulder down to elbow"),
-        harness("control_strap", "Control attachment strap", "length", 0.0, "let out; below zero is taken in"),
-        Slider("bands", "Rubber bands", "count", 1, 8, 3, "each grips with about one pound"),
-        Slider("friction", "Friction of the cable", "coefficient", 0.03, 0.30, 0.08, "in its housing"),
-        Slider("housing_spare", "Housing, spare length", "length", mm(-10), mm(90), mm(3), "beyond the shortest", 0.2),
+        Slider(
+            "ring_below_c7",
+            "Ring below C7",
+            "length",
+            ranges.RING_BELOW_C7,
+            start=mm(60),
+            hint="down the back from the base of the neck",
+        ),
+        Slider(
+            "crossbar",
+            "Crossbar",
+            "ratio",
+            ranges.CROSSBAR,
+            start=0.55,
+            hint="share of the way from shoulder down to elbow",
+        ),
+        Slider(
+            "control_strap",
+            "Control attachment strap",
+            "length",
+            ranges.CONTROL_STRAP,
+            start=0.0,
+            hint="let out; below zero is taken in",
+        ),
+        Slider(
+            "bands",
+            "Rubber bands",
+            "count",
+            ranges.BANDS_IN_CHAIN,
+            start=3,
+            hint="each grips with about one pound",
+        ),
+        Slider(
+            "friction",
+            "Friction of the cable",
+            "coefficient",
+            ranges.USUAL_COEFFICIENTS,
+            start=0.08,
+            hint="in its housing",
+        ),
+        Slider(
+            "housing_spare",
+            "Housing, spare length",
+            "length",
+            ranges.SPARE_IN_CHAIN,
+            start=mm(3),
+            hint="beyond the shortest",
+            fine=0.2,
+        ),
         Slider(
             "strength",
             "Strength",
             "force",
-            measured.si_low,
-            measured.si_high,
-            source("arm_flexion_force").si,
-            "largest cable force of this wearer",
+            ranges.STRENGTH,
+            start=source("arm_flexion_force").si,
+            hint="largest cable force of this wearer",
         ),
-        Choice("task", "Full opening", tuple((name, TASK_WORDS[name]) for name in TASKS), "repeat"),
-        Choice("fault", "Fault of the set-up", faults, "none"),
+        Menu("task", "Full opening", tuple((name, TASK_WORDS[name]) for name in TASKS), "repeat"),
+        Menu("fault", "Fault of the set-up", faults, "none"),
         *people(own),
-        Choice("view", "View", (("side", "side"), ("back", "back"), ("front", "front")), "side"),
+        Menu("view", "View", (("side", "side"), ("back", "back"), ("front", "front")), "side"),
     )
 
 
-class _Bench:
+class _ChainPositions:
+    """Chains of the settings seen so far, at their positions."""
+
     def __init__(self, own: Wearer | None) -> None:
         self._own = own
         self._remembered = lru_cache(maxsize=24)(self._set_up)
@@ -156,7 +194,7 @@ def _compared(now: Chain, then: Chain, units: Units) -> str:
     )
 
 
-@opens
+@documented
 def chain_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units = "metric") -> Lab:
     """Open the chain lab.
 
@@ -172,11 +210,11 @@ def chain_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units =
     >>> lab.setting.split(";")[0]
     'position = fly'
     """
-    bench = _Bench(wearer)
+    answers = _ChainPositions(wearer)
     return Lab(
         "Chain lab: budgets of excursion and force at functional positions",
         _controls(wearer),
-        bench.page,
+        answers.page,
         play="scapular_abduction",
         units=units,
         setting=setting,

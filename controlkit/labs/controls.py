@@ -1,21 +1,51 @@
-"""The controls of a lab as data, and the one line of text that stands for a setting."""
+"""The controls of a lab as data: sliders, menus, ticks and steps, each one way to read and to write."""
 
 from __future__ import annotations
 
 import math
-import re
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from types import MappingProxyType
-from typing import Any
+from collections.abc import Mapping
+from dataclasses import KW_ONLY, dataclass
+from typing import Any, Protocol
 
-from controlkit.labs.steps import Steps
 from controlkit.units import InputError, factor, read
 
-__all__ = ["Choice", "Control", "Slider", "Steps", "Tick", "Value", "Values", "read_line", "read_typed", "write_line"]
+__all__ = ["Control", "Menu", "Slider", "Steps", "Tick", "Value", "Values"]
 
 Value = float | str | bool
 Values = Mapping[str, Value]
+
+
+class Control(Protocol):
+    """What a lab asks of a control, whatever its kind."""
+
+    @property
+    def key(self) -> str:
+        """Its name in a setting, without blanks."""
+
+    @property
+    def label(self) -> str:
+        """Its name on the page."""
+
+    @property
+    def start(self) -> Value:
+        """Its value at first."""
+
+    def described(self) -> dict[str, Any]:
+        """Describe it to the front end."""
+
+    def to_line(self, value: Value) -> str:
+        """Write a value into a line of text."""
+
+    def from_line(self, written: str) -> Value:
+        """Read a value from a line of text, or refuse it with a sentence."""
+
+    def from_page(self, sent: Any, units: str) -> Value:
+        """Check what the page sent, or refuse it with a sentence."""
+
+
+def _described(control: Control, kind: str, **more: Any) -> dict[str, Any]:
+    return {"key": control.key, "label": control.label, "type": kind, **more}
+
 
 # kind: unit of the number, step of the slider there, decimals of the typed field
 _SCALES: dict[str, dict[str, tuple[str, float, int]]] = {
@@ -41,7 +71,7 @@ class Slider:
         Its name on the page.
     kind : str
         "length", "angle", "force", "ratio" (in percent), "coefficient" (a plain number) or "count".
-    low, high : float
+    ends : tuple of float
         The ends of its range [SI].
     start : float
         Where it stands at first [SI].
@@ -54,11 +84,21 @@ class Slider:
     key: str
     label: str
     kind: str
-    low: float
-    high: float
+    ends: tuple[float, float]
+    _: KW_ONLY
     start: float
     hint: str = ""
     fine: float = 1.0
+
+    @property
+    def low(self) -> float:
+        """Lower end of its range [SI]."""
+        return self.ends[0]
+
+    @property
+    def high(self) -> float:
+        """Upper end of its range [SI]."""
+        return self.ends[1]
 
     @property
     def reads(self) -> str:
@@ -88,18 +128,7 @@ class Slider:
         return scales
 
     def unit(self, units: str) -> str:
-        """Name the unit of a bare number.
-
-        Parameters
-        ----------
-        units : str
-            "metric" or "inch-pound".
-
-        Returns
-        -------
-        str
-            Its symbol.
-        """
+        """Name the unit of a bare number."""
         return _SCALES[self.kind][units][0]
 
     def written(self, value: float, units: str) -> str:
@@ -153,9 +182,81 @@ class Slider:
             raise InputError(f"{self.label}: {value:g} was given. Type a whole number.")
         return round(min(max(value, self.low), self.high), 9)  # one setting, one number, however it was given
 
+    def typed(self, text: str, units: str) -> float:
+        """Read what was typed beside it.
+
+        Parameters
+        ----------
+        text : str
+            What was typed; a bare number is in the unit beside the field.
+        units : str
+            "metric" or "inch-pound".
+
+        Returns
+        -------
+        float
+            The value [SI].
+
+        Raises
+        ------
+        InputError
+            If it is no quantity of the right kind or outside the range.
+
+        Examples
+        --------
+        >>> Slider("ring", "Ring below C7", "length", (0.0, 0.2), start=0.06).typed("62,5", "metric")
+        0.0625
+        """
+        low, high = self.written(self.low, units), self.written(self.high, units)
+        if not text.strip():
+            raise InputError(f"{self.label}: the field is empty. Type a value from {low} to {high}.")
+        try:
+            value = read(text, self.reads, unit=self.unit(units))
+        except InputError as error:
+            raise InputError(f"{self.label}: {error} Allowed here: {low} to {high}.") from None
+        return self.accept(value, units)
+
+    def described(self) -> dict[str, Any]:
+        """Describe it to the front end."""
+        return _described(self, "slider", hint=self.hint, scales=self.scales())
+
+    def to_line(self, value: Value) -> str:
+        """Write a value with as many decimals as it takes to read the same setting back."""
+        unit = self.unit("metric")
+        number = f"{float(value) / factor(unit, self.reads):.{4 if unit else 6}f}".rstrip("0").rstrip(".")
+        number = "0" if number in ("-0", "") else number
+        return f"{number} {unit}".rstrip()
+
+    def from_line(self, written: str) -> float:
+        """Read a value from a line of text."""
+        return self.typed(written, "metric")
+
+    def from_page(self, sent: Any, units: str) -> float:
+        """Check what the page sent."""
+        if isinstance(sent, bool) or not isinstance(sent, int | float) or not math.isfinite(sent):
+            raise InputError(f"{self.label}: the page sent no number. Move the control once more.")
+        return self.accept(float(sent), units)
+
 
 @dataclass(frozen=True)
-class Choice:
+class _Options:
+    """What menus and steps share: names in a setting, each with one on the page."""
+
+    key: str
+    label: str
+    options: tuple[tuple[str, str], ...]
+
+    @property
+    def _names(self) -> list[str]:
+        return [name for name, _ in self.options]
+
+    def to_line(self, value: Value) -> str:
+        """Write a value into a line of text."""
+        return str(value)
+
+
+@dataclass(frozen=True)
+class Menu(_Options):
     """One of a few named possibilities.
 
     Parameters
@@ -170,10 +271,37 @@ class Choice:
         The one chosen at first.
     """
 
-    key: str
-    label: str
-    options: tuple[tuple[str, str], ...]
     start: str
+
+    def described(self) -> dict[str, Any]:
+        """Describe it to the front end."""
+        return _described(self, "choice", options=[list(option) for option in self.options])
+
+    def from_line(self, written: str) -> str:
+        """Read a value from a line of text.
+
+        Parameters
+        ----------
+        written : str
+            Name of a possibility.
+
+        Returns
+        -------
+        str
+            The same.
+
+        Raises
+        ------
+        InputError
+            If there is none of that name.
+        """
+        if written in self._names:
+            return written
+        raise InputError(f"{self.key} = {written[:40]} was given. Write one of: {', '.join(self._names)}.")
+
+    def from_page(self, sent: Any, units: str) -> str:  # noqa: ARG002  it has none
+        """Check what the page sent."""
+        return self.from_line(str(sent))
 
 
 @dataclass(frozen=True)
@@ -194,189 +322,82 @@ class Tick:
     label: str
     start: bool = False
 
+    def described(self) -> dict[str, Any]:
+        """Describe it to the front end."""
+        return _described(self, "tick")
 
-Control = Slider | Choice | Tick | Steps
+    def to_line(self, value: Value) -> str:
+        """Write a value into a line of text."""
+        return "yes" if value else "no"
 
-
-def read_typed(slider: Slider, text: str, units: str) -> float:
-    """Read what was typed beside a slider.
-
-    Parameters
-    ----------
-    slider : Slider
-        The control.
-    text : str
-        What was typed; a bare number is in the unit beside the field.
-    units : str
-        "metric" or "inch-pound".
-
-    Returns
-    -------
-    float
-        The value [SI].
-
-    Raises
-    ------
-    InputError
-        If it is no quantity of the right kind or outside the range.
-
-    Examples
-    --------
-    >>> ring = Slider("ring", "Ring below C7", "length", 0.0, 0.2, 0.06)
-    >>> read_typed(ring, "62,5", "metric")
-    0.0625
-    """
-    unit = slider.unit(units)
-    if not text.strip():
-        raise InputError(
-            f"{slider.label}: the field is empty. Type a value from "
-            f"{slider.written(slider.low, units)} to {slider.written(slider.high, units)}."
-        )
-    try:
-        value = read(text, slider.reads, unit=unit)
-    except InputError as error:
-        raise InputError(
-            f"{slider.label}: {error} Allowed here: {slider.written(slider.low, units)} to "
-            f"{slider.written(slider.high, units)}."
-        ) from None
-    return slider.accept(value, units)
-
-
-def write_line(controls: Sequence[Control], values: Values) -> str:
-    """Write a setting as one line of text.
-
-    Parameters
-    ----------
-    controls : sequence of Control
-        The controls of the lab.
-    values : mapping
-        A value for each [SI].
-
-    Returns
-    -------
-    str
-        Such as ``"ring = 60 mm; view = back"``; always metric, so that it
-        stands for exactly this setting. `read_line` takes it back.
-
-    Examples
-    --------
-    >>> ring = Slider("ring", "Ring below C7", "length", 0.0, 0.2, 0.06)
-    >>> write_line([ring], {"ring": 0.06})
-    'ring = 60 mm'
-    """
-    parts = []
-    for control in controls:
-        value = values[control.key]
-        if isinstance(control, Slider):
-            written = _exact(control, float(value))
-        elif isinstance(control, Tick):
-            written = "yes" if value else "no"
-        else:
-            written = str(value)
-        parts.append(f"{control.key} = {written}")
-    return "; ".join(parts)
-
-
-def _exact(slider: Slider, value: float) -> str:
-    """Write a value with as many decimals as it takes to read the same setting back."""
-    unit = slider.unit("metric")
-    number = f"{value / factor(unit, slider.reads):.{4 if unit else 6}f}".rstrip("0").rstrip(".")
-    number = "0" if number in ("-0", "") else number
-    return f"{number} {unit}".rstrip()
-
-
-def read_line(controls: Sequence[Control], text: str, values: Values) -> Values:
-    """Read a setting that was written in one line.
-
-    Parameters
-    ----------
-    controls : sequence of Control
-        The controls of the lab.
-    text : str
-        The line; entries that it leaves out keep their value.
-    values : mapping
-        The present setting [SI].
-
-    Returns
-    -------
-    mapping
-        The new setting [SI].
-
-    Raises
-    ------
-    InputError
-        If an entry is not known or its value not allowed; nothing is changed then.
-
-    Examples
-    --------
-    >>> ring = Slider("ring", "Ring below C7", "length", 0.0, 0.2, 0.06)
-    >>> dict(read_line([ring], "ring = 3 in", {"ring": 0.06}))
-    {'ring': 0.0762}
-    """
-    known = {control.key: control for control in controls}
-    result = dict(values)
-    entries = [entry.strip() for entry in re.split(r"[;\n]", text) if entry.strip()]
-    if not entries:
-        raise InputError("The line is empty. Paste a setting that was copied from this lab.")
-    for entry in entries:
-        key, equals, written = (part.strip() for part in entry.partition("="))
-        if not equals or key not in known:
-            shown = entry if len(entry) <= 40 else entry[:40] + "…"
-            raise InputError(
-                f"“{shown}” is no entry of this lab. Write name = value, entries parted by a "
-                f"semicolon; the names are {', '.join(known)}."
-            )
-        result[key] = _read_entry(known[key], written)
-    return MappingProxyType(result)
-
-
-def _read_entry(control: Control, written: str) -> Value:
-    if isinstance(control, Slider):
-        return read_typed(control, written, "metric")
-    if isinstance(control, Tick):
+    def from_line(self, written: str) -> bool:
+        """Read a value from a line of text."""
         if written.casefold() in ("yes", "no"):
             return written.casefold() == "yes"
-        raise InputError(f"{control.key} = {written[:40]} was given. Write yes or no.")
-    if isinstance(control, Steps):
-        return control.accept(written)
-    names = [name for name, _ in control.options]
-    if written in names:
-        return written
-    raise InputError(f"{control.key} = {written[:40]} was given. Write one of: {', '.join(names)}.")
+        raise InputError(f"{self.key} = {written[:40]} was given. Write yes or no.")
+
+    def from_page(self, sent: Any, units: str) -> bool:  # noqa: ARG002  it has none
+        """Check what the page sent."""
+        return bool(sent)
 
 
-def checked(controls: Sequence[Control], given: Mapping[str, Any], units: str) -> Values:
-    """Check a setting that came from the page.
+@dataclass(frozen=True)
+class Steps(_Options):
+    """Steps taken one after the other.
 
     Parameters
     ----------
-    controls : sequence of Control
-        The controls of the lab.
-    given : mapping
-        What the page sent [SI].
-    units : str
-        Unit system for sentences.
-
-    Returns
-    -------
-    mapping
-        The setting, each value of the right type and in its range [SI].
-
-    Raises
-    ------
-    InputError
-        If a value is missing or not allowed.
+    key : str
+        Its name in a setting, without blanks.
+    label : str
+        Its name on the page.
+    options : tuple of (str, str)
+        Name in a setting and name on its button of each step.
+    start : str
+        Steps taken at first, parted by commas.
+    most : int
+        Steps that may be taken [-].
     """
-    result: dict[str, Value] = {}
-    for control in controls:
-        value = given.get(control.key, control.start)
-        if isinstance(control, Slider):
-            if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
-                raise InputError(f"{control.label}: the page sent no number. Move the control once more.")
-            value = control.accept(float(value), units)
-        elif isinstance(control, Tick):
-            value = bool(value)
-        else:
-            value = _read_entry(control, str(value))
-        result[control.key] = value
-    return MappingProxyType(result)
+
+    _: KW_ONLY
+    start: str = ""
+    most: int = 40
+
+    def from_line(self, written: str) -> str:
+        """Read steps that were written in one line.
+
+        Parameters
+        ----------
+        written : str
+            Names parted by commas; nothing for none.
+
+        Returns
+        -------
+        str
+            The same, neatly written.
+
+        Raises
+        ------
+        InputError
+            If a step is not known, or there are too many.
+
+        Examples
+        --------
+        >>> Steps("steps", "Steps", (("pull", "pull"), ("let-go", "let go"))).from_line("pull,let-go")
+        'pull, let-go'
+        """
+        taken = [name.strip() for name in written.split(",") if name.strip()]
+        for name in taken:
+            if name not in self._names:
+                raise InputError(f"There is no step “{name[:40]}”. The steps are: {', '.join(self._names)}.")
+        if len(taken) > self.most:
+            raise InputError(f"More than {self.most} steps were taken. Begin again, or take some back.")
+        return ", ".join(taken)
+
+    def from_page(self, sent: Any, units: str) -> str:  # noqa: ARG002  they have none
+        """Check what the page sent."""
+        return self.from_line(str(sent))
+
+    def described(self) -> dict[str, Any]:
+        """Describe them to the front end."""
+        return _described(self, "steps", options=[list(option) for option in self.options])

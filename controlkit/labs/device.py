@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-import numpy as np
-
-from controlkit.draw.charts.device import Loop, grip_chart, loop_chart
+from controlkit.draw.charts.device import grip_chart, loop_chart
 from controlkit.draw.device.scene import device_scene
 from controlkit.draw.page.scene import Chart
 from controlkit.draw.words.device import device_comparison, holding_words, share_words
-from controlkit.labs.controls import Choice, Control, Slider, Tick, Values
-from controlkit.labs.documented import opens
+from controlkit.labs import ranges
+from controlkit.labs.controls import Control, Menu, Slider, Tick, Values
+from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab, Page, Units
 from controlkit.mechanics.chain.budgets import REPEATED, fatigue
 from controlkit.mechanics.device import (
@@ -23,11 +22,11 @@ from controlkit.mechanics.device import (
     hold,
     hook_closing,
     hook_opening,
-    lost,
     refit,
 )
+from controlkit.mechanics.device.curves import cycle, grips, working_force
 from controlkit.sources import source
-from controlkit.units import mm, newton
+from controlkit.units import mm
 
 __all__ = ["device_lab"]
 
@@ -44,19 +43,44 @@ _CURVES = (("grip", "grip against the object's width"), ("force", "cable force, 
 
 
 def _controls() -> tuple[Control, ...]:
-    strength = source("arm_flexion_force").si
     return (
-        Choice("device", "Device", _DEVICES, "hook-opening"),
-        Slider("bands", "Bands", "count", 1.0, 10.0, 3.0, "on the voluntary-opening hook; the others have none"),
-        Slider("width", "Width of the object", "length", 0.0, mm(110.0), mm(30.0), "between the fingertips"),
-        Slider("pull", "Cable force at the device", "force", 0.0, 150.0, 0.0, "wanted, or by accident"),
-        Tick("let_go", "The cable has been let go again"),
-        Slider("lever", "Lever", "ratio", 0.6, 1.6, 1.0, "pivot to cable, in percent of the usual"),
-        Slider("friction", "More friction in the pivot", "ratio", 0.0, 0.4, 0.0, "share of what bands or spring make"),
+        Menu("device", "Device", _DEVICES, "hook-opening"),
         Slider(
-            "strength", "Strength", "force", newton(20.0), newton(540.0), strength, "largest cable force at the device"
+            "bands",
+            "Bands",
+            "count",
+            ranges.BANDS,
+            start=3.0,
+            hint="on the voluntary-opening hook; the others have none",
         ),
-        Choice("curves", "Curves", _CURVES, "grip"),
+        Slider("width", "Width of the object", "length", ranges.OBJECT, start=mm(30.0), hint="between the fingertips"),
+        Slider(
+            "pull",
+            "Cable force at the device",
+            "force",
+            ranges.DEVICE_FORCE,
+            start=0.0,
+            hint="wanted, or by accident",
+        ),
+        Tick("let_go", "The cable has been let go again"),
+        Slider("lever", "Lever", "ratio", ranges.LEVER, start=1.0, hint="pivot to cable, in percent of the usual"),
+        Slider(
+            "friction",
+            "More friction in the pivot",
+            "ratio",
+            ranges.DRAG,
+            start=0.0,
+            hint="share of what bands or spring make",
+        ),
+        Slider(
+            "strength",
+            "Strength",
+            "force",
+            ranges.DEVICE_STRENGTH,
+            start=source("arm_flexion_force").si,
+            hint="largest cable force at the device",
+        ),
+        Menu("curves", "Curves", _CURVES, "grip"),
     )
 
 
@@ -81,25 +105,13 @@ def _of(setting: Values) -> tuple[Device, Holding]:
     return device, held
 
 
-def _loop(device: Device) -> Loop:
-    travel = np.linspace(0.0, device.travel, 13)
-    out, back = (np.array([force(x) for x in travel]) for force in (device.force, device.force_back))
-    return Loop(travel, out, back, lost(device))
-
-
-def _grips(device: Device, setting: Values) -> tuple[np.ndarray, np.ndarray]:
-    widths = np.linspace(0.0, device.full_opening * (1.0 - 1e-9), 25)
-    pull, let_go = float(setting["pull"]), bool(setting["let_go"])
-    return widths, np.array([hold(device, w, pull, let_go=let_go).grip for w in widths])
-
-
 def _page(setting: Values, pinned: Values | None, units: Units) -> Page:
     """Answer one setting with pictures and words."""
     device, held = _of(setting)
     hand = str(setting["device"]).startswith("hand")
     width, pull, let_go = float(setting["width"]), float(setting["pull"]), bool(setting["let_go"])
     strength = float(setting["strength"])
-    works = device.force(device.travel) if device.kind == "voluntary opening" else max(pull, held.needed)
+    works = working_force(device, held, pull)
     said = [holding_words(device, held, width=width, pull=pull, let_go=let_go, hand=hand, units=units)]
     said.append(share_words(works, strength, fatigue(works / strength), units))
     other = _of(pinned) if pinned is not None else None
@@ -113,15 +125,17 @@ def _page(setting: Values, pinned: Values | None, units: Units) -> Page:
             (source("key_pinch_most_tasks").si, "enough for most tasks"),
             (source("key_pinch_tasks").si_high, "to push in a plug"),
         )
-        ghost = _grips(other[0], pinned) if other is not None and pinned is not None else None
-        chart = grip_chart(*_grips(device, setting), width, held, tasks=tasks, pinned=ghost, units=units)
+        ghost = None
+        if other is not None and pinned is not None:
+            ghost = grips(other[0], float(pinned["pull"]), let_go=bool(pinned["let_go"]))
+        chart = grip_chart(*grips(device, pull, let_go=let_go), width, held, tasks=tasks, pinned=ghost, units=units)
     else:
-        loop = _loop(other[0]) if other is not None else None
-        chart = loop_chart(_loop(device), held, strength=strength, share=REPEATED[1], pinned=loop, units=units)
+        loop = cycle(other[0]) if other is not None else None
+        chart = loop_chart(cycle(device), held, strength=strength, share=REPEATED[1], pinned=loop, units=units)
     return Page((picture, chart), " ".join((*said, chart.words, picture.words)), spoken)
 
 
-@opens
+@documented
 def device_lab(*, setting: str = "", units: Units = "metric") -> Lab:
     """Open the device lab.
 

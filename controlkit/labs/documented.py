@@ -1,4 +1,4 @@
-"""What every function that opens a lab takes and gives, said once."""
+"""Documentation of the functions that open a lab: what all of them take, give and raise stands here once."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import TypeVar
 
 from controlkit.labs.frame import Lab
 
-__all__ = ["opens"]
+__all__ = ["documented"]
 
 Opening = TypeVar("Opening", bound=Callable[..., Lab])
 
@@ -30,8 +30,8 @@ InputError
     If the setting cannot be read or the unit system is not known."""
 
 
-def opens(function: Opening) -> Opening:
-    """Complete the documentation of a function that opens a lab: what it takes, gives and raises.
+def documented(function: Opening) -> Opening:
+    """Add to the docstring of a function that opens a lab what all of them take, give and raise.
 
     Parameters
     ----------

@@ -8,7 +8,7 @@ when a setting cannot be computed, with a sentence instead of an error.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from html import escape
 from importlib.resources import files
 from typing import Any, Literal, cast
@@ -17,7 +17,8 @@ import anywidget
 import traitlets
 
 from controlkit.draw import Chart, Scene, render_svg
-from controlkit.labs.controls import Choice, Control, Slider, Steps, Values, checked, read_line, read_typed, write_line
+from controlkit.labs.controls import Control, Slider, Values
+from controlkit.labs.setting import checked, read_line, write_line
 from controlkit.units import InputError
 
 __all__ = ["Lab", "Page"]
@@ -52,6 +53,28 @@ class Page:
 
 
 Show = Callable[[Values, Values | None, Units], Page]
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Asked:
+    """What the page asked, as far as it could be read, and what is told beside the controls."""
+
+    number: int
+    values: Values
+    units: Units
+    pinned: Values | None = None
+    problems: dict[str, str] = field(default_factory=dict)
+
+    def answered(self, controls: Sequence[Control]) -> dict[str, Any]:
+        """What every answer repeats."""
+        return {
+            "n": self.number,
+            "line": write_line(controls, self.values),
+            "values": dict(self.values),
+            "pinned": dict(self.pinned) if self.pinned is not None else None,
+            "units": self.units,
+            "problems": self.problems,
+        }
 
 
 class Lab(anywidget.AnyWidget):
@@ -98,20 +121,25 @@ class Lab(anywidget.AnyWidget):
         self._controls = tuple(controls)
         self._page = page
         self.trouble: Exception | None = None  # the last unexpected error, for whoever mends it
-        start = checked(self._controls, {}, units)
+        start = checked(self.controls, {}, units)
         if setting:
-            start = read_line(self._controls, setting, start)
-        first = self._shown(page(start, None, units), start, None, units, 0)
+            start = read_line(self.controls, setting, start)
+        first = self._shown(page(start, None, units), _Asked(number=0, values=start, units=units))
         super().__init__(
             plan={
                 "title": title,
-                "controls": [_described(control) for control in self._controls],
+                "controls": [control.described() for control in self.controls],
                 "start": dict(start),
                 "play": play,
             },
             asked={},
             shown=first,
         )
+
+    @property
+    def controls(self) -> tuple[Control, ...]:
+        """Its controls, in reading order."""
+        return self._controls
 
     @property
     def setting(self) -> str:
@@ -132,7 +160,7 @@ class Lab(anywidget.AnyWidget):
             If the line cannot be read.
         """
         units = self.shown["units"]
-        values = read_line(self._controls, setting, self.shown["values"])
+        values = read_line(self.controls, setting, self.shown["values"])
         self._answer({"n": self.shown["n"] + 1, "values": values, "units": units, "pinned": self.shown["pinned"]})
 
     @traitlets.observe("asked")
@@ -142,82 +170,47 @@ class Lab(anywidget.AnyWidget):
 
     def _answer(self, asked: dict[str, Any]) -> None:
         """Turn what the page asked into what it shows; never raise."""
-        number = int(asked.get("n", 0))
         units: Units = "inch-pound" if asked.get("units") == "inch-pound" else "metric"
-        problems: dict[str, str] = {}
-        values: Values = self.shown["values"]
-        held: Values | None = None
+        read = _Asked(number=int(asked.get("n", 0)), values=self.shown["values"], units=units)
         try:
-            values = checked(self._controls, asked.get("values") or {}, units)
+            read = replace(read, values=checked(self.controls, asked.get("values") or {}, units))
             pinned = asked.get("pinned")
-            held = checked(self._controls, pinned, units) if pinned else None
-            values = self._with_typed(asked, values, units, problems)
-            page = self._page(values, held, units)
-            self.shown = self._shown(page, values, held, units, number, problems)
+            read = replace(read, pinned=checked(self.controls, pinned, units) if pinned else None)
+            read = replace(read, values=self._with_typed(asked, read))
+            self.shown = self._shown(self._page(read.values, read.pinned, units), read)
         except InputError as error:
-            self._keep(str(error), values, held, units, number, problems)
+            self._keep(str(error), read)
         except Exception as error:  # noqa: BLE001  a student never meets a traceback in a lab
             self.trouble = error
-            self._keep(_NOT_COMPUTED, values, held, units, number, problems)
+            self._keep(_NOT_COMPUTED, read)
 
-    def _with_typed(self, asked: dict[str, Any], values: Values, units: str, problems: dict[str, str]) -> Values:
-        result = dict(values)
-        sliders = {c.key: c for c in self._controls if isinstance(c, Slider)}
+    def _with_typed(self, asked: dict[str, Any], read: _Asked) -> Values:
+        """Read what was typed; what cannot be read is told as a problem and changes nothing."""
+        result = dict(read.values)
+        sliders = {c.key: c for c in self.controls if isinstance(c, Slider)}
         for key, text in (asked.get("typed") or {}).items():
             try:
-                result[key] = read_typed(sliders[key], str(text), units)
+                result[key] = sliders[key].typed(str(text), read.units)
             except InputError as error:
-                problems[key] = str(error)
+                read.problems[key] = str(error)
         if asked.get("line") is not None:
             try:
-                return read_line(self._controls, str(asked["line"]), result)
+                return read_line(self.controls, str(asked["line"]), result)
             except InputError as error:
-                problems["line"] = str(error)
+                read.problems["line"] = str(error)
         return result
 
-    def _keep(
-        self,
-        problem: str,
-        values: Values,
-        pinned: Values | None,
-        units: str,
-        number: int,
-        problems: dict[str, str],
-    ) -> None:
+    def _keep(self, problem: str, asked: _Asked) -> None:
         """Keep the last good pictures and words; the controls stay where they were put."""
-        self.shown = {
-            **self.shown,
-            "n": number,
-            "problem": problem,
-            "problems": problems,
-            "spoken": problem,
-            "values": dict(values),
-            "pinned": dict(pinned) if pinned is not None else None,
-            "units": units,
-            "line": write_line(self._controls, values),
-        }
+        self.shown = {**self.shown, **asked.answered(self.controls), "problem": problem, "spoken": problem}
 
-    def _shown(
-        self,
-        page: Page,
-        values: Values,
-        pinned: Values | None,
-        units: str,
-        number: int,
-        problems: dict[str, str] | None = None,
-    ) -> dict[str, Any]:
-        said = " ".join((problems or {}).values())
+    def _shown(self, page: Page, asked: _Asked) -> dict[str, Any]:
         return {
-            "n": number,
             "pictures": [render_svg(picture, f"{_ID}-{i}") for i, picture in enumerate(page.pictures)],
             "words": page.words,
-            "spoken": said or page.spoken,
-            "line": write_line(self._controls, values),
-            "values": dict(values),
-            "pinned": dict(pinned) if pinned is not None else None,
-            "units": units,
-            "problems": problems or {},
+            "spoken": " ".join(asked.problems.values()) or page.spoken,
             "problem": "",
+            **asked.answered(self.controls),
         }
 
     def _repr_mimebundle_(self, **kwargs: Any) -> Any:
@@ -246,13 +239,3 @@ class Lab(anywidget.AnyWidget):
             f"<figcaption><p>{escape(self.shown['words'])}</p>"
             f"<p>Setting: {escape(self.shown['line'])}</p></figcaption></figure>"
         )
-
-
-def _described(control: Control) -> dict[str, Any]:
-    plan: dict[str, Any] = {"key": control.key, "label": control.label}
-    if isinstance(control, Slider):
-        return {**plan, "type": "slider", "hint": control.hint, "scales": control.scales()}
-    if isinstance(control, Choice | Steps):
-        kind = "choice" if isinstance(control, Choice) else "steps"
-        return {**plan, "type": kind, "options": [list(option) for option in control.options]}
-    return {**plan, "type": "tick"}

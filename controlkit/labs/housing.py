@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import cast
+from typing import Any, cast
 
 import numpy as np
 
@@ -11,29 +11,37 @@ from controlkit.draw.charts.cable import Bent, bend_chart, force_chart, way_char
 from controlkit.draw.page.scene import Chart
 from controlkit.draw.wearer.housing import housing_scene
 from controlkit.draw.words.cable import Stroke, cable_comparison, force_words, lining_words
-from controlkit.labs.controls import Choice, Control, Slider, Values
-from controlkit.labs.documented import opens
+from controlkit.labs import ranges
+from controlkit.labs.controls import Control, Menu, Slider, Value, Values
+from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab, Page, Units
 from controlkit.labs.people import people, person_of
-from controlkit.mechanics import ControlCable, Housing, SingleControl, Wearer, figure_of_eight, tension_ratio
+from controlkit.mechanics import ControlCable, Housing, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.cable import LININGS, lining
 from controlkit.sources import source
 from controlkit.units import deg, mm
 
 __all__ = ["housing_lab"]
 
-_SWING = np.deg2rad(np.arange(0.0, 136.0, 7.5))
+_STRAIGHT_TO_BENT = 135.0  # degrees
+_SWING = np.deg2rad(np.arange(0.0, _STRAIGHT_TO_BENT + 1.0, 7.5))
 """Elbow angles at which curves are computed; they end where a housing must still let the elbow go."""
 _SHORT = {"steel in steel, dry": "dry-steel", "steel in steel, oiled": "oiled-steel", "steel in PTFE": "ptfe"}
+_SYSTEM = ("wearer", "amputated", "housing", "spare", "friction", "fixed_bend")
 _LININGS = {_SHORT.get(name, "uhmwpe"): name for name in LININGS}
 
 
 def _controls(own: Wearer | None) -> tuple[Control, ...]:
     return (
         Slider(
-            "elbow_flexion", "Elbow flexion", "angle", 0.0, float(_SWING[-1]), deg(90.0), "0° is the straight elbow"
+            "elbow_flexion",
+            "Elbow flexion",
+            "angle",
+            ranges.angles("elbow_flexion", 0, _STRAIGHT_TO_BENT),
+            start=deg(90.0),
+            hint="0° is the straight elbow",
         ),
-        Choice(
+        Menu(
             "housing",
             "Housing",
             (("held", "held at both ends"), ("loose", "come loose"), ("none", "none")),
@@ -43,34 +51,44 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             "spare",
             "Spare length of housing",
             "length",
-            mm(-10.0),
-            mm(60.0),
-            mm(3.0),
-            "beyond the shortest that lets the elbow bend fully; below zero is too short",
+            ranges.SPARE,
+            start=mm(3.0),
+            hint="beyond the shortest that lets the elbow bend fully; below zero is too short",
             fine=0.2,
         ),
         Slider(
             "fixed_bend",
             "Other bends",
             "angle",
-            0.0,
-            deg(270.0),
-            ControlCable.fixed_bend,
-            "at crossbar and hook, and wherever else the cable is led",
+            ranges.BENDS,
+            start=ControlCable.fixed_bend,
+            hint="at crossbar and hook, and wherever else the cable is led",
         ),
         Slider(
-            "friction", "Friction coefficient", "coefficient", 0.0, 0.6, 0.08, "of the cable sliding in its housing"
+            "friction",
+            "Friction coefficient",
+            "coefficient",
+            ranges.COEFFICIENTS,
+            start=0.08,
+            hint="of the cable sliding in its housing",
         ),
-        Choice(
+        Menu(
             "lining",
             "Compare with",
             tuple((key, f"cable of {name}") for key, name in _LININGS.items()),
             "ptfe",
         ),
-        Slider("pull", "Pull at the harness", "force", 0.0, 120.0, 50.0, "what a scale at the hanger reads"),
-        Choice("stroke", "The wearer", (("pulling", "pulls"), ("letting back", "lets back")), "pulling"),
+        Slider(
+            "pull",
+            "Pull at the harness",
+            "force",
+            ranges.HARNESS_FORCE,
+            start=50.0,
+            hint="what a scale at the hanger reads",
+        ),
+        Menu("stroke", "The wearer", (("pulling", "pulls"), ("letting back", "lets back")), "pulling"),
         *people(own),
-        Choice(
+        Menu(
             "curves",
             "Curves",
             (("force", "force at the hook"), ("bends", "sum of bends"), ("way", "length of the cable's way")),
@@ -79,26 +97,31 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
     )
 
 
-class _Bench:
-    """Systems and swings of the settings seen so far; remembering is faster and never different."""
+class _CableSwings:
+    """Systems and swings of the elbow of the settings seen so far; remembering is faster and never different."""
 
     def __init__(self, own: Wearer | None) -> None:
-        self.own = own
-        self.system = lru_cache(maxsize=64)(self._system)
+        self._own = own
+        self._system = lru_cache(maxsize=64)(self._set_up)
         self.swing = lru_cache(maxsize=64)(self._swing)
 
-    def _system(self, who: str, side: str, housing: str, spare: float, friction: float, bend: float) -> SingleControl:
-        kind = None if housing == "none" else Housing(spare=spare, fixed=housing == "held")
-        cable = ControlCable(friction=friction, housing=kind, fixed_bend=bend)
-        return SingleControl(figure_of_eight(person_of(self.own, who, side)), cable=cable)
+    def _set_up(self, *chosen: Value) -> SingleControl:
+        setting: dict[str, Any] = dict(zip(_SYSTEM, chosen, strict=True))
+        housing = Housing(spare=setting["spare"], fixed=setting["housing"] == "held")
+        cable = ControlCable(
+            friction=setting["friction"],
+            housing=None if setting["housing"] == "none" else housing,
+            fixed_bend=setting["fixed_bend"],
+        )
+        wearer = person_of(self._own, setting["wearer"], setting["amputated"])
+        return SingleControl(figure_of_eight(wearer), cable=cable)
 
     def _swing(self, system: SingleControl) -> Bent:
         return Bent(_SWING, system.cable.lines(system.arm_line, _SWING))
 
     def ask(self, setting: Values) -> SingleControl:
         """Find the system of a setting."""
-        numbers = (float(setting[key]) for key in ("spare", "friction", "fixed_bend"))
-        return self.system(str(setting["wearer"]), str(setting["amputated"]), str(setting["housing"]), *numbers)
+        return self._system(*(setting[name] for name in _SYSTEM))
 
     def page(self, setting: Values, pinned: Values | None, units: Units) -> Page:
         """Answer one setting with pictures and words."""
@@ -107,10 +130,10 @@ class _Bench:
         stroke = cast(Stroke, setting["stroke"])
         line = system.line(angle)
         pair = lining(_LININGS[str(setting["lining"])])
-        best, worst = (pull * tension_ratio(friction, line.bend) for friction in pair.kinetic)
+        (_, best), (_, worst) = pair.arriving(pull, line.bend)
         said = [
             force_words(line, pull, stroke, units),
-            lining_words(pair, system.cable.friction, worst=worst, best=best, units=units),
+            lining_words(pair, system.cable.friction, worst=float(worst), best=float(best), units=units),
         ]
         spoken = said[0]
         held = ghost = None
@@ -127,11 +150,7 @@ class _Bench:
         bent = self.swing(system)
         chart: Chart
         if setting["curves"] == "force":
-            bends = bent.reached().of("bend")
-            band = tuple(
-                (friction, np.array([pull * tension_ratio(friction, bend) for bend in bends]))
-                for friction in pair.kinetic
-            )
+            band = pair.arriving(pull, bent.reached().of("bend"))
             least = source("efficiency_single_control").si
             chart = force_chart(bent, angle, line, pull=pull, least=least, band=band, pinned=held, units=units)
         elif setting["curves"] == "bends":
@@ -141,7 +160,7 @@ class _Bench:
         return Page((picture, chart), " ".join((*said, chart.words, picture.words)), spoken)
 
 
-@opens
+@documented
 def housing_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units = "metric") -> Lab:
     """Open the housing lab.
 
@@ -158,7 +177,7 @@ def housing_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units
     return Lab(
         "Housing lab: a cable past the elbow",
         _controls(wearer),
-        _Bench(wearer).page,
+        _CableSwings(wearer).page,
         play="elbow_flexion",
         units=units,
         setting=setting,

@@ -11,12 +11,13 @@ from controlkit.draw.wearer.motion import motion_scene
 from controlkit.draw.words.motion import motion_words
 from controlkit.draw.words.pull import View
 from controlkit.draw.words.states import worth_knowing
-from controlkit.labs.controls import Choice, Control, Slider, Values
-from controlkit.labs.documented import opens
+from controlkit.labs import ranges
+from controlkit.labs.controls import Control, Menu, Slider, Values
+from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab, Page, Units
-from controlkit.labs.people import Remembered, people, person_of
+from controlkit.labs.people import people, person_of
+from controlkit.labs.remembered import Remembered
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
-from controlkit.mechanics.body.pose import POSE_RANGES
 from controlkit.mechanics.chain.motions import Apart, take_apart
 from controlkit.sources import source
 from controlkit.units import deg, show
@@ -27,35 +28,43 @@ _ANGLES = ("arm_flexion", "scapular_abduction", "sound_scapular_abduction", "sho
 _REST = {name: getattr(Pose(), name) for name in _ANGLES}
 
 
-def _angle(key: str, label: str, low: float, high: float, start: float, hint: str) -> Slider:
-    least, most = POSE_RANGES[key]
-    return Slider(key, label, "angle", deg(max(low, least)), deg(min(high, most)), deg(start), hint)
-
-
 def _controls(own: Wearer | None) -> tuple[Control, ...]:
-    measured = source("user_maximum_force")
+    def angle(key: str, label: str, ends: tuple[float, float], *, start: float = 0.0, hint: str) -> Slider:
+        return Slider(key, label, "angle", ranges.angles(key, *ends), start=deg(start), hint=hint)
+
     return (
-        _angle("arm_flexion", "Arm flexion", -30, 90, 30, "upper arm forward of hanging; below zero is extension"),
-        _angle("scapular_abduction", "Scapular abduction", -15, 25, 0, "blade of the amputated side slid forward"),
-        _angle("sound_scapular_abduction", "Scapular abduction, sound side", 0, 25, 0, "the other blade slid forward"),
-        _angle("shoulder_elevation", "Shoulder elevation", -10, 30, 0, "shrug; below zero is depression"),
-        _angle("arm_abduction", "Arm abduction", 10, 80, 10, "upper arm away from the trunk; it hangs at 10°"),
-        _angle("elbow_flexion", "Elbow flexion", 0, 120, 90, "held while the motion is made"),
+        angle(
+            "arm_flexion",
+            "Arm flexion",
+            (-30, 90),
+            start=30,
+            hint="upper arm forward of hanging; below zero is extension",
+        ),
+        angle("scapular_abduction", "Scapular abduction", (-15, 25), hint="blade of the amputated side slid forward"),
+        angle(
+            "sound_scapular_abduction", "Scapular abduction, sound side", (0, 25), hint="the other blade slid forward"
+        ),
+        angle("shoulder_elevation", "Shoulder elevation", (-10, 30), hint="shrug; below zero is depression"),
+        angle(
+            "arm_abduction", "Arm abduction", (10, 80), start=10, hint="upper arm away from the trunk; it hangs at 10°"
+        ),
+        angle("elbow_flexion", "Elbow flexion", (0, 120), start=90, hint="held while the motion is made"),
         Slider(
             "strength",
             "Strength",
             "force",
-            measured.si_low,
-            measured.si_high,
-            source("arm_flexion_force").si,
-            "largest cable force of this wearer",
+            ranges.STRENGTH,
+            start=source("arm_flexion_force").si,
+            hint="largest cable force of this wearer",
         ),
         *people(own),
-        Choice("view", "View", (("side", "side"), ("back", "back"), ("front", "front")), "side"),
+        Menu("view", "View", (("side", "side"), ("back", "back"), ("front", "front")), "side"),
     )
 
 
-class _Bench:
+class _MotionsApart:
+    """Harnesses on the wearers seen so far, and poses of theirs taken apart."""
+
     def __init__(self, own: Wearer | None) -> None:
         self._own = own
         self._remembered = lru_cache(maxsize=8)(self._put_on)
@@ -101,7 +110,7 @@ def _compared(now: Apart, then: Apart, units: Units) -> str:
     )
 
 
-@opens
+@documented
 def motion_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units = "metric") -> Lab:
     """Open the motion lab.
 
@@ -116,11 +125,11 @@ def motion_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units 
     >>> lab.setting.split(";")[0]
     'arm_flexion = 60 °'
     """
-    bench = _Bench(wearer)
+    answers = _MotionsApart(wearer)
     return Lab(
         "Motion lab: what each body control motion gives",
         _controls(wearer),
-        bench.page,
+        answers.page,
         play="arm_flexion",
         units=units,
         setting=setting,

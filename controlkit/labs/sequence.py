@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from functools import cached_property, lru_cache
-from typing import Any, cast
+from functools import lru_cache
+from typing import cast
 
 import numpy as np
 
@@ -13,13 +13,13 @@ from controlkit.draw.charts.steps import steps_scene
 from controlkit.draw.wearer.parts import PARTS, parts_scene
 from controlkit.draw.words.pull import View
 from controlkit.draw.words.sequence import steps_words
-from controlkit.labs.controls import Choice, Control, Slider, Steps, Tick, Values
-from controlkit.labs.documented import opens
+from controlkit.labs import ranges
+from controlkit.labs.controls import Control, Menu, Slider, Steps, Tick, Values
+from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab, Page, Units
-from controlkit.labs.people import Remembered, people, person_of
+from controlkit.labs.people import people, person_of
+from controlkit.labs.remembered import Remembered
 from controlkit.mechanics import (
-    Pose,
-    Pull,
     SingleControl,
     VoluntaryClosing,
     VoluntaryOpening,
@@ -30,10 +30,10 @@ from controlkit.mechanics import (
     operating_sequence,
 )
 from controlkit.mechanics.body.places import joints
-from controlkit.mechanics.chain.positions import BACK
 from controlkit.mechanics.sequence import Amount, OperatingSequence, State, Taken
-from controlkit.mechanics.sequence.amounts import CLEARANCE, MOUTH, TABLE
-from controlkit.units import deg, mm, show
+from controlkit.mechanics.sequence.amounts import TABLE
+from controlkit.mechanics.sequence.stands import opening_in, pose_in
+from controlkit.units import mm, show
 
 __all__ = ["sequence_lab"]
 
@@ -44,30 +44,6 @@ _DEVICES: dict[str, tuple[str, Callable[[], VoluntaryOpening | VoluntaryClosing]
 }
 _STEPS = {name.replace(" ", "-"): name for name in dict.fromkeys((*operating_sequence(hook_closing(lock=True)).steps,))}
 _PARTS = {name.replace(" ", "-"): name for name in PARTS}
-_POSES = {"at rest": Pose(), "at the table": TABLE, "at the mouth": MOUTH}
-_BLADE = {"slack": BACK, "pulled": deg(10.0)}  # drawn back to keep the cable slack, forward to pull it
-
-
-class _Kept(SingleControl):
-    """A set-up that remembers its answers; what it answers is the same."""
-
-    @cached_property
-    def _answers(self) -> dict[Any, Any]:
-        return {}
-
-    def sweep(self, arm_flexion: Any, near: Any = None, **angles: float) -> Any:
-        """Answer a sweep, once."""
-        key = "sweep", tuple(arm_flexion), tuple(sorted(angles.items()))
-        if key not in self._answers:
-            self._answers[key] = super().sweep(arm_flexion, near, **angles)
-        return self._answers[key]
-
-    def at(self, **angles: float) -> Pull:
-        """Answer a pose, once."""
-        key = "at", tuple(sorted(angles.items()))
-        if key not in self._answers:
-            self._answers[key] = super().at(**angles)
-        return cast(Pull, self._answers[key])
 
 
 def _controls(own: Wearer | None) -> tuple[Control, ...]:
@@ -75,36 +51,40 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
     return (
         Steps("step", "Take a step", tuple(_STEPS.items())),
         Tick("tell", "Tell which steps are right now"),
-        Choice("device", "Device", tuple((key, text) for key, (text, _) in _DEVICES.items()), "opening"),
-        Slider("width", "Width of the object", "length", mm(10), mm(50), mm(30), "it stands on the table"),
-        Choice("part", "Part", parts, "none"),
+        Menu("device", "Device", tuple((key, text) for key, (text, _) in _DEVICES.items()), "opening"),
+        Slider(
+            "width", "Width of the object", "length", ranges.OBJECT_HELD, start=mm(30), hint="it stands on the table"
+        ),
+        Menu("part", "Part", parts, "none"),
         *people(own),
-        Choice("view", "View", (("side", "side"), ("back", "back"), ("front", "front")), "side"),
+        Menu("view", "View", (("side", "side"), ("back", "back"), ("front", "front")), "side"),
     )
 
 
-class _Bench:
+class _Errands:
+    """Set-ups and tasks of the settings seen so far, and the steps taken in them."""
+
     def __init__(self, own: Wearer | None) -> None:
         self._own = own
         self._system = lru_cache(maxsize=16)(self._put_on)
         self._task = lru_cache(maxsize=64)(self._set_task)
 
-    def _put_on(self, who: str, side: str, device: str) -> tuple[_Kept, Remembered]:
-        system = _Kept(figure_of_eight(person_of(self._own, who, side)), device=_DEVICES[device][1]())
-        return system, Remembered(system)
+    def _put_on(self, who: str, side: str, device: str) -> Remembered:
+        harness = figure_of_eight(person_of(self._own, who, side))
+        return Remembered(SingleControl(harness, device=_DEVICES[device][1]()))
 
     def _set_task(self, who: str, side: str, device: str, width: float) -> OperatingSequence:
-        return operating_sequence(self._system(who, side, device)[0], width)
+        return operating_sequence(self._system(who, side, device), width)
 
     def page(self, setting: Values, pinned: Values | None, units: Units) -> Page:
         """Answer one setting with pictures and words."""
-        system, remembered, task, taken, state = self._taken(setting)
+        known, task, taken, state = self._taken(setting)
+        system = known.system
         reached = state.fits(task.goal)
         right = task.legal(state) if setting["tell"] else ()
         width = float(setting["width"])
-        now = replace(_POSES[state["arm"]], scapular_abduction=_blade(state))
-        (pull,) = remembered.over([now])
-        shown = replace(pull, opening=_opening(system.device, state, width))
+        (pull,) = known.over([pose_in(state)])
+        shown = replace(pull, opening=opening_in(state, system.device, width))
         part = _PARTS.get(str(setting["part"]), "")
         table = np.asarray(joints(system.harness.wearer, TABLE)["device"])
         view = cast(View, setting["view"])
@@ -125,10 +105,10 @@ class _Bench:
         words = " ".join(text for text in (said, task_said, compared, picture.words) if text)
         return Page((picture, listed), words, said)
 
-    def _taken(self, setting: Values) -> tuple[_Kept, Remembered, OperatingSequence, Sequence[Taken], State]:
+    def _taken(self, setting: Values) -> tuple[Remembered, OperatingSequence, Sequence[Taken], State]:
         """Take the steps of a setting from the start."""
         who, side, device = (str(setting[name]) for name in ("wearer", "amputated", "device"))
-        system, remembered = self._system(who, side, device)
+        known = self._system(who, side, device)
         task = self._task(who, side, device, float(setting["width"]))
         state, taken = task.start, []
         for key in str(setting["step"]).split(", ") if setting["step"] else ():
@@ -136,30 +116,14 @@ class _Bench:
             if name in task.steps:
                 made = task.take(state, name)
             else:
-                made = Taken(state, name, state, Amount(), "This device has no lock: nothing happens.")
+                nothing = "This device has no lock: nothing happens."
+                made = Taken(before=state, step=name, after=state, amount=Amount(), consequence=nothing)
             taken.append(made)
             state = made.after
-        return system, remembered, task, taken, state
+        return known, task, taken, state
 
 
-def _blade(state: State) -> float:
-    return 0.0 if state["arm"] == "at rest" and state["cable"] == "slack" else _BLADE[state["cable"]]
-
-
-def _opening(device: VoluntaryOpening | VoluntaryClosing, state: State, width: float) -> float:
-    """How far the device is open in a state of the sequence [m]."""
-    between = state["object"] in ("between the fingers", "held")
-    locked = dict(state.facts).get("lock") == "on"
-    if isinstance(device, VoluntaryOpening):
-        if state["cable"] == "pulled":
-            return min(width + CLEARANCE, device.full_opening)
-        return width if between else 0.0
-    if state["cable"] == "pulled" or locked:
-        return width if between else 0.0
-    return device.opening(0.0)
-
-
-@opens
+@documented
 def sequence_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units = "metric") -> Lab:
     """Open the sequence lab.
 
@@ -174,11 +138,11 @@ def sequence_lab(wearer: Wearer | None = None, *, setting: str = "", units: Unit
     >>> lab.setting.split(";")[0]
     'step = reach-out, pull'
     """
-    bench = _Bench(wearer)
+    answers = _Errands(wearer)
     return Lab(
         "Sequence lab: parts and steps of single control",
         _controls(wearer),
-        bench.page,
+        answers.page,
         units=units,
         setting=setting,
     )

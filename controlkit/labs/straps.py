@@ -9,115 +9,103 @@ import numpy as np
 
 from controlkit.draw import excursion_scene, wearer_scene
 from controlkit.draw.words.pull import View, comparison_words, excursion_words, force_words
-from controlkit.labs.controls import Choice, Control, Slider, Tick, Values
-from controlkit.labs.documented import opens
+from controlkit.labs import ranges
+from controlkit.labs.controls import Control, Menu, Slider, Tick, Value, Values
+from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab, Page, Units
 from controlkit.labs.people import people, person_of
+from controlkit.labs.remembered import Remembered
 from controlkit.mechanics import Motion, Pull, SingleControl, Wearer, figure_of_eight
-from controlkit.mechanics.harness.pattern import LIMITS
-from controlkit.units import InputError, deg, mm
+from controlkit.units import deg, mm
 
 __all__ = ["strap_lab"]
 
 _ELBOW = deg(90.0)  # the forearm is held level with the arm hanging, as at a table
+_PLACEMENT = ("ring_below_c7", "ring_to_sound_side", "control_strap", "crossbar")
+_SYSTEM = ("wearer", "amputated", *_PLACEMENT)
 _GRID = tuple(
     float(angle) for angle in np.arange(0.0, 91.0, 15.0)
 )  # degrees of arm flexion, the steps in which it is followed
 
 
 def _controls(own: Wearer | None) -> tuple[Control, ...]:
-    def slider(key: str, label: str, kind: str, start: float, hint: str) -> Slider:
-        low, high = LIMITS[key]
-        return Slider(key, label, kind, low, high, start, hint)
-
     return (
-        slider(
+        Slider(
             "ring_below_c7",
             "Ring below C7",
             "length",
-            mm(60),
-            "down the back from the bony point at the base of the neck",
+            ranges.RING_BELOW_C7,
+            start=mm(60),
+            hint="down the back from the bony point at the base of the neck",
         ),
-        slider(
+        Slider(
             "ring_to_sound_side",
             "Ring to the sound side",
             "length",
-            mm(25),
-            "from the midline; below zero is towards the prosthesis",
+            ranges.RING_TO_SOUND_SIDE,
+            start=mm(25),
+            hint="from the midline; below zero is towards the prosthesis",
         ),
-        slider(
+        Slider(
             "control_strap",
             "Control attachment strap",
             "length",
-            0.0,
-            "from just snug; above zero is let out, below is taken in",
+            ranges.CONTROL_STRAP,
+            start=0.0,
+            hint="from just snug; above zero is let out, below is taken in",
         ),
-        slider("crossbar", "Crossbar", "ratio", 0.55, "share of the way from shoulder down to elbow"),
-        Slider("arm_flexion", "Arm flexion", "angle", 0.0, deg(90.0), deg(30.0), "upper arm forward of hanging"),
+        Slider(
+            "crossbar",
+            "Crossbar",
+            "ratio",
+            ranges.CROSSBAR,
+            start=0.55,
+            hint="share of the way from shoulder down to elbow",
+        ),
+        Slider(
+            "arm_flexion",
+            "Arm flexion",
+            "angle",
+            ranges.angles("arm_flexion", 0, 90),
+            start=deg(30.0),
+            hint="upper arm forward of hanging",
+        ),
         Slider(
             "scapular_abduction",
             "Scapular abduction",
             "angle",
-            0.0,
-            deg(25.0),
-            0.0,
-            "shoulder blade slid forward round the chest",
+            ranges.angles("scapular_abduction", 0, 25),
+            start=0.0,
+            hint="shoulder blade slid forward round the chest",
         ),
         *people(own),
-        Choice("view", "View", (("back", "back"), ("side", "side"), ("front", "front")), "back"),
+        Menu("view", "View", (("back", "back"), ("side", "side"), ("front", "front")), "back"),
         Tick("forces", "Show the forces on the ring"),
     )
 
 
-class _Bench:
-    """Systems and motions of the settings seen so far.
-
-    Remembering makes the lab faster and never different: every motion starts
-    from donning.
-    """
+class _HarnessMotions:
+    """Harnesses of the settings seen so far, and how the arm flexes in them."""
 
     def __init__(self, own: Wearer | None) -> None:
-        self.wearer = lru_cache(maxsize=16)(lambda who, side: person_of(own, who, side))
-        self.system = lru_cache(maxsize=64)(self._system)
-        self.motion = lru_cache(maxsize=128)(self._motion)
-        self._near: Any = None
+        self._own = own
+        self._remembered = lru_cache(maxsize=24)(self._put_on)
+        self._last: Remembered | None = None
 
-    def _system(self, who: str, side: str, below: float, across: float, strap: float, bar: float) -> SingleControl:
-        return SingleControl(
-            figure_of_eight(
-                self.wearer(who, side),
-                ring_below_c7=below,
-                ring_to_sound_side=across,
-                control_strap=strap,
-                crossbar=bar,
-            )
-        )
-
-    def _motion(self, system: SingleControl, protraction: float, extra: float | None) -> Motion:
-        angles = sorted({*_GRID} | ({extra} if extra is not None else set()))
-        sweep, others = np.deg2rad(angles), {"elbow_flexion": _ELBOW, "scapular_abduction": protraction}
-        try:
-            motion = system.sweep(sweep, self._near, **others)
-        except InputError:
-            if self._near is None:
-                raise
-            motion = system.sweep(sweep, None, **others)  # a start must never decide whether there is an answer
-        self._near = motion.guess
-        return motion
+    def _put_on(self, *chosen: Value) -> Remembered:
+        setting = dict(zip(_SYSTEM, chosen, strict=True))
+        wearer = person_of(self._own, str(setting["wearer"]), str(setting["amputated"]))
+        placement: Any = {name: setting[name] for name in _PLACEMENT}
+        return Remembered(SingleControl(figure_of_eight(wearer, **placement)), self._last)
 
     def ask(self, setting: Values) -> tuple[SingleControl, Motion, Pull]:
         """Find the motion of a setting and the pull at its arm flexion."""
-        system = self.system(
-            *(
-                cast(Any, setting[key])
-                for key in ("wearer", "amputated", "ring_below_c7", "ring_to_sound_side", "control_strap", "crossbar")
-            )
-        )
+        known = self._last = self._remembered(*(setting[name] for name in _SYSTEM))
         angle = round(float(np.rad2deg(float(setting["arm_flexion"]))), 6)
-        extra = None if angle in _GRID else angle
-        motion = self.motion(system, float(setting["scapular_abduction"]), extra)
+        angles = np.deg2rad(sorted({*_GRID, angle}))
+        motion = known.sweep(angles, elbow_flexion=_ELBOW, scapular_abduction=float(setting["scapular_abduction"]))
         at = int(np.argmin(np.abs(np.rad2deg(motion.arm_flexion) - angle)))
-        return system, motion, motion.pull(at)
+        return known.system, motion, motion.pull(at)
 
     def page(self, setting: Values, pinned: Values | None, units: Units) -> Page:
         """Answer one setting with pictures and words."""
@@ -140,7 +128,7 @@ class _Bench:
         return Page((picture, chart), words, " ".join(part for part in (said, compared) if part))
 
 
-@opens
+@documented
 def strap_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units = "metric") -> Lab:
     """Open the strap lab.
 
@@ -156,11 +144,11 @@ def strap_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units =
     >>> lab.setting.split(";")[0]
     'ring_below_c7 = 80 mm'
     """
-    bench = _Bench(wearer)
+    answers = _HarnessMotions(wearer)
     return Lab(
         "Strap lab: the figure-of-eight harness",
         _controls(wearer),
-        bench.page,
+        answers.page,
         play="arm_flexion",
         units=units,
         setting=setting,

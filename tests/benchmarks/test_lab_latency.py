@@ -36,12 +36,12 @@ ANEW = """
 import ipywidgets, matplotlib.pyplot as plt
 from IPython.display import display
 from controlkit.draw import render_matplotlib
-from controlkit.labs.straps import _Bench
+from controlkit.labs.straps import _HarnessMotions
 from controlkit.labs import strap_lab
-bench, start = _Bench(None), strap_lab().plan["start"]
+answers, start = _HarnessMotions(None), strap_lab().plan["start"]
 ring = ipywidgets.BoundedIntText(value=60, min=10, max=200, step=5, description="ring", continuous_update=True)
 def draw(ring):
-    body, curves = bench.page({**start, "ring_below_c7": ring / 1000}, None, "metric").pictures
+    body, curves = answers.page({**start, "ring_below_c7": ring / 1000}, None, "metric").pictures
     figure, (left, right) = plt.subplots(1, 2, figsize=(11, 4.5))
     render_matplotlib(body, left)
     render_matplotlib(curves, right)
@@ -94,7 +94,7 @@ def _measured(lab: LabPage) -> Row:
     lab.type_value(key, start)
     page.evaluate(CLOCK_LAB, [LAB, lab.number])
     lab.control(key).focus()
-    slider = next(control for control in LABS[lab.name]()._controls if control.key == key)
+    slider = next(control for control in LABS[lab.name]().controls if control.key == key)
     assert isinstance(slider, Slider)
     scale = slider.scales()["metric"]
     room = int((scale["high"] - float(start)) / scale["step"] + 1e-9)

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from controlkit.labs.controls import Choice, Control, Slider, Steps, Tick
+from controlkit.labs.controls import Control, Menu, Slider, Steps, Tick
 
 from .conftest import PROGRAMS, Gallery
 from .labpage import LAB, LABS, LabPage
@@ -64,7 +64,7 @@ def _away_and_back(control: Control) -> tuple[str, str]:
     """Keys that move a control from where it starts, and back."""
     if isinstance(control, Slider):
         return ("ArrowRight", "ArrowLeft")
-    if isinstance(control, Choice):
+    if isinstance(control, Menu):
         last = control.options[-1][0] == control.start
         return ("ArrowUp", "ArrowDown") if last else ("ArrowDown", "ArrowUp")
     return ("Space", "Space")
@@ -75,7 +75,7 @@ def test_every_control_answers_to_keys(gallery: Gallery, lab: LabPage) -> None:
     cells = gallery.page.locator(".jp-CodeCell").count()
     if lab.name == "device":
         lab.type_value("pull", "10")  # something to let go of
-    for control in LABS[lab.name]()._controls:
+    for control in LABS[lab.name]().controls:
         words, line, revision = lab.words, lab.line, lab.revision
         if isinstance(control, Steps):
             lab.push("reach-out")
@@ -122,7 +122,7 @@ def test_bare_numbers_follow_the_unit_system(lab: LabPage) -> None:
     """Switched to inches and pounds, slider and field say so, and a bare number is read in that unit."""
     key, text, found = TYPED[lab.name][1]
     number, unit = text.split()
-    slider = next(control for control in LABS[lab.name]()._controls if control.key == key)
+    slider = next(control for control in LABS[lab.name]().controls if control.key == key)
     assert isinstance(slider, Slider)
     shown = lab.field(key).input_value()
     lab.press("units", "ArrowDown")
@@ -219,7 +219,7 @@ def test_no_violation_of_ours(gallery: Gallery, lab: LabPage) -> None:
 def test_names_and_words_for_a_screen_reader(gallery: Gallery, lab: LabPage) -> None:
     """Controls have names and values with units, pictures a title and words; one lasting region speaks."""
     shown = LABS[lab.name]().shown
-    for control in LABS[lab.name]()._controls:
+    for control in LABS[lab.name]().controls:
         if isinstance(control, Slider):
             slider = lab.root.get_by_role("slider", name=control.label, exact=True)
             assert slider.get_attribute("aria-valuetext").endswith(control.unit("metric"))
@@ -227,7 +227,7 @@ def test_names_and_words_for_a_screen_reader(gallery: Gallery, lab: LabPage) -> 
             typed = f"{control.label}, typed{unit and f', in {unit}'}"
             assert lab.root.get_by_role("textbox", name=typed, exact=True).count() == 1
         else:
-            role = {Choice: "combobox", Tick: "checkbox", Steps: "group"}[type(control)]
+            role = {Menu: "combobox", Tick: "checkbox", Steps: "group"}[type(control)]
             assert lab.root.get_by_role(role, name=control.label, exact=True).count() == 1
     for name in ("Pin this setting", "Reset", "Copy", "Use this line"):
         assert lab.root.get_by_role("button", name=name, exact=True).count() == 1
@@ -239,7 +239,7 @@ def test_names_and_words_for_a_screen_reader(gallery: Gallery, lab: LabPage) -> 
         assert described in lab.words, "what the picture says to those who do not see it stands below it too"
     spoken = lab.root.get_by_role("status").and_(lab.root.locator(".ck-aloud"))
     node = spoken.element_handle()
-    key = next(control.key for control in LABS[lab.name]()._controls if isinstance(control, Slider))
+    key = next(control.key for control in LABS[lab.name]().controls if isinstance(control, Slider))
     lab.press(key, "ArrowRight")
     fresh = LABS[lab.name](setting=lab.line).shown["spoken"]
     gallery.page.wait_for_function("([node, said]) => node.textContent === said", arg=[node, fresh])

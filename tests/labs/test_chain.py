@@ -9,7 +9,7 @@ import pytest
 from controlkit.draw import Chain, chain_bars
 from controlkit.draw.words.chain import chain_words
 from controlkit.labs import chain_lab
-from controlkit.labs.chain import _Bench
+from controlkit.labs.chain import _ChainPositions
 from controlkit.labs.controls import Slider
 from controlkit.labs.frame import Lab
 from controlkit.mechanics import FAULTS, POSITIONS, SingleControl, Wearer, figure_of_eight, reach
@@ -28,8 +28,8 @@ def lab() -> Lab:
 @pytest.mark.parametrize("who", ["small-woman", "large-man"])
 def test_every_position_and_both_ends_of_every_slider(lab: Lab, who: str) -> None:
     """Nothing that can be set is without an answer."""
-    sliders = [c for c in lab._controls if isinstance(c, Slider)]
-    for position in (key for key, _ in next(c for c in lab._controls if c.key == "position").options):
+    sliders = [c for c in lab.controls if isinstance(c, Slider)]
+    for position in (key for key, _ in next(c for c in lab.controls if c.key == "position").options):
         for low in (True, False):
             ends = {s.key: s.low if low else s.high for s in sliders}
             shown = _ask(lab, wearer=who, position=position, **ends)
@@ -39,7 +39,7 @@ def test_every_position_and_both_ends_of_every_slider(lab: Lab, who: str) -> Non
 
 def test_every_fault_can_be_chosen_and_is_named(lab: Lab) -> None:
     """All faults of the mechanics are there, and each has an answer."""
-    keys = [key for key, _ in next(c for c in lab._controls if c.key == "fault").options]
+    keys = [key for key, _ in next(c for c in lab.controls if c.key == "fault").options]
     assert len(keys) == len(FAULTS) + 1
     for key, fault in zip(keys[1:], FAULTS, strict=True):
         assert f"Fault of the set-up: {fault.name}" in _ask(lab, fault=key, position="mouth")["words"]
@@ -47,7 +47,7 @@ def test_every_fault_can_be_chosen_and_is_named(lab: Lab) -> None:
 
 def test_the_lab_shows_what_reach_computes() -> None:
     """Unasked, asked and the budget are those of the mechanics, for every position."""
-    bench = _Bench(None)
+    bench = _ChainPositions(None)
     start = chain_lab().plan["start"]
     found = reach(SingleControl(figure_of_eight(Wearer.average("female"))))
     for one in found:
@@ -63,7 +63,7 @@ def test_excursion_adds_up_in_bars_and_budget() -> None:
     """Generated less all losses is what is captured: the last loss ends where captured ends."""
     for position, strap in (("mouth", 0.02), ("fly", 0.0), ("behind-the-back", 0.0)):
         setting = {**chain_lab().plan["start"], "position": position, "control_strap": strap}
-        chain: Chain = _Bench(None).ask(setting)
+        chain: Chain = _ChainPositions(None).ask(setting)
         left = chain.budget.generated - sum(chain.budget.lost.values())
         assert left == pytest.approx(chain.budget.captured, abs=1e-9)
         assert chain_bars(chain).words == chain_words(chain)

@@ -6,13 +6,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from controlkit.labs.controls import Choice, Slider, Tick, checked, read_line, read_typed, write_line
+from controlkit.labs.controls import Menu, Slider, Tick
+from controlkit.labs.setting import checked, read_line, write_line
 from controlkit.units import InputError, deg, mm
 
-RING = Slider("ring", "Ring below C7", "length", mm(10), mm(200), mm(60))
-ARM = Slider("arm", "Arm flexion", "angle", 0.0, deg(90), deg(30))
-BAR = Slider("bar", "Crossbar", "ratio", 0.25, 0.9, 0.55)
-VIEW = Choice("view", "View", (("back", "back"), ("side", "side")), "back")
+RING = Slider("ring", "Ring below C7", "length", (mm(10), mm(200)), start=mm(60))
+ARM = Slider("arm", "Arm flexion", "angle", (0.0, deg(90)), start=deg(30))
+BAR = Slider("bar", "Crossbar", "ratio", (0.25, 0.9), start=0.55)
+VIEW = Menu("view", "View", (("back", "back"), ("side", "side")), "back")
 SHOW = Tick("show", "Show it")
 ALL = (RING, ARM, BAR, VIEW, SHOW)
 START = {control.key: control.start for control in ALL}
@@ -31,14 +32,14 @@ START = {control.key: control.start for control in ALL}
 )
 def test_reads_lengths(text: str, units: str, value: float) -> None:
     """A bare number has the unit beside the field; others are read as written."""
-    assert read_typed(RING, text, units) == pytest.approx(value, abs=1e-9)
+    assert RING.typed(text, units) == pytest.approx(value, abs=1e-9)
 
 
 @pytest.mark.parametrize("text", ["", "  ", "many", "900", "-5", "12 kg", "nan", "inf", "1,234", "0x3c", "6 0", "=1+1"])
 def test_refuses_with_a_sentence(text: str) -> None:
     """The sentence names the control, what is allowed, and shows no program."""
     with pytest.raises(InputError) as refused:
-        read_typed(RING, text, "metric")
+        RING.typed(text, "metric")
     said = str(refused.value)
     assert said.startswith("Ring below C7:")
     assert "10 mm to 200 mm" in said
@@ -102,17 +103,17 @@ def test_scales_stay_inside_the_range() -> None:
 
 def test_plain_numbers_forces_and_counts() -> None:
     """A coefficient has no unit, a force either, a count no parts; each comes back from its line."""
-    friction = Slider("friction", "Friction", "coefficient", 0.0, 0.6, 0.08)
-    pull = Slider("pull", "Pull", "force", 0.0, 120.0, 50.0)
-    bands = Slider("bands", "Bands", "count", 1.0, 10.0, 3.0)
-    assert read_typed(friction, "0,075", "metric") == pytest.approx(0.075)
-    assert read_typed(pull, "10 lbf", "metric") == pytest.approx(44.482, abs=1e-3)
-    assert read_typed(pull, "10", "inch-pound") == pytest.approx(44.482, abs=1e-3)
-    assert read_typed(bands, "4", "inch-pound") == 4.0
+    friction = Slider("friction", "Friction", "coefficient", (0.0, 0.6), start=0.08)
+    pull = Slider("pull", "Pull", "force", (0.0, 120.0), start=50.0)
+    bands = Slider("bands", "Bands", "count", (1.0, 10.0), start=3.0)
+    assert friction.typed("0,075", "metric") == pytest.approx(0.075)
+    assert pull.typed("10 lbf", "metric") == pytest.approx(44.482, abs=1e-3)
+    assert pull.typed("10", "inch-pound") == pytest.approx(44.482, abs=1e-3)
+    assert bands.typed("4", "inch-pound") == 4.0
     with pytest.raises(InputError, match="whole number"):
-        read_typed(bands, "3.5", "metric")
+        bands.typed("3.5", "metric")
     with pytest.raises(InputError, match=r"from 0 to 0\.6"):
-        read_typed(friction, "0.7", "metric")
+        friction.typed("0.7", "metric")
     controls = (friction, pull, bands)
     line = write_line(controls, {"friction": 0.08, "pull": 50.0, "bands": 3.0})
     assert line == "friction = 0.08; pull = 50 N; bands = 3"
@@ -121,6 +122,6 @@ def test_plain_numbers_forces_and_counts() -> None:
 
 def test_a_slider_can_move_in_smaller_steps() -> None:
     """Where a few millimetres decide."""
-    spare = Slider("spare", "Spare", "length", mm(-10), mm(60), mm(3), fine=0.2)
+    spare = Slider("spare", "Spare", "length", (mm(-10), mm(60)), start=mm(3), fine=0.2)
     assert spare.scales()["metric"]["step"] == pytest.approx(1.0)
     assert spare.scales()["inch-pound"]["step"] == pytest.approx(0.05)

@@ -39,8 +39,8 @@ def _takes(shown: dict[str, Any]) -> tuple[float, float]:
 
 def test_no_corner_of_the_sliders_fails(lab: Lab) -> None:
     """Every slider at either end, all combinations, every device, cable pulled and let go."""
-    ends = {c.key: (c.low, c.high) for c in lab._controls if isinstance(c, Slider)}
-    (devices,) = (c.options for c in lab._controls if c.key == "device")  # type: ignore[union-attr]
+    ends = {c.key: (c.low, c.high) for c in lab.controls if isinstance(c, Slider)}
+    (devices,) = (c.options for c in lab.controls if c.key == "device")  # type: ignore[union-attr]
     for (device, _), let_go in itertools.product(devices, (False, True)):
         for corner in itertools.product(*ends.values()):
             values = dict(zip(ends, corner, strict=True))

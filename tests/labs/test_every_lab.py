@@ -44,7 +44,7 @@ def _elsewhere(control: Control) -> Any:
 def test_every_control_changes_words_and_a_picture(name: str) -> None:
     """No control is idle; the same setting gives the same page afterwards."""
     lab = LABS[name]()
-    for control in lab._controls:
+    for control in lab.controls:
         before = BEFORE.get((name, control.key), {})
         start = ask(lab, **before)
         moved = ask(lab, **{**before, control.key: _elsewhere(control)})
@@ -58,7 +58,7 @@ def test_every_control_changes_words_and_a_picture(name: str) -> None:
 def test_the_line_reproduces_the_page(name: str) -> None:
     """Every control moved at once, written in one line, read by a fresh lab: the same words and pictures."""
     lab = LABS[name]()
-    shown = ask(lab, **{control.key: _elsewhere(control) for control in lab._controls})
+    shown = ask(lab, **{control.key: _elsewhere(control) for control in lab.controls})
     fresh = LABS[name](setting=shown["line"])
     assert fresh.setting == shown["line"]
     assert fresh.shown["words"] == shown["words"]

@@ -17,7 +17,7 @@ from controlkit.labs.controls import Slider, Values
 from controlkit.labs.frame import Lab, Page
 from controlkit.units import InputError, mm
 
-RING = Slider("ring", "Ring", "length", mm(10), mm(200), mm(60))
+RING = Slider("ring", "Ring", "length", (mm(10), mm(200)), start=mm(60))
 
 
 def _page(values: Values, pinned: Values | None, units: str) -> Page:

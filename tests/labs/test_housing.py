@@ -31,7 +31,7 @@ def _arrives(shown: dict[str, Any]) -> float:
 
 def test_no_corner_of_the_sliders_fails(lab: Lab) -> None:
     """Every slider at either end, all combinations, with every housing, on the smallest and the largest wearer."""
-    ends = {c.key: (c.low, c.high) for c in lab._controls if isinstance(c, Slider)}
+    ends = {c.key: (c.low, c.high) for c in lab.controls if isinstance(c, Slider)}
     for who, housing, curves in (
         ("small-woman", "held", "force"), ("large-man", "loose", "way"), ("large-man", "held", "bends"),
     ):  # fmt: skip

@@ -10,7 +10,7 @@ import pytest
 from controlkit.labs import motion_lab
 from controlkit.labs.controls import Slider
 from controlkit.labs.frame import Lab
-from controlkit.labs.people import Remembered
+from controlkit.labs.remembered import Remembered
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.body.places import joints
 from controlkit.mechanics.chain.motions import MOTIONS, device_moved, hanging, take_apart
@@ -28,7 +28,7 @@ def lab() -> Lab:
 @pytest.mark.parametrize("who", ["small-woman", "large-man"])
 def test_no_end_of_a_slider_fails(lab: Lab, who: str) -> None:
     """Each slider at either end with the others at theirs, on the smallest and the largest wearer."""
-    sliders = [c for c in lab._controls if isinstance(c, Slider)]
+    sliders = [c for c in lab.controls if isinstance(c, Slider)]
     for at_low in ({s.key for s in sliders}, set(), *({s.key} for s in sliders)):
         ends = {s.key: s.low if s.key in at_low else s.high for s in sliders}
         shown = _ask(lab, wearer=who, **ends)

@@ -6,9 +6,10 @@ import pytest
 
 from controlkit.draw import PARTS
 from controlkit.labs import sequence_lab
-from controlkit.labs.controls import read_line, write_line
 from controlkit.labs.frame import Lab
-from controlkit.labs.sequence import _STEPS, _Kept
+from controlkit.labs.remembered import Remembered
+from controlkit.labs.sequence import _STEPS
+from controlkit.labs.setting import read_line, write_line
 from controlkit.mechanics import SingleControl, Wearer, figure_of_eight, hook_closing, hook_opening, operating_sequence
 from controlkit.units import InputError, deg, mm
 
@@ -91,13 +92,13 @@ def test_steps_are_read_back_from_the_line_and_bad_ones_refused(lab: Lab) -> Non
     """The setting in one line holds the steps."""
     line = _ask(lab, step="reach-out, pull")["line"]
     assert line.startswith("step = reach-out, pull; ")
-    values = read_line(lab._controls, line, lab.plan["start"])
-    assert write_line(lab._controls, values) == line
-    assert read_line(lab._controls, "step = ", lab.plan["start"])["step"] == ""
+    values = read_line(lab.controls, line, lab.plan["start"])
+    assert write_line(lab.controls, values) == line
+    assert read_line(lab.controls, "step = ", lab.plan["start"])["step"] == ""
     with pytest.raises(InputError, match="There is no step “jump”"):
-        read_line(lab._controls, "step = jump", lab.plan["start"])
+        read_line(lab.controls, "step = jump", lab.plan["start"])
     with pytest.raises(InputError, match="More than 40 steps"):
-        read_line(lab._controls, "step = " + "pull, " * 41, lab.plan["start"])
+        read_line(lab.controls, "step = " + "pull, " * 41, lab.plan["start"])
 
 
 def test_a_long_row_of_steps_keeps_the_last_in_the_picture(lab: Lab) -> None:
@@ -110,10 +111,13 @@ def test_a_long_row_of_steps_keeps_the_last_in_the_picture(lab: Lab) -> None:
 def test_a_set_up_that_remembers_answers_the_same() -> None:
     """Asked twice, and beside one that does not remember."""
     harness = figure_of_eight(Wearer.average("male"))
-    kept, plain = _Kept(harness), SingleControl(harness)
+    plain = SingleControl(harness)
+    kept = Remembered(plain)
     for _ in range(2):
         assert kept.at(arm_flexion=deg(30)).opening == plain.at(arm_flexion=deg(30)).opening
         assert list(kept.sweep([0.1, 0.5]).captured) == list(plain.sweep([0.1, 0.5]).captured)
+    assert kept.sweep([0.1, 0.5]) is kept.sweep([0.1, 0.5])
+    assert operating_sequence(kept).right_order() == operating_sequence(plain).right_order()
 
 
 def test_left_and_right_are_mirrored_and_units_followed(lab: Lab) -> None:

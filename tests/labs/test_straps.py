@@ -27,7 +27,7 @@ def lab() -> Lab:
 @pytest.mark.parametrize("all_of_them", [False, pytest.param(True, marks=pytest.mark.long)], ids=["half", "all"])
 def test_no_corner_of_the_sliders_fails(lab: Lab, all_of_them: bool) -> None:
     """Every slider at either end on the smallest and the largest wearer; the half holds all combinations of four."""
-    ends = {c.key: (c.low, c.high) for c in lab._controls if isinstance(c, Slider) and c.key != "arm_flexion"}
+    ends = {c.key: (c.low, c.high) for c in lab.controls if isinstance(c, Slider) and c.key != "arm_flexion"}
     for number, who in enumerate(("small-woman", "large-man")):
         for highs in itertools.product((0, 1), repeat=len(ends)):
             if not all_of_them and sum(highs) % 2 != number:

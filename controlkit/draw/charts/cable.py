@@ -51,18 +51,7 @@ class Bent:
         return Bent(np.append(self.elbow_flexion[:keep], limit), tuple(self.lines[: keep + 1]))
 
     def of(self, name: str) -> Points:
-        """One attribute of all lines.
-
-        Parameters
-        ----------
-        name : str
-            An attribute of `CableLine` that is a number.
-
-        Returns
-        -------
-        numpy.ndarray
-            Its values in the unit of that attribute [-], shape (N,).
-        """
+        """One attribute of all lines."""
         return np.array([getattr(line, name) for line in self.lines])
 
 

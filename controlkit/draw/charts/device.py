@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from controlkit.draw.charts.drawn_in import drawn_in
@@ -13,29 +12,10 @@ from controlkit.draw.words.pull import Units
 from controlkit.units import show
 
 if TYPE_CHECKING:
+    from controlkit.mechanics.device.curves import Cycle
     from controlkit.mechanics.device.holding import Holding
 
-__all__ = ["Loop", "grip_chart", "loop_chart"]
-
-
-@dataclass(frozen=True, eq=False)
-class Loop:
-    """Cable force over the whole travel, with nothing between the fingers.
-
-    Parameters
-    ----------
-    travel : numpy.ndarray
-        Shape (N,), rising [m].
-    out, back : numpy.ndarray
-        Shape (N,), while pulling and while letting back [N].
-    lost : float
-        Energy lost in one cycle [J].
-    """
-
-    travel: Points
-    out: Points
-    back: Points
-    lost: float
+__all__ = ["grip_chart", "loop_chart"]
 
 
 def _span(forces: Points, units: Units) -> str:
@@ -43,19 +23,19 @@ def _span(forces: Points, units: Units) -> str:
 
 
 def loop_chart(
-    loop: Loop,
+    loop: Cycle,
     holding: Holding,
     *,
     strength: float,
     share: float,
-    pinned: Loop | None = None,
+    pinned: Cycle | None = None,
     units: Units = "both",
 ) -> Chart:
     """Draw the cable force of moving the empty device, out and back.
 
     Parameters
     ----------
-    loop : Loop
+    loop : Cycle
         The device's cable force.
     holding : Holding
         The object on show.
@@ -63,7 +43,7 @@ def loop_chart(
         Largest cable force of the wearer [N].
     share : float
         Share of it that can be repeated [-].
-    pinned : Loop, optional
+    pinned : Cycle, optional
         An earlier setting.
     units : str
         "metric", "inch-pound" or "both" (which draws in newtons and millimetres).

@@ -191,13 +191,7 @@ class Shown:
 
     @staticmethod
     def written_by(ink: Callable[[Any], str]) -> None:
-        """Name the ink in which every picture shows itself in a notebook.
-
-        Parameters
-        ----------
-        ink : callable
-            From a picture to HTML.
-        """
+        """Name the ink in which every picture shows itself in a notebook."""
         Shown._ink = ink
 
     def _repr_mimebundle_(self, **_: Any) -> dict[str, str]:

@@ -10,6 +10,8 @@ from __future__ import annotations
 
 from dataclasses import KW_ONLY, dataclass
 
+from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL_STRAP, FRONT_STRAP
+
 __all__ = ["INK", "PAGE", "STYLES", "Style"]
 
 PAGE = "#ffffff"
@@ -76,10 +78,10 @@ STYLES: dict[str, Style] = {
     "object": Style(INK, 1.3, fill="#e6eef4"),
     "band": Style("#7a2e00", 1.0, webbing=0.004, tint="#e9b48c"),
     # straps: true width, told apart by the seam as well as by the colour
-    "axilla loop": Style("#00507f", 1.0, webbing=0.020, tint="#7fb8dc"),
-    "anterior support strap": Style("#00573d", 1.0, webbing=0.020, tint="#b5dccb", seam=(1.5, 3.5)),
+    AXILLA_LOOP: Style("#00507f", 1.0, webbing=0.020, tint="#7fb8dc"),
+    FRONT_STRAP: Style("#00573d", 1.0, webbing=0.020, tint="#b5dccb", seam=(1.5, 3.5)),
     "inverted Y": Style("#00573d", 1.0, webbing=0.011, tint="#b5dccb"),
-    "control attachment strap": Style("#8f3a00", 1.0, webbing=0.020, tint="#f2c19b", seam=(7.0, 4.0)),
+    CONTROL_STRAP: Style("#8f3a00", 1.0, webbing=0.020, tint="#f2c19b", seam=(7.0, 4.0)),
     # lines that explain
     "leader": Style("#5b6167", 0.8),
     "force": Style(INK, 2.0, fill=INK),

@@ -14,6 +14,15 @@ from controlkit.draw.page.curves import through
 from controlkit.draw.page.scene import Points
 from controlkit.draw.wearer.seen import CrossbarArm
 from controlkit.mechanics.body.places import on_skin
+from controlkit.mechanics.harness.layout import (
+    CHEST_STRAP,
+    CONTROL_STRAP,
+    FORK_INNER,
+    FORK_OUTER,
+    FRONT_STRAP,
+    SADDLE_STRAP,
+    SUSPENSOR,
+)
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Pull, Wearer
@@ -28,25 +37,12 @@ _TIP = 0.040  # straps that begin within this of a sewn patch are sewn into it [
 _HALF_PAD = 1.3  # how far the pad goes round the arm, each way from the crossbar [rad]
 _BAND = 0.012  # half the width of the band that holds the pad in front [m]
 _ABOVE = 0.25  # of the upper arm: what ends higher is a fork, not on the arm [-]
-_ON_ARM = ("anterior support strap", "inner leg of the inverted Y", "outer leg of the inverted Y", "saddle suspensor")
+_ON_ARM = (FRONT_STRAP, FORK_INNER, FORK_OUTER, SUSPENSOR)
 
 
 def has_ring(pull: Pull, sewn: bool) -> bool:
-    """Tell whether straps meet at a ring.
-
-    Parameters
-    ----------
-    pull : Pull
-        What the mechanics found.
-    sewn : bool
-        Whether the straps are sewn to each other where they cross.
-
-    Returns
-    -------
-    bool
-        False for a sewn cross-point, and where a control strap is sewn to a chest strap.
-    """
-    return not sewn and "chest strap" not in pull.straps
+    """Tell whether straps meet at a ring."""
+    return not sewn and CHEST_STRAP not in pull.straps
 
 
 def meeting(pull: Pull, sewn: bool) -> Points:
@@ -73,7 +69,7 @@ def meeting(pull: Pull, sewn: bool) -> Points:
         return np.empty((0, 3))
     leaving = np.array([end for run in pull.straps.values() for end in _ends(run, pull.ring, 4)])
     normal = np.linalg.svd(leaving)[2][-1]
-    along = _ends(pull.straps["control attachment strap" if sewn else "chest strap"], pull.ring, 1)[-1]
+    along = _ends(pull.straps[CONTROL_STRAP if sewn else CHEST_STRAP], pull.ring, 1)[-1]
     first = along - (along @ normal) * normal
     first = first / np.linalg.norm(first)
     second = np.cross(normal, first)
@@ -143,15 +139,15 @@ def pads(wearer: Wearer, pull: Pull, arm: CrossbarArm, joint: Points) -> dict[st
     if down:
         level = sum(down) / len(down)
         found["band of the pad"] = round_arm(_HALF_PAD, 2.0 * np.pi - _HALF_PAD, level - _BAND, level + _BAND)
-    if "saddle strap" in pull.straps:
+    if SADDLE_STRAP in pull.straps:
         found["saddle"] = _saddle(wearer, pull)
     return found
 
 
 def _saddle(wearer: Wearer, pull: Pull) -> Edges:
     """Lay a pad over the shoulder through the three places where straps are sewn to it."""
-    front, back = pull.straps["chest strap"][0], pull.straps["saddle strap"][-1]
-    top = pull.straps["saddle suspensor"][0]
+    front, back = pull.straps[CHEST_STRAP][0], pull.straps[SADDLE_STRAP][-1]
+    top = pull.straps[SUSPENSOR][0]
     inward = np.array([0.0, 0.0, -1.0 if wearer.amputated == "right" else 1.0])
     up = np.array([0.0, 1.0, 0.0])
     wide = 0.045 * wearer.stature

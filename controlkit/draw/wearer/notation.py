@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from controlkit.draw.page.scene import Arrow, Dot, Frame, Item, Label, Line, Points, Scene
+from controlkit.mechanics.harness.layout import CONTROL_STRAP
 
 __all__ = ["notation_scene"]
 
@@ -39,7 +40,7 @@ def notation_scene() -> Scene:
         Line(hanging, "now", "the hanging arm"),
         Line(straight, "now", "the straight elbow"),
         Line(np.stack([_SHOULDER, elbow, device]), "crossbar", "upper arm and forearm"),
-        Line(np.stack([_RING, crossbar]), "control attachment strap", "control attachment strap"),
+        Line(np.stack([_RING, crossbar]), CONTROL_STRAP, CONTROL_STRAP),
         Line(np.stack([crossbar, _SHOULDER + _CROSSBAR * _along(_FLEXION)]), "crossbar", "crossbar"),
         Line(np.stack([_SHOULDER, foot]), "required", "moment arm"),
         Line(np.stack([_SHOULDER, device]), "pinned", "reach"),

@@ -13,10 +13,11 @@ from controlkit.draw.page.labels import Note, in_margins
 from controlkit.draw.page.scene import Item, Label, Line, Region, Scene
 from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.wearer.scene import LIFT, wearer_scene
-from controlkit.draw.wearer.worn import CONTROL, look
+from controlkit.draw.wearer.worn import look
 from controlkit.draw.words.pull import Units, View
 from controlkit.mechanics.body.outline import project
 from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL_STRAP, FRONT_STRAP
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Pull, SingleControl
@@ -24,10 +25,10 @@ if TYPE_CHECKING:
 __all__ = ["PARTS", "parts_scene"]
 
 PARTS: Mapping[str, str] = {
-    "axilla loop": "goes round the sound shoulder and through its armpit; everything pulls against it",
+    AXILLA_LOOP: "goes round the sound shoulder and through its armpit; everything pulls against it",
     "ring": "joins the straps on the back and floats where their forces balance",
-    "anterior support strap": "holds the prosthesis up against a downward pull",
-    "control attachment strap": "hands the motion of arm and shoulder blade on to the cable",
+    FRONT_STRAP: "holds the prosthesis up against a downward pull",
+    CONTROL_STRAP: "hands the motion of arm and shoulder blade on to the cable",
     "hanger": "joins the strap to the cable; its place on the strap is where length is set",
     "crossbar": "holds the housing on the pad behind the upper arm, so that only the cable moves",
     "cable and housing": "lead travel and force past the elbow; the housing keeps the way as long as it is",
@@ -146,10 +147,10 @@ def _places(pull: Pull, view: View, system: SingleControl) -> dict[str, tuple[fl
     bar = worn.crossbar.flat.mean(axis=0).tolist()
     cable = np.flatnonzero(~worn.cable.covered)
     return {
-        "axilla loop": seen("axilla loop"),
+        AXILLA_LOOP: seen(AXILLA_LOOP),
         "ring": None if worn.ring.covered[0] else worn.ring.place(0),
-        "anterior support strap": seen("anterior support strap"),
-        "control attachment strap": seen(CONTROL),
+        FRONT_STRAP: seen(FRONT_STRAP),
+        CONTROL_STRAP: seen(CONTROL_STRAP),
         "hanger": None if worn.lead.covered[0] else worn.lead.place(0),
         "crossbar": None if worn.bar_hidden else (bar[0], bar[1]),
         "cable and housing": worn.cable.place(int(cable[len(cable) // 2])) if cable.size else None,

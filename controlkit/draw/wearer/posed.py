@@ -18,39 +18,11 @@ __all__ = ["posed_joints", "posed_outlines"]
 
 @lru_cache(maxsize=256)
 def posed_joints(wearer: Wearer, pose: Pose) -> dict[str, Points]:
-    """Ask for joints and landmarks once for each pose.
-
-    Parameters
-    ----------
-    wearer : Wearer
-        The wearer.
-    pose : Pose
-        The pose.
-
-    Returns
-    -------
-    dict
-        Places by name, shape (3,) each [m].
-    """
+    """Ask for joints and landmarks once for each pose."""
     return joints(wearer, pose)
 
 
 @lru_cache(maxsize=256)
 def posed_outlines(wearer: Wearer, pose: Pose, view: View) -> dict[str, Outline]:
-    """Ask for the outlines of the body once for each pose.
-
-    Parameters
-    ----------
-    wearer : Wearer
-        The wearer.
-    pose : Pose
-        The pose.
-    view : str
-        "back", "side" or "front".
-
-    Returns
-    -------
-    dict
-        Outlines by name.
-    """
+    """Ask for the outlines of the body once for each pose."""
     return {part.name: part for part in outlines(wearer, pose, view)}

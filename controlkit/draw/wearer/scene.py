@@ -34,6 +34,16 @@ from controlkit.draw.words.pull import (
 )
 from controlkit.mechanics.body.outline import project
 from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.harness.layout import (
+    AXILLA_LOOP,
+    CHEST_STRAP,
+    CONTROL_STRAP,
+    FORK_INNER,
+    FORK_OUTER,
+    FRONT_STRAP,
+    SADDLE_STRAP,
+    SUSPENSOR,
+)
 from controlkit.mechanics.harness.pattern import SEWN
 from controlkit.units import show
 
@@ -48,22 +58,19 @@ _HIGHEST = Pose(arm_flexion=math.radians(90.0), elbow_flexion=math.radians(90.0)
 _ASIDE = 0.18  # of words over an arm held out to the side, as a share of stature [-]
 _LONGEST = 0.15  # of the longest force arrow [m]
 _TITLES = {"back": "The wearer from behind", "side": "The wearer from the side", "front": "The wearer from the front"}
-_TWO_LINES = {
-    "axilla loop": ("axilla loop",),
-    "chest strap": ("chest strap",),
-    "saddle strap": ("saddle strap",),
-    "saddle suspensor": ("saddle", "suspensor"),
-    "saddle": ("shoulder", "saddle"),
-    "inverted Y": ("inverted Y",),
-    "anterior support strap": ("anterior", "support strap"),
-    "control attachment strap": ("control", "attachment strap"),
+_FORK, _SADDLE = "inverted Y", "saddle"  # no straps: two legs together, and a pad
+_LABELS: dict[str, tuple[str, ...]] = {
+    **{name: (name,) for name in (AXILLA_LOOP, CHEST_STRAP, SADDLE_STRAP, _FORK)},
+    **{name: tuple(name.split(" ", 1)) for name in (SUSPENSOR, FRONT_STRAP, CONTROL_STRAP)},
+    _SADDLE: ("shoulder", "saddle"),
 }
+"""Words beside a part, line by line."""
 _STYLE = {
-    "inner leg of the inverted Y": "inverted Y",
-    "outer leg of the inverted Y": "inverted Y",
-    "chest strap": "axilla loop",
-    "saddle strap": "anterior support strap",
-    "saddle suspensor": "anterior support strap",
+    FORK_INNER: _FORK,
+    FORK_OUTER: _FORK,
+    CHEST_STRAP: AXILLA_LOOP,
+    SADDLE_STRAP: FRONT_STRAP,
+    SUSPENSOR: FRONT_STRAP,
 }
 
 
@@ -84,18 +91,7 @@ class _Seen:
 
 
 def person(wearer: Wearer) -> str:
-    """Say in a few words who is drawn.
-
-    Parameters
-    ----------
-    wearer : Wearer
-        The wearer.
-
-    Returns
-    -------
-    str
-        Name, amputated side and level.
-    """
+    """Say in a few words who is drawn."""
     limb = "below" if wearer.level == "transradial" else "above"
     name = wearer.name or ("a woman" if wearer.sex == "female" else "a man")
     return f"{name}, {wearer.amputated} arm amputated {limb} the elbow"
@@ -231,21 +227,21 @@ def _notes(seen: _Seen, *, forces: bool, narrow: bool = False) -> list[Note]:
     notes: list[Note] = []
     for name in worn.straps:
         target = _seen_middle(worn, name)
-        if target is None or name not in _TWO_LINES:
+        if target is None or name not in _LABELS:
             continue
-        lines = _TWO_LINES[name]
+        lines = _LABELS[name]
         if narrow:  # little room between the margin and the back
             lines = tuple(word for line in lines for word in line.split(" "))
         if name in on_ring:
             lines = (*lines, _force(seen, name))
-        notes.append(Note(lines, target, sound if name in ("axilla loop", "chest strap") else own))
-    legs = [name for name in worn.straps if _STYLE.get(name) == "inverted Y"]
+        notes.append(Note(lines, target, sound if name in (AXILLA_LOOP, CHEST_STRAP) else own))
+    legs = [name for name in worn.straps if _STYLE.get(name) == _FORK]
     target = next(filter(None, (_seen_middle(worn, name) for name in legs[::-1])), None)
     if target is not None:
-        notes.append(Note(_TWO_LINES["inverted Y"], target, own))
-    for piece in worn.pads["saddle"].seen()[:1] if "saddle" in worn.pads else ():
+        notes.append(Note(_LABELS[_FORK], target, own))
+    for piece in worn.pads[_SADDLE].seen()[:1] if _SADDLE in worn.pads else ():
         x, y = piece.mean(axis=0).tolist()
-        notes.append(Note(_TWO_LINES["saddle"], (x, y), own))
+        notes.append(Note(_LABELS[_SADDLE], (x, y), own))
     ring = worn.ring.place(0)
     if not worn.ring.covered[0]:
         notes.append(Note(("sewn", "cross-point") if middle == "sewn cross-point" else (middle,), ring, sound))
@@ -268,7 +264,7 @@ def _notes(seen: _Seen, *, forces: bool, narrow: bool = False) -> list[Note]:
 
 def _force(seen: _Seen, name: str) -> str:
     size = show(float(np.linalg.norm(forces_on_ring(seen.pull)[name])), "force", seen.units, 0)
-    return f"{'both ends ' if name == 'axilla loop' else ''}{size}"
+    return f"{'both ends ' if name == AXILLA_LOOP else ''}{size}"
 
 
 def _seen_middle(worn: SeenHarness, name: str) -> tuple[float, float] | None:
@@ -308,7 +304,7 @@ def _ring_words(seen: _Seen, drawn: bool) -> str:
     parts, middle = [], seen.middle
     for name, force in forces_on_ring(seen.pull).items():
         size = show(float(np.linalg.norm(force)), "force", seen.units)
-        parts.append(f"{name}{' (both ends together)' if name == 'axilla loop' else ''} {size}")
+        parts.append(f"{name}{' (both ends together)' if name == AXILLA_LOOP else ''} {size}")
     if not drawn:
         return f"The body hides the {middle} here, so the forces on the {middle} are not drawn: {joined(parts)}."
     return f"Arrows show the forces on the {middle}, to one scale; together they balance: {joined(parts)}."

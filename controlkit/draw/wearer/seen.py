@@ -31,20 +31,7 @@ class SeenLine:
     covered: NDArray[np.bool_]
 
     def cut(self, first: int, last: int | None) -> SeenLine:
-        """Take a piece of the line.
-
-        Parameters
-        ----------
-        first : int
-            Its first point [-].
-        last : int, optional
-            The point after its last one [-].
-
-        Returns
-        -------
-        SeenLine
-            The piece.
-        """
+        """Take a piece of the line."""
         return SeenLine(self.space[first:last], self.flat[first:last], self.covered[first:last])
 
     def place(self, index: int) -> tuple[float, float]:

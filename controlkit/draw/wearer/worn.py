@@ -18,14 +18,14 @@ from controlkit.draw.wearer.posed import posed_joints, posed_outlines
 from controlkit.draw.wearer.seen import CrossbarArm, SeenHarness, SeenLine, SeenPad
 from controlkit.draw.words.pull import View
 from controlkit.mechanics.body.outline import directions, hidden, project
+from controlkit.mechanics.harness.layout import CONTROL_STRAP
 from controlkit.mechanics.harness.pattern import SEWN
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Harness, Pose, Pull, Wearer
 
-__all__ = ["CONTROL", "look"]
+__all__ = ["look"]
 
-CONTROL = "control attachment strap"
 _CROSSBAR = 0.030  # half the length of the drawn crossbar [m]
 _HANGER = 0.050  # from the crossbar back to the hanger [m]
 _CLEAR = 0.02  # further behind the forearm's ends than this is behind the forearm [m]
@@ -73,10 +73,10 @@ def look(harness: Harness, pull: Pull, view: View) -> SeenHarness:
         end = start + len(points)
         runs[name] = SeenLine(points, flat[start:end], covered[start:end])
         start = end
-    control = runs[CONTROL]
+    control = runs[CONTROL_STRAP]
     cut = _hanger(control.space)
     seen = {name: runs[name] for name in pull.straps}
-    seen[CONTROL] = control.cut(0, cut + 1)
+    seen[CONTROL_STRAP] = control.cut(0, cut + 1)
     return SeenHarness(
         straps=seen,
         lead=control.cut(cut, None),
@@ -115,7 +115,7 @@ def _hanger(points: Points) -> int:
 
 def _arm(wearer: Wearer, pull: Pull) -> CrossbarArm:
     body = posed_joints(wearer, pull.pose)
-    bar = pull.straps[CONTROL][-1] - body["shoulder"]
+    bar = pull.straps[CONTROL_STRAP][-1] - body["shoulder"]
     along = body["elbow"] - body["shoulder"]
     length = _size(along)
     along = along / length
@@ -136,7 +136,7 @@ def _cross(a: Points, b: Points) -> Points:
 
 def _crossbar(arm: CrossbarArm, pull: Pull) -> tuple[Points, Points]:
     """Place both ends of the crossbar, and a point just off its pad."""
-    at = pull.straps[CONTROL][-1]
+    at = pull.straps[CONTROL_STRAP][-1]
     half = _CROSSBAR * arm.across
     return np.array([at - half, at + half]), (at + 0.006 * arm.out)[None, :]
 
@@ -151,7 +151,7 @@ def _cable(wearer: Wearer, pull: Pull, arm: CrossbarArm) -> Points:
     forearm = wrist - elbow
     stations = np.array(
         [
-            pull.straps[CONTROL][-1],
+            pull.straps[CONTROL_STRAP][-1],
             elbow - 0.15 * arm.length * arm.along + 0.45 * arm.size * arm.out + 0.75 * outward,
             elbow + 0.18 * forearm + 0.85 * outward,
             elbow + 0.7 * forearm + 0.65 * outward,

@@ -13,6 +13,7 @@ from controlkit.checking import body
 from controlkit.checking.case.cases import Value
 from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.harness import Placement
+from controlkit.mechanics.harness.layout import CONTROL_STRAP
 from controlkit.units import InputError, deg, mm
 
 ANGLES = (0, 30, 60, 90)
@@ -64,11 +65,11 @@ def _measured(sex: str, taller: int, wider: int, amputated: str, design_angle: i
         return None
     if open_at.opening < OPEN * system.device.full_opening:
         return None
-    strap = rest.straps["control attachment strap"]
+    strap = rest.straps[CONTROL_STRAP]
     along = float(np.linalg.norm(np.diff(strap, axis=0), axis=1).sum())
     raw = {"upper_arm": wearer.acromion_radiale_length / mm(1)}
     for angle in ANGLES:
-        crossbar = at[angle].straps["control attachment strap"][-1]
+        crossbar = at[angle].straps[CONTROL_STRAP][-1]
         raw[f"strap_{angle}"] = (along + at[angle].excursion.generated) / mm(1)
         raw[f"across_{angle}"] = float(np.linalg.norm(crossbar - rest.ring)) / mm(1)
     raw["strap_direction"] = -_in_back(strap[1] - strap[0], -1.0 if amputated == "left" else 1.0)

@@ -5,8 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from controlkit.mechanics.cable.friction import tension_ratio
 from controlkit.sources import SourcedValue, source
 from controlkit.units import InputError
+
+Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -39,6 +45,31 @@ class Lining:
     def how_known(self) -> str:
         """The flags in words."""
         return "; ".join(dict.fromkeys(value.how_known for value in self.published))
+
+    def arriving(self, pull: float, bend: ArrayLike) -> tuple[tuple[float, Array], ...]:
+        """What is left of a pull while the cable slides, with the least and the most published friction.
+
+        Parameters
+        ----------
+        pull : float
+            Force at the harness [N]
+        bend : array_like
+            Sums of all bends [rad], any shape
+
+        Returns
+        -------
+        tuple
+            Coefficient [-], and forces at the device [N], shape as the bends; the least friction first
+
+        Examples
+        --------
+        >>> [(mu, round(float(force), 1)) for mu, force in lining("steel in PTFE").arriving(50.0, 1.0)]
+        [(0.04, 48.0), (0.16, 42.6)]
+        """
+        bends = np.asarray(bend, dtype=float)
+        return tuple(
+            (mu, pull * np.reshape([tension_ratio(mu, one) for one in bends.flat], bends.shape)) for mu in self.kinetic
+        )
 
 
 _PAIRS = {

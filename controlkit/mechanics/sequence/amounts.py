@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import astuple, replace
 from functools import cache
+from typing import Protocol
 
 import numpy as np
+from numpy.typing import NDArray
 
 from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.cable import ControlCable
 from controlkit.mechanics.chain.positions import POSITIONS
-from controlkit.mechanics.chain.single import SingleControl
+from controlkit.mechanics.chain.results import Motion, Pull
 from controlkit.mechanics.device import VoluntaryClosing, VoluntaryOpening
 from controlkit.mechanics.sequence.records import Amount, State, Step
 from controlkit.units import show
+
+Array = NDArray[np.float64]
 
 CLEARANCE = 0.010
 """How much wider than the object a device is opened [m]. Assumption."""
@@ -68,14 +73,36 @@ def at_device(
     return demand
 
 
+class Answering(Protocol):
+    """A system, or whatever answers as it does: its parts, and what it does in a pose and in a sweep."""
+
+    @property
+    def cable(self) -> ControlCable:
+        """Its cable."""
+
+    @property
+    def device(self) -> VoluntaryOpening | VoluntaryClosing:
+        """Its terminal device."""
+
+    @property
+    def strength(self) -> float:
+        """Largest cable force of its wearer [N]."""
+
+    def at(self, **angles: float) -> Pull:
+        """Answer a pose, as `SingleControl.at`."""
+
+    def sweep(self, arm_flexion: Sequence[float] | Array, /, **angles: float) -> Motion:
+        """Answer a sweep of arm flexion, as `SingleControl.sweep`."""
+
+
 def in_system(
-    system: SingleControl, width: float, pinch: float, table: Pose = TABLE, mouth: Pose = MOUTH
+    system: Answering, width: float, pinch: float, *, table: Pose = TABLE, mouth: Pose = MOUTH
 ) -> Callable[[Step, State], Amount]:
     """Return what each step asks of the wearer, harness and cable counted.
 
     Parameters
     ----------
-    system : SingleControl
+    system : SingleControl or Answering
         Harness, cable, device, strength
     width : float
         Width of the object [m]
@@ -98,7 +125,7 @@ def in_system(
 
     Examples
     --------
-    >>> from controlkit.mechanics import Wearer, figure_of_eight
+    >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
     >>> from controlkit.mechanics.sequence import operating_sequence
     >>> system = SingleControl(figure_of_eight(Wearer.average("male")))
     >>> task, demand = operating_sequence(system), in_system(system, width=0.03, pinch=10.5)

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from controlkit.mechanics.chain.single import SingleControl
 from controlkit.mechanics.device import VoluntaryClosing, VoluntaryOpening
 from controlkit.mechanics.inputs import number
-from controlkit.mechanics.sequence.amounts import at_device, in_system
+from controlkit.mechanics.sequence.amounts import Answering, at_device, in_system
 from controlkit.mechanics.sequence.machine import OperatingSequence
 from controlkit.mechanics.sequence.records import Amount, Facts, State, Step, Wrong
 from controlkit.sources import source
@@ -20,7 +19,7 @@ _ELSEWHERE: Facts = {"arm": ("at rest", "at the mouth")}
 
 
 def operating_sequence(
-    control: SingleControl | Device,
+    control: Answering | Device,
     width: float = 0.03,
     pinch: float | None = None,
     demand: Callable[[Step, State], Amount] | None = None,
@@ -29,7 +28,7 @@ def operating_sequence(
 
     Parameters
     ----------
-    control : SingleControl or device
+    control : SingleControl, Answering or device
         A whole system, or a device alone
     width : float
         Width of the object [m]
@@ -61,7 +60,7 @@ def operating_sequence(
     >>> ", ".join(operating_sequence(hook_closing()).right_order()[:4])
     'reach out, surround, pull, bring to the mouth'
     """
-    device = control.device if isinstance(control, SingleControl) else control
+    device = getattr(control, "device", control)
     if not isinstance(device, VoluntaryOpening | VoluntaryClosing):
         raise InputError(f"{control!r} was given. Give a SingleControl or a device, for example hook_opening().")
     grip = source("key_pinch_most_tasks").si if pinch is None else number("The pinch", pinch, "newton(10)")
@@ -72,7 +71,7 @@ def operating_sequence(
             f"An object {show(width, 'length')} wide was given. This device opens "
             f"{show(device.full_opening, 'length')}; give more than 0 and no more than that."
         )
-    if demand is None and isinstance(control, SingleControl):
+    if demand is None and not isinstance(control, VoluntaryOpening | VoluntaryClosing):
         demand = in_system(control, width, grip)
     steps = _opening(device, width) if isinstance(device, VoluntaryOpening) else _closing(device, width, grip)
     locks = isinstance(device, VoluntaryClosing) and device.lock

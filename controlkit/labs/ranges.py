@@ -1,0 +1,95 @@
+"""Where every slider of a lab begins and ends: the limits of the mechanics, or the part of them that a lab shows."""
+
+from __future__ import annotations
+
+from controlkit.mechanics.body.pose import POSE_RANGES
+from controlkit.mechanics.chain.positions import BACK
+from controlkit.mechanics.harness import LIMITS
+from controlkit.sources import source
+from controlkit.units import deg, mm, newton
+
+__all__ = [
+    "BANDS",
+    "BANDS_IN_CHAIN",
+    "BENDS",
+    "COEFFICIENTS",
+    "CONTROL_STRAP",
+    "CROSSBAR",
+    "DEVICE_FORCE",
+    "DEVICE_STRENGTH",
+    "DRAG",
+    "HARNESS_FORCE",
+    "LEVER",
+    "OBJECT",
+    "OBJECT_HELD",
+    "RING_BELOW_C7",
+    "RING_TO_SOUND_SIDE",
+    "SHOULDER_BLADE",
+    "SPARE",
+    "SPARE_IN_CHAIN",
+    "STRENGTH",
+    "USUAL_COEFFICIENTS",
+    "angles",
+]
+
+Range = tuple[float, float]
+
+RING_BELOW_C7, RING_TO_SOUND_SIDE = LIMITS["ring_below_c7"], LIMITS["ring_to_sound_side"]
+CROSSBAR, CONTROL_STRAP = LIMITS["crossbar"], LIMITS["control_strap"]
+"""Where a fitter may put things [m, and - for the crossbar]."""
+
+SHOULDER_BLADE: Range = BACK, deg(25.0)
+"""From drawn back as far as a position asks, to forward [rad]."""
+
+STRENGTH: Range = source("user_maximum_force").si_low, source("user_maximum_force").si_high
+"""From the weakest to the strongest wearer measured [N]."""
+DEVICE_STRENGTH: Range = newton(20.0), newton(540.0)
+"""Largest cable force at a device that is looked at alone [N]."""
+
+BANDS: Range = 1.0, 10.0
+BANDS_IN_CHAIN: Range = 1.0, 8.0
+"""Rubber bands: of a device alone, and of one at the end of the chain [-]."""
+
+COEFFICIENTS: Range = 0.0, 0.6
+USUAL_COEFFICIENTS: Range = 0.03, 0.30
+"""Friction of a cable in its housing: all that is shown, and the usual part of it [-]."""
+SPARE: Range = mm(-10.0), mm(60.0)
+SPARE_IN_CHAIN: Range = mm(-10.0), mm(90.0)
+"""Length of a housing beyond the shortest that serves [m]."""
+BENDS: Range = 0.0, deg(270.0)
+"""Bends of a cable outside its way past the elbow [rad]."""
+
+HARNESS_FORCE: Range = 0.0, 120.0
+DEVICE_FORCE: Range = 0.0, 150.0
+"""Pull at the harness, and cable force at the device [N]."""
+LEVER: Range = 0.6, 1.6
+"""Lever of a device against the usual one [-]."""
+DRAG: Range = 0.0, 0.4
+"""Friction in the pivot, share of what bands or spring make [-]."""
+OBJECT: Range = 0.0, mm(110.0)
+OBJECT_HELD: Range = mm(10.0), mm(50.0)
+"""Width of an object: from none to too wide, and of one that is carried to the mouth [m]."""
+
+
+def angles(name: str, low: float, high: float) -> Range:
+    """The part of an angle's range that a lab shows; nothing that a pose refuses.
+
+    Parameters
+    ----------
+    name : str
+        An angle of `Pose`.
+    low, high : float
+        What the lab would show [deg].
+
+    Returns
+    -------
+    tuple of float
+        Its ends [rad].
+
+    Examples
+    --------
+    >>> [round(end, 3) for end in angles("shoulder_elevation", -90.0, 30.0)]
+    [-0.175, 0.524]
+    """
+    least, most = POSE_RANGES[name]
+    return deg(max(low, least)), deg(min(high, most))

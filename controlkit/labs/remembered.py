@@ -1,0 +1,130 @@
+"""Set-ups that remember what was computed for them: faster, and never different."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from contextlib import suppress
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from controlkit.mechanics import Motion, Pose, Pull, SingleControl
+from controlkit.mechanics.body.pose import posed
+from controlkit.mechanics.cable import ControlCable
+from controlkit.mechanics.device import VoluntaryClosing, VoluntaryOpening
+from controlkit.mechanics.harness.motion import STEP
+from controlkit.units import InputError
+
+__all__ = ["Remembered"]
+
+Array = NDArray[np.float64]
+
+POSES, SWEEPS = 256, 24
+"""Poses and sweeps that a lab remembers of one set-up [-]."""
+
+
+class Remembered:
+    """A set-up whose poses and sweeps are each followed once.
+
+    Every answer starts from donning; what is remembered makes it faster and never different.
+
+    Parameters
+    ----------
+    system : SingleControl
+        The set-up; strength may differ from question to question.
+    like : Remembered, optional
+        A similar set-up, whose motions are a start for those of this one.
+    """
+
+    def __init__(self, system: SingleControl, like: Remembered | None = None) -> None:
+        self.system = system
+        self._start: dict[Pose, Motion] = {} if like is None else {**like._start, **like._last}
+        self._last: dict[Pose, Motion] = {}  # the last motion of each posture
+        self._latest: Motion | None = None if like is None else like._latest  # the last sweep of any
+        self._found: dict[Pose, tuple[Motion, int]] = {}
+        self._swept: dict[tuple[Pose, tuple[float, ...]], Motion] = {}
+
+    @property
+    def device(self) -> VoluntaryOpening | VoluntaryClosing:
+        """Its terminal device."""
+        return self.system.device
+
+    @property
+    def cable(self) -> ControlCable:
+        """Its cable."""
+        return self.system.cable
+
+    @property
+    def strength(self) -> float:
+        """Largest cable force of its wearer [N]."""
+        return self.system.strength
+
+    def at(self, **angles: float) -> Pull:
+        """Answer a pose given by its angles [rad]."""
+        return self.over([posed(angles)])[0]
+
+    def over(self, poses: Sequence[Pose], system: SingleControl | None = None) -> tuple[Pull, ...]:
+        """Answer poses; only those not seen yet are computed.
+
+        Parameters
+        ----------
+        poses : sequence of Pose
+            Poses.
+        system : SingleControl, optional
+            The same set-up with another strength.
+
+        Returns
+        -------
+        tuple of Pull
+            One a pose.
+        """
+        if len(self._found) > POSES:
+            self._found.clear()
+            self._last.clear()
+        new = [pose for pose in dict.fromkeys(poses) if pose not in self._found]
+        for posture in dict.fromkeys(replace(pose, arm_flexion=0.0) for pose in new):
+            some = [pose for pose in new if replace(pose, arm_flexion=0.0) == posture]
+            flexions = [pose.arm_flexion for pose in some]
+            motion = self._follow(posture, flexions, self._near(posture, max(map(abs, flexions))))
+            self._last[posture] = motion
+            self._found.update({pose: (motion, at) for at, pose in enumerate(some)})
+        asked = system or self.system
+        return tuple(asked.answer(motion.guess, at) for motion, at in (self._found[pose] for pose in poses))
+
+    def sweep(self, arm_flexion: Sequence[float] | Array, /, **angles: float) -> Motion:
+        """Answer a sweep of arm flexion, once.
+
+        Parameters
+        ----------
+        arm_flexion : sequence of float
+            Angles [rad], shape (angles,).
+        **angles : float
+            Other angles of the pose [rad].
+
+        Returns
+        -------
+        Motion
+            Result at each angle.
+        """
+        key = posed(angles), tuple(float(angle) for angle in arm_flexion)
+        if key not in self._swept:
+            if len(self._swept) >= SWEEPS:
+                self._swept.clear()
+            self._swept[key] = self._latest = self._follow(*key, self._latest)
+        return self._swept[key]
+
+    def _near(self, posture: Pose, far: float) -> Motion | None:
+        """Choose the motion from which poses start: of the same posture, if it was followed almost as far."""
+        last = self._last.get(posture)
+        if last is not None and far > max(map(abs, last.arm_flexion)) + STEP:
+            last = None  # a shorter one would only slow it
+        return last or self._start.get(posture)
+
+    def _follow(self, posture: Pose, flexions: Sequence[float] | Array, near: Motion | None) -> Motion:
+        """Follow one posture to each arm flexion, in one run of the solver."""
+        angles = {name: getattr(posture, name) for name in Pose.__dataclass_fields__ if name != "arm_flexion"}
+        if near is not None:
+            with suppress(InputError):  # a start must never decide whether there is an answer
+                return self.system.sweep(flexions, near.guess, **angles)
+        return self.system.sweep(flexions, **angles)
