@@ -134,7 +134,13 @@ class _Bench:
             if name in task.steps:
                 made = task.take(state, name)
             else:
-                made = Taken(state, name, state, Amount(), "This device has no lock: nothing happens.")
+                made = Taken(
+                    before=state,
+                    step=name,
+                    after=state,
+                    amount=Amount(),
+                    consequence="This device has no lock: nothing happens.",
+                )
             taken.append(made)
             state = made.after
         return system, remembered, task, taken, state

@@ -245,19 +245,25 @@ def _no_pull(step: Step, state: State) -> Amount:
 
 def _dual() -> OperatingSequence:
     lock = Step(
-        "lock", "arm extension and abduction", "the elbow is bent", "nothing", {"lock": {"off": "on", "on": "off"}}
+        name="lock",
+        motion="arm extension and abduction",
+        first="the elbow is bent",
+        does="nothing",
+        changes={"lock": {"off": "on", "on": "off"}},
     )
     pull = Step(
-        "pull",
-        "arm flexion",
-        "none",
-        "pull",
-        {"device": "open"},
-        (Wrong({"lock": "off"}, "The elbow is free: the cable lifts the forearm.", {"forearm": "up"}),),
+        name="pull",
+        motion="arm flexion",
+        first="none",
+        does="pull",
+        changes={"device": "open"},
+        wrong=(Wrong({"lock": "off"}, "The elbow is free: the cable lifts the forearm.", {"forearm": "up"}),),
     )
     start = State((("lock", "off"), ("forearm", "down"), ("device", "shut")))
     goal = {"forearm": "up", "device": "open"}
-    return OperatingSequence("dual control", start, goal, {"lock": lock, "pull": pull}, _no_pull)
+    return OperatingSequence(
+        name="dual control", start=start, goal=goal, steps={"lock": lock, "pull": pull}, demand=_no_pull
+    )
 
 
 def test_another_control_needs_only_other_facts_and_steps() -> None:

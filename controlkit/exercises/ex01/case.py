@@ -128,7 +128,7 @@ def _task(kind: str, finger: int, lever: int, bands: int, width: int, wanted: in
         facts["arm"] = "at the table"
     if begins == "around the object":
         facts |= {"object": "between the fingers", "cable": "pulled" if kind == "voluntary opening" else "slack"}
-    return OperatingSequence(whole.name, State(tuple(facts.items())), whole.goal, whole.steps, whole.demand)
+    return OperatingSequence(name=whole.name, start=State(tuple(facts.items())), goal=whole.goal, steps=whole.steps, demand=whole.demand)
 
 
 def right_orders(c: Case) -> tuple[tuple[str, ...], ...]:

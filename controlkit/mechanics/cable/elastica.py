@@ -20,7 +20,7 @@ LAYER = 0.03
 _STEPS = 60
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Elastica:
     """Rods of length 1, each clamped at the origin along x.
 
@@ -109,7 +109,7 @@ def clamped(turn: Array, along: Array, across: Array) -> Elastica:
     points = np.concatenate([np.zeros((len(turn), 1, 2)), points], axis=1)
     tightest = 1.0 / np.maximum(np.abs(curvature).max(axis=1), 1e-9)
     energy = 0.5 * (turn**2 + (shape**2).sum(axis=1))
-    return Elastica(angle[:, ::4], points, bend, tightest, energy, residual)
+    return Elastica(angle=angle[:, ::4], points=points, bend=bend, tightest=tightest, energy=energy, residual=residual)
 
 
 @lru_cache(maxsize=1)

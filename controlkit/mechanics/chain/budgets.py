@@ -108,7 +108,7 @@ def holding_share(system: SingleControl, pinch: float, width: float = 0.0, elbow
     return device.pull_for(pinch, width) / system.line(elbow_flexion).efficiency / system.strength
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Budget:
     """Excursion and force of one pose, from what there is to what the device asks.
 
@@ -204,18 +204,18 @@ def budget(system: SingleControl, pull: Pull, task: str = "repeat") -> Budget:
     short = min(pull.travel, by_force) < device.travel - 1e-9
     first = "neither" if not short else "force" if by_force < pull.travel else "excursion"
     return Budget(
-        task,
-        pull.excursion.generated,
-        pull.excursion.captured,
-        pull.excursion.required,
-        pull.excursion.lost,
-        full,
-        harness - full,
-        harness,
-        back,
-        (back if task == "hold" else harness) / system.strength,
-        TASKS[task],
-        pull.travel,
-        by_force,
-        first,
+        task=task,
+        generated=pull.excursion.generated,
+        captured=pull.excursion.captured,
+        required=pull.excursion.required,
+        lost=pull.excursion.lost,
+        device_force=full,
+        friction=harness - full,
+        harness_force=harness,
+        force_back=back,
+        share=(back if task == "hold" else harness) / system.strength,
+        allowed=TASKS[task],
+        by_excursion=pull.travel,
+        by_force=by_force,
+        runs_out_first=first,
     )

@@ -45,7 +45,7 @@ class Excursion:
     lost: Mapping[str, float]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Pull:
     """What one body motion does, from harness to device.
 

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from controlkit.mechanics.device.fingers import apart, check, not_negative, share, spread
-from controlkit.mechanics.inputs import number
+from controlkit.mechanics.device.fingers import apart, check, not_negative, spread
+from controlkit.mechanics.inputs import number, within
 from controlkit.units import InputError
 
 
@@ -63,9 +63,9 @@ class VoluntaryClosing:
 
     def __post_init__(self) -> None:
         check(self.finger, self.lever, self.widest)
-        share("The return spring", self.spring, 1.0, 100.0, "newton(6)", " N")
-        share("The rise of the return spring", self.stretch, -0.9, 10.0, "0.5")
-        share("The drag", self.drag, 0.0, 60.0, "newton(1)", " N")
+        within("The return spring", self.spring, 1.0, 100.0, example="newton(6)", unit=" N")
+        within("The rise of the return spring", self.stretch, -0.9, 10.0, example="0.5")
+        within("The drag", self.drag, 0.0, 60.0, example="newton(1)", unit=" N")
         if not isinstance(self.lock, bool):
             raise InputError(f"The lock was given as {self.lock!r}. Give True or False.")
         if self.drag >= min(self._spring(0.0), self._spring(self.travel)):

@@ -43,29 +43,6 @@ def check(finger: float, lever: float, widest: float) -> None:
         )
 
 
-def share(what: str, value: float, low: float, high: float, example: str, unit: str = "") -> None:
-    """Refuse a value outside its range.
-
-    Parameters
-    ----------
-    what : str
-        What was asked for, beginning a sentence
-    value, low, high : float
-        What was given, and its range [unit]
-    example : str
-        How to write such a value
-    unit : str
-        Unit to say, after a space
-
-    Raises
-    ------
-    InputError
-        If it is outside
-    """
-    if not low <= number(what, value, example) <= high:
-        raise InputError(f"{what} was given as {value:g}{unit}. Give between {low:g} and {high:g}{unit}.")
-
-
 def not_negative(what: str, value: float, example: str) -> float:
     """Take one number that cannot be below zero.
 

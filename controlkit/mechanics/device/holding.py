@@ -5,14 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from controlkit.mechanics.device.closing import VoluntaryClosing
-from controlkit.mechanics.device.fingers import not_negative, share
+from controlkit.mechanics.device.fingers import not_negative
 from controlkit.mechanics.device.opening import VoluntaryOpening
+from controlkit.mechanics.inputs import within
 from controlkit.mechanics.states import State
 
 Device = VoluntaryOpening | VoluntaryClosing
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Holding:
     """A device, an object and a pull.
 
@@ -98,7 +99,15 @@ def hold(device: Device, width: float, pull: float, *, let_go: bool = False) -> 
         states.append(State.of("opened-again"))
     elif grip <= 0.0:
         states.append(State.of("grip-not-reached", force=pull))
-    return Holding(travel, device.opening(travel), grip, needed, meets, fits, tuple(states))
+    return Holding(
+        travel=travel,
+        opening=device.opening(travel),
+        grip=grip,
+        needed=needed,
+        needed_travel=meets,
+        fits=fits,
+        states=tuple(states),
+    )
 
 
 def lost(device: Device) -> float:
@@ -158,8 +167,8 @@ def refit(device: Device, lever: float = 1.0, friction: float = 0.0) -> Device:
     >>> longer.pinch() == hook.pinch()
     True
     """
-    share("The lever's share", lever, 0.4, 2.0, "1.2")
-    share("The friction of the pivot", friction, 0.0, 0.9, "0.1")
+    within("The lever's share", lever, 0.4, 2.0, example="1.2")
+    within("The friction of the pivot", friction, 0.0, 0.9, example="0.1")
     if isinstance(device, VoluntaryOpening):
         return replace(device, lever=device.lever * lever, friction=device.friction + friction)
     left = device.spring - device.drag

@@ -128,7 +128,9 @@ def _closing(which: str, lock: bool) -> VoluntaryClosing:
     grip = source("vc_pinch_tested").si * finger / lever
     shut = source(f"vc_force_{which}").si - drag - grip
     rest = drag + RETURN_PULL
-    return VoluntaryClosing(finger, lever, SWING, rest, shut / rest - 1.0, drag, lock)
+    return VoluntaryClosing(
+        finger=finger, lever=lever, widest=SWING, spring=rest, stretch=shut / rest - 1.0, drag=drag, lock=lock
+    )
 
 
 KINDS: dict[str, Callable[[], VoluntaryOpening | VoluntaryClosing]] = {

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from controlkit.mechanics.device.fingers import apart, check, not_negative, share, spread
-from controlkit.mechanics.inputs import number
+from controlkit.mechanics.device.fingers import apart, check, not_negative, spread
+from controlkit.mechanics.inputs import number, within
 from controlkit.units import InputError
 
 BAND_PINCH = 4.448
@@ -70,9 +70,9 @@ class VoluntaryOpening:
         if bands != int(bands) or not 1 <= bands <= 12:
             raise InputError(f"{self.bands} bands were given. Give a whole number from 1 to 12.")
         check(self.finger, self.lever, self.widest)
-        share("The rise of the bands' moment", self.stretch, 0.0, 5.0, "0.5")
-        share("The friction of the pivot", self.friction, 0.0, 0.8, "0.1")
-        share("The pinch of one band", self.band_pinch, 1.0, 100.0, "lbf(1)", " N")
+        within("The rise of the bands' moment", self.stretch, 0.0, 5.0, example="0.5")
+        within("The friction of the pivot", self.friction, 0.0, 0.8, example="0.1")
+        within("The pinch of one band", self.band_pinch, 1.0, 100.0, example="lbf(1)", unit=" N")
 
     @property
     def kind(self) -> str:

@@ -19,7 +19,7 @@ CLEARANCE = 0.010
 """How much wider than the object a device is opened [m]. Assumption."""
 TABLE, MOUTH = POSITIONS["table"], POSITIONS["mouth"]
 """Where the arm goes unless told otherwise."""
-_PULL = Step("pull", "", "", "pull", {})
+_PULL = Step(name="pull", motion="", first="", does="pull", changes={})
 _SWEEP = np.deg2rad(np.arange(0.0, 91.0, 7.5))
 
 
@@ -60,16 +60,16 @@ def at_device(
     def demand(step: Step, state: State) -> Amount:
         pulled = state["cable"] == "pulled"
         if step.does == "pull":
-            return Amount(travel, force)
+            return Amount(excursion=travel, force=force)
         if step.does == "let back":
-            return Amount(-travel if pulled else 0.0, 0.0)
+            return Amount(excursion=-travel if pulled else 0.0, force=0.0)
         return Amount(force=force, held=True) if pulled else Amount()
 
     return demand
 
 
 def in_system(
-    system: SingleControl, width: float, pinch: float, table: Pose = TABLE, mouth: Pose = MOUTH
+    system: SingleControl, width: float, pinch: float, *, table: Pose = TABLE, mouth: Pose = MOUTH
 ) -> Callable[[Step, State], Amount]:
     """Return what each step asks of the wearer, harness and cable counted.
 
@@ -128,7 +128,7 @@ def in_system(
                 f"It takes {show(asked, 'force')} at the harness, and this wearer has "
                 f"{show(system.strength, 'force')}. Nothing changes."
             )
-        return Amount(generated, asked, arm_flexion=angle, short=short)
+        return Amount(excursion=generated, force=asked, arm_flexion=angle, short=short)
 
     @cache
     def unasked(pose: Pose) -> float:
@@ -143,7 +143,7 @@ def in_system(
             if not asked.excursion:
                 return asked
             pull = pulling(-asked.excursion, plain(_PULL, state).force)
-            return Amount(-pull.excursion)
+            return Amount(excursion=-pull.excursion)
         pose = {"at the table": table, "at the mouth": mouth}.get(str(step.changes.get("arm", state["arm"])))
         if pose is None:
             return asked

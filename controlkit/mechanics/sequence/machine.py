@@ -12,7 +12,7 @@ from controlkit.mechanics.sequence.records import Amount, Facts, Judged, State, 
 from controlkit.units import InputError
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class OperatingSequence:
     """States, steps and goal.
 
@@ -73,10 +73,12 @@ class OperatingSequence:
         amount = self.demand(made, state)
         for wrong in made.wrong:
             if state.fits(wrong.when):
-                return Taken(state, step, state.after(wrong.changes), amount, wrong.words)
+                return Taken(
+                    before=state, step=step, after=state.after(wrong.changes), amount=amount, consequence=wrong.words
+                )
         if amount.short:
-            return Taken(state, step, state, amount, amount.short)
-        return Taken(state, step, state.after(made.changes), amount, "")
+            return Taken(before=state, step=step, after=state, amount=amount, consequence=amount.short)
+        return Taken(before=state, step=step, after=state.after(made.changes), amount=amount, consequence="")
 
     def legal(self, state: State) -> tuple[str, ...]:
         """List the steps that are right in a state.

@@ -96,7 +96,7 @@ class Wrong:
     changes: Mapping[str, str | Mapping[str, str]] = field(default_factory=dict)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Step:
     """One step of a sequence.
 
@@ -124,7 +124,7 @@ class Step:
     wrong: tuple[Wrong, ...] = ()
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Amount:
     """How much of a motion a step needs.
 
@@ -167,7 +167,7 @@ class Amount:
         return ", ".join(said) or "no pull"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Taken:
     """A step that was made.
 
