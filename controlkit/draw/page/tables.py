@@ -7,19 +7,10 @@ from dataclasses import dataclass
 from html import escape
 from typing import Any
 
-from controlkit.sources import SourcedValue, source
+from controlkit.sources import FLAGS, SourcedValue, source
 from controlkit.units import show
 
 __all__ = ["TextTable", "facts", "text_table"]
-
-_FLAGS = {
-    "seen": "read in the source",
-    "seen-second-hand": "read where another source quotes it",
-    "practice": "common practice, no source",
-    "computed": "computed from seen data",
-    "memory": "from memory",
-    "reasoned": "reasoned, no source",
-}
 
 
 @dataclass(frozen=True)
@@ -113,7 +104,7 @@ def facts(*names: str) -> TextTable:
     for name in names:
         value = source(name)
         where = f"{value.citation} {value.note}".strip()
-        rows.append((value.what, _printed(value), _FLAGS.get(value.flag, value.flag), where))
+        rows.append((value.what, _printed(value), FLAGS[value.flag], where))
     return text_table("Facts", ("what", "value", "how we know", "source and remarks"), rows)
 
 

@@ -6,20 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from textwrap import wrap
 
-from controlkit.sources import source
+from controlkit.sources import FLAGS, source
 from controlkit.units import show
 
-_FLAGS = {
-    "seen": "read in the source",
-    "seen-second-hand": "read where another source quotes it",
-    "practice": "common practice, no source",
-    "memory": "from memory, not verified",
-}
 _HEADS = ("Test", "Measured", "Criterion", "Outcome", "Who says so", "How")
 
 
-@dataclass(frozen=True)
-class Row:
+@dataclass(frozen=True, kw_only=True)
+class CheckoutRow:
     """One acceptance test.
 
     Attributes
@@ -42,8 +36,8 @@ class Row:
 
     test: str
     measured: float | None
-    low: float | None
-    high: float | None
+    low: float | None = None
+    high: float | None = None
     kind: str
     source: str
     how: str
@@ -89,7 +83,7 @@ class Row:
     def cells(self) -> tuple[str, ...]:
         """The row as words, in the order of the table."""
         measured = "-" if self.measured is None else show(self.measured, self.kind)
-        return self.test, measured, self.criterion, self.outcome, _FLAGS[self.flag], self.how
+        return self.test, measured, self.criterion, self.outcome, FLAGS[self.flag], self.how
 
     def _short(self, limit: float | None, sign: float) -> bool:
         return limit is not None and self.measured is not None and sign * (self.measured - limit) < -1e-9
@@ -103,14 +97,14 @@ class Checkout:
     ----------
     title : str
         What was checked
-    rows : tuple of Row
+    rows : tuple of CheckoutRow
         One for each acceptance test
     """
 
     title: str
-    rows: tuple[Row, ...]
+    rows: tuple[CheckoutRow, ...]
 
-    def __getitem__(self, test: str) -> Row:
+    def __getitem__(self, test: str) -> CheckoutRow:
         return next(row for row in self.rows if row.test == test)
 
     @property
@@ -139,7 +133,7 @@ class Checkout:
 
         Examples
         --------
-        >>> row = Row("slip", 0.02, None, 0.0254, "length", "checkout_slip", "tape")
+        >>> row = CheckoutRow(test="slip", measured=0.02, kind="length", source="checkout_slip", how="tape")
         >>> print(Checkout("A", (row,)).markdown().splitlines()[0])
         | Test | Measured | Criterion | Outcome | Who says so | How |
         """
