@@ -19,8 +19,6 @@ from controlkit.mechanics import (
     Pose,
     Pull,
     SingleControl,
-    VoluntaryClosing,
-    VoluntaryOpening,
     Wearer,
     figure_of_eight,
     hook_closing,
@@ -29,13 +27,14 @@ from controlkit.mechanics import (
 )
 from controlkit.mechanics.body.places import joints
 from controlkit.mechanics.chain.positions import BACK
+from controlkit.mechanics.device import Device
 from controlkit.mechanics.sequence import Amount, OperatingSequence, State, Taken
 from controlkit.mechanics.sequence.amounts import CLEARANCE, MOUTH, TABLE
 from controlkit.units import deg, mm, show
 
 __all__ = ["sequence_lab"]
 
-_DEVICES: dict[str, tuple[str, Callable[[], VoluntaryOpening | VoluntaryClosing]]] = {
+_DEVICES: dict[str, tuple[str, Callable[[], Device]]] = {
     "opening": ("hook, voluntary opening", hook_opening),
     "closing": ("hook, voluntary closing", hook_closing),
     "closing-lock": ("hook, voluntary closing, with lock", lambda: hook_closing(lock=True)),
@@ -150,11 +149,11 @@ def _blade(state: State) -> float:
     return 0.0 if state["arm"] == "at rest" and state["cable"] == "slack" else _BLADE[state["cable"]]
 
 
-def _opening(device: VoluntaryOpening | VoluntaryClosing, state: State, width: float) -> float:
+def _opening(device: Device, state: State, width: float) -> float:
     """How far the device is open in a state of the sequence [m]."""
     between = state["object"] in ("between the fingers", "held")
     locked = dict(state.facts).get("lock") == "on"
-    if isinstance(device, VoluntaryOpening):
+    if device.opens:
         if state["cable"] == "pulled":
             return min(width + CLEARANCE, device.full_opening)
         return width if between else 0.0

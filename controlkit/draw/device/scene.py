@@ -14,7 +14,7 @@ from controlkit.draw.words.pull import Units, degrees
 from controlkit.units import show
 
 if TYPE_CHECKING:
-    from controlkit.mechanics.device.holding import Device, Holding
+    from controlkit.mechanics.device import Device, Holding
 
 __all__ = ["device_scene"]
 

@@ -112,7 +112,7 @@ def _efficiency(bench: Bench) -> tuple[CheckoutRow, ...]:
 def _openings(worn: WornBench) -> tuple[CheckoutRow, ...]:
     whole = worn.bench.moved(worn.system.device.travel)
     at_90, away, rest = "opening_at_90_older", "opening_mouth_fly_below_elbow_older", "checkout_shut_at_rest"
-    does = "opening" if worn.system.device.kind == "voluntary opening" else "closing"
+    does = "opening" if worn.system.device.opens else "closing"
     led = "tape between the fingertips, the arm led from hanging to 90 degrees of flexion; share of full movement"
     asked = "tape between the fingertips, shoulder blade brought forward there; angles of the position assumed"
     snug = "strip of paper between the fingertips, arm hanging"

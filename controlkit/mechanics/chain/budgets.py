@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from controlkit.mechanics.device import VoluntaryClosing
 from controlkit.mechanics.inputs import number
 from controlkit.sources import source
 from controlkit.units import InputError
@@ -100,12 +99,8 @@ def holding_share(system: SingleControl, pinch: float, width: float = 0.0, elbow
     >>> round(holding_share(SingleControl(harness, device=VoluntaryClosing()), 10.0), 2)
     0.11
     """
-    device = system.device
-    if not isinstance(device, VoluntaryClosing):
-        return 0.0 if device.pinch(width) >= number("The pinch", pinch, "newton(10)") else math.inf
-    if device.lock:
-        return 0.0
-    return device.pull_for(pinch, width) / system.line(elbow_flexion).efficiency / system.strength
+    pull = system.device.pull_to_hold(number("The pinch", pinch, "newton(10)"), width)
+    return pull / system.line(elbow_flexion).efficiency / system.strength
 
 
 @dataclass(frozen=True, kw_only=True)

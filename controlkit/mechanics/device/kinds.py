@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 import numpy as np
 
+from controlkit.mechanics.device.base import Device
 from controlkit.mechanics.device.closing import VoluntaryClosing
 from controlkit.mechanics.device.fingers import apart
 from controlkit.mechanics.device.opening import VoluntaryOpening
@@ -133,7 +134,7 @@ def _closing(which: str, lock: bool) -> VoluntaryClosing:
     )
 
 
-KINDS: dict[str, Callable[[], VoluntaryOpening | VoluntaryClosing]] = {
+KINDS: dict[str, Callable[[], Device]] = {
     "hook, voluntary opening": hook_opening,
     "hand, voluntary opening": hand_opening,
     "hook, voluntary closing": hook_closing,

@@ -11,7 +11,7 @@ import numpy as np
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.chain.positions import POSITIONS
 from controlkit.mechanics.chain.single import SingleControl
-from controlkit.mechanics.device import VoluntaryClosing, VoluntaryOpening
+from controlkit.mechanics.device import Device
 from controlkit.mechanics.sequence.records import Amount, State, Step
 from controlkit.units import show
 
@@ -23,14 +23,12 @@ _PULL = Step(name="pull", motion="", first="", does="pull", changes={})
 _SWEEP = np.deg2rad(np.arange(0.0, 91.0, 7.5))
 
 
-def at_device(
-    device: VoluntaryOpening | VoluntaryClosing, width: float, pinch: float
-) -> Callable[[Step, State], Amount]:
+def at_device(device: Device, width: float, pinch: float) -> Callable[[Step, State], Amount]:
     """Return what each step asks at the device, without cable and harness.
 
     Parameters
     ----------
-    device : VoluntaryOpening or VoluntaryClosing
+    device : Device
         Terminal device
     width : float
         Width of the object [m]
@@ -44,18 +42,14 @@ def at_device(
 
     Examples
     --------
+    >>> from controlkit.mechanics.device import VoluntaryOpening
     >>> from controlkit.mechanics.sequence import operating_sequence
     >>> task = operating_sequence(VoluntaryOpening())
     >>> demand = at_device(VoluntaryOpening(), width=0.03, pinch=10.5)
     >>> demand(task.steps["pull"], task.start).words
     'pull 19.1 mm (0.75 in), up to 34.4 N (7.7 lbf)'
     """
-    if isinstance(device, VoluntaryOpening):
-        wide = min(width + CLEARANCE, device.full_opening)
-        travel = device.travel_for(wide)
-        force = device.force(travel)
-    else:
-        travel, force = device.travel_for(width), device.pull_for(pinch, width)
+    travel, force = device.to_grasp(width, pinch, CLEARANCE)
 
     def demand(step: Step, state: State) -> Amount:
         pulled = state["cable"] == "pulled"

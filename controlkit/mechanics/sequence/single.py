@@ -5,15 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from controlkit.mechanics.chain.single import SingleControl
-from controlkit.mechanics.device import VoluntaryClosing, VoluntaryOpening
+from controlkit.mechanics.device import Device
 from controlkit.mechanics.inputs import number
 from controlkit.mechanics.sequence.amounts import at_device, in_system
 from controlkit.mechanics.sequence.machine import OperatingSequence
 from controlkit.mechanics.sequence.records import Amount, Facts, State, Step, Wrong
 from controlkit.sources import source
 from controlkit.units import InputError, show
-
-Device = VoluntaryOpening | VoluntaryClosing
 
 _AT_TABLE: Facts = {"arm": "at the table"}
 _ELSEWHERE: Facts = {"arm": ("at rest", "at the mouth")}
@@ -62,7 +60,7 @@ def operating_sequence(
     'reach out, surround, pull, bring to the mouth'
     """
     device = control.device if isinstance(control, SingleControl) else control
-    if not isinstance(device, VoluntaryOpening | VoluntaryClosing):
+    if not isinstance(device, Device):
         raise InputError(f"{control!r} was given. Give a SingleControl or a device, for example hook_opening().")
     grip = source("key_pinch_most_tasks").si if pinch is None else number("The pinch", pinch, "newton(10)")
     if not 0.0 < grip <= 200.0:
@@ -74,8 +72,8 @@ def operating_sequence(
         )
     if demand is None and isinstance(control, SingleControl):
         demand = in_system(control, width, grip)
-    steps = _opening(device, width) if isinstance(device, VoluntaryOpening) else _closing(device, width, grip)
-    locks = isinstance(device, VoluntaryClosing) and device.lock
+    steps = _opening(device, width) if device.opens else _closing(device, width, grip)
+    locks = device.locks
     facts = [("arm", "at rest"), ("cable", "slack"), ("object", "on the table"), ("errand", "to do")]
     goal = {"arm": "at rest", "cable": "slack", "object": "on the table", "errand": "done"}
     if locks:
@@ -89,7 +87,7 @@ def operating_sequence(
     )
 
 
-def _opening(device: VoluntaryOpening, width: float) -> list[Step]:
+def _opening(device: Device, width: float) -> list[Step]:
     grip, wide = show(device.pinch(width), "force"), show(width, "length")
     falls = {"cable": "pulled", "object": "out of reach"}
     pull = Step(
@@ -127,10 +125,10 @@ def _opening(device: VoluntaryOpening, width: float) -> list[Step]:
     return _arm([pull], let_go, [shut], "The bands still hold the object: it comes along.")
 
 
-def _closing(device: VoluntaryClosing, width: float, pinch: float) -> list[Step]:
+def _closing(device: Device, width: float, pinch: float) -> list[Step]:
     grip, wide = show(pinch, "force"), show(width, "length")
     least = show(device.force_back(device.travel_for(width)), "force")
-    locks = device.lock
+    locks = device.locks
     pull = Step(
         name="pull",
         motion="arm flexion, or the shoulder blade forward with the device held still",
