@@ -24,7 +24,7 @@ from controlkit.mechanics import (
     Wearer,
     figure_of_eight,
 )
-from controlkit.mechanics.chain.budgets import TASKS, budget
+from controlkit.mechanics.chain import TASKS, budget
 from controlkit.mechanics.chain.positions import BACK
 from controlkit.mechanics.harness.pattern import LIMITS
 from controlkit.sources import source

@@ -13,7 +13,7 @@ from controlkit.draw.words.device import device_comparison, holding_words, share
 from controlkit.labs.controls import Choice, Control, Slider, Tick, Values
 from controlkit.labs.documented import opens
 from controlkit.labs.frame import Lab, Page, Units
-from controlkit.mechanics.chain.budgets import REPEATED, fatigue
+from controlkit.mechanics.chain import REPEATED, fatigue
 from controlkit.mechanics.device import (
     Holding,
     VoluntaryClosing,

@@ -12,7 +12,7 @@ from controlkit.units import show
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Pull, SingleControl
-    from controlkit.mechanics.chain.budgets import Budget
+    from controlkit.mechanics.chain import Budget
 
 __all__ = ["Chain", "chain_bars", "chain_words"]
 

@@ -14,7 +14,7 @@ from controlkit.draw.wearer.scene import wearer_scene
 from controlkit.draw.wearer.worn import posed_joints
 from controlkit.draw.words.pull import Units, View, degrees, joined
 from controlkit.mechanics.body.outline import project
-from controlkit.mechanics.chain.budgets import HELD, REPEATED
+from controlkit.mechanics.chain import HELD, REPEATED
 from controlkit.mechanics.chain.motions import hanging
 from controlkit.sources import SourcedValue, source
 from controlkit.units import show

@@ -14,7 +14,7 @@ from controlkit.mechanics.body.pose import Pose, posed
 from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.cable import ArmLine, CableLine, ControlCable
-from controlkit.mechanics.chain.budgets import HELD, fatigue
+from controlkit.mechanics.chain.effort import HELD, fatigue
 from controlkit.mechanics.chain.results import Excursion, Motion, Pull
 from controlkit.mechanics.device import Device, VoluntaryOpening
 from controlkit.mechanics.harness import outcomes
@@ -26,8 +26,6 @@ from controlkit.mechanics.inputs import kind, number
 from controlkit.mechanics.states import State
 from controlkit.sources import source
 from controlkit.units import InputError, show
-
-__all__ = ["Excursion", "Motion", "Pull", "SingleControl"]
 
 Array = NDArray[np.float64]
 
