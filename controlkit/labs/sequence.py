@@ -28,7 +28,7 @@ from controlkit.mechanics import (
 from controlkit.mechanics.body.places import joints
 from controlkit.mechanics.chain.positions import BACK
 from controlkit.mechanics.device import Device
-from controlkit.mechanics.sequence import Amount, OperatingSequence, State, Taken
+from controlkit.mechanics.sequence import Amount, OperatingSequence, Situation, Taken
 from controlkit.mechanics.sequence.amounts import CLEARANCE, MOUTH, TABLE
 from controlkit.units import deg, mm, show
 
@@ -122,7 +122,7 @@ class _Bench:
         words = " ".join(text for text in (said, task_said, compared, picture.words) if text)
         return Page((picture, listed), words, said)
 
-    def _taken(self, setting: Values) -> tuple[_Kept, Remembered, OperatingSequence, Sequence[Taken], State]:
+    def _taken(self, setting: Values) -> tuple[_Kept, Remembered, OperatingSequence, Sequence[Taken], Situation]:
         """Take the steps of a setting from the start."""
         who, side, device = (str(setting[name]) for name in ("wearer", "amputated", "device"))
         system, remembered = self._system(who, side, device)
@@ -145,11 +145,11 @@ class _Bench:
         return system, remembered, task, taken, state
 
 
-def _blade(state: State) -> float:
+def _blade(state: Situation) -> float:
     return 0.0 if state["arm"] == "at rest" and state["cable"] == "slack" else _BLADE[state["cable"]]
 
 
-def _opening(device: Device, state: State, width: float) -> float:
+def _opening(device: Device, state: Situation, width: float) -> float:
     """How far the device is open in a state of the sequence [m]."""
     between = state["object"] in ("between the fingers", "held")
     locked = dict(state.facts).get("lock") == "on"

@@ -20,7 +20,7 @@ from controlkit.units import show
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Pull, SingleControl
-    from controlkit.mechanics.sequence import Amount, State, Taken
+    from controlkit.mechanics.sequence import Amount, Situation, Taken
 
 __all__ = ["PARTS", "amount_words", "parts_scene", "steps_scene", "steps_words"]
 
@@ -206,14 +206,14 @@ def amount_words(amount: Amount, units: Units = "both") -> str:
     return ", ".join(said) or "no pull"
 
 
-def steps_words(taken: Sequence[Taken], state: State, reached: bool, right: Sequence[str], units: Units) -> str:
+def steps_words(taken: Sequence[Taken], state: Situation, reached: bool, right: Sequence[str], units: Units) -> str:
     """Say what the last step did, how things stand, and, on request, what is right now.
 
     Parameters
     ----------
     taken : sequence of Taken
         Steps so far.
-    state : State
+    state : Situation
         How things stand.
     reached : bool
         Whether the goal stands.
@@ -247,7 +247,7 @@ def steps_words(taken: Sequence[Taken], state: State, reached: bool, right: Sequ
 
 
 def steps_scene(
-    name: str, taken: Sequence[Taken], state: State, reached: bool, right: Sequence[str], units: Units = "both"
+    name: str, taken: Sequence[Taken], state: Situation, reached: bool, right: Sequence[str], units: Units = "both"
 ) -> Scene:
     """Draw the steps taken as a list, right and wrong, and how things stand.
 
@@ -257,7 +257,7 @@ def steps_scene(
         What is operated.
     taken : sequence of Taken
         Steps so far.
-    state : State
+    state : Situation
         How things stand.
     reached : bool
         Whether the goal stands.

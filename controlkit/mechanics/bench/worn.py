@@ -249,49 +249,12 @@ def _comes(unhooked: Harness) -> float:
 
 
 def asking(position: str) -> Pose:
-    """A functional position with the shoulder blade brought forward, which asks the device to work there.
-
-    Parameters
-    ----------
-    position : str
-        A name in `POSITIONS`
-
-    Returns
-    -------
-    Pose
-        The pose
-
-    Examples
-    --------
-    >>> asking("fly").scapular_abduction == FORWARD
-    True
-    """
+    """A functional position with the shoulder blade brought forward, which asks the device to work there."""
     return replace(POSITIONS[position], scapular_abduction=FORWARD)
 
 
 def axial_load(system: SingleControl) -> float:
-    """Pull of the axial load test: 50 lb, or a third of body weight where that is less.
-
-    Parameters
-    ----------
-    system : SingleControl
-        A system on its wearer
-
-    Returns
-    -------
-    float
-        Pull [N]
-
-    Notes
-    -----
-    Printed as one or the other; that the lesser is meant is an assumption.
-
-    Examples
-    --------
-    >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
-    >>> round(axial_load(SingleControl(figure_of_eight(Wearer.average("male")))), 1)
-    222.4
-    """
+    """Pull of the axial load test [N]: 50 lb or a third of body weight; that the lesser is meant is an assumption."""
     return min(source("checkout_axial_load").si, kgf(system.harness.wearer.mass) / 3.0)
 
 

@@ -182,7 +182,7 @@ class VoluntaryClosing(Device):
         Examples
         --------
         >>> [round(value, 3) for value in VoluntaryClosing().to_grasp(0.0, 15.0, 0.01)]
-        [0.0444, 32.9924]
+        [0.044, 32.986]
         """
         return self.travel_for(width), self.pull_for(pinch, width)
 

@@ -99,6 +99,8 @@ def suspend(
     -----
     Straps alone carry: what socket, sleeve or suction hold is left out, so slip is an upper bound. The
     straps' pull on the prosthesis along the limb equals the load; pads and crossbar move down with the socket.
+    The slip is looked for in steps of `GRID`, all in one run of the solver, then closed in on by the Illinois rule
+    (M. Dowell and P. Jarratt, BIT 11, 1971, 168-174), twelve runs of one pose at most.
     Published test: 222 N (50 lb) or a third of body weight, slip of no more than 25 mm.
 
     Examples
@@ -123,7 +125,7 @@ def suspend(
     if k == 0:
         return _answer(found, 0, (load, 0.0), (), curve)
     low, high, below, above = slips[k - 1], slips[k], carries[k - 1], carries[k]
-    for _ in range(12):  # false position, the end that stays counting half
+    for _ in range(12):  # the Illinois rule
         slip = float(low + (high - low) * (load - below) / max(above - below, 1e-9))
         found = follow(harness, [replace(pose, socket_slip=slip)], law, found)
         now = float(carried(found)[0])

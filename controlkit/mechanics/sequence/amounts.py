@@ -12,7 +12,7 @@ from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.chain.positions import POSITIONS
 from controlkit.mechanics.chain.single import SingleControl
 from controlkit.mechanics.device import Device
-from controlkit.mechanics.sequence.records import Amount, State, Step
+from controlkit.mechanics.sequence.records import Amount, Situation, Step
 from controlkit.units import show
 
 CLEARANCE = 0.010
@@ -23,7 +23,7 @@ _PULL = Step(name="pull", motion="", first="", does="pull", changes={})
 _SWEEP = np.deg2rad(np.arange(0.0, 91.0, 7.5))
 
 
-def at_device(device: Device, width: float, pinch: float) -> Callable[[Step, State], Amount]:
+def at_device(device: Device, width: float, pinch: float) -> Callable[[Step, Situation], Amount]:
     """Return what each step asks at the device, without cable and harness.
 
     Parameters
@@ -51,7 +51,7 @@ def at_device(device: Device, width: float, pinch: float) -> Callable[[Step, Sta
     """
     travel, force = device.to_grasp(width, pinch, CLEARANCE)
 
-    def demand(step: Step, state: State) -> Amount:
+    def demand(step: Step, state: Situation) -> Amount:
         pulled = state["cable"] == "pulled"
         if step.does == "pull":
             return Amount(excursion=travel, force=force)
@@ -64,7 +64,7 @@ def at_device(device: Device, width: float, pinch: float) -> Callable[[Step, Sta
 
 def in_system(
     system: SingleControl, width: float, pinch: float, *, table: Pose = TABLE, mouth: Pose = MOUTH
-) -> Callable[[Step, State], Amount]:
+) -> Callable[[Step, Situation], Amount]:
     """Return what each step asks of the wearer, harness and cable counted.
 
     Parameters
@@ -129,7 +129,7 @@ def in_system(
         angles = dict(zip(Pose.__dataclass_fields__, astuple(pose), strict=True))
         return max(system.at(**angles).excursion.captured, 0.0)
 
-    def demand(step: Step, state: State) -> Amount:
+    def demand(step: Step, state: Situation) -> Amount:
         asked = plain(step, state)
         if step.does == "pull":
             return pulling(asked.excursion, asked.force)

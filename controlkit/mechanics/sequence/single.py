@@ -9,7 +9,7 @@ from controlkit.mechanics.device import Device
 from controlkit.mechanics.inputs import number
 from controlkit.mechanics.sequence.amounts import at_device, in_system
 from controlkit.mechanics.sequence.machine import OperatingSequence
-from controlkit.mechanics.sequence.records import Amount, Facts, State, Step, Wrong
+from controlkit.mechanics.sequence.records import Amount, Facts, Situation, Step, Wrong
 from controlkit.sources import source
 from controlkit.units import InputError, show
 
@@ -21,7 +21,7 @@ def operating_sequence(
     control: SingleControl | Device,
     width: float = 0.03,
     pinch: float | None = None,
-    demand: Callable[[Step, State], Amount] | None = None,
+    demand: Callable[[Step, Situation], Amount] | None = None,
 ) -> OperatingSequence:
     """Build the operating sequence of single control: grasp, bring to the mouth, put back.
 
@@ -80,7 +80,7 @@ def operating_sequence(
         facts, goal = [*facts, ("lock", "off")], {**goal, "lock": "off"}
     return OperatingSequence(
         name=f"single control, {device.kind}{' with lock' if locks else ''}",
-        start=State(tuple(facts)),
+        start=Situation(tuple(facts)),
         goal=goal,
         steps={step.name: step for step in steps},
         demand=demand or at_device(device, width, grip),

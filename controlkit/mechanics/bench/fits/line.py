@@ -37,6 +37,11 @@ class StraightLine:
         Of the line; the start is 0 through the origin [unit]
     freedom : int
         Readings less coefficients [-]
+
+    Notes
+    -----
+    Leverage, studentised residuals and slopes without a reading follow from one fit (R. D. Cook and S. Weisberg,
+    Residuals and Influence in Regression, 1982): time grows with the number of readings.
     """
 
     def __init__(self, x: Array, y: Array, weight: Array, *, origin: bool) -> None:
