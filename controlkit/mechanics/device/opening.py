@@ -149,7 +149,7 @@ class VoluntaryOpening(Device):
         Examples
         --------
         >>> [round(value, 3) for value in VoluntaryOpening().to_grasp(0.03, 10.0, 0.01)]
-        [0.019, 34.396]
+        [0.019, 34.395]
         """
         travel = self.travel_for(min(width + clearance, self.full_opening))
         return travel, self.force(travel)
