@@ -121,7 +121,7 @@ class _Bench:
         said = chain_words(chain, units)
         parts = (
             said + worth_knowing(chain.pull.states, units),
-            _fault_words(str(setting["fault"])),
+            _fault_words(str(setting["fault"]), units),
             compared,
             picture.words,
         )
@@ -129,11 +129,11 @@ class _Bench:
         return Page((picture, chain_bars(chain, units)), words, " ".join(part for part in (said, compared) if part))
 
 
-def _fault_words(key: str) -> str:
+def _fault_words(key: str, units: Units) -> str:
     fault = _FAULTS.get(key)
     if fault is None:
         return ""
-    much = "" if fault.low == fault.high else f", by {show(fault.drawn(0.5), fault.kind)}"
+    much = "" if fault.low == fault.high else f", by {show(fault.drawn(0.5), fault.kind, units)}"
     return f"Fault of the set-up: {fault.name}{much}."
 
 
