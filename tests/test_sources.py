@@ -4,14 +4,36 @@ from __future__ import annotations
 
 import dataclasses
 import re
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
+from controlkit.draw import facts
+from controlkit.draw.page import tables
+from controlkit.mechanics.bench import CheckoutRow, record
 from controlkit.sources import FLAGS, SourcedValue, all_records, all_sources, source, survey
 from controlkit.units import InputError, read
 
 VALUES = all_sources()
+
+
+def test_every_flag_has_words_of_its_own() -> None:
+    """A record or a table can say of any value how it was come by."""
+    assert {value.flag for value in VALUES} <= set(FLAGS)
+    assert all(FLAGS.values())
+    assert len(set(FLAGS.values())) == len(FLAGS)
+
+
+@pytest.mark.parametrize("flag", FLAGS)
+def test_a_checkout_row_and_a_table_word_every_flag(flag: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """None is left without words, whichever a criterion rests on."""
+    value = replace(source("checkout_slip"), flag=flag)
+    for room in (record, tables):
+        monkeypatch.setattr(room, "source", lambda _: value)
+    row = CheckoutRow(test="t", measured=None, kind="ratio", source=value.id, how="")
+    assert FLAGS[flag] in row.cells
+    assert FLAGS[flag] in str(facts(value.id))
 
 
 @pytest.mark.parametrize("value", VALUES, ids=lambda value: value.id)

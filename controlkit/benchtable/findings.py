@@ -11,16 +11,8 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from controlkit.benchtable.readings import BenchReadings, Column
-from controlkit.mechanics.bench.fits.readings import (
-    SCALE,
-    TAPE,
-    Comparison,
-    Fit,
-    compare,
-    compare_cable,
-    fit_friction,
-    fit_stiffness,
-)
+from controlkit.mechanics.bench.fits import Comparison, Fit, compare, compare_cable, fit_friction, fit_stiffness
+from controlkit.mechanics.bench.instruments import SCALE, TAPE
 from controlkit.mechanics.cable import tension_ratio
 from controlkit.units import InputError, show
 
@@ -193,7 +185,7 @@ def cable_beside(bench: BenchReadings, cable: Cable) -> Finding[Comparison]:
         said.append(
             f"Most in row {rows[worst]}, at {math.degrees(bend[worst]):.0f}° of bend: read {read}, computed {computed}."
         )
-    said += _own_friction(cable.friction, device, harness, bend, back)
+    said += _own_friction(cable.friction, device, harness, bend, back=back)
     return Finding(side, rows, "\n".join(said + _missing(bench, rows)))
 
 
@@ -252,7 +244,7 @@ def beside(bench: BenchReadings, column: str, modelled: ArrayLike, *, along: str
     return Finding(side, rows, "\n".join(said + _missing(bench, rows)))
 
 
-def _own_friction(model: float, device: Array, harness: Array, bend: Array, back: NDArray[np.bool_]) -> list[str]:
+def _own_friction(model: float, device: Array, harness: Array, bend: Array, *, back: NDArray[np.bool_]) -> list[str]:
     """Whether another friction would bring the model to the readings, or none."""
     try:
         fit = fit_friction(device, harness, bend, back=back)

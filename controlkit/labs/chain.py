@@ -27,7 +27,7 @@ from controlkit.mechanics import (
     Wearer,
     figure_of_eight,
 )
-from controlkit.mechanics.chain.budgets import TASKS, budget
+from controlkit.mechanics.chain import TASKS, budget
 from controlkit.sources import source
 from controlkit.units import mm, show
 
@@ -165,7 +165,7 @@ class _ChainPositions:
         said = chain_words(chain, units)
         parts = (
             said + worth_knowing(chain.pull.states, units),
-            _fault_words(str(setting["fault"])),
+            _fault_words(str(setting["fault"]), units),
             compared,
             picture.words,
         )
@@ -173,11 +173,11 @@ class _ChainPositions:
         return Page((picture, chain_bars(chain, units)), words, " ".join(part for part in (said, compared) if part))
 
 
-def _fault_words(key: str) -> str:
+def _fault_words(key: str, units: Units) -> str:
     fault = _FAULTS.get(key)
     if fault is None:
         return ""
-    much = "" if fault.low == fault.high else f", by {show(fault.drawn(0.5), fault.kind)}"
+    much = "" if fault.low == fault.high else f", by {show(fault.drawn(0.5), fault.kind, units)}"
     return f"Fault of the set-up: {fault.name}{much}."
 
 

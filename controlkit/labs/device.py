@@ -12,7 +12,7 @@ from controlkit.labs import ranges
 from controlkit.labs.controls import Control, Menu, Slider, Tick, Values
 from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab, Page, Units
-from controlkit.mechanics.chain.budgets import REPEATED, fatigue
+from controlkit.mechanics.chain import REPEATED, fatigue
 from controlkit.mechanics.device import (
     Holding,
     VoluntaryClosing,

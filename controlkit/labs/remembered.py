@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from controlkit.mechanics import Motion, Pose, Pull, SingleControl
 from controlkit.mechanics.body.pose import posed
 from controlkit.mechanics.cable import ControlCable
-from controlkit.mechanics.device import VoluntaryClosing, VoluntaryOpening
+from controlkit.mechanics.device import Device
 from controlkit.mechanics.harness.motion import STEP
 from controlkit.units import InputError
 
@@ -46,7 +46,7 @@ class Remembered:
         self._swept: dict[tuple[Pose, tuple[float, ...]], Motion] = {}
 
     @property
-    def device(self) -> VoluntaryOpening | VoluntaryClosing:
+    def device(self) -> Device:
         """Its terminal device."""
         return self.system.device
 

@@ -21,8 +21,6 @@ from controlkit.labs.people import people, person_of
 from controlkit.labs.remembered import Remembered
 from controlkit.mechanics import (
     SingleControl,
-    VoluntaryClosing,
-    VoluntaryOpening,
     Wearer,
     figure_of_eight,
     hook_closing,
@@ -30,14 +28,15 @@ from controlkit.mechanics import (
     operating_sequence,
 )
 from controlkit.mechanics.body.places import joints
-from controlkit.mechanics.sequence import Amount, OperatingSequence, State, Taken
+from controlkit.mechanics.device import Device
+from controlkit.mechanics.sequence import Amount, OperatingSequence, Situation, Taken
 from controlkit.mechanics.sequence.amounts import TABLE
 from controlkit.mechanics.sequence.stands import opening_in, pose_in
 from controlkit.units import mm, show
 
 __all__ = ["sequence_lab"]
 
-_DEVICES: dict[str, tuple[str, Callable[[], VoluntaryOpening | VoluntaryClosing]]] = {
+_DEVICES: dict[str, tuple[str, Callable[[], Device]]] = {
     "opening": ("hook, voluntary opening", hook_opening),
     "closing": ("hook, voluntary closing", hook_closing),
     "closing-lock": ("hook, voluntary closing, with lock", lambda: hook_closing(lock=True)),
@@ -105,7 +104,7 @@ class _Errands:
         words = " ".join(text for text in (said, task_said, compared, picture.words) if text)
         return Page((picture, listed), words, said)
 
-    def _taken(self, setting: Values) -> tuple[Remembered, OperatingSequence, Sequence[Taken], State]:
+    def _taken(self, setting: Values) -> tuple[Remembered, OperatingSequence, Sequence[Taken], Situation]:
         """Take the steps of a setting from the start."""
         who, side, device = (str(setting[name]) for name in ("wearer", "amputated", "device"))
         known = self._system(who, side, device)

@@ -6,7 +6,7 @@ import math
 from numbers import Real
 from typing import Any
 
-from controlkit.units import InputError
+from controlkit.units import InputError, show
 
 
 def number(what: str, value: Any, example: str) -> float:
@@ -39,6 +39,47 @@ def number(what: str, value: Any, example: str) -> float:
     if isinstance(value, bool) or not isinstance(value, Real) or not math.isfinite(value):
         raise InputError(f"{what} was given as {value!r}. Give one number, for example {example}.")
     return float(value)
+
+
+def within(what: str, value: Any, low: float, high: float, *, example: str, of: str = "", unit: str = "") -> float:
+    """One number in a range, or a sentence that says what was given and what may be.
+
+    Parameters
+    ----------
+    what : str
+        What was asked for, beginning a sentence
+    value, low, high : float
+        What was given, and its range [unit]
+    example : str
+        How to write such a value
+    of : str
+        Kind of quantity by which to show it, as `controlkit.units.show` knows it; empty shows the plain number
+    unit : str
+        What to write after a plain number
+
+    Returns
+    -------
+    float
+        The number [unit]
+
+    Raises
+    ------
+    InputError
+        If it is no number or lies outside
+
+    Examples
+    --------
+    >>> within("The cable's slack", 0.01, -0.1, 0.1, example="mm(10)", of="length")
+    0.01
+    """
+    given = number(what, value, example)
+    if not low <= given <= high:
+        if of:
+            said, least, most = (show(v, of) for v in (given, low, high))
+        else:
+            said, least, most = f"{given:g}{unit}", f"{low:g}", f"{high:g}{unit}"
+        raise InputError(f"{what} was given as {said}. Give between {least} and {most}.")
+    return given
 
 
 def kind(what: str, value: Any, wanted: type, how: str) -> None:

@@ -8,19 +8,22 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from importlib import resources
+from types import MappingProxyType
 from typing import Any
 
 from controlkit.units import InputError, factor
 
-_KNOWN = {
-    "seen": "read in the source",
-    "seen-second-hand": "read where another source quotes it",
-    "practice": "common practice, no source found",
-    "computed": "computed from seen data",
-    "memory": "from memory, not verified",
-    "reasoned": "reasoned, no source",
-}
-FLAGS = tuple(_KNOWN)
+FLAGS: Mapping[str, str] = MappingProxyType(
+    {
+        "seen": "read in the source",
+        "seen-second-hand": "read where another source quotes it",
+        "practice": "common practice, no source found",
+        "computed": "computed from seen data",
+        "memory": "from memory, not verified",
+        "reasoned": "reasoned, no source",
+    }
+)
+"""How a value was come by: each flag, and the words for it."""
 _OTHER_KINDS = {"count": 1.0, "time": 1.0}
 
 
@@ -78,7 +81,7 @@ class SourcedValue:
     @property
     def how_known(self) -> str:
         """The flag in words, as tables and exercises print it."""
-        return _KNOWN[self.flag]
+        return FLAGS[self.flag]
 
     @property
     def si(self) -> float:

@@ -23,13 +23,26 @@ def cases(ex05: ModuleType) -> list[Case]:
 
 def hook_of(case: Case, bands: int) -> VoluntaryOpening:
     lever = mm(case.lever)
-    return VoluntaryOpening(bands, mm(case.finger), lever, mm(case.whole) / lever, case.rise / 100, 0.0, case.band)
+    return VoluntaryOpening(
+        bands=bands,
+        finger=mm(case.finger),
+        lever=lever,
+        widest=mm(case.whole) / lever,
+        stretch=case.rise / 100,
+        friction=0.0,
+        band_pinch=case.band,
+    )
 
 
 def closing_of(case: Case, lock: bool = False) -> VoluntaryClosing:
     """With a spring that pulls evenly, so that the reading of the case is that of every width."""
     return VoluntaryClosing(
-        mm(case.closing_finger), mm(case.closing_lever), spring=case.reading - 1.0, stretch=0.0, drag=1.0, lock=lock
+        finger=mm(case.closing_finger),
+        lever=mm(case.closing_lever),
+        spring=case.reading - 1.0,
+        stretch=0.0,
+        drag=1.0,
+        lock=lock,
     )
 
 
@@ -51,7 +64,12 @@ def test_the_hardest_band_takes_just_what_she_can_give_all_day(ex05: ModuleType,
         band = ex05.exercise.right(case)["hardest_band"]
         lever = mm(case.lever)
         hook = VoluntaryOpening(
-            case.bands, mm(case.finger), lever, mm(case.whole) / lever, case.rise / 100, band_pinch=band
+            bands=case.bands,
+            finger=mm(case.finger),
+            lever=lever,
+            widest=mm(case.whole) / lever,
+            stretch=case.rise / 100,
+            band_pinch=band,
         )
         assert hook.force(hook.travel) / (case.arrives / 100) == pytest.approx(0.2 * case.strength)
 

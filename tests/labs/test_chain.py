@@ -99,6 +99,10 @@ def test_left_and_right_are_mirrored(lab: Lab) -> None:
 def test_outcomes_are_told_in_the_readers_units(lab: Lab) -> None:
     """A strap let out by 20 mm: its slack is one figure in each system."""
     for units, told, other in (("metric", "by 20.0 mm at rest", "in"), ("inch-pound", "by 0.79 in at rest", "mm")):
-        words = _ask(lab, units, control_strap=mm(20))["words"]
-        assert f"hangs slack {told}" in words
-        assert not re.search(rf"\d {other}\b", words)
+        slack, fault = (
+            _ask(lab, units, **one)["words"] for one in ({"control_strap": mm(20)}, {"fault": "cable-too-long"})
+        )
+        assert f"hangs slack {told}" in slack
+        assert "cable too long, by" in fault
+        for words in (slack, fault):
+            assert not re.search(rf"\d {other}\b", words)

@@ -25,7 +25,7 @@ from controlkit.mechanics import (
     figure_of_eight,
 )
 from controlkit.mechanics.body.places import joints
-from controlkit.mechanics.chain.budgets import HELD, REPEATED, TASKS, budget, fatigue, holding_share
+from controlkit.mechanics.chain import HELD, REPEATED, TASKS, budget, fatigue, holding_share
 from controlkit.mechanics.chain.positions import EXPLORED, POSITIONS, Reach, over_wearers, reach
 from controlkit.mechanics.harness import Skin
 from controlkit.mechanics.states import State

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from controlkit.mechanics import Pose, SingleControl, VoluntaryOpening, Wearer, figure_of_eight
-from controlkit.mechanics.bench import Bench, Checkout, Row, Worn, checkout
+from controlkit.mechanics.bench import Bench, Checkout, CheckoutRow, WornBench, checkout
 from controlkit.mechanics.bench.instruments import BENT, RIGHT, SCALE, STRAIGHT, TAPE, creep
 from controlkit.mechanics.bench.worn import axial_load
 from controlkit.mechanics.cable import ControlCable
@@ -87,7 +87,7 @@ def _to_device(system: SingleControl) -> float:
 @pytest.mark.parametrize("out", [mm(10), mm(20), mm(40)])
 def test_slack_reads_one_for_one(out: float) -> None:
     snug, slack = (
-        Worn(replace(healthy(), harness=replace(healthy().harness, control_strap=strap))).slack()
+        WornBench(replace(healthy(), harness=replace(healthy().harness, control_strap=strap))).slack()
         for strap in (0.0, out)
     )
     assert slack - snug == pytest.approx(out, abs=TAPE)
@@ -95,18 +95,18 @@ def test_slack_reads_one_for_one(out: float) -> None:
 
 def test_tape_finds_the_ring_where_the_fitter_put_it() -> None:
     system = replace(healthy(), harness=replace(healthy().harness, ring_below_c7=mm(75), ring_to_sound_side=mm(30)))
-    assert Worn(system).ring() == pytest.approx((mm(75), mm(30)), abs=TAPE)
+    assert WornBench(system).ring() == pytest.approx((mm(75), mm(30)), abs=TAPE)
 
 
 def test_a_harness_drawn_harder_comes_further_with_a_loose_loop() -> None:
     loose = replace(healthy(), harness=replace(healthy().harness, axilla_loop=mm(30)))
-    assert Worn(loose).comes() > Worn(healthy()).comes() + mm(5)
+    assert WornBench(loose).comes() > WornBench(healthy()).comes() + mm(5)
 
 
 def test_readings_do_not_depend_on_what_was_measured_before() -> None:
-    first = Worn(healthy())
+    first = WornBench(healthy())
     tight = replace(healthy(), harness=replace(healthy().harness, control_strap=-mm(10)))
-    alone, after = Worn(tight), Worn(tight, first.found)
+    alone, after = WornBench(tight), WornBench(tight, first.found)
     assert (alone.found.travel == after.found.travel).all()
 
 
@@ -188,7 +188,7 @@ def test_slip_beyond_the_limit_is_left_to_the_person() -> None:
 @pytest.mark.parametrize("front", [-mm(20), 0.0, mm(20)])
 def test_slip_agrees_with_solving_for_the_load(front: float) -> None:
     system = replace(healthy(), harness=replace(healthy().harness, support_strap=front))
-    slip, moved = Worn(system).slip(axial_load(system))
+    slip, moved = WornBench(system).slip(axial_load(system))
     solved = suspend(system.harness, system.law, axial_load(system))
     assert slip == pytest.approx(solved.slip, abs=mm(1))
     assert moved == pytest.approx(Bench(system).moved(solved.travel), abs=mm(3))
@@ -239,16 +239,25 @@ def test_the_person_s_own_elbow_is_what_counts() -> None:
 
 @given(st.floats(-1.0, 1.0), st.floats(-1.0, 1.0))
 def test_a_row_passes_on_the_right_side_of_its_limit(measured: float, limit: float) -> None:
-    least = Row("t", measured, limit, None, "ratio", "efficiency_single_control", "")
-    most = Row("t", measured, None, limit, "ratio", "efficiency_single_control", "")
+    least = CheckoutRow(
+        test="t", measured=measured, low=limit, kind="ratio", source="efficiency_single_control", how=""
+    )
+    most = CheckoutRow(
+        test="t", measured=measured, high=limit, kind="ratio", source="efficiency_single_control", how=""
+    )
     if abs(measured - limit) > 1e-6:
         assert least.passed is (measured > limit)
         assert most.passed is (measured < limit)
-    assert Row("t", measured, None, None, "ratio", "efficiency_single_control", "").passed is None
+    assert (
+        CheckoutRow(test="t", measured=measured, kind="ratio", source="efficiency_single_control", how="").passed
+        is None
+    )
 
 
 def test_a_reading_near_the_limit_says_that_it_could_turn() -> None:
-    near = Row("t", 0.81, 0.8, None, "ratio", "efficiency_single_control", "", 0.05)
+    near = CheckoutRow(
+        test="t", measured=0.81, low=0.8, kind="ratio", source="efficiency_single_control", how="", error=0.05
+    )
     assert near.passed
     assert "nearer to the limit" in near.outcome
     far = replace(near, measured=0.95)
@@ -277,4 +286,4 @@ def test_the_record_prints_as_a_table_and_as_markdown() -> None:
 
 
 def test_the_pose_of_a_position_is_the_one_asked_for() -> None:
-    assert Worn(healthy()).gap(Pose()) == 0.0
+    assert WornBench(healthy()).gap(Pose()) == 0.0

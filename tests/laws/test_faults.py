@@ -93,7 +93,7 @@ def test_a_small_woman_s_faults_are_told_apart_too() -> None:
 
 
 def test_a_fault_that_does_nothing_is_not_told_from_health() -> None:
-    nothing = Fault("nothing", "none", 0.0, 0.0, "length", lambda system, _: system)
+    nothing = Fault(name="nothing", remedy="none", low=0.0, high=0.0, kind="length", change=lambda system, _: system)
     pair = tell_apart(healthy(), [nothing]).untold[0]
     assert (pair.one, pair.other, pair.margin) == ("nothing", "healthy", 0.0)
 
@@ -107,7 +107,7 @@ def test_two_names_for_one_change_are_not_told_apart() -> None:
 
 
 def test_readings_name_a_hidden_fault() -> None:
-    guesses = blind(healthy(), signatures(), 12, 2026)
+    guesses = blind(healthy(), signatures(), trials=12, seed=2026)
     assert len({guess.hidden for guess in guesses}) > 5
     missed = _missed(guesses)
     assert not missed, missed
@@ -115,7 +115,7 @@ def test_readings_name_a_hidden_fault() -> None:
 
 @pytest.mark.long
 def test_readings_name_most_of_many_hidden_faults() -> None:
-    guesses = blind(healthy(), signatures(), 150, 7)
+    guesses = blind(healthy(), signatures(), trials=150, seed=7)
     assert {guess.hidden for guess in guesses} == set(BY_NAME)
     assert len(_missed(guesses)) <= 0.05 * len(guesses), _missed(guesses)
 
@@ -131,7 +131,9 @@ def test_healthy_readings_name_no_fault() -> None:
 
 def test_the_same_seed_hides_the_same_fault() -> None:
     one = [BY_NAME["weak bands"], BY_NAME["tight bends"]]
-    assert blind(healthy(), signatures(), 2, 3, one) == blind(healthy(), signatures(), 2, 3, one)
+    assert blind(healthy(), signatures(), trials=2, seed=3, faults=one) == blind(
+        healthy(), signatures(), trials=2, seed=3, faults=one
+    )
 
 
 def test_the_table_says_what_changes() -> None:

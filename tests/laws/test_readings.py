@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 from scipy import optimize, stats
 
-from controlkit.mechanics.bench.fits.readings import SCALE, compare, compare_cable, fit_friction, fit_stiffness
+from controlkit.mechanics.bench.fits import compare, compare_cable, fit_friction, fit_stiffness
+from controlkit.mechanics.bench.instruments import SCALE
 from controlkit.mechanics.states import State
 from controlkit.sources import all_sources, source
 from controlkit.units import InputError, deg, lbf, mm

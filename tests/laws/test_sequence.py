@@ -13,7 +13,7 @@ from controlkit.mechanics.device import KINDS, hand_closing, hook_closing, hook_
 from controlkit.mechanics.sequence import (
     Amount,
     OperatingSequence,
-    State,
+    Situation,
     Step,
     Wrong,
     at_device,
@@ -40,7 +40,7 @@ ORDER_LOCKING = [
 ]
 
 
-def at(task: OperatingSequence, *steps: str) -> State:
+def at(task: OperatingSequence, *steps: str) -> Situation:
     """The state after right steps from the start."""
     judged = task.judge(list(steps))
     assert all(taken.right for taken in judged.taken)
@@ -239,25 +239,31 @@ def test_a_weak_wearer_falls_short_and_says_so() -> None:
 # --- general enough for one cable with two jobs ----------------------------------------------------
 
 
-def _no_pull(step: Step, state: State) -> Amount:
+def _no_pull(step: Step, state: Situation) -> Amount:
     return Amount()
 
 
 def _dual() -> OperatingSequence:
     lock = Step(
-        "lock", "arm extension and abduction", "the elbow is bent", "nothing", {"lock": {"off": "on", "on": "off"}}
+        name="lock",
+        motion="arm extension and abduction",
+        first="the elbow is bent",
+        does="nothing",
+        changes={"lock": {"off": "on", "on": "off"}},
     )
     pull = Step(
-        "pull",
-        "arm flexion",
-        "none",
-        "pull",
-        {"device": "open"},
-        (Wrong({"lock": "off"}, "The elbow is free: the cable lifts the forearm.", {"forearm": "up"}),),
+        name="pull",
+        motion="arm flexion",
+        first="none",
+        does="pull",
+        changes={"device": "open"},
+        wrong=(Wrong({"lock": "off"}, "The elbow is free: the cable lifts the forearm.", {"forearm": "up"}),),
     )
-    start = State((("lock", "off"), ("forearm", "down"), ("device", "shut")))
+    start = Situation((("lock", "off"), ("forearm", "down"), ("device", "shut")))
     goal = {"forearm": "up", "device": "open"}
-    return OperatingSequence("dual control", start, goal, {"lock": lock, "pull": pull}, _no_pull)
+    return OperatingSequence(
+        name="dual control", start=start, goal=goal, steps={"lock": lock, "pull": pull}, demand=_no_pull
+    )
 
 
 def test_another_control_needs_only_other_facts_and_steps() -> None:
@@ -274,7 +280,7 @@ def test_steps_in_vain_are_told() -> None:
 
 
 def test_own_amounts_take_the_place_of_computed_ones() -> None:
-    def twelve(step: Step, state: State) -> Amount:
+    def twelve(step: Step, state: Situation) -> Amount:
         return Amount(force=12.0)
 
     own = operating_sequence(hook_opening(), demand=twelve)

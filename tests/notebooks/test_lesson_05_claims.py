@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from controlkit.mechanics import VoluntaryClosing, VoluntaryOpening
-from controlkit.mechanics.chain.budgets import REPEATED, fatigue
+from controlkit.mechanics.chain import REPEATED, fatigue
 from controlkit.mechanics.device import hand_closing, hold, hook_closing, lost, refit
 from controlkit.mechanics.states import State
 from controlkit.sources import source

@@ -6,7 +6,7 @@ import pytest
 
 from controlkit.mechanics import FAULTS, POSITIONS, SingleControl, VoluntaryOpening, Wearer, figure_of_eight, reach
 from controlkit.mechanics.bench.worn import symptoms
-from controlkit.mechanics.chain.budgets import budget
+from controlkit.mechanics.chain import budget
 from controlkit.mechanics.chain.positions import BACK, FORWARD, Reach
 from controlkit.sources import source
 from controlkit.units import deg, mm

@@ -22,8 +22,7 @@ from controlkit.mechanics import (
 )
 from controlkit.mechanics.body import outline
 from controlkit.mechanics.body.remembered import built
-from controlkit.mechanics.chain import motions
-from controlkit.mechanics.chain.budgets import budget
+from controlkit.mechanics.chain import budget, motions
 from controlkit.mechanics.chain.motions import take_apart
 from controlkit.mechanics.chain.positions import reach
 

@@ -8,7 +8,7 @@ from controlkit.draw.charts.bars import Bar, Group, bar_scene
 from controlkit.draw.page.scene import Scene
 from controlkit.draw.words.motion import motion_words, published
 from controlkit.draw.words.pull import Units
-from controlkit.mechanics.chain.budgets import HELD, REPEATED
+from controlkit.mechanics.chain import HELD, REPEATED
 
 if TYPE_CHECKING:
     from controlkit.mechanics import SingleControl

@@ -13,7 +13,7 @@ from controlkit.draw.words.pull import Units, joined
 from controlkit.draw.words.sequence import amount_short, steps_words
 
 if TYPE_CHECKING:
-    from controlkit.mechanics.sequence import State, Taken
+    from controlkit.mechanics.sequence import Situation, Taken
 
 __all__ = ["steps_scene"]
 
@@ -24,7 +24,7 @@ _WIDE = 54  # letters in a line
 def steps_scene(
     name: str,
     taken: Sequence[Taken],
-    state: State,
+    state: Situation,
     *,
     reached: bool,
     right: Sequence[str] = (),
@@ -38,7 +38,7 @@ def steps_scene(
         What is operated.
     taken : sequence of Taken
         Steps so far.
-    state : State
+    state : Situation
         How things stand.
     reached : bool
         Whether the goal stands.

@@ -14,7 +14,7 @@ from controlkit.draw.words.pull import Units, degrees
 from controlkit.units import show
 
 if TYPE_CHECKING:
-    from controlkit.mechanics.device.holding import Device, Holding
+    from controlkit.mechanics.device import Device, Holding
 
 __all__ = ["device_scene"]
 
@@ -41,7 +41,7 @@ def device_scene(
 
     Parameters
     ----------
-    device : VoluntaryOpening or VoluntaryClosing
+    device : Device
         The device.
     holding : Holding
         What the mechanics found for the object and the pull.

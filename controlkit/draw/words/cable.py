@@ -26,22 +26,7 @@ _HIDDEN = 0.0005  # a path that changes less is said to stay the same [m]
 
 
 def at_device(line: CableLine, pull: float, stroke: Stroke) -> float:
-    """Read the force at the device for a force at the harness.
-
-    Parameters
-    ----------
-    line : CableLine
-        What the mechanics found for one elbow angle.
-    pull : float
-        Force at the harness [N].
-    stroke : str
-        "pulling" or "letting back".
-
-    Returns
-    -------
-    float
-        Force at the device [N].
-    """
+    """Force at the device for a force at the harness [N], while "pulling" or "letting back"."""
     return pull * line.efficiency if stroke == "pulling" else pull / line.efficiency_back
 
 

@@ -9,7 +9,7 @@ from controlkit.draw.words.states import worth_knowing
 from controlkit.units import show
 
 if TYPE_CHECKING:
-    from controlkit.mechanics.device.holding import Device, Holding
+    from controlkit.mechanics.device import Device, Holding
 
 __all__ = ["device_comparison", "device_name", "holding_words", "share_words"]
 
@@ -28,7 +28,7 @@ def device_name(device: Device, hand: bool) -> str:
 
     Parameters
     ----------
-    device : VoluntaryOpening or VoluntaryClosing
+    device : Device
         The device.
     hand : bool
         Whether it is a gloved hand.
@@ -39,8 +39,8 @@ def device_name(device: Device, hand: bool) -> str:
         For instance "a voluntary-opening hook with 3 bands".
     """
     kind = f"a {device.kind.replace(' ', '-')} {'hand' if hand else 'hook'}"
-    if device.kind == "voluntary closing":
-        return f"{kind} with a lock" if getattr(device, "lock", False) else kind
+    if not device.opens:
+        return f"{kind} with a lock" if device.locks else kind
     if hand:
         return f"{kind} with a spring"
     bands = int(getattr(device, "bands", 0))
@@ -61,7 +61,7 @@ def holding_words(
 
     Parameters
     ----------
-    device : VoluntaryOpening or VoluntaryClosing
+    device : Device
         The device.
     holding : Holding
         What the mechanics found.
@@ -93,7 +93,7 @@ def holding_words(
     text += (
         f"it grips a {thing} with {said(holding.grip, 'force')}." if holding.grip else f"it does not hold a {thing}."
     )
-    opens = device.kind == "voluntary opening"
+    opens = device.opens
     if holding.fits:
         to = "open it as wide as the object" if opens else "close it on the object"
         text += f" To {to} takes {said(holding.needed, 'force')} over {said(holding.needed_travel, 'length')} of cable"

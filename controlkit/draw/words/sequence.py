@@ -9,7 +9,7 @@ from controlkit.draw.words.pull import Units, joined
 from controlkit.units import show
 
 if TYPE_CHECKING:
-    from controlkit.mechanics.sequence import Amount, State, Taken
+    from controlkit.mechanics.sequence import Amount, Situation, Taken
 
 __all__ = ["amount_short", "amount_words", "steps_words"]
 
@@ -71,7 +71,7 @@ def amount_short(amount: Amount, units: Units) -> str:
 
 
 def steps_words(
-    taken: Sequence[Taken], state: State, *, reached: bool, right: Sequence[str] = (), units: Units = "both"
+    taken: Sequence[Taken], state: Situation, *, reached: bool, right: Sequence[str] = (), units: Units = "both"
 ) -> str:
     """Say what the last step did, how things stand, and, on request, what is right now.
 
@@ -79,7 +79,7 @@ def steps_words(
     ----------
     taken : sequence of Taken
         Steps so far.
-    state : State
+    state : Situation
         How things stand.
     reached : bool
         Whether the goal stands.

@@ -9,7 +9,7 @@ from controlkit.checking import Case, OneOf, Range
 from controlkit.tables import Table
 from controlkit.checking.case.cases import Draw, Value
 from controlkit.mechanics import VoluntaryClosing, VoluntaryOpening
-from controlkit.mechanics.sequence import OperatingSequence, State, operating_sequence
+from controlkit.mechanics.sequence import OperatingSequence, Situation, operating_sequence
 from controlkit.units import mm
 
 SEEN = {
@@ -128,7 +128,7 @@ def _task(kind: str, finger: int, lever: int, bands: int, width: int, wanted: in
         facts["arm"] = "at the table"
     if begins == "around the object":
         facts |= {"object": "between the fingers", "cable": "pulled" if kind == "voluntary opening" else "slack"}
-    return OperatingSequence(whole.name, State(tuple(facts.items())), whole.goal, whole.steps, whole.demand)
+    return OperatingSequence(name=whole.name, start=Situation(tuple(facts.items())), goal=whole.goal, steps=whole.steps, demand=whole.demand)
 
 
 def right_orders(c: Case) -> tuple[tuple[str, ...], ...]:
@@ -147,7 +147,7 @@ _ORDERS: dict[tuple[str, str], tuple[tuple[str, ...], ...]] = {}
 def _orders(sequence: OperatingSequence, longest: int) -> list[tuple[str, ...]]:
     """Orders of right steps that reach the goal and come back to no state."""
     found: list[tuple[str, ...]] = []
-    ways: list[tuple[tuple[State, ...], tuple[str, ...]]] = [((sequence.start,), ())]
+    ways: list[tuple[tuple[Situation, ...], tuple[str, ...]]] = [((sequence.start,), ())]
     while ways:
         states, order = ways.pop()
         if states[-1].fits(sequence.goal):

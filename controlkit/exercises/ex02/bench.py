@@ -9,7 +9,7 @@ from itertools import pairwise
 from controlkit.checking import body
 from controlkit.checking.case.cases import Value
 from controlkit.mechanics import Pose, SingleControl, figure_of_eight
-from controlkit.mechanics.chain.budgets import HELD, REPEATED
+from controlkit.mechanics.chain import HELD, REPEATED
 from controlkit.mechanics.harness import Placement
 from controlkit.units import InputError, deg, mm
 

@@ -10,7 +10,7 @@ import numpy as np
 from controlkit.checking import Case, OneOf, Range
 from controlkit.tables import Table
 from controlkit.checking.case.cases import Draw, Value
-from controlkit.mechanics.bench.fits.readings import fit_friction
+from controlkit.mechanics.bench.fits import fit_friction
 from controlkit.sources import source
 
 READ_AT = (90, 135, 180, 225, 270)

@@ -12,7 +12,7 @@ from controlkit.checking.case.cases import Draw, Value
 from controlkit.exercises.ex06.bench import measure
 from controlkit.exercises.ex06.faults import KEYS, PROSTHESES, READINGS, UNITS, found
 from controlkit.mechanics import VoluntaryOpening
-from controlkit.mechanics.chain.budgets import TASKS
+from controlkit.mechanics.chain import TASKS
 from controlkit.sources import source
 from controlkit.units import mm
 

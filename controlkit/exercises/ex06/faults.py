@@ -10,7 +10,7 @@ from controlkit.exercises.ex06.bench import RIGHT, asking
 from controlkit.mechanics import FAULTS, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.bench.faults import Fault
 from controlkit.mechanics.bench.instruments import SCALE, TAPE, Bench
-from controlkit.mechanics.bench.worn import Worn
+from controlkit.mechanics.bench.worn import WornBench
 from controlkit.units import mm
 
 STATEMENTS = (
@@ -142,7 +142,7 @@ def reading(key: str, fault: str = "", share: float = 0.0) -> float:
     worn = {
         "cable": system.cable.length + system.cable.slack,
         "ring": system.harness.ring_below_c7,
-        "hanger": Worn(system).comes(),
+        "hanger": WornBench(system).comes(),
     }
     return worn[key] / mm(1)
 

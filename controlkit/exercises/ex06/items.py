@@ -29,7 +29,7 @@ from controlkit.exercises.ex06.case import (
 )
 from controlkit.exercises.ex06.faults import READINGS, STATEMENTS, decides, fault_of, speaks_against
 from controlkit.exercises.ex06.ideas import RUNS_OUT
-from controlkit.mechanics.chain.budgets import TASKS
+from controlkit.mechanics.chain import TASKS
 from controlkit.units import mm
 
 OPEN = 0.995

@@ -1,8 +1,8 @@
 """Checkout: a virtual bench, and the acceptance tests that a fitter makes on it."""
 
 from controlkit.mechanics.bench.acceptance import checkout
-from controlkit.mechanics.bench.instruments import Bench, Reading
-from controlkit.mechanics.bench.record import Checkout, Row
-from controlkit.mechanics.bench.worn import Worn, symptoms
+from controlkit.mechanics.bench.instruments import Bench, InstrumentReading
+from controlkit.mechanics.bench.record import Checkout, CheckoutRow
+from controlkit.mechanics.bench.worn import WornBench, symptoms
 
-__all__ = ["Bench", "Checkout", "Reading", "Row", "Worn", "checkout", "symptoms"]
+__all__ = ["Bench", "Checkout", "CheckoutRow", "InstrumentReading", "WornBench", "checkout", "symptoms"]

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from controlkit.mechanics.bench.instruments import BENT, GONIOMETER, PAPER, RIGHT, SCALE, STRAIGHT, TAPE, Bench
-from controlkit.mechanics.bench.record import Checkout, Row
-from controlkit.mechanics.bench.worn import Worn, asking, axial_load
+from controlkit.mechanics.bench.record import Checkout, CheckoutRow
+from controlkit.mechanics.bench.worn import WornBench, asking, axial_load
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.chain.single import SingleControl
 from controlkit.mechanics.inputs import kind, number
@@ -79,7 +79,7 @@ def checkout(system: SingleControl, own_elbow_flexion: float = OWN_FLEXION) -> C
             f"An elbow flexion of the person of {show(own_elbow_flexion, 'angle')} was given. Give between 60 "
             f"and {show(OWN_FLEXION, 'angle')}; write deg(140) for 140 degrees."
         )
-    worn, wearer = Worn(system), system.harness.wearer
+    worn, wearer = WornBench(system), system.harness.wearer
     rows = (
         *_efficiency(Bench(system)),
         *_openings(worn),
@@ -90,7 +90,7 @@ def checkout(system: SingleControl, own_elbow_flexion: float = OWN_FLEXION) -> C
     return Checkout(f"Checkout, {wearer.amputated} side below the elbow, {system.device.kind}", rows)
 
 
-def _efficiency(bench: Bench) -> tuple[Row, ...]:
+def _efficiency(bench: Bench) -> tuple[CheckoutRow, ...]:
     at_device, at_hanger = bench.at_device(), bench.at_hanger(RIGHT)
     share = at_device / at_hanger
     error = share * float(np.hypot(SCALE / at_device, SCALE / at_hanger))
@@ -100,31 +100,69 @@ def _efficiency(bench: Bench) -> tuple[Row, ...]:
     )
     single, variant = "efficiency_single_control", "checkout_efficiency_single_variant"
     return (
-        Row("control efficiency", share, source(single).si, None, "ratio", single, how, error),
-        Row("control efficiency, another usage", share, source(variant).si_low, None, "ratio", variant, how, error),
+        CheckoutRow(
+            test="control efficiency",
+            measured=share,
+            low=source(single).si,
+            kind="ratio",
+            source=single,
+            how=how,
+            error=error,
+        ),
+        CheckoutRow(
+            test="control efficiency, another usage",
+            measured=share,
+            low=source(variant).si_low,
+            kind="ratio",
+            source=variant,
+            how=how,
+            error=error,
+        ),
     )
 
 
-def _openings(worn: Worn) -> tuple[Row, ...]:
+def _openings(worn: WornBench) -> tuple[CheckoutRow, ...]:
     whole = worn.bench.moved(worn.system.device.travel)
     at_90, away, rest = "opening_at_90_older", "opening_mouth_fly_below_elbow_older", "checkout_shut_at_rest"
-    does = "opening" if worn.system.device.kind == "voluntary opening" else "closing"
+    does = "opening" if worn.system.device.opens else "closing"
     led = "tape between the fingertips, the arm led from hanging to 90 degrees of flexion; share of full movement"
     asked = "tape between the fingertips, shoulder blade brought forward there; angles of the position assumed"
     snug = "strip of paper between the fingertips, arm hanging"
     share = source(away).si
     return (
-        Row("device still at rest", worn.gap(Pose()), None, source(rest).si + PAPER, "length", rest, snug),
-        Row(f"{does}, elbow at 90", worn.best(RIGHT), source(at_90).si, None, "ratio", at_90, led),
+        CheckoutRow(
+            test="device still at rest",
+            measured=worn.gap(Pose()),
+            high=source(rest).si + PAPER,
+            kind="length",
+            source=rest,
+            how=snug,
+        ),
+        CheckoutRow(
+            test=f"{does}, elbow at 90",
+            measured=worn.best(RIGHT),
+            low=source(at_90).si,
+            kind="ratio",
+            source=at_90,
+            how=led,
+        ),
         *(
-            Row(f"{does} at the {name}", gap / whole, share, None, "ratio", away, asked, TAPE / whole)
+            CheckoutRow(
+                test=f"{does} at the {name}",
+                measured=gap / whole,
+                low=share,
+                kind="ratio",
+                source=away,
+                how=asked,
+                error=TAPE / whole,
+            )
             for name in ("mouth", "fly")
             for gap in [worn.gap(asking(name))]
         ),
     )
 
 
-def _elbow(worn: Worn, own: float) -> tuple[Row, ...]:
+def _elbow(worn: WornBench, own: float) -> tuple[CheckoutRow, ...]:
     same, reach = "housing_test_elbow_flexion", "checkout_elbow_range"
     straight, bent = worn.turn(0.5, STRAIGHT), worn.turn(0.5, BENT)
     moved = (
@@ -134,12 +172,27 @@ def _elbow(worn: Worn, own: float) -> tuple[Row, ...]:
     swung = f"goniometer: forearm bent until it stops, of {show(own, 'angle')} of the person's own; housing only"
     reached = worn.bench.bends_to(own)
     return (
-        Row("same motion at any elbow", abs(bent - straight), None, GONIOMETER, "angle", same, moved),
-        Row("elbow flexion worn", reached, own - source(reach).si, None, "angle", reach, swung, GONIOMETER),
+        CheckoutRow(
+            test="same motion at any elbow",
+            measured=abs(bent - straight),
+            high=GONIOMETER,
+            kind="angle",
+            source=same,
+            how=moved,
+        ),
+        CheckoutRow(
+            test="elbow flexion worn",
+            measured=reached,
+            low=own - source(reach).si,
+            kind="angle",
+            source=reach,
+            how=swung,
+            error=GONIOMETER,
+        ),
     )
 
 
-def _slip(worn: Worn) -> Row:
+def _slip(worn: WornBench) -> CheckoutRow:
     load, cited = axial_load(worn.system), "checkout_slip"
     slip, moved = worn.slip(load)
     how = (
@@ -148,18 +201,32 @@ def _slip(worn: Worn) -> Row:
     )
     limit = source(cited).si
     if slip <= limit:
-        return Row("slip under the axial load", slip, None, limit, "length", cited, how, TAPE)
+        return CheckoutRow(
+            test="slip under the axial load",
+            measured=slip,
+            high=limit,
+            kind="length",
+            source=cited,
+            how=how,
+            error=TAPE,
+        )
     more = f"the straps alone let it down by {show(slip, 'length')}, and what the socket holds is left out here"
-    return Row("slip under the axial load", None, None, limit, "length", cited, more)
+    return CheckoutRow(
+        test="slip under the axial load", measured=None, high=limit, kind="length", source=cited, how=more
+    )
 
 
-def _left(load: float) -> tuple[Row, ...]:
+def _left(load: float) -> tuple[CheckoutRow, ...]:
     """The rows for the person; the axial load is the lighter of 50 lb and a third of the body weight."""
     rows = []
     for test, cited, limits, what, why in _FOR_THE_PERSON:
         least = load if limits == "load" else _figure(cited) if limits else None
         most = least if limits == "just" else None
-        rows.append(Row(test, None, least, most, what, cited, f"in the model {why}"))
+        rows.append(
+            CheckoutRow(
+                test=test, measured=None, low=least, high=most, kind=what, source=cited, how=f"in the model {why}"
+            )
+        )
     return tuple(rows)
 
 

@@ -15,9 +15,9 @@ from controlkit.mechanics.chain.single import SingleControl
 from controlkit.units import show
 
 SCALE = 2.0
-"""How far a spring scale may be off [N]. Assumption."""
+"""How far a reading of a spring scale may be off [N]. Assumption: about one division of a common scale."""
 TAPE = 0.002
-"""How far a tape may be off [m]. Assumption."""
+"""How far a reading of a tape may be off [m]. Assumption: eye, hook and skin together."""
 GONIOMETER = float(np.deg2rad(5.0))
 """How far a goniometer may be off [rad]. Assumption."""
 PAPER = 0.001
@@ -29,7 +29,7 @@ END = 300.0
 
 
 @dataclass(frozen=True)
-class Reading:
+class InstrumentReading:
     """One bench reading.
 
     Attributes
@@ -98,7 +98,7 @@ class Bench:
 
     Notes
     -----
-    Quasi-static; the cable slides steadily. `Worn` measures on the wearer.
+    Quasi-static; the cable slides steadily. `WornBench` measures on the wearer.
 
     Examples
     --------

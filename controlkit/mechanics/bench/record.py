@@ -14,8 +14,8 @@ _STANDARDS = source("efficiency_single_control")
 _HEADS = ("Test", "Measured", "Criterion", "Outcome", "Who says so", "How")
 
 
-@dataclass(frozen=True)
-class Row:
+@dataclass(frozen=True, kw_only=True)
+class CheckoutRow:
     """One acceptance test.
 
     Attributes
@@ -39,8 +39,8 @@ class Row:
 
     test: str
     measured: float | None
-    low: float | None
-    high: float | None
+    low: float | None = None
+    high: float | None = None
     kind: str
     source: str
     how: str
@@ -105,14 +105,14 @@ class Checkout:
     ----------
     title : str
         What was checked
-    rows : tuple of Row
+    rows : tuple of CheckoutRow
         One for each acceptance test
     """
 
     title: str
-    rows: tuple[Row, ...]
+    rows: tuple[CheckoutRow, ...]
 
-    def __getitem__(self, test: str) -> Row:
+    def __getitem__(self, test: str) -> CheckoutRow:
         return next(row for row in self.rows if row.test == test)
 
     @property
@@ -153,7 +153,7 @@ class Checkout:
 
         Examples
         --------
-        >>> row = Row("slip", 0.02, None, 0.0254, "length", "checkout_slip", "tape")
+        >>> row = CheckoutRow(test="slip", measured=0.02, kind="length", source="checkout_slip", how="tape")
         >>> print(Checkout("A", (row,)).markdown().splitlines()[2])
         | Test | Measured | Criterion | Outcome | Who says so | How |
         """

@@ -7,7 +7,7 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
-from controlkit.mechanics.bench.instruments import BENT, PAPER, RIGHT, STRAIGHT, Bench, Reading, creep
+from controlkit.mechanics.bench.instruments import BENT, PAPER, RIGHT, STRAIGHT, Bench, InstrumentReading, creep
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.chain.positions import FORWARD, POSITIONS
@@ -31,7 +31,7 @@ _LONGEST = 0.25  # [m] as far as a hanger is drawn by hand
 
 
 @dataclass(frozen=True)
-class Worn:
+class WornBench:
     """A prosthesis on its wearer.
 
     Parameters
@@ -49,7 +49,7 @@ class Worn:
     Examples
     --------
     >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
-    >>> worn = Worn(SingleControl(figure_of_eight(Wearer.average("male"))))
+    >>> worn = WornBench(SingleControl(figure_of_eight(Wearer.average("male"))))
     >>> worn.best(RIGHT), worn.gap(Pose())
     (1.0, 0.0)
     """
@@ -73,7 +73,7 @@ class Worn:
         Examples
         --------
         >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
-        >>> Worn(SingleControl(figure_of_eight(Wearer.average("female")))).gap(asking("mouth")) > 0.08
+        >>> WornBench(SingleControl(figure_of_eight(Wearer.average("female")))).gap(asking("mouth")) > 0.08
         True
         """
         return self._gap(self.found, self._poses.index(pose))
@@ -94,7 +94,7 @@ class Worn:
         Examples
         --------
         >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
-        >>> Worn(SingleControl(figure_of_eight(Wearer.average("male")))).best(STRAIGHT)
+        >>> WornBench(SingleControl(figure_of_eight(Wearer.average("male")))).best(STRAIGHT)
         1.0
         """
         led = self._led(elbow)
@@ -119,7 +119,7 @@ class Worn:
         Examples
         --------
         >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
-        >>> 0.2 < Worn(SingleControl(figure_of_eight(Wearer.average("male")))).turn(0.5, STRAIGHT) < 0.6
+        >>> 0.2 < WornBench(SingleControl(figure_of_eight(Wearer.average("male")))).turn(0.5, STRAIGHT) < 0.6
         True
         """
         gaps = [self.gap(pose) for pose in self._led(elbow)]
@@ -141,7 +141,7 @@ class Worn:
         Examples
         --------
         >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
-        >>> Worn(SingleControl(figure_of_eight(Wearer.average("male")))).slack() < 0.006
+        >>> WornBench(SingleControl(figure_of_eight(Wearer.average("male")))).slack() < 0.006
         True
         """
         law, length = self.found.law.pick(np.array([0])), self.found.net.length[CONTROL, :1]
@@ -163,7 +163,7 @@ class Worn:
         Examples
         --------
         >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
-        >>> 0.001 < Worn(SingleControl(figure_of_eight(Wearer.average("male")))).comes() < 0.03
+        >>> 0.001 < WornBench(SingleControl(figure_of_eight(Wearer.average("male")))).comes() < 0.03
         True
         """
         return _comes(replace(self.system.harness, control_strap=LIMITS["control_strap"][0]))
@@ -179,7 +179,7 @@ class Worn:
         Examples
         --------
         >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
-        >>> [round(d, 3) for d in Worn(SingleControl(figure_of_eight(Wearer.average("male")))).ring()]
+        >>> [round(d, 3) for d in WornBench(SingleControl(figure_of_eight(Wearer.average("male")))).ring()]
         [0.06, 0.025]
         """
         ring, shape = self.found.net.ring[0], built(self.system.harness.wearer)
@@ -205,7 +205,7 @@ class Worn:
         Examples
         --------
         >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
-        >>> worn = Worn(SingleControl(figure_of_eight(Wearer.average("male"))))
+        >>> worn = WornBench(SingleControl(figure_of_eight(Wearer.average("male"))))
         >>> 0.02 < worn.slip(222.0)[0] < 0.06
         True
         """
@@ -249,53 +249,16 @@ def _comes(unhooked: Harness) -> float:
 
 
 def asking(position: str) -> Pose:
-    """A functional position with the shoulder blade brought forward, which asks the device to work there.
-
-    Parameters
-    ----------
-    position : str
-        A name in `POSITIONS`
-
-    Returns
-    -------
-    Pose
-        The pose
-
-    Examples
-    --------
-    >>> asking("fly").scapular_abduction == FORWARD
-    True
-    """
+    """A functional position with the shoulder blade brought forward, which asks the device to work there."""
     return replace(POSITIONS[position], scapular_abduction=FORWARD)
 
 
 def axial_load(system: SingleControl) -> float:
-    """Pull of the axial load test: 50 lb, or a third of body weight where that is less.
-
-    Parameters
-    ----------
-    system : SingleControl
-        A system on its wearer
-
-    Returns
-    -------
-    float
-        Pull [N]
-
-    Notes
-    -----
-    Printed as one or the other; that the lesser is meant is an assumption.
-
-    Examples
-    --------
-    >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
-    >>> round(axial_load(SingleControl(figure_of_eight(Wearer.average("male")))), 1)
-    222.4
-    """
+    """Pull of the axial load test [N]: 50 lb or a third of body weight; that the lesser is meant is an assumption."""
     return min(source("checkout_axial_load").si, kgf(system.harness.wearer.mass) / 3.0)
 
 
-def symptoms(system: SingleControl, near: Followed | None = None) -> dict[str, Reading]:
+def symptoms(system: SingleControl, near: Followed | None = None) -> dict[str, InstrumentReading]:
     """Everything that the bench reads on a system.
 
     Parameters
@@ -320,7 +283,7 @@ def symptoms(system: SingleControl, near: Followed | None = None) -> dict[str, R
     >>> print(symptoms(SingleControl(figure_of_eight(Wearer.average("male"))))["device"])
     Pull at the device, begins to move: 28.4 N (6.4 lbf)
     """
-    worn, bench = Worn(system, near), Bench(system)
+    worn, bench = WornBench(system, near), Bench(system)
     whole = bench.moved(system.device.travel) - PAPER
     (below, aside), (slip, opened) = worn.ring(), worn.slip(axial_load(system))
     read = {
@@ -348,4 +311,4 @@ def symptoms(system: SingleControl, near: Followed | None = None) -> dict[str, R
     for name in TRIED:
         read[name] = (f"Fingertips moved at the {name}, unasked", worn.gap(POSITIONS[name]), "length")
         read[f"{name} asked"] = (f"Fingertips moved at the {name}, asked", worn.gap(asking(name)), "length")
-    return {name: Reading(*one) for name, one in read.items()}
+    return {name: InstrumentReading(*one) for name, one in read.items()}

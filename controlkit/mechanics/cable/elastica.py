@@ -20,7 +20,7 @@ LAYER = 0.03
 _STEPS = 60
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Elastica:
     """Rods of length 1, each clamped at the origin along x.
 
@@ -72,7 +72,12 @@ def clamped(turn: Array, along: Array, across: Array) -> Elastica:
     -----
     Planar, no gravity, no torsion, free of everything it might touch. The slope is a sum of integrated Legendre
     polynomials, in which the energy is a sum of squares; Newton's method with two multipliers solves all rods
-    at once. A rod as long as the distance of its ends is straight but for a bend of `LAYER` at clamps that point
+    at once. The problem is Euler's (Methodus inveniendi lineas curvas, 1744, additamentum I), the sum of shapes that
+    of W. Ritz (J. reine angew. Math. 135, 1909, 1-61), the step that of J. Nocedal and S. J. Wright (Numerical
+    Optimization, 2nd ed., 2006, chapter 18). Each step solves one system of `SHAPES` + 2 unknowns a rod: cost grows
+    with the number of rods.
+
+    A rod as long as the distance of its ends is straight but for a bend of `LAYER` at clamps that point
     elsewhere. Of two shapes the one that bows outwards is taken: the stable one of a housing behind an elbow.
 
     Examples
@@ -109,7 +114,7 @@ def clamped(turn: Array, along: Array, across: Array) -> Elastica:
     points = np.concatenate([np.zeros((len(turn), 1, 2)), points], axis=1)
     tightest = 1.0 / np.maximum(np.abs(curvature).max(axis=1), 1e-9)
     energy = 0.5 * (turn**2 + (shape**2).sum(axis=1))
-    return Elastica(angle[:, ::4], points, bend, tightest, energy, residual)
+    return Elastica(angle=angle[:, ::4], points=points, bend=bend, tightest=tightest, energy=energy, residual=residual)
 
 
 @lru_cache(maxsize=1)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from controlkit.mechanics.cable.route import ArmLine, within
+from controlkit.mechanics.cable.route import ArmLine
+from controlkit.mechanics.inputs import within
 from controlkit.units import InputError
 
 
@@ -44,10 +45,10 @@ class Housing:
     stiffness: float = 200_000.0
 
     def __post_init__(self) -> None:
-        within("The housing's spare length", self.spare, -0.2, 0.3, "mm(3)", "length")
-        within("The housing's stiffness", self.stiffness, 1_000.0, 1e7, "200000", "force")
+        within("The housing's spare length", self.spare, -0.2, 0.3, example="mm(3)", of="length")
+        within("The housing's stiffness", self.stiffness, 1_000.0, 1e7, example="200000")
         if self.length is not None:
-            within("The housing's length", self.length, 0.02, 1.0, "mm(255)", "length")
+            within("The housing's length", self.length, 0.02, 1.0, example="mm(255)", of="length")
         if not isinstance(self.fixed, bool):
             raise InputError(f"fixed was given as {self.fixed!r}. Write True for held at both ends, or False.")
 

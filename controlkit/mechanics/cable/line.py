@@ -14,8 +14,8 @@ from controlkit.mechanics.cable.elastica import clamped
 from controlkit.mechanics.cable.friction import tension_ratio
 from controlkit.mechanics.cable.housing import Housing
 from controlkit.mechanics.cable.linings import lining
-from controlkit.mechanics.cable.route import ArmLine, within
-from controlkit.mechanics.inputs import kind, number
+from controlkit.mechanics.cable.route import ArmLine
+from controlkit.mechanics.inputs import kind, number, within
 from controlkit.mechanics.states import State
 from controlkit.units import InputError
 
@@ -27,7 +27,7 @@ KINKS = 0.02
 """Radius below which a housing's coil opens and kinks [m]. Assumption."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class CableLine:
     """What cable and housing do at one elbow angle.
 
@@ -129,13 +129,13 @@ class ControlCable:
     static_friction: float | None = None
 
     def __post_init__(self) -> None:
-        within("The cable's friction", self.friction, 0.0, 1.0, "0.08", "ratio")
-        within("The cable's fixed bend", self.fixed_bend, 0.0, 4.0 * np.pi, "deg(45)", "angle")
-        within("The cable's stiffness", self.stiffness, 1_000.0, 1e7, "80000", "force")
-        within("The cable's length", self.length, 0.1, 2.0, "mm(750)", "length")
-        within("The cable's slack", self.slack, -0.1, 0.1, "mm(10)", "length")
+        within("The cable's friction", self.friction, 0.0, 1.0, example="0.08")
+        within("The cable's fixed bend", self.fixed_bend, 0.0, 4.0 * np.pi, example="deg(45)", of="angle")
+        within("The cable's stiffness", self.stiffness, 1_000.0, 1e7, example="80000")
+        within("The cable's length", self.length, 0.1, 2.0, example="mm(750)", of="length")
+        within("The cable's slack", self.slack, -0.1, 0.1, example="mm(10)", of="length")
         if self.static_friction is not None:
-            within("The cable's friction at rest", self.static_friction, self.friction, 1.0, "0.1", "ratio")
+            within("The cable's friction at rest", self.static_friction, self.friction, 1.0, example="0.1")
         if self.housing is not None:
             kind("The housing", self.housing, Housing, "Housing(), or None for a cable without one")
 
@@ -168,7 +168,7 @@ class ControlCable:
         0.1
         """
         pair = lining(name)
-        within("The share of the range", share, 0.0, 1.0, "0.5", "ratio")
+        within("The share of the range", share, 0.0, 1.0, example="0.5")
         sliding, resting = (low + share * (high - low) for low, high in (pair.kinetic, pair.static))
         return cls(friction=sliding, static_friction=max(sliding, resting), **others)
 
@@ -297,13 +297,23 @@ def _lines(cable: ControlCable, arm: ArmLine, flexion: tuple[float, ...]) -> tup
         if take_up > 0.001:
             states.append(State.of("elbow-takes-up", taken_up=take_up))
         lines.append(
-            _line(cable, cable.fixed_bend + turn, take_up, float(turning[k]), give, np.inf, points, tuple(states))
+            _line(
+                cable,
+                bend=cable.fixed_bend + turn,
+                take_up=take_up,
+                elbow_arm=float(turning[k]),
+                give=give,
+                limit=np.inf,
+                points=points,
+                states=tuple(states),
+            )
         )
     return tuple(lines)
 
 
 def _line(
     cable: ControlCable,
+    *,
     bend: float,
     take_up: float,
     elbow_arm: float,
@@ -316,7 +326,18 @@ def _line(
     points.flags.writeable = False
     resting = cable.friction if cable.static_friction is None else cable.static_friction
     start = tension_ratio(resting, bend)
-    return CableLine(bend, left, left, start, take_up, elbow_arm, give, limit, points, states)
+    return CableLine(
+        bend=bend,
+        efficiency=left,
+        efficiency_back=left,
+        efficiency_start=start,
+        take_up=take_up,
+        elbow_arm=elbow_arm,
+        give=give,
+        elbow_limit=limit,
+        points=points,
+        states=states,
+    )
 
 
 def _housed(cable: ControlCable, arm: ArmLine, housing: Housing, angles: Array) -> tuple[CableLine, ...]:
@@ -344,13 +365,13 @@ def _housed(cable: ControlCable, arm: ArmLine, housing: Housing, angles: Array) 
         lines.append(
             _line(
                 cable,
-                cable.fixed_bend + float(rods.bend[k]),
-                0.0 - cable.slack,
-                0.0,
-                give,
-                limit,
-                runs[k],
-                tuple(states),
+                bend=cable.fixed_bend + float(rods.bend[k]),
+                take_up=0.0 - cable.slack,
+                elbow_arm=0.0,
+                give=give,
+                limit=limit,
+                points=runs[k],
+                states=tuple(states),
             )
         )
     return tuple(lines)

@@ -8,7 +8,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.inputs import number
+from controlkit.mechanics.inputs import number, within
 from controlkit.sources import source
 from controlkit.units import InputError, show
 
@@ -17,33 +17,6 @@ Array = NDArray[np.float64]
 FULL_FLEXION = source("housing_test_elbow_flexion").si
 """Elbow flexion that a housing must allow [rad]. As public study cards repeat it: 135 degrees."""
 _FLEXIONS = np.deg2rad(np.arange(0.0, 150.5, 0.5))
-
-
-def within(what: str, value: object, low: float, high: float, example: str, of: str) -> None:
-    """Refuse a number outside its range.
-
-    Parameters
-    ----------
-    what : str
-        What was asked for, beginning a sentence
-    value : float
-        What was given [SI]
-    low, high : float
-        Range [SI]
-    example : str
-        How to write such a value
-    of : str
-        Kind of quantity, as `show` knows it
-
-    Raises
-    ------
-    InputError
-        If it is no number or lies outside
-    """
-    given = number(what, value, example)
-    if not low <= given <= high:
-        said = (show(v, of) if of in ("length", "angle") else f"{v:g}" for v in (given, low, high))
-        raise InputError("{} was given as {}. Give between {} and {}.".format(what, *said))
 
 
 @dataclass(frozen=True)
@@ -100,9 +73,16 @@ class ArmLine:
             "device": (0.05, 0.5),
         }
         for name, (low, high) in limits.items():
-            within(f"The cable line's {name.replace('_', ' ')}", getattr(self, name), low, high, "mm(100)", "length")
+            within(
+                f"The cable line's {name.replace('_', ' ')}",
+                getattr(self, name),
+                low,
+                high,
+                example="mm(100)",
+                of="length",
+            )
         if self.elbow_radius is not None:
-            within("The elbow's radius", self.elbow_radius, 0.0, 0.08, "mm(30)", "length")
+            within("The elbow's radius", self.elbow_radius, 0.0, 0.08, example="mm(30)", of="length")
             ends = ((self.upper, self.upper_offset), (self.forearm, self.forearm_offset), (self.device, 0.0))
             near = min(float(np.hypot(*end)) for end in ends)
             if self.elbow_radius >= near:

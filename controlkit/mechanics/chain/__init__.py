@@ -1,6 +1,7 @@
 """The whole chain, from a motion of the body to the device: one question, one result."""
 
-from controlkit.mechanics.chain.budgets import HELD, REPEATED, TASKS, Budget, budget, fatigue, holding_share
+from controlkit.mechanics.chain.budgets import Budget, budget, holding_share
+from controlkit.mechanics.chain.effort import HELD, REPEATED, TASKS, fatigue
 from controlkit.mechanics.chain.motions import MOTIONS, Apart, Share, device_moved, hanging, take_apart
 from controlkit.mechanics.chain.positions import BACK, EXPLORED, FORWARD, POSITIONS, Reach, over_wearers, reach
 from controlkit.mechanics.chain.results import Excursion, Motion, Pull

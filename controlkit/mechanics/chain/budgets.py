@@ -5,65 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 
-from controlkit.mechanics.device import VoluntaryClosing
+from controlkit.mechanics.chain.effort import TASKS
+from controlkit.mechanics.chain.results import Pull
+from controlkit.mechanics.chain.single import SingleControl
 from controlkit.mechanics.inputs import number
-from controlkit.sources import source
 from controlkit.units import InputError
-
-if TYPE_CHECKING:
-    from controlkit.mechanics.chain.results import Pull
-    from controlkit.mechanics.chain.single import SingleControl
-
-HELD = source("fatigue_share_sustained").si
-"""Share of strength that can be held for an hour [-]."""
-REPEATED = source("fatigue_share_intermittent").si, source("fatigue_free_share").si
-"""Share of strength that can be repeated for long: measured, and the limit in use; sources disagree [-]."""
-
-TASKS: Mapping[str, float] = {"once": 1.0, "repeat": REPEATED[1], "hold": HELD}
-"""Share of strength that a task may take [-]."""
-
-
-def fatigue(share: float) -> str:
-    """What a share of strength means over a day.
-
-    Parameters
-    ----------
-    share : float
-        Pull over the wearer's strength [-]
-
-    Returns
-    -------
-    str
-        "no effort", "can be held", "can be repeated", "may tire", "tires" or "too much"
-
-    Raises
-    ------
-    InputError
-        If it is not a number, or negative
-
-    Notes
-    -----
-    Measured over 60 minutes, 7.9 % of the maximum can be held and 14.0 % repeated (Björkstén and Jonsson
-    1977); 20 % is the limit in use for these prostheses (Hichert and others 2018). Between the two
-    sources disagree: "may tire".
-
-    Examples
-    --------
-    >>> fatigue(0.05), fatigue(0.17), fatigue(0.4)
-    ('can be held', 'may tire', 'tires')
-    """
-    share = number("The share of strength", share, "0.15")
-    if share < 0.0:
-        raise InputError(f"A share of strength of {share:g} was given. Give 0 for no pull, 0.2 for a fifth.")
-    bounds = ((1e-9, "no effort"), (HELD, "can be held"), (REPEATED[0], "can be repeated"), (REPEATED[1], "may tire"))
-    for bound, words in bounds:
-        if share <= bound:
-            return words
-    return "tires" if share <= 1.0 else "too much"
 
 
 def holding_share(system: SingleControl, pinch: float, width: float = 0.0, elbow_flexion: float = math.pi / 2) -> float:
@@ -100,15 +49,11 @@ def holding_share(system: SingleControl, pinch: float, width: float = 0.0, elbow
     >>> round(holding_share(SingleControl(harness, device=VoluntaryClosing()), 10.0), 2)
     0.11
     """
-    device = system.device
-    if not isinstance(device, VoluntaryClosing):
-        return 0.0 if device.pinch(width) >= number("The pinch", pinch, "newton(10)") else math.inf
-    if device.lock:
-        return 0.0
-    return device.pull_for(pinch, width) / system.line(elbow_flexion).efficiency / system.strength
+    pull = system.device.pull_to_hold(number("The pinch", pinch, "newton(10)"), width)
+    return pull / system.line(elbow_flexion).efficiency / system.strength
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Budget:
     """Excursion and force of one pose, from what there is to what the device asks.
 
@@ -204,18 +149,18 @@ def budget(system: SingleControl, pull: Pull, task: str = "repeat") -> Budget:
     short = min(pull.travel, by_force) < device.travel - 1e-9
     first = "neither" if not short else "force" if by_force < pull.travel else "excursion"
     return Budget(
-        task,
-        pull.excursion.generated,
-        pull.excursion.captured,
-        pull.excursion.required,
-        pull.excursion.lost,
-        full,
-        harness - full,
-        harness,
-        back,
-        (back if task == "hold" else harness) / system.strength,
-        TASKS[task],
-        pull.travel,
-        by_force,
-        first,
+        task=task,
+        generated=pull.excursion.generated,
+        captured=pull.excursion.captured,
+        required=pull.excursion.required,
+        lost=pull.excursion.lost,
+        device_force=full,
+        friction=harness - full,
+        harness_force=harness,
+        force_back=back,
+        share=(back if task == "hold" else harness) / system.strength,
+        allowed=TASKS[task],
+        by_excursion=pull.travel,
+        by_force=by_force,
+        runs_out_first=first,
     )

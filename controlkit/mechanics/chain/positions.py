@@ -47,7 +47,7 @@ BACK = float(np.deg2rad(-15.0))
 degrees that a pose allows."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Reach:
     """One functional position: on reaching it, drawn back to keep the device still, and asked to work.
 
@@ -126,14 +126,14 @@ def reach(system: SingleControl, positions: Mapping[str, Pose] = POSITIONS) -> t
         reaching, back, asking = pulls[3 * k : 3 * k + 3]
         found.append(
             Reach(
-                name,
-                reaching,
-                back,
-                asking,
-                abs(reaching.opening - still),
-                abs(back.opening - still) <= MOVED,
-                most - pose.arm_flexion,
-                budget(system, asking),
+                position=name,
+                reaching=reaching,
+                drawn_back=back,
+                asking=asking,
+                unasked=abs(reaching.opening - still),
+                kept_still=abs(back.opening - still) <= MOVED,
+                spare_flexion=most - pose.arm_flexion,
+                budget=budget(system, asking),
             )
         )
     return tuple(found)

@@ -5,19 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.device import Device
 from controlkit.mechanics.harness.layout import CONTROL
 from controlkit.mechanics.harness.motion import Followed
 from controlkit.mechanics.harness.pressure import StrapLoad
 from controlkit.mechanics.states import State
-
-if TYPE_CHECKING:
-    from controlkit.mechanics.chain.single import SingleControl
 
 Array = NDArray[np.float64]
 
@@ -45,7 +43,7 @@ class Excursion:
     lost: Mapping[str, float]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Pull:
     """What one body motion does, from harness to device.
 
@@ -126,6 +124,30 @@ class Pull:
     strap_load: Mapping[str, StrapLoad]
 
 
+class Answering(Protocol):
+    """What a motion needs of the system that made it: its device, and an answer for each pose."""
+
+    @property
+    def device(self) -> Device:
+        """Terminal device."""
+
+    def answer(self, found: Followed, asked: int) -> Pull:
+        """Read one pose of a motion that has been followed.
+
+        Parameters
+        ----------
+        found : Followed
+            The motion
+        asked : int
+            Which of the poses asked for [-]
+
+        Returns
+        -------
+        Pull
+            From harness to device
+        """
+
+
 @dataclass(frozen=True)
 class Motion:
     """A sweep of arm flexion.
@@ -134,14 +156,14 @@ class Motion:
     ----------
     arm_flexion : ndarray
         Angles [rad], shape (angles,)
-    system : SingleControl
+    system : Answering
         What was moved
     guess : Followed
         A start for a similar question; it makes that faster, never different
     """
 
     arm_flexion: Array
-    system: SingleControl
+    system: Answering
     guess: Followed = field(repr=False, compare=False)
 
     @cached_property

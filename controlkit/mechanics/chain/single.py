@@ -14,9 +14,9 @@ from controlkit.mechanics.body.pose import Pose, posed
 from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.cable import ArmLine, CableLine, ControlCable
-from controlkit.mechanics.chain.budgets import HELD, fatigue
+from controlkit.mechanics.chain.effort import HELD, fatigue
 from controlkit.mechanics.chain.results import Excursion, Motion, Pull
-from controlkit.mechanics.device import VoluntaryClosing, VoluntaryOpening
+from controlkit.mechanics.device import Device, VoluntaryOpening
 from controlkit.mechanics.harness import outcomes
 from controlkit.mechanics.harness.layout import CONTROL, CONTROL_STRAP
 from controlkit.mechanics.harness.motion import Followed, follow
@@ -26,8 +26,6 @@ from controlkit.mechanics.inputs import kind, number
 from controlkit.mechanics.states import State
 from controlkit.sources import source
 from controlkit.units import InputError, show
-
-__all__ = ["Excursion", "Motion", "Pull", "SingleControl"]
 
 Array = NDArray[np.float64]
 
@@ -51,7 +49,7 @@ class SingleControl:
         Harness on its wearer
     cable : ControlCable
         Cable in its housing
-    device : VoluntaryOpening or VoluntaryClosing
+    device : Device
         Terminal device
     strength : float
         Largest cable force of this wearer [N]
@@ -82,7 +80,7 @@ class SingleControl:
 
     harness: Harness
     cable: ControlCable = ControlCable()
-    device: VoluntaryOpening | VoluntaryClosing = VoluntaryOpening()
+    device: Device = VoluntaryOpening()
     strength: float = source("arm_flexion_force").si
     retainer: float = ArmLine.forearm_offset
 
@@ -323,7 +321,7 @@ class SingleControl:
         unasked = self._moved(float(found.law.pick(np.array([at])).travel(net.length[CONTROL, :1])[0]))
         straps = {name: to_right(run, side) for name, run in outcomes.strap_runs(found, at).items()}
         tensions, loads = outcomes.strap_tensions(found, at), strap_loads(found, at)
-        worn = outcomes.states(self.harness, found, at, travel_at_rest=rest if self._opens else 0.0, loads=loads)
+        worn = outcomes.states(self.harness, found, at, travel_at_rest=rest if self.device.opens else 0.0, loads=loads)
         return Pull(
             pose=pose,
             excursion=self._excursion(found, at),
@@ -350,10 +348,6 @@ class SingleControl:
             strap_load={name: replace(load, places=to_right(load.places, side)) for name, load in loads.items()},
         )
 
-    @property
-    def _opens(self) -> bool:
-        return self.device.kind == "voluntary opening"
-
     def _moved(self, travel: float) -> float:
         return abs(self.device.opening(travel) - self.device.opening(0.0))
 
@@ -371,13 +365,11 @@ class SingleControl:
         return Excursion(generated, captured, self.device.travel, lost)
 
     def _pinch(self, opening: float, line: CableLine) -> float:
-        if isinstance(self.device, VoluntaryClosing):
-            return self.device.pinch(opening, HELD * self.strength * line.efficiency)
-        return self.device.pinch(opening)
+        return self.device.pinch(opening, 0.0 if self.device.opens else HELD * self.strength * line.efficiency)
 
     def _states(self, pose: Pose, unasked: float, rest: float, tensions: Mapping[str, float]) -> tuple[State, ...]:
         said = []
-        if not self._opens and self._moved(rest) > MOVED:
+        if not self.device.opens and self._moved(rest) > MOVED:
             said.append(State.of("partly-closed-at-rest", travel=rest))
         if unasked > self._moved(rest) + MOVED:
             said.append(State.of("moves-with-elbow", moved=unasked))

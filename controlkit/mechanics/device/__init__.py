@@ -1,5 +1,6 @@
 """Terminal devices: what a cable must do to move them, and how hard they grip."""
 
+from controlkit.mechanics.device.base import Device
 from controlkit.mechanics.device.closing import VoluntaryClosing
 from controlkit.mechanics.device.holding import Holding, hold, lost, refit
 from controlkit.mechanics.device.kinds import KINDS, hand_closing, hand_opening, hook_closing, hook_opening
@@ -8,6 +9,7 @@ from controlkit.mechanics.device.opening import BAND_PINCH, VoluntaryOpening
 __all__ = [
     "BAND_PINCH",
     "KINDS",
+    "Device",
     "Holding",
     "VoluntaryClosing",
     "VoluntaryOpening",

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Self
 
 import numpy as np
 
-from controlkit.mechanics.device.fingers import apart, check, not_negative, share, spread
-from controlkit.mechanics.inputs import number
+from controlkit.mechanics.device.base import Device
+from controlkit.mechanics.device.fingers import check, not_negative
+from controlkit.mechanics.inputs import within
 from controlkit.units import InputError
 
 
 @dataclass(frozen=True)
-class VoluntaryClosing:
+class VoluntaryClosing(Device):
     r"""A hook or hand that a return spring holds open and the cable closes.
 
     .. math:: F(x) = S\left(1 + s\,\frac{x}{x_{shut}}\right) \pm c, \qquad
@@ -63,139 +65,26 @@ class VoluntaryClosing:
 
     def __post_init__(self) -> None:
         check(self.finger, self.lever, self.widest)
-        share("The return spring", self.spring, 1.0, 100.0, "newton(6)", " N")
-        share("The rise of the return spring", self.stretch, -0.9, 10.0, "0.5")
-        share("The drag", self.drag, 0.0, 60.0, "newton(1)", " N")
+        within("The return spring", self.spring, 1.0, 100.0, example="newton(6)", unit=" N")
+        within("The rise of the return spring", self.stretch, -0.9, 10.0, example="0.5")
+        within("The drag", self.drag, 0.0, 60.0, example="newton(1)", unit=" N")
         if not isinstance(self.lock, bool):
             raise InputError(f"The lock was given as {self.lock!r}. Give True or False.")
-        if self.drag >= min(self._spring(0.0), self._spring(self.travel)):
+        if self.drag >= self.spring * min(1.0, 1.0 + self.stretch):
             raise InputError(
                 f"A drag of {self.drag:g} N is more than the return spring pulls: the device would not open "
                 f"again. Give less drag or a stronger spring."
             )
 
     @property
-    def kind(self) -> str:
-        """Which principle."""
-        return "voluntary closing"
+    def opens(self) -> bool:
+        """The cable closes it."""
+        return False
 
     @property
-    def travel(self) -> float:
-        """Cable travel from fully open to shut [m]."""
-        return self.lever * self.widest
-
-    @property
-    def full_opening(self) -> float:
-        """Distance of the fingertips at rest [m]."""
-        return apart(self.finger, self.widest)
-
-    def opening(self, travel: float) -> float:
-        """Distance of the fingertips.
-
-        Parameters
-        ----------
-        travel : float
-            Cable travel at the device [m]
-
-        Returns
-        -------
-        float
-            Opening, full at rest and none when shut [m]
-
-        Examples
-        --------
-        >>> round(VoluntaryClosing().opening(0.02), 3)
-        0.033
-        """
-        travel = number("The cable travel", travel, "mm(20)")
-        return apart(self.finger, self.widest - min(max(travel, 0.0) / self.lever, self.widest))
-
-    def travel_for(self, width: float) -> float:
-        """Cable travel at which the fingers meet an object of this width.
-
-        Parameters
-        ----------
-        width : float
-            Distance of the fingertips [m]
-
-        Returns
-        -------
-        float
-            Travel, none for all that is too wide [m]
-
-        Examples
-        --------
-        >>> round(VoluntaryClosing().travel_for(0.03), 4)
-        0.0221
-        """
-        angle = spread(self.finger, not_negative("The width", width, "mm(50)"), self.widest)
-        return 0.0 if angle is None else self.travel - self.lever * angle
-
-    def force(self, travel: float) -> float:
-        """Cable force at the device that closes it so far, with nothing between the fingers.
-
-        Parameters
-        ----------
-        travel : float
-            Cable travel at the device [m]
-
-        Returns
-        -------
-        float
-            Force while pulling [N]
-
-        Examples
-        --------
-        >>> round(VoluntaryClosing().force(0.0), 1)
-        6.2
-        """
-        return self._spring(travel) + self.drag
-
-    def force_back(self, travel: float) -> float:
-        """Cable force at the device below which it opens again.
-
-        Parameters
-        ----------
-        travel : float
-            Cable travel at the device [m]
-
-        Returns
-        -------
-        float
-            Force while letting back [N]
-
-        Examples
-        --------
-        >>> round(VoluntaryClosing().force_back(0.0), 1)
-        5.0
-        """
-        return self._spring(travel) - self.drag
-
-    def pinch(self, width: float = 0.0, cable_force: float = 0.0) -> float:
-        """Grip at the fingertips on an object.
-
-        Parameters
-        ----------
-        width : float
-            Width of the object between the fingertips; one that is too wide is not held [m]
-        cable_force : float
-            Pull on the device, after pulling up to it [N]
-
-        Returns
-        -------
-        float
-            Grip, never negative [N]
-
-        Examples
-        --------
-        >>> round(VoluntaryClosing().pinch(cable_force=33.0), 1)
-        15.0
-        """
-        angle = spread(self.finger, not_negative("The width", width, "mm(50)"), self.widest)
-        pull = not_negative("The cable force", cable_force, "newton(40)")
-        if angle is None:
-            return 0.0
-        return max(pull - self.force(self.travel - self.lever * angle), 0.0) * self.lever / self.finger
+    def locks(self) -> bool:
+        """Whether a lock keeps the grip when the cable is let go."""
+        return self.lock
 
     def pull_for(self, pinch: float, width: float = 0.0) -> float:
         """Cable force at the device for a grip.
@@ -251,6 +140,77 @@ class VoluntaryClosing:
         left = max(eased - self.force_back(self.travel_for(width)), 0.0) * self.lever / self.finger
         return max(min(gripped, left), self.pinch(width, eased))
 
-    def _spring(self, travel: float) -> float:
-        done = min(max(number("The cable travel", travel, "mm(20)") / self.travel, 0.0), 1.0)
-        return self.spring * (1.0 + self.stretch * done)
+    def pull_to_hold(self, pinch: float, width: float = 0.0) -> float:
+        """Cable force at the device that it takes to go on holding an object.
+
+        Parameters
+        ----------
+        pinch : float
+            Grip wanted [N]
+        width : float
+            Width of the object [m]
+
+        Returns
+        -------
+        float
+            Force; none with a lock [N]
+
+        Examples
+        --------
+        >>> round(VoluntaryClosing().pull_to_hold(15.0), 1), VoluntaryClosing(lock=True).pull_to_hold(15.0)
+        (33.0, 0.0)
+        """
+        return 0.0 if self.lock else self.pull_for(pinch, width)
+
+    def to_grasp(self, width: float, pinch: float, clearance: float) -> tuple[float, float]:  # noqa: ARG002
+        """Cable travel and force that close it on an object with a grip.
+
+        Parameters
+        ----------
+        width : float
+            Width of the object [m]
+        pinch : float
+            Grip wanted [N]
+        clearance : float
+            It rests fully open, so none is needed here [m]
+
+        Returns
+        -------
+        tuple of float
+            Travel [m] and force [N] at the device
+
+        Examples
+        --------
+        >>> [round(value, 3) for value in VoluntaryClosing().to_grasp(0.0, 15.0, 0.01)]
+        [0.044, 32.986]
+        """
+        return self.travel_for(width), self.pull_for(pinch, width)
+
+    def refitted(self, lever: float, friction: float) -> Self:
+        """The same device with another lever, or a pivot that rubs; `refit` checks the shares.
+
+        Parameters
+        ----------
+        lever : float
+            Pivot to cable, as a share of what it was [-]
+        friction : float
+            Share of the return spring's moment that the pivot takes in addition, each way [-]
+
+        Returns
+        -------
+        VoluntaryClosing
+            The device
+        """
+        left = self.spring - self.drag
+        return replace(
+            self,
+            lever=self.lever * lever,
+            spring=self.spring / lever,
+            drag=(self.drag + friction * left) / lever,
+        )
+
+    def _asks(self, done: float, sign: float) -> float:
+        return self.spring * (1.0 + self.stretch * done) + sign * self.drag
+
+    def _presses(self, travel: float, pull: float) -> float:
+        return pull - self.force(travel)

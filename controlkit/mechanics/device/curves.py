@@ -7,7 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.device.holding import Device, Holding, hold, lost
+from controlkit.mechanics.device.base import Device
+from controlkit.mechanics.device.holding import Holding, hold, lost
 
 Array = NDArray[np.float64]
 
@@ -37,7 +38,7 @@ def cycle(device: Device, points: int = 13) -> Cycle:
 
     Parameters
     ----------
-    device : VoluntaryOpening or VoluntaryClosing
+    device : Device
         The device
     points : int
         How many points of the travel are asked for [-]
@@ -64,7 +65,7 @@ def grips(device: Device, pull: float, *, let_go: bool = False, points: int = 25
 
     Parameters
     ----------
-    device : VoluntaryOpening or VoluntaryClosing
+    device : Device
         The device
     pull : float
         Cable force at the device [N]
@@ -96,7 +97,7 @@ def working_force(device: Device, holding: Holding, pull: float) -> float:
 
     Parameters
     ----------
-    device : VoluntaryOpening or VoluntaryClosing
+    device : Device
         The device
     holding : Holding
         What happens to the object

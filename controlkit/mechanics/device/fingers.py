@@ -43,29 +43,6 @@ def check(finger: float, lever: float, widest: float) -> None:
         )
 
 
-def share(what: str, value: float, low: float, high: float, example: str, unit: str = "") -> None:
-    """Refuse a value outside its range.
-
-    Parameters
-    ----------
-    what : str
-        What was asked for, beginning a sentence
-    value, low, high : float
-        What was given, and its range [unit]
-    example : str
-        How to write such a value
-    unit : str
-        Unit to say, after a space
-
-    Raises
-    ------
-    InputError
-        If it is outside
-    """
-    if not low <= number(what, value, example) <= high:
-        raise InputError(f"{what} was given as {value:g}{unit}. Give between {low:g} and {high:g}{unit}.")
-
-
 def not_negative(what: str, value: float, example: str) -> float:
     """Take one number that cannot be below zero.
 
@@ -95,39 +72,11 @@ def not_negative(what: str, value: float, example: str) -> float:
 
 
 def apart(finger: float, angle: float) -> float:
-    """Distance of the fingertips at an angle of the moving finger.
-
-    Parameters
-    ----------
-    finger : float
-        Pivot to fingertip [m]
-    angle : float
-        Angle from shut [rad]
-
-    Returns
-    -------
-    float
-        Distance [m]
-    """
+    """Distance of the fingertips [m] at an angle of the moving finger from shut [rad]."""
     return float(2.0 * finger * np.sin(0.5 * angle))
 
 
 def spread(finger: float, width: float, widest: float) -> float | None:
-    """Angle at which the fingertips are so far apart.
-
-    Parameters
-    ----------
-    finger : float
-        Pivot to fingertip [m]
-    width : float
-        Distance of the fingertips [m]
-    widest : float
-        Angle between shut and fully open [rad]
-
-    Returns
-    -------
-    float or None
-        Angle from shut; nothing if they are never so far apart [rad]
-    """
+    """Angle from shut at which the fingertips are so far apart [rad]; None if they never are."""
     angle = float(2.0 * np.arcsin(min(width / (2.0 * finger), 1.0)))
     return min(angle, widest) if width <= apart(finger, widest) * (1.0 + 1e-9) else None

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from typing import TypeVar
 
-from controlkit.mechanics.device.closing import VoluntaryClosing
-from controlkit.mechanics.device.fingers import not_negative, share
-from controlkit.mechanics.device.opening import VoluntaryOpening
+from controlkit.mechanics.device.base import Device
+from controlkit.mechanics.device.fingers import not_negative
+from controlkit.mechanics.inputs import within
 from controlkit.mechanics.states import State
 
-Device = VoluntaryOpening | VoluntaryClosing
+Kind = TypeVar("Kind", bound=Device)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Holding:
     """A device, an object and a pull.
 
@@ -48,7 +49,7 @@ def hold(device: Device, width: float, pull: float, *, let_go: bool = False) -> 
 
     Parameters
     ----------
-    device : VoluntaryOpening or VoluntaryClosing
+    device : Device
         Terminal device
     width : float
         Width of the object at the fingertips [m]
@@ -69,6 +70,7 @@ def hold(device: Device, width: float, pull: float, *, let_go: bool = False) -> 
 
     Examples
     --------
+    >>> from controlkit.mechanics.device import VoluntaryClosing, VoluntaryOpening
     >>> round(hold(VoluntaryOpening(bands=3), 0.03, 0.0).grip, 1)
     15.5
     >>> hook = VoluntaryClosing()
@@ -78,27 +80,32 @@ def hold(device: Device, width: float, pull: float, *, let_go: bool = False) -> 
     width, pull = not_negative("The width", width, "mm(30)"), not_negative("The cable force", pull, "newton(20)")
     fits = width <= device.full_opening * (1.0 + 1e-9)
     meets = device.travel_for(width)
-    needed = device.force(meets)
-    opens = isinstance(device, VoluntaryOpening)
     tension = 0.0 if let_go else pull
-    if isinstance(device, VoluntaryOpening):
-        grip = device.pinch(width, tension)
+    grip = device.held(width, pull, tension) if let_go else device.pinch(width, pull)
+    if device.opens:
         travel = max(meets if fits else 0.0, _reached(device, tension))
+    elif let_go and not (device.locks and grip > 0.0):
+        travel = 0.0
     else:
-        grip = device.held(width, pull, 0.0) if let_go else device.pinch(width, pull)
         travel = min(_reached(device, pull), meets if fits else device.travel)
-        if let_go and not (device.lock and grip > 0.0):
-            travel = 0.0
     states = []
     if not fits:
         states.append(State.of("object-too-wide", width=width, opening=device.full_opening))
-    elif grip <= 0.0 and opens:
+    elif grip <= 0.0 and device.opens:
         states.append(State.of("grip-pulled-away", force=tension))
     elif grip <= 0.0 and let_go:
         states.append(State.of("opened-again"))
     elif grip <= 0.0:
         states.append(State.of("grip-not-reached", force=pull))
-    return Holding(travel, device.opening(travel), grip, needed, meets, fits, tuple(states))
+    return Holding(
+        travel=travel,
+        opening=device.opening(travel),
+        grip=grip,
+        needed=device.force(meets),
+        needed_travel=meets,
+        fits=fits,
+        states=tuple(states),
+    )
 
 
 def lost(device: Device) -> float:
@@ -106,7 +113,7 @@ def lost(device: Device) -> float:
 
     Parameters
     ----------
-    device : VoluntaryOpening or VoluntaryClosing
+    device : Device
         Terminal device
 
     Returns
@@ -116,6 +123,7 @@ def lost(device: Device) -> float:
 
     Examples
     --------
+    >>> from controlkit.mechanics.device import VoluntaryClosing
     >>> round(1000.0 * lost(VoluntaryClosing()), 0)
     53.0
     """
@@ -123,12 +131,12 @@ def lost(device: Device) -> float:
     return 0.5 * sum(gap) * device.travel  # both forces rise in straight lines
 
 
-def refit(device: Device, lever: float = 1.0, friction: float = 0.0) -> Device:
+def refit(device: Kind, lever: float = 1.0, friction: float = 0.0) -> Kind:
     """The same device with another lever, or a pivot that rubs.
 
     Parameters
     ----------
-    device : VoluntaryOpening or VoluntaryClosing
+    device : Device
         Terminal device
     lever : float
         Pivot to cable, as a share of what it was [-]
@@ -137,8 +145,8 @@ def refit(device: Device, lever: float = 1.0, friction: float = 0.0) -> Device:
 
     Returns
     -------
-    VoluntaryOpening or VoluntaryClosing
-        The device; bands, spring, pivot and fingers keep the moments they had
+    Device
+        The device, of the same kind; bands, spring, pivot and fingers keep the moments they had
 
     Raises
     ------
@@ -151,6 +159,7 @@ def refit(device: Device, lever: float = 1.0, friction: float = 0.0) -> Device:
 
     Examples
     --------
+    >>> from controlkit.mechanics.device import VoluntaryOpening
     >>> hook = VoluntaryOpening()
     >>> longer = refit(hook, lever=1.5)
     >>> round(longer.force(0.0) / hook.force(0.0), 3), round(longer.travel / hook.travel, 3)
@@ -158,17 +167,9 @@ def refit(device: Device, lever: float = 1.0, friction: float = 0.0) -> Device:
     >>> longer.pinch() == hook.pinch()
     True
     """
-    share("The lever's share", lever, 0.4, 2.0, "1.2")
-    share("The friction of the pivot", friction, 0.0, 0.9, "0.1")
-    if isinstance(device, VoluntaryOpening):
-        return replace(device, lever=device.lever * lever, friction=device.friction + friction)
-    left = device.spring - device.drag
-    return replace(
-        device,
-        lever=device.lever * lever,
-        spring=device.spring / lever,
-        drag=(device.drag + friction * left) / lever,
-    )
+    within("The lever's share", lever, 0.4, 2.0, example="1.2")
+    within("The friction of the pivot", friction, 0.0, 0.9, example="0.1")
+    return device.refitted(lever, friction)
 
 
 def _reached(device: Device, pull: float) -> float:

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 import numpy as np
 
+from controlkit.mechanics.device.base import Device
 from controlkit.mechanics.device.closing import VoluntaryClosing
 from controlkit.mechanics.device.fingers import apart
 from controlkit.mechanics.device.opening import VoluntaryOpening
@@ -128,10 +129,12 @@ def _closing(which: str, lock: bool) -> VoluntaryClosing:
     grip = source("vc_pinch_tested").si * finger / lever
     shut = source(f"vc_force_{which}").si - drag - grip
     rest = drag + RETURN_PULL
-    return VoluntaryClosing(finger, lever, SWING, rest, shut / rest - 1.0, drag, lock)
+    return VoluntaryClosing(
+        finger=finger, lever=lever, widest=SWING, spring=rest, stretch=shut / rest - 1.0, drag=drag, lock=lock
+    )
 
 
-KINDS: dict[str, Callable[[], VoluntaryOpening | VoluntaryClosing]] = {
+KINDS: dict[str, Callable[[], Device]] = {
     "hook, voluntary opening": hook_opening,
     "hand, voluntary opening": hand_opening,
     "hook, voluntary closing": hook_closing,

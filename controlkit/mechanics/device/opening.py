@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
+from typing import Self
 
 import numpy as np
 
-from controlkit.mechanics.device.fingers import apart, check, not_negative, share, spread
-from controlkit.mechanics.inputs import number
+from controlkit.mechanics.device.base import Device
+from controlkit.mechanics.device.fingers import check
+from controlkit.mechanics.inputs import number, within
 from controlkit.units import InputError
 
 BAND_PINCH = 4.448
@@ -15,7 +18,7 @@ BAND_PINCH = 4.448
 
 
 @dataclass(frozen=True)
-class VoluntaryOpening:
+class VoluntaryOpening(Device):
     r"""A hook or hand that bands hold shut and the cable opens.
 
     .. math:: F(x) = n\,p\,\frac{d}{r}\left(1 + s\,\frac{x}{x_{full}}\right)(1 \pm f)
@@ -70,135 +73,107 @@ class VoluntaryOpening:
         if bands != int(bands) or not 1 <= bands <= 12:
             raise InputError(f"{self.bands} bands were given. Give a whole number from 1 to 12.")
         check(self.finger, self.lever, self.widest)
-        share("The rise of the bands' moment", self.stretch, 0.0, 5.0, "0.5")
-        share("The friction of the pivot", self.friction, 0.0, 0.8, "0.1")
-        share("The pinch of one band", self.band_pinch, 1.0, 100.0, "lbf(1)", " N")
+        within("The rise of the bands' moment", self.stretch, 0.0, 5.0, example="0.5")
+        within("The friction of the pivot", self.friction, 0.0, 0.8, example="0.1")
+        within("The pinch of one band", self.band_pinch, 1.0, 100.0, example="lbf(1)", unit=" N")
 
     @property
-    def kind(self) -> str:
-        """Which principle."""
-        return "voluntary opening"
+    def opens(self) -> bool:
+        """The cable opens it."""
+        return True
 
-    @property
-    def travel(self) -> float:
-        """Cable travel for full opening [m]."""
-        return self.lever * self.widest
-
-    @property
-    def full_opening(self) -> float:
-        """Distance of the fingertips at full opening [m]."""
-        return self.opening(self.travel)
-
-    def opening(self, travel: float) -> float:
-        """Distance of the fingertips.
-
-        Parameters
-        ----------
-        travel : float
-            Cable travel at the device [m]
-
-        Returns
-        -------
-        float
-            Opening, between shut and full [m]
-
-        Examples
-        --------
-        >>> round(VoluntaryOpening().opening(1.0), 4)
-        0.0877
-        """
-        travel = number("The cable travel", travel, "mm(20)")
-        return apart(self.finger, min(max(travel, 0.0) / self.lever, self.widest))
-
-    def travel_for(self, width: float) -> float:
-        """Cable travel at which an object of this width just fits.
+    def held(self, width: float, peak: float, cable_force: float) -> float:  # noqa: ARG002
+        """Grip that is left after easing the cable: that of the bands, whatever was pulled before.
 
         Parameters
         ----------
         width : float
-            Distance of the fingertips [m]
-
-        Returns
-        -------
-        float
-            Travel, full travel for all that is too wide [m]
-
-        Examples
-        --------
-        >>> round(VoluntaryOpening().travel_for(0.05), 4)
-        0.024
-        """
-        angle = spread(self.finger, not_negative("The width", width, "mm(50)"), self.widest)
-        return self.travel if angle is None else self.lever * angle
-
-    def force(self, travel: float) -> float:
-        """Cable force at the device that opens it so far.
-
-        Parameters
-        ----------
-        travel : float
-            Cable travel at the device [m]
-
-        Returns
-        -------
-        float
-            Force while pulling [N]
-
-        Examples
-        --------
-        >>> hook = VoluntaryOpening(bands=3)
-        >>> round(hook.force(hook.travel), 1)
-        42.3
-        """
-        return self._closing(travel) * (1.0 + self.friction)
-
-    def force_back(self, travel: float) -> float:
-        """Cable force at the device below which it closes again.
-
-        Parameters
-        ----------
-        travel : float
-            Cable travel at the device [m]
-
-        Returns
-        -------
-        float
-            Force while letting back [N]
-
-        Examples
-        --------
-        >>> hook = VoluntaryOpening(bands=3, friction=0.1)
-        >>> round(hook.force(0.02), 1), round(hook.force_back(0.02), 1)
-        (38.2, 31.2)
-        """
-        return self._closing(travel) * (1.0 - self.friction)
-
-    def pinch(self, width: float = 0.0, cable_force: float = 0.0) -> float:
-        """Grip at the fingertips on an object.
-
-        Parameters
-        ----------
-        width : float
-            Width of the object between the fingertips; one that is too wide is not held [m]
+            Width of the object [m]
+        peak : float
+            Cable force up to which it was pulled [N]
         cable_force : float
-            Pull on the device meanwhile, wanted or not; it takes grip away [N]
+            Cable force that is left [N]
 
         Returns
         -------
         float
-            Grip to which the bands close on the object, never negative [N]
+            Grip at the fingertips [N]
 
         Examples
         --------
-        >>> round(VoluntaryOpening(bands=3).pinch(), 1)
-        13.3
+        >>> hook = VoluntaryOpening()
+        >>> hook.held(0.03, 20.0, 0.0) == hook.pinch(0.03)
+        True
         """
-        angle = spread(self.finger, not_negative("The width", width, "mm(50)"), self.widest)
-        pull = not_negative("The cable force", cable_force, "newton(20)")
-        if angle is None:
-            return 0.0
-        return max(self.force_back(self.lever * angle) - pull, 0.0) * self.lever / self.finger
+        return self.pinch(width, cable_force)
 
-    def _closing(self, travel: float) -> float:
-        share = min(max(number("The cable travel", travel, "mm(20)") / self.travel, 0.0), 1.0)
-        return self.bands * self.band_pinch * self.finger / self.lever * (1.0 + self.stretch * share)
+    def pull_to_hold(self, pinch: float, width: float = 0.0) -> float:
+        """Cable force that it takes to go on holding an object: none, since bands hold it.
+
+        Parameters
+        ----------
+        pinch : float
+            Grip wanted [N]
+        width : float
+            Width of the object [m]
+
+        Returns
+        -------
+        float
+            Force; infinite where the bands do not grip that hard [N]
+
+        Examples
+        --------
+        >>> VoluntaryOpening(bands=3).pull_to_hold(10.0), VoluntaryOpening(bands=3).pull_to_hold(50.0)
+        (0.0, inf)
+        """
+        return 0.0 if self.pinch(width) >= pinch else math.inf
+
+    def to_grasp(self, width: float, pinch: float, clearance: float) -> tuple[float, float]:  # noqa: ARG002
+        """Cable travel and force that open it around an object; the bands then grip as they do.
+
+        Parameters
+        ----------
+        width : float
+            Width of the object [m]
+        pinch : float
+            Grip wanted; no pull makes it here [N]
+        clearance : float
+            How much wider than the object it is opened [m]
+
+        Returns
+        -------
+        tuple of float
+            Travel [m] and force [N] at the device
+
+        Examples
+        --------
+        >>> [round(value, 3) for value in VoluntaryOpening().to_grasp(0.03, 10.0, 0.01)]
+        [0.019, 34.395]
+        """
+        travel = self.travel_for(min(width + clearance, self.full_opening))
+        return travel, self.force(travel)
+
+    def refitted(self, lever: float, friction: float) -> Self:
+        """The same device with another lever, or a pivot that rubs; `refit` checks the shares.
+
+        Parameters
+        ----------
+        lever : float
+            Pivot to cable, as a share of what it was [-]
+        friction : float
+            Share of the bands' moment that the pivot takes in addition, each way [-]
+
+        Returns
+        -------
+        VoluntaryOpening
+            The device
+        """
+        return replace(self, lever=self.lever * lever, friction=self.friction + friction)
+
+    def _asks(self, done: float, sign: float) -> float:
+        shut = self.bands * self.band_pinch * self.finger / self.lever
+        return shut * (1.0 + self.stretch * done) * (1.0 + sign * self.friction)
+
+    def _presses(self, travel: float, pull: float) -> float:
+        return self.force_back(travel) - pull

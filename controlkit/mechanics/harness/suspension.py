@@ -100,6 +100,8 @@ def suspend(
     -----
     Straps alone carry: what socket, sleeve or suction hold is left out, so slip is an upper bound. The
     straps' pull on the prosthesis along the limb equals the load; pads and crossbar move down with the socket.
+    The slip is looked for in steps of `GRID`, all in one run of the solver, then closed in on by the Illinois rule
+    (M. Dowell and P. Jarratt, BIT 11, 1971, 168-174), twelve runs of one pose at most.
     Published test: 222 N (50 lb) or a third of body weight, slip of no more than 25 mm.
 
     Examples

@@ -2,14 +2,14 @@
 
 from controlkit.mechanics.sequence.amounts import at_device, in_system
 from controlkit.mechanics.sequence.machine import OperatingSequence
-from controlkit.mechanics.sequence.records import Amount, Judged, State, Step, Taken, Wrong
+from controlkit.mechanics.sequence.records import Amount, Judged, Situation, Step, Taken, Wrong
 from controlkit.mechanics.sequence.single import operating_sequence
 
 __all__ = [
     "Amount",
     "Judged",
     "OperatingSequence",
-    "State",
+    "Situation",
     "Step",
     "Taken",
     "Wrong",

@@ -14,8 +14,8 @@ from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.cable import ControlCable
 from controlkit.mechanics.chain.positions import POSITIONS
 from controlkit.mechanics.chain.results import Motion, Pull
-from controlkit.mechanics.device import VoluntaryClosing, VoluntaryOpening
-from controlkit.mechanics.sequence.records import Amount, State, Step
+from controlkit.mechanics.device import Device
+from controlkit.mechanics.sequence.records import Amount, Situation, Step
 from controlkit.units import show
 
 Array = NDArray[np.float64]
@@ -24,18 +24,16 @@ CLEARANCE = 0.010
 """How much wider than the object a device is opened [m]. Assumption."""
 TABLE, MOUTH = POSITIONS["table"], POSITIONS["mouth"]
 """Where the arm goes unless told otherwise."""
-_PULL = Step("pull", "", "", "pull", {})
+_PULL = Step(name="pull", motion="", first="", does="pull", changes={})
 _SWEEP = np.deg2rad(np.arange(0.0, 91.0, 7.5))
 
 
-def at_device(
-    device: VoluntaryOpening | VoluntaryClosing, width: float, pinch: float
-) -> Callable[[Step, State], Amount]:
+def at_device(device: Device, width: float, pinch: float) -> Callable[[Step, Situation], Amount]:
     """Return what each step asks at the device, without cable and harness.
 
     Parameters
     ----------
-    device : VoluntaryOpening or VoluntaryClosing
+    device : Device
         Terminal device
     width : float
         Width of the object [m]
@@ -49,31 +47,27 @@ def at_device(
 
     Examples
     --------
+    >>> from controlkit.mechanics.device import VoluntaryOpening
     >>> from controlkit.mechanics.sequence import operating_sequence
     >>> task = operating_sequence(VoluntaryOpening())
     >>> demand = at_device(VoluntaryOpening(), width=0.03, pinch=10.5)
     >>> demand(task.steps["pull"], task.start).words
     'pull 19.1 mm (0.75 in), up to 34.4 N (7.7 lbf)'
     """
-    if isinstance(device, VoluntaryOpening):
-        wide = min(width + CLEARANCE, device.full_opening)
-        travel = device.travel_for(wide)
-        force = device.force(travel)
-    else:
-        travel, force = device.travel_for(width), device.pull_for(pinch, width)
+    travel, force = device.to_grasp(width, pinch, CLEARANCE)
 
-    def demand(step: Step, state: State) -> Amount:
+    def demand(step: Step, state: Situation) -> Amount:
         pulled = state["cable"] == "pulled"
         if step.does == "pull":
-            return Amount(travel, force)
+            return Amount(excursion=travel, force=force)
         if step.does == "let back":
-            return Amount(-travel if pulled else 0.0, 0.0)
+            return Amount(excursion=-travel if pulled else 0.0, force=0.0)
         return Amount(force=force, held=True) if pulled else Amount()
 
     return demand
 
 
-class Answering(Protocol):
+class SystemLike(Protocol):
     """A system, or whatever answers as it does: its parts, and what it does in a pose and in a sweep."""
 
     @property
@@ -81,7 +75,7 @@ class Answering(Protocol):
         """Its cable."""
 
     @property
-    def device(self) -> VoluntaryOpening | VoluntaryClosing:
+    def device(self) -> Device:
         """Its terminal device."""
 
     @property
@@ -96,13 +90,13 @@ class Answering(Protocol):
 
 
 def in_system(
-    system: Answering, width: float, pinch: float, *, table: Pose = TABLE, mouth: Pose = MOUTH
-) -> Callable[[Step, State], Amount]:
+    system: SystemLike, width: float, pinch: float, *, table: Pose = TABLE, mouth: Pose = MOUTH
+) -> Callable[[Step, Situation], Amount]:
     """Return what each step asks of the wearer, harness and cable counted.
 
     Parameters
     ----------
-    system : SingleControl or Answering
+    system : SingleControl or SystemLike
         Harness, cable, device, strength
     width : float
         Width of the object [m]
@@ -155,14 +149,14 @@ def in_system(
                 f"It takes {show(asked, 'force')} at the harness, and this wearer has "
                 f"{show(system.strength, 'force')}. Nothing changes."
             )
-        return Amount(generated, asked, arm_flexion=angle, short=short)
+        return Amount(excursion=generated, force=asked, arm_flexion=angle, short=short)
 
     @cache
     def unasked(pose: Pose) -> float:
         angles = dict(zip(Pose.__dataclass_fields__, astuple(pose), strict=True))
         return max(system.at(**angles).excursion.captured, 0.0)
 
-    def demand(step: Step, state: State) -> Amount:
+    def demand(step: Step, state: Situation) -> Amount:
         asked = plain(step, state)
         if step.does == "pull":
             return pulling(asked.excursion, asked.force)
@@ -170,7 +164,7 @@ def in_system(
             if not asked.excursion:
                 return asked
             pull = pulling(-asked.excursion, plain(_PULL, state).force)
-            return Amount(-pull.excursion)
+            return Amount(excursion=-pull.excursion)
         pose = {"at the table": table, "at the mouth": mouth}.get(str(step.changes.get("arm", state["arm"])))
         if pose is None:
             return asked

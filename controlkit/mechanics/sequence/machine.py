@@ -8,11 +8,11 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from controlkit.mechanics.inputs import kind
-from controlkit.mechanics.sequence.records import Amount, Facts, Judged, State, Step, Taken
+from controlkit.mechanics.sequence.records import Amount, Facts, Judged, Situation, Step, Taken
 from controlkit.units import InputError
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class OperatingSequence:
     """States, steps and goal.
 
@@ -20,7 +20,7 @@ class OperatingSequence:
     ----------
     name : str
         What is operated, and how
-    start : State
+    start : Situation
         Where it begins
     goal : mapping
         Facts that end it
@@ -39,17 +39,17 @@ class OperatingSequence:
     """
 
     name: str
-    start: State
+    start: Situation
     goal: Facts
     steps: dict[str, Step]
-    demand: Callable[[Step, State], Amount] = field(repr=False, compare=False)
+    demand: Callable[[Step, Situation], Amount] = field(repr=False, compare=False)
 
-    def take(self, state: State, step: str) -> Taken:
+    def take(self, state: Situation, step: str) -> Taken:
         """Make one step.
 
         Parameters
         ----------
-        state : State
+        state : Situation
             How things stand
         step : str
             Name of the step
@@ -64,7 +64,7 @@ class OperatingSequence:
         InputError
             If there is no such step, or the state belongs to another sequence
         """
-        kind("The state", state, State, "sequence.start")
+        kind("The state", state, Situation, "sequence.start")
         if dict(state.facts).keys() != dict(self.start.facts).keys():
             raise InputError(f"“{state.words}” is no state of this sequence. Its start is: {self.start.words}.")
         if not isinstance(step, str) or step not in self.steps:
@@ -73,17 +73,19 @@ class OperatingSequence:
         amount = self.demand(made, state)
         for wrong in made.wrong:
             if state.fits(wrong.when):
-                return Taken(state, step, state.after(wrong.changes), amount, wrong.words)
+                return Taken(
+                    before=state, step=step, after=state.after(wrong.changes), amount=amount, consequence=wrong.words
+                )
         if amount.short:
-            return Taken(state, step, state, amount, amount.short)
-        return Taken(state, step, state.after(made.changes), amount, "")
+            return Taken(before=state, step=step, after=state, amount=amount, consequence=amount.short)
+        return Taken(before=state, step=step, after=state.after(made.changes), amount=amount, consequence="")
 
-    def legal(self, state: State) -> tuple[str, ...]:
+    def legal(self, state: Situation) -> tuple[str, ...]:
         """List the steps that are right in a state.
 
         Parameters
         ----------
-        state : State
+        state : Situation
             How things stand
 
         Returns
@@ -155,22 +157,22 @@ class OperatingSequence:
                     waiting.append(made.after)
         return tuple(found)
 
-    def states(self) -> tuple[State, ...]:
+    def states(self) -> tuple[Situation, ...]:
         """List every state that can come about, right or wrong: the nodes of a drawing.
 
         Returns
         -------
-        tuple of State
+        tuple of Situation
             In the order in which they are found
         """
         return tuple(dict.fromkeys([self.start, *(made.before for made in self.moves())]))
 
-    def right_order(self, state: State | None = None) -> tuple[str, ...]:
+    def right_order(self, state: Situation | None = None) -> tuple[str, ...]:
         """Find the shortest order of right steps to the goal.
 
         Parameters
         ----------
-        state : State, optional
+        state : Situation, optional
             Where to begin; the start if left out
 
         Returns
@@ -182,9 +184,13 @@ class OperatingSequence:
         ------
         InputError
             If right steps do not lead there
+
+        Notes
+        -----
+        Breadth-first search: every situation is looked at once, so cost grows with situations times steps.
         """
         first = self.start if state is None else state
-        waiting: deque[tuple[State, tuple[str, ...]]] = deque([(first, ())])
+        waiting: deque[tuple[Situation, tuple[str, ...]]] = deque([(first, ())])
         seen: set[Any] = {first}
         while waiting:
             here, order = waiting.popleft()

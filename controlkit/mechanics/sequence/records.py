@@ -11,7 +11,7 @@ Facts = Mapping[str, str | tuple[str, ...]]
 
 
 @dataclass(frozen=True)
-class State:
+class Situation:
     """How things stand between two steps.
 
     Parameters
@@ -45,13 +45,13 @@ class State:
 
         Examples
         --------
-        >>> State((("cable", "slack"),)).fits({"cable": ("slack", "pulled")})
+        >>> Situation((("cable", "slack"),)).fits({"cable": ("slack", "pulled")})
         True
         """
         known = dict(self.facts)
         return all(known[part] in ((value,) if isinstance(value, str) else value) for part, value in when.items())
 
-    def after(self, changes: Mapping[str, str | Mapping[str, str]]) -> State:
+    def after(self, changes: Mapping[str, str | Mapping[str, str]]) -> Situation:
         """Return the state after changes.
 
         Parameters
@@ -61,12 +61,12 @@ class State:
 
         Returns
         -------
-        State
+        Situation
             What is not named stays
 
         Examples
         --------
-        >>> State((("cable", "slack"),)).after({"cable": "pulled"}).words
+        >>> Situation((("cable", "slack"),)).after({"cable": "pulled"}).words
         'cable pulled'
         """
 
@@ -74,7 +74,7 @@ class State:
             change = changes.get(part, old)
             return change if isinstance(change, str) else change.get(old, old)
 
-        return State(tuple((part, new(part, old)) for part, old in self.facts))
+        return Situation(tuple((part, new(part, old)) for part, old in self.facts))
 
 
 @dataclass(frozen=True)
@@ -96,7 +96,7 @@ class Wrong:
     changes: Mapping[str, str | Mapping[str, str]] = field(default_factory=dict)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Step:
     """One step of a sequence.
 
@@ -124,7 +124,7 @@ class Step:
     wrong: tuple[Wrong, ...] = ()
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Amount:
     """How much of a motion a step needs.
 
@@ -167,17 +167,17 @@ class Amount:
         return ", ".join(said) or "no pull"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Taken:
     """A step that was made.
 
     Parameters
     ----------
-    before : State
+    before : Situation
         How things stood
     step : str
         Which step
-    after : State
+    after : Situation
         How they stand now
     amount : Amount
         What the step needs
@@ -185,9 +185,9 @@ class Taken:
         What went wrong in mechanics; empty if it was right
     """
 
-    before: State
+    before: Situation
     step: str
-    after: State
+    after: Situation
     amount: Amount
     consequence: str
 

@@ -4,31 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from controlkit.mechanics.device import VoluntaryClosing, VoluntaryOpening
+from controlkit.mechanics.device import Device
 from controlkit.mechanics.inputs import number
-from controlkit.mechanics.sequence.amounts import Answering, at_device, in_system
+from controlkit.mechanics.sequence.amounts import SystemLike, at_device, in_system
 from controlkit.mechanics.sequence.machine import OperatingSequence
-from controlkit.mechanics.sequence.records import Amount, Facts, State, Step, Wrong
+from controlkit.mechanics.sequence.records import Amount, Facts, Situation, Step, Wrong
 from controlkit.sources import source
 from controlkit.units import InputError, show
-
-Device = VoluntaryOpening | VoluntaryClosing
 
 _AT_TABLE: Facts = {"arm": "at the table"}
 _ELSEWHERE: Facts = {"arm": ("at rest", "at the mouth")}
 
 
 def operating_sequence(
-    control: Answering | Device,
+    control: SystemLike | Device,
     width: float = 0.03,
     pinch: float | None = None,
-    demand: Callable[[Step, State], Amount] | None = None,
+    demand: Callable[[Step, Situation], Amount] | None = None,
 ) -> OperatingSequence:
     """Build the operating sequence of single control: grasp, bring to the mouth, put back.
 
     Parameters
     ----------
-    control : SingleControl, Answering or device
+    control : SingleControl, SystemLike or device
         A whole system, or a device alone
     width : float
         Width of the object [m]
@@ -61,7 +59,7 @@ def operating_sequence(
     'reach out, surround, pull, bring to the mouth'
     """
     device = getattr(control, "device", control)
-    if not isinstance(device, VoluntaryOpening | VoluntaryClosing):
+    if not isinstance(device, Device):
         raise InputError(f"{control!r} was given. Give a SingleControl or a device, for example hook_opening().")
     grip = source("key_pinch_most_tasks").si if pinch is None else number("The pinch", pinch, "newton(10)")
     if not 0.0 < grip <= 200.0:
@@ -71,33 +69,33 @@ def operating_sequence(
             f"An object {show(width, 'length')} wide was given. This device opens "
             f"{show(device.full_opening, 'length')}; give more than 0 and no more than that."
         )
-    if demand is None and not isinstance(control, VoluntaryOpening | VoluntaryClosing):
+    if demand is None and not isinstance(control, Device):
         demand = in_system(control, width, grip)
-    steps = _opening(device, width) if isinstance(device, VoluntaryOpening) else _closing(device, width, grip)
-    locks = isinstance(device, VoluntaryClosing) and device.lock
+    steps = _opening(device, width) if device.opens else _closing(device, width, grip)
+    locks = device.locks
     facts = [("arm", "at rest"), ("cable", "slack"), ("object", "on the table"), ("errand", "to do")]
     goal = {"arm": "at rest", "cable": "slack", "object": "on the table", "errand": "done"}
     if locks:
         facts, goal = [*facts, ("lock", "off")], {**goal, "lock": "off"}
     return OperatingSequence(
-        f"single control, {device.kind}{' with lock' if locks else ''}",
-        State(tuple(facts)),
-        goal,
-        {step.name: step for step in steps},
-        demand or at_device(device, width, grip),
+        name=f"single control, {device.kind}{' with lock' if locks else ''}",
+        start=Situation(tuple(facts)),
+        goal=goal,
+        steps={step.name: step for step in steps},
+        demand=demand or at_device(device, width, grip),
     )
 
 
-def _opening(device: VoluntaryOpening, width: float) -> list[Step]:
+def _opening(device: Device, width: float) -> list[Step]:
     grip, wide = show(device.pinch(width), "force"), show(width, "length")
     falls = {"cable": "pulled", "object": "out of reach"}
     pull = Step(
-        "pull",
-        "arm flexion, or the shoulder blade forward with the device held still",
-        "the cable is slack; something held is back on the table",
-        "pull",
-        {"cable": "pulled", "object": {"held": "between the fingers"}},
-        (
+        name="pull",
+        motion="arm flexion, or the shoulder blade forward with the device held still",
+        first="the cable is slack; something held is back on the table",
+        does="pull",
+        changes={"cable": "pulled", "object": {"held": "between the fingers"}},
+        wrong=(
             Wrong({"cable": "pulled"}, "The device is open already; more pull only loads harness and armpit."),
             Wrong(
                 {**_ELSEWHERE, "object": "held"},
@@ -107,12 +105,12 @@ def _opening(device: VoluntaryOpening, width: float) -> list[Step]:
         ),
     )
     let_go = Step(
-        "let go",
-        "arm and shoulder blade ease back; the bands close the device",
-        "the cable is pulled",
-        "let back",
-        {"cable": "slack", "object": {"between the fingers": "held"}},
-        (
+        name="let go",
+        motion="arm and shoulder blade ease back; the bands close the device",
+        first="the cable is pulled",
+        does="let back",
+        changes={"cable": "slack", "object": {"between the fingers": "held"}},
+        wrong=(
             Wrong(
                 {"cable": "slack"},
                 "The cable is slack: it can only pull, and the bands already close the device as hard as they can.",
@@ -126,17 +124,17 @@ def _opening(device: VoluntaryOpening, width: float) -> list[Step]:
     return _arm([pull], let_go, [shut], "The bands still hold the object: it comes along.")
 
 
-def _closing(device: VoluntaryClosing, width: float, pinch: float) -> list[Step]:
+def _closing(device: Device, width: float, pinch: float) -> list[Step]:
     grip, wide = show(pinch, "force"), show(width, "length")
     least = show(device.force_back(device.travel_for(width)), "force")
-    locks = device.lock
+    locks = device.locks
     pull = Step(
-        "pull",
-        "arm flexion, or the shoulder blade forward with the device held still",
-        "the object is between the fingers",
-        "pull",
-        {"cable": "pulled", "object": {"between the fingers": "held"}},
-        (
+        name="pull",
+        motion="arm flexion, or the shoulder blade forward with the device held still",
+        first="the object is between the fingers",
+        does="pull",
+        changes={"cable": "pulled", "object": {"between the fingers": "held"}},
+        wrong=(
             Wrong({"cable": "pulled", "object": "held"}, "Grip rises with the pull: what is fragile breaks."),
             Wrong({"cable": "pulled"}, "The device is shut already; more pull only loads harness and armpit."),
             Wrong(
@@ -147,7 +145,14 @@ def _closing(device: VoluntaryClosing, width: float, pinch: float) -> list[Step]
         ),
     )
     if locks:
-        pull = Step(pull.name, pull.motion, pull.first, pull.does, {**pull.changes, "lock": "on"}, pull.wrong)
+        pull = Step(
+            name=pull.name,
+            motion=pull.motion,
+            first=pull.first,
+            does=pull.does,
+            changes={**pull.changes, "lock": "on"},
+            wrong=pull.wrong,
+        )
     loses = (
         f"With the pull goes the grip: of {grip} nothing is left once the cable pulls less than {least}. "
         "The spring opens the device and the object falls."
@@ -155,12 +160,12 @@ def _closing(device: VoluntaryClosing, width: float, pinch: float) -> list[Step]
     drops = Wrong({**_ELSEWHERE, "object": "held"}, loses, {"cable": "slack", "object": "out of reach"})
     slack = Wrong({"cable": "slack"}, "The cable is slack: there is nothing to let back.")
     let_go = Step(
-        "let go",
-        "arm and shoulder blade ease back",
-        "the cable is pulled" if locks else "the cable is pulled; something held is back on the table",
-        "let back",
-        {"cable": "slack"} if locks else {"cable": "slack", "object": {"held": "between the fingers"}},
-        (slack,) if locks else (slack, drops),
+        name="let go",
+        motion="arm and shoulder blade ease back",
+        first="the cable is pulled" if locks else "the cable is pulled; something held is back on the table",
+        does="let back",
+        changes={"cable": "slack"} if locks else {"cable": "slack", "object": {"held": "between the fingers"}},
+        wrong=(slack,) if locks else (slack, drops),
     )
     opens: list[Step] = [pull]
     shut: list[tuple[Facts, str]] = [
@@ -174,12 +179,15 @@ def _closing(device: VoluntaryClosing, width: float, pinch: float) -> list[Step]
         )
         opens.append(
             Step(
-                "unlock",
-                "pull a little harder than before, then ease back",
-                "the lock holds; something held is back on the table",
-                "pull",
-                {"lock": "off", "cable": "slack", "object": {"held": "between the fingers"}},
-                (Wrong({"lock": "off"}, "Nothing is locked: the device closes and opens again for nothing."), falls),
+                name="unlock",
+                motion="pull a little harder than before, then ease back",
+                first="the lock holds; something held is back on the table",
+                does="pull",
+                changes={"lock": "off", "cable": "slack", "object": {"held": "between the fingers"}},
+                wrong=(
+                    Wrong({"lock": "off"}, "Nothing is locked: the device closes and opens again for nothing."),
+                    falls,
+                ),
             )
         )
         shut.append(
@@ -193,20 +201,20 @@ def _arm(pulls: list[Step], let_go: Step, shut: Sequence[tuple[Facts, str]], alo
     away = {"object": "out of reach"}
     loose = "The fingers are apart around the object and do not grip: it stays behind and is knocked over."
     reach = Step(
-        "reach out",
-        "arm flexion and elbow; the shoulder blade stays back",
-        "the arm is at rest",
-        "move",
-        {"arm": "at the table"},
-        (Wrong({"arm": ("at the table", "at the mouth")}, "The arm is out already."),),
+        name="reach out",
+        motion="arm flexion and elbow; the shoulder blade stays back",
+        first="the arm is at rest",
+        does="move",
+        changes={"arm": "at the table"},
+        wrong=(Wrong({"arm": ("at the table", "at the mouth")}, "The arm is out already."),),
     )
     surround = Step(
-        "surround",
-        "forearm and trunk bring the open fingers around the object",
-        "the device is open, the object stands on the table",
-        "nothing",
-        {"object": "between the fingers"},
-        (
+        name="surround",
+        motion="forearm and trunk bring the open fingers around the object",
+        first="the device is open, the object stands on the table",
+        does="nothing",
+        changes={"object": "between the fingers"},
+        wrong=(
             Wrong(_ELSEWHERE, "The object is on the table and the device is not."),
             Wrong({"object": ("between the fingers", "held")}, "The object is between the fingers already."),
             Wrong({"object": "out of reach"}, "There is nothing in front of the fingers."),
@@ -214,12 +222,12 @@ def _arm(pulls: list[Step], let_go: Step, shut: Sequence[tuple[Facts, str]], alo
         ),
     )
     bring = Step(
-        "bring to the mouth",
-        "elbow flexion and arm flexion; the shoulder blade gives back what arm flexion pulls",
-        "the object is held",
-        "move",
-        {"arm": "at the mouth", "errand": "done"},
-        (
+        name="bring to the mouth",
+        motion="elbow flexion and arm flexion; the shoulder blade gives back what arm flexion pulls",
+        first="the object is held",
+        does="move",
+        changes={"arm": "at the mouth", "errand": "done"},
+        wrong=(
             Wrong(_ELSEWHERE, "The arm is not at the table: this step begins there."),
             Wrong({"object": "between the fingers"}, loose, {"arm": "at the mouth", **away}),
             Wrong(
@@ -230,42 +238,42 @@ def _arm(pulls: list[Step], let_go: Step, shut: Sequence[tuple[Facts, str]], alo
         ),
     )
     lower = Step(
-        "lower to the table",
-        "elbow and arm extend; what is held stays held",
-        "the arm is at the mouth",
-        "move",
-        {"arm": "at the table"},
-        (Wrong({"arm": ("at rest", "at the table")}, "The arm is not up."),),
+        name="lower to the table",
+        motion="elbow and arm extend; what is held stays held",
+        first="the arm is at the mouth",
+        does="move",
+        changes={"arm": "at the table"},
+        wrong=(Wrong({"arm": ("at rest", "at the table")}, "The arm is not up."),),
     )
     clear = Step(
-        "clear",
-        "forearm and trunk draw the open fingers off the object",
-        "the object stands free between the fingers",
-        "nothing",
-        {"object": "on the table"},
-        (
+        name="clear",
+        motion="forearm and trunk draw the open fingers off the object",
+        first="the object stands free between the fingers",
+        does="nothing",
+        changes={"object": "on the table"},
+        wrong=(
             Wrong({"object": "held"}, along),
             Wrong({"object": ("on the table", "out of reach")}, "There is nothing between the fingers."),
         ),
     )
     back = Step(
-        "return",
-        "arm and elbow extend to the side",
-        "the arm is at the table, the device is free of the object",
-        "move",
-        {"arm": "at rest"},
-        (
+        name="return",
+        motion="arm and elbow extend to the side",
+        first="the arm is at the table, the device is free of the object",
+        does="move",
+        changes={"arm": "at rest"},
+        wrong=(
             Wrong(_ELSEWHERE, "The arm is not at the table: this step begins there."),
             Wrong({"object": "between the fingers"}, loose, {"arm": "at rest", **away}),
             Wrong({"object": "held"}, along, {"arm": "at rest"}),
         ),
     )
     fetch = Step(
-        "set up again",
-        "the sound hand puts the object back",
-        "the object is out of reach",
-        "nothing",
-        {"object": "on the table"},
-        (Wrong({"object": ("on the table", "between the fingers", "held")}, "Nothing has fallen."),),
+        name="set up again",
+        motion="the sound hand puts the object back",
+        first="the object is out of reach",
+        does="nothing",
+        changes={"object": "on the table"},
+        wrong=(Wrong({"object": ("on the table", "between the fingers", "held")}, "Nothing has fallen."),),
     )
     return [reach, *pulls, surround, let_go, bring, lower, clear, back, fetch]

@@ -8,21 +8,21 @@ import numpy as np
 
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.chain.positions import BACK
-from controlkit.mechanics.device import VoluntaryClosing, VoluntaryOpening
+from controlkit.mechanics.device import Device
 from controlkit.mechanics.sequence.amounts import CLEARANCE, MOUTH, TABLE
-from controlkit.mechanics.sequence.records import State
+from controlkit.mechanics.sequence.records import Situation
 
 _ARM = {"at rest": Pose(), "at the table": TABLE, "at the mouth": MOUTH}
 _BLADE = {"slack": BACK, "pulled": float(np.deg2rad(10.0))}
 """Shoulder blade: drawn back to keep the cable slack, forward to pull it [rad]. Assumption."""
 
 
-def pose_in(state: State) -> Pose:
+def pose_in(state: Situation) -> Pose:
     """Where arm and shoulder blade are.
 
     Parameters
     ----------
-    state : State
+    state : Situation
         How things stand
 
     Returns
@@ -32,21 +32,21 @@ def pose_in(state: State) -> Pose:
 
     Examples
     --------
-    >>> pose_in(State((("arm", "at rest"), ("cable", "slack")))).scapular_abduction
+    >>> pose_in(Situation((("arm", "at rest"), ("cable", "slack")))).scapular_abduction
     0.0
     """
     idle = state["arm"] == "at rest" and state["cable"] == "slack"
     return replace(_ARM[state["arm"]], scapular_abduction=0.0 if idle else _BLADE[state["cable"]])
 
 
-def opening_in(state: State, device: VoluntaryOpening | VoluntaryClosing, width: float) -> float:
+def opening_in(state: Situation, device: Device, width: float) -> float:
     """How far the device is open.
 
     Parameters
     ----------
-    state : State
+    state : Situation
         How things stand
-    device : VoluntaryOpening or VoluntaryClosing
+    device : Device
         Terminal device
     width : float
         Width of the object [m]
@@ -58,13 +58,13 @@ def opening_in(state: State, device: VoluntaryOpening | VoluntaryClosing, width:
 
     Examples
     --------
-    >>> opening_in(State((("cable", "slack"), ("object", "on the table"))), VoluntaryOpening(), 0.03)
+    >>> opening_in(Situation((("cable", "slack"), ("object", "on the table"))), VoluntaryOpening(), 0.03)
     0.0
     """
     between = state["object"] in ("between the fingers", "held")
-    if state["cable"] == "pulled" and isinstance(device, VoluntaryOpening):
+    if state["cable"] == "pulled" and device.opens:
         return min(width + CLEARANCE, device.full_opening)
-    shut = isinstance(device, VoluntaryOpening) or state["cable"] == "pulled" or dict(state.facts).get("lock") == "on"
+    shut = device.opens or state["cable"] == "pulled" or dict(state.facts).get("lock") == "on"
     if shut:
         return width if between else 0.0
     return device.opening(0.0)

@@ -10,8 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.bench.faults.changes import FAULTS, HEALTHY, Fault
-from controlkit.mechanics.bench.instruments import Reading
-from controlkit.mechanics.bench.worn import Worn, symptoms
+from controlkit.mechanics.bench.instruments import InstrumentReading
+from controlkit.mechanics.bench.worn import WornBench, symptoms
 from controlkit.mechanics.chain.single import SingleControl
 from controlkit.units import InputError, show
 
@@ -57,8 +57,8 @@ class Signatures:
         Readings by name of the fault, one mapping for each of its sizes
     """
 
-    healthy: Mapping[str, Reading]
-    faults: Mapping[str, tuple[Mapping[str, Reading], ...]]
+    healthy: Mapping[str, InstrumentReading]
+    faults: Mapping[str, tuple[Mapping[str, InstrumentReading], ...]]
 
     @cached_property
     def pairs(self) -> tuple[Pair, ...]:
@@ -91,7 +91,7 @@ class Signatures:
 
         Examples
         --------
-        >>> pull = lambda force: {"pull": Reading("Pull", force, "force")}
+        >>> pull = lambda force: {"pull": InstrumentReading("Pull", force, "force")}
         >>> signatures = Signatures(pull(30.0), {"dirt": (pull(40.0), pull(60.0))})
         >>> signatures.name({"pull": 48.0})
         'dirt'
@@ -113,7 +113,7 @@ class Signatures:
 
         Examples
         --------
-        >>> pull = lambda force: {"pull": Reading("Pull", force, "force")}
+        >>> pull = lambda force: {"pull": InstrumentReading("Pull", force, "force")}
         >>> Signatures(pull(30.0), {"dirt": (pull(40.0), pull(60.0))}).table()
         'dirt: Pull 30.0 N (6.7 lbf) to 60.0 N (13.5 lbf)'
         """
@@ -145,7 +145,7 @@ class Signatures:
             curves[name] = np.stack([np.interp(fine, at, column) for column in rows.T], axis=1)
         return curves
 
-    def _row(self, readings: Mapping[str, Reading]) -> Array:
+    def _row(self, readings: Mapping[str, InstrumentReading]) -> Array:
         return np.array([readings[name].value for name in self._names]) / self._errors
 
     def _pair(self, one: str, other: str) -> Pair:
@@ -188,7 +188,7 @@ def tell_apart(system: SingleControl, faults: Sequence[Fault] = FAULTS) -> Signa
     >>> found.untold
     ()
     """
-    worn = Worn(system)
+    worn = WornBench(system)
     faulty = {
         fault.name: tuple(symptoms(fault.at(system, size), worn.found) for size in fault.sizes) for fault in faults
     }
@@ -220,7 +220,7 @@ class Guess:
 
 
 def blind(
-    system: SingleControl, signatures: Signatures, trials: int, seed: int, faults: Sequence[Fault] = FAULTS
+    system: SingleControl, signatures: Signatures, *, trials: int, seed: int, faults: Sequence[Fault] = FAULTS
 ) -> tuple[Guess, ...]:
     """Change one thing at random, read the bench with its errors, and let the readings name the fault.
 
@@ -252,10 +252,10 @@ def blind(
     >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
     >>> system = SingleControl(figure_of_eight(Wearer.average("male")))
     >>> one = [fault for fault in FAULTS if fault.name == "weak bands"]
-    >>> blind(system, tell_apart(system, one), 1, 7, one)[0].named
+    >>> blind(system, tell_apart(system, one), trials=1, seed=7, faults=one)[0].named
     'weak bands'
     """
-    draw, near = np.random.default_rng(seed), Worn(system).found
+    draw, near = np.random.default_rng(seed), WornBench(system).found
     guesses = []
     for _ in range(trials):
         fault = faults[int(draw.integers(len(faults)))]

@@ -1,4 +1,4 @@
-"""Bench readings beside the model: residuals, and a coefficient fitted with its interval."""
+"""A coefficient fitted to bench readings, with its interval and what does not belong."""
 
 from __future__ import annotations
 
@@ -9,20 +9,14 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from controlkit.mechanics.bench.fits import line as _line
 from controlkit.mechanics.bench.fits import rows as _rows
 from controlkit.mechanics.bench.fits import slips as _slips
-from controlkit.mechanics.cable.friction import tension_ratio
+from controlkit.mechanics.bench.fits.line import StraightLine, far_off
+from controlkit.mechanics.bench.instruments import SCALE, TAPE
 from controlkit.mechanics.states import State
 from controlkit.units import InputError
 
 Array = NDArray[np.float64]
-
-SCALE = 2.0
-"""What a reading of a spring scale may be off [N]. Assumption: about one division of a common scale."""
-
-TAPE = 0.002
-"""What a reading of a tape may be off [m]. Assumption: eye, hook and skin together."""
 
 
 @dataclass(frozen=True)
@@ -44,7 +38,7 @@ class Outlier:
     perhaps: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Fit:
     """A coefficient fitted to readings.
 
@@ -83,35 +77,6 @@ class Fit:
     without: Fit | None
     helping: tuple[int, ...]
     states: tuple[State, ...]
-
-
-@dataclass(frozen=True)
-class Comparison:
-    """Readings beside what a model computes for them.
-
-    Attributes
-    ----------
-    measured, modelled : ndarray
-        Read and computed [SI], shape (readings,)
-    uncertainty : ndarray
-        What each difference may be for the instruments' sake [SI], shape (readings,)
-    residual : ndarray
-        Read less computed [SI], shape (readings,)
-    inside : ndarray of bool
-        Whether the instruments explain the difference, shape (readings,)
-    bias : float
-        Mean residual, letting back with the other sign [SI]
-    trend : str
-        Along the motion the difference "grows", "shrinks", or is "even" as far as these readings tell
-    """
-
-    measured: Array
-    modelled: Array
-    uncertainty: Array
-    residual: Array
-    inside: NDArray[np.bool_]
-    bias: float
-    trend: str
 
 
 def fit_friction(
@@ -179,8 +144,8 @@ def fit_friction(
     loss, doubt = sign * np.log(harness / device), scale * np.hypot(1.0 / device, 1.0 / harness)
     helping = np.flatnonzero(loss < -doubt)
     weight = (scale / doubt) ** 2
-    line = _line.Line(angle, loss, weight / weight.mean(), origin=True)
-    found = _line.far_off(line)
+    line = StraightLine(angle, loss, weight / weight.mean(), origin=True)
+    found = far_off(line)
     clean = line.only(np.setdiff1d(np.arange(device.size), found))
     if 2 * helping.size > device.size or clean.slope + clean.margin(level) < 0.0:
         raise InputError(
@@ -199,7 +164,14 @@ def fit_friction(
     )
     states = [State.of("one-bend", bend=float(angle[0]))] if np.ptp(angle) < 1e-9 else []
     states += _slips.misses_origin(clean)
-    return _fit(line, level, outliers, clean if found else None, tuple(int(k) for k in helping), tuple(states))
+    return _fit(
+        line,
+        level=level,
+        outliers=outliers,
+        clean=clean if found else None,
+        helping=tuple(int(k) for k in helping),
+        states=tuple(states),
+    )
 
 
 def fit_stiffness(force: ArrayLike, travel: ArrayLike, *, level: float = 0.95, tape: float = TAPE) -> Fit:
@@ -246,8 +218,8 @@ def fit_stiffness(force: ArrayLike, travel: ArrayLike, *, level: float = 0.95, t
     _rows.confidence(level)
     if np.ptp(pull) < 1e-9:
         raise InputError(f"Every pull is {pull[0]:g} N. Stiffness needs readings at two pulls at least; take three.")
-    line = _line.Line(pull, way, np.ones(pull.size), origin=False)
-    found = _line.far_off(line)
+    line = StraightLine(pull, way, np.ones(pull.size), origin=False)
+    found = far_off(line)
     clean = line.only(np.setdiff1d(np.arange(pull.size), found))
     if clean.slope <= 0.0:
         raise InputError(
@@ -257,127 +229,25 @@ def fit_stiffness(force: ArrayLike, travel: ArrayLike, *, level: float = 0.95, t
     if np.ptp(way) < 2.0 * tape:
         states.append(State.of("travel-too-small", within=float(np.ptp(way))))
     outliers = tuple(Outlier(k, clean.strangeness(pull[k], way[k], 1.0), "") for k in found)
-    return _fit(line, level, outliers, clean if found else None, (), tuple(states), turned=True)
-
-
-def compare(
-    measured: ArrayLike,
-    modelled: ArrayLike,
-    uncertainty: ArrayLike,
-    *,
-    along: ArrayLike | None = None,
-    sense: ArrayLike = 1.0,
-) -> Comparison:
-    """Put readings beside what a model computes for them.
-
-    Parameters
-    ----------
-    measured, modelled : array_like
-        Read and computed [SI], shape (readings,)
-    uncertainty : array_like
-        What each difference may be for the instruments' sake; one for all, or one each [SI], shape (readings,)
-    along : array_like, optional
-        What was varied, to see whether the difference grows with it [SI], shape (readings,)
-    sense : array_like
-        1, or -1 where less counts as more, as when a cable is let back [-], shape (readings,)
-
-    Returns
-    -------
-    Comparison
-        Residuals, and whether the instruments explain them
-
-    Raises
-    ------
-    InputError
-        If readings are missing, not finite, or not as many as computed values
-
-    Examples
-    --------
-    >>> compare([50.0, 61.0], [51.0, 55.0], SCALE).inside.tolist()
-    [True, False]
-    """
-    read, computed = _rows.series("reading", measured), _rows.series("computed value", modelled)
-    doubt = _rows.sizes("uncertainty", uncertainty)
-    doubt = np.full_like(read, doubt[0]) if doubt.size == 1 else doubt
-    _rows.paired(read, computed, doubt, fewest=1)
-    residual = read - computed
-    excess = residual * np.asarray(sense)
-    bias = float(excess.mean())
-    trend = "even"
-    if along is not None:
-        varied = _rows.series("value along the motion", along)
-        _rows.paired(read, varied, fewest=1)
-        if read.size > 3 and np.ptp(varied) > 1e-9:
-            line = _line.Line(varied, excess, np.ones(read.size), origin=False)
-            if abs(line.slope) > line.margin(0.95):
-                trend = "grows" if line.slope * bias > 0 else "shrinks"
-    return Comparison(read, computed, doubt, residual, np.abs(residual) <= doubt, bias, trend)
-
-
-def compare_cable(
-    device_force: ArrayLike,
-    harness_force: ArrayLike,
-    bend: ArrayLike,
-    friction: float,
-    *,
-    back: bool | Sequence[bool] | NDArray[np.bool_] = False,
-    scale: float = SCALE,
-) -> Comparison:
-    r"""Put measured forces at the harness beside those that the model computes from the device's end.
-
-    .. math:: F_h = F_d\,e^{\pm\mu\theta}
-
-    Parameters
-    ----------
-    device_force, harness_force : array_like
-        Forces at the two ends while the cable slides [N], shape (readings,)
-    bend : array_like
-        Total bend [rad], shape (readings,)
-    friction : float
-        Friction coefficient of the model [-]
-    back : bool or sequence of bool
-        True where the cable was let back
-    scale : float
-        What a reading of the spring scale may be off [N]
-
-    Returns
-    -------
-    Comparison
-        Force at the harness, read and computed [N]; the scale is off at both ends, independently
-
-    Raises
-    ------
-    InputError
-        As `fit_friction`, but from one reading on
-
-    Examples
-    --------
-    >>> side = compare_cable([40.0], [52.0], [np.pi], 0.08)
-    >>> round(float(side.residual[0]), 1), bool(side.inside[0])
-    (0.6, True)
-    """
-    device, harness = (
-        _rows.sizes("force at the device", device_force),
-        _rows.sizes("force at the harness", harness_force),
+    return _fit(
+        line,
+        level=level,
+        outliers=outliers,
+        clean=clean if found else None,
+        helping=(),
+        states=tuple(states),
+        turned=True,
     )
-    angle = _rows.bends(bend)
-    _rows.paired(device, harness, angle, fewest=1)
-    _rows.uncertain("scale", scale)
-    out = np.array([1.0 / tension_ratio(friction, theta) for theta in angle])
-    let_back = _rows.strokes(back, device)
-    ratio = np.where(let_back, 1.0 / out, out)
-    sense = np.where(let_back, -1.0, 1.0)
-    return compare(harness, device * ratio, scale * np.hypot(1.0, ratio), along=angle, sense=sense)
 
 
 def _fit(
-    line: _line.Line,
+    line: StraightLine,
+    *,
     level: float,
     outliers: tuple[Outlier, ...],
-    clean: _line.Line | None,
+    clean: StraightLine | None,
     helping: tuple[int, ...],
     states: tuple[State, ...],
-    *,
     turned: bool = False,
 ) -> Fit:
     """Write down a fitted line; ``turned`` gives one over the slope."""
@@ -389,8 +259,21 @@ def _fit(
     if turned:
         value, low, high = (1.0 / c if c > 0.0 else math.inf for c in (value, high, low))
         each = np.array([1.0 / c if c > 0.0 else math.inf for c in each])
-    without = None if clean is None else _fit(clean, level, (), None, (), states, turned=turned)
+    without = (
+        None
+        if clean is None
+        else _fit(clean, level=level, outliers=(), clean=None, helping=(), states=states, turned=turned)
+    )
     return Fit(
-        float(value), float(low), float(high), float(level), line.start, line.studentised, each,
-        outliers, without, helping, more,
-    )  # fmt: skip
+        value=float(value),
+        low=float(low),
+        high=float(high),
+        level=float(level),
+        start=line.start,
+        studentised=line.studentised,
+        leave_one_out=each,
+        outliers=outliers,
+        without=without,
+        helping=helping,
+        states=more,
+    )

@@ -20,7 +20,25 @@ MOST_BEND = 8.0 * np.pi
 
 
 def series(what: str, values: ArrayLike) -> Array:
-    """Readings as one row of finite numbers."""
+    """Readings as one row of finite numbers.
+
+    Parameters
+    ----------
+    what : str
+        What was read
+    values : array_like
+        The readings [unit], shape (readings,)
+
+    Returns
+    -------
+    ndarray
+        The readings [unit], shape (readings,)
+
+    Raises
+    ------
+    InputError
+        If they are no row of numbers, or one is missing
+    """
     try:
         row = np.atleast_1d(np.asarray(values, dtype=float))
     except (TypeError, ValueError):
@@ -54,6 +72,7 @@ def bends(values: ArrayLike) -> Array:
 
 
 def paired(*rows: Array, fewest: int = FEWEST) -> None:
+    """Refuse columns of different length, or too few readings."""
     if len({row.size for row in rows}) > 1:
         raise InputError(f"The columns have {', '.join(str(row.size) for row in rows)} readings. Give as many in each.")
     if rows[0].size < fewest:
@@ -69,10 +88,12 @@ def strokes(back: bool | Sequence[bool] | NDArray[np.bool_], like: Array) -> NDA
 
 
 def uncertain(what: str, value: float) -> None:
+    """Refuse what an instrument may be off unless it is above zero."""
     if number(f"What the {what} may be off", value, "2.0") <= 0.0:
         raise InputError(f"What the {what} may be off was given as {value:g}. Give a size above 0.")
 
 
 def confidence(level: float) -> None:
+    """Refuse a confidence that is none."""
     if not 0.5 <= number("The confidence", level, "0.95") < 1.0:
         raise InputError(f"A confidence of {level:g} was given. Give at least 0.5 and below 1, usually 0.95.")

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from controlkit.mechanics.bench.fits.line import Line
+from controlkit.mechanics.bench.fits.line import StraightLine
 from controlkit.mechanics.states import State
 from controlkit.units import lbf
 
@@ -23,11 +23,22 @@ def explains(loss: float, expected: float, near: float) -> str:
     return ""
 
 
-def misses_origin(line: Line) -> list[State]:
-    """Whether the readings leave a loss where there is no bend."""
+def misses_origin(line: StraightLine) -> list[State]:
+    """Whether the readings leave a loss where there is no bend.
+
+    Parameters
+    ----------
+    line : StraightLine
+        The line through the origin
+
+    Returns
+    -------
+    list of State
+        One state, or none
+    """
     if line.x.size < 4 or np.ptp(line.x) < 1e-9:
         return []
-    free = Line(line.x, line.y, line.weight, origin=False)
+    free = StraightLine(line.x, line.y, line.weight, origin=False)
     if abs(free.start) <= free.margin(0.99, of_start=True) + 1e-6:
         return []
     mixed = min(abs(abs(free.start) - POUND) / free.margin(0.99, of_start=True), 9.0) < 1.0
