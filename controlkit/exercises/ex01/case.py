@@ -6,10 +6,10 @@ from collections.abc import Mapping, Sequence
 from functools import cache
 
 from controlkit.checking import Case, OneOf, Range
-from controlkit.tables import Table
 from controlkit.checking.case.cases import Draw, Value
 from controlkit.mechanics import VoluntaryClosing, VoluntaryOpening
 from controlkit.mechanics.sequence import OperatingSequence, State, operating_sequence
+from controlkit.tables import Table
 from controlkit.units import mm
 
 SEEN = {

@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 from math import hypot, radians
 
 from controlkit.checking import Case, OneOf, Range
-from controlkit.tables import Table
 from controlkit.checking.case.cases import Draw, Value
 from controlkit.exercises.ex02.bench import ANGLES, TOGETHER
+from controlkit.tables import Table
 
 TASKS = {
     "shelf": "a light tin stands on a shelf at arm's length in front; the hook must get there, and open there",

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from math import radians
 
 from controlkit.checking import Case, OneOf, Range
-from controlkit.tables import Table
 from controlkit.checking.case.cases import Draw, Value
 from controlkit.exercises.ex03.bench import ANGLES
+from controlkit.tables import Table
 
 DRAWS: dict[str, Draw] = {
     "sex": OneOf(("female", "male")),

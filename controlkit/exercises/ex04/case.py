@@ -8,10 +8,10 @@ from math import cos, exp, log, pi, radians, sin, sqrt
 import numpy as np
 
 from controlkit.checking import Case, OneOf, Range
-from controlkit.tables import Table
 from controlkit.checking.case.cases import Draw, Value
 from controlkit.mechanics.bench.fits.readings import fit_friction
 from controlkit.sources import source
+from controlkit.tables import Table
 
 READ_AT = (90, 135, 180, 225, 270)
 """Bends of the bench readings [deg]."""

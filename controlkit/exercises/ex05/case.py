@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from controlkit.checking import Case, OneOf, Range
-from controlkit.tables import Table
 from controlkit.checking.case.cases import Draw, Value
 from controlkit.mechanics import VoluntaryClosing, VoluntaryOpening
 from controlkit.sources import source
+from controlkit.tables import Table
 from controlkit.units import mm
 
 REPEATED = source("fatigue_free_share").si

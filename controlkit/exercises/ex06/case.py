@@ -7,13 +7,13 @@ from math import floor
 from typing import Any
 
 from controlkit.checking import Case, OneOf, Range
-from controlkit.tables import Table
 from controlkit.checking.case.cases import Draw, Value
 from controlkit.exercises.ex06.bench import measure
 from controlkit.exercises.ex06.faults import KEYS, PROSTHESES, READINGS, UNITS, found
 from controlkit.mechanics import VoluntaryOpening
 from controlkit.mechanics.chain.budgets import TASKS
 from controlkit.sources import source
+from controlkit.tables import Table
 from controlkit.units import mm
 
 FLY = source("opening_mouth_fly_below_elbow_older").si

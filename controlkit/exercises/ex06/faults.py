@@ -17,50 +17,50 @@ STATEMENTS = (
     Statement(
         "control attachment strap slack",
         "the control attachment strap is let out too far",
-        "Which lengths on the bench would be as they were, if only this strap had been let out?",
-        "whatever opens too little is put down to a slack strap",
+        ask="Which lengths on the bench would be as they were, if only this strap had been let out?",
+        held_because="whatever opens too little is put down to a slack strap",
     ),
     Statement(
         "cable too long",
         "the cable from hanger to device is too long",
-        "What would the tape along the cable read?",
-        "strap and cable lie in one line, and slack in either feels alike",
+        ask="What would the tape along the cable read?",
+        held_because="strap and cable lie in one line, and slack in either feels alike",
     ),
     Statement(
         "axilla loop too loose",
         "the axilla loop gives way before it pulls",
-        "What would the unhooked hanger do when you draw it?",
-        "a loop that is comfortable is taken for one that fits",
+        ask="What would the unhooked hanger do when you draw it?",
+        held_because="a loop that is comfortable is taken for one that fits",
     ),
     Statement(
         "ring riding high",
         "the ring has ridden up toward the neck",
-        "What would the tape from the neck to the ring read?",
-        "a strap that is taut is thought to lie where it was put",
+        ask="What would the tape from the neck to the ring read?",
+        held_because="a strap that is taut is thought to lie where it was put",
     ),
     Statement(
         "housing loose at an end",
         "the housing has come off at one end",
-        "What would a pull at the hanger do to the elbow?",
-        "a housing that is there is thought to work",
+        ask="What would a pull at the hanger do to the elbow?",
+        held_because="a housing that is there is thought to work",
     ),
     Statement(
         "no liner, or dirt in the housing",
         "the cable rubs in its housing",
-        "Which of two scales would it change, and which not: one at the device, one at the hanger?",
-        "a hard pull is put down to friction",
+        ask="Which of two scales would it change, and which not: one at the device, one at the hanger?",
+        held_because="a hard pull is put down to friction",
     ),
     Statement(
         "weak bands",
         "the rubber bands have tired",
-        "What would the scale read that is hooked to the device itself?",
-        "bands are thought to lose their grip but not their pull",
+        ask="What would the scale read that is hooked to the device itself?",
+        held_because="bands are thought to lose their grip but not their pull",
     ),
     Statement(
         "dirt in the pivot",
         "the pivot of the device is stiff",
-        "What would the scale read that is hooked to the device itself?",
-        "a hard pull is put down to the cable",
+        ask="What would the scale read that is hooked to the device itself?",
+        held_because="a hard pull is put down to the cable",
     ),
 )
 """What may be wrong, under the names that the mechanics gives."""
@@ -75,7 +75,7 @@ READINGS = (
     Statement(
         "fingertips at the fly",
         "how far they open there when asked",
-        "that is what brought the wearer in. How many of the faults would show there?",
+        ask="that is what brought the wearer in. How many of the faults would show there?",
     ),
 )
 
