@@ -35,7 +35,7 @@ class Feedback:
     justification: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Judgement:
     """What one answer to one item is worth, and what is said about it.
 
@@ -102,3 +102,40 @@ def with_hint(note: Feedback, hints: Sequence[str], attempt: int) -> tuple[Feedb
     if attempt < 1 or not hints:
         return (note,)
     return (note, Feedback("hint", note.kind, f"  Hint: {hints[min(attempt, len(hints)) - 1]}", "hint by attempt"))
+
+
+def nothing_yet(what: str, do: str = "") -> Feedback:
+    """Feedback on an answer that is still the empty space of the notebook.
+
+    Parameters
+    ----------
+    what : str
+        What to call it in a sentence
+    do : str
+        What to write there
+
+    Returns
+    -------
+    Feedback
+        It costs no attempt
+    """
+    return Feedback("blank", "blank", f"{what}: nothing stands here yet. {do}".rstrip(), "no answer")
+
+
+def unreadable(what: str, reason: str) -> Feedback:
+    """Feedback on an answer that could not be read.
+
+    Parameters
+    ----------
+    what : str
+        What to call it in a sentence
+    reason : str
+        What was given, and what to write
+
+    Returns
+    -------
+    Feedback
+        It costs no attempt
+    """
+    said = f"{what}: {reason} This does not count as an attempt."
+    return Feedback("unreadable", "unreadable", said, f"could not be read: {reason}")

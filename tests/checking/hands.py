@@ -10,7 +10,7 @@ from typing import Any
 
 import nbformat
 
-from controlkit.checking import Case, Exercise, Graded
+from controlkit.checking import Case, Exercise, KeptBack
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -30,13 +30,13 @@ class Hands:
         Its name
     module : ModuleType
         What students see of it
-    graded : Graded
+    kept_back : KeptBack
         What they do not
     """
 
     name: str
     module: ModuleType
-    graded: Graded
+    kept_back: KeptBack
     _cases: dict[str, Case] = field(default_factory=dict)
 
     @property

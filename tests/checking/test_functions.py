@@ -14,55 +14,79 @@ from typing import Any
 import numpy as np
 import pytest
 
-from controlkit.checking import Exercise, Function, Graded, Judgement, Law, OneOf, Plan, Ran, WrongFunction, judge
+from controlkit.checking import (
+    Exercise,
+    Function,
+    Judgement,
+    KeptBack,
+    Law,
+    OneOf,
+    Plan,
+    Ran,
+    WrongFunction,
+    judge,
+)
 from controlkit.checking.case.cases import Case
 from controlkit.checking.items.running import Outcome, as_data, run
 
 EFFICIENCY = Function(
-    "efficiency",
-    "force at the device over force at the harness while pulling [-]",
-    ("friction, coefficient [-]", "bend, all bends added [rad]"),
-    lambda friction, bend: math.exp(-friction * bend),
-    lambda c: ((c.friction, 1.0), (c.friction, 3.0), (0.25, 2.0)),
-    3,
+    name="efficiency",
+    asks="force at the device over force at the harness while pulling [-]",
+    arguments=("friction, coefficient [-]", "bend, all bends added [rad]"),
+    right=lambda friction, bend: math.exp(-friction * bend),
+    inputs=lambda c: ((c.friction, 1.0), (c.friction, 3.0), (0.25, 2.0)),
+    results_points=3,
     laws=(
         Law(
-            "no-friction",
-            1,
-            lambda c: ((0.0, 1.0), (0.0, 9.0)),
-            lambda found: all(abs(one - 1) < 1e-9 for one in found),
-            "without friction nothing is lost.",
-            "what is lost in a cable without friction?",
-            "a constant is added or left out",
+            label="no-friction",
+            points=1,
+            inputs=lambda c: ((0.0, 1.0), (0.0, 9.0)),
+            holds=lambda found: all(abs(one - 1) < 1e-9 for one in found),
+            met="without friction nothing is lost.",
+            ask="what is lost in a cable without friction?",
+            because="a constant is added or left out",
         ),
         Law(
-            "halves",
-            1,
-            lambda c: ((c.friction, 1.5), (c.friction, 3.0)),
-            lambda found: abs(found[0] * found[0] - found[1]) < 1e-9,
-            "two half bends are one whole bend.",
-            "the second half of a bend starts with what the first has left. What do both leave together?",
-            "losses are added",
+            label="halves",
+            points=1,
+            inputs=lambda c: ((c.friction, 1.5), (c.friction, 3.0)),
+            holds=lambda found: abs(found[0] * found[0] - found[1]) < 1e-9,
+            met="two half bends are one whole bend.",
+            ask="the second half of a bend starts with what the first has left. What do both leave together?",
+            because="losses are added",
         ),
     ),
     ideas=(
-        WrongFunction("linear", lambda f, b: 1 - f * b, "What would ten radians leave?", "small angles", 0.25),
-        WrongFunction("upside-down", lambda f, b: math.exp(f * b), "Can it exceed one?", "ratio"),
-        WrongFunction("degrees", lambda f, b: math.exp(-f * math.degrees(b)), "In which unit is the bend?", "habit"),
+        WrongFunction(
+            label="linear",
+            model=lambda f, b: 1 - f * b,
+            ask="What would ten radians leave?",
+            held_because="small angles",
+            share=0.25,
+        ),
+        WrongFunction(
+            label="upside-down", model=lambda f, b: math.exp(f * b), ask="Can it exceed one?", held_because="ratio"
+        ),
+        WrongFunction(
+            label="degrees",
+            model=lambda f, b: math.exp(-f * math.degrees(b)),
+            ask="In which unit is the bend?",
+            held_because="habit",
+        ),
     ),
     hints=("What does a small piece of the bend take?",),
-)  # fmt: skip
+)
 CABLE = Exercise("cable", "Cable", Plan("cable", {"friction": OneOf((0.1, 0.15))}), (EFFICIENCY,))
 CASE = Case("cable", "ana", 0, {"friction": 0.1})
-HIDDEN = Graded(inputs={"efficiency": lambda c: ((0.05, 0.7), (0.31, 5.5))})
+HIDDEN = KeptBack({"efficiency": lambda c: ((0.05, 0.7), (0.31, 5.5))})
 
 
 def right(friction, bend):  # type: ignore[no-untyped-def]
     return math.exp(-friction * bend)
 
 
-def judged(answer: Any, attempt: int = 1, graded: Graded | None = None) -> Judgement:
-    return judge(CABLE, "efficiency", answer, CASE, attempt=attempt, graded=graded)
+def judged(answer: Any, attempt: int = 1, kept_back: KeptBack | None = None) -> Judgement:
+    return judge(CABLE, "efficiency", answer, CASE, attempt=attempt, kept_back=kept_back)
 
 
 @pytest.mark.parametrize(
@@ -79,7 +103,7 @@ def test_a_right_function_earns_everything_however_it_is_written(answer: Any) ->
     found = judged(answer)
     assert found.points == 5
     assert found.words.startswith("efficiency: yes, its results are right.\n  Yes: without friction")
-    assert judged(answer, graded=HIDDEN).points == 5
+    assert judged(answer, kept_back=HIDDEN).points == 5
 
 
 @pytest.mark.parametrize("idea", EFFICIENCY.ideas, ids=lambda idea: idea.label)
@@ -110,7 +134,7 @@ def test_right_on_what_is_shown_only_is_found_out_at_grading() -> None:
     def listed(friction, bend):  # type: ignore[no-untyped-def]
         return math.exp(-friction * bend) if (friction, bend) in ((0.1, 1.0), (0.1, 3.0), (0.25, 2.0)) else 0.5
 
-    seen, unseen = judged(listed), judged(listed, graded=HIDDEN)
+    seen, unseen = judged(listed), judged(listed, kept_back=HIDDEN)
     assert seen.points == 3
     assert seen.feedback[0].label == "partly"
     assert "its results are right, but not everywhere" in seen.words
@@ -281,7 +305,14 @@ def test_what_a_function_is_given_stays_as_it_was() -> None:
     given = ([3.0, 1.0],)
     assert run(sorts, (given,))[0].sort == "changed"
     assert given == ([3.0, 1.0],)
-    total = Function("total", "sum", ("bends [rad]",), sum, lambda c: (([3.0, 1.0],), ([2.0, 2.5],)), 2)
+    total = Function(
+        name="total",
+        asks="sum",
+        arguments=("bends [rad]",),
+        right=sum,
+        inputs=lambda c: (([3.0, 1.0],), ([2.0, 2.5],)),
+        results_points=2,
+    )
     adds = Exercise("adds", "Adds", CABLE.plan, (total,))
     assert "It changes what it was given." in judge(adds, "total", sorts, CASE).words
     assert judge(adds, "total", lambda bends: sum(bends), CASE).points == 2
@@ -291,7 +322,14 @@ def test_what_a_function_is_given_stays_as_it_was() -> None:
 
 
 def test_lists_are_compared_number_by_number() -> None:
-    item = Function("both", "both", ("angle [rad]",), lambda a: [a, 2 * a], lambda c: ((1.0,), (2.0,)), 2)
+    item = Function(
+        name="both",
+        asks="both",
+        arguments=("angle [rad]",),
+        right=lambda a: [a, 2 * a],
+        inputs=lambda c: ((1.0,), (2.0,)),
+        results_points=2,
+    )
     pair = Exercise("pair", "Pair", CABLE.plan, (item,))
     for answer in (lambda a: [a, 2 * a], lambda a: (a, a + a), lambda a: np.array([a, 2 * a])):
         assert judge(pair, "both", answer, CASE).points == 2
@@ -337,10 +375,10 @@ def test_a_changed_function_is_a_new_attempt_and_the_same_is_not() -> None:
 
 def test_a_run_in_confinement_is_judged_the_same() -> None:
     for answer in (right, lambda a, b: 1 - a * b, lambda a, b: 1 / 0, lambda a, b: "x", lambda a, b: [a, b]):
-        for graded in (None, HIDDEN):
-            unseen = graded.inputs["efficiency"] if graded else None
+        for kept_back in (None, HIDDEN):
+            unseen = kept_back.items["efficiency"] if kept_back else None
             ran = Ran(run(answer, EFFICIENCY.calls(CASE, unseen)))
-            assert judged(ran, graded=graded) == judged(answer, graded=graded)
+            assert judged(ran, kept_back=kept_back) == judged(answer, kept_back=kept_back)
 
 
 def test_a_forged_run_is_no_run() -> None:
@@ -367,9 +405,9 @@ def test_points_do_not_depend_on_attempts_and_labels_hold_no_numbers() -> None:
 def test_a_case_that_cannot_tell_ideas_apart_is_not_admitted() -> None:
     assert CABLE.admits(CASE)
     same = replace(EFFICIENCY, inputs=lambda c: ((0.0, 1.0), (0.0, 2.0)))
-    assert not same.admits(CASE)
+    assert not replace(CABLE, items=(same,)).admits(CASE)
     twice = replace(EFFICIENCY, ideas=(*EFFICIENCY.ideas, replace(EFFICIENCY.ideas[0], label="linear-again")))
-    assert not twice.admits(CASE)
+    assert not replace(CABLE, items=(twice,)).admits(CASE)
 
 
 def test_results_become_plain_data() -> None:

@@ -11,7 +11,7 @@ from typing import Any
 import nbformat
 import pytest
 
-from controlkit.checking import Exercise, Graded, judge
+from controlkit.checking import Exercise, KeptBack, judge
 from controlkit.classroom import begin, private
 from controlkit.units import InputError
 from tests.checking.hands import Hands
@@ -117,7 +117,7 @@ def test_the_notebook_of_the_example_is_begun_from_its_items(guide: str, tmp_pat
     nbformat.validate(nbformat.read(folder / "ex42.ipynb", as_version=4))
     with pytest.raises(InputError, match="never overwritten"):
         begin("ex42", tmp_path)
-    assert private("ex42", tmp_path) == Graded()
+    assert private("ex42", tmp_path) == KeptBack()
 
 
 def test_two_exercises_of_one_name_are_two(guide: str, tmp_path: Path) -> None:

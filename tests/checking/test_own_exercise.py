@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 import controlkit
-from controlkit.checking import Exercise, Progress
+from controlkit.checking import Exercise, Feedback, Judgement, Progress
 from controlkit.tables import Handout, Table
 
 Captured = pytest.CaptureFixture[str]
@@ -16,6 +16,11 @@ Captured = pytest.CaptureFixture[str]
 
 def right(lever: Exercise, name: str = "Ana") -> float:
     return lever.right(lever.own_case(name))["effort"]
+
+
+def done(item: str, points: float) -> Judgement:
+    note = Feedback("right", "right", "yes", "the right answer")
+    return Judgement(item=item, points=points, out_of=points, feedback=(note,))
 
 
 def test_check_and_score_agree(lever: Exercise, capsys: Captured) -> None:
@@ -167,15 +172,15 @@ def test_a_read_only_file_is_left_alone_and_said_once(lever: Exercise, tmp_path:
 
 def test_a_vanished_folder_stops_nothing(tmp_path: Path) -> None:
     progress = Progress(tmp_path / "gone")
-    progress.add("lever", "ana", "effort", "right", 4, 4)
+    progress.add("lever", "ana", done("effort", 4))
     assert progress.attempts("lever", "ana", "effort") == 1
     assert "cannot be written" in progress.notes[0]
 
 
 def test_two_notebooks_share_a_file(tmp_path: Path) -> None:
     first, second = Progress(tmp_path), Progress(tmp_path)
-    first.add("lever", "ana", "effort", "right", 4, 4)
-    second.add("lever", "ana", "moment", "right", 2, 2)
+    first.add("lever", "ana", done("effort", 4))
+    second.add("lever", "ana", done("moment", 2))
     assert Progress(tmp_path).attempts("lever", "ana", "effort") == 1
     assert Progress(tmp_path).attempts("lever", "ana", "moment") == 1
 
