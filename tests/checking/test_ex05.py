@@ -23,7 +23,15 @@ def cases(ex05: ModuleType) -> list[Case]:
 
 def hook_of(case: Case, bands: int) -> VoluntaryOpening:
     lever = mm(case.lever)
-    return VoluntaryOpening(bands, mm(case.finger), lever, mm(case.whole) / lever, case.rise / 100, 0.0, case.band)
+    return VoluntaryOpening(
+        bands=bands,
+        finger=mm(case.finger),
+        lever=lever,
+        widest=mm(case.whole) / lever,
+        stretch=case.rise / 100,
+        friction=0.0,
+        band_pinch=case.band,
+    )
 
 
 def closing_of(case: Case, lock: bool = False) -> VoluntaryClosing:
@@ -51,7 +59,12 @@ def test_the_hardest_band_takes_just_what_she_can_give_all_day(ex05: ModuleType,
         band = ex05.exercise.right(case)["hardest_band"]
         lever = mm(case.lever)
         hook = VoluntaryOpening(
-            case.bands, mm(case.finger), lever, mm(case.whole) / lever, case.rise / 100, band_pinch=band
+            bands=case.bands,
+            finger=mm(case.finger),
+            lever=lever,
+            widest=mm(case.whole) / lever,
+            stretch=case.rise / 100,
+            band_pinch=band,
         )
         assert hook.force(hook.travel) / (case.arrives / 100) == pytest.approx(0.2 * case.strength)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -71,7 +72,7 @@ def test_worked_steps_open_after_an_attempt(lever: Exercise, capsys: Captured) -
 
 
 def test_handed_out_without_worked_steps(lever: Exercise, capsys: Captured) -> None:
-    bare = Exercise(lever.name, lever.title, lever.plan, lever.items, lever.ideas)
+    bare = replace(lever, worked={})
     bare("Ana").worked_steps("effort")
     assert "without worked steps" in capsys.readouterr().out
 

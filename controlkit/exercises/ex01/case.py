@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from functools import cache
 
 from controlkit.checking import Case, OneOf, Range
@@ -116,11 +117,14 @@ def between(given: Sequence[float], wanted: Sequence[float], value: float) -> fl
 
 def task(c: Case) -> OperatingSequence:
     """The operating sequence of a case, beginning where the case begins."""
-    return _task(str(c.device), int(c.finger), int(c.lever), int(c.bands), int(c.width), int(c.wanted), str(c.begins))
+    sizes = {name: int(c[name]) for name in ("finger", "lever", "bands", "width", "wanted")}
+    return _task(kind=str(c.device), begins=str(c.begins), **sizes)
 
 
 @cache
-def _task(kind: str, finger: int, lever: int, bands: int, width: int, wanted: int, begins: str) -> OperatingSequence:
+def _task(
+    *, kind: str, begins: str, finger: int, lever: int, bands: int, width: int, wanted: int
+) -> OperatingSequence:
     made = device({"device": kind, "finger": finger, "lever": lever, "bands": bands})
     whole = operating_sequence(made, width=mm(width), pinch=float(wanted))
     facts = dict(whole.start.facts)
@@ -128,7 +132,7 @@ def _task(kind: str, finger: int, lever: int, bands: int, width: int, wanted: in
         facts["arm"] = "at the table"
     if begins == "around the object":
         facts |= {"object": "between the fingers", "cable": "pulled" if kind == "voluntary opening" else "slack"}
-    return OperatingSequence(whole.name, State(tuple(facts.items())), whole.goal, whole.steps, whole.demand)
+    return replace(whole, start=State(tuple(facts.items())))
 
 
 def right_orders(c: Case) -> tuple[tuple[str, ...], ...]:

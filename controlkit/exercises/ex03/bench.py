@@ -45,12 +45,12 @@ def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
     dict or None
         Whole millimetres and degrees; None if this draw is of no use
     """
-    taller, wider, angle = int(values["taller"]), int(values["wider"]), int(values["design_angle"])
-    return _measured(str(values["sex"]), taller, wider, str(values["amputated"]), angle)
+    sizes = {name: int(values[name]) for name in ("taller", "wider", "design_angle")}
+    return _measured(sex=str(values["sex"]), amputated=str(values["amputated"]), **sizes)
 
 
 @cache
-def _measured(sex: str, taller: int, wider: int, amputated: str, design_angle: int) -> dict[str, Value] | None:
+def _measured(*, sex: str, amputated: str, taller: int, wider: int, design_angle: int) -> dict[str, Value] | None:
     angles = sorted({*ANGLES, design_angle})
     try:
         wearer = body(sex, 10 * taller, 10 * wider, amputated)
@@ -87,7 +87,7 @@ def _in_back(along: np.ndarray, toward: float) -> float:
 
 
 @dataclass(frozen=True)
-class Trial:
+class HarnessTrial:
     """What a design does on one wearer.
 
     Parameters
@@ -132,7 +132,7 @@ def settled(pull: Pull) -> bool:
     return not any("did not settle" in state for state in pull.states)
 
 
-def trial(wearer: Wearer, choice: Mapping[str, float], arm_flexion: int) -> Trial:
+def trial(wearer: Wearer, choice: Mapping[str, float], arm_flexion: int) -> HarnessTrial:
     """Try a design on a wearer.
 
     Parameters
@@ -146,7 +146,7 @@ def trial(wearer: Wearer, choice: Mapping[str, float], arm_flexion: int) -> Tria
 
     Returns
     -------
-    Trial
+    HarnessTrial
         What it does
 
     Raises
@@ -158,7 +158,7 @@ def trial(wearer: Wearer, choice: Mapping[str, float], arm_flexion: int) -> Tria
 
 
 @cache
-def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], arm_flexion: int) -> Trial:
+def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], arm_flexion: int) -> HarnessTrial:
     chosen = dict(choice)
     harness = figure_of_eight(
         wearer,
@@ -171,7 +171,7 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], arm_flexion: i
     rest, raised = system.sweep(deg(1) * np.array([0.0, arm_flexion]), elbow_flexion=deg(90)).pulls
     if not (settled(rest) and settled(raised)):
         raise InputError("The straps do not settle with these settings. Change one of them a little and try again.")
-    return Trial(
+    return HarnessTrial(
         opening_share=raised.opening / system.device.full_opening,
         shoulder_moment=raised.harness_force * raised.moment_arm,
         shut_at_rest=rest.opening <= SHUT,

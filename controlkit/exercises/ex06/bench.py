@@ -109,7 +109,7 @@ def settled(pull: Pull) -> bool:
 
 
 @dataclass(frozen=True)
-class Trial:
+class ChainTrial:
     """What a design does on one wearer.
 
     Parameters
@@ -140,7 +140,7 @@ class Trial:
     grip: float
 
 
-def trial(wearer: Wearer, choice: Mapping[str, float], width: float) -> Trial:
+def trial(wearer: Wearer, choice: Mapping[str, float], width: float) -> ChainTrial:
     """Try a design on a wearer.
 
     Parameters
@@ -154,7 +154,7 @@ def trial(wearer: Wearer, choice: Mapping[str, float], width: float) -> Trial:
 
     Returns
     -------
-    Trial
+    ChainTrial
         What it does
 
     Raises
@@ -166,7 +166,7 @@ def trial(wearer: Wearer, choice: Mapping[str, float], width: float) -> Trial:
 
 
 @cache
-def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], width: float) -> Trial:
+def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], width: float) -> ChainTrial:
     chosen = dict(choice)
     harness = figure_of_eight(
         wearer,
@@ -183,7 +183,7 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], width: float) 
     if not all(settled(pull) for pull in pulls):
         raise InputError("The straps do not settle with these settings. Change one of them a little and try again.")
     line = system.line(RIGHT)
-    return Trial(
+    return ChainTrial(
         table=table.opening / device.full_opening,
         fly=fly.opening / device.full_opening,
         mouth=mouth.opening,

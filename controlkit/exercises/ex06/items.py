@@ -17,7 +17,7 @@ from controlkit.checking import (
     body,
     own_wearer,
 )
-from controlkit.exercises.ex06.bench import SHUT, Trial, trial
+from controlkit.exercises.ex06.bench import SHUT, ChainTrial, trial
 from controlkit.exercises.ex06.case import (
     FLY,
     KEEP,
@@ -41,7 +41,7 @@ def runs_out(c: Case) -> str:
     return {(False, False): "neither", (True, False): "excursion", (False, True): "force"}.get(short(c), "both")
 
 
-def serves(done: Trial) -> bool:
+def serves(done: ChainTrial) -> bool:
     """Whether a design does on a body what depends on the body."""
     return done.table >= OPEN and done.fly >= FLY and done.mouth <= STILL and done.rest <= SHUT
 
