@@ -8,6 +8,7 @@ from functools import cache
 
 from controlkit.checking import Case, OneOf, Range
 from controlkit.checking.case.cases import Draw, Value
+from controlkit.exercises.shared.readings import between, rounded
 from controlkit.mechanics import VoluntaryClosing, VoluntaryOpening
 from controlkit.mechanics.sequence import OperatingSequence, State, operating_sequence
 from controlkit.tables import Table
@@ -81,9 +82,9 @@ def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
         raw[f"force_{row}"] = made.force(mm(row))
     if isinstance(made, VoluntaryOpening):
         raw["pinch"] = made.pinch(mm(int(values["width"])))
-    if whole <= ROWS[-1] + 2 or any(abs(abs(value % 1) - 0.5) < EDGE for value in raw.values()):
+    found = rounded(raw, EDGE)
+    if found is None or whole <= ROWS[-1] + 2:
         return None
-    found: dict[str, Value] = {name: round(value) for name, value in raw.items()}
     return {"pinch": int(values["wanted"]), **found, "whole": whole}
 
 
@@ -105,14 +106,6 @@ def travel_to(c: Case, opening: float) -> float:
 def scale(c: Case, travel: float) -> float:
     """Cable force at a travel, between the rows of the table, nothing between the fingers [N]."""
     return between(rows(c), [c[f"force_{row}"] for row in rows(c)], travel)
-
-
-def between(given: Sequence[float], wanted: Sequence[float], value: float) -> float:
-    """Read between two rows of a table; beyond its ends, go on as between the last two."""
-    falling = given[0] > given[-1]
-    last = len(given) - 2
-    k = next((k for k in range(last) if (value >= given[k + 1] if falling else value <= given[k + 1])), last)
-    return float(wanted[k] + (wanted[k + 1] - wanted[k]) * (value - given[k]) / (given[k + 1] - given[k]))
 
 
 def task(c: Case) -> OperatingSequence:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from controlkit.checking import Case, WrongIdea
 from controlkit.checking.items.wrong import Earlier
 from controlkit.exercises.ex01.case import goal, opens, rows, scale, travel_to
+from controlkit.exercises.shared.readings import step_of
 
 
 def _without_grip(c: Case, mine: Earlier) -> float:
@@ -114,5 +115,5 @@ IDEAS = (
 def rows_around(c: Case, travel: float) -> tuple[int, int]:
     """The two rows of the table between which a travel lies [mm]."""
     every = rows(c)
-    k = next((k for k in range(len(every) - 2) if travel <= every[k + 1]), len(every) - 2)
+    k = step_of(every, travel)
     return every[k], every[k + 1]

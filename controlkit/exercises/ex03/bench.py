@@ -11,6 +11,7 @@ import numpy as np
 
 from controlkit.checking import body
 from controlkit.checking.case.cases import Value
+from controlkit.exercises.shared.readings import rounded
 from controlkit.mechanics import Pull, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.harness import Placement
 from controlkit.units import InputError, deg, mm
@@ -28,23 +29,9 @@ OPEN = 0.995
 SHUT = mm(0.5)
 """Opening that counts as none [m]."""
 
-EDGE = 0.002
-"""A measured value this near to the edge of rounding is not used: machines might round it apart [mm or deg]."""
-
 
 def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
-    """What tape, caliper and protractor show on the wearer of a case.
-
-    Parameters
-    ----------
-    values : mapping
-        Drawn values of the case
-
-    Returns
-    -------
-    dict or None
-        Whole millimetres and degrees; None if this draw is of no use
-    """
+    """What tape, caliper and protractor show on the wearer of a case, in whole numbers [mm and deg]."""
     sizes = {name: int(values[name]) for name in ("taller", "wider", "design_angle")}
     return _measured(sex=str(values["sex"]), amputated=str(values["amputated"]), **sizes)
 
@@ -72,9 +59,9 @@ def _measured(*, sex: str, amputated: str, taller: int, wider: int, design_angle
         raw[f"strap_{angle}"] = (along + at[angle].excursion.generated) / mm(1)
         raw[f"across_{angle}"] = float(np.linalg.norm(crossbar - rest.ring)) / mm(1)
     raw["strap_direction"] = -_in_back(strap[1] - strap[0], -1.0 if amputated == "left" else 1.0)
-    if any(abs(abs(value % 1) - 0.5) < EDGE for value in raw.values()):
+    found = rounded(raw)
+    if found is None:
         return None
-    found: dict[str, Value] = {name: round(value) for name, value in raw.items()}
     found["design_moment"] = ceil(10 * 1.15 * open_at.harness_force * open_at.moment_arm) / 10
     found["stature"] = round(wearer.stature / mm(1))
     found["chest_circumference"] = round(wearer.chest_circumference / mm(1))
@@ -133,27 +120,7 @@ def settled(pull: Pull) -> bool:
 
 
 def trial(wearer: Wearer, choice: Mapping[str, float], arm_flexion: int) -> HarnessTrial:
-    """Try a design on a wearer.
-
-    Parameters
-    ----------
-    wearer : Wearer
-        Who wears it
-    choice : mapping
-        Settings of the design [m, and - for the crossbar]
-    arm_flexion : int
-        Where the device must be open [deg]
-
-    Returns
-    -------
-    HarnessTrial
-        What it does
-
-    Raises
-    ------
-    InputError
-        If it cannot be worn
-    """
+    """Try a design on a wearer; settings in m, and - for the crossbar, the device to be open at an arm flexion [deg]."""
     return _tried(wearer, tuple(sorted(choice.items())), arm_flexion)
 
 

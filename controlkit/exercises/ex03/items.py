@@ -5,13 +5,11 @@ from __future__ import annotations
 from math import cos
 
 from controlkit.checking import (
-    Body,
     Criterion,
     Design,
     Quantity,
     Setting,
     Written,
-    body,
     own_wearer,
 )
 from controlkit.exercises.ex03.bench import trial
@@ -22,6 +20,7 @@ from controlkit.exercises.ex03.case import (
     losses,
     turn,
 )
+from controlkit.exercises.shared.wearers import CONTROL_STRAP, CROSSBAR, RING_BELOW_C7, other_bodies
 
 ITEMS = (
     Quantity(
@@ -80,10 +79,10 @@ ITEMS = (
         name="design",
         asks="ring, crossbar and control attachment strap for your wearer",
         settings=(
-            Setting("ring_below_c7", "length", "mm", "distance of the ring below the vertebra C7"),
+            RING_BELOW_C7,
             Setting("ring_to_sound_side", "length", "mm", "distance of the ring from the spine toward the sound side"),
-            Setting("crossbar", "ratio", "", "place of the crossbar, as a share of the upper arm from the shoulder"),
-            Setting("control_strap", "length", "mm", "control attachment strap let out, or taken in with a minus sign"),
+            CROSSBAR,
+            CONTROL_STRAP,
         ),
         wearer=lambda c: own_wearer(c.values),
         simulate=lambda wearer, choice, c: trial(wearer, choice, c.design_angle),
@@ -136,11 +135,7 @@ ITEMS = (
             ),
         ),
         works=lambda done: done.opens_fully and done.shut_at_rest,
-        bodies=(
-            Body("a short woman with a narrow chest", lambda: body("female", -120, -100)),
-            Body("a tall man", lambda: body("male", 130, 0)),
-            Body("a man of average height with a very large chest", lambda: body("male", 0, 140)),
-        ),
+        bodies=other_bodies(shorter=120, narrower=100),
         bodies_points=2.0,
     ),
     Written(

@@ -58,19 +58,8 @@ def rubbed(c: Case) -> float:
     return float(c.friction * radians(sum(bends(c))))
 
 
-def read(values: Mapping[str, Value]) -> dict[str, Value] | None:
-    """What the spring scale shows at the hanger of a used cable.
-
-    Parameters
-    ----------
-    values : mapping
-        Drawn values of the case
-
-    Returns
-    -------
-    dict or None
-        Whole newtons; None where ways of fitting that are all in use do not agree
-    """
+def scale_readings(values: Mapping[str, Value]) -> dict[str, Value] | None:
+    """What the spring scale shows at a used cable [N]; None where ways of fitting that are in use do not agree."""
     load, friction = int(values["load"]), SAMPLES[str(values["sample"])]
     found: dict[str, Value] = {}
     for angle in READ_AT:

@@ -111,22 +111,7 @@ def sound() -> SingleControl:
 
 @cache
 def reading(key: str, fault: str = "", share: float = 0.0) -> float:
-    """What the bench reads, sound or with a fault.
-
-    Parameters
-    ----------
-    key : str
-        Which reading
-    fault : str
-        Name of the fault; empty for none
-    share : float
-        How far between its smallest and its largest size [-]
-
-    Returns
-    -------
-    float
-        In the unit of the reading
-    """
+    """What the bench reads, sound or with a fault of some size between its smallest and its largest, 0 to 1 [-]."""
     system = sound()
     if fault:
         system = _BY_NAME[fault].at(system, _BY_NAME[fault].drawn(share))
@@ -148,18 +133,7 @@ def reading(key: str, fault: str = "", share: float = 0.0) -> float:
 
 
 def found(number: int) -> dict[str, Value]:
-    """The readings of one prosthesis on the shelf, and of a sound one, as the case shows them.
-
-    Parameters
-    ----------
-    number : int
-        Number of the prosthesis, from 1 [-]
-
-    Returns
-    -------
-    dict
-        Whole newtons, per cent and millimetres
-    """
+    """The readings of one prosthesis on the shelf, by its number, and of a sound one, as the case shows them."""
     fault, share = PROSTHESES[number - 1]
     now: dict[str, Value] = {f"now_{key}": round(reading(key, fault.name, share)) for key in KEYS}
     return now | {f"sound_{key}": round(reading(key)) for key in KEYS}

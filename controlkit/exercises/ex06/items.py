@@ -5,7 +5,6 @@ from __future__ import annotations
 from math import degrees
 
 from controlkit.checking import (
-    Body,
     Case,
     Choice,
     Criterion,
@@ -14,7 +13,6 @@ from controlkit.checking import (
     Quantity,
     Setting,
     Written,
-    body,
     own_wearer,
 )
 from controlkit.exercises.ex06.bench import SHUT, ChainTrial, trial
@@ -29,6 +27,7 @@ from controlkit.exercises.ex06.case import (
 )
 from controlkit.exercises.ex06.faults import READINGS, STATEMENTS, decides, fault_of, speaks_against
 from controlkit.exercises.ex06.ideas import RUNS_OUT
+from controlkit.exercises.shared.wearers import CONTROL_STRAP, CROSSBAR, RING_BELOW_C7, other_bodies
 from controlkit.mechanics.chain.budgets import TASKS
 from controlkit.units import mm
 
@@ -203,9 +202,9 @@ ITEMS = (
         name="design",
         asks="ring, crossbar, control attachment strap, bands and housing for your wearer",
         settings=(
-            Setting("ring_below_c7", "length", "mm", "distance of the ring below the vertebra C7"),
-            Setting("crossbar", "ratio", "", "place of the crossbar, as a share of the upper arm from the shoulder"),
-            Setting("control_strap", "length", "mm", "control attachment strap let out, or taken in with a minus sign"),
+            RING_BELOW_C7,
+            CROSSBAR,
+            CONTROL_STRAP,
             Setting("bands", "ratio", "", "rubber bands of the hook"),
             Setting("housing_spare", "length", "mm", "housing beyond the shortest that lets the elbow bend"),
         ),
@@ -213,11 +212,7 @@ ITEMS = (
         simulate=lambda wearer, choice, c: trial(wearer, choice, mm(c.width)),
         criteria=CRITERIA,
         works=serves,
-        bodies=(
-            Body("a short woman with a narrow chest", lambda: body("female", -110, -90)),
-            Body("a tall man", lambda: body("male", 130, 0)),
-            Body("a man of average height with a very large chest", lambda: body("male", 0, 140)),
-        ),
+        bodies=other_bodies(shorter=110, narrower=90),
         bodies_points=2.0,
     ),
     Written(
