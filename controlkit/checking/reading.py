@@ -57,18 +57,7 @@ def plain(answer: Any) -> Any:
 
 
 def is_blank(answer: Any) -> bool:
-    """Whether an answer, made plain, is still the empty space of the notebook.
-
-    Parameters
-    ----------
-    answer : object
-        As `plain` returns it
-
-    Returns
-    -------
-    bool
-        True for dots, nothing, and text without content
-    """
+    """Whether an answer, made `plain`, is still empty: dots, nothing, or text without content."""
     return answer is None or answer is Ellipsis or (type(answer) is str and answer.strip(" .…\t\n") == "")
 
 

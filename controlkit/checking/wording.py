@@ -64,38 +64,12 @@ def checked(item: str, statements: Sequence[Statement]) -> None:
 
 
 def shuffled(item: str, seed: str, statements: Sequence[Statement]) -> tuple[Statement, ...]:
-    """Statements in an order of the student's own.
-
-    Parameters
-    ----------
-    item : str
-        Name of the item
-    seed : str
-        What her case was drawn from
-    statements : sequence of Statement
-        In the order of the author
-
-    Returns
-    -------
-    tuple of Statement
-        The same, mixed
-    """
+    """Statements of an item, mixed in an order of the student's own; the seed is what her case was drawn from."""
     return tuple(sorted(statements, key=lambda one: pick(2**32, item, seed, one.word)))
 
 
 def listed(statements: Sequence[Statement]) -> str:
-    """Words to choose from, in one phrase.
-
-    Parameters
-    ----------
-    statements : sequence of Statement
-        What there is
-
-    Returns
-    -------
-    str
-        Straight quotes, so that a word can be copied as it stands: ``"lower", "higher"``
-    """
+    """Words to choose from in one phrase, in straight quotes, so that a word can be copied as it stands."""
     return ", ".join(f'"{statement.word}"' for statement in statements)
 
 
