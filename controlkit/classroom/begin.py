@@ -62,7 +62,7 @@ def begin(name: str, root: Path | str = ".") -> list[Path]:
     notebook, kept = folder / f"{name}.ipynb", folder.parent / f"{name}_graded.py"
     if notebook.exists():
         raise InputError(f"{name}.ipynb is there already. It is never overwritten; move it away to begin anew.")
-    module = _module(folder, name)
+    module = module_of(name, root)
     exercise, minutes = _items(module, name)
     cells = _cells(exercise, module.__name__, minutes)
     kernel = {"display_name": "Python 3 (ipykernel)", "language": "python", "name": "python3"}
@@ -85,8 +85,27 @@ def _number(name: str) -> str:
     return name.removeprefix("ex").lstrip("0") or name
 
 
-def _module(folder: Path, name: str) -> ModuleType:
-    """What defines the items: a file beside the notebook, or a package of the course."""
+def module_of(name: str, root: Path | str = ".") -> ModuleType:
+    """What defines the items of an exercise: a file beside its notebook, or a package of the course.
+
+    Parameters
+    ----------
+    name : str
+        Name of the exercise, such as "ex42"
+    root : Path or str
+        The folder that holds ``solutions/``
+
+    Returns
+    -------
+    module
+        ``solutions/ex42/ex42.py``, else ``controlkit.exercises.ex42``
+
+    Raises
+    ------
+    InputError
+        If there is neither
+    """
+    folder = Path(root).resolve() / "solutions" / name
     if (folder / f"{name}.py").is_file():
         return _beside(folder, name)
     try:

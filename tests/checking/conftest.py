@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import importlib
 from pathlib import Path
 from types import ModuleType
 
@@ -10,6 +9,7 @@ import pytest
 
 from controlkit.checking import Exercise, Plan, Quantity, Range, Written, WrongIdea
 from controlkit.classroom import private
+from controlkit.classroom.begin import module_of
 from tests.checking.hands import NAMES, ROOT, Hands
 from tests.checking.school import WHO, School, mark, third_exercise, with_ideas
 
@@ -22,7 +22,7 @@ def root() -> Path:
 @pytest.fixture(scope="session")
 def modules() -> dict[str, ModuleType]:
     """Every exercise, found as a notebook finds it."""
-    return {name: importlib.import_module(f"controlkit.exercises.{name}") for name in NAMES}
+    return {name: module_of(name, ROOT) for name in NAMES}
 
 
 @pytest.fixture(scope="session")

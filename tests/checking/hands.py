@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import re
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 from types import ModuleType
@@ -56,12 +59,25 @@ class Hands:
     def solved(self, who: str) -> dict[str, Any]:
         """What the solution notebook answers for that name: each item's variable."""
         there: dict[str, Any] = {}
-        for cell in self.notebook().cells:
-            tested = cell.metadata.nbgrader.grade
-            if cell.cell_type == "code" and not tested:
-                exec(f"name = {who!r}" if cell.id == "who" else cell.source, there)
+        with self._importable():
+            for cell in self.notebook().cells:
+                tested = cell.metadata.nbgrader.grade
+                if cell.cell_type == "code" and not tested:
+                    exec(f"name = {who!r}" if cell.id == "who" else cell.source, there)
         written = {cell.id: cell.source for cell in self.notebook().cells if cell.metadata.nbgrader.solution}
         return {item.name: there.get(item.name, written[item.name]) for item in self.exercise.items}
+
+    @contextmanager
+    def _importable(self) -> Iterator[None]:
+        """Let a cell import an exercise that stands beside its notebook, as there."""
+        name = self.module.__name__
+        known = name in sys.modules
+        sys.modules.setdefault(name, self.module)
+        try:
+            yield
+        finally:
+            if not known:
+                del sys.modules[name]
 
     def filled(self, who: str) -> dict[str, str]:
         """Sources of the cells that a student fills in, as she would if she knew the solution."""

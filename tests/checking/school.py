@@ -99,12 +99,10 @@ def mark(
     for name, students in handed_in.items():
         for who, sources in students.items():
             fill(root / "exercises" / name, folder / "submitted" / who / name, sources)
-    own = {name: str(folder.parent / name.lower()) for name in ("IPYTHONDIR", "JUPYTER_CONFIG_DIR")}
-    path = os.pathsep.join([str(Path(sys.executable).parent), os.environ.get("PATH", "")])  # nbgrader calls alembic
     ran = subprocess.run(
         [sys.executable, "-c", ONE_PROCESS, json.dumps(list(handed_in)), json.dumps(list(feedback))],
         cwd=folder,
-        env={**os.environ, **own, "PATH": path, "PYTHONPATH": str(root), "PYTHONDONTWRITEBYTECODE": "1"},
+        env=surroundings(folder.parent, root),
         capture_output=True,
         text=True,
         check=False,
@@ -116,6 +114,13 @@ def mark(
         marks.setdefault(name, {}).setdefault(who, {})[cell] = points
         manual.setdefault(name, {}).setdefault(who, {})[cell] = by_hand
     return School(folder, marks, manual, ran.stderr)
+
+
+def surroundings(own: Path, root: Path = ROOT) -> dict[str, str]:
+    """Where nbgrader runs: settings in a folder of its own, and the package of this checkout."""
+    settings = {name: str(own / name.lower()) for name in ("IPYTHONDIR", "JUPYTER_CONFIG_DIR")}
+    path = os.pathsep.join([str(Path(sys.executable).parent), os.environ.get("PATH", "")])  # nbgrader calls alembic
+    return {**os.environ, **settings, "PATH": path, "PYTHONPATH": str(root), "PYTHONDONTWRITEBYTECODE": "1"}
 
 
 def fill(released: Path, handed_in: Path, sources: Sources) -> None:

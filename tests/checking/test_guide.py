@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import shutil
 import sys
 from collections import Counter
 from pathlib import Path
@@ -137,6 +138,9 @@ def test_two_exercises_of_one_name_are_two(guide: str, tmp_path: Path) -> None:
 
 def test_a_begun_notebook_has_the_cells_of_those_there_are(hands: Hands, root: Path, tmp_path: Path) -> None:
     """For every exercise: the same cells in the same order, with the same points, stubs and tests; the words differ."""
+    (tmp_path / "solutions" / hands.name).mkdir(parents=True)
+    for own in (root / "solutions" / hands.name).glob("*.py"):
+        shutil.copy(own, tmp_path / "solutions" / hands.name)
     begin(hands.name, tmp_path)
     begun = nbformat.read(tmp_path / "solutions" / hands.name / f"{hands.name}.ipynb", as_version=4)
     nbformat.validate(begun)
