@@ -5,9 +5,6 @@
 from __future__ import annotations
 
 import math
-import signal
-import threading
-import time
 from dataclasses import replace
 from typing import Any
 
@@ -19,70 +16,12 @@ from controlkit.checking import (
     Function,
     Judgement,
     KeptBack,
-    Law,
-    OneOf,
-    Plan,
     Ran,
     WrongFunction,
     judge,
 )
-from controlkit.checking.case.cases import Case
-from controlkit.checking.items.running import Outcome, as_data, run
-
-EFFICIENCY = Function(
-    name="efficiency",
-    asks="force at the device over force at the harness while pulling [-]",
-    arguments=("friction, coefficient [-]", "bend, all bends added [rad]"),
-    right=lambda friction, bend: math.exp(-friction * bend),
-    inputs=lambda c: ((c.friction, 1.0), (c.friction, 3.0), (0.25, 2.0)),
-    results_points=3,
-    laws=(
-        Law(
-            label="no-friction",
-            points=1,
-            inputs=lambda c: ((0.0, 1.0), (0.0, 9.0)),
-            holds=lambda found: all(abs(one - 1) < 1e-9 for one in found),
-            met="without friction nothing is lost.",
-            ask="what is lost in a cable without friction?",
-            because="a constant is added or left out",
-        ),
-        Law(
-            label="halves",
-            points=1,
-            inputs=lambda c: ((c.friction, 1.5), (c.friction, 3.0)),
-            holds=lambda found: abs(found[0] * found[0] - found[1]) < 1e-9,
-            met="two half bends are one whole bend.",
-            ask="the second half of a bend starts with what the first has left. What do both leave together?",
-            because="losses are added",
-        ),
-    ),
-    ideas=(
-        WrongFunction(
-            label="linear",
-            model=lambda f, b: 1 - f * b,
-            ask="What would ten radians leave?",
-            held_because="small angles",
-            share=0.25,
-        ),
-        WrongFunction(
-            label="upside-down", model=lambda f, b: math.exp(f * b), ask="Can it exceed one?", held_because="ratio"
-        ),
-        WrongFunction(
-            label="degrees",
-            model=lambda f, b: math.exp(-f * math.degrees(b)),
-            ask="In which unit is the bend?",
-            held_because="habit",
-        ),
-    ),
-    hints=("What does a small piece of the bend take?",),
-)
-CABLE = Exercise("cable", "Cable", Plan("cable", {"friction": OneOf((0.1, 0.15))}), (EFFICIENCY,))
-CASE = Case("cable", "ana", 0, {"friction": 0.1})
-HIDDEN = KeptBack({"efficiency": lambda c: ((0.05, 0.7), (0.31, 5.5))})
-
-
-def right(friction, bend):  # type: ignore[no-untyped-def]
-    return math.exp(-friction * bend)
+from controlkit.checking.items.running import Outcome, run
+from tests.checking.efficiency import CABLE, CASE, EFFICIENCY, HIDDEN, right
 
 
 def judged(answer: Any, attempt: int = 1, kept_back: KeptBack | None = None) -> Judgement:
@@ -174,29 +113,6 @@ def test_blank_is_blank(answer: Any) -> None:
     assert "nothing stands here yet" in found.words
 
 
-def endless_line(friction, bend):  # type: ignore[no-untyped-def]
-    while True: pass  # noqa: E701  # fmt: skip
-
-
-def endless(friction, bend):  # type: ignore[no-untyped-def]
-    left = 1.0
-    while bend > 0:
-        left *= 1 - friction
-    return left
-
-
-def swallows(friction, bend):  # type: ignore[no-untyped-def]
-    while True:
-        try:  # noqa: SIM105
-            bend += 1
-        except BaseException:  # noqa: BLE001
-            pass
-
-
-def waits(friction, bend):  # type: ignore[no-untyped-def]
-    time.sleep(30)
-
-
 def calls_itself(friction, bend):  # type: ignore[no-untyped-def]
     return calls_itself(friction, bend)
 
@@ -259,66 +175,6 @@ def test_a_function_that_comes_to_nothing_gets_a_sentence(answer: Any, words: st
     assert "Traceback" not in found.words
     assert "Error" not in found.words
     assert "trap" not in found.words
-
-
-ENDLESS = [endless, endless_line, swallows, waits]
-
-
-@pytest.mark.parametrize("answer", ENDLESS, ids=lambda answer: answer.__name__)
-def test_a_function_without_end_is_ended(answer: Any) -> None:
-    quick = Exercise("cable", "Cable", CABLE.plan, (replace(EFFICIENCY, seconds=0.2),))
-    begun = time.monotonic()
-    found = judge(quick, "efficiency", answer, CASE)
-    assert time.monotonic() - begun < 5.0  # one call is waited for, not seven
-    assert "it does not come to an end" in found.words
-    assert not found.costs_attempt
-    assert run(right, ((0.0, 1.0),))[0].value == 1.0  # nothing of it lingers in the next call
-
-
-@pytest.mark.parametrize("answer", ENDLESS[:3], ids=lambda answer: answer.__name__)
-def test_it_is_ended_in_any_thread(answer: Any) -> None:
-    found: list[Outcome] = []
-
-    def work() -> None:
-        found.extend(run(answer, ((0.1, 1.0), (0.2, 1.0)), seconds=0.2))
-        found.extend(run(right, ((0.0, 1.0),)))
-
-    thread = threading.Thread(target=work)
-    thread.start()
-    thread.join(20.0)
-    assert [one.sort for one in found] == ["endless", "endless", "value"]
-
-
-@pytest.mark.skipif(not hasattr(signal, "setitimer"), reason="this system has no alarm to put away")
-def test_the_clock_is_put_away() -> None:
-    before = signal.getsignal(signal.SIGALRM), signal.getitimer(signal.ITIMER_REAL)
-    run(right, ((0.1, 1.0),))
-    run(endless, ((0.1, 1.0),), seconds=0.1)
-    assert (signal.getsignal(signal.SIGALRM), signal.getitimer(signal.ITIMER_REAL)) == before
-
-
-def test_what_a_function_is_given_stays_as_it_was() -> None:
-    def sorts(bends):  # type: ignore[no-untyped-def]
-        bends.sort()
-        return float(sum(bends))
-
-    given = ([3.0, 1.0],)
-    assert run(sorts, (given,))[0].sort == "changed"
-    assert given == ([3.0, 1.0],)
-    total = Function(
-        name="total",
-        asks="sum",
-        arguments=("bends [rad]",),
-        right=sum,
-        inputs=lambda c: (([3.0, 1.0],), ([2.0, 2.5],)),
-        results_points=2,
-    )
-    adds = Exercise("adds", "Adds", CABLE.plan, (total,))
-    assert "It changes what it was given." in judge(adds, "total", sorts, CASE).words
-    assert judge(adds, "total", lambda bends: sum(bends), CASE).points == 2
-    zeroes = np.array([1.0, 2.0])
-    assert run(lambda row: row.fill(0) or 1.0, ((zeroes,),))[0].sort == "changed"
-    assert zeroes.tolist() == [1.0, 2.0]
 
 
 def test_lists_are_compared_number_by_number() -> None:
@@ -408,12 +264,3 @@ def test_a_case_that_cannot_tell_ideas_apart_is_not_admitted() -> None:
     assert not replace(CABLE, items=(same,)).admits(CASE)
     twice = replace(EFFICIENCY, ideas=(*EFFICIENCY.ideas, replace(EFFICIENCY.ideas[0], label="linear-again")))
     assert not replace(CABLE, items=(twice,)).admits(CASE)
-
-
-def test_results_become_plain_data() -> None:
-    assert as_data(np.array([[1, 2], [3, 4]])).value == ((1.0, 2.0), (3.0, 4.0))
-    assert as_data(np.int64(3)).value == 3.0
-    nested: list[Any] = []
-    nested.append(nested)
-    assert as_data(nested).sort == "no-number"
-    assert as_data([1.0, None]).sort == "nothing"
