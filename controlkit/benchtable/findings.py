@@ -101,7 +101,7 @@ def friction_of(bench: BenchReadings, cable: Cable | None = None, *, level: floa
     Raises
     ------
     InputError
-        If a column is missing, or as `controlkit.mechanics.readings.fit_friction`
+        If a column is missing, or as `controlkit.mechanics.bench.fits.readings.fit_friction`
     """
     cabled = _cable_rows(bench, cable)
     rows, back = cabled.rows, cabled.back
@@ -144,7 +144,7 @@ def stiffness_of(bench: BenchReadings, *, level: float = 0.95) -> BenchFinding[F
     Raises
     ------
     InputError
-        If a column is missing, or as `controlkit.mechanics.readings.fit_stiffness`
+        If a column is missing, or as `controlkit.mechanics.bench.fits.readings.fit_stiffness`
     """
     pull, way = _only(bench, "force", ()), _only(bench, "length", ())
     (force, travel), rows = _complete(bench, pull, way)

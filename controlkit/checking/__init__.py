@@ -6,7 +6,7 @@ Nothing here draws, and nothing here knows a notebook or a class.
 from controlkit.checking.case.cases import Case, OneOf, Plan, Range, normalise
 from controlkit.checking.case.wearers import body, own_wearer
 from controlkit.checking.feedback import Feedback, Judgement
-from controlkit.checking.items.base import Item, KeptBack, Posed, Question
+from controlkit.checking.items.base import Given, Item, KeptBack, Question
 from controlkit.checking.items.choice import Choice
 from controlkit.checking.items.design import Body, Criterion, Design, OtherBodies, Setting
 from controlkit.checking.items.diagnosis import Diagnosis
@@ -31,6 +31,7 @@ __all__ = [
     "Exercise",
     "Feedback",
     "Function",
+    "Given",
     "Item",
     "Judgement",
     "KeptBack",
@@ -40,7 +41,6 @@ __all__ = [
     "OtherBodies",
     "OwnExercise",
     "Plan",
-    "Posed",
     "Progress",
     "Quantity",
     "Question",

@@ -189,7 +189,7 @@ def shelf(ex06: ModuleType) -> list[Case]:
 def test_each_prosthesis_on_the_shelf_can_be_told_by_one_reading(ex06: ModuleType) -> None:
     item = ex06.exercise.item("diagnosis")
     for case in shelf(ex06):
-        assert item.admits(ex06.exercise.posed(item, case)), fault_of(case)
+        assert item.admits(ex06.exercise.given(item, case)), fault_of(case)
 
 
 def test_faults_that_are_never_made_are_those_that_no_reading_decides(ex06: ModuleType) -> None:

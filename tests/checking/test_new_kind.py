@@ -10,7 +10,7 @@ from typing import ClassVar
 
 import pytest
 
-from controlkit.checking import Exercise, Feedback, Item, Judgement, KeptBack, Plan, Posed, Question, Range, judge
+from controlkit.checking import Exercise, Feedback, Given, Item, Judgement, KeptBack, Plan, Question, Range, judge
 from controlkit.checking.case.cases import Case
 from controlkit.classroom import begin
 
@@ -32,11 +32,11 @@ class YesOrNo(Item):
     def stub(self) -> str:
         return f"{self.name} = ...  # True or False"
 
-    def admits(self, posed: Posed) -> bool:
-        return posed.case.load != 50  # on the border nobody can tell
+    def admits(self, given: Given) -> bool:
+        return given.case.load != 50  # on the border nobody can tell
 
-    def wrong_answers(self, posed: Posed) -> tuple[bool, ...]:
-        return (not self.holds(posed.case),)
+    def wrong_answers(self, given: Given) -> tuple[bool, ...]:
+        return (not self.holds(given.case),)
 
     def judge(self, question: Question) -> Judgement:
         if type(question.answer) is not bool:
@@ -116,7 +116,7 @@ def test_a_kind_that_says_no_more_than_it_must_has_the_usual_answers() -> None:
     assert free.carried({"any": 7.0}) == {}
     assert not item.keeps_back
     assert not item.by_hand
-    assert free.posed(item, case) == Posed(case=case, ideas=(), right=free.right)
+    assert free.given(item, case) == Given(case=case, ideas=(), right=free.right)
 
 
 def test_no_other_file_names_a_kind(root: Path) -> None:

@@ -14,8 +14,8 @@ from controlkit.checking.items.wrong import Earlier, WrongIdea
 
 
 @dataclass(frozen=True, kw_only=True)
-class Posed:
-    """An item as it is posed to one student: her case, what is right in it, and which wrong ideas there are.
+class Given:
+    """An item as it is given to one student: her case, what is right in it, and which wrong ideas there are.
 
     Parameters
     ----------
@@ -38,7 +38,7 @@ class Posed:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Question(Posed):
+class Question(Given):
     """One answer to judge, with everything that is known about it.
 
     Parameters
@@ -152,12 +152,12 @@ class Item(ABC):
         """
         return f"{self.name} = ..."
 
-    def admits(self, posed: Posed) -> bool:  # noqa: ARG002
+    def admits(self, given: Given) -> bool:  # noqa: ARG002
         """Whether a case can tell the right answer of this item from wrong ones.
 
         Parameters
         ----------
-        posed : Posed
+        given : Given
             The item with a drawn case
 
         Returns
@@ -199,12 +199,12 @@ class Item(ABC):
         """
         return False
 
-    def wrong_answers(self, posed: Posed) -> tuple[Any, ...]:  # noqa: ARG002
+    def wrong_answers(self, given: Given) -> tuple[Any, ...]:  # noqa: ARG002
         """What students answer who hold a known wrong idea about this item.
 
         Parameters
         ----------
-        posed : Posed
+        given : Given
             The item with the student's case
 
         Returns

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from controlkit.checking.case.cases import Case
 from controlkit.checking.feedback import Feedback, Judgement, with_hint
-from controlkit.checking.items.base import Item, Posed, Question
+from controlkit.checking.items.base import Given, Item, Question
 from controlkit.checking.wording import Statement, checked, in_full, meant, others, shuffled
 
 
@@ -44,11 +44,11 @@ class Choice(Item):
     def asked(self, case: Case) -> str:
         return f"{self.asks}. Write the word of one: {in_full(shuffled(self.name, case.seed, self.statements))}"
 
-    def admits(self, posed: Posed) -> bool:
-        return self.right(posed.case) in [statement.word for statement in self.statements]
+    def admits(self, given: Given) -> bool:
+        return self.right(given.case) in [statement.word for statement in self.statements]
 
-    def wrong_answers(self, posed: Posed) -> tuple[str, ...]:
-        return others(self.statements, self.right(posed.case))
+    def wrong_answers(self, given: Given) -> tuple[str, ...]:
+        return others(self.statements, self.right(given.case))
 
     def judge(self, question: Question) -> Judgement:
         case = question.case

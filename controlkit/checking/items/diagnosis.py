@@ -8,7 +8,7 @@ from typing import Any
 
 from controlkit.checking.case.cases import Case
 from controlkit.checking.feedback import Feedback, Judgement, with_hint
-from controlkit.checking.items.base import Item, Posed, Question
+from controlkit.checking.items.base import Given, Item, Question
 from controlkit.checking.reading import read_entries
 from controlkit.checking.wording import Statement, checked, in_full, listed, meant, others, shuffled
 
@@ -72,27 +72,16 @@ class Diagnosis(Item):
     def stub(self) -> str:
         return f"{self.name} = dict(\n    fault=...,\n    reading=...,\n)"
 
-    def admits(self, posed: Posed) -> bool:
-        """Whether some reading, but not every one, decides the case.
-
-        Parameters
-        ----------
-        posed : Posed
-            The item with a drawn case
-
-        Returns
-        -------
-        bool
-            True if it can be handed out
-        """
+    def admits(self, given: Given) -> bool:
+        # Some reading must decide the case, but not every one.
         words = {reading.word for reading in self.readings}
-        deciding = set(self.decides(posed.case))
-        known = self.fault(posed.case) in [fault.word for fault in self.faults]
+        deciding = set(self.decides(given.case))
+        known = self.fault(given.case) in [fault.word for fault in self.faults]
         return known and bool(deciding) and deciding < words
 
-    def wrong_answers(self, posed: Posed) -> tuple[dict[str, str], ...]:
+    def wrong_answers(self, given: Given) -> tuple[dict[str, str], ...]:
         reading = self.readings[0].word
-        return tuple({"fault": word, "reading": reading} for word in others(self.faults, self.fault(posed.case)))
+        return tuple({"fault": word, "reading": reading} for word in others(self.faults, self.fault(given.case)))
 
     def judge(self, question: Question) -> Judgement:
         case = question.case

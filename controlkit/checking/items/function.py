@@ -11,7 +11,7 @@ from typing import Any, ClassVar
 
 from controlkit.checking.case.cases import Case
 from controlkit.checking.feedback import Feedback, Judgement, nothing_yet, unreadable, with_hint
-from controlkit.checking.items.base import Item, Posed, Question
+from controlkit.checking.items.base import Given, Item, Question
 from controlkit.checking.items.running import SECONDS, Data, Outcome, as_data, run, shape
 from controlkit.checking.reading import is_blank, plain
 
@@ -161,22 +161,11 @@ class Function(Item):
         tried = tuple((unseen or self.inputs)(case))
         return tried + tuple(call for law in self.laws for call in law.inputs(case))
 
-    def admits(self, posed: Posed) -> bool:
-        """Whether right and wrong ideas differ on the inputs of a case.
-
-        Parameters
-        ----------
-        posed : Posed
-            The item with a drawn case
-
-        Returns
-        -------
-        bool
-            False also where the results do not depend on the inputs
-        """
-        inputs = self.inputs(posed.case)
-        results = {"": [_truth(self.right, given) for given in inputs]}
-        results |= {idea.label: [_truth(idea.model, given) for given in inputs] for idea in self.ideas}
+    def admits(self, given: Given) -> bool:
+        # Right and wrong ideas must differ on the inputs, and the right results among themselves.
+        calls = self.inputs(given.case)
+        results = {"": [_truth(self.right, call) for call in calls]}
+        results |= {idea.label: [_truth(idea.model, call) for call in calls] for idea in self.ideas}
         labels = list(results)
         return _varies(results[""]) and not any(
             all(_near(one, other, self, 5.0) for one, other in zip(results[first], results[second], strict=True))
@@ -184,7 +173,7 @@ class Function(Item):
             for second in labels[:place]
         )
 
-    def wrong_answers(self, posed: Posed) -> tuple[Callable[..., Any], ...]:  # noqa: ARG002
+    def wrong_answers(self, given: Given) -> tuple[Callable[..., Any], ...]:  # noqa: ARG002
         return tuple(idea.model for idea in self.ideas)
 
     def judge(self, question: Question) -> Judgement:

@@ -9,7 +9,7 @@ from typing import Any
 
 from controlkit.checking.case.cases import Case
 from controlkit.checking.feedback import Feedback, Judgement, Kind, nothing_yet, unreadable, with_hint
-from controlkit.checking.items.base import Item, Posed, Question
+from controlkit.checking.items.base import Given, Item, Question
 from controlkit.checking.reading import MOST_PARTS, is_blank, plain
 from controlkit.checking.wording import Statement, checked, in_full, listed, meant, shuffled
 
@@ -57,13 +57,13 @@ class Order(Item):
         said = in_full(_mixed(self, case))
         return f"{self.asks}. Write the words one after the other, as often as each is needed: {said}"
 
-    def admits(self, posed: Posed) -> bool:
+    def admits(self, given: Given) -> bool:
         words = {step.word for step in self.steps}
-        orders = self.right(posed.case)
+        orders = self.right(given.case)
         return bool(orders) and all(order and set(order) <= words for order in orders)
 
-    def wrong_answers(self, posed: Posed) -> tuple[list[str], ...]:
-        return ([*self.right(posed.case)[0]][::-1],)
+    def wrong_answers(self, given: Given) -> tuple[list[str], ...]:
+        return ([*self.right(given.case)[0]][::-1],)
 
     def judge(self, question: Question) -> Judgement:
         case = question.case

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from controlkit.checking.case.cases import Candidate, Case, apart
 from controlkit.checking.feedback import Feedback, Judgement, with_hint
-from controlkit.checking.items.base import Item, Posed, Question
+from controlkit.checking.items.base import Given, Item, Question
 from controlkit.checking.items.wrong import Earlier
 from controlkit.checking.reading import read_answer
 from controlkit.checking.unit_slips import sizes, unit_slips, wrong_unit
@@ -95,12 +95,12 @@ class Quantity(Item):
     def carries(self, value: float) -> bool:
         return self.credible[0] <= value <= self.credible[1]
 
-    def candidates(self, posed: Posed) -> list[Candidate]:
+    def candidates(self, given: Given) -> list[Candidate]:
         """Everything that an answer could be taken for, wrong units apart.
 
         Parameters
         ----------
-        posed : Posed
+        given : Given
             The item with the student's case
 
         Returns
@@ -108,12 +108,12 @@ class Quantity(Item):
         list of Candidate
             The right answer first, then every wrong model, in the unit of the item
         """
-        right = posed.truth[self.name]
+        right = given.truth[self.name]
         found = [("right", right)]
-        found += [(idea.label, value) for idea in posed.ideas for value in idea.values(posed.case, posed.truth)]
+        found += [(idea.label, value) for idea in given.ideas for value in idea.values(given.case, given.truth)]
         return [Candidate(label, value, self.tolerance(value, right)) for label, value in found]
 
-    def admits(self, posed: Posed) -> bool:
+    def admits(self, given: Given) -> bool:
         """Whether a case can tell the right answer and all wrong ideas apart.
 
         Five tolerances must lie between any two of them; the right size read in another unit must
@@ -121,7 +121,7 @@ class Quantity(Item):
 
         Parameters
         ----------
-        posed : Posed
+        given : Given
             The item with a drawn case
 
         Returns
@@ -129,7 +129,7 @@ class Quantity(Item):
         bool
             True if it can be handed out
         """
-        answers = self.candidates(posed)
+        answers = self.candidates(given)
         right = answers[0].value
         if not (self.carries(right) and apart(answers)):
             return False
@@ -140,8 +140,8 @@ class Quantity(Item):
                 return False
         return True
 
-    def wrong_answers(self, posed: Posed) -> tuple[float, ...]:
-        return tuple(value for idea in posed.ideas for value in idea.values(posed.case, posed.truth))
+    def wrong_answers(self, given: Given) -> tuple[float, ...]:
+        return tuple(value for idea in given.ideas for value in idea.values(given.case, given.truth))
 
     def judge(self, question: Question) -> Judgement:
         value = read_answer(question.answer, self.kind, self.unit, self.name)

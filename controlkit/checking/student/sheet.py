@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from controlkit.checking.case.cases import Case, Plan
-from controlkit.checking.items.base import Item, Posed
+from controlkit.checking.items.base import Given, Item
 from controlkit.checking.items.wrong import Earlier, WrongIdea
 from controlkit.units import InputError
 
@@ -110,8 +110,8 @@ class Sheet:
         """
         return tuple(idea for idea in self.ideas if idea.item == item.name)
 
-    def posed(self, item: Item, case: Case) -> Posed:
-        """An item as it is posed with one case.
+    def given(self, item: Item, case: Case) -> Given:
+        """An item as it is given with one case.
 
         Parameters
         ----------
@@ -122,10 +122,10 @@ class Sheet:
 
         Returns
         -------
-        Posed
+        Given
             The case, and what is known to be right and wrong in it
         """
-        return Posed(case=case, ideas=self.about(item), right=self.right)
+        return Given(case=case, ideas=self.about(item), right=self.right)
 
     def wrong_answers(self, name: str, case: Case) -> tuple[Any, ...]:
         """What students answer who hold a known wrong idea about an item.
@@ -143,7 +143,7 @@ class Sheet:
             As they would stand in the variable of the notebook
         """
         item = self.item(name)
-        return item.wrong_answers(self.posed(item, case))
+        return item.wrong_answers(self.given(item, case))
 
     def admits(self, case: Case) -> bool:
         """Whether a case can tell the right answer and all wrong ideas apart, in every item.
@@ -158,7 +158,7 @@ class Sheet:
         bool
             True if it can be handed out
         """
-        return all(item.admits(self.posed(item, case)) for item in self.items)
+        return all(item.admits(self.given(item, case)) for item in self.items)
 
     def own_case(self, name: str) -> Case:
         """The case of one student.
