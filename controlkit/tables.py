@@ -1,9 +1,10 @@
-"""What an exercise shows: words and tables, as HTML in a notebook and as text anywhere else."""
+"""Words and tables for people: as HTML in a notebook and as text anywhere else."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from html import escape
+from typing import Any
 
 
 @dataclass(frozen=True)
@@ -30,17 +31,18 @@ class Table:
         Returns
         -------
         str
-            HTML with a caption and named rows and columns
+            HTML with a caption and named rows and columns, all of it left-aligned
         """
-        head = "".join(f'<th scope="col">{escape(name)}</th>' for name in self.header)
+        head = "".join(_cell('th scope="col"', name) for name in self.header)
         body = "".join(
-            f'<tr><th scope="row">{escape(first)}</th>' + "".join(f"<td>{escape(cell)}</td>" for cell in rest) + "</tr>"
-            for first, *rest in self.rows
+            "<tr>"
+            + _cell('th scope="row"', row[0], "font-weight:normal")
+            + "".join(_cell("td", one) for one in row[1:])
+            + "</tr>"
+            for row in self.rows
         )
-        return (
-            f"<table><caption>{escape(self.caption)}</caption>"
-            f"<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
-        )
+        caption = _cell("caption", self.caption, "font-weight:bold")
+        return f"<table>{caption}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
 
     def text(self) -> str:
         """The table as plain text.
@@ -49,11 +51,25 @@ class Table:
         -------
         str
             Columns lined up with blanks
+
+        Examples
+        --------
+        >>> print(Table("Rings", ("ring", "height"), (("one", "60 mm"), ("second", "90 mm"))).text())
+        Rings
+        ring    height
+        one     60 mm
+        second  90 mm
         """
         lines = [self.header, *self.rows]
         widths = [max(len(line[column]) for line in lines) for column in range(len(self.header))]
         set_out = ["  ".join(cell.ljust(width) for cell, width in zip(line, widths, strict=True)) for line in lines]
         return "\n".join([self.caption, *(line.rstrip() for line in set_out)])
+
+    def __str__(self) -> str:
+        return self.text()
+
+    def _repr_mimebundle_(self, **_: Any) -> dict[str, str]:
+        return {"text/html": self.html(), "text/plain": self.text()}
 
 
 @dataclass(frozen=True)
@@ -77,3 +93,9 @@ class Handout:
 
     def __repr__(self) -> str:
         return "\n\n".join([self.title, *(part.text() if isinstance(part, Table) else part for part in self.parts)])
+
+
+def _cell(tag: str, text: str, style: str = "") -> str:
+    """One cell of a table, left-aligned."""
+    look = ";".join(part for part in ("text-align:left", style) if part)
+    return f'<{tag} style="{look}">{escape(text)}</{tag.split()[0]}>'

@@ -3,7 +3,7 @@
 They never leave this folder; `controlkit.classroom.private("ex02")` loads them at grading.
 """
 
-from controlkit.checking import Case, Graded
+from controlkit.checking import Case, KeptBack
 
 
 def _unseen(c: Case) -> tuple[tuple[float, float, float], ...]:
@@ -11,4 +11,4 @@ def _unseen(c: Case) -> tuple[tuple[float, float, float], ...]:
     return ((41.5, kept, 0.11), (118.0, 0.55, 0.2), (27.0, 0.93, 0.079), (float(c.asked + 13), 0.81, 0.33))
 
 
-graded = Graded(inputs={"strength_needed": _unseen})
+kept_back = KeptBack({"strength_needed": _unseen})

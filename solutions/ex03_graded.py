@@ -4,7 +4,7 @@ They are of the same kinds as those that the student tries, but other people. Th
 this folder; `controlkit.classroom.private("ex03")` loads them at grading.
 """
 
-from controlkit.checking import Body, Graded
+from controlkit.checking import Body, KeptBack, OtherBodies
 from controlkit.mechanics import Wearer
 from controlkit.units import mm
 
@@ -13,11 +13,15 @@ def _person(sex: str, stature: float, chest: float, **known: float) -> Wearer:
     return Wearer.measured(sex, stature=mm(stature), chest_circumference=mm(chest), **known)
 
 
-graded = Graded(
-    bodies=(
-        Body("a short woman with a narrow chest", lambda: _person("female", 1515, 870)),
-        Body("a tall man", lambda: _person("male", 1868, 1010)),
-        Body("a man of average height with a very large chest", lambda: _person("male", 1745, 1190)),
-        Body("a woman of average height with a broad back", lambda: _person("female", 1640, 1020)),
-    ),
+kept_back = KeptBack(
+    {
+        "design": OtherBodies(
+            bodies=(
+                Body("a short woman with a narrow chest", lambda: _person("female", 1515, 870)),
+                Body("a tall man", lambda: _person("male", 1868, 1010)),
+                Body("a man of average height with a very large chest", lambda: _person("male", 1745, 1190)),
+                Body("a woman of average height with a broad back", lambda: _person("female", 1640, 1020)),
+            ),
+        ),
+    }
 )

@@ -3,15 +3,16 @@
 They never leave this folder; `controlkit.classroom.private("ex04")` loads them at grading.
 """
 
-from controlkit.checking import Graded
+from controlkit.checking import Case, KeptBack
 
-graded = Graded(
-    inputs={
-        "arrives": lambda c: (
-            (float(c.device_pull), [c.bend_wrist, c.bend_elbow, c.bend_crossbar], 0.07),
-            (37.5, [12.5, 81, 44, 9], 0.19),
-            (118.0, [], 0.12),
-            (64.0, [205], 0.03),
-        ),
-    },
-)
+
+def _unseen(c: Case) -> tuple[tuple[float, list[float], float], ...]:
+    return (
+        (float(c.device_pull), [c.bend_wrist, c.bend_elbow, c.bend_crossbar], 0.07),
+        (37.5, [12.5, 81, 44, 9], 0.19),
+        (118.0, [], 0.12),
+        (64.0, [205], 0.03),
+    )
+
+
+kept_back = KeptBack({"arrives": _unseen})

@@ -1,5 +1,5 @@
 """Exercise 5, kept back by the instructor: nothing. Every answer is judged on the student's own case."""
 
-from controlkit.checking import Graded
+from controlkit.checking import KeptBack
 
-graded = Graded()
+kept_back = KeptBack()

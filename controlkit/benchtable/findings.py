@@ -53,7 +53,7 @@ class Cable(Protocol):
 
 
 @dataclass(frozen=True)
-class Finding(Generic[Result]):
+class BenchFinding(Generic[Result]):
     """A result with its words.
 
     Parameters
@@ -74,7 +74,7 @@ class Finding(Generic[Result]):
         return self.words
 
 
-def friction_of(bench: BenchReadings, cable: Cable | None = None, *, level: float = 0.95) -> Finding[Fit]:
+def friction_of(bench: BenchReadings, cable: Cable | None = None, *, level: float = 0.95) -> BenchFinding[Fit]:
     """Friction coefficient of the cable, from forces at device and harness.
 
     Parameters
@@ -88,16 +88,17 @@ def friction_of(bench: BenchReadings, cable: Cable | None = None, *, level: floa
 
     Returns
     -------
-    Finding
+    BenchFinding
         The fit; its words name rows of the table
 
     Raises
     ------
     InputError
-        If a column is missing, or as `controlkit.mechanics.readings.fit_friction`
+        If a column is missing, or as `controlkit.mechanics.bench.fits.readings.fit_friction`
     """
-    device, harness, bend, back, rows = _cable_rows(bench, cable)
-    fit = fit_friction(device, harness, bend, back=back, level=level)
+    cabled = _cable_rows(bench, cable)
+    rows, back = cabled.rows, cabled.back
+    fit = cabled.fitted(level)
     count = f"{len(rows)} readings"
     if back.any():
         count += f" ({np.count_nonzero(~back)} pulling, {np.count_nonzero(back)} letting back)"
@@ -115,10 +116,10 @@ def friction_of(bench: BenchReadings, cable: Cable | None = None, *, level: floa
         )
     said += _notes(fit)
     said += _missing(bench, rows)
-    return Finding(fit, rows, "\n".join(said))
+    return BenchFinding(fit, rows, "\n".join(said))
 
 
-def stiffness_of(bench: BenchReadings, *, level: float = 0.95) -> Finding[Fit]:
+def stiffness_of(bench: BenchReadings, *, level: float = 0.95) -> BenchFinding[Fit]:
     """Stiffness of a strap or a cable, from pulls and travel.
 
     Parameters
@@ -130,13 +131,13 @@ def stiffness_of(bench: BenchReadings, *, level: float = 0.95) -> Finding[Fit]:
 
     Returns
     -------
-    Finding
+    BenchFinding
         The fit; its words name rows of the table
 
     Raises
     ------
     InputError
-        If a column is missing, or as `controlkit.mechanics.readings.fit_stiffness`
+        If a column is missing, or as `controlkit.mechanics.bench.fits.readings.fit_stiffness`
     """
     pull, way = _only(bench, "force", ()), _only(bench, "length", ())
     (force, travel), rows = _complete(bench, pull, way)
@@ -150,10 +151,10 @@ def stiffness_of(bench: BenchReadings, *, level: float = 0.95) -> Finding[Fit]:
     said += _strangers(fit, rows, "{:.2f}", 1000.0)
     said += _notes(fit)
     said += _missing(bench, rows)
-    return Finding(fit, rows, "\n".join(said))
+    return BenchFinding(fit, rows, "\n".join(said))
 
 
-def cable_beside(bench: BenchReadings, cable: Cable) -> Finding[Comparison]:
+def cable_beside(bench: BenchReadings, cable: Cable) -> BenchFinding[Comparison]:
     """Where the real cable differs from the model.
 
     Parameters
@@ -165,7 +166,7 @@ def cable_beside(bench: BenchReadings, cable: Cable) -> Finding[Comparison]:
 
     Returns
     -------
-    Finding
+    BenchFinding
         Force at the harness, read and computed from that at the device
 
     Raises
@@ -173,8 +174,9 @@ def cable_beside(bench: BenchReadings, cable: Cable) -> Finding[Comparison]:
     InputError
         If a column is missing, or a reading is no size
     """
-    device, harness, bend, back, rows = _cable_rows(bench, cable)
-    side = compare_cable(device, harness, bend, cable.friction, back=back)
+    cabled = _cable_rows(bench, cable)
+    harness, bend, rows = cabled.harness, cabled.bend, cabled.rows
+    side = compare_cable(cabled.device, harness, bend, cable.friction, back=cabled.back)
     off = np.flatnonzero(~side.inside)
     said = _in_all(off, rows, f"the scale can be off (about {SCALE:g} N at each end)")
     if off.size:
@@ -185,11 +187,11 @@ def cable_beside(bench: BenchReadings, cable: Cable) -> Finding[Comparison]:
         said.append(
             f"Most in row {rows[worst]}, at {math.degrees(bend[worst]):.0f}° of bend: read {read}, computed {computed}."
         )
-    said += _own_friction(cable.friction, device, harness, bend, back=back)
-    return Finding(side, rows, "\n".join(said + _missing(bench, rows)))
+    said += _own_friction(cable.friction, cabled)
+    return BenchFinding(side, rows, "\n".join(said + _missing(bench, rows)))
 
 
-def beside(bench: BenchReadings, column: str, modelled: ArrayLike, *, along: str = "") -> Finding[Comparison]:
+def beside(bench: BenchReadings, column: str, modelled: ArrayLike, *, along: str = "") -> BenchFinding[Comparison]:
     """Where one column of readings differs from what a model computes.
 
     Parameters
@@ -205,7 +207,7 @@ def beside(bench: BenchReadings, column: str, modelled: ArrayLike, *, along: str
 
     Returns
     -------
-    Finding
+    BenchFinding
         Read and computed
 
     Raises
@@ -241,13 +243,27 @@ def beside(bench: BenchReadings, column: str, modelled: ArrayLike, *, along: str
             said.append(
                 f"Along {along} the difference " + {"even": "stays about the same."}.get(side.trend, f"{side.trend}.")
             )
-    return Finding(side, rows, "\n".join(said + _missing(bench, rows)))
+    return BenchFinding(side, rows, "\n".join(said + _missing(bench, rows)))
 
 
-def _own_friction(model: float, device: Array, harness: Array, bend: Array, *, back: NDArray[np.bool_]) -> list[str]:
+@dataclass(frozen=True)
+class _CableRows:
+    """Every complete reading of both strokes: forces [N], bend [rad], whether the cable was let back, row."""
+
+    device: Array
+    harness: Array
+    bend: Array
+    back: NDArray[np.bool_]
+    rows: tuple[int, ...]
+
+    def fitted(self, level: float = 0.95) -> Fit:
+        return fit_friction(self.device, self.harness, self.bend, back=self.back, level=level)
+
+
+def _own_friction(model: float, cabled: _CableRows) -> list[str]:
     """Whether another friction would bring the model to the readings, or none."""
     try:
-        fit = fit_friction(device, harness, bend, back=back)
+        fit = cabled.fitted()
     except InputError as trouble:
         return [f"No friction could be fitted: {trouble}"]
     best = fit.without or fit
@@ -281,10 +297,7 @@ _NOTES: Mapping[str, Callable[[Values], str]] = {
 }
 
 
-def _cable_rows(
-    bench: BenchReadings, cable: Cable | None
-) -> tuple[Array, Array, Array, NDArray[np.bool_], tuple[int, ...]]:
-    """Device, harness, bend, stroke and row of every complete reading of both strokes."""
+def _cable_rows(bench: BenchReadings, cable: Cable | None) -> _CableRows:
     angle = _angles(bench, cable)
     strokes = [column for column in bench.columns if column.named("stroke", "direction")]
     found: list[tuple[list[Array], tuple[int, ...], NDArray[np.bool_]]] = []
@@ -299,7 +312,7 @@ def _cable_rows(
         found.append((arrays, rows, let_back))
     device, force, bend = (np.concatenate([arrays[k] for arrays, _, _ in found]) for k in range(3))
     rows = tuple(row for _, found_rows, _ in found for row in found_rows)
-    return device, force, bend, np.concatenate([let_back for _, _, let_back in found]), rows
+    return _CableRows(device, force, bend, back=np.concatenate([let_back for _, _, let_back in found]), rows=rows)
 
 
 def _angles(bench: BenchReadings, cable: Cable | None) -> Column:

@@ -17,7 +17,7 @@ MOST_ROWS = 1000
 
 
 @dataclass(frozen=True)
-class Trouble:
+class Unread:
     """A cell, a row or a column that could not be read.
 
     Parameters
@@ -93,14 +93,14 @@ class BenchReadings:
     ----------
     columns : tuple of Column
         In the order of the table, all of the same length
-    troubles : tuple of Trouble
+    troubles : tuple of Unread
         What could not be read; the rest stands
     notes : tuple of str
         What was read in another way than the heading says
     """
 
     columns: tuple[Column, ...]
-    troubles: tuple[Trouble, ...]
+    troubles: tuple[Unread, ...]
     notes: tuple[str, ...]
 
     def __len__(self) -> int:
@@ -203,7 +203,7 @@ def read_bench(table: str | Sequence[Sequence[object]], *, heading: str = "") ->
     if len(rows) > MOST_ROWS:
         raise InputError(f"The table has {len(rows)} rows. Paste at most {MOST_ROWS} at once.")
     troubles = [
-        Trouble(number, "", f"it has {len(row)} entries and the heading {len(top)}; the row is left out. "
+        Unread(number, "", f"it has {len(row)} entries and the heading {len(top)}; the row is left out. "
                 "Is there a mark too many in it, or a name missing in the heading?")
         for number, row in enumerate(rows, 1)
         if any(not is_empty(cell) for cell in row[len(top):])
@@ -222,28 +222,28 @@ def _is_unit(cell: str) -> bool:
     return is_empty(cell) or (not re.search(r"\d", cell) and bool(read_heading(f"x [{inside}]").unit))
 
 
-def _read_column(heading: Heading, cells: list[object], troubles: list[Trouble], notes: list[str]) -> Column:
+def _read_column(heading: Heading, cells: list[object], troubles: list[Unread], notes: list[str]) -> Column:
     """Read the cells of one column; what can't be read goes to the lists."""
     words = tuple("" if is_empty(cell) else str(cell).strip() for cell in cells)
     nothing = (math.nan,) * len(cells)
     if heading.trouble:
-        troubles.append(Trouble(0, heading.name, heading.trouble))
+        troubles.append(Unread(0, heading.name, heading.trouble))
         return Column(heading.name, "", nothing, words)
     if not any(re.search(r"\d", word) for word in words):  # names, strokes, remarks, or nothing yet
         return Column(heading.name, heading.kinds[0] if heading.unit else "", nothing, words)
     kind = _kind_of(heading, words)
     if not heading.unit and not any(_alone(word, kind) is not None for word in words):
         says = f"its numbers have no unit. Write it in the heading, as in “{heading.name} [{_usual(kind)}]”."
-        troubles.append(Trouble(0, heading.name, says))
+        troubles.append(Unread(0, heading.name, says))
         return Column(heading.name, kind, nothing, words)
     values = []
     for row, (cell, word) in enumerate(zip(cells, words, strict=True), 1):
         value = math.nan
         try:
             if word:
-                value = _read_cell(cell, kind, heading, row, notes)
+                value = _read_cell(cell, kind, heading, row=row, notes=notes)
         except InputError as trouble:
-            troubles.append(Trouble(row, heading.name, str(trouble)))
+            troubles.append(Unread(row, heading.name, str(trouble)))
         values.append(value)
     return Column(heading.name, kind, tuple(values), words)
 
@@ -267,7 +267,7 @@ def _alone(word: str, kind: str) -> float | None:
         return None
 
 
-def _read_cell(cell: object, kind: str, heading: Heading, row: int, notes: list[str]) -> float:
+def _read_cell(cell: object, kind: str, heading: Heading, *, row: int, notes: list[str]) -> float:
     given = cell.strip() if isinstance(cell, str) else cell
     value = _alone(given, kind) if isinstance(given, str) and kind != "ratio" else None
     if value is None:

@@ -51,23 +51,7 @@ class Heading:
 
 
 def is_empty(cell: object) -> bool:
-    """Whether a cell holds no reading: nothing, dashes, dots, a line to write on.
-
-    Parameters
-    ----------
-    cell : object
-        One cell
-
-    Returns
-    -------
-    bool
-        True for an empty one
-
-    Examples
-    --------
-    >>> is_empty(" -- "), is_empty("0")
-    (True, False)
-    """
+    """Whether a cell holds no reading: nothing, dashes, dots, a line to write on."""
     if cell is None or cell is ... or (isinstance(cell, float) and cell != cell):
         return True
     return isinstance(cell, str) and (not cell.strip(" \u00a0\t._…-–—−") or cell.strip().casefold() in ("n/a", "na"))

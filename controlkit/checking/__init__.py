@@ -6,11 +6,14 @@ Nothing here draws, and nothing here knows a notebook or a class.
 from controlkit.checking.case.cases import Case, OneOf, Plan, Range, normalise
 from controlkit.checking.case.wearers import body, own_wearer
 from controlkit.checking.feedback import Feedback, Judgement
+from controlkit.checking.items.base import Given, Item, KeptBack, Question
 from controlkit.checking.items.choice import Choice
+from controlkit.checking.items.design import Body, Criterion, Design, OtherBodies, Setting
 from controlkit.checking.items.diagnosis import Diagnosis
 from controlkit.checking.items.function import Function, Law, Ran, WrongFunction
 from controlkit.checking.items.order import Order
-from controlkit.checking.items.quantity import Body, Criterion, Design, Graded, Quantity, Setting, Written
+from controlkit.checking.items.quantity import Quantity
+from controlkit.checking.items.written import Written
 from controlkit.checking.items.wrong import WrongIdea
 from controlkit.checking.judging import judge
 from controlkit.checking.student.exercise import Exercise, OwnExercise
@@ -28,15 +31,19 @@ __all__ = [
     "Exercise",
     "Feedback",
     "Function",
-    "Graded",
+    "Given",
+    "Item",
     "Judgement",
+    "KeptBack",
     "Law",
     "OneOf",
     "Order",
+    "OtherBodies",
     "OwnExercise",
     "Plan",
     "Progress",
     "Quantity",
+    "Question",
     "Ran",
     "Range",
     "Setting",

@@ -35,7 +35,7 @@ class Feedback:
     justification: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Judgement:
     """What one answer to one item is worth, and what is said about it.
 
@@ -83,22 +83,18 @@ class Judgement:
 
 
 def with_hint(note: Feedback, hints: Sequence[str], attempt: int) -> tuple[Feedback, ...]:
-    """The note, and the hint of this attempt if there is one.
-
-    Parameters
-    ----------
-    note : Feedback
-        What is said first
-    hints : sequence of str
-        One for each attempt; the last stays
-    attempt : int
-        Which attempt this is; below 1 there is no hint yet [-]
-
-    Returns
-    -------
-    tuple of Feedback
-        One or two
-    """
+    """The note, and the hint of this attempt: the last hint stays, and below attempt 1 there is none yet."""
     if attempt < 1 or not hints:
         return (note,)
     return (note, Feedback("hint", note.kind, f"  Hint: {hints[min(attempt, len(hints)) - 1]}", "hint by attempt"))
+
+
+def nothing_yet(what: str, do: str = "") -> Feedback:
+    """Feedback on an answer that is still empty: what it is called, and what to write there."""
+    return Feedback("blank", "blank", f"{what}: nothing stands here yet. {do}".rstrip(), "no answer")
+
+
+def unreadable(what: str, reason: str) -> Feedback:
+    """Feedback on an answer that could not be read: what it is called, what was given, and what to write."""
+    said = f"{what}: {reason} This does not count as an attempt."
+    return Feedback("unreadable", "unreadable", said, f"could not be read: {reason}")

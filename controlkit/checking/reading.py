@@ -2,108 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import cache
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
 
-from controlkit.checking.feedback import Feedback
-from controlkit.units import InputError, factor, read
+from controlkit.checking.feedback import Feedback, nothing_yet, unreadable
+from controlkit.checking.unit_slips import sizes
+from controlkit.units import InputError, read
 
-_SLIPS: dict[str, tuple[str, ...]] = {
-    "length": ("mm", "cm", "m", "in"),
-    "force": ("N", "lbf", "kgf"),
-    "angle": ("deg", "rad"),
-    "moment": ("N m", "N mm", "N cm", "lbf in"),
-    "ratio": ("", "%"),
-}
-
-UNIT_WORDS = {
-    "mm": "millimetres",
-    "cm": "centimetres",
-    "m": "metres",
-    "in": "inches",
-    "N": "newtons",
-    "lbf": "pounds-force",
-    "kgf": "kilograms-force",
-    "deg": "degrees",
-    "rad": "radians",
-    "N m": "newton metres",
-    "N mm": "newton millimetres",
-    "N cm": "newton centimetres",
-    "lbf in": "pound-inches",
-    "": "a plain share",
-    "%": "per cent",
-}
-"""What to call each unit in a sentence."""
-
-
-@cache
-def sizes(kind: str) -> dict[str, float]:
-    """The units between which students slip, with their size.
-
-    Parameters
-    ----------
-    kind : str
-        Kind of quantity
-
-    Returns
-    -------
-    dict of str to float
-        Unit to its size in SI units
-
-    Examples
-    --------
-    >>> sizes("length")["cm"]
-    0.01
-    """
-    return {unit: factor(unit, kind) if unit else 1.0 for unit in _SLIPS.get(kind, ())}
-
-
-def slips(kind: str, unit: str) -> list[tuple[str, float, bool]]:
-    """Every way in which the right size can stand with a wrong unit.
-
-    Parameters
-    ----------
-    kind : str
-        Kind of quantity
-    unit : str
-        The unit that is asked for
-
-    Returns
-    -------
-    list of (str, float, bool)
-        The other unit; what it makes of the right answer [-]; True if the number is right and the unit
-        written behind it is not, False if the number is one in the other unit
-
-    Examples
-    --------
-    >>> slips("angle", "rad")[0][0]
-    'deg'
-    """
-    own = sizes(kind)
-    found = []
-    for other, size in own.items():
-        if other != unit:
-            found += [(other, own[unit] / size, False), (other, size / own[unit], True)]
-    return found
-
-
-@dataclass(frozen=True)
-class Reading:
-    """An answer as it was read: a value, or what to say instead.
-
-    Parameters
-    ----------
-    value : float or None
-        In the unit that was asked for; None if there is something to say [unit]
-    trouble : Feedback or None
-        Why there is no value
-    """
-
-    value: float | None
-    trouble: Feedback | None = None
+MOST_PARTS = 40
+"""Parts of one answer that are looked at, more than any sequence of steps has [-]."""
 
 
 def plain(answer: Any) -> Any:
@@ -148,22 +57,11 @@ def plain(answer: Any) -> Any:
 
 
 def is_blank(answer: Any) -> bool:
-    """Whether an answer, made plain, is still the empty space of the notebook.
-
-    Parameters
-    ----------
-    answer : object
-        As `plain` returns it
-
-    Returns
-    -------
-    bool
-        True for dots, nothing, and text without content
-    """
+    """Whether an answer, made `plain`, is still empty: dots, nothing, or text without content."""
     return answer is None or answer is Ellipsis or (type(answer) is str and answer.strip(" .…\t\n") == "")
 
 
-def read_answer(answer: Any, kind: str, unit: str, what: str) -> Reading:
+def read_answer(answer: Any, kind: str, unit: str, what: str) -> float | Feedback:
     """Read one number with its unit.
 
     Parameters
@@ -179,35 +77,65 @@ def read_answer(answer: Any, kind: str, unit: str, what: str) -> Reading:
 
     Returns
     -------
-    Reading
-        The value in ``unit``, or what to say
+    float or Feedback
+        The value in ``unit``, or what to say instead [unit]
 
     Examples
     --------
-    >>> round(read_answer("2 in", "length", "mm", "excursion").value, 1)
+    >>> round(read_answer("2 in", "length", "mm", "excursion"), 1)
     50.8
     """
     given = plain(answer)
     if is_blank(given):
-        said = f"{what}: nothing stands here yet. Replace the dots by your value, with its unit in quotes."
-        return Reading(None, Feedback("blank", "blank", said, "no answer"))
+        return nothing_yet(what, "Replace the dots by your value, with its unit in quotes.")
     if isinstance(given, type):
-        return Reading(None, _unreadable(what, _foreign(given, unit)))
+        return unreadable(what, _foreign(given, unit))
     try:
         value = read(given, kind, unit=unit or None) / sizes(kind)[unit]
     except InputError as trouble:
-        said = str(trouble).replace("“12.5 N”", f"“{f'12.5 {unit}'.strip()}”")  # the example, in the unit asked for
-        return Reading(None, _unreadable(what, said))
+        return unreadable(what, str(trouble))
     except (TypeError, ValueError, ArithmeticError):
-        return Reading(None, _unreadable(what, _foreign(type(given), unit)))
+        return unreadable(what, _foreign(type(given), unit))
     if not abs(value) < float("inf"):
-        return Reading(None, _unreadable(what, "That is not a finite number."))
-    return Reading(float(value))
+        return unreadable(what, "That is not a finite number.")
+    return float(value)
 
 
-def _unreadable(what: str, reason: str) -> Feedback:
-    said = f"{what}: {reason} This does not count as an attempt."
-    return Feedback("unreadable", "unreadable", said, f"could not be read: {reason}")
+def read_entries(answer: Any, names: Sequence[str], what: str) -> dict[str, Any] | Feedback:
+    """Read an answer of several parts, each with its name.
+
+    Parameters
+    ----------
+    answer : object
+        Whatever the student's variable holds; a dict is meant
+    names : sequence of str
+        The parts that are asked for
+    what : str
+        What to call it in a sentence
+
+    Returns
+    -------
+    dict or Feedback
+        Name to part as it was given, or what to say instead
+
+    Examples
+    --------
+    >>> read_entries({"fault": "weak bands", "reading": "pinch"}, ("fault", "reading"), "diagnosis")["reading"]
+    'pinch'
+    """
+    listed = " and ".join(part for part in (", ".join(names[:-1]), names[-1]) if part)
+    if not issubclass(type(answer), dict):
+        if is_blank(plain(answer)):
+            return nothing_yet(what, f"Give these by name, as the cell shows them: {listed}.")
+        return unreadable(what, f"The entries are needed together, by name, as the cell shows them: {listed}.")
+    given = {key: value for key, value in dict.items(answer) if type(key) is str}
+    missing = [name for name in names if name not in given]
+    if missing or dict.__len__(answer) > len(names):
+        lacks = f"; missing: {', '.join(missing)}" if missing else ""
+        return unreadable(what, f"The entries are {listed}, and no others{lacks}.")
+    if all(is_blank(plain(given[name])) for name in names):
+        return nothing_yet(what, "Replace the dots in all entries.")
+    return {name: given[name] for name in names}
 
 
 def _foreign(kind: type, unit: str) -> str:

@@ -6,11 +6,11 @@ import difflib
 import re
 import unicodedata
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 from typing import Any
 
 from controlkit.checking.case.cases import pick
-from controlkit.checking.feedback import Feedback
+from controlkit.checking.feedback import Feedback, nothing_yet, unreadable
 from controlkit.checking.reading import is_blank, plain
 from controlkit.units import InputError
 
@@ -35,6 +35,7 @@ class Statement:
 
     word: str
     says: str
+    _: KW_ONLY
     ask: str = ""
     held_because: str = ""
     share: float = 0.0
@@ -63,39 +64,23 @@ def checked(item: str, statements: Sequence[Statement]) -> None:
 
 
 def shuffled(item: str, seed: str, statements: Sequence[Statement]) -> tuple[Statement, ...]:
-    """Statements in an order of the student's own.
-
-    Parameters
-    ----------
-    item : str
-        Name of the item
-    seed : str
-        What her case was drawn from
-    statements : sequence of Statement
-        In the order of the author
-
-    Returns
-    -------
-    tuple of Statement
-        The same, mixed
-    """
+    """Statements of an item, mixed in an order of the student's own; the seed is what her case was drawn from."""
     return tuple(sorted(statements, key=lambda one: pick(2**32, item, seed, one.word)))
 
 
 def listed(statements: Sequence[Statement]) -> str:
-    """Words to choose from, in one phrase.
-
-    Parameters
-    ----------
-    statements : sequence of Statement
-        What there is
-
-    Returns
-    -------
-    str
-        Straight quotes, so that a word can be copied as it stands: ``"lower", "higher"``
-    """
+    """Words to choose from in one phrase, in straight quotes, so that a word can be copied as it stands."""
     return ", ".join(f'"{statement.word}"' for statement in statements)
+
+
+def in_full(statements: Sequence[Statement]) -> str:
+    """Words to choose from, each with its statement."""
+    return "; ".join(f'"{statement.word}": {statement.says}' for statement in statements)
+
+
+def others(statements: Sequence[Statement], word: str) -> tuple[str, ...]:
+    """All words but one."""
+    return tuple(statement.word for statement in statements if statement.word != word)
 
 
 def meant(answer: Any, statements: Sequence[Statement], what: str) -> Statement | Feedback:
@@ -117,8 +102,7 @@ def meant(answer: Any, statements: Sequence[Statement], what: str) -> Statement 
     """
     given = plain(answer)
     if is_blank(given):
-        said = f"{what}: nothing stands here yet. Replace the dots by one of {listed(statements)}, with its quotes."
-        return Feedback("blank", "blank", said, "no answer")
+        return nothing_yet(what, f"Replace the dots by one of {listed(statements)}, with its quotes.")
     if type(given) is not str:
         return unreadable(what, f"A word is needed here. Write one of {listed(statements)}, with its quotes.")
     bare = _bare(given)
@@ -132,25 +116,6 @@ def meant(answer: Any, statements: Sequence[Statement], what: str) -> Statement 
         word = next(one.word for one in statements if _bare(one.word) == near[0])
         return unreadable(what, f"{shown} is none of the words. If you mean “{word}”, write it just so.")
     return unreadable(what, f"{shown} is none of the words. Write one of {listed(statements)}.")
-
-
-def unreadable(what: str, reason: str) -> Feedback:
-    """Feedback on an answer that could not be read.
-
-    Parameters
-    ----------
-    what : str
-        What to call it in a sentence
-    reason : str
-        What was given, and what to write
-
-    Returns
-    -------
-    Feedback
-        It costs no attempt
-    """
-    said = f"{what}: {reason} This does not count as an attempt."
-    return Feedback("unreadable", "unreadable", said, f"could not be read: {reason}")
 
 
 def _bare(text: str) -> str:

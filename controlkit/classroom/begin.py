@@ -9,8 +9,7 @@ from pathlib import Path
 from types import ModuleType
 from typing import Any
 
-from controlkit.checking import Diagnosis, Exercise, Function, Written
-from controlkit.checking.items.quantity import Design
+from controlkit.checking import Exercise, Item
 from controlkit.units import InputError
 
 _CARE = (
@@ -35,12 +34,12 @@ _MODEL_ANSWER = "Write here what you would give full points for; a student finds
 
 _KEPT = '''"""Exercise {number}, kept back by the instructor: nothing yet.
 
-Unseen inputs of a function, or other bodies of a design, go into Graded(inputs=...) or Graded(bodies=...).
+By the name of its item: a function's unseen inputs, or the other bodies of a design as OtherBodies(bodies=...).
 """
 
-from controlkit.checking import Graded
+from controlkit.checking import KeptBack
 
-graded = Graded()
+kept_back = KeptBack({{}})
 '''
 
 
@@ -69,7 +68,7 @@ def begin(name: str, root: Path | str = ".") -> list[Path]:
     notebook, kept = folder / f"{name}.ipynb", folder.parent / f"{name}_graded.py"
     if notebook.exists():
         raise InputError(f"{name}.ipynb is there already. It is never overwritten; move it away to begin anew.")
-    module = _module(folder, name)
+    module = module_of(name, root)
     exercise, minutes = _items(module, name)
     cells = _cells(exercise, module.__name__, minutes)
     kernel = {"display_name": "Python 3 (ipykernel)", "language": "python", "name": "python3"}
@@ -92,8 +91,27 @@ def _number(name: str) -> str:
     return name.removeprefix("ex").lstrip("0") or name
 
 
-def _module(folder: Path, name: str) -> ModuleType:
-    """What defines the items: a file beside the notebook, or a package of the course."""
+def module_of(name: str, root: Path | str = ".") -> ModuleType:
+    """What defines the items of an exercise: a file beside its notebook, or a package of the course.
+
+    Parameters
+    ----------
+    name : str
+        Name of the exercise, such as "ex42"
+    root : Path or str
+        The folder that holds ``solutions/``
+
+    Returns
+    -------
+    module
+        ``solutions/ex42/ex42.py``, else ``controlkit.exercises.ex42``
+
+    Raises
+    ------
+    InputError
+        If there is neither
+    """
+    folder = Path(root).resolve() / "solutions" / name
     if (folder / f"{name}.py").is_file():
         return _beside(folder, name)
     try:
@@ -146,40 +164,28 @@ def _cells(exercise: Exercise, module: str, minutes: int) -> list[dict[str, Any]
     ]
     for place, item in enumerate(exercise.items, 1):
         heading = f"## {place}. {item.name.replace('_', ' ').capitalize()}\n\n"
-        asks = f"{item.asks[:1].upper()}{item.asks[1:]}"
-        if isinstance(item, Written):
-            lines = [f"- {given:g} point{'s' * (given != 1)}: {earns}" for given, earns in item.rubric]
-            asks += "\n\nA person reads your answer, along these lines:\n\n" + "\n".join(lines)
-            cells.append(_text(f"{item.name}-asks", heading + asks))
-            cells.append(
-                _text(
-                    item.name, "Write a model answer here.", grade=True, solution=True, locked=False, points=item.points
-                )
-            )
-            continue
-        cells.append(_text(f"{item.name}-asks", f"{heading}{asks}."))
-        stub = _stub(item)
-        cells.append(_code(item.name, f"{stub}\n### BEGIN SOLUTION\n{stub}\n### END SOLUTION", solution=True))
-        kept = isinstance(item, Function | Design)
-        load = "from controlkit.classroom import private\n\n" if kept else ""
-        score = f'mine.score("{item.name}", {item.name}' + (f', private("{name}"))' if kept else ")")
-        test = f'mine.check("{item.name}", {item.name})\n### BEGIN HIDDEN TESTS\n{load}{score}\n### END HIDDEN TESTS'
-        cells.append(_code(f"t-{item.name}", test, grade=True, locked=True, points=item.points))
+        cells.append(_text(f"{item.name}-asks", heading + item.heading()))
+        cells += _by_hand(item) if item.by_hand else _checked(item, name)
     cells.append(_code("record", "mine.record()", locked=True))
     return cells
 
 
-def _stub(item: Any) -> str:
-    """What a student fills in."""
-    if isinstance(item, Function):
-        names = [meaning.split(",")[0].split(" [")[0].replace(" ", "_") for meaning in item.arguments]
-        return f"def {item.name}({', '.join(names)}):\n    ..."
-    if isinstance(item, Design):
-        lines = [f"    {one.name}=...,  # {one.meaning}\n" for one in item.settings]
-        return f"{item.name} = dict(\n{''.join(lines)})"
-    if isinstance(item, Diagnosis):
-        return f"{item.name} = dict(\n    fault=...,\n    reading=...,\n)"
-    return f"{item.name} = ..."
+def _by_hand(item: Item) -> list[dict[str, Any]]:
+    """The cell of an answer that a person marks."""
+    return [_text(item.name, item.stub(), grade=True, solution=True, locked=False, points=item.points)]
+
+
+def _checked(item: Item, exercise: str) -> list[dict[str, Any]]:
+    """The cell of an answer, and the one that checks it and gives its points."""
+    stub, load, kept = item.stub(), "", ""
+    if item.keeps_back:
+        load, kept = "from controlkit.classroom import private\n\n", f', private("{exercise}")'
+    score = f'mine.score("{item.name}", {item.name}{kept})'
+    test = f'mine.check("{item.name}", {item.name})\n### BEGIN HIDDEN TESTS\n{load}{score}\n### END HIDDEN TESTS'
+    return [
+        _code(item.name, f"{stub}\n### BEGIN SOLUTION\n{stub}\n### END SOLUTION", solution=True),
+        _code(f"t-{item.name}", test, grade=True, locked=True, points=item.points),
+    ]
 
 
 def _text(name: str, source: str, **marks: Any) -> dict[str, Any]:

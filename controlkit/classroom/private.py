@@ -5,11 +5,11 @@ from __future__ import annotations
 import importlib.util
 from pathlib import Path
 
-from controlkit.checking import Graded
+from controlkit.checking import KeptBack
 from controlkit.units import InputError
 
 
-def private(exercise: str, start: Path | str = ".") -> Graded:
+def private(exercise: str, start: Path | str = ".") -> KeptBack:
     """The private part of an exercise, from the nearest ``solutions/`` folder above.
 
     Parameters
@@ -21,8 +21,8 @@ def private(exercise: str, start: Path | str = ".") -> Graded:
 
     Returns
     -------
-    Graded
-        Bodies and criteria that students do not see
+    KeptBack
+        What students do not see
 
     Raises
     ------
@@ -45,13 +45,15 @@ def private(exercise: str, start: Path | str = ".") -> Graded:
     )
 
 
-def _load(path: Path) -> Graded:
+def _load(path: Path) -> KeptBack:
     spec = importlib.util.spec_from_file_location(f"_private_{path.stem}", path)
     assert spec is not None
     assert spec.loader is not None
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
-    graded = getattr(module, "graded", None)
-    if not isinstance(graded, Graded):
-        raise InputError(f"The file {path.name} does not define `graded`. It must say graded = Graded(bodies=...).")
-    return graded
+    kept_back = getattr(module, "kept_back", None)
+    if not isinstance(kept_back, KeptBack):
+        raise InputError(
+            f"The file {path.name} does not define `kept_back`. It must say kept_back = KeptBack({{...}}), by item."
+        )
+    return kept_back

@@ -22,7 +22,7 @@ from controlkit.draw.page.scene import (
     Scene,
     Threshold,
 )
-from controlkit.draw.page.tables import TextTable, facts, text_table
+from controlkit.draw.page.tables import facts, text_table
 from controlkit.draw.wearer.housing import housing_scene
 from controlkit.draw.wearer.notation import notation_scene
 from controlkit.draw.wearer.parts import PARTS
@@ -44,7 +44,6 @@ __all__ = [
     "Marker",
     "Region",
     "Scene",
-    "TextTable",
     "Threshold",
     "amount_words",
     "chain_bars",

@@ -75,7 +75,7 @@ def read(text: object, kind: str, *, unit: str | None = None) -> float:
     """
     quantity = kind_named(kind)
     if isinstance(text, str):
-        number, written = _from_text(text, quantity)
+        number, written = _from_text(text, quantity, _example(quantity, unit))
     else:
         number, written = _from_number(text, quantity), ""
     if written:
@@ -94,9 +94,14 @@ def read(text: object, kind: str, *, unit: str | None = None) -> float:
     return value
 
 
-def _from_text(text: str, quantity: Kind) -> tuple[float, str]:
+def _example(quantity: Kind, unit: str | None) -> str:
+    """Return an answer as it should look: in the stated unit, else as its kind is shown."""
+    return f"12.5 {unit or quantity.metric[0]}".strip()
+
+
+def _from_text(text: str, quantity: Kind, example: str) -> tuple[float, str]:
     if len(text) > 10 * LONGEST:
-        raise _too_long(text)
+        raise _too_long(text, example)
     plain = clean(text)
     if not plain:
         raise InputError(f"No answer yet. Write {quantity.phrase}: a number and its unit ({quantity.choices}).")
@@ -106,12 +111,12 @@ def _from_text(text: str, quantity: Kind) -> tuple[float, str]:
             f"a number and its unit ({quantity.choices})."
         )
     if len(plain) > LONGEST:
-        raise _too_long(text)
-    return split(plain, text, lengths=quantity.name == "length")
+        raise _too_long(text, example)
+    return split(plain, text, lengths=quantity.name == "length", example=example)
 
 
-def _too_long(text: str) -> InputError:
-    return InputError(f"{quoted(text)} is too long to be one number with its unit. Write, for example, “12.5 N”.")
+def _too_long(text: str, example: str) -> InputError:
+    return InputError(f"{quoted(text)} is too long to be one number with its unit. Write, for example, “{example}”.")
 
 
 def _from_number(given: object, quantity: Kind) -> float:

@@ -138,7 +138,7 @@ def decimal(token: str, given: str) -> float:
     return float(sign + body + mark + tail)
 
 
-def split(text: str, given: str, *, lengths: bool = False) -> tuple[float, str]:
+def split(text: str, given: str, *, lengths: bool = False, example: str = "12.5 N") -> tuple[float, str]:
     """Split an answer into its number and its unit.
 
     Parameters
@@ -149,6 +149,8 @@ def split(text: str, given: str, *, lengths: bool = False) -> tuple[float, str]:
         The answer as typed, for the message
     lengths : bool
         Whether feet and inches together are allowed
+    example : str
+        An answer as it should look, for the message
 
     Returns
     -------
@@ -169,20 +171,20 @@ def split(text: str, given: str, *, lengths: bool = False) -> tuple[float, str]:
     >>> split("5 ft 11 in", "5 ft 11 in", lengths=True)
     (71.0, 'in')
     """
-    number, rest = _leading(text, given)
+    number, rest = _leading(text, given, example)
     feet = _FEET.match(rest) if lengths else None
     if feet:
-        inches, unit = _leading(rest[feet.end() :], given)
+        inches, unit = _leading(rest[feet.end() :], given, example)
         if _INCHES.fullmatch(unit):
             return 12.0 * number + (-inches if text.startswith("-") else inches), "in"
     if re.match(r"(?:[-+]|±|to\b|bis\b|,|/|and\b|or\b)?\s*\d", rest) or "±" in rest:
         raise InputError(
-            f"{quoted(given)} holds more than one number. Write a single number with its unit, for example “12.5 N”."
+            f"{quoted(given)} holds more than one number. Write a single number with its unit, for example “{example}”."
         )
     return number, rest
 
 
-def _leading(text: str, given: str) -> tuple[float, str]:
+def _leading(text: str, given: str, example: str) -> tuple[float, str]:
     """Return the number at the start of the text, and what follows it."""
     fraction = _FRACTION.match(text)
     if fraction:
@@ -193,15 +195,15 @@ def _leading(text: str, given: str) -> tuple[float, str]:
         return (-size if sign == "-" else size), text[fraction.end() :].strip()
     match = _NUMBER.match(text)
     if match is None:
-        raise _no_number(text, given)
+        raise _no_number(text, given, example)
     return decimal(match.group(), given), text[match.end() :].strip()
 
 
-def _no_number(text: str, given: str) -> InputError:
+def _no_number(text: str, given: str, example: str) -> InputError:
     if re.search(r"\d", text):
         return InputError(
             f"{quoted(given)} does not start with a number. "
-            "Write the number first, then the unit, for example “12.5 N”."
+            f"Write the number first, then the unit, for example “{example}”."
         )
     if text.casefold().lstrip("+-") in ("nan", "inf", "infinity", "∞"):
         return InputError(
@@ -209,7 +211,7 @@ def _no_number(text: str, given: str) -> InputError:
             "Look at the calculation before it (a division by zero?) and give a number."
         )
     return InputError(
-        f"There is no number in {quoted(given)}. Write the number in digits, then the unit, for example “12.5 N”."
+        f"There is no number in {quoted(given)}. Write the number in digits, then the unit, for example “{example}”."
     )
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import importlib
 from pathlib import Path
 from types import ModuleType
 
@@ -10,6 +9,7 @@ import pytest
 
 from controlkit.checking import Exercise, Plan, Quantity, Range, Written, WrongIdea
 from controlkit.classroom import private
+from controlkit.classroom.begin import module_of
 from tests.checking.hands import NAMES, ROOT, Hands
 from tests.checking.school import WHO, School, mark, third_exercise, with_ideas
 
@@ -22,7 +22,7 @@ def root() -> Path:
 @pytest.fixture(scope="session")
 def modules() -> dict[str, ModuleType]:
     """Every exercise, found as a notebook finds it."""
-    return {name: importlib.import_module(f"controlkit.exercises.{name}") for name in NAMES}
+    return {name: module_of(name, ROOT) for name in NAMES}
 
 
 @pytest.fixture(scope="session")
@@ -95,19 +95,31 @@ def lever() -> Exercise:
                 relative=0.01,
                 follows="effort",
             ),
-            Written("why", "Why is it so?", ((2, "names both arms"), (1, "says what stays the same"))),
+            Written(name="why", asks="Why is it so?", rubric=((2, "names both arms"), (1, "says what stays the same"))),
         ),
         ideas=(
             WrongIdea(
-                "arms-swapped",
-                "effort",
-                lambda c, _: c.load * c.long / c.short,
-                "Which arm is the load's?",
-                "names",
-                0.25,
+                label="arms-swapped",
+                item="effort",
+                model=lambda c, _: c.load * c.long / c.short,
+                ask="Which arm is the load's?",
+                held_because="names",
+                share=0.25,
             ),
-            WrongIdea("no-lever", "effort", lambda c, _: (c.load, -c.load), "What does the lever change?", "habit"),
-            WrongIdea("short-arm", "moment", lambda c, mine: mine["effort"] * c.short / 1000, "Whose arm?", "mixed up"),
+            WrongIdea(
+                label="no-lever",
+                item="effort",
+                model=lambda c, _: (c.load, -c.load),
+                ask="What does the lever change?",
+                held_because="habit",
+            ),
+            WrongIdea(
+                label="short-arm",
+                item="moment",
+                model=lambda c, mine: mine["effort"] * c.short / 1000,
+                ask="Whose arm?",
+                held_because="mixed up",
+            ),
         ),
         worked={"effort": lambda c: f"moments about the pivot: {c.load * c.short / c.long:.2f} N"},
     )

@@ -8,7 +8,6 @@ can be asked: they are alike under numpy 2.0.2 with scipy 1.14.1, and under nump
 from __future__ import annotations
 
 import hashlib
-import importlib
 import json
 import sys
 from pathlib import Path
@@ -16,6 +15,7 @@ from pathlib import Path
 import numpy as np
 
 from controlkit.checking import Case
+from controlkit.classroom.begin import module_of
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -34,7 +34,7 @@ def drawn() -> dict[str, dict[str, str]]:
     """The digests of every exercise, drawn here and now."""
     found = {}
     for name in sorted(path.parent.name for path in ROOT.glob("solutions/*/*.ipynb")):
-        exercise = importlib.import_module(f"controlkit.exercises.{name}").exercise
+        exercise = module_of(name, ROOT).exercise
         found[name] = {who: digest(exercise.own_case(who)) for who in PEOPLE}
     return found
 

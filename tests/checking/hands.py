@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import re
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 from types import ModuleType
@@ -10,7 +13,7 @@ from typing import Any
 
 import nbformat
 
-from controlkit.checking import Case, Exercise, Graded
+from controlkit.checking import Case, Exercise, KeptBack
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -30,13 +33,13 @@ class Hands:
         Its name
     module : ModuleType
         What students see of it
-    graded : Graded
+    kept_back : KeptBack
         What they do not
     """
 
     name: str
     module: ModuleType
-    graded: Graded
+    kept_back: KeptBack
     _cases: dict[str, Case] = field(default_factory=dict)
 
     @property
@@ -56,12 +59,25 @@ class Hands:
     def solved(self, who: str) -> dict[str, Any]:
         """What the solution notebook answers for that name: each item's variable."""
         there: dict[str, Any] = {}
-        for cell in self.notebook().cells:
-            tested = cell.metadata.nbgrader.grade
-            if cell.cell_type == "code" and not tested:
-                exec(f"name = {who!r}" if cell.id == "who" else cell.source, there)
+        with self._importable():
+            for cell in self.notebook().cells:
+                tested = cell.metadata.nbgrader.grade
+                if cell.cell_type == "code" and not tested:
+                    exec(f"name = {who!r}" if cell.id == "who" else cell.source, there)
         written = {cell.id: cell.source for cell in self.notebook().cells if cell.metadata.nbgrader.solution}
         return {item.name: there.get(item.name, written[item.name]) for item in self.exercise.items}
+
+    @contextmanager
+    def _importable(self) -> Iterator[None]:
+        """Let a cell import an exercise that stands beside its notebook, as there."""
+        name = self.module.__name__
+        known = name in sys.modules
+        sys.modules.setdefault(name, self.module)
+        try:
+            yield
+        finally:
+            if not known:
+                del sys.modules[name]
 
     def filled(self, who: str) -> dict[str, str]:
         """Sources of the cells that a student fills in, as she would if she knew the solution."""

@@ -14,8 +14,7 @@ from typing import Any
 
 import nbformat
 
-from controlkit.checking import Choice, Diagnosis, Function, Order, Quantity
-from controlkit.checking.items.quantity import Item
+from controlkit.checking import Item
 from controlkit.classroom import make_class
 from tests.checking.hands import ROOT, Hands
 
@@ -100,12 +99,10 @@ def mark(
     for name, students in handed_in.items():
         for who, sources in students.items():
             fill(root / "exercises" / name, folder / "submitted" / who / name, sources)
-    own = {name: str(folder.parent / name.lower()) for name in ("IPYTHONDIR", "JUPYTER_CONFIG_DIR")}
-    path = os.pathsep.join([str(Path(sys.executable).parent), os.environ.get("PATH", "")])  # nbgrader calls alembic
     ran = subprocess.run(
         [sys.executable, "-c", ONE_PROCESS, json.dumps(list(handed_in)), json.dumps(list(feedback))],
         cwd=folder,
-        env={**os.environ, **own, "PATH": path, "PYTHONPATH": str(root), "PYTHONDONTWRITEBYTECODE": "1"},
+        env=surroundings(folder.parent, root),
         capture_output=True,
         text=True,
         check=False,
@@ -117,6 +114,13 @@ def mark(
         marks.setdefault(name, {}).setdefault(who, {})[cell] = points
         manual.setdefault(name, {}).setdefault(who, {})[cell] = by_hand
     return School(folder, marks, manual, ran.stderr)
+
+
+def surroundings(own: Path, root: Path = ROOT) -> dict[str, str]:
+    """Where nbgrader runs: settings in a folder of its own, and the package of this checkout."""
+    settings = {name: str(own / name.lower()) for name in ("IPYTHONDIR", "JUPYTER_CONFIG_DIR")}
+    path = os.pathsep.join([str(Path(sys.executable).parent), os.environ.get("PATH", "")])  # nbgrader calls alembic
+    return {**os.environ, **settings, "PATH": path, "PYTHONPATH": str(root), "PYTHONDONTWRITEBYTECODE": "1"}
 
 
 def fill(released: Path, handed_in: Path, sources: Sources) -> None:
@@ -135,56 +139,30 @@ def fill(released: Path, handed_in: Path, sources: Sources) -> None:
 
 def source_of_idea(item: Item, turn: int = 0) -> str:
     """What a student with a wrong idea types for an item, from the case as she sees it; turn by turn another idea."""
-    found = f"_item = mine._sheet.item({item.name!r})\n"
-    if isinstance(item, Quantity):
-        return (
-            f"{found}_right = mine._sheet.right(mine.case)\n"
-            f"_held = [value for idea in mine._sheet.about(_item) for value in idea.values(mine.case, _right)]\n"
-            f"{item.name} = _held[{turn} % len(_held)]"
-        )
-    if isinstance(item, Choice):
-        return (
-            f"{found}_wrong = [one.word for one in _item.statements if one.word != _item.right(mine.case)]\n"
-            f"{item.name} = _wrong[{turn} % len(_wrong)]"
-        )
-    if isinstance(item, Order):
-        return f"{found}{item.name} = list(_item.right(mine.case)[0])[::-1]"
-    if isinstance(item, Function):
-        return f"{found}{item.name} = _item.ideas[{turn} % len(_item.ideas)].model"
-    if isinstance(item, Diagnosis):
-        return (
-            f"{found}_wrong = [one.word for one in _item.faults if one.word != _item.fault(mine.case)]\n"
-            f"{item.name} = dict(fault=_wrong[{turn} % len(_wrong)], reading=_item.readings[0].word)"
-        )
-    return ""
+    return f"_wrong = mine._sheet.wrong_answers({item.name!r}, mine.case)\n{item.name} = _wrong[{turn} % len(_wrong)]"
 
 
 def turns(hands: Hands) -> int:
     """How many turns it takes until every wrong idea of every item was handed in."""
-    case, most = hands.case(WHO), 1
-    for item in hands.exercise.items:
-        if isinstance(item, Quantity):
-            truth = hands.exercise.right(case)
-            most = max(most, sum(len(idea.values(case, truth)) for idea in hands.exercise.about(item)))
-        elif isinstance(item, Choice):
-            most = max(most, len(item.statements) - 1)
-        elif isinstance(item, Function):
-            most = max(most, len(item.ideas))
-        elif isinstance(item, Diagnosis):
-            most = max(most, len(item.faults) - 1)
-    return most
+    return max(len(hands.exercise.wrong_answers(item.name, hands.case(WHO))) for item in hands.exercise.items)
 
 
 def with_ideas(hands: Hands, turn: int = 0) -> dict[str, str]:
     """The cells of a student who holds a wrong idea about every item that has one."""
-    ideas = {item.name: source_of_idea(item, turn) for item in hands.exercise.items}
-    return {"who": hands.filled(WHO)["who"], **{name: source for name, source in ideas.items() if source}}
+    ideas = {item.name: source_of_idea(item, turn) for item in has_ideas(hands)}
+    return {"who": hands.filled(WHO)["who"], **ideas}
+
+
+def has_ideas(hands: Hands) -> list[Item]:
+    """The items about which a wrong idea is known."""
+    exercise = hands.exercise
+    return [item for item in exercise.items if exercise.wrong_answers(item.name, hands.case(WHO))]
 
 
 def answers_with_ideas(hands: Hands, who: str, turn: int = 0) -> dict[str, Any]:
     """The same answers, without a notebook."""
     there: dict[str, Any] = {"mine": SimpleNamespace(_sheet=hands.exercise, case=hands.case(who))}
-    for item in hands.exercise.items:
+    for item in has_ideas(hands):
         exec(source_of_idea(item, turn), there)
     return {item.name: there.get(item.name, ...) for item in hands.exercise.items}
 

@@ -100,7 +100,7 @@ def test_admitted_cases_tell_every_idea_apart(lever: Exercise) -> None:
     for number in range(50):
         case = lever.own_case(f"student {number}")
         for item in lever.items[:2]:
-            answers = lever.candidates(item, case)
+            answers = item.candidates(lever.given(item, case))
             assert {answer.label for answer in answers} == {"right", *(idea.label for idea in lever.about(item))}
             for one in answers:
                 for other in answers:

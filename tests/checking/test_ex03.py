@@ -87,18 +87,18 @@ def said(ex03: ModuleType, case: Case, **changes: Any) -> tuple[float, str]:
 
 
 def test_one_design_serves_every_case_and_the_graded_bodies(ex03: ModuleType, case_of: CaseOf, root: Any) -> None:
-    graded = private("ex03", root)
+    kept_back = private("ex03", root)
     for number in range(4):
         assert said(ex03, case_of(number))[0] == 6
-        assert judge(ex03.exercise, "design", GOOD, case_of(number), graded=graded).points == 6
+        assert judge(ex03.exercise, "design", GOOD, case_of(number), kept_back=kept_back).points == 6
 
 
 def test_graded_bodies_are_other_people_of_kinds_that_may_be_told(ex03: ModuleType, root: Any) -> None:
-    graded = private("ex03", root)
+    kept_back = private("ex03", root)
     item = ex03.exercise.item("design")
     seen = {body.make() for body in item.bodies}
-    assert not seen & {body.make() for body in graded.bodies}
-    assert {body.kind for body in item.bodies} <= {body.kind for body in graded.bodies}
+    assert not seen & {body.make() for body in kept_back.items["design"].bodies}
+    assert {body.kind for body in item.bodies} <= {body.kind for body in kept_back.items["design"].bodies}
 
 
 def test_a_ring_too_high_does_not_open_the_device(ex03: ModuleType, case_of: CaseOf) -> None:
@@ -176,5 +176,5 @@ def test_a_missing_private_file_stops_the_grading(tmp_path: Any) -> None:
         private("ex03", tmp_path)
     (tmp_path / "solutions").mkdir()
     (tmp_path / "solutions" / "ex03_graded.py").write_text("bodies = ()\n", encoding="utf-8")
-    with pytest.raises(InputError, match="does not define `graded`"):
+    with pytest.raises(InputError, match="does not define `kept_back`"):
         private("ex03", tmp_path / "solutions")

@@ -141,8 +141,8 @@ def test_a_wrong_function_gets_its_question_and_what_its_laws_earn(
 ) -> None:
     asks = {idea.label: idea.ask for idea in WRONG_FUNCTIONS}
     for case in cases[:4]:
-        for graded in (None, private("ex04", root)):
-            judged = judge(ex04.exercise, "arrives", wrong, case, graded=graded)
+        for kept_back in (None, private("ex04", root)):
+            judged = judge(ex04.exercise, "arrives", wrong, case, kept_back=kept_back)
             assert judged.feedback[0].label in (label, label.removeprefix("some-"))  # no bend at all is right by luck
             assert judged.points == pytest.approx(points)
             assert asks.get(label, "not yet") in judged.words
@@ -151,7 +151,7 @@ def test_a_wrong_function_gets_its_question_and_what_its_laws_earn(
 def test_unseen_inputs_are_other_than_those_of_the_notebook_and_not_told(
     ex04: ModuleType, cases: list[Case], root: Any
 ) -> None:
-    item, graded = ex04.exercise.item("arrives"), private("ex04", root)
+    item, kept_back = ex04.exercise.item("arrives"), private("ex04", root)
     assert isinstance(item, Function)
 
     def only_what_was_seen(pull, bends, friction):  # type: ignore[no-untyped-def]
@@ -159,6 +159,6 @@ def test_unseen_inputs_are_other_than_those_of_the_notebook_and_not_told(
         return known.get((pull, tuple(bends), friction), 0.5 * pull)
 
     assert judge(ex04.exercise, "arrives", only_what_was_seen, cases[0]).points == 6
-    judged = judge(ex04.exercise, "arrives", only_what_was_seen, cases[0], graded=graded)
+    judged = judge(ex04.exercise, "arrives", only_what_was_seen, cases[0], kept_back=kept_back)
     assert judged.points == 3  # the laws stand on inputs that may be seen
     assert "With" not in judged.words.split("\n")[0]

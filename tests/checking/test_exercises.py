@@ -13,9 +13,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from controlkit.checking import Case, Choice, Diagnosis, Exercise, Function, Order, Quantity, Written, judge
-from controlkit.checking.items.quantity import Design
-from controlkit.checking.reading import UNIT_WORDS, slips
+from controlkit.checking import Case, Choice, Design, Diagnosis, Exercise, Function, Order, Quantity, Written, judge
+from controlkit.checking.unit_slips import UNIT_WORDS, unit_slips
 from tests.checking.golden import GOLDEN, PEOPLE, digest
 from tests.checking.hands import Hands
 
@@ -181,7 +180,7 @@ def test_the_solution_earns_every_point(hands: Hands) -> None:
         mine = hands.exercise(who)
         for item in hands.exercise.items:
             if not isinstance(item, Written):
-                assert mine.score(item.name, answers[item.name], hands.graded) == item.points, item.name
+                assert mine.score(item.name, answers[item.name], hands.kept_back) == item.points, item.name
             assert item.points > 0
 
 
@@ -310,7 +309,7 @@ def test_blank_and_unreadable_answers_cost_nothing_and_say_what_to_type(
                 assert words in shown.out, (item.name, answer, shown.out)
             assert mine._attempts(item.name) == 0, (item.name, answer)
             if not callable(answer):
-                assert mine.score(item.name, answer, hands.graded) == 0.0
+                assert mine.score(item.name, answer, hands.kept_back) == 0.0
 
 
 def test_the_right_size_in_a_wrong_unit_is_said_to_be_just_that(hands: Hands) -> None:
@@ -319,11 +318,11 @@ def test_the_right_size_in_a_wrong_unit_is_said_to_be_just_that(hands: Hands) ->
         if not isinstance(item, Quantity):
             continue
         answer = hands.exercise.right(case)[item.name]
-        for unit, factor, _ in slips(item.kind, item.unit):
-            judged = judge(hands.exercise, item.name, answer * factor, case)
-            assert judged.feedback[0].label.startswith("unit:"), (item.name, unit)
+        for slip in unit_slips(item.kind, item.unit):
+            judged = judge(hands.exercise, item.name, answer * slip.factor, case)
+            assert judged.feedback[0].label.startswith("unit:"), (item.name, slip.unit)
             assert "the size is right, the unit is not" in judged.words
-            assert UNIT_WORDS[unit] in judged.words
+            assert UNIT_WORDS[slip.unit] in judged.words
             assert judged.points == 0.5 * item.points
         if item.kind == "force":
             judged = judge(hands.exercise, item.name, f"{answer / 4.4482216:.4f} lbm", case)

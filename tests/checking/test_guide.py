@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import shutil
 import sys
 from collections import Counter
 from pathlib import Path
@@ -11,7 +12,7 @@ from typing import Any
 import nbformat
 import pytest
 
-from controlkit.checking import Exercise, Graded, judge
+from controlkit.checking import Exercise, KeptBack, judge
 from controlkit.classroom import begin, private
 from controlkit.units import InputError
 from tests.checking.hands import Hands
@@ -117,7 +118,7 @@ def test_the_notebook_of_the_example_is_begun_from_its_items(guide: str, tmp_pat
     nbformat.validate(nbformat.read(folder / "ex42.ipynb", as_version=4))
     with pytest.raises(InputError, match="never overwritten"):
         begin("ex42", tmp_path)
-    assert private("ex42", tmp_path) == Graded()
+    assert private("ex42", tmp_path) == KeptBack()
 
 
 def test_two_exercises_of_one_name_are_two(guide: str, tmp_path: Path) -> None:
@@ -137,6 +138,9 @@ def test_two_exercises_of_one_name_are_two(guide: str, tmp_path: Path) -> None:
 
 def test_a_begun_notebook_has_the_cells_of_those_there_are(hands: Hands, root: Path, tmp_path: Path) -> None:
     """For every exercise: the same cells in the same order, with the same points, stubs and tests; the words differ."""
+    (tmp_path / "solutions" / hands.name).mkdir(parents=True)
+    for own in (root / "solutions" / hands.name).glob("*.py"):
+        shutil.copy(own, tmp_path / "solutions" / hands.name)
     begin(hands.name, tmp_path)
     begun = nbformat.read(tmp_path / "solutions" / hands.name / f"{hands.name}.ipynb", as_version=4)
     nbformat.validate(begun)

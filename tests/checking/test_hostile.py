@@ -160,6 +160,12 @@ def test_each_trouble_has_its_own_sentence(lever: Exercise, answer: Any, words: 
     assert words in judge(lever, "effort", answer, CASE).words
 
 
+@pytest.mark.parametrize("answer", ["ten", "force 10", "10 20", "9" * 5000], ids=lambda answer: answer[:12])
+@pytest.mark.parametrize(("item", "example"), [("effort", "“12.5 N”"), ("moment", "“12.5 N m”")])
+def test_an_example_is_in_the_unit_that_is_asked_for(lever: Exercise, answer: str, item: str, example: str) -> None:
+    assert example in judge(lever, item, answer, CASE).words
+
+
 @pytest.mark.parametrize("what", HOSTILE)
 def test_hostile_objects_earn_nothing(lever: Exercise, what: str, capsys: pytest.CaptureFixture[str]) -> None:
     answer = HOSTILE[what]()

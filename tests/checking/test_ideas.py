@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import re
 
-from controlkit.checking import Choice, Diagnosis, Exercise, Function, Order, Quantity, Written, judge
-from controlkit.checking.items.quantity import Design
+from controlkit.checking import Choice, Design, Diagnosis, Exercise, Function, Order, Quantity, Written, judge
 from tests.checking.hands import Hands
 
 NUMBER = re.compile(r"\d+(?:\.\d+)?")
@@ -115,8 +114,8 @@ def test_a_function_with_a_wrong_idea_gets_its_question(hands: Hands) -> None:
     for item in hands.exercise.items:
         if isinstance(item, Function):
             for idea in item.ideas:
-                for graded in (None, hands.graded):
-                    judged = judge(hands.exercise, item.name, idea.model, hands.case(3), graded=graded)
+                for kept_back in (None, hands.kept_back):
+                    judged = judge(hands.exercise, item.name, idea.model, hands.case(3), kept_back=kept_back)
                     assert judged.feedback[0].label == idea.label
                     assert idea.ask in judged.words
                     assert idea.share * item.results_points <= judged.points < item.points

@@ -8,8 +8,19 @@ from typing import Any
 
 import pytest
 
-from controlkit.checking import Case, Choice, Diagnosis, Exercise, Function, Order, Quantity, Written, judge
-from controlkit.checking.items.quantity import Design, Item
+from controlkit.checking import (
+    Case,
+    Choice,
+    Design,
+    Diagnosis,
+    Exercise,
+    Function,
+    Item,
+    Order,
+    Quantity,
+    Written,
+    judge,
+)
 from tests.checking.golden import PEOPLE
 from tests.checking.hands import NAMES, Hands
 from tests.checking.school import WHO, School, answers_with_ideas, mark, turns, with_ideas
@@ -23,7 +34,7 @@ def judged(hands: Hands, who: str, answers: Mapping[str, Any]) -> Marks:
     """Marks from the judging function alone."""
     mine = hands.exercise(who)
     items = [item for item in hands.exercise.items if not isinstance(item, Written)]
-    return {f"t-{item.name}": mine.score(item.name, answers[item.name], hands.graded) for item in items}
+    return {f"t-{item.name}": mine.score(item.name, answers[item.name], hands.kept_back) for item in items}
 
 
 def full(exercise: Exercise) -> Marks:
@@ -52,12 +63,14 @@ def test_the_judging_function_gives_the_same_marks_to_five_more(hands: Hands) ->
     for who in (WHO, *OTHERS):
         assert judged(hands, who, hands.solved(who)) == full(hands.exercise), who
         mine = hands.exercise(who)
-        assert all(mine.score(item.name, ..., hands.graded) == 0.0 for item in hands.exercise.items)
+        assert all(mine.score(item.name, ..., hands.kept_back) == 0.0 for item in hands.exercise.items)
         for turn in range(turns(hands)):
             answers = answers_with_ideas(hands, who, turn)
             for item in hands.exercise.items:
                 if not isinstance(item, Written | Design):
-                    earned = judge(hands.exercise, item.name, answers[item.name], mine.case, graded=hands.graded).points
+                    earned = judge(
+                        hands.exercise, item.name, answers[item.name], mine.case, kept_back=hands.kept_back
+                    ).points
                     assert earned == pytest.approx(part(item, hands, mine.case, turn)), (who, item.name, turn)
 
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import json
+import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 import controlkit
-from controlkit.checking import Exercise, Progress
+from controlkit.checking import Exercise, Feedback, Judgement, Progress
 from controlkit.tables import Handout, Table
 
 Captured = pytest.CaptureFixture[str]
@@ -16,6 +18,11 @@ Captured = pytest.CaptureFixture[str]
 
 def right(lever: Exercise, name: str = "Ana") -> float:
     return lever.right(lever.own_case(name))["effort"]
+
+
+def done(item: str, points: float) -> Judgement:
+    note = Feedback("right", "right", "yes", "the right answer")
+    return Judgement(item=item, points=points, out_of=points, feedback=(note,))
 
 
 def test_check_and_score_agree(lever: Exercise, capsys: Captured) -> None:
@@ -66,7 +73,7 @@ def test_worked_steps_open_after_an_attempt(lever: Exercise, capsys: Captured) -
 
 
 def test_handed_out_without_worked_steps(lever: Exercise, capsys: Captured) -> None:
-    bare = Exercise(lever.name, lever.title, lever.plan, lever.items, lever.ideas)
+    bare = replace(lever, worked={})
     bare("Ana").worked_steps("effort")
     assert "without worked steps" in capsys.readouterr().out
 
@@ -167,15 +174,15 @@ def test_a_read_only_file_is_left_alone_and_said_once(lever: Exercise, tmp_path:
 
 def test_a_vanished_folder_stops_nothing(tmp_path: Path) -> None:
     progress = Progress(tmp_path / "gone")
-    progress.add("lever", "ana", "effort", "right", 4, 4)
+    progress.add("lever", "ana", done("effort", 4))
     assert progress.attempts("lever", "ana", "effort") == 1
     assert "cannot be written" in progress.notes[0]
 
 
 def test_two_notebooks_share_a_file(tmp_path: Path) -> None:
     first, second = Progress(tmp_path), Progress(tmp_path)
-    first.add("lever", "ana", "effort", "right", 4, 4)
-    second.add("lever", "ana", "moment", "right", 2, 2)
+    first.add("lever", "ana", done("effort", 4))
+    second.add("lever", "ana", done("moment", 2))
     assert Progress(tmp_path).attempts("lever", "ana", "effort") == 1
     assert Progress(tmp_path).attempts("lever", "ana", "moment") == 1
 
@@ -185,8 +192,9 @@ def test_show_is_a_table_with_names_and_escapes(lever: Exercise) -> None:
     html = page._repr_html_()
     assert "<b>" not in html
     assert "<i>" not in html
-    assert '<th scope="row">load</th><td>50 N</td>' in html
-    assert "<caption>cap</caption>" in html
+    assert re.search(r'<th scope="col" [^>]*>name</th>', html)
+    assert re.search(r'<tr><th scope="row" [^>]*>load</th><td [^>]*>50 N</td></tr>', html)
+    assert re.search(r"<caption [^>]*>cap</caption>", html)
     assert "load  50 N" in repr(page)
     shown = repr(lever("Ana <script>").show())
     assert "effort  4       the force that holds the load; in N, within 0.2 N" in shown

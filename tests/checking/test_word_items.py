@@ -7,84 +7,10 @@ from typing import Any
 
 import pytest
 
-from controlkit.checking import Choice, Diagnosis, Exercise, Judgement, OneOf, Order, Plan, Statement, judge
+from controlkit.checking import Choice, Diagnosis, Exercise, Judgement, OneOf, Order, Plan, judge
 from controlkit.checking.case.cases import Case
-from controlkit.mechanics.device import hook_opening
-from controlkit.mechanics.sequence import operating_sequence
 from controlkit.units import InputError
-
-STEPS = {
-    "reach out": "bring the open or shut device to the object",
-    "pull": "flex the arm so that the cable pulls",
-    "surround": "put the fingers around the object",
-    "let go": "ease the arm back",
-    "bring to the mouth": "lift what is held",
-    "back to the table": "bring it down again",
-    "back to rest": "let the arm hang",
-}
-SEQUENCE = operating_sequence(hook_opening())
-
-
-def words(text: str) -> tuple[Statement, ...]:
-    return tuple(Statement(word.strip(), f"the {word.strip()} of it") for word in text.split(","))
-
-
-def sheet() -> Exercise:
-    return Exercise(
-        name="talk",
-        title="Words",
-        plan=Plan("talk", {"stroke": OneOf(("out", "back"))}),
-        items=(
-            Choice(
-                "feels",
-                2,
-                "what the wearer feels at the harness beside the force at the device",
-                (
-                    Statement("more", "more than at the device", "Which way does it move now?", "one stroke", 0.25),
-                    Statement("less", "less than at the device", "Which way does the cable move now?", "one stroke"),
-                    Statement("the same", "as much as at the device", "Where does the cable touch?", "friction unseen"),
-                ),
-                lambda c: "more" if c.stroke == "out" else "less",
-                hints=("Friction is against the motion.",),
-            ),
-            Order(
-                "order",
-                5,
-                "grasp at the table, bring to the mouth, put back",
-                tuple(Statement(word, STEPS.get(word, word)) for word in SEQUENCE.steps),
-                lambda _: (SEQUENCE.right_order(),),
-                comes_to=lambda _, order: SEQUENCE.judge(order).words[0],
-                hints=("What does the device need to be before it gets around something?",),
-            ),
-            Diagnosis(
-                "fault",
-                "what is wrong with this set-up",
-                (
-                    Statement("dirty housing", "dirt in the housing", "Would the device itself feel it?", "habit"),
-                    Statement("weak bands", "bands that have tired", "What would the pinch be?", "habit", 0.25),
-                    Statement("loose strap", "a strap let out too far", "What would the device do at rest?", "habit"),
-                ),
-                (
-                    Statement("harness pull", "", "with which other fault does that rise?"),
-                    Statement("device pull", ""),
-                    Statement("pinch", ""),
-                ),
-                lambda c: "dirty housing" if c.stroke == "out" else "weak bands",
-                lambda c: ("device pull",) if c.stroke == "out" else ("pinch",),
-                speaks_against=lambda _, fault: "device pull" if fault == "weak bands" else "",
-                hints=("Compare both ends of the cable.",),
-            ),
-        ),
-    )  # fmt: skip
-
-
-TALK = sheet()
-OUT, BACK = (Case("talk", "ana", 0, {"stroke": stroke}) for stroke in ("out", "back"))
-RIGHT: dict[str, Any] = {
-    "feels": "more",
-    "order": list(SEQUENCE.right_order()),
-    "fault": {"fault": "dirty housing", "reading": "device pull"},
-}
+from tests.checking.talk import BACK, OUT, RIGHT, TALK, words
 
 
 class Forged(str):
@@ -258,7 +184,11 @@ def test_no_order_tells_which_step_belongs() -> None:
 
 def test_any_of_several_right_orders_is_right() -> None:
     item = Order(
-        "dress", 2, "put on", words("sock, shoe, hat"), lambda _: (("sock", "shoe", "hat"), ("hat", "sock", "shoe"))
+        name="dress",
+        points=2,
+        asks="put on",
+        steps=words("sock, shoe, hat"),
+        right=lambda _: (("sock", "shoe", "hat"), ("hat", "sock", "shoe")),
     )
     free = Exercise("free", "Free", Plan("free", {"stroke": OneOf(("out",))}), (item,))
     assert judge(free, "dress", "hat, sock, shoe", OUT).points == 2
@@ -344,17 +274,33 @@ def test_points_do_not_depend_on_attempts_and_labels_hold_no_numbers() -> None:
 
 def test_items_that_cannot_be_judged_are_refused() -> None:
     with pytest.raises(InputError, match="a word of its own"):
-        Choice("x", 1, "x", words("one, One"), lambda _: "one")
+        Choice(name="x", points=1, asks="x", statements=words("one, One"), right=lambda _: "one")
     with pytest.raises(InputError, match="free of numbers"):
-        Order("x", 1, "x", words("step 1, step 2"), lambda _: ())
+        Order(name="x", points=1, asks="x", steps=words("step 1, step 2"), right=lambda _: ())
     plan = Plan("x", {"stroke": OneOf(("out",))})
     for item in (
-        Choice("x", 1, "x", words("one, two"), lambda _: "three"),
-        Order("x", 1, "x", words("one, two"), lambda _: (("one", "three"),)),
-        Order("x", 1, "x", words("one, two"), lambda _: ()),
-        Diagnosis("x", "x", words("a, b"), words("c, d"), lambda _: "a", lambda _: ()),
-        Diagnosis("x", "x", words("a, b"), words("c, d"), lambda _: "a", lambda _: ("c", "d")),
-        Diagnosis("x", "x", words("a, b"), words("c, d"), lambda _: "c", lambda _: ("c",)),
+        Choice(name="x", points=1, asks="x", statements=words("one, two"), right=lambda _: "three"),
+        Order(name="x", points=1, asks="x", steps=words("one, two"), right=lambda _: (("one", "three"),)),
+        Order(name="x", points=1, asks="x", steps=words("one, two"), right=lambda _: ()),
+        Diagnosis(
+            name="x", asks="x", faults=words("a, b"), readings=words("c, d"), fault=lambda _: "a", decides=lambda _: ()
+        ),
+        Diagnosis(
+            name="x",
+            asks="x",
+            faults=words("a, b"),
+            readings=words("c, d"),
+            fault=lambda _: "a",
+            decides=lambda _: ("c", "d"),
+        ),
+        Diagnosis(
+            name="x",
+            asks="x",
+            faults=words("a, b"),
+            readings=words("c, d"),
+            fault=lambda _: "c",
+            decides=lambda _: ("c",),
+        ),
     ):
         assert not Exercise("x", "X", plan, (item,)).admits(OUT)
     assert TALK.admits(OUT)

@@ -180,25 +180,7 @@ def normalise(name: str) -> str:
 
 
 def pick(count: int, *words: str | int) -> int:
-    """An index below ``count`` that depends on the words alone, on any machine and any version.
-
-    Parameters
-    ----------
-    count : int
-        How many there are to choose from [-]
-    *words : str or int
-        What the choice depends on
-
-    Returns
-    -------
-    int
-        From 0 to ``count - 1`` [-]
-
-    Examples
-    --------
-    >>> pick(7, "ex03", "zoë marsh", 0, "pull")
-    3
-    """
+    """An index from 0 to ``count - 1`` that depends on the words alone, on any machine and any version [-]."""
     text = "\x1f".join(str(word) for word in words)
     return int.from_bytes(hashlib.sha256(text.encode("utf-8")).digest(), "big") % count
 

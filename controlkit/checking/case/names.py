@@ -20,18 +20,7 @@ ALIKE = 0.8
 
 
 def class_id(folder: Path) -> str:
-    """The class id beside the notebook.
-
-    Parameters
-    ----------
-    folder : Path
-        Where the notebook stands
-
-    Returns
-    -------
-    str
-        Normalised; empty if there is none
-    """
+    """The class id beside the notebook, normalised; empty if there is none."""
     return normalise(_text(folder / CLASS_ID_FILE))
 
 
@@ -63,25 +52,7 @@ def not_listed(name: str, folder: Path) -> str:
 
 
 def other_spelling(name: str, known: Iterable[str]) -> str:
-    """A known name that is spelled otherwise and may be the same person's.
-
-    Parameters
-    ----------
-    name : str
-        As the student typed it
-    known : iterable of str
-        Names to compare it with
-
-    Returns
-    -------
-    str
-        The nearest of them; empty if none is near
-
-    Examples
-    --------
-    >>> other_spelling("Zoe Marsh", ["Ana Dvořák", "Zoë Marsh"])
-    'Zoë Marsh'
-    """
+    """The nearest of some known names that is spelled otherwise and may be the same person's; empty if none is near."""
     plain = {_plain(one): one for one in known if normalise(one) != normalise(name)}
     near = difflib.get_close_matches(_plain(name), plain, n=1, cutoff=ALIKE)
     return plain[near[0]] if near else ""

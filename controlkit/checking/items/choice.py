@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
 
 from controlkit.checking.case.cases import Case
 from controlkit.checking.feedback import Feedback, Judgement, with_hint
-from controlkit.checking.wording import Statement, checked, meant, shuffled
+from controlkit.checking.items.base import Given, Item, Question
+from controlkit.checking.wording import Statement, checked, in_full, meant, others, shuffled
 
 
-@dataclass(frozen=True)
-class Choice:
+@dataclass(frozen=True, kw_only=True)
+class Choice(Item):
     """One of several statements.
 
     Parameters
@@ -41,63 +41,24 @@ class Choice:
     def __post_init__(self) -> None:
         checked(self.name, self.statements)
 
-    def admits(self, case: Case) -> bool:
-        """Whether the case has its right answer among the statements.
-
-        Parameters
-        ----------
-        case : Case
-            A drawn case
-
-        Returns
-        -------
-        bool
-            True if it has
-        """
-        return self.right(case) in [statement.word for statement in self.statements]
-
     def asked(self, case: Case) -> str:
-        """What is asked, with the statements in an order of the student's own.
+        return f"{self.asks}. Write the word of one: {in_full(shuffled(self.name, case.seed, self.statements))}"
 
-        Parameters
-        ----------
-        case : Case
-            The student's case
+    def admits(self, given: Given) -> bool:
+        return self.right(given.case) in [statement.word for statement in self.statements]
 
-        Returns
-        -------
-        str
-            For the table of items
-        """
-        said = "; ".join(f'"{one.word}": {one.says}' for one in shuffled(self.name, case.seed, self.statements))
-        return f"{self.asks}. Write the word of one: {said}"
+    def wrong_answers(self, given: Given) -> tuple[str, ...]:
+        return others(self.statements, self.right(given.case))
 
-
-def judge_choice(item: Choice, answer: Any, case: Case, attempt: int) -> Judgement:
-    """Judge the statement that a student chose.
-
-    Parameters
-    ----------
-    item : Choice
-        What was asked
-    answer : object
-        Whatever the student's variable holds
-    case : Case
-        The student's case
-    attempt : int
-        Which attempt this is, from 1 [-]
-
-    Returns
-    -------
-    Judgement
-        Points, and the question that belongs to a wrong statement
-    """
-    chosen = meant(answer, shuffled(item.name, case.seed, item.statements), item.name)
-    if isinstance(chosen, Feedback):
-        return Judgement(item.name, 0.0, item.points, (chosen,))
-    if chosen.word == item.right(case):
-        note = Feedback("right", "right", f"{item.name}: yes, that is right.", "the right statement")
-        return Judgement(item.name, item.points, item.points, (note,))
-    ask = chosen.ask or "What would be different if that were so?"
-    note = Feedback(chosen.word, "idea", f"{item.name}: not yet. {ask}", chosen.held_because or f"chose: {chosen.says}")
-    return Judgement(item.name, chosen.share * item.points, item.points, with_hint(note, item.hints, attempt - 1))
+    def judge(self, question: Question) -> Judgement:
+        case = question.case
+        chosen = meant(question.answer, shuffled(self.name, case.seed, self.statements), self.name)
+        if isinstance(chosen, Feedback):
+            return self.judged(0.0, chosen)
+        if chosen.word == self.right(case):
+            note = Feedback("right", "right", f"{self.name}: yes, that is right.", "the right statement")
+            return self.judged(self.points, note)
+        ask = chosen.ask or "What would be different if that were so?"
+        why = chosen.held_because or f"chose: {chosen.says}"
+        note = Feedback(chosen.word, "idea", f"{self.name}: not yet. {ask}", why)
+        return self.judged(chosen.share * self.points, *with_hint(note, self.hints, question.attempt - 1))

@@ -8,12 +8,13 @@ from typing import Any
 
 from controlkit.checking.case.cases import Case
 from controlkit.checking.feedback import Feedback, Judgement, with_hint
-from controlkit.checking.reading import is_blank, plain
-from controlkit.checking.wording import Statement, checked, listed, meant, shuffled, unreadable
+from controlkit.checking.items.base import Given, Item, Question
+from controlkit.checking.reading import read_entries
+from controlkit.checking.wording import Statement, checked, in_full, listed, meant, others, shuffled
 
 
-@dataclass(frozen=True)
-class Diagnosis:
+@dataclass(frozen=True, kw_only=True)
+class Diagnosis(Item):
     """A fault to name from readings, and the reading that tells it from the others.
 
     Parameters
@@ -64,101 +65,56 @@ class Diagnosis:
         """
         return self.fault_points + self.reading_points
 
-    def admits(self, case: Case) -> bool:
-        """Whether some reading, but not every one, decides the case.
-
-        Parameters
-        ----------
-        case : Case
-            A drawn case
-
-        Returns
-        -------
-        bool
-            True if it can be handed out
-        """
-        words = {reading.word for reading in self.readings}
-        deciding = set(self.decides(case))
-        known = self.fault(case) in [fault.word for fault in self.faults]
-        return known and bool(deciding) and deciding < words
-
     def asked(self, case: Case) -> str:
-        """What is asked, with the faults in an order of the student's own.
-
-        Parameters
-        ----------
-        case : Case
-            The student's case
-
-        Returns
-        -------
-        str
-            For the table of items
-        """
-        faults = "; ".join(f'"{one.word}": {one.says}' for one in shuffled(self.name, case.seed, self.faults))
+        faults = in_full(shuffled(self.name, case.seed, self.faults))
         return f"{self.asks}. Faults: {faults}. Readings: {listed(self.readings)}"
 
+    def stub(self) -> str:
+        return f"{self.name} = dict(\n    fault=...,\n    reading=...,\n)"
 
-def judge_diagnosis(item: Diagnosis, answer: Any, case: Case, attempt: int) -> Judgement:
-    """Judge a fault and the reading that is to decide.
+    def admits(self, given: Given) -> bool:
+        # Some reading must decide the case, but not every one.
+        words = {reading.word for reading in self.readings}
+        deciding = set(self.decides(given.case))
+        known = self.fault(given.case) in [fault.word for fault in self.faults]
+        return known and bool(deciding) and deciding < words
 
-    Parameters
-    ----------
-    item : Diagnosis
-        What was asked
-    answer : object
-        A dict with the entries fault and reading
-    case : Case
-        The student's case
-    attempt : int
-        Which attempt this is, from 1 [-]
+    def wrong_answers(self, given: Given) -> tuple[dict[str, str], ...]:
+        reading = self.readings[0].word
+        return tuple({"fault": word, "reading": reading} for word in others(self.faults, self.fault(given.case)))
 
-    Returns
-    -------
-    Judgement
-        Points for both, and what to look at again
-    """
-    named = _read(item, answer, case)
-    if isinstance(named, Feedback):
-        return Judgement(item.name, 0.0, item.points, (named,))
-    fault, reading = named
-    if fault.word != item.fault(case):
-        ask = fault.ask or "Which reading would that fault change, and does it?"
-        note = Feedback(
-            f"fault: {fault.word}", "idea", f"{item.name}: not yet. {ask}", fault.held_because or fault.says
-        )
-        notes: tuple[Feedback, ...] = (note,)
-        against = item.speaks_against(case, fault.word) if item.speaks_against is not None else ""
-        if against:
-            look = f"  Look at the reading “{against}”: what would it be with that fault?"
-            notes += (Feedback("speaks-against", "idea", look, f"{against} does not go with {fault.word}"),)
-        notes += with_hint(note, item.hints, attempt)[1:]
-        return Judgement(item.name, round(fault.share * item.fault_points, 2), item.points, notes)
-    if reading.word in item.decides(case):
-        said = f"{item.name}: yes, that is the fault, and that reading decides it."
-        return Judgement(item.name, item.points, item.points, (Feedback("right", "right", said, "fault and reading"),))
-    said = (
-        f"{item.name}: yes, that is the fault. But “{reading.word}” does not decide it: "
-        f"{reading.ask or 'which other fault would leave that reading as it is here?'}"
-    )
-    note = Feedback(f"reading: {reading.word}", "partly", said, "right fault, a reading that others share")
-    return Judgement(item.name, item.fault_points, item.points, (note,))
+    def judge(self, question: Question) -> Judgement:
+        case = question.case
+        named = _read(self, question.answer, case)
+        if isinstance(named, Feedback):
+            return self.judged(0.0, named)
+        fault, reading = named
+        if fault.word != self.fault(case):
+            return self.judged(round(fault.share * self.fault_points, 2), *_wrong_fault(self, fault, question))
+        if reading.word in self.decides(case):
+            said = f"{self.name}: yes, that is the fault, and that reading decides it."
+            return self.judged(self.points, Feedback("right", "right", said, "fault and reading"))
+        ask = reading.ask or "which other fault would leave that reading as it is here?"
+        said = f"{self.name}: yes, that is the fault. But “{reading.word}” does not decide it: {ask}"
+        note = Feedback(f"reading: {reading.word}", "partly", said, "right fault, a reading that others share")
+        return self.judged(self.fault_points, note)
+
+
+def _wrong_fault(item: Diagnosis, fault: Statement, question: Question) -> tuple[Feedback, ...]:
+    """The question of a wrong fault, a reading that does not go with it, and a hint."""
+    ask = fault.ask or "Which reading would that fault change, and does it?"
+    why = fault.held_because or fault.says
+    note = Feedback(f"fault: {fault.word}", "idea", f"{item.name}: not yet. {ask}", why)
+    against = item.speaks_against(question.case, fault.word) if item.speaks_against is not None else ""
+    look = f"  Look at the reading “{against}”: what would it be with that fault?"
+    more = (Feedback("speaks-against", "idea", look, f"{against} does not go with {fault.word}"),) if against else ()
+    return (note, *more, *with_hint(note, item.hints, question.attempt)[1:])
 
 
 def _read(item: Diagnosis, answer: Any, case: Case) -> tuple[Statement, Statement] | Feedback:
-    if not issubclass(type(answer), dict):
-        if is_blank(plain(answer)):
-            said = f"{item.name}: nothing stands here yet. Give fault and reading by name, as the cell shows them."
-            return Feedback("blank", "blank", said, "no answer")
-        return unreadable(item.name, "Fault and reading are needed together, by name, as the cell shows them.")
-    given = {key: plain(value) for key, value in dict.items(answer) if type(key) is str}
-    if set(given) != {"fault", "reading"} or dict.__len__(answer) != 2:
-        missing = [name for name in ("fault", "reading") if name not in given]
-        lacks = f" Missing: {' and '.join(missing)}." if missing else ""
-        return unreadable(item.name, f"The entries are fault and reading, and no others.{lacks}")
-    if all(is_blank(value) for value in given.values()):
-        said = f"{item.name}: nothing stands here yet. Replace the dots by a fault and a reading, in quotes."
-        return Feedback("blank", "blank", said, "no answer")
+    given = read_entries(answer, ("fault", "reading"), item.name)
+    if isinstance(given, Feedback):
+        return given
     fault = meant(given["fault"], shuffled(item.name, case.seed, item.faults), f"{item.name}, fault")
     if isinstance(fault, Feedback):
         return fault

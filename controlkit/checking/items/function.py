@@ -7,13 +7,13 @@ import inspect
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from types import FunctionType
-from typing import Any
+from typing import Any, ClassVar
 
 from controlkit.checking.case.cases import Case
-from controlkit.checking.feedback import Feedback, Judgement, with_hint
+from controlkit.checking.feedback import Feedback, Judgement, nothing_yet, unreadable, with_hint
+from controlkit.checking.items.base import Given, Item, Question
 from controlkit.checking.items.running import SECONDS, Data, Outcome, as_data, run, shape
 from controlkit.checking.reading import is_blank, plain
-from controlkit.checking.wording import unreadable
 
 EMPTY = {"RESUME", "NOP", "LOAD_CONST", "RETURN_CONST", "RETURN_VALUE", "POP_TOP"}
 """Operations of a function in which only dots stand."""
@@ -22,7 +22,7 @@ Inputs = tuple[Any, ...]
 """What one call is given, in the order of the arguments, in the units that the item names."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Law:
     """Something that must hold whatever the numbers are.
 
@@ -53,7 +53,7 @@ class Law:
     because: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class WrongFunction:
     """A wrong idea as a function of the same arguments.
 
@@ -78,8 +78,8 @@ class WrongFunction:
     share: float = 0.0
 
 
-@dataclass(frozen=True)
-class Function:
+@dataclass(frozen=True, kw_only=True)
+class Function(Item):
     """A function to write.
 
     Parameters
@@ -110,6 +110,8 @@ class Function:
         Longest time for one call [s]
     """
 
+    keeps_back: ClassVar[bool] = True
+
     name: str
     asks: str
     arguments: tuple[str, ...]
@@ -135,19 +137,11 @@ class Function:
         return self.results_points + sum(law.points for law in self.laws)
 
     def asked(self, case: Case) -> str:  # noqa: ARG002 - the same for every case
-        """What is asked, with the arguments in their order.
-
-        Parameters
-        ----------
-        case : Case
-            The student's case
-
-        Returns
-        -------
-        str
-            For the table of items
-        """
         return f"{self.asks}. Arguments, in this order: {'; '.join(self.arguments)}"
+
+    def stub(self) -> str:
+        names = [_named(meaning).replace(" ", "_") for meaning in self.arguments]
+        return f"def {self.name}({', '.join(names)}):\n    ..."
 
     def calls(self, case: Case, unseen: Callable[[Case], tuple[Inputs, ...]] | None = None) -> tuple[Inputs, ...]:
         """Every call that judging needs: results first, then law by law.
@@ -167,28 +161,63 @@ class Function:
         tried = tuple((unseen or self.inputs)(case))
         return tried + tuple(call for law in self.laws for call in law.inputs(case))
 
-    def admits(self, case: Case) -> bool:
-        """Whether right and wrong ideas differ on the inputs of a case.
-
-        Parameters
-        ----------
-        case : Case
-            A drawn case
-
-        Returns
-        -------
-        bool
-            False also where the results do not depend on the inputs
-        """
-        inputs = self.inputs(case)
-        results = {"": [_truth(self.right, given) for given in inputs]}
-        results |= {idea.label: [_truth(idea.model, given) for given in inputs] for idea in self.ideas}
+    def admits(self, given: Given) -> bool:
+        # Right and wrong ideas must differ on the inputs, and the right results among themselves.
+        calls = self.inputs(given.case)
+        results = {"": [_truth(self.right, call) for call in calls]}
+        results |= {idea.label: [_truth(idea.model, call) for call in calls] for idea in self.ideas}
         labels = list(results)
         return _varies(results[""]) and not any(
             all(_near(one, other, self, 5.0) for one, other in zip(results[first], results[second], strict=True))
             for place, first in enumerate(labels)
             for second in labels[:place]
         )
+
+    def wrong_answers(self, given: Given) -> tuple[Callable[..., Any], ...]:  # noqa: ARG002
+        return tuple(idea.model for idea in self.ideas)
+
+    def judge(self, question: Question) -> Judgement:
+        """Judge a function by what it returns.
+
+        Parameters
+        ----------
+        question : Question
+            The function, or a `Ran`; what is kept back are inputs that replace those of the notebook, from
+            the case, and they are never told
+
+        Returns
+        -------
+        Judgement
+            Points for results and laws, and what to say to each
+        """
+        answer, case, unseen = question.answer, question.case, question.kept_back
+        calls = self.calls(case, unseen)
+        if type(answer) is Ran and _is_whole(answer, len(calls)):
+            outcomes = answer.outcomes
+        else:
+            trouble = _no_function(self, answer, calls[0])
+            if trouble is not None:
+                return self.judged(0.0, trouble)
+            outcomes = run(answer, calls, seconds=self.seconds)
+        tried = len(calls) - sum(len(law.inputs(case)) for law in self.laws)
+        truth = [_truth(self.right, call) for call in calls[:tried]]
+        failed = _failure(self, calls, outcomes, truth, told=unseen is None)
+        if failed is not None:
+            return self.judged(0.0, failed)
+        values = [outcome.value for outcome in outcomes if outcome.value is not None]
+        results = values[:tried]
+        notes: tuple[Feedback, ...]
+        if all(_near(one, other, self) for one, other in zip(results, truth, strict=True)):
+            share = 1.0
+            notes = (Feedback("right", "right", f"{self.name}: yes, its results are right.", "all results right"),)
+        else:
+            tries = [_Try(*one) for one in zip(calls, results, truth, strict=False)]
+            share, notes = _wrong(self, tries, question.attempt, told=unseen is None)
+        points, said = _laws(self, case, values[tried:], depends=_varies(results))
+        if share == 1.0 and any(note.kind != "right" for note in said):
+            first = f"{self.name}: its results are right, but not everywhere."
+            notes = (Feedback("partly", "partly", first, "a law broken"),)
+        return self.judged(round(share * self.results_points + points, 2), *notes, *said)
 
 
 @dataclass(frozen=True)
@@ -204,59 +233,13 @@ class Ran:
     outcomes: tuple[Outcome, ...]
 
 
-def judge_function(
-    item: Function,
-    answer: Any,
-    case: Case,
-    attempt: int,
-    unseen: Callable[[Case], tuple[Inputs, ...]] | None = None,
-) -> Judgement:
-    """Judge a function by what it returns.
+@dataclass(frozen=True)
+class _Try:
+    """One call of the student's function: its inputs, what came back, and what should have."""
 
-    Parameters
-    ----------
-    item : Function
-        What was asked
-    answer : object
-        The function, or a `Ran`
-    case : Case
-        The student's case
-    attempt : int
-        Which attempt this is, from 1 [-]
-    unseen : callable, optional
-        From the case, inputs that replace those of the notebook; they are never told
-
-    Returns
-    -------
-    Judgement
-        Points for results and laws, and what to say to each
-    """
-    calls = item.calls(case, unseen)
-    if type(answer) is Ran and _is_whole(answer, len(calls)):
-        outcomes = answer.outcomes
-    else:
-        trouble = _no_function(item, answer, calls[0])
-        if trouble is not None:
-            return Judgement(item.name, 0.0, item.points, (trouble,))
-        outcomes = run(answer, calls, seconds=item.seconds)
-    tried = len(calls) - sum(len(law.inputs(case)) for law in item.laws)
-    truth = [_truth(item.right, call) for call in calls[:tried]]
-    failed = _failure(item, calls, outcomes, truth, told=unseen is None)
-    if failed is not None:
-        return Judgement(item.name, 0.0, item.points, (failed,))
-    values = [outcome.value for outcome in outcomes if outcome.value is not None]
-    results = values[:tried]
-    notes: tuple[Feedback, ...]
-    if all(_near(one, other, item) for one, other in zip(results, truth, strict=True)):
-        share = 1.0
-        notes = (Feedback("right", "right", f"{item.name}: yes, its results are right.", "all results right"),)
-    else:
-        share, notes = _wrong(item, calls, results, truth, attempt, told=unseen is None)
-    points, said = _laws(item, case, values[tried:], depends=_varies(results))
-    if share == 1.0 and any(note.kind != "right" for note in said):
-        first = Feedback("partly", "partly", f"{item.name}: its results are right, but not everywhere.", "a law broken")
-        notes = (first,)
-    return Judgement(item.name, round(share * item.results_points + points, 2), item.points, (*notes, *said))
+    call: Inputs
+    result: Data
+    truth: Data
 
 
 def _is_whole(ran: Ran, calls: int) -> bool:
@@ -271,15 +254,14 @@ def _no_function(item: Function, answer: Any, example: Inputs) -> Feedback | Non
     if type(answer) is not FunctionType:
         given = plain(answer)
         if is_blank(given):
-            return Feedback("blank", "blank", f"{item.name}: nothing stands here yet.", "no answer")
+            return nothing_yet(item.name)
         return unreadable(
             item.name, f"A function is needed here, not its result: hand over its name, {item.name}, without brackets."
         )
     code = answer.__code__
     consts = {step.argval for step in dis.get_instructions(code) if step.opname in ("LOAD_CONST", "RETURN_CONST")}
     if {step.opname for step in dis.get_instructions(code)} <= EMPTY and consts <= {None, ...}:
-        said = f"{item.name}: nothing stands here yet. Replace the dots by what the function computes and returns."
-        return Feedback("blank", "blank", said, "an empty function")
+        return nothing_yet(item.name, "Replace the dots by what the function computes and returns.")
     has, needs = code.co_argcount, code.co_argcount - len(answer.__defaults__ or ())
     if not needs <= len(example) or (has < len(example) and not code.co_flags & inspect.CO_VARARGS):
         counts = [f"{number} argument{'s' if number != 1 else ''}" for number in (has, len(example))]
@@ -317,23 +299,19 @@ def _failure(
     return None
 
 
-def _wrong(
-    item: Function, calls: Sequence[Inputs], results: Sequence[Data], truth: Sequence[Data], attempt: int, *, told: bool
-) -> tuple[float, tuple[Feedback, ...]]:
+def _wrong(item: Function, tries: Sequence[_Try], attempt: int, *, told: bool) -> tuple[float, tuple[Feedback, ...]]:
     """Share of the points and what to say for results that are not all right."""
     for idea in item.ideas:
-        models = [_truth(idea.model, call) for call in calls[: len(truth)]]
-        if all(_near(one, other, item) for one, other in zip(results, models, strict=True)):
+        if all(_near(one.result, _truth(idea.model, one.call), item) for one in tries):
             note = Feedback(idea.label, "idea", f"{item.name}: not yet. {idea.ask}", idea.held_because)
             return idea.share, with_hint(note, item.hints, attempt - 1)
-    pairs = list(zip(calls, results, truth, strict=False))
-    wrong = [(call, one, other) for call, one, other in pairs if not _near(one, other, item)]
-    call, one, other = wrong[0]
-    how = "not right"
-    if isinstance(one, float) and isinstance(other, float):
-        how = "of the wrong sign" if one * other < 0 else f"too {'large' if abs(one) > abs(other) else 'small'}"
-    some = f"Right for {len(pairs) - len(wrong)} of {len(pairs)} inputs. " if len(wrong) < len(pairs) else ""
-    said = f"{item.name}: not yet. {some}" + (f"With {_inputs(item, call)} its result is {how}." if told else "")
+    wrong = [one for one in tries if not _near(one.result, one.truth, item)]
+    first, how = wrong[0], "not right"
+    if isinstance(first.result, float) and isinstance(first.truth, float):
+        size = "large" if abs(first.result) > abs(first.truth) else "small"
+        how = "of the wrong sign" if first.result * first.truth < 0 else f"too {size}"
+    some = f"Right for {len(tries) - len(wrong)} of {len(tries)} inputs. " if len(wrong) < len(tries) else ""
+    said = f"{item.name}: not yet. {some}" + (f"With {_inputs(item, first.call)} its result is {how}." if told else "")
     label = "some-results" if some else "results"
     note = Feedback(label, "partly" if some else "size", said.rstrip(), "matches no known idea")
     return 0.0, with_hint(note, item.hints, attempt)
@@ -374,9 +352,13 @@ def _varies(results: Sequence[Data]) -> bool:
 
 
 def _inputs(item: Function, call: Inputs) -> str:
-    """A call in words: the first word of each argument's meaning, and its value."""
-    named = zip(item.arguments, call, strict=True)
-    return ", ".join(f"{meaning.split(',')[0].split(' [')[0]} = {value}" for meaning, value in named)
+    """A call in words: the name of each argument, and its value."""
+    return ", ".join(f"{_named(meaning)} = {value}" for meaning, value in zip(item.arguments, call, strict=True))
+
+
+def _named(meaning: str) -> str:
+    """The name of an argument: what stands in its meaning before a comma or a unit."""
+    return meaning.split(",")[0].split(" [")[0]
 
 
 def _numbers(size: tuple[int, ...]) -> str:

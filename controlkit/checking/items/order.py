@@ -8,16 +8,14 @@ from dataclasses import dataclass
 from typing import Any
 
 from controlkit.checking.case.cases import Case
-from controlkit.checking.feedback import Feedback, Judgement, with_hint
-from controlkit.checking.reading import is_blank, plain
-from controlkit.checking.wording import Statement, checked, listed, meant, shuffled, unreadable
-
-MOST_STEPS = 40
-"""Steps in one answer, more than any sequence has [-]."""
+from controlkit.checking.feedback import Feedback, Judgement, Kind, nothing_yet, unreadable, with_hint
+from controlkit.checking.items.base import Given, Item, Question
+from controlkit.checking.reading import MOST_PARTS, is_blank, plain
+from controlkit.checking.wording import Statement, checked, in_full, listed, meant, shuffled
 
 
-@dataclass(frozen=True)
-class Order:
+@dataclass(frozen=True, kw_only=True)
+class Order(Item):
     """Steps to put in order; a step may be needed more than once.
 
     Parameters
@@ -36,6 +34,12 @@ class Order:
         From the case and the student's order, what it does, in words: the mechanics of a wrong step
     hints : tuple of str
         What to say at the first, second, ... attempt that is not right
+
+    Notes
+    -----
+    A step counts if it stands in the longest sequence that the answer shares with a right order, others
+    left out between. The share of the points is twice the share of such steps less one, so that an order
+    drawn by lot earns about nothing.
     """
 
     name: str
@@ -49,80 +53,35 @@ class Order:
     def __post_init__(self) -> None:
         checked(self.name, self.steps)
 
-    def admits(self, case: Case) -> bool:
-        """Whether the case has a right order, made of the steps there are.
-
-        Parameters
-        ----------
-        case : Case
-            A drawn case
-
-        Returns
-        -------
-        bool
-            True if it has
-        """
-        words = {step.word for step in self.steps}
-        orders = self.right(case)
-        return bool(orders) and all(order and set(order) <= words for order in orders)
-
     def asked(self, case: Case) -> str:
-        """What is asked, with the steps mixed.
-
-        Parameters
-        ----------
-        case : Case
-            The student's case
-
-        Returns
-        -------
-        str
-            For the table of items
-        """
-        said = "; ".join(f'"{one.word}": {one.says}' for one in _mixed(self, case))
+        said = in_full(_mixed(self, case))
         return f"{self.asks}. Write the words one after the other, as often as each is needed: {said}"
 
+    def admits(self, given: Given) -> bool:
+        words = {step.word for step in self.steps}
+        orders = self.right(given.case)
+        return bool(orders) and all(order and set(order) <= words for order in orders)
 
-def judge_order(item: Order, answer: Any, case: Case, attempt: int) -> Judgement:
-    """Judge an order of steps.
+    def wrong_answers(self, given: Given) -> tuple[list[str], ...]:
+        return ([*self.right(given.case)[0]][::-1],)
 
-    Parameters
-    ----------
-    item : Order
-        What was asked
-    answer : object
-        A list of words, or one text with commas, semicolons or a line for each
-    case : Case
-        The student's case
-    attempt : int
-        Which attempt this is, from 1 [-]
-
-    Returns
-    -------
-    Judgement
-        Points, and the first step that comes too early
-
-    Notes
-    -----
-    A step counts if it stands in the longest sequence that the answer shares with a right order, others
-    left out between. The share of the points is twice the share of such steps less one, so that an order
-    drawn by lot earns about nothing.
-    """
-    order = _read(item, answer, case)
-    if isinstance(order, Feedback):
-        return Judgement(item.name, 0.0, item.points, (order,))
-    orders = [tuple(one) for one in item.right(case)]
-    if order in orders:
-        note = Feedback("right", "right", f"{item.name}: yes, this order works.", "a right order")
-        return Judgement(item.name, item.points, item.points, (note,))
-    nearest = max(orders, key=lambda one: (_together(order, one), _begins(order, one)))
-    share = max(0.0, 2.0 * _together(order, nearest) / max(len(order), len(nearest)) - 1.0)
-    note = _first_wrong(item, order, max(orders, key=lambda one: _begins(order, one)))
-    found = [note]
-    if item.comes_to is not None and (does := item.comes_to(case, order)):
-        found.append(Feedback("comes-to", note.kind, f"  What it comes to: {does}", "mechanics of this order"))
-    points = round(share * item.points, 2)
-    return Judgement(item.name, points, item.points, (*found, *with_hint(note, item.hints, attempt)[1:]))
+    def judge(self, question: Question) -> Judgement:
+        case = question.case
+        order = _read(self, question.answer, case)
+        if isinstance(order, Feedback):
+            return self.judged(0.0, order)
+        orders = [tuple(one) for one in self.right(case)]
+        if order in orders:
+            note = Feedback("right", "right", f"{self.name}: yes, this order works.", "a right order")
+            return self.judged(self.points, note)
+        nearest = max(orders, key=lambda one: (_together(order, one), _begins(order, one)))
+        share = max(0.0, 2.0 * _together(order, nearest) / max(len(order), len(nearest)) - 1.0)
+        note = _first_wrong(self, order, max(orders, key=lambda one: _begins(order, one)))
+        found = [note]
+        if self.comes_to is not None and (does := self.comes_to(case, order)):
+            found.append(Feedback("comes-to", note.kind, f"  What it comes to: {does}", "mechanics of this order"))
+        hints = with_hint(note, self.hints, question.attempt)[1:]
+        return self.judged(round(share * self.points, 2), *found, *hints)
 
 
 def _read(item: Order, answer: Any, case: Case) -> tuple[str, ...] | Feedback:
@@ -130,9 +89,9 @@ def _read(item: Order, answer: Any, case: Case) -> tuple[str, ...] | Feedback:
     steps = _mixed(item, case)
     given: list[Any]
     if issubclass(type(answer), list):
-        given = [plain(part) for part in list.__getitem__(answer, slice(MOST_STEPS + 1))]
+        given = [plain(part) for part in list.__getitem__(answer, slice(MOST_PARTS + 1))]
     elif issubclass(type(answer), tuple):
-        given = [plain(part) for part in tuple.__getitem__(answer, slice(MOST_STEPS + 1))]
+        given = [plain(part) for part in tuple.__getitem__(answer, slice(MOST_PARTS + 1))]
     else:
         whole = plain(answer)
         if is_blank(whole):
@@ -143,10 +102,9 @@ def _read(item: Order, answer: Any, case: Case) -> tuple[str, ...] | Feedback:
             given = [part for part in re.split(r"[;,>→\n]+|->", whole) if part.strip()]
             given = [re.sub(r"^\s*\d+\s*[.):]?\s*", "", part) for part in given]
     if all(is_blank(part) for part in given):
-        said = f"{item.name}: nothing stands here yet. Replace the dots by the steps in their order: {listed(steps)}."
-        return Feedback("blank", "blank", said, "no answer")
-    if len(given) > MOST_STEPS:
-        return unreadable(item.name, f"That is more than {MOST_STEPS} steps. Write each as often as it is needed.")
+        return nothing_yet(item.name, f"Replace the dots by the steps in their order: {listed(steps)}.")
+    if len(given) > MOST_PARTS:
+        return unreadable(item.name, f"That is more than {MOST_PARTS} steps. Write each as often as it is needed.")
     order = []
     for place, part in enumerate(given, 1):
         step = meant(part, steps, f"{item.name}, step {place}")
@@ -161,16 +119,16 @@ def _first_wrong(item: Order, order: tuple[str, ...], right: tuple[str, ...]) ->
     good = _begins(order, right)
     begun = f" Up to “{order[good - 1]}” it works." if good else ""
     start = f"{item.name}: not yet.{begun}"
-    kind = "partly" if good else "idea"
+    kind: Kind = "partly" if good else "idea"
     if good == len(order):
         said = f"{start} There it stops, and the task is not done. What is still held, or still pulled?"
         return Feedback("stops-early", "partly", said, "steps are missing at the end")
     word = order[good]
     if word in right[good:]:
         said = f"{start} Then “{word}” comes too early. What must hold before it can do its work?"
-        return Feedback(f"too-early: {word}", kind, said, f"{word} before what it needs")  # type: ignore[arg-type]
+        return Feedback(f"too-early: {word}", kind, said, f"{word} before what it needs")
     said = f"{start} Then “{word}” is not needed. What would it change there?"
-    return Feedback(f"not-needed: {word}", kind, said, f"{word} once too often")  # type: ignore[arg-type]
+    return Feedback(f"not-needed: {word}", kind, said, f"{word} once too often")
 
 
 def _mixed(item: Order, case: Case) -> tuple[Statement, ...]:

@@ -1,26 +1,24 @@
-"""What an exercise asks: a quantity with its unit, a design that is simulated, a written reason.
-
-Choices, orders, functions and diagnoses stand in files of their own.
-"""
+"""A quantity: one number with its unit, on the student's own case."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
-from typing import Any
+from dataclasses import dataclass
 
-from controlkit.checking.case.cases import Case
-from controlkit.checking.items.choice import Choice
-from controlkit.checking.items.diagnosis import Diagnosis
-from controlkit.checking.items.function import Function, Inputs
-from controlkit.checking.items.order import Order
+from controlkit.checking.case.cases import Candidate, Case, apart
+from controlkit.checking.feedback import Feedback, Judgement, with_hint
+from controlkit.checking.items.base import Given, Item, Question
 from controlkit.checking.items.wrong import Earlier
-from controlkit.checking.reading import sizes
+from controlkit.checking.reading import read_answer
+from controlkit.checking.unit_slips import sizes, unit_slips, wrong_unit
 from controlkit.units import InputError
 
+SLIP_SHARE = 0.5
+"""Share of the points for the right size with the wrong unit or the wrong sign [-]."""
 
-@dataclass(frozen=True)
-class Quantity:
+
+@dataclass(frozen=True, kw_only=True)
+class Quantity(Item):
     """One number with a unit.
 
     Parameters
@@ -85,204 +83,140 @@ class Quantity:
         finer = min(1.0, abs(value / right)) if right else 1.0
         return max(self.within * finer, self.relative * abs(value))
 
-    @property
-    def asks_in_full(self) -> str:
-        """What is asked, in which unit a bare number is taken, and how near it must be.
-
-        Returns
-        -------
-        str
-            For example "the excursion; in mm, within 1 mm"
-        """
+    def asked(self, case: Case) -> str:  # noqa: ARG002 - the same for every case
         near = [f"{self.within:g} {self.unit}"] if self.within > 0 else []
         near += [f"{100 * self.relative:g} %"] if self.relative > 0 else []
         stands = f"in {self.unit}" if self.unit else "a plain number"
         return f"{self.asks}; {stands}, within {' or '.join(part.strip() for part in near)}"
 
+    def number(self, case: Case, earlier: Earlier) -> float:
+        return float(self.right(case, earlier))
 
-@dataclass(frozen=True)
-class Setting:
-    """One number that the student chooses in a design.
+    def carries(self, value: float) -> bool:
+        return self.credible[0] <= value <= self.credible[1]
 
-    Parameters
-    ----------
-    name : str
-        Name of the setting
-    kind : str
-        Kind of quantity, as `controlkit.units.read` knows it
-    unit : str
-        Unit in which a bare number is taken
-    meaning : str
-        What it is, in words
-    """
+    def candidates(self, given: Given) -> list[Candidate]:
+        """Everything that an answer could be taken for, wrong units apart.
 
-    name: str
-    kind: str
-    unit: str
-    meaning: str
-
-
-@dataclass(frozen=True)
-class Criterion:
-    """One thing that a design must do.
-
-    Parameters
-    ----------
-    label : str
-        Fixed name, free of numbers
-    points : float
-        What it earns [-]
-    share : callable
-        From the result of the simulation and the case, how far it is met, 0 to 1 [-]
-    met : str
-        What to say when it is met
-    ask : str
-        What to ask when it is not
-    because : str
-        For the instructor: what lies behind a failure
-    """
-
-    label: str
-    points: float
-    share: Callable[[Any, Case], float]
-    met: str
-    ask: str
-    because: str
-
-
-@dataclass(frozen=True)
-class Body:
-    """Another wearer on whom a design is tried.
-
-    Parameters
-    ----------
-    kind : str
-        What sort of body it is, in words that may be told to the student
-    make : callable
-        Makes the wearer
-    """
-
-    kind: str
-    make: Callable[[], Any]
-
-
-@dataclass(frozen=True)
-class Design:
-    """Settings chosen by the student, simulated, and judged against criteria and on other bodies.
-
-    Parameters
-    ----------
-    name : str
-        Name of the item, and of the variable in the notebook
-    asks : str
-        What is asked, in words
-    settings : tuple of Setting
-        What is chosen
-    wearer : callable
-        From the case, the student's own wearer
-    simulate : callable
-        From a wearer, the chosen settings in SI units and the case, one result. Raises
-        `controlkit.units.InputError` where the settings cannot be worn
-    criteria : tuple of Criterion
-        Judged on the result for the own wearer
-    works : callable
-        From a result, whether the design serves that body
-    bodies : tuple of Body
-        On whom it is tried in the notebook; graded ones replace them
-    bodies_points : float
-        Points for serving all of them, shared out evenly [-]
-    """
-
-    name: str
-    asks: str
-    settings: tuple[Setting, ...]
-    wearer: Callable[[Case], Any]
-    simulate: Callable[[Any, Mapping[str, float], Case], Any]
-    criteria: tuple[Criterion, ...]
-    works: Callable[[Any], bool]
-    bodies: tuple[Body, ...]
-    bodies_points: float
-
-    @property
-    def points(self) -> float:
-        """Most points that the design can earn.
+        Parameters
+        ----------
+        given : Given
+            The item with the student's case
 
         Returns
         -------
-        float
-            Criteria and other bodies together [-]
+        list of Candidate
+            The right answer first, then every wrong model, in the unit of the item
         """
-        return sum(criterion.points for criterion in self.criteria) + self.bodies_points
+        right = given.truth[self.name]
+        found = [("right", right)]
+        found += [(idea.label, value) for idea in given.ideas for value in idea.values(given.case, given.truth)]
+        return [Candidate(label, value, self.tolerance(value, right)) for label, value in found]
 
+    def admits(self, given: Given) -> bool:
+        """Whether a case can tell the right answer and all wrong ideas apart.
 
-@dataclass(frozen=True)
-class Graded:
-    """What the instructor keeps back: other bodies and, where they differ, other criteria; unseen inputs.
+        Five tolerances must lie between any two of them; the right size read in another unit must
+        not be taken for one of them either.
 
-    Parameters
-    ----------
-    bodies : tuple of Body
-        They replace the bodies of the notebook; empty to keep them
-    criteria : tuple of Criterion
-        They replace those of the notebook, for the same total of points; empty to keep them
-    inputs : mapping
-        Name of a function's item to its unseen inputs, from the case; they replace those of the notebook
-    """
-
-    bodies: tuple[Body, ...] = ()
-    criteria: tuple[Criterion, ...] = ()
-    inputs: Mapping[str, Callable[[Case], tuple[Inputs, ...]]] = field(default_factory=dict)
-
-
-@dataclass(frozen=True)
-class Written:
-    """A written reason, marked by a person along a rubric.
-
-    Parameters
-    ----------
-    name : str
-        Name of the item, and of its cell in the notebook
-    asks : str
-        What is asked, in words
-    rubric : tuple of (float, str)
-        Points and what earns them, one line each [-]
-    """
-
-    name: str
-    asks: str
-    rubric: tuple[tuple[float, str], ...]
-
-    @property
-    def points(self) -> float:
-        """Most points that the rubric gives.
+        Parameters
+        ----------
+        given : Given
+            The item with a drawn case
 
         Returns
         -------
-        float
-            Sum over its lines [-]
+        bool
+            True if it can be handed out
         """
-        return sum(points for points, _ in self.rubric)
+        answers = self.candidates(given)
+        right = answers[0].value
+        if not (self.carries(right) and apart(answers)):
+            return False
+        for slip in unit_slips(self.kind, self.unit):
+            value = right * slip.factor
+            other = Candidate("slip", value, self.tolerance(value, right))
+            if not all(apart([answer, other]) for answer in answers):
+                return False
+        return True
+
+    def wrong_answers(self, given: Given) -> tuple[float, ...]:
+        return tuple(value for idea in given.ideas for value in idea.values(given.case, given.truth))
+
+    def judge(self, question: Question) -> Judgement:
+        value = read_answer(question.answer, self.kind, self.unit, self.name)
+        if isinstance(value, Feedback):
+            return self.judged(0.0, value)
+        share, notes = _weigh(self, value, question)
+        return self.judged(share * self.points, *notes, value=value)
 
 
-Item = Quantity | Design | Written | Choice | Order | Function | Diagnosis
-"""Any of the kinds."""
+def _weigh(item: Quantity, value: float, question: Question) -> tuple[float, tuple[Feedback, ...]]:
+    """Share of the points and what to say for a value in the unit of the item."""
+    case, truth, attempt = question.case, question.truth, question.attempt
+    right = truth[item.name]
+    if abs(value - right) <= item.tolerance(right, right):
+        return 1.0, (Feedback("right", "right", f"{item.name}: yes, that is right.", "the right answer"),)
+
+    own = _own_earlier(item, question.earlier, truth)
+    if own is not None:
+        carried = item.number(case, own)
+        if abs(value - carried) <= item.tolerance(carried, carried):
+            said = (
+                f"{item.name}: yes, it follows from your own {item.follows}. "
+                f"That earlier value still needs work; when you change it, change this one too."
+            )
+            return 1.0, (Feedback("right-from-own", "right", said, f"right from the student's own {item.follows}"),)
+
+    # Known wrong ideas, on the right earlier value and on her own.
+    for basis in (truth, own):
+        if basis is None:
+            continue
+        for idea in question.ideas:
+            if any(abs(value - wrong) <= item.tolerance(wrong, right) for wrong in idea.values(case, basis)):
+                note = Feedback(idea.label, "idea", f"{item.name}: not yet. {idea.ask}", idea.held_because)
+                return idea.share, with_hint(note, item.hints, attempt - 1)
+
+    slip = _slip(item, value, right)
+    if slip is not None:
+        return SLIP_SHARE, (slip,)
+    return 0.0, with_hint(_by_size(item, value, right), item.hints, attempt)
 
 
-def asked_in_full(item: Item, case: Case) -> str:
-    """What is asked, with everything that an answer needs to know.
+def _own_earlier(item: Quantity, earlier: Earlier, truth: Mapping[str, float]) -> dict[str, float] | None:
+    """The earlier answers with the student's own value, where it can be carried forward."""
+    return {**truth, item.follows: earlier[item.follows]} if item.follows in earlier else None
 
-    Parameters
-    ----------
-    item : Item
-        Any kind
-    case : Case
-        The student's case
 
-    Returns
-    -------
-    str
-        For the table of items
-    """
-    if isinstance(item, Quantity):
-        return item.asks_in_full
-    return item.asks if isinstance(item, Design | Written) else item.asked(case)
+def _slip(item: Quantity, value: float, right: float) -> Feedback | None:
+    """The right size with another unit or the other sign."""
+    if abs(value + right) <= item.tolerance(right, right):
+        said = (
+            f"{item.name}: the size is right, the sign is not. {_convention(right)} This does not count as an attempt."
+        )
+        return Feedback("other-sign", "sign", said, "the right size with the other sign")
+    for slip in unit_slips(item.kind, item.unit):
+        if abs(value - right * slip.factor) <= item.tolerance(right * slip.factor, right):
+            return wrong_unit(item.name, item.unit, slip)
+    return None
+
+
+def _convention(right: float) -> str:
+    """Which sign an item takes, and what to type."""
+    if right >= 0:
+        return "Here it counts as positive: type it without the minus sign."
+    return "Here it counts as negative: type a minus sign before it."
+
+
+def _by_size(item: Quantity, value: float, right: float) -> Feedback:
+    """How a value that matches nothing known differs from the right one."""
+    if value * right < 0:
+        said = f"not yet. The sign is the wrong way round, and the size does not fit either. {_convention(right)}"
+        return Feedback("sign-and-size", "size", f"{item.name}: {said}", "other sign, other size")
+    much = abs(value) > abs(right)
+    if abs(value - right) <= 5 * item.tolerance(right, right):
+        said = f"close, but a little too {'large' if much else 'small'}. Keep every digit until the last step."
+        return Feedback("close", "size", f"{item.name}: {said}", "within five tolerances")
+    far = abs(value) > 2 * abs(right) or 2 * abs(value) < abs(right)
+    said = f"not yet. Your value is {'far ' if far else ''}too {'large' if much else 'small'}."
+    return Feedback("too-large" if much else "too-small", "size", f"{item.name}: {said}", "matches no known idea")

@@ -144,18 +144,7 @@ def as_data(value: Any, rows: int = 2) -> Outcome:
 
 
 def shape(value: Data) -> tuple[int, ...]:
-    """How many numbers there are, in rows.
-
-    Parameters
-    ----------
-    value : float or tuple
-        A result [unit]
-
-    Returns
-    -------
-    tuple of int
-        Empty for one number [-]
-    """
+    """How many numbers there are in each row of a result; empty for one number [-]."""
     return () if isinstance(value, float) else (len(value), *shape(value[0]))
 
 

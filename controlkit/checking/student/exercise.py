@@ -17,10 +17,9 @@ from controlkit.checking.case.cases import Case
 from controlkit.checking.case.names import class_id as id_beside
 from controlkit.checking.case.names import not_listed, other_spelling
 from controlkit.checking.feedback import Judgement
-from controlkit.checking.items.order import MOST_STEPS
-from controlkit.checking.items.quantity import Graded, Written, asked_in_full
+from controlkit.checking.items.base import KeptBack
 from controlkit.checking.judging import judge
-from controlkit.checking.reading import is_blank, plain
+from controlkit.checking.reading import MOST_PARTS, is_blank, plain
 from controlkit.checking.student.handed_out import with_worked_steps
 from controlkit.checking.student.progress import Progress
 from controlkit.checking.student.python_slips import listen
@@ -146,7 +145,7 @@ class OwnExercise:
         """
         if self._case is None:
             return Handout(self._sheet.title, (self._nameless,))
-        rows = tuple((item.name, f"{item.points:g}", asked_in_full(item, self._case)) for item in self._sheet.items)
+        rows = tuple((item.name, f"{item.points:g}", item.asked(self._case)) for item in self._sheet.items)
         asked = Table("What is asked", ("item", "points", "what"), rows)
         said = (self._spelling,) if self._spelling else ()
         parts = (*said, *self._sheet.present(self._case), asked)
@@ -171,7 +170,7 @@ class OwnExercise:
                 "Please check how it is written; if it looks right to you, tell your instructor."
             )
 
-    def score(self, item: str, answer: Any = None, graded: Graded | None = None) -> float:
+    def score(self, item: str, answer: Any = None, kept_back: KeptBack | None = None) -> float:
         """Points for an answer: the same judging as `check`, whatever was attempted before.
 
         Parameters
@@ -180,7 +179,7 @@ class OwnExercise:
             Name of the item
         answer : object
             The student's answer
-        graded : Graded, optional
+        kept_back : KeptBack, optional
             What the instructor keeps back
 
         Returns
@@ -190,7 +189,7 @@ class OwnExercise:
         """
         if self._case is None:
             return 0.0
-        return float(self._judge(item, answer, 1, graded).points)
+        return float(self._judge(item, answer, 1, kept_back).points)
 
     def worked_steps(self, item: str | None = None) -> None:
         """Print the worked steps for the student's own case, once she has attempted the item.
@@ -254,25 +253,20 @@ class OwnExercise:
         attempt = max(1, self._attempts(name) + (0 if again else 1))
         judged = self._judge(name, answer, attempt, None)
         if judged.costs_attempt and not again:
-            self._progress.add(
-                self._sheet.name,
-                self._case.seed,
-                name,
-                judged.feedback[0].label,
-                judged.points,
-                judged.out_of,
-            )
+            self._progress.add(self._sheet.name, self._case.seed, judged)
         self._before[name] = seen
         said = [judged.words]
-        if not isinstance(wanted, Written) and judged.feedback[0].kind not in ("blank", "unreadable", "impossible"):
+        if not wanted.by_hand and judged.feedback[0].kind not in ("blank", "unreadable", "impossible"):
             said.append(f"  So far {judged.points:g} of {judged.out_of:g} points.")
         notes, self._progress.notes = self._progress.notes, []
         return said + notes
 
-    def _judge(self, item: str, answer: Any, attempt: int, graded: Graded | None) -> Judgement:
+    def _judge(self, item: str, answer: Any, attempt: int, kept_back: KeptBack | None) -> Judgement:
         assert self._case is not None
         with _quiet():
-            judged = judge(self._sheet, item, answer, self._case, earlier=self._answers, attempt=attempt, graded=graded)
+            judged = judge(
+                self._sheet, item, answer, self._case, earlier=self._answers, attempt=attempt, kept_back=kept_back
+            )
         if judged.value is not None:
             self._answers[item] = judged.value
         else:
@@ -290,7 +284,7 @@ def _as_seen(answer: Any) -> Any:
     if issubclass(kind, dict):
         return {key: plain(value) for key, value in dict.items(answer) if type(key) is str}
     if kind is list or kind is tuple:
-        return [plain(part) for part in answer[:MOST_STEPS]]
+        return [plain(part) for part in answer[:MOST_PARTS]]
     return answer.__code__ if kind is FunctionType else plain(answer)
 
 

@@ -10,6 +10,8 @@ import tempfile
 from pathlib import Path
 from typing import Any
 
+from controlkit.checking.feedback import Judgement
+
 FILE = "progress.json"
 """Name of the file, beside the notebook."""
 
@@ -64,26 +66,24 @@ class Progress:
         start = _key(exercise, "")
         return tuple(key.removeprefix(start) for key in self._records if key.startswith(start))
 
-    def add(self, exercise: str, who: str, item: str, label: str, points: float, out_of: float) -> None:
+    def add(self, exercise: str, who: str, judged: Judgement) -> None:
         """Note one attempt and write the file.
 
         Parameters
         ----------
-        exercise, who, item : str
-            Name of the exercise, of the student (normalised), of the item
-        label : str
-            Label of what was said
-        points, out_of : float
-            Points earned, and the most there are [-]
+        exercise, who : str
+            Name of the exercise, of the student (normalised)
+        judged : Judgement
+            What the attempt was worth, and what was said
         """
         items = self._records.setdefault(_key(exercise, who), {})
-        before = items.get(item, {})
-        items[item] = {
+        before = items.get(judged.item, {})
+        items[judged.item] = {
             "attempts": int(before.get("attempts", 0)) + 1,
-            "last": label,
-            "points": points,
-            "out_of": out_of,
-            "best": max(points, float(before.get("best", 0.0))),
+            "last": judged.feedback[0].label,
+            "points": judged.points,
+            "out_of": judged.out_of,
+            "best": max(judged.points, float(before.get("best", 0.0))),
         }
         self._save()
 

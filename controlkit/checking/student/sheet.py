@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import Any
 
-from controlkit.checking.case.cases import Candidate, Case, Plan, apart
-from controlkit.checking.items.quantity import Design, Item, Quantity, Written
-from controlkit.checking.items.wrong import WrongIdea
-from controlkit.checking.reading import slips
+from controlkit.checking.case.cases import Case, Plan
+from controlkit.checking.items.base import Given, Item
+from controlkit.checking.items.wrong import Earlier, WrongIdea
 from controlkit.units import InputError
 
 
@@ -60,7 +60,7 @@ class Sheet:
         raise InputError(f'This exercise has no item "{name}". Its items are {names}.')
 
     def right(self, case: Case) -> dict[str, float]:
-        """The right answer of every quantity.
+        """The right answer of every item that is a number.
 
         Parameters
         ----------
@@ -74,37 +74,33 @@ class Sheet:
         """
         answers: dict[str, float] = {}
         for item in self.items:
-            if isinstance(item, Quantity):
-                answers[item.name] = float(item.right(case, answers))
+            number = item.number(case, answers)
+            if number is not None:
+                answers[item.name] = number
         return answers
 
-    def candidates(self, item: Quantity, case: Case) -> list[Candidate]:
-        """Everything that an answer to a quantity could be taken for, wrong units apart.
+    def carried(self, earlier: Earlier) -> dict[str, float]:
+        """What may be carried forward of a student's own earlier answers.
 
         Parameters
         ----------
-        item : Quantity
-            The item
-        case : Case
-            The case to answer
+        earlier : mapping
+            Her answers by item, each in the unit of its item
 
         Returns
         -------
-        list of Candidate
-            The right answer first, then every wrong model, in the unit of the item
+        dict of str to float
+            Those that are credible
         """
-        truth = self.right(case)
-        right = truth[item.name]
-        found = [("right", right)]
-        found += [(idea.label, value) for idea in self.about(item) for value in idea.values(case, truth)]
-        return [Candidate(label, value, item.tolerance(value, right)) for label, value in found]
+        credible = {item.name for item in self.items if item.name in earlier and item.carries(earlier[item.name])}
+        return {name: value for name, value in earlier.items() if name in credible}
 
-    def about(self, item: Quantity) -> tuple[WrongIdea, ...]:
+    def about(self, item: Item) -> tuple[WrongIdea, ...]:
         """The wrong ideas about one item.
 
         Parameters
         ----------
-        item : Quantity
+        item : Item
             The item
 
         Returns
@@ -114,11 +110,43 @@ class Sheet:
         """
         return tuple(idea for idea in self.ideas if idea.item == item.name)
 
-    def admits(self, case: Case) -> bool:
-        """Whether a case can tell the right answer and all wrong ideas apart.
+    def given(self, item: Item, case: Case) -> Given:
+        """An item as it is given with one case.
 
-        Five tolerances must lie between any two of them; the right size read in another unit must
-        not be taken for one of them either.
+        Parameters
+        ----------
+        item : Item
+            The item
+        case : Case
+            The case to answer
+
+        Returns
+        -------
+        Given
+            The case, and what is known to be right and wrong in it
+        """
+        return Given(case=case, ideas=self.about(item), right=self.right)
+
+    def wrong_answers(self, name: str, case: Case) -> tuple[Any, ...]:
+        """What students answer who hold a known wrong idea about an item.
+
+        Parameters
+        ----------
+        name : str
+            Name of the item
+        case : Case
+            The case to answer
+
+        Returns
+        -------
+        tuple
+            As they would stand in the variable of the notebook
+        """
+        item = self.item(name)
+        return item.wrong_answers(self.given(item, case))
+
+    def admits(self, case: Case) -> bool:
+        """Whether a case can tell the right answer and all wrong ideas apart, in every item.
 
         Parameters
         ----------
@@ -130,23 +158,7 @@ class Sheet:
         bool
             True if it can be handed out
         """
-        for item in self.items:
-            if isinstance(item, Design | Written):
-                continue
-            if not isinstance(item, Quantity):
-                if not item.admits(case):
-                    return False
-                continue
-            answers = self.candidates(item, case)
-            right = answers[0].value
-            low, high = item.credible
-            if not (low <= right <= high and apart(answers)):
-                return False
-            for _, factor, _ in slips(item.kind, item.unit):
-                slip = Candidate("slip", right * factor, item.tolerance(right * factor, right))
-                if not all(apart([answer, slip]) for answer in answers):
-                    return False
-        return True
+        return all(item.admits(self.given(item, case)) for item in self.items)
 
     def own_case(self, name: str) -> Case:
         """The case of one student.

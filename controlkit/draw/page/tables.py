@@ -3,54 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from html import escape
-from typing import Any
 
 from controlkit.sources import SourcedValue, source
+from controlkit.tables import Table
 from controlkit.units import show
 
-__all__ = ["TextTable", "facts", "text_table"]
+__all__ = ["facts", "text_table"]
 
 
-@dataclass(frozen=True)
-class TextTable:
-    """A table of words and numbers.
-
-    Parameters
-    ----------
-    title : str
-        What it holds.
-    heads : tuple of str
-        Names of the columns.
-    rows : tuple of tuple of str
-        The cells; the first of each row names the row.
-    """
-
-    title: str
-    heads: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
-
-    def _repr_mimebundle_(self, **_: Any) -> dict[str, str]:
-        return {"text/html": self._html(), "text/plain": str(self)}
-
-    def _html(self) -> str:
-        head = "".join(f'<th scope="col" style="text-align:left">{escape(name)}</th>' for name in self.heads)
-        body = "".join(
-            f'<tr><th scope="row" style="text-align:left;font-weight:normal">{escape(row[0])}</th>'
-            + "".join(f'<td style="text-align:left">{escape(cell)}</td>' for cell in row[1:])
-            + "</tr>"
-            for row in self.rows
-        )
-        caption = f'<caption style="text-align:left;font-weight:bold">{escape(self.title)}</caption>'
-        return f"<table>{caption}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
-
-    def __str__(self) -> str:
-        lines = [self.title, *(" | ".join(row) for row in (self.heads, *self.rows))]
-        return "\n".join(lines)
-
-
-def text_table(title: str, heads: Sequence[str], rows: Sequence[Sequence[str]]) -> TextTable:
+def text_table(title: str, heads: Sequence[str], rows: Sequence[Sequence[str]]) -> Table:
     """Make a table for the text.
 
     Parameters
@@ -64,20 +25,20 @@ def text_table(title: str, heads: Sequence[str], rows: Sequence[Sequence[str]]) 
 
     Returns
     -------
-    TextTable
+    Table
         The table; as the last line of a cell it is shown below it.
 
     Examples
     --------
     >>> print(text_table("Rings", ["ring", "height"], [["one", "60 mm"]]))
     Rings
-    ring | height
-    one | 60 mm
+    ring  height
+    one   60 mm
     """
-    return TextTable(title, tuple(heads), tuple(tuple(row) for row in rows))
+    return Table(title, tuple(heads), tuple(tuple(row) for row in rows))
 
 
-def facts(*names: str) -> TextTable:
+def facts(*names: str) -> Table:
     """List sourced values with what they are worth.
 
     Parameters
@@ -87,7 +48,7 @@ def facts(*names: str) -> TextTable:
 
     Returns
     -------
-    TextTable
+    Table
         Value, how far to trust it, and where it comes from.
 
     Raises

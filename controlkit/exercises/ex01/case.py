@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from functools import cache
 
 from controlkit.checking import Case, OneOf, Range
-from controlkit.tables import Table
 from controlkit.checking.case.cases import Draw, Value
+from controlkit.exercises.shared.readings import between, rounded
 from controlkit.mechanics import VoluntaryClosing, VoluntaryOpening
 from controlkit.mechanics.sequence import OperatingSequence, Situation, operating_sequence
+from controlkit.tables import Table
 from controlkit.units import mm
 
 SEEN = {
@@ -80,9 +82,9 @@ def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
         raw[f"force_{row}"] = made.force(mm(row))
     if isinstance(made, VoluntaryOpening):
         raw["pinch"] = made.pinch(mm(int(values["width"])))
-    if whole <= ROWS[-1] + 2 or any(abs(abs(value % 1) - 0.5) < EDGE for value in raw.values()):
+    found = rounded(raw, EDGE)
+    if found is None or whole <= ROWS[-1] + 2:
         return None
-    found: dict[str, Value] = {name: round(value) for name, value in raw.items()}
     return {"pinch": int(values["wanted"]), **found, "whole": whole}
 
 
@@ -106,21 +108,16 @@ def scale(c: Case, travel: float) -> float:
     return between(rows(c), [c[f"force_{row}"] for row in rows(c)], travel)
 
 
-def between(given: Sequence[float], wanted: Sequence[float], value: float) -> float:
-    """Read between two rows of a table; beyond its ends, go on as between the last two."""
-    falling = given[0] > given[-1]
-    last = len(given) - 2
-    k = next((k for k in range(last) if (value >= given[k + 1] if falling else value <= given[k + 1])), last)
-    return float(wanted[k] + (wanted[k + 1] - wanted[k]) * (value - given[k]) / (given[k + 1] - given[k]))
-
-
 def task(c: Case) -> OperatingSequence:
     """The operating sequence of a case, beginning where the case begins."""
-    return _task(str(c.device), int(c.finger), int(c.lever), int(c.bands), int(c.width), int(c.wanted), str(c.begins))
+    sizes = {name: int(c[name]) for name in ("finger", "lever", "bands", "width", "wanted")}
+    return _task(kind=str(c.device), begins=str(c.begins), **sizes)
 
 
 @cache
-def _task(kind: str, finger: int, lever: int, bands: int, width: int, wanted: int, begins: str) -> OperatingSequence:
+def _task(
+    *, kind: str, begins: str, finger: int, lever: int, bands: int, width: int, wanted: int
+) -> OperatingSequence:
     made = device({"device": kind, "finger": finger, "lever": lever, "bands": bands})
     whole = operating_sequence(made, width=mm(width), pinch=float(wanted))
     facts = dict(whole.start.facts)
@@ -128,7 +125,7 @@ def _task(kind: str, finger: int, lever: int, bands: int, width: int, wanted: in
         facts["arm"] = "at the table"
     if begins == "around the object":
         facts |= {"object": "between the fingers", "cable": "pulled" if kind == "voluntary opening" else "slack"}
-    return OperatingSequence(name=whole.name, start=Situation(tuple(facts.items())), goal=whole.goal, steps=whole.steps, demand=whole.demand)
+    return replace(whole, start=Situation(tuple(facts.items())))
 
 
 def right_orders(c: Case) -> tuple[tuple[str, ...], ...]:

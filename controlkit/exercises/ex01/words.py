@@ -8,39 +8,39 @@ PARTS = (
     Statement(
         "axilla loop",
         "the loop round the sound shoulder does not do its work",
-        "That loop is what everything pulls against. If it gave way, what would become of the ring and of every other "
-        "strap?",
-        "the loop is the part one sees, so it is blamed first",
+        ask="That loop is what everything pulls against. If it gave way, what would become of the ring and of every "
+        "other strap?",
+        held_because="the loop is the part one sees, so it is blamed first",
     ),
     Statement(
         "support strap",
         "the anterior support strap does not do its work",
-        "That strap holds the prosthesis up. Is it a load or a pull of the cable that brings the trouble here?",
-        "straps are taken for one strap",
+        ask="That strap holds the prosthesis up. Is it a load or a pull of the cable that brings the trouble here?",
+        held_because="straps are taken for one strap",
     ),
     Statement(
         "control strap",
         "the control attachment strap does not do its work",
-        "That strap lies between the ring and the hanger of the cable. Does the cable get its pull here, or not?",
-        "the strap that works is blamed for whatever does not work",
+        ask="That strap lies between the ring and the hanger of the cable. Does the cable get its pull here, or not?",
+        held_because="the strap that works is blamed for whatever does not work",
     ),
     Statement(
         "crossbar",
         "crossbar and triceps pad do not do their work",
-        "The crossbar holds the upper end of the housing. Is it the housing that moves here?",
-        "the crossbar is taken for a guide of the cable, not for what takes the reaction of the housing",
+        ask="The crossbar holds the upper end of the housing. Is it the housing that moves here?",
+        held_because="the crossbar is taken for a guide of the cable, not for what takes the reaction of the housing",
     ),
     Statement(
         "housing",
         "the cable runs without a housing past the elbow",
-        "A housing keeps the cable's way past the elbow the same. Does the elbow have a part in what is seen?",
-        "housing is taken for a cover",
+        ask="A housing keeps the cable's way past the elbow the same. Does the elbow have a part in what is seen?",
+        held_because="housing is taken for a cover",
     ),
     Statement(
         "device",
         "bands or spring, or the lever inside the device, do not do their work",
-        "What reaches the device here, the whole way of the cable or none of it?",
-        "the trouble shows at the hook, so it is looked for there",
+        ask="What reaches the device here, the whole way of the cable or none of it?",
+        held_because="the trouble shows at the hook, so it is looked for there",
     ),
 )
 
@@ -60,25 +60,25 @@ HOLDS = (
     Statement(
         "bands",
         "bands close the fingers on it",
-        "Bands close a device that the cable opens, while nobody pulls. Is that so here?",
-        "every hook seems to have bands, and bands always to win",
+        ask="Bands close a device that the cable opens, while nobody pulls. Is that so here?",
+        held_because="every hook seems to have bands, and bands always to win",
     ),
     Statement(
         "pull",
         "the pull of the cable closes the fingers on it",
-        "Which way does the cable move these fingers, and is it pulling at that moment?",
-        "pulling harder is taken for gripping harder, whatever the device",
+        ask="Which way does the cable move these fingers, and is it pulling at that moment?",
+        held_because="pulling harder is taken for gripping harder, whatever the device",
     ),
     Statement(
         "lock",
         "a lock keeps the fingers where they are",
-        "Does this device have one?",
-        "a grip that stays is taken for a lock",
+        ask="Does this device have one?",
+        held_because="a grip that stays is taken for a lock",
     ),
     Statement(
         "nothing",
         "nothing holds it: it falls",
-        "Something does hold it. Which force on the fingers is left at that moment?",
-        "relaxing is taken for letting fall, whatever the device",
+        ask="Something does hold it. Which force on the fingers is left at that moment?",
+        held_because="relaxing is taken for letting fall, whatever the device",
     ),
 )

@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from controlkit.checking import body
 from controlkit.checking.case.cases import Value
+from controlkit.exercises.shared.readings import rounded
 from controlkit.mechanics import Pose, SingleControl, figure_of_eight
 from controlkit.mechanics.chain import HELD, REPEATED
 from controlkit.mechanics.harness import Placement
@@ -22,26 +23,12 @@ TOGETHER = (0, 30, 60, 90)
 PLACEMENT: Placement = {"ring_below_c7": mm(60), "ring_to_sound_side": mm(25), "crossbar": 0.55}
 """The harness of the bench table, the same for everybody [m, and - for the crossbar]."""
 
-EDGE = 0.002
-"""A measured value this near to the edge of rounding is not used: machines might round it apart [mm]."""
-
 CLEAR = 0.01
 """A share of strength this near to a limit of fatigue is not asked about [-]."""
 
 
 def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
-    """What tape and goniometer show on the wearer of a case, and what the device asks for.
-
-    Parameters
-    ----------
-    values : mapping
-        Drawn values of the case
-
-    Returns
-    -------
-    dict or None
-        Whole millimetres and newtons; None if this draw is of no use
-    """
+    """What tape and goniometer show on the wearer of a case, and what the device asks for [mm and N]."""
     taped = _taped(str(values["sex"]), int(values["taller"]), int(values["wider"]), int(values["blade_angle"]))
     if taped is None:
         return None
@@ -67,9 +54,9 @@ def _taped(sex: str, taller: int, wider: int, blade_angle: int) -> dict[str, Val
     raw = {"upper_arm": person.acromion_radiale_length / mm(1), "forearm_hand": person.forearm_hand_length / mm(1)}
     for (angle, blade), pull in zip(asked, pulls, strict=True):
         raw[f"{'both' if blade else 'alone'}_{angle}"] = pull.excursion.generated / mm(1)
-    if any(abs(abs(value % 1) - 0.5) < EDGE for value in raw.values()):
+    found = rounded(raw)
+    if found is None:
         return None
-    found: dict[str, Value] = {name: round(value) for name, value in raw.items()}
     alone = [int(found[f"alone_{angle}"]) for angle in ANGLES]
     if any(after <= before for before, after in pairwise(alone)):
         return None
@@ -79,18 +66,7 @@ def _taped(sex: str, taller: int, wider: int, blade_angle: int) -> dict[str, Val
 
 
 def kept_up(share: float) -> str:
-    """How long a share of strength can be kept up: the word of the statement.
-
-    Parameters
-    ----------
-    share : float
-        Pull over strength [-]
-
-    Returns
-    -------
-    str
-        Empty where sources disagree, or near a limit
-    """
+    """The word of how long a share of strength can be kept up; empty where sources disagree, or near a limit."""
     limits = (HELD, *REPEATED, 1.0)
     if any(abs(share - limit) < CLEAR for limit in limits) or REPEATED[0] < share < REPEATED[1]:
         return ""

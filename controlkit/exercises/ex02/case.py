@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from math import hypot, radians
 
 from controlkit.checking import Case, OneOf, Range
-from controlkit.tables import Table
 from controlkit.checking.case.cases import Draw, Value
 from controlkit.exercises.ex02.bench import ANGLES, TOGETHER
+from controlkit.exercises.shared.readings import between, step_of
+from controlkit.exercises.shared.wearers import your_wearer
+from controlkit.tables import Table
 
 TASKS = {
     "shelf": "a light tin stands on a shelf at arm's length in front; the hook must get there, and open there",
@@ -51,7 +53,7 @@ STEADY = frozenset({"sex", "amputated", "taller", "wider", "blade_angle"})
 
 
 def worth_measuring(values: Mapping[str, Value]) -> bool:
-    """A cheap look at a draw before the mechanics is asked: is the pull one that a device may ask for?"""
+    """A cheap look at a draw before the mechanics is asked: whether its pull is one that a device may ask for."""
     asked = int(values["strength"]) * int(values["effort"]) * int(values["kept"]) / 10_000
     return 10.0 <= asked <= 131.0
 
@@ -62,15 +64,9 @@ def flexion_for(c: Case, excursion: float, column: str = "alone") -> float:
     return between([c[f"{column}_{angle}"] for angle in angles], angles, excursion)
 
 
-def between(given: Sequence[float], wanted: Sequence[float], value: float) -> float:
-    """Read between two rows of a table; beyond its ends, go on as between the nearest two."""
-    k = next((k for k in range(len(given) - 2) if value <= given[k + 1]), len(given) - 2)
-    return float(wanted[k] + (wanted[k + 1] - wanted[k]) * (value - given[k]) / (given[k + 1] - given[k]))
-
-
 def rows_around(c: Case) -> tuple[int, int]:
     """The two angles of the table between which the flexion needed lies [deg]."""
-    k = next((k for k in range(len(ANGLES) - 2) if c.required <= c[f"alone_{ANGLES[k + 1]}"]), len(ANGLES) - 2)
+    k = step_of([c[f"alone_{angle}"] for angle in ANGLES], c.required)
     return ANGLES[k], ANGLES[k + 1]
 
 
@@ -93,18 +89,12 @@ def present(c: Case) -> tuple[str | Table, ...]:
     """The case as the student sees it."""
     rows = tuple((f"{angle}°", f"{c[f'alone_{angle}']} mm", _both(c, angle)) for angle in ANGLES)
     return (
-        Table(
-            "Your wearer",
-            ("measurement", "value"),
-            (
-                ("sex", c["sex"]),
-                ("amputated side", f"{c['amputated']}, below the elbow"),
-                ("stature", f"{c.stature} mm"),
-                ("chest circumference", f"{c.chest_circumference} mm"),
-                ("upper arm, shoulder to elbow", f"{c.upper_arm} mm"),
-                ("elbow to the fingertips of the hook", f"{c.reach} mm"),
-                ("largest pull that this wearer can make on the harness", f"{c.strength} N"),
-            ),
+        your_wearer(
+            c,
+            c.chest_circumference,
+            ("upper arm, shoulder to elbow", f"{c.upper_arm} mm"),
+            ("elbow to the fingertips of the hook", f"{c.reach} mm"),
+            ("largest pull that this wearer can make on the harness", f"{c.strength} N"),
         ),
         Table(
             "Bench table: by how much the path from ring to crossbar has grown, ring held, elbow at 90°",

@@ -11,7 +11,8 @@ import numpy as np
 
 from controlkit.checking import body
 from controlkit.checking.case.cases import Value
-from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
+from controlkit.mechanics import SingleControl, Wearer, figure_of_eight, Pull
+from controlkit.exercises.shared.readings import rounded
 from controlkit.mechanics.harness import Placement
 from controlkit.mechanics.harness.layout import CONTROL_STRAP
 from controlkit.units import InputError, deg, mm
@@ -29,29 +30,15 @@ OPEN = 0.995
 SHUT = mm(0.5)
 """Opening that counts as none [m]."""
 
-EDGE = 0.002
-"""A measured value this near to the edge of rounding is not used: machines might round it apart [mm or deg]."""
-
 
 def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
-    """What tape, caliper and protractor show on the wearer of a case.
-
-    Parameters
-    ----------
-    values : mapping
-        Drawn values of the case
-
-    Returns
-    -------
-    dict or None
-        Whole millimetres and degrees; None if this draw is of no use
-    """
-    taller, wider, angle = int(values["taller"]), int(values["wider"]), int(values["design_angle"])
-    return _measured(str(values["sex"]), taller, wider, str(values["amputated"]), angle)
+    """What tape, caliper and protractor show on the wearer of a case, in whole numbers [mm and deg]."""
+    sizes = {name: int(values[name]) for name in ("taller", "wider", "design_angle")}
+    return _measured(sex=str(values["sex"]), amputated=str(values["amputated"]), **sizes)
 
 
 @cache
-def _measured(sex: str, taller: int, wider: int, amputated: str, design_angle: int) -> dict[str, Value] | None:
+def _measured(*, sex: str, amputated: str, taller: int, wider: int, design_angle: int) -> dict[str, Value] | None:
     angles = sorted({*ANGLES, design_angle})
     try:
         wearer = body(sex, 10 * taller, 10 * wider, amputated)
@@ -73,9 +60,9 @@ def _measured(sex: str, taller: int, wider: int, amputated: str, design_angle: i
         raw[f"strap_{angle}"] = (along + at[angle].excursion.generated) / mm(1)
         raw[f"across_{angle}"] = float(np.linalg.norm(crossbar - rest.ring)) / mm(1)
     raw["strap_direction"] = -_in_back(strap[1] - strap[0], -1.0 if amputated == "left" else 1.0)
-    if any(abs(abs(value % 1) - 0.5) < EDGE for value in raw.values()):
+    found = rounded(raw)
+    if found is None:
         return None
-    found: dict[str, Value] = {name: round(value) for name, value in raw.items()}
     found["design_moment"] = ceil(10 * 1.15 * open_at.harness_force * open_at.moment_arm) / 10
     found["stature"] = round(wearer.stature / mm(1))
     found["chest_circumference"] = round(wearer.chest_circumference / mm(1))
@@ -88,7 +75,7 @@ def _in_back(along: np.ndarray, toward: float) -> float:
 
 
 @dataclass(frozen=True)
-class Trial:
+class HarnessTrial:
     """What a design does on one wearer.
 
     Parameters
@@ -117,33 +104,13 @@ class Trial:
         return self.opening_share >= OPEN
 
 
-def trial(wearer: Wearer, choice: Mapping[str, float], arm_flexion: int) -> Trial:
-    """Try a design on a wearer.
-
-    Parameters
-    ----------
-    wearer : Wearer
-        Who wears it
-    choice : mapping
-        Settings of the design [m, and - for the crossbar]
-    arm_flexion : int
-        Where the device must be open [deg]
-
-    Returns
-    -------
-    Trial
-        What it does
-
-    Raises
-    ------
-    InputError
-        If it cannot be worn
-    """
+def trial(wearer: Wearer, choice: Mapping[str, float], arm_flexion: int) -> HarnessTrial:
+    """Try a design on a wearer; settings in m, and - for the crossbar, the device to be open at an arm flexion [deg]."""
     return _tried(wearer, tuple(sorted(choice.items())), arm_flexion)
 
 
 @cache
-def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], arm_flexion: int) -> Trial:
+def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], arm_flexion: int) -> HarnessTrial:
     chosen = dict(choice)
     harness = figure_of_eight(
         wearer,
@@ -156,7 +123,7 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], arm_flexion: i
     rest, raised = system.sweep(deg(1) * np.array([0.0, arm_flexion]), elbow_flexion=deg(90)).pulls
     if not (rest.settled and raised.settled):
         raise InputError("The straps do not settle with these settings. Change one of them a little and try again.")
-    return Trial(
+    return HarnessTrial(
         opening_share=raised.opening / system.device.full_opening,
         shoulder_moment=raised.harness_force * raised.moment_arm,
         shut_at_rest=rest.opening <= SHUT,

@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from math import radians
 
 from controlkit.checking import Case, OneOf, Range
-from controlkit.tables import Table
 from controlkit.checking.case.cases import Draw, Value
 from controlkit.exercises.ex03.bench import ANGLES
+from controlkit.exercises.shared.wearers import your_wearer
+from controlkit.tables import Table
 
 DRAWS: dict[str, Draw] = {
     "sex": OneOf(("female", "male")),
@@ -62,17 +63,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
     side = c["amputated"]
     sound = "right" if side == "left" else "left"
     return (
-        Table(
-            "Your wearer",
-            ("measurement", "value"),
-            (
-                ("sex", c["sex"]),
-                ("amputated side", f"{side}, below the elbow"),
-                ("stature", f"{c.stature} mm"),
-                ("chest circumference", f"{c.chest_circumference} mm"),
-                ("upper arm, shoulder to elbow", f"{c.upper_arm} mm"),
-            ),
-        ),
+        your_wearer(c, c.chest_circumference, ("upper arm, shoulder to elbow", f"{c.upper_arm} mm")),
         Table(
             "Bench table: from the ring, held still, to the crossbar",
             ("arm flexion", "along the strap, tape on the body", "straight across, large caliper"),
@@ -125,7 +116,7 @@ def _heading(above: int, side: str) -> str:
 
 
 def worth_measuring(values: Mapping[str, Value]) -> bool:
-    """A cheap look at a draw before the mechanics is asked: can the losses be told apart at all?"""
+    """A cheap look at a draw before the mechanics is asked: whether the losses can be told apart at all."""
     v = {name: value for name, value in values.items() if isinstance(value, int)}
     stretch = v["stretch"] * v["pull"] / 10
     right = -(v["slack"] + v["ring_travel"] + stretch)

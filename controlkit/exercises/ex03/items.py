@@ -5,13 +5,11 @@ from __future__ import annotations
 from math import cos
 
 from controlkit.checking import (
-    Body,
     Criterion,
     Design,
     Quantity,
     Setting,
     Written,
-    body,
     own_wearer,
 )
 from controlkit.exercises.ex03.bench import trial
@@ -22,6 +20,7 @@ from controlkit.exercises.ex03.case import (
     losses,
     turn,
 )
+from controlkit.exercises.shared.wearers import CONTROL_STRAP, CROSSBAR, RING_BELOW_C7, other_bodies
 
 ITEMS = (
     Quantity(
@@ -80,65 +79,63 @@ ITEMS = (
         name="design",
         asks="ring, crossbar and control attachment strap for your wearer",
         settings=(
-            Setting("ring_below_c7", "length", "mm", "distance of the ring below the vertebra C7"),
+            RING_BELOW_C7,
             Setting("ring_to_sound_side", "length", "mm", "distance of the ring from the spine toward the sound side"),
-            Setting("crossbar", "ratio", "", "place of the crossbar, as a share of the upper arm from the shoulder"),
-            Setting("control_strap", "length", "mm", "control attachment strap let out, or taken in with a minus sign"),
+            CROSSBAR,
+            CONTROL_STRAP,
         ),
         wearer=lambda c: own_wearer(c.values),
         simulate=lambda wearer, choice, c: trial(wearer, choice, c.design_angle),
         criteria=(
             Criterion(
-                "opens-fully",
-                1.5,
-                lambda done, _: 1.0 if done.opens_fully else 0.5 if done.opening_share >= 0.7 else 0.0,
-                "the device opens fully at the arm flexion asked for.",
-                "the device does not open fully at the arm flexion asked for. Which settings change the strap's moment "
-                "arm about the shoulder, and which only add slack?",
-                "captured excursion short of what the device needs; ideas behind it: the published spot suits "
+                label="opens-fully",
+                points=1.5,
+                share=lambda done, _: 1.0 if done.opens_fully else 0.5 if done.opening_share >= 0.7 else 0.0,
+                met="the device opens fully at the arm flexion asked for.",
+                ask="the device does not open fully at the arm flexion asked for. Which settings change the strap's "
+                "moment arm about the shoulder, and which only add slack?",
+                because="captured excursion short of what the device needs; ideas behind it: the published spot suits "
                 "everybody, a higher ring is always better, slack costs nothing",
             ),
             Criterion(
-                "moment-within",
-                1.0,
-                lambda done, c: 1.0 if done.shoulder_moment <= c.design_moment else 0.0,
-                "the shoulder is asked for no more than the table allows.",
-                "the shoulder is asked for more than the table allows. What is the price of every millimetre of moment "
-                "arm at the same pull?",
-                "moment arm larger than needed; idea behind it: a lower strap gives more excursion and more force",
+                label="moment-within",
+                points=1.0,
+                share=lambda done, c: 1.0 if done.shoulder_moment <= c.design_moment else 0.0,
+                met="the shoulder is asked for no more than the table allows.",
+                ask="the shoulder is asked for more than the table allows. What is the price of every millimetre of "
+                "moment arm at the same pull?",
+                because="moment arm larger than needed; idea behind it: a lower strap gives more excursion and more "
+                "force",
             ),
             Criterion(
-                "shut-at-rest",
-                0.5,
-                lambda done, _: 1.0 if done.shut_at_rest else 0.0,
-                "the device stays shut while the arm hangs.",
-                "the device is held partly open while the arm hangs. What does a strap do that is shorter than its "
+                label="shut-at-rest",
+                points=0.5,
+                share=lambda done, _: 1.0 if done.shut_at_rest else 0.0,
+                met="the device stays shut while the arm hangs.",
+                ask="the device is held partly open while the arm hangs. What does a strap do that is shorter than its "
                 "path?",
-                "strap taken in too far; idea behind it: a tighter harness only adds excursion",
+                because="strap taken in too far; idea behind it: a tighter harness only adds excursion",
             ),
             Criterion(
-                "ring-off-spine",
-                0.5,
-                lambda done, _: 1.0 if done.ring_to_sound_side >= 0.015 else 0.0,
-                "the ring lies clear of the spine.",
-                "the ring lies on or beside the spine, or on the other side of it. What would it rub there?",
-                "ring closer than 15 mm to the midline; a textbook puts it about 1 in toward the sound side",
+                label="ring-off-spine",
+                points=0.5,
+                share=lambda done, _: 1.0 if done.ring_to_sound_side >= 0.015 else 0.0,
+                met="the ring lies clear of the spine.",
+                ask="the ring lies on or beside the spine, or on the other side of it. What would it rub there?",
+                because="ring closer than 15 mm to the midline; a textbook puts it about 1 in toward the sound side",
             ),
             Criterion(
-                "crossbar-in-place",
-                0.5,
-                lambda done, _: 1.0 if 0.4 <= done.crossbar <= 0.7 else 0.0,
-                "the crossbar sits clear of shoulder and elbow.",
-                "the crossbar sits too near a joint. What happens to cuff and cable there when the joint bends?",
-                "crossbar outside 0.4 to 0.7 of the upper arm; credible range of this exercise, no published figure",
+                label="crossbar-in-place",
+                points=0.5,
+                share=lambda done, _: 1.0 if 0.4 <= done.crossbar <= 0.7 else 0.0,
+                met="the crossbar sits clear of shoulder and elbow.",
+                ask="the crossbar sits too near a joint. What happens to cuff and cable there when the joint bends?",
+                because="crossbar outside 0.4 to 0.7 of the upper arm; credible range of this exercise, no published "
+                "figure",
             ),
         ),
         works=lambda done: done.opens_fully and done.shut_at_rest,
-        bodies=(
-            Body("a short woman with a narrow chest", lambda: body("female", -120, -100)),
-            Body("a tall man", lambda: body("male", 130, 0)),
-            Body("a man of average height with a very large chest", lambda: body("male", 0, 140)),
-        ),
+        bodies=other_bodies(shorter=120, narrower=100),
         bodies_points=2.0,
     ),
     Written(

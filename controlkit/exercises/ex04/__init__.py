@@ -6,7 +6,7 @@ Everything in this folder is for the student's eyes too.
 from __future__ import annotations
 
 from controlkit.checking import Exercise, Plan
-from controlkit.exercises.ex04.case import DRAWS, present, read
+from controlkit.exercises.ex04.case import DRAWS, present, scale_readings
 from controlkit.exercises.ex04.ideas import IDEAS
 from controlkit.exercises.ex04.items import ITEMS
 from controlkit.exercises.ex04.steps import WORKED
@@ -20,7 +20,7 @@ DIFFICULTY = (31, 31)
 exercise = Exercise(
     name="ex04",
     title="Cable and housing",
-    plan=Plan("ex04", DRAWS, derive=read),
+    plan=Plan("ex04", DRAWS, derive=scale_readings),
     items=ITEMS,
     ideas=IDEAS,
     present=present,

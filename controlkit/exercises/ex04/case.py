@@ -8,10 +8,10 @@ from math import cos, exp, log, pi, radians, sin, sqrt
 import numpy as np
 
 from controlkit.checking import Case, OneOf, Range
-from controlkit.tables import Table
 from controlkit.checking.case.cases import Draw, Value
 from controlkit.mechanics.bench.fits import fit_friction
 from controlkit.sources import source
+from controlkit.tables import Table
 
 READ_AT = (90, 135, 180, 225, 270)
 """Bends of the bench readings [deg]."""
@@ -59,19 +59,8 @@ def rubbed(c: Case) -> float:
     return float(c.friction * radians(sum(bends(c))))
 
 
-def read(values: Mapping[str, Value]) -> dict[str, Value] | None:
-    """What the spring scale shows at the hanger of a used cable.
-
-    Parameters
-    ----------
-    values : mapping
-        Drawn values of the case
-
-    Returns
-    -------
-    dict or None
-        Whole newtons; None where ways of fitting that are all in use do not agree
-    """
+def scale_readings(values: Mapping[str, Value]) -> dict[str, Value] | None:
+    """What the spring scale shows at a used cable [N]; None where ways of fitting that are in use do not agree."""
     load, friction = int(values["load"]), SAMPLES[str(values["sample"])]
     found: dict[str, Value] = {}
     for angle in READ_AT:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from controlkit.checking import Case, OneOf, Range
-from controlkit.tables import Table
 from controlkit.checking.case.cases import Draw, Value
 from controlkit.mechanics import VoluntaryClosing, VoluntaryOpening
 from controlkit.sources import source
+from controlkit.tables import Table
 from controlkit.units import mm
 
 LONG = source("fatigue_free_share")
@@ -67,18 +67,7 @@ def closing_hook(values: Mapping[str, Value]) -> VoluntaryClosing:
 
 
 def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
-    """How wide the object is at which the fingers stop.
-
-    Parameters
-    ----------
-    values : mapping
-        Drawn values of the case
-
-    Returns
-    -------
-    dict or None
-        Whole millimetres; None where the draw is of no use
-    """
+    """How wide the object is at which the fingers stop [mm]; None where the draw is of no use."""
     met, whole = int(values["met"]), int(values["whole"])
     hook = opening_hook(values)
     left = hook.pinch(hook.opening(mm(met))) - int(values["stray"]) * hook.lever / hook.finger
@@ -98,22 +87,7 @@ def shut(c: Case) -> float:
 
 
 def hardest(c: Case, rise: bool = True, lever: bool = True, bands: bool = True, share: float = REPEATED) -> float:
-    """How hard one band may pinch, for her to open so many of them so often.
-
-    Parameters
-    ----------
-    c : Case
-        The student's case
-    rise, lever, bands : bool
-        Whether the bands' rise, finger over lever, and the number of bands are counted
-    share : float
-        Share of strength that may be asked for [-]
-
-    Returns
-    -------
-    float
-        Pinch of one band, the device shut [N]
-    """
+    """How hard one band may pinch for her to open so many so often; a switch leaves out what an idea forgets [N]."""
     asks = (c.bands if bands else 1) * (c.finger / c.lever if lever else 1.0) * (1 + c.rise / 100 if rise else 1.0)
     return float(share * c.strength * c.arrives / 100 / asks)
 

@@ -8,6 +8,7 @@ from functools import cache
 
 from controlkit.checking import body
 from controlkit.checking.case.cases import Value
+from controlkit.exercises.shared.readings import rounded
 from controlkit.mechanics import (
     POSITIONS,
     ControlCable,
@@ -28,9 +29,6 @@ AS_FITTED: Placement = {"ring_below_c7": mm(120), "ring_to_sound_side": mm(25), 
 SHUT = mm(0.5)
 """Movement of the fingertips that counts as none [m]."""
 
-EDGE = 0.002
-"""A measured value this near to the edge of rounding is not used: machines might round it apart [mm]."""
-
 RIGHT, BENT = deg(90), deg(135)
 """Elbow angles at which cable and housing are tried [rad]."""
 
@@ -41,18 +39,7 @@ def asking(position: str) -> Pose:
 
 
 def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
-    """What tape and scale show on the wearer of a case, as it is on coming in.
-
-    Parameters
-    ----------
-    values : mapping
-        Drawn values of the case
-
-    Returns
-    -------
-    dict or None
-        Whole millimetres and per cent; None if this draw is of no use
-    """
+    """What tape and scale show on the wearer of a case, on coming in, in whole numbers [mm and %]."""
     return _measured(str(values["sex"]), 10 * int(values["taller"]), 10 * int(values["wider"]))
 
 
@@ -84,15 +71,15 @@ def _measured(sex: str, taller: int, wider: int) -> dict[str, Value] | None:
         raw[f"opening_{name}"] = at[name].opening / mm(1)
     for name in ("table", "waist", "fly"):
         raw[f"arrives_{name}"] = 100 * system.line(POSITIONS[name].elbow_flexion).efficiency
-    if any(abs(abs(value % 1) - 0.5) < EDGE for value in raw.values()):
+    found = rounded(raw)
+    if found is None:
         return None
-    found: dict[str, Value] = {name: round(value) for name, value in raw.items()}
     wearer = system.harness.wearer
     return found | {"stature": round(wearer.stature / mm(1)), "chest": round(wearer.chest_circumference / mm(1))}
 
 
 @dataclass(frozen=True)
-class Trial:
+class ChainTrial:
     """What a design does on one wearer.
 
     Parameters
@@ -123,33 +110,13 @@ class Trial:
     grip: float
 
 
-def trial(wearer: Wearer, choice: Mapping[str, float], width: float) -> Trial:
-    """Try a design on a wearer.
-
-    Parameters
-    ----------
-    wearer : Wearer
-        Who wears it
-    choice : mapping
-        Settings of the design [m, and - for crossbar and bands]
-    width : float
-        Width of the object to be held [m]
-
-    Returns
-    -------
-    Trial
-        What it does
-
-    Raises
-    ------
-    InputError
-        If it cannot be worn
-    """
+def trial(wearer: Wearer, choice: Mapping[str, float], width: float) -> ChainTrial:
+    """Try a design on a wearer; settings in m, and - for crossbar and bands, an object so wide to be held [m]."""
     return _tried(wearer, tuple(sorted(choice.items())), width)
 
 
 @cache
-def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], width: float) -> Trial:
+def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], width: float) -> ChainTrial:
     chosen = dict(choice)
     harness = figure_of_eight(
         wearer,
@@ -166,7 +133,7 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], width: float) 
     if not all(pull.settled for pull in pulls):
         raise InputError("The straps do not settle with these settings. Change one of them a little and try again.")
     line = system.line(RIGHT)
-    return Trial(
+    return ChainTrial(
         table=table.opening / device.full_opening,
         fly=fly.opening / device.full_opening,
         mouth=mouth.opening,

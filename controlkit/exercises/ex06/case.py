@@ -7,13 +7,14 @@ from math import floor
 from typing import Any
 
 from controlkit.checking import Case, OneOf, Range
-from controlkit.tables import Table
 from controlkit.checking.case.cases import Draw, Value
 from controlkit.exercises.ex06.bench import measure
 from controlkit.exercises.ex06.faults import KEYS, PROSTHESES, READINGS, UNITS, found
+from controlkit.exercises.shared.wearers import your_wearer
 from controlkit.mechanics import VoluntaryOpening
 from controlkit.mechanics.chain import TASKS
 from controlkit.sources import source
+from controlkit.tables import Table
 from controlkit.units import mm
 
 AWAY, STANDARD = source("opening_mouth_fly_below_elbow_older"), source("efficiency_single_control")
@@ -84,18 +85,7 @@ def short(c: Case | Mapping[str, Any]) -> tuple[bool, bool]:
 
 
 def whole(values: Mapping[str, Value]) -> dict[str, Value] | None:
-    """Everything that tape, scale and bench show for a draw.
-
-    Parameters
-    ----------
-    values : mapping
-        Drawn values of the case
-
-    Returns
-    -------
-    dict or None
-        Whole numbers; None if this draw is of no use
-    """
+    """Everything that tape, scale and bench show for a draw, in whole numbers; None if it is of no use."""
     worn = measure(values)
     if worn is None:
         return None
@@ -111,17 +101,7 @@ def whole(values: Mapping[str, Value]) -> dict[str, Value] | None:
 def present(c: Case) -> tuple[str | Table, ...]:
     """The case as the student sees it."""
     return (
-        Table(
-            "Your wearer",
-            ("measurement", "value"),
-            (
-                ("sex", c["sex"]),
-                ("amputated side", f"{c['amputated']}, below the elbow"),
-                ("stature", f"{c.stature} mm"),
-                ("chest circumference", f"{c.chest} mm"),
-                ("largest pull at the hanger", f"{c.strength} N"),
-            ),
-        ),
+        your_wearer(c, c.chest, ("largest pull at the hanger", f"{c.strength} N")),
         Table(
             "At the table, the ring held: growth of the path from rest",
             ("motion", "growth"),

@@ -17,50 +17,50 @@ STATEMENTS = (
     Statement(
         "control attachment strap slack",
         "the control attachment strap is let out too far",
-        "Which lengths on the bench would be as they were, if only this strap had been let out?",
-        "whatever opens too little is put down to a slack strap",
+        ask="Which lengths on the bench would be as they were, if only this strap had been let out?",
+        held_because="whatever opens too little is put down to a slack strap",
     ),
     Statement(
         "cable too long",
         "the cable from hanger to device is too long",
-        "What would the tape along the cable read?",
-        "strap and cable lie in one line, and slack in either feels alike",
+        ask="What would the tape along the cable read?",
+        held_because="strap and cable lie in one line, and slack in either feels alike",
     ),
     Statement(
         "axilla loop too loose",
         "the axilla loop gives way before it pulls",
-        "What would the unhooked hanger do when you draw it?",
-        "a loop that is comfortable is taken for one that fits",
+        ask="What would the unhooked hanger do when you draw it?",
+        held_because="a loop that is comfortable is taken for one that fits",
     ),
     Statement(
         "ring riding high",
         "the ring has ridden up toward the neck",
-        "What would the tape from the neck to the ring read?",
-        "a strap that is taut is thought to lie where it was put",
+        ask="What would the tape from the neck to the ring read?",
+        held_because="a strap that is taut is thought to lie where it was put",
     ),
     Statement(
         "housing loose at an end",
         "the housing has come off at one end",
-        "What would a pull at the hanger do to the elbow?",
-        "a housing that is there is thought to work",
+        ask="What would a pull at the hanger do to the elbow?",
+        held_because="a housing that is there is thought to work",
     ),
     Statement(
         "no liner, or dirt in the housing",
         "the cable rubs in its housing",
-        "Which of two scales would it change, and which not: one at the device, one at the hanger?",
-        "a hard pull is put down to friction",
+        ask="Which of two scales would it change, and which not: one at the device, one at the hanger?",
+        held_because="a hard pull is put down to friction",
     ),
     Statement(
         "weak bands",
         "the rubber bands have tired",
-        "What would the scale read that is hooked to the device itself?",
-        "bands are thought to lose their grip but not their pull",
+        ask="What would the scale read that is hooked to the device itself?",
+        held_because="bands are thought to lose their grip but not their pull",
     ),
     Statement(
         "dirt in the pivot",
         "the pivot of the device is stiff",
-        "What would the scale read that is hooked to the device itself?",
-        "a hard pull is put down to the cable",
+        ask="What would the scale read that is hooked to the device itself?",
+        held_because="a hard pull is put down to the cable",
     ),
 )
 """What may be wrong, under the names that the mechanics gives."""
@@ -75,7 +75,7 @@ READINGS = (
     Statement(
         "fingertips at the fly",
         "how far they open there when asked",
-        "that is what brought the wearer in. How many of the faults would show there?",
+        ask="that is what brought the wearer in. How many of the faults would show there?",
     ),
 )
 
@@ -111,22 +111,7 @@ def sound() -> SingleControl:
 
 @cache
 def reading(key: str, fault: str = "", share: float = 0.0) -> float:
-    """What the bench reads, sound or with a fault.
-
-    Parameters
-    ----------
-    key : str
-        Which reading
-    fault : str
-        Name of the fault; empty for none
-    share : float
-        How far between its smallest and its largest size [-]
-
-    Returns
-    -------
-    float
-        In the unit of the reading
-    """
+    """What the bench reads, sound or with a fault of some size between its smallest and its largest, 0 to 1 [-]."""
     system = sound()
     if fault:
         system = _BY_NAME[fault].at(system, _BY_NAME[fault].drawn(share))
@@ -148,18 +133,7 @@ def reading(key: str, fault: str = "", share: float = 0.0) -> float:
 
 
 def found(number: int) -> dict[str, Value]:
-    """The readings of one prosthesis on the shelf, and of a sound one, as the case shows them.
-
-    Parameters
-    ----------
-    number : int
-        Number of the prosthesis, from 1 [-]
-
-    Returns
-    -------
-    dict
-        Whole newtons, per cent and millimetres
-    """
+    """The readings of one prosthesis on the shelf, by its number, and of a sound one, as the case shows them."""
     fault, share = PROSTHESES[number - 1]
     now: dict[str, Value] = {f"now_{key}": round(reading(key, fault.name, share)) for key in KEYS}
     return now | {f"sound_{key}": round(reading(key)) for key in KEYS}

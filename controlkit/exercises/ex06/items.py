@@ -5,7 +5,6 @@ from __future__ import annotations
 from math import degrees
 
 from controlkit.checking import (
-    Body,
     Case,
     Choice,
     Criterion,
@@ -14,10 +13,9 @@ from controlkit.checking import (
     Quantity,
     Setting,
     Written,
-    body,
     own_wearer,
 )
-from controlkit.exercises.ex06.bench import SHUT, Trial, trial
+from controlkit.exercises.ex06.bench import SHUT, ChainTrial, trial
 from controlkit.exercises.ex06.case import (
     FLY,
     KEEP,
@@ -30,6 +28,8 @@ from controlkit.exercises.ex06.case import (
 from controlkit.exercises.ex06.faults import READINGS, STATEMENTS, decides, fault_of, speaks_against
 from controlkit.exercises.ex06.ideas import RUNS_OUT
 from controlkit.mechanics.chain import TASKS
+from controlkit.exercises.shared.wearers import CONTROL_STRAP, CROSSBAR, RING_BELOW_C7, other_bodies
+from controlkit.mechanics.chain import TASKS
 from controlkit.units import mm
 
 OPEN = 0.995
@@ -41,79 +41,80 @@ def runs_out(c: Case) -> str:
     return {(False, False): "neither", (True, False): "excursion", (False, True): "force"}.get(short(c), "both")
 
 
-def serves(done: Trial) -> bool:
+def serves(done: ChainTrial) -> bool:
     """Whether a design does on a body what depends on the body."""
     return done.table >= OPEN and done.fly >= FLY and done.mouth <= STILL and done.rest <= SHUT
 
 
 CRITERIA = (
     Criterion(
-        "opens-at-the-table",
-        1,
-        lambda done, _: 1.0 if done.table >= OPEN else 0.0,
-        "it opens fully at the table when asked.",
-        "it does not open fully at the table, where the arm gives most. Which settings add excursion, and which only "
-        "take it?",
-        "captured excursion short everywhere; ideas behind it: the published spot suits everybody, slack costs nothing",
+        label="opens-at-the-table",
+        points=1,
+        share=lambda done, _: 1.0 if done.table >= OPEN else 0.0,
+        met="it opens fully at the table when asked.",
+        ask="it does not open fully at the table, where the arm gives most. Which settings add excursion, and which "
+        "only take it?",
+        because="captured excursion short everywhere; ideas behind it: the published spot suits everybody, slack "
+        "costs nothing",
     ),
     Criterion(
-        "opens-at-the-fly",
-        1.5,
-        lambda done, _: 1.0 if done.fly >= FLY else 0.5 if done.fly >= FLY - 0.2 else 0.0,
-        "it opens far enough at the fly when asked.",
-        "it opens too little at the fly, where only the shoulder blade is left to ask. Which settings give the strap "
-        "more travel for the blade's motion, and what does slack cost there?",
-        "captured excursion short at the fly; idea behind it: what works at the table works everywhere",
+        label="opens-at-the-fly",
+        points=1.5,
+        share=lambda done, _: 1.0 if done.fly >= FLY else 0.5 if done.fly >= FLY - 0.2 else 0.0,
+        met="it opens far enough at the fly when asked.",
+        ask="it opens too little at the fly, where only the shoulder blade is left to ask. Which settings give the "
+        "strap more travel for the blade's motion, and what does slack cost there?",
+        because="captured excursion short at the fly; idea behind it: what works at the table works everywhere",
     ),
     Criterion(
-        "still-at-the-mouth",
-        1.5,
-        lambda done, _: 1.0 if done.mouth <= STILL else 0.5 if done.mouth <= 3 * STILL else 0.0,
-        "it stays shut at the mouth while the wearer draws the shoulder blade back.",
-        "it opens at the mouth, unasked, although the wearer draws the shoulder blade back. Which settings give less "
-        "for the arm's motion, and which give it back as slack?",
-        "opening unasked; ideas behind it: more excursion is always better, a strap must be snug in every pose",
+        label="still-at-the-mouth",
+        points=1.5,
+        share=lambda done, _: 1.0 if done.mouth <= STILL else 0.5 if done.mouth <= 3 * STILL else 0.0,
+        met="it stays shut at the mouth while the wearer draws the shoulder blade back.",
+        ask="it opens at the mouth, unasked, although the wearer draws the shoulder blade back. Which settings give "
+        "less for the arm's motion, and which give it back as slack?",
+        because="opening unasked; ideas behind it: more excursion is always better, a strap must be snug in every pose",
     ),
     Criterion(
-        "shut-at-rest",
-        0.5,
-        lambda done, _: 1.0 if done.rest <= SHUT else 0.0,
-        "it stays shut while the arm hangs.",
-        "it is held partly open while the arm hangs. What does a strap do that is shorter than its path?",
-        "strap taken in too far; idea behind it: a tighter harness only adds excursion",
+        label="shut-at-rest",
+        points=0.5,
+        share=lambda done, _: 1.0 if done.rest <= SHUT else 0.0,
+        met="it stays shut while the arm hangs.",
+        ask="it is held partly open while the arm hangs. What does a strap do that is shorter than its path?",
+        because="strap taken in too far; idea behind it: a tighter harness only adds excursion",
     ),
     Criterion(
-        "pull-arrives",
-        0.5,
-        lambda done, _: 1.0 if done.arrives >= KEEP else 0.0,
-        "enough of the pull arrives, the elbow at a right angle.",
-        "too little of the pull arrives. What does a housing do with length that it does not need?",
-        "housing too long; idea behind it: too long is on the safe side",
+        label="pull-arrives",
+        points=0.5,
+        share=lambda done, _: 1.0 if done.arrives >= KEEP else 0.0,
+        met="enough of the pull arrives, the elbow at a right angle.",
+        ask="too little of the pull arrives. What does a housing do with length that it does not need?",
+        because="housing too long; idea behind it: too long is on the safe side",
     ),
     Criterion(
-        "elbow-bends",
-        0.5,
-        lambda done, _: 1.0 if degrees(done.elbow) >= 134.9 else 0.0,
-        "the elbow bends as far as it must.",
-        "the elbow is stopped before it is bent. What comes taut there?",
-        "housing too short",
+        label="elbow-bends",
+        points=0.5,
+        share=lambda done, _: 1.0 if degrees(done.elbow) >= 134.9 else 0.0,
+        met="the elbow bends as far as it must.",
+        ask="the elbow is stopped before it is bent. What comes taut there?",
+        because="housing too short",
     ),
     Criterion(
-        "within-strength",
-        0.75,
-        lambda done, c: 1.0 if done.pull <= TASKS["repeat"] * c.strength else 0.0,
-        "the wearer can open it fully many times a day.",
-        "opening it fully takes more than the wearer can give many times a day. What makes the pull, and what is lost "
-        "of it?",
-        "too many bands, or a housing that rubs; idea behind it: more bands only add grip",
+        label="within-strength",
+        points=0.75,
+        share=lambda done, c: 1.0 if done.pull <= TASKS["repeat"] * c.strength else 0.0,
+        met="the wearer can open it fully many times a day.",
+        ask="opening it fully takes more than the wearer can give many times a day. What makes the pull, and what is "
+        "lost of it?",
+        because="too many bands, or a housing that rubs; idea behind it: more bands only add grip",
     ),
     Criterion(
-        "grips",
-        0.75,
-        lambda done, c: 1.0 if done.grip >= c.grip else 0.0,
-        "it grips the object hard enough.",
-        "it does not grip the object hard enough. What makes the grip of a device that opens by the cable?",
-        "too few bands; idea behind it: grip comes with the pull",
+        label="grips",
+        points=0.75,
+        share=lambda done, c: 1.0 if done.grip >= c.grip else 0.0,
+        met="it grips the object hard enough.",
+        ask="it does not grip the object hard enough. What makes the grip of a device that opens by the cable?",
+        because="too few bands; idea behind it: grip comes with the pull",
     ),
 )
 
@@ -202,9 +203,9 @@ ITEMS = (
         name="design",
         asks="ring, crossbar, control attachment strap, bands and housing for your wearer",
         settings=(
-            Setting("ring_below_c7", "length", "mm", "distance of the ring below the vertebra C7"),
-            Setting("crossbar", "ratio", "", "place of the crossbar, as a share of the upper arm from the shoulder"),
-            Setting("control_strap", "length", "mm", "control attachment strap let out, or taken in with a minus sign"),
+            RING_BELOW_C7,
+            CROSSBAR,
+            CONTROL_STRAP,
             Setting("bands", "ratio", "", "rubber bands of the hook"),
             Setting("housing_spare", "length", "mm", "housing beyond the shortest that lets the elbow bend"),
         ),
@@ -212,11 +213,7 @@ ITEMS = (
         simulate=lambda wearer, choice, c: trial(wearer, choice, mm(c.width)),
         criteria=CRITERIA,
         works=serves,
-        bodies=(
-            Body("a short woman with a narrow chest", lambda: body("female", -110, -90)),
-            Body("a tall man", lambda: body("male", 130, 0)),
-            Body("a man of average height with a very large chest", lambda: body("male", 0, 140)),
-        ),
+        bodies=other_bodies(shorter=110, narrower=90),
         bodies_points=2.0,
     ),
     Written(

@@ -1,0 +1,32 @@
+"""The wearer of a case as a table, a harness as settings of a design, and other people to try it on."""
+
+from __future__ import annotations
+
+from controlkit.checking import Body, Case, Setting, body
+from controlkit.tables import Table
+
+RING_BELOW_C7 = Setting("ring_below_c7", "length", "mm", "distance of the ring below the vertebra C7")
+CROSSBAR = Setting("crossbar", "ratio", "", "place of the crossbar, as a share of the upper arm from the shoulder")
+CONTROL_STRAP = Setting(
+    "control_strap", "length", "mm", "control attachment strap let out, or taken in with a minus sign"
+)
+
+
+def your_wearer(c: Case, chest: int, *more: tuple[str, str]) -> Table:
+    """Who the wearer of a case is; chest circumference in whole millimetres [mm]."""
+    rows = (
+        ("sex", str(c["sex"])),
+        ("amputated side", f"{c['amputated']}, below the elbow"),
+        ("stature", f"{c.stature} mm"),
+        ("chest circumference", f"{chest} mm"),
+    )
+    return Table("Your wearer", ("measurement", "value"), (*rows, *more))
+
+
+def other_bodies(*, shorter: int, narrower: int) -> tuple[Body, ...]:
+    """Three people unlike each other; how much shorter and narrower than the mean the woman is [mm]."""
+    return (
+        Body("a short woman with a narrow chest", lambda: body("female", -shorter, -narrower)),
+        Body("a tall man", lambda: body("male", 130, 0)),
+        Body("a man of average height with a very large chest", lambda: body("male", 0, 140)),
+    )
