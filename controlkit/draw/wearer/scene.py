@@ -32,7 +32,6 @@ from controlkit.draw.words.pull import (
 )
 from controlkit.mechanics.body.outline import project
 from controlkit.mechanics.body.pose import Pose
-from controlkit.mechanics.harness.pattern import SEWN
 from controlkit.units import show
 
 if TYPE_CHECKING:
@@ -119,8 +118,8 @@ def wearer_scene(
     """
     wearer = system.harness.wearer
     frame = _frame(wearer, pull.pose, view)
-    sewn = system.harness.crossing == SEWN
-    harness = harness_words(system.harness.pattern, sewn)
+    sewn = system.harness.layout.sewn
+    harness = harness_words(system.harness.pattern.name, sewn)
     worn = look(system.harness, pull, view)
     ring = has_ring(pull, sewn)
     items = body_layers(wearer, pull, worn, view)

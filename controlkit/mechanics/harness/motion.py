@@ -14,7 +14,7 @@ from functools import cached_property, lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.body.placed import Posed, place
+from controlkit.mechanics.body.placed import place
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.body.wearer import Wearer
@@ -22,11 +22,13 @@ from controlkit.mechanics.harness import route
 from controlkit.mechanics.harness.balance import Laws
 from controlkit.mechanics.harness.donning import REST, Donned, anchored, don, legs_at, pin
 from controlkit.mechanics.harness.laws import Pull, Webbing
-from controlkit.mechanics.harness.layout import CONTROL, FRONT_STRAP, OVER, SUSPENSOR, UNDER
+from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
 from controlkit.mechanics.harness.net import NetState, Stations, sinking, turning
 from controlkit.mechanics.harness.pattern import Harness
+from controlkit.mechanics.harness.route import Bodies, Span
 from controlkit.mechanics.harness.settle import resume, settle
 from controlkit.mechanics.surface.field import Field
+from controlkit.mechanics.surface.shapes import Union
 from controlkit.mechanics.surface.taut import Chain, Paths, path_length, tighten
 
 Array = NDArray[np.float64]
@@ -169,20 +171,20 @@ def follow(
     Followed
         The settled motion
     """
-    shape, layout = built(harness.wearer), harness.layout
+    layout = harness.layout
     stations, before, asked = itinerary(poses)
     count = len(stations)
-    who = np.zeros(count, dtype=np.intp)
     bodies = _bodies(harness.wearer, stations)
+    surface = bodies.posed.surface
     there = near is not None and _same_place(near.harness, harness)
     if near is not None and not (there or _close(near.harness, harness)):
         near = None  # a long way from there to here could leave a strap on the wrong side of something
     donned = near.donned if near is not None and there else don(harness, None if near is None else near.donned)
     index = {pose: k for k, pose in enumerate(near.poses)} if near is not None and there else {}
     known = np.array([index.get(pose, -1) for pose in stations])
-    places = anchored(harness, shape, who, bodies)
+    places = anchored(harness, bodies)
     places["ring"] = np.repeat(donned.junction[:1], count, axis=0)
-    legs = legs_at(harness, shape, bodies, stations, donned, places)
+    legs = legs_at(harness, bodies=bodies, poses=stations, donned=donned, places=places)
     places[layout.runs[OVER].end] = legs[0][:, -1]
     runs, held = _held(harness, stations, donned, places, near, known)
     runs = (*legs, *runs)
@@ -193,7 +195,7 @@ def follow(
     start, end = (np.stack([places[getattr(run, side)] for run in layout.runs]) for side in ("start", "end"))
     ask = Stations(
         layout,
-        bodies.surface,
+        surface,
         start,
         end,
         donned.arms,
@@ -203,7 +205,7 @@ def follow(
             control_law,
             harness.skin,
             places["ring"],
-            _ring_friction(harness, bodies, held, control_law),
+            _ring_friction(harness, surface, held, control_law),
             _loop_ratio(harness, legs),
             np.zeros(count),
         ),
@@ -217,9 +219,10 @@ def follow(
 
 
 @lru_cache(maxsize=32)
-def _bodies(wearer: Wearer, poses: tuple[Pose, ...]) -> Posed:
+def _bodies(wearer: Wearer, poses: tuple[Pose, ...]) -> Bodies:
     """One wearer in many poses, kept for the next question: straps move more often than bodies."""
-    return place(built(wearer), np.zeros(len(poses), dtype=np.intp), poses)
+    who = np.zeros(len(poses), dtype=np.intp)
+    return Bodies(built(wearer), who, place(built(wearer), who, poses))
 
 
 def _close(one: Harness, other: Harness) -> bool:
@@ -265,7 +268,7 @@ def _held(
             each[mine] = near.runs[k][theirs]
         press[mine], settled[mine] = near.held.press[theirs], near.held.settled[theirs]
     if new.size:
-        shape, some, who = built(harness.wearer), [poses[int(k)] for k in new], np.zeros(new.size, dtype=np.intp)
+        some = [poses[int(k)] for k in new]
         bodies = _bodies(harness.wearer, tuple(some))
         like = [] if near is None else [_nearest(pose, near.poses) for pose in some]
         for count_ in dict.fromkeys(run.nodes for run in layout.runs[2:]):
@@ -275,14 +278,15 @@ def _held(
                 run = layout.runs[k]
                 first, last = places[run.start][new] + donned.arms[k], places[run.end][new]
                 if near is None:
-                    rough[k] = route.rough(run, shape, who, bodies, first, last)
+                    rough[k] = harness.pattern.rough(Span(run=run, bodies=bodies, start=first, end=last))
                 else:
                     nodes[k - 2][new] = rough[k] = pin(near.runs[k][like], first, last)
             if near is not None:  # these lie well enough for the net to start from; only the control strap is read
                 rough = {k: run for k, run in rough.items() if k == CONTROL}
             if not rough:
                 continue
-            taut = tighten(bodies.surface, np.tile(np.arange(new.size), len(rough)), np.concatenate([*rough.values()]))
+            which = np.tile(np.arange(new.size), len(rough))
+            taut = tighten(bodies.posed.surface, which, np.concatenate([*rough.values()]))
             for row, k in enumerate(rough):
                 rows = slice(row * new.size, (row + 1) * new.size)
                 nodes[k - 2][new] = taut.nodes[rows]
@@ -291,13 +295,13 @@ def _held(
     return tuple(nodes), Paths(nodes[CONTROL - 2], press, settled, 0)
 
 
-def _ring_friction(harness: Harness, bodies: Posed, held: Paths, law: Pull) -> Array:
+def _ring_friction(harness: Harness, surface: Union, held: Paths, law: Pull) -> Array:
     """Friction limit of the ring: what the control strap would press on the back, were the ring held."""
     skin, count = harness.skin, len(held.nodes)
     tension = law.pull(held.length)[0]
     first = held.nodes[:, 1] - held.nodes[:, 0]
     heading = first / np.linalg.norm(first, axis=1, keepdims=True)
-    _, gradient = Field(bodies.surface, np.arange(count)).slope(np.ascontiguousarray(held.nodes[:, 0].T))
+    _, gradient = Field(surface, np.arange(count)).slope(np.ascontiguousarray(held.nodes[:, 0].T))
     inward = np.maximum(-(heading.T * gradient).sum(axis=0), 0.0)
     return np.asarray(skin.friction * (skin.floor + tension * (inward + turning(held.nodes, skin.reach))))
 
@@ -339,7 +343,7 @@ def moment_arm(harness: Harness, poses: Sequence[Pose], held: Paths) -> Array:
     who = np.zeros(2 * count, dtype=np.intp)
     moved = place(shape, who, [*poses, *poses], more_flexion=np.repeat([turn, -turn], count))
     chain = Chain.over(moved.surface, np.arange(2 * count), np.tile(held.nodes, (2, 1, 1)))
-    chain.x[:, -1] = route.crossbar_point(moved, shape.upper_arm[who], np.full(2 * count, float(harness.crossbar)))
+    chain.x[:, -1] = route.crossbar_point(moved, shape.upper_arm[who], harness.crossbar)
     chain.move(chain.step()[0])
     more, less = path_length(chain.x).reshape(2, count)
     return np.asarray((more - less) / (2.0 * turn))
@@ -353,8 +357,8 @@ def _webbing(harness: Harness, donned: Donned, count: int) -> Webbing:
     pair = [OVER, UNDER]
     free[pair] += harness.axilla_loop * length[pair] / length[pair].sum()
     for k, run in enumerate(layout.runs):
-        if run.strap in (FRONT_STRAP, SUSPENSOR):
-            free[k] += harness.support_strap
+        if run.buckle:
+            free[k] += harness.choice(run.buckle)
     narrow = np.array([straps.narrow / straps.width if run.narrow else 1.0 for run in layout.runs])
     elastic = np.array([run.elastic and straps.elastic_reach > 0.0 for run in layout.runs])
     give = length / (straps.webbing * narrow)

@@ -14,7 +14,7 @@ from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.harness import outcomes
 from controlkit.mechanics.harness.layout import CONTROL
 from controlkit.mechanics.harness.motion import Followed, follow
-from controlkit.mechanics.harness.pattern import NINE, Harness
+from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.pressure import strap_loads
 from controlkit.mechanics.inputs import number
 from controlkit.mechanics.roots import illinois
@@ -164,7 +164,7 @@ def _states(found: Followed, asked: int) -> tuple[str, ...]:
 
 
 def _by_itself(harness: Harness) -> str:
-    if harness.pattern == NINE:
+    if not harness.pattern.suspends:
         return "a figure-of-nine carries nothing but what its cable takes: the socket must hold on by itself"
     return f"the straps do not carry this load within {show(MOST, 'length')} of slip"
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
@@ -16,7 +16,8 @@ from controlkit.mechanics.body.shape import Build, build
 from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.harness import route
 from controlkit.mechanics.harness.donning import pin
-from controlkit.mechanics.harness.layout import CONTROL_STRAP, Run
+from controlkit.mechanics.harness.layout import CONTROL_RUN
+from controlkit.mechanics.harness.route import Bodies, Span
 from controlkit.mechanics.surface.shapes import Union
 from controlkit.mechanics.surface.taut import Chain, path_length, tighten
 from controlkit.units import InputError
@@ -25,7 +26,7 @@ Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 Mask = NDArray[np.bool_]
 
-RUN = Run(CONTROL_STRAP, "ring", "crossbar", nodes=33)
+RUN = replace(CONTROL_RUN, nodes=33)
 """The control strap, with fewer nodes than in a net."""
 TURN = 1e-4
 """Arm turned each way for the moment arm [rad]."""
@@ -142,7 +143,7 @@ def _step_by_step(
         bodies = place(shape, who, [Pose(arm_flexion=float(angle))] * len(who))
         end = _end(shape, who, bodies, where)
         if nodes is None:
-            nodes = route.rough(RUN, shape, who, bodies, ring, end)
+            nodes = route.control_strap(Span(run=RUN, bodies=Bodies(shape, who, bodies), start=ring, end=end))
         taut = tighten(bodies.surface, np.arange(len(who)), pin(nodes, ring, end), limit=400)
         nodes, settled = taut.nodes, taut.settled
     assert nodes is not None
@@ -150,7 +151,7 @@ def _step_by_step(
 
 
 def _end(shape: Build, who: Index, bodies: Posed, where: Where) -> Array:
-    return route.crossbar_point(bodies, shape.upper_arm[who], np.full(len(who), where.crossbar))
+    return route.crossbar_point(bodies, shape.upper_arm[who], where.crossbar)
 
 
 def _ring(shape: Build, bodies: Posed, where: Where) -> Array:
