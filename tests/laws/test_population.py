@@ -145,7 +145,7 @@ def test_one_impossible_body_takes_nobody_along(monkeypatch: pytest.MonkeyPatch)
             raise InputError("does not close")
         return build(some)
 
-    where = many.Where(0.06, 0.025, 0.55)
+    where = many.Where(ring_below_c7=0.06, ring_to_sound_side=0.025, crossbar=0.55)
     right = many.control_paths(wearers, where, FLEXION[:2])[0]
     monkeypatch.setattr(many, "build", refuse)
     length = many.control_paths(wearers, where, FLEXION[:2])[0]
@@ -155,7 +155,8 @@ def test_one_impossible_body_takes_nobody_along(monkeypatch: pytest.MonkeyPatch)
 
 def test_a_path_that_is_led_astray_is_brought_back(monkeypatch: pytest.MonkeyPatch) -> None:
     """One of the few whose strap, looking ahead, lands beyond the arm; its length then does not fit its rate."""
-    lot = module._Lot("female", 1, 2638, 1, many.Where(0.06, 0.025, 0.55), FLEXION, (), False)
+    where = many.Where(ring_below_c7=0.06, ring_to_sound_side=0.025, crossbar=0.55)
+    lot = module._Lot(sex="female", seed=1, first=2638, count=1, where=where, stations=FLEXION, asked=(), net=False)
     wearers = lot.wearers()
     right = SingleControl(figure_of_eight(wearers[0])).sweep(FLEXION).generated
     length = many.control_paths(wearers, lot.where, FLEXION)[0][0]

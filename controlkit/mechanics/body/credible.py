@@ -66,7 +66,7 @@ def unknown_measure(name: str, order: tuple[str, ...]) -> str:
     return f'"{name}" is not a measurement of the survey. Use one of: {known}.'
 
 
-def split_known(sex: str, given: dict[str, Any]) -> tuple[list[Any], dict[str, float]]:
+def split_known(sex: str, given: dict[str, Any]) -> tuple[dict[str, Any], dict[str, float]]:
     """Part what is known of a wearer into who it is and what was measured.
 
     Parameters
@@ -78,8 +78,8 @@ def split_known(sex: str, given: dict[str, Any]) -> tuple[list[Any], dict[str, f
 
     Returns
     -------
-    who : list
-        Side, level, residual share [-] and name, in the order of `Wearer`
+    who : dict
+        Side, level, residual share [-] and name, by name
     measures : dict
         Measurements by name [m, kg]
 
@@ -91,7 +91,7 @@ def split_known(sex: str, given: dict[str, Any]) -> tuple[list[Any], dict[str, f
     Examples
     --------
     >>> split_known("male", {"amputated": "left", "stature": 1.8})
-    (['left', 'transradial', 0.6, ''], {'stature': 1.8})
+    ({'amputated': 'left', 'level': 'transradial', 'residual_share': 0.6, 'name': ''}, {'stature': 1.8})
     """
     if sex not in CHOICES["sex"]:
         raise InputError(f'"{sex}" was given as sex. The survey has "female" and "male".')
@@ -99,7 +99,7 @@ def split_known(sex: str, given: dict[str, Any]) -> tuple[list[Any], dict[str, f
     for name in given:
         if name not in WHO and name not in order:
             raise InputError(unknown_measure(name, order))
-    who = [given.get(name, default) for name, default in WHO.items()]
+    who = {name: given.get(name, default) for name, default in WHO.items()}
     return who, {name: _number(name, v) for name, v in given.items() if name not in WHO}
 
 

@@ -12,7 +12,7 @@ from controlkit.mechanics.inputs import number
 from controlkit.units import InputError, show
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Pose:
     """Angles of one pose as a fitter sees them, the arm measured against the trunk.
 

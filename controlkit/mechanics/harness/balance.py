@@ -27,7 +27,7 @@ CLOSER = 1e-2  # or once they have left this share of it: the straps' next pass 
 _LIFT = 1e-4  # [m/N] how far off the skin a junction may be for one newton that presses it on
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Geometry:
     """How runs lengthen, and the skin under the junctions, near the present place.
 
@@ -55,7 +55,7 @@ class Geometry:
     ring: Array
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Laws:
     """What pulls and holds at every station, and which station comes before which.
 
@@ -106,18 +106,18 @@ class Laws:
             Those stations
         """
         return Laws(
-            np.full(len(which), -1),
-            self.webbing.pick(which),
-            self.control.pick(which),
-            self.skin,
-            donned,
-            self.friction[which],
-            self.ratio[which],
-            crept,
+            before=np.full(len(which), -1),
+            webbing=self.webbing.pick(which),
+            control=self.control.pick(which),
+            skin=self.skin,
+            donned=donned,
+            friction=self.friction[which],
+            ratio=self.ratio[which],
+            crept=crept,
         )
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Forces:
     """What pulls and holds at one place of the junctions.
 
@@ -203,11 +203,21 @@ class Balance:
         along = slope.transpose(1, 0, 2)
         stiff += np.matmul(np.matmul(along.transpose(0, 2, 1), rates.transpose(2, 0, 1)), along)
         laws = self.laws
-        held = hold(laws.donned, laws.before, near.ring + shift[:, :3], laws.skin.stiffness, laws.friction)
+        ring = near.ring + shift[:, :3]
+        held = hold(ring, laws.before, donned=laws.donned, stiffness=laws.skin.stiffness, limit=laws.friction)
         force[:, :3] += held.force
         stiff[:, :3, :3] += held.rate
         step, residual = self._step(near, shift, force, stiff)
-        return Forces(tension, crept, slides, held.force, held.anchor, held.slips, residual), step
+        forces = Forces(
+            tension=tension,
+            crept=crept,
+            slides=slides,
+            skin=held.force,
+            anchor=held.anchor,
+            slipped=held.slips,
+            residual=residual,
+        )
+        return forces, step
 
     def _step(self, near: Geometry, shift: Array, force: Array, stiff: Array) -> tuple[Array, Array]:
         """Newton step, junctions that press on the skin staying on it."""
@@ -244,7 +254,7 @@ class Balance:
         every = np.arange(length.shape[1])
         over, under = (laws.webbing.pick(every, run) for run in (OVER, UNDER))
         pair = slice(OVER, UNDER + 1)
-        loop = loop_pull(over, under, length[pair], laws.crept, laws.before, laws.ratio)
+        loop = loop_pull(over, under, length[pair], before=laws.before, donned=laws.crept, ratio=laws.ratio)
         tension[pair], rates[pair, pair] = loop.tension, loop.rate
         return tension, rates, loop.crept, loop.slips
 

@@ -30,7 +30,7 @@ LEAST_LOOP = 0.25
 """A loop shorter than this has slid off the shoulder [m]."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Donned:
     """A harness as put on, arm hanging, before any pull.
 
@@ -104,7 +104,7 @@ def don(harness: Harness, near: Donned | None = None) -> Donned:
                 nodes[k] = pin(nodes[k], ring + arms[k], nodes[k][:, -1])
         nodes, length = _pull_taut(layout, surface, nodes)
     junction = np.stack([places[name][0] for name in layout.junctions])
-    return Donned(junction, arms, length, pair, tuple(nodes))
+    return Donned(junction=junction, arms=arms, length=length, pair=pair, nodes=tuple(nodes))
 
 
 def anchored(harness: Harness, bodies: Bodies) -> dict[str, Array]:

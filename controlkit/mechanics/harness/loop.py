@@ -43,7 +43,7 @@ class LoopPull:
 
 
 def loop_pull(
-    over: Webbing, under: Webbing, length: Array, donned: Array, before: NDArray[np.intp], ratio: Array
+    over: Webbing, under: Webbing, length: Array, *, before: NDArray[np.intp], donned: Array, ratio: Array
 ) -> LoopPull:
     r"""Tensions of the legs of loops that rub on the shoulder they go round.
 
@@ -55,10 +55,10 @@ def loop_pull(
         The legs, as if each ended under the armpit
     length : ndarray
         Lengths of the legs [m], shape (2, loops)
-    donned : ndarray
-        Webbing that had crept before the first station [m], shape (loops,)
     before : ndarray
         Station before each, -1 after donning; it stands earlier in the row [-], shape (loops,)
+    donned : ndarray
+        Webbing that had crept before the first station [m], shape (loops,)
     ratio : ndarray
         Largest ratio of the tensions, 1 without friction [-], shape (loops,)
 
@@ -76,7 +76,7 @@ def loop_pull(
     >>> import numpy as np
     >>> leg = Webbing(np.array([0.3]), np.array([50000.0]))
     >>> lengths, first = np.array([[0.303], [0.300]]), np.array([-1])
-    >>> free = loop_pull(leg, leg, lengths, np.zeros(1), first, np.ones(1))
+    >>> free = loop_pull(leg, leg, lengths, before=first, donned=np.zeros(1), ratio=np.ones(1))
     >>> bool(abs(free.tension[0, 0] - free.tension[1, 0]) < 1e-6)
     True
     """

@@ -7,7 +7,7 @@ the angle asked for. The same question therefore has the same answer, however it
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, fields, replace
 from functools import cached_property, lru_cache
 
@@ -21,7 +21,7 @@ from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.harness import route
 from controlkit.mechanics.harness.balance import Laws
 from controlkit.mechanics.harness.donning import REST, Donned, anchored, don, legs_at, pin
-from controlkit.mechanics.harness.laws import Pull, Webbing
+from controlkit.mechanics.harness.laws import Law, Pull, Webbing
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
 from controlkit.mechanics.harness.net import NetState, Stations, sinking, turning
 from controlkit.mechanics.harness.pattern import Harness
@@ -40,7 +40,7 @@ NEAR = 0.006
 """How far apart two rings may lie for one harness to start from the other [m]."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Followed:
     """A motion followed from donning; also a start for the next, similar question.
 
@@ -148,7 +148,7 @@ def itinerary(poses: Sequence[Pose]) -> tuple[tuple[Pose, ...], Index, tuple[int
 def follow(
     harness: Harness,
     poses: Sequence[Pose],
-    law: Callable[[Pose, float], tuple[float, ...]],
+    law: Law,
     near: Followed | None = None,
 ) -> Followed:
     """Don a harness and follow the motion to each pose.
@@ -160,9 +160,7 @@ def follow(
     poses : sequence of Pose
         Poses asked for
     law : callable
-        From a pose and the control strap's own give [m/N] to stiffness [N/m], force at which
-        the device moves [N], its rise [N/m], force at full travel [N] and, if it is not always
-        nothing, the cable that the elbow has taken up [m]
+        From a pose and the control strap's own give [m/N] to the law of cable and device there, a `CableLaw`
     near : Followed, optional
         The answer to a similar question: what is the same in both is taken over, the rest starts there
 
@@ -186,28 +184,27 @@ def follow(
     places["ring"] = np.repeat(donned.junction[:1], count, axis=0)
     legs = legs_at(harness, bodies=bodies, poses=stations, donned=donned, places=places)
     places[layout.runs[OVER].end] = legs[0][:, -1]
-    runs, held = _held(harness, stations, donned, places, near, known)
+    runs, held = _held(harness, stations, places, donned=donned, near=near, known=known)
     runs = (*legs, *runs)
     webbing = _webbing(harness, donned, count)
-    laws = np.array([law(pose, 1.0 / float(webbing.stiffness[CONTROL, 0])) for pose in stations]).T
-    free = donned.length[CONTROL] + harness.control_strap - (laws[4] if len(laws) > 4 else np.zeros(count))
-    control_law = Pull(free, *laws[:4])
+    give, snug = 1.0 / float(webbing.stiffness[CONTROL, 0]), donned.length[CONTROL] + harness.control_strap
+    control_law = Pull.of([law(pose, give) for pose in stations], np.full(count, snug))
     start, end = (np.stack([places[getattr(run, side)] for run in layout.runs]) for side in ("start", "end"))
     ask = Stations(
-        layout,
-        surface,
-        start,
-        end,
-        donned.arms,
-        Laws(
-            before,
-            webbing,
-            control_law,
-            harness.skin,
-            places["ring"],
-            _ring_friction(harness, surface, held, control_law),
-            _loop_ratio(harness, legs),
-            np.zeros(count),
+        layout=layout,
+        union=surface,
+        start=start,
+        end=end,
+        arms=donned.arms,
+        laws=Laws(
+            before=before,
+            webbing=webbing,
+            control=control_law,
+            skin=harness.skin,
+            donned=places["ring"],
+            friction=_ring_friction(harness, surface, held, control_law),
+            ratio=_loop_ratio(harness, legs),
+            crept=np.zeros(count),
         ),
     )
     if near is not None and near.harness == harness and _same_law(near.law, control_law, known):
@@ -215,7 +212,16 @@ def follow(
     else:
         junction = np.stack([places[name] for name in layout.junctions], axis=1)
         net = settle(ask, junction, runs)
-    return Followed(harness, stations, asked, donned, net, held, runs, control_law)
+    return Followed(
+        harness=harness,
+        poses=stations,
+        asked=asked,
+        donned=donned,
+        net=net,
+        held=held,
+        runs=runs,
+        law=control_law,
+    )
 
 
 @lru_cache(maxsize=32)
@@ -253,8 +259,9 @@ def _nearest(pose: Pose, others: Sequence[Pose]) -> int:
 def _held(
     harness: Harness,
     poses: Sequence[Pose],
-    donned: Donned,
     places: dict[str, Array],
+    *,
+    donned: Donned,
     near: Followed | None,
     known: Index,
 ) -> tuple[tuple[Array, ...], Paths]:
@@ -364,5 +371,13 @@ def _webbing(harness: Harness, donned: Donned, count: int) -> Webbing:
     give = length / (straps.webbing * narrow)
     if harness.skin.flesh > 0.0:
         give = give + np.array([float(sinking(run)[0]) for run in donned.nodes]) / harness.skin.flesh
-    parts = (free, 1.0 / give, elastic * straps.elastic, elastic * straps.elastic_reach)
-    return Webbing(*(np.repeat(part[:, None], count, axis=1) for part in parts))
+
+    def everywhere(part: Array) -> Array:
+        return np.repeat(part[:, None], count, axis=1)
+
+    return Webbing(
+        free=everywhere(free),
+        stiffness=everywhere(1.0 / give),
+        soft=everywhere(elastic * straps.elastic),
+        reach=everywhere(elastic * straps.elastic_reach),
+    )

@@ -28,7 +28,7 @@ PATCH = 0.03
 """Half the length over which a sewn cross-point keeps its straps straight [m]. Assumption."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Stations:
     """What the net is asked: bodies in poses, anchors, laws, and the order of the motion.
 
@@ -71,16 +71,16 @@ class Stations:
             Those stations
         """
         return Stations(
-            self.layout,
-            self.union.rows(which),
-            self.start[:, which],
-            self.end[:, which],
-            self.arms,
-            self.laws.rows(which, donned, crept),
+            layout=self.layout,
+            union=self.union.rows(which),
+            start=self.start[:, which],
+            end=self.end[:, which],
+            arms=self.arms,
+            laws=self.laws.rows(which, donned, crept),
         )
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class NetState:
     """The settled net.
 
@@ -130,7 +130,7 @@ class Solver:
     """One run of the solver: straps and junctions take Newton steps together until both are calm."""
 
     def __init__(
-        self, ask: Stations, junction: Array, turn: Array, nodes: tuple[Array, ...], damping: float = 0.0
+        self, ask: Stations, *, junction: Array, turn: Array, nodes: tuple[Array, ...], damping: float = 0.0
     ) -> None:
         self.ask, layout = ask, ask.layout
         self.count = len(junction)
@@ -263,13 +263,13 @@ class Solver:
         shape = (self.junction.shape[1], count)
         return (
             Geometry(
-                length,
-                slope,
-                bend,
-                value.reshape(shape).T,
-                gradient.T.reshape(*shape, 3).transpose(1, 0, 2),
-                hessian.transpose(2, 0, 1).reshape(*shape, 3, 3).transpose(1, 0, 2, 3),
-                self.junction[:, 0],
+                length=length,
+                slope=slope,
+                bend=bend,
+                value=value.reshape(shape).T,
+                gradient=gradient.T.reshape(*shape, 3).transpose(1, 0, 2),
+                hessian=hessian.transpose(2, 0, 1).reshape(*shape, 3, 3).transpose(1, 0, 2, 3),
+                ring=self.junction[:, 0],
             ),
             steps,
         )
@@ -317,7 +317,13 @@ class Solver:
         settled = (self.forces.residual < 1e-3) & (self._rest() < 2.0 * CALM)
         iterations = max(chain.iterations for chain in self.chains)
         return NetState(
-            self.junction.copy(), self.turn.copy(), tuple(nodes), self.length, self.forces, settled, iterations
+            junction=self.junction.copy(),
+            turn=self.turn.copy(),
+            nodes=tuple(nodes),
+            length=self.length,
+            forces=self.forces,
+            settled=settled,
+            iterations=iterations,
         )
 
 

@@ -38,7 +38,7 @@ def settle(ask: Stations, junction: Array, fresh: tuple[Array, ...], limit: int 
     NetState
         The settled net; `settled` says where it did
     """
-    state = Solver(ask, junction, np.zeros(len(junction)), fresh).run(limit)
+    state = Solver(ask, junction=junction, turn=np.zeros(len(junction)), nodes=fresh).run(limit)
     return state if state.settled.all() else _follow(ask, fresh, state)
 
 
@@ -69,13 +69,13 @@ def _rows(state: NetState, rows: Index) -> NetState:
     forces = {f.name: getattr(state.forces, f.name) for f in fields(Forces)}
     picked = {name: value[:, rows] if name == "tension" else value[rows] for name, value in forces.items()}
     return NetState(
-        state.junction[rows],
-        state.turn[rows],
-        tuple(run[rows] for run in state.nodes),
-        state.length[:, rows],
-        Forces(**picked),
-        state.settled[rows],
-        state.iterations,
+        junction=state.junction[rows],
+        turn=state.turn[rows],
+        nodes=tuple(run[rows] for run in state.nodes),
+        length=state.length[:, rows],
+        forces=Forces(**picked),
+        settled=state.settled[rows],
+        iterations=state.iterations,
     )
 
 
@@ -116,12 +116,12 @@ def _follow(ask: Stations, fresh: tuple[Array, ...], state: NetState) -> NetStat
             _carried(run[level], travelled, ask.layout.junction(r.start), ask.layout.junction(r.end))
             for run, r in zip(fresh, ask.layout.runs, strict=True)
         )
-        part = Solver(own, start, turn, runs).run(100)
+        part = Solver(own, junction=start, turn=turn, nodes=runs).run(100)
         for damping, most, from_start in CREEP:
             if part.settled.all():
                 break
             at, turned, way = (start, turn, runs) if from_start else (part.junction, part.turn, part.nodes)
-            part = Solver(own, at, turned, way, damping).run(most)
+            part = Solver(own, junction=at, turn=turned, nodes=way, damping=damping).run(most)
         _put(state, level, part)
         iterations += part.iterations
     return replace(state, iterations=iterations)

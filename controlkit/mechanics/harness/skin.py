@@ -41,7 +41,7 @@ class Held:
     slips: NDArray[np.bool_]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Skin:
     """How skin and cloth hold the ring, the first centimetres of its straps, and the loop.
 
@@ -104,19 +104,19 @@ class Skin:
                 )
 
 
-def hold(donned: Array, before: NDArray[np.intp], ring: Array, stiffness: float, limit: Array) -> Held:
+def hold(ring: Array, before: NDArray[np.intp], *, donned: Array, stiffness: float, limit: Array) -> Held:
     r"""Force of the skin on the ring at stations along a motion, and where the hold is after each.
 
     .. math:: F = -k (q - a), \quad |F| \le \mu N
 
     Parameters
     ----------
-    donned : ndarray
-        Where the skin would let the ring rest before the first station [m], shape (stations, 3)
-    before : ndarray
-        Station before each, -1 after donning; it stands earlier in the row [-], shape (stations,)
     ring : ndarray
         Ring [m], shape (stations, 3)
+    before : ndarray
+        Station before each, -1 after donning; it stands earlier in the row [-], shape (stations,)
+    donned : ndarray
+        Where the skin would let the ring rest before the first station [m], shape (stations, 3)
     stiffness : float
         Shear stiffness [N/m]
     limit : ndarray
@@ -135,7 +135,7 @@ def hold(donned: Array, before: NDArray[np.intp], ring: Array, stiffness: float,
     --------
     >>> import numpy as np
     >>> zero, ring = np.zeros((1, 3)), np.array([[0.01, 0.0, 0.0]])
-    >>> held = hold(zero, np.array([-1]), ring, 1000.0, np.array([4.0]))
+    >>> held = hold(ring, np.array([-1]), donned=zero, stiffness=1000.0, limit=np.array([4.0]))
     >>> float(held.force[0, 0]), float(held.anchor[0, 0].round(4))
     (-4.0, 0.006)
     """

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -12,6 +12,7 @@ from controlkit.mechanics.body.placed import place
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.harness import outcomes
+from controlkit.mechanics.harness.laws import Law
 from controlkit.mechanics.harness.layout import CONTROL
 from controlkit.mechanics.harness.motion import Followed, follow
 from controlkit.mechanics.harness.pattern import Harness
@@ -64,9 +65,7 @@ class Suspension:
     carries: Array
 
 
-def suspend(
-    harness: Harness, law: Callable[[Pose, float], tuple[float, ...]], load: float, pose: Pose = Pose()
-) -> Suspension:
+def suspend(harness: Harness, law: Law, load: float, pose: Pose = Pose()) -> Suspension:
     r"""How far a pull along the limb drags the socket down.
 
     .. math:: \sum_i T_i\,\hat e_i \cdot \hat a = W

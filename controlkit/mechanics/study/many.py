@@ -40,7 +40,7 @@ SMALL = 3
 """Small steps in such a step [-]."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Where:
     """Where a harness lies on everybody.
 
@@ -85,7 +85,8 @@ def control_paths(wearers: Sequence[Wearer], where: Where, flexion: Sequence[flo
 
     Examples
     --------
-    >>> length, arm = control_paths([Wearer.average("male")], Where(0.06, 0.025, 0.55), [0.0, 0.2])
+    >>> where = Where(ring_below_c7=0.06, ring_to_sound_side=0.025, crossbar=0.55)
+    >>> length, arm = control_paths([Wearer.average("male")], where, [0.0, 0.2])
     >>> bool(abs((length[0, 1] - length[0, 0]) / 0.2 - arm[0].mean()) < 1e-3)
     True
     """
@@ -118,7 +119,7 @@ def _follow(shape: Build, where: Where, flexion: Sequence[float], first: Array) 
             bent = (step / past) ** 2 * (past * rate - (nodes - before)) if k > 1 else 0.0
             before, start = nodes, nodes + step * rate + bent
         nodes = _pull(bodies.surface, pin(start, ring, _end(shape, who, bodies, where)))
-        length[:, k], arm[:, k], rate, off = _turned(shape, who, pose, nodes, where)
+        length[:, k], arm[:, k], rate, off = _turned(shape, who, where, pose=pose, nodes=nodes)
         sure = off < STILL
         if k > 0:
             sure &= np.abs(np.diff(length)[:, k - 1] - 0.5 * step * (arm[:, k - 1] + arm[:, k])) < JUMP
@@ -126,8 +127,10 @@ def _follow(shape: Build, where: Where, flexion: Sequence[float], first: Array) 
         if again.size:
             way = np.linspace(flexion[k - 1], angle, SMALL + 1)[1:] if k > 0 else np.zeros(1)
             last = before[again] if k > 0 else None
-            nodes[again], settled = _step_by_step(shape, again, where, ring[again], last, way)
-            length[again, k], arm[again, k], rate[again], _ = _turned(shape, again, pose, nodes[again], where)
+            nodes[again], settled = _step_by_step(shape, again, where, ring=ring[again], nodes=last, flexion=way)
+            length[again, k], arm[again, k], rate[again], _ = _turned(
+                shape, again, where, pose=pose, nodes=nodes[again]
+            )
             length[again[~settled], k] = np.nan
     lost = ~np.isfinite(length).all(axis=1)
     length[lost], arm[lost] = np.nan, np.nan
@@ -135,7 +138,7 @@ def _follow(shape: Build, where: Where, flexion: Sequence[float], first: Array) 
 
 
 def _step_by_step(
-    shape: Build, who: Index, where: Where, ring: Array, nodes: Array | None, flexion: Array
+    shape: Build, who: Index, where: Where, *, ring: Array, nodes: Array | None, flexion: Array
 ) -> tuple[Array, Mask]:
     """Paths of some wearers, followed in small steps without looking ahead; from a rough guess if need be."""
     settled = np.ones(len(who), dtype=bool)
@@ -165,7 +168,8 @@ def _usual(sex: str, where: Where) -> Array:
     """The path of the average wearer, arm hanging: from there it is not far to anybody's."""
     shape, who = build([Wearer.average(sex)]), np.zeros(1, dtype=np.intp)
     bodies = place(shape, who, [Pose()])
-    return _step_by_step(shape, who, where, _ring(shape, bodies, where), None, np.zeros(1))[0]
+    ring = _ring(shape, bodies, where)
+    return _step_by_step(shape, who, where, ring=ring, nodes=None, flexion=np.zeros(1))[0]
 
 
 def _pull(union: Union, nodes: Array, limit: int = 60) -> Array:
@@ -186,7 +190,7 @@ def _pull(union: Union, nodes: Array, limit: int = 60) -> Array:
     return out
 
 
-def _turned(shape: Build, who: Index, pose: Pose, nodes: Array, where: Where) -> tuple[Array, Array, Array, Array]:
+def _turned(shape: Build, who: Index, where: Where, *, pose: Pose, nodes: Array) -> tuple[Array, Array, Array, Array]:
     """One Newton step with the arm turned a little each way.
 
     Returns length [m], its rate [m], the rate of the nodes [m], and how far a step would move them unturned [m].

@@ -38,7 +38,7 @@ STEP = float(np.deg2rad(15.0))
 """Longest step in which a path is followed [rad]."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Population:
     """Wearers and what each motion gives them; rows not done yet, or without an answer, hold nan.
 
@@ -166,27 +166,38 @@ def population(
     figure_of_eight(
         Wearer.average(sex), ring_below_c7=ring_below_c7, ring_to_sound_side=ring_to_sound_side, crossbar=crossbar
     )
-    where = Where(float(ring_below_c7), float(ring_to_sound_side), float(crossbar))
+    where = Where(
+        ring_below_c7=float(ring_below_c7), ring_to_sound_side=float(ring_to_sound_side), crossbar=float(crossbar)
+    )
     angles = tuple(number("Arm flexion", angle, "deg(60)") for angle in arm_flexion)
     stations, asked = _stations(angles)
     size = (count, len(angles))
     found = Population(
-        sex,
-        seed,
-        where,
-        np.array(angles),
-        np.full((count, len(measure_names())), np.nan),
-        np.full(size, np.nan),
-        np.full(size, np.nan),
-        np.full(size if net else (0, 0), np.nan),
-        np.zeros(count, dtype=bool),
-        np.zeros(count, dtype=bool),
+        sex=sex,
+        seed=seed,
+        where=where,
+        arm_flexion=np.array(angles),
+        measures=np.full((count, len(measure_names())), np.nan),
+        generated=np.full(size, np.nan),
+        moment_arm=np.full(size, np.nan),
+        captured=np.full(size if net else (0, 0), np.nan),
+        done=np.zeros(count, dtype=bool),
+        settled=np.zeros(count, dtype=bool),
     )
     if start is not None:
         _take_over(found, start)
     step = NET_LOT if net else LOT
     lots = [
-        _Lot(sex, seed, first, min(step, count - first), where, stations, asked, net)
+        _Lot(
+            sex=sex,
+            seed=seed,
+            first=first,
+            count=min(step, count - first),
+            where=where,
+            stations=stations,
+            asked=asked,
+            net=net,
+        )
         for first in range(0, count, step)
         if not found.done[first : first + step].all()
     ]
@@ -206,7 +217,7 @@ def population(
     return found
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class _Lot:
     """Some wearers of a population, and what is asked of them."""
 
