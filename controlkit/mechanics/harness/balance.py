@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.harness.laws import Pull, Webbing
+from controlkit.mechanics.harness.laws import ControlLaw, Webbing
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
 from controlkit.mechanics.harness.loop import loop_pull
 from controlkit.mechanics.harness.skin import Skin, hold
@@ -65,7 +65,7 @@ class Laws:
         Station that precedes each in the motion, -1 after donning [-], shape (stations,)
     webbing : Webbing
         Every run as webbing, shape (runs, stations); the control strap's row is not used
-    control : Pull
+    control : ControlLaw
         Control strap, cable and device
     skin : Skin
         How the skin holds
@@ -81,7 +81,7 @@ class Laws:
 
     before: Index
     webbing: Webbing
-    control: Pull
+    control: ControlLaw
     skin: Skin
     donned: Array
     friction: Array
@@ -197,7 +197,7 @@ class Balance:
         bent = np.matmul(near.bend, shift[None, :, :, None])[..., 0]
         slope = near.slope + bent
         length = near.length + ((near.slope + 0.5 * bent) * shift).sum(axis=2)
-        tension, rates, crept, slides = self._pull(length)
+        tension, rates, crept, slides = self._tensions(length)
         force = -(tension[..., None] * slope).sum(axis=0)
         stiff = (tension[..., None, None] * near.bend).sum(axis=0)
         along = slope.transpose(1, 0, 2)
@@ -244,7 +244,7 @@ class Balance:
         matrix += 1e5 * (np.eye(unknowns) - flat) + (0.01 + self.damping) * np.eye(unknowns)
         return np.linalg.solve(matrix, left)[..., 0] + onto, residual
 
-    def _pull(self, length: Array) -> tuple[Array, Array, Array, Mask]:
+    def _tensions(self, length: Array) -> tuple[Array, Array, Array, Mask]:
         """Tensions of all runs, how they change with the runs' lengths, and what has crept."""
         laws, runs = self.laws, len(length)
         tension, rate = laws.webbing.pull(length)

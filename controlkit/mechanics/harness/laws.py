@@ -184,7 +184,7 @@ Law = Callable[[Pose, float], CableLaw]
 
 
 @dataclass(frozen=True, kw_only=True)
-class Pull:
+class ControlLaw:
     """Control strap, cable and device in series: nothing, then stiff, then the device moves.
 
     Attributes
@@ -208,7 +208,7 @@ class Pull:
     full: Array
 
     @classmethod
-    def of(cls, laws: Sequence[CableLaw], snug: Array) -> Pull:
+    def of(cls, laws: Sequence[CableLaw], snug: Array) -> ControlLaw:
         """What a strap does whose cable and device obey some laws, one a station.
 
         Parameters
@@ -220,7 +220,7 @@ class Pull:
 
         Returns
         -------
-        Pull
+        ControlLaw
             One a law
         """
         stiffness, start, rate, full, taken = np.array(
@@ -252,7 +252,7 @@ class Pull:
         --------
         >>> import numpy as np
         >>> law = CableLaw(stiffness=20000.0, start=30.0, rise=300.0, full=42.0)
-        >>> cable = Pull.of([law], snug=np.array([0.4]))
+        >>> cable = ControlLaw.of([law], snug=np.array([0.4]))
         >>> float(cable.pull(np.array([0.42]))[0][0].round(1))
         35.2
         """
@@ -269,7 +269,7 @@ class Pull:
         rate = (weight[0] * taut_rate + weight[1] * moving_rate) / total
         return tension, np.where(tension > 0.0, rate, 0.0)
 
-    def pick(self, which: NDArray[np.intp]) -> Pull:
+    def pick(self, which: NDArray[np.intp]) -> ControlLaw:
         """Some of these pulls.
 
         Parameters
@@ -279,10 +279,10 @@ class Pull:
 
         Returns
         -------
-        Pull
+        ControlLaw
             Those pulls
         """
-        return Pull(
+        return ControlLaw(
             free=self.free[which],
             stiffness=self.stiffness[which],
             start=self.start[which],
@@ -307,7 +307,7 @@ class Pull:
         --------
         >>> import numpy as np
         >>> law = CableLaw(stiffness=20000.0, start=30.0, rise=300.0, full=42.0)
-        >>> cable = Pull.of([law], snug=np.array([0.4]))
+        >>> cable = ControlLaw.of([law], snug=np.array([0.4]))
         >>> float(cable.travel(np.array([0.42]))[0].round(4))
         0.0172
         """

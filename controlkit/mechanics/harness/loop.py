@@ -82,7 +82,7 @@ def loop_pull(
     """
     extension = np.stack([length[0] - over.free, length[1] - under.free])
     total, hard, soft = extension.sum(axis=0), over.stiffness, under.stiffness
-    stretch = _share(total, np.stack([hard, ratio * hard]), np.stack([ratio * soft, soft]))
+    stretch = _stretch_of_first(total, np.stack([hard, ratio * hard]), np.stack([ratio * soft, soft]))
     least = extension[0] - stretch[0]  # more must creep where the upper leg pulls too hard
     most = np.where(total > 0.0, extension[0] - stretch[1], -extension[1])
     crept, slips = np.empty_like(donned), np.empty(len(donned), dtype=bool)
@@ -106,7 +106,7 @@ def loop_pull(
     return LoopPull(np.stack([first, second]), rate, crept, slips)
 
 
-def _share(total: Array, first: Array, second: Array) -> Array:
+def _stretch_of_first(total: Array, first: Array, second: Array) -> Array:
     """How far the first of two webbings stretches when both together stretch by a total and pull alike [m]."""
     half = 0.5 * TOE
     both = (first * half + second * (total - half)) / (first + second)

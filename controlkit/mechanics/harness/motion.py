@@ -21,7 +21,7 @@ from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.harness import route
 from controlkit.mechanics.harness.balance import Laws
 from controlkit.mechanics.harness.donning import REST, Donned, anchored, don, legs_at, pin
-from controlkit.mechanics.harness.laws import Law, Pull, Webbing
+from controlkit.mechanics.harness.laws import ControlLaw, Law, Webbing
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
 from controlkit.mechanics.harness.net import NetState, Stations, sinking, turning
 from controlkit.mechanics.harness.pattern import Harness
@@ -29,7 +29,7 @@ from controlkit.mechanics.harness.route import Bodies, Span
 from controlkit.mechanics.harness.settle import resume, settle
 from controlkit.mechanics.surface.field import Field
 from controlkit.mechanics.surface.shapes import Union
-from controlkit.mechanics.surface.taut import Chain, Paths, path_length, tighten
+from controlkit.mechanics.surface.taut import Paths, PathSolver, path_length, tighten
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -60,7 +60,7 @@ class Followed:
         The control strap at every station, were the ring held where it was donned
     runs : tuple of ndarray
         Every run with the junctions where they were donned [m], shape (stations, nodes, 3)
-    law : Pull
+    law : ControlLaw
         Law of the control strap at every station
     """
 
@@ -71,7 +71,7 @@ class Followed:
     net: NetState
     held: Paths
     runs: tuple[Array, ...]
-    law: Pull
+    law: ControlLaw
 
     @cached_property
     def travel(self) -> Array:
@@ -188,7 +188,7 @@ def follow(
     runs = (*legs, *runs)
     webbing = _webbing(harness, donned, count)
     give, snug = 1.0 / float(webbing.stiffness[CONTROL, 0]), donned.length[CONTROL] + harness.control_strap
-    control_law = Pull.of([law(pose, give) for pose in stations], np.full(count, snug))
+    control_law = ControlLaw.of([law(pose, give) for pose in stations], np.full(count, snug))
     start, end = (np.stack([places[getattr(run, side)] for run in layout.runs]) for side in ("start", "end"))
     ask = Stations(
         layout=layout,
@@ -245,9 +245,9 @@ def _same_place(one: Harness, other: Harness) -> bool:
     return replace(snug, skin=like.skin, straps=like.straps) == like
 
 
-def _same_law(one: Pull, other: Pull, known: Index) -> bool:
+def _same_law(one: ControlLaw, other: ControlLaw, known: Index) -> bool:
     mine = np.flatnonzero(known >= 0)
-    pairs = ((getattr(one, f.name)[known[mine]], getattr(other, f.name)[mine]) for f in fields(Pull))
+    pairs = ((getattr(one, f.name)[known[mine]], getattr(other, f.name)[mine]) for f in fields(ControlLaw))
     return all(np.array_equal(a, b) for a, b in pairs)
 
 
@@ -302,7 +302,7 @@ def _held(
     return tuple(nodes), Paths(nodes[CONTROL - 2], press, settled, 0)
 
 
-def _ring_friction(harness: Harness, surface: Union, held: Paths, law: Pull) -> Array:
+def _ring_friction(harness: Harness, surface: Union, held: Paths, law: ControlLaw) -> Array:
     """Friction limit of the ring: what the control strap would press on the back, were the ring held."""
     skin, count = harness.skin, len(held.nodes)
     tension = law.pull(held.length)[0]
@@ -349,10 +349,10 @@ def moment_arm(harness: Harness, poses: Sequence[Pose], held: Paths) -> Array:
     count = len(poses)
     who = np.zeros(2 * count, dtype=np.intp)
     moved = place(shape, who, [*poses, *poses], more_flexion=np.repeat([turn, -turn], count))
-    chain = Chain.over(moved.surface, np.arange(2 * count), np.tile(held.nodes, (2, 1, 1)))
-    chain.x[:, -1] = route.crossbar_point(moved, shape.upper_arm[who], harness.crossbar)
-    chain.move(chain.step()[0])
-    more, less = path_length(chain.x).reshape(2, count)
+    solver = PathSolver.over(moved.surface, np.arange(2 * count), np.tile(held.nodes, (2, 1, 1)))
+    solver.x[:, -1] = route.crossbar_point(moved, shape.upper_arm[who], harness.crossbar)
+    solver.move(solver.step()[0])
+    more, less = path_length(solver.x).reshape(2, count)
     return np.asarray((more - less) / (2.0 * turn))
 
 

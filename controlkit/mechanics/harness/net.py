@@ -16,7 +16,7 @@ from controlkit.mechanics.harness.balance import Balance, Forces, Geometry, Laws
 from controlkit.mechanics.harness.layout import Layout
 from controlkit.mechanics.surface.field import Field
 from controlkit.mechanics.surface.shapes import Union
-from controlkit.mechanics.surface.taut import Chain, path_length
+from controlkit.mechanics.surface.taut import PathSolver, path_length
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -148,7 +148,9 @@ class Solver:
             for n in kinds
         ]
         self.chains = [
-            Chain.over(ask.union, np.tile(np.arange(self.count), len(group)), np.concatenate([nodes[k] for k in group]))
+            PathSolver.over(
+                ask.union, np.tile(np.arange(self.count), len(group)), np.concatenate([nodes[k] for k in group])
+            )
             for group in self.groups
         ]
 
@@ -171,13 +173,13 @@ class Solver:
             step, self.forces = self.balance.solve(geometry)
             self.length = geometry.length
             still = self.forces.residual.max() < BALANCED and np.abs(step).max() < CLOSE
-            if still and (self._rest() < CALM).all():
+            if still and (self._largest_steps() < CALM).all():
                 break
             calm = self.unrest.max(axis=0) < 0.004
             self._move(shifts, np.where(calm[:, None], step, 0.0))
         return self._state()
 
-    def _rest(self) -> Array:
+    def _largest_steps(self) -> Array:
         """Largest step of a node at each station; a slack run, which pulls nothing, may stray ten times as far."""
         return np.asarray(np.where(self.forces.tension > 0.0, self.unrest, 0.1 * self.unrest).max(axis=0))
 
@@ -314,7 +316,7 @@ class Solver:
         for group, taken in zip(self.groups, self.taken, strict=True):
             for row, k in enumerate(group):
                 nodes[k] = taken[row * self.count : (row + 1) * self.count]
-        settled = (self.forces.residual < 1e-3) & (self._rest() < 2.0 * CALM)
+        settled = (self.forces.residual < 1e-3) & (self._largest_steps() < 2.0 * CALM)
         iterations = max(chain.iterations for chain in self.chains)
         return NetState(
             junction=self.junction.copy(),

@@ -61,11 +61,12 @@ def resume(ask: Stations, near: NetState, known: Index, fresh: tuple[Array, ...]
     NetState
         The settled net; what was known is taken over unchanged
     """
-    state = _rows(near, np.maximum(known, 0))
+    state = _stations(near, np.maximum(known, 0))
     return _follow(ask, fresh, replace(state, settled=state.settled & (known >= 0), iterations=0))
 
 
-def _rows(state: NetState, rows: Index) -> NetState:
+def _stations(state: NetState, rows: Index) -> NetState:
+    """Some stations of a state, in arrays of their own."""
     forces = {f.name: getattr(state.forces, f.name) for f in fields(Forces)}
     picked = {name: value[:, rows] if name == "tension" else value[rows] for name, value in forces.items()}
     return NetState(
@@ -79,7 +80,7 @@ def _rows(state: NetState, rows: Index) -> NetState:
     )
 
 
-def _put(state: NetState, rows: Index, part: NetState) -> None:
+def _write(state: NetState, rows: Index, part: NetState) -> None:
     """Write some stations into a state that owns its arrays."""
     state.junction[rows], state.turn[rows], state.settled[rows] = part.junction, part.turn, part.settled
     state.length[:, rows] = part.length
@@ -93,7 +94,7 @@ def _put(state: NetState, rows: Index, part: NetState) -> None:
 def _follow(ask: Stations, fresh: tuple[Array, ...], state: NetState) -> NetState:
     """Follow the motion station after station where the whole did not settle at once."""
     laws = ask.laws
-    state = _rows(state, np.arange(len(state.settled)))  # arrays of its own
+    state = _stations(state, np.arange(len(state.settled)))
     again, iterations = ~state.settled, state.iterations
     for level in levels_of(laws.before):
         before = laws.before[level]
@@ -122,7 +123,7 @@ def _follow(ask: Stations, fresh: tuple[Array, ...], state: NetState) -> NetStat
                 break
             at, turned, way = (start, turn, runs) if from_start else (part.junction, part.turn, part.nodes)
             part = Solver(own, junction=at, turn=turned, nodes=way, damping=damping).run(most)
-        _put(state, level, part)
+        _write(state, level, part)
         iterations += part.iterations
     return replace(state, iterations=iterations)
 

@@ -24,7 +24,7 @@ from controlkit.mechanics.body.wearer import Wearer, measure_names
 from controlkit.mechanics.chain.single import SingleControl
 from controlkit.mechanics.harness import figure_of_eight
 from controlkit.mechanics.inputs import number
-from controlkit.mechanics.study.many import Where, control_paths
+from controlkit.mechanics.study.control_paths import RingPlacement, control_paths
 from controlkit.units import InputError
 
 Array = NDArray[np.float64]
@@ -48,7 +48,7 @@ class Population:
         "female" or "male"
     seed : int
         Of the draws
-    where : Where
+    where : RingPlacement
         Where every harness lies
     arm_flexion : ndarray
         Angles [rad], shape (poses,)
@@ -68,7 +68,7 @@ class Population:
 
     sex: str
     seed: int
-    where: Where
+    where: RingPlacement
     arm_flexion: Array
     measures: Array
     generated: Array
@@ -166,7 +166,7 @@ def population(
     figure_of_eight(
         Wearer.average(sex), ring_below_c7=ring_below_c7, ring_to_sound_side=ring_to_sound_side, crossbar=crossbar
     )
-    where = Where(
+    where = RingPlacement(
         ring_below_c7=float(ring_below_c7), ring_to_sound_side=float(ring_to_sound_side), crossbar=float(crossbar)
     )
     angles = tuple(number("Arm flexion", angle, "deg(60)") for angle in arm_flexion)
@@ -210,7 +210,7 @@ def population(
         return progress is None or progress(float(found.done.mean())) is not False
 
     with suppress(KeyboardInterrupt):
-        left = lots if processes < 2 or len(lots) < 2 else _share(lots, min(processes, len(lots)), keep)
+        left = lots if processes < 2 or len(lots) < 2 else _share_out(lots, min(processes, len(lots)), keep)
         for lot in left:
             if not keep(lot, _work(lot)):
                 break
@@ -225,7 +225,7 @@ class _Lot:
     seed: int
     first: int
     count: int
-    where: Where
+    where: RingPlacement
     stations: tuple[float, ...]
     asked: tuple[int, ...]
     net: bool
@@ -269,7 +269,7 @@ def _take_over(found: Population, start: Population) -> None:
     found.done[some], found.settled[some] = start.done[some], start.settled[some]
 
 
-def _share(lots: list[_Lot], processes: int, keep: Callable[[_Lot, tuple[Array, ...]], bool]) -> list[_Lot]:
+def _share_out(lots: list[_Lot], processes: int, keep: Callable[[_Lot, tuple[Array, ...]], bool]) -> list[_Lot]:
     """Share lots among processes; returns what is left where none can be had, nothing once `keep` wants no more."""
     left = dict.fromkeys(lots)
     try:

@@ -164,7 +164,7 @@ class Curved(Protocol):
         """
 
 
-class Chain:
+class PathSolver:
     """A batch of paths on their way to being taut; `step` improves all of them at once.
 
     Parameters
@@ -192,7 +192,7 @@ class Chain:
         self.iterations = 0
 
     @classmethod
-    def over(cls, union: Union, body: NDArray[np.intp], nodes: Array) -> Chain:
+    def over(cls, union: Union, body: NDArray[np.intp], nodes: Array) -> PathSolver:
         """Paths over bodies, each path over one.
 
         Parameters
@@ -206,7 +206,7 @@ class Chain:
 
         Returns
         -------
-        Chain
+        PathSolver
             The paths, before any step
         """
         return cls(Field(union, np.repeat(body, nodes.shape[1] - 2)), nodes)
@@ -436,4 +436,4 @@ def tighten(union: Union, body: NDArray[np.intp], nodes: Array, limit: int = 80)
     >>> float(taut.length[0].round(4))
     0.5142
     """
-    return Chain.over(union, body, nodes).run(limit)
+    return PathSolver.over(union, body, nodes).run(limit)
