@@ -13,7 +13,6 @@ Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 
 _FLOOR = 1e-3  # [m] rounds the trunk's section at its symmetry planes, so that logarithms exist
-_STEEP = 0.2  # [-] least rate at which a point comes out along a direction: on steeper skin Newton's steps shorten
 
 
 class Field:
@@ -115,7 +114,9 @@ class Field:
         """
         return self._evaluate(points, order=2)
 
-    def onto(self, points: Array, steps: int, *, along: Array | None = None, gap: float | None = None) -> Array:
+    def onto(
+        self, points: Array, steps: int, *, along: Array | None = None, least: float = -np.inf, gap: float | None = None
+    ) -> Array:
         r"""Points near the surface moved onto it by Newton's method.
 
         .. math:: x \leftarrow x - \frac{f}{\nabla f \cdot d}\,d
@@ -128,6 +129,8 @@ class Field:
             Newton steps [-]; what is left after one is of the order of its square
         along : ndarray, optional
             Directions d in which to move, outward; otherwise each point follows its gradient [-], shape (3, points)
+        least : float
+            Rate at which points come out along them at least: on steeper skin steps shorten [-]
         gap : float, optional
             Move out only, to so far off the surface, what is nearer or inside [m]
 
@@ -142,7 +145,7 @@ class Field:
             if along is None:
                 points = points - miss / (gradient * gradient).sum(axis=0) * gradient
             else:
-                points = points - miss / np.maximum((gradient * along).sum(axis=0), _STEEP) * along
+                points = points - miss / np.maximum((gradient * along).sum(axis=0), least) * along
         return points
 
     def _capsules(self, points: Array, room: int = 0) -> tuple[Array, Array, Array, NDArray[np.bool_]]:

@@ -37,6 +37,7 @@ FLAP_SHARE = 0.75
 """Where the front flap of a saddle meets the chest strap, midline to shoulder joint [-]. Assumption."""
 BELOW_PIT = 0.01
 """A strap round the chest passes at least so far under the armpit: above is the arm [m]."""
+_STEEP = 0.2
 
 
 @dataclass(frozen=True)
@@ -220,7 +221,7 @@ def _level(posed: Posed, body: Index, points: Array) -> Array:
     """Points moved onto the skin straight towards or away from the spine, each at its own height."""
     at = np.ascontiguousarray(points.T)
     out = at * [[1.0], [0.0], [1.0]] / np.hypot(at[0], at[2])
-    return np.ascontiguousarray(Field(posed.surface, body).onto(at, 8, along=out).T)
+    return np.ascontiguousarray(Field(posed.surface, body).onto(at, 8, along=out, least=_STEEP).T)
 
 
 def _laid(span: Span) -> Array:
