@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from controlkit.mechanics.inputs import number, within
 from controlkit.sources import Survey, survey
 from controlkit.units import InputError, show
 
@@ -104,13 +105,8 @@ def split_known(sex: str, given: dict[str, Any]) -> tuple[dict[str, Any], dict[s
 
 
 def _number(name: str, value: Any) -> float:
-    try:
-        number = float(value)
-    except (TypeError, ValueError):
-        number = float("nan")
-    if isinstance(value, (bool, str)) or not np.isfinite(number):
-        raise InputError(f"{_words(name).capitalize()} was given as {value!r}. Give one number, for example mm(1750).")
-    return number
+    """One measurement [m, kg]."""
+    return number(_words(name).capitalize(), value, "mm(1750)")
 
 
 @cache
@@ -183,15 +179,17 @@ def check_words(wearer: Any) -> None:
                 f'{_words(name).capitalize()} was given as "{getattr(wearer, name)}". '
                 f'Use "{allowed[0]}" or "{allowed[1]}".'
             )
-    if not 0.2 <= _number("residual_share", wearer.residual_share) <= 0.95:
-        raise InputError(
-            f"The residual limb was given as {wearer.residual_share:g} of the sound segment. "
-            "Give a share between 0.2 and 0.95."
-        )
+    within("The residual limb", wearer.residual_share, 0.2, 0.95, example="0.6", unit=" of the sound segment")
+
+
+def _kind(name: str) -> str:
+    """Kind of quantity by which a measurement is shown."""
+    return "mass" if name == "mass" else "length"
 
 
 def _shown(name: str, value: float) -> str:
-    return show(value, "mass" if name == "mass" else "length")
+    """A measurement in both unit systems."""
+    return show(value, _kind(name))
 
 
 def check_single(sex: str, measures: dict[str, float]) -> None:
@@ -218,13 +216,16 @@ def check_single(sex: str, measures: dict[str, float]) -> None:
         k = statistics.order.index(name)
         reach = CREDIBLE_SPREAD * statistics.sd[k]
         low, high = float(statistics.mean[k] - reach), float(statistics.mean[k] + reach)
-        if not low <= value <= high:
-            hint = " Lengths are in metres: write mm(1750) for 1750 mm." if value > 3.0 and name != "mass" else ""
-            raise InputError(
-                f"{_words(name).capitalize()} of {_shown(name, value)} is not credible for a "
-                f"{'woman' if sex == 'female' else 'man'}: give between {_shown(name, low)} and "
-                f"{_shown(name, high)}.{hint}"
-            )
+        within(
+            _words(name).capitalize(),
+            value,
+            low,
+            high,
+            example="mm(1750)",
+            of=_kind(name),
+            why=f"that is not credible for a {'woman' if sex == 'female' else 'man'}",
+            hint="lengths are in metres: write mm(1750) for 1750 mm" if value > 3.0 and name != "mass" else "",
+        )
 
 
 def check_together(sex: str, measures: dict[str, float]) -> None:

@@ -20,6 +20,7 @@ from controlkit.mechanics.body.credible import (
     statistics_of,
     unknown_measure,
 )
+from controlkit.mechanics.inputs import within
 from controlkit.units import InputError
 
 
@@ -239,8 +240,7 @@ class Wearer:
         >>> round(Wearer.at_percentile("female", 5).stature, 3)
         1.523
         """
-        if not 0.1 <= percentile <= 99.9:
-            raise InputError(f"A percentile of {percentile:g} was given. Give one between 0.1 and 99.9.")
+        percentile = within("The percentile", percentile, 0.1, 99.9, example="50")
         statistics = statistics_of(sex)
         if of not in statistics.order:
             raise InputError(unknown_measure(of, statistics.order))

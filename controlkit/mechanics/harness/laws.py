@@ -9,9 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.body.pose import Pose
-from controlkit.mechanics.inputs import number
+from controlkit.mechanics.inputs import within
 from controlkit.sources import source
-from controlkit.units import InputError
 
 Array = NDArray[np.float64]
 
@@ -70,11 +69,7 @@ class Straps:
             "narrow": (0.005, 0.05, "mm(13)"),
         }
         for name, (low, high, example) in limits.items():
-            value = number(f"The straps' {name.replace('_', ' ')}", getattr(self, name), example)
-            if not low <= value <= high:
-                raise InputError(
-                    f"The straps' {name.replace('_', ' ')} was given as {value:g}. Give between {low:g} and {high:g}."
-                )
+            within(f"The straps' {name.replace('_', ' ')}", getattr(self, name), low, high, example=example)
 
 
 @dataclass(frozen=True)

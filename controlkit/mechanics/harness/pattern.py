@@ -17,8 +17,7 @@ from controlkit.mechanics.harness.laws import Straps
 from controlkit.mechanics.harness.layout import CONTROL_STRAP, Layout
 from controlkit.mechanics.harness.route import Fitted, Span
 from controlkit.mechanics.harness.skin import Skin
-from controlkit.mechanics.inputs import kind
-from controlkit.units import InputError, show
+from controlkit.mechanics.inputs import kind, within
 
 Array = NDArray[np.float64]
 
@@ -41,6 +40,8 @@ REASONS: dict[str, str] = {
     "support_strap": "a strap taken in further is too short to don, and one let out further carries nothing",
 }
 """Why no more may be asked."""
+
+_LENGTH, _SHARE = {"example": "mm(25)", "of": "length"}, {"example": "0.55", "unit": " of the upper arm"}
 
 
 class Pattern(ABC):
@@ -191,9 +192,9 @@ class Harness:
         kind("The wearer", self.wearer, Wearer, 'Wearer.average("female")')
         kind("The pattern", self.pattern, Pattern, "figure_of_eight(wearer).pattern")
         for name, (low, high) in self.pattern.limits.items():
-            value = self.choice(name)
-            if isinstance(value, bool) or not isinstance(value, (int, float)) or not low <= value <= high:
-                raise InputError(_refusal(name, value, low, high, self.pattern.reasons[name]))
+            what = name.replace("_", " ").capitalize().replace("c7", "C7")
+            shown = _SHARE if name == "crossbar" else _LENGTH
+            within(what, self.choice(name), low, high, **shown, why=self.pattern.reasons[name])
 
     def choice(self, name: str) -> Any:
         """What a fitter has chosen, of the harness or of the pattern's own.
@@ -221,14 +222,3 @@ class Harness:
     def layout(self) -> Layout:
         """The pattern as a net of runs and junctions."""
         return self.pattern.layout()
-
-
-def _refusal(name: str, value: object, low: float, high: float, why: str) -> str:
-    said = name.replace("_", " ").capitalize().replace("c7", "C7")
-    number = isinstance(value, (int, float)) and not isinstance(value, bool)
-    if name == "crossbar":
-        given, allowed = f"{value}", f"between {low:g} and {high:g} of the upper arm"
-    else:
-        given = show(float(value), "length") if number else repr(value)  # type: ignore[arg-type]
-        allowed = f"between {show(low, 'length')} and {show(high, 'length')}"
-    return f"{said} was given as {given}: {why}. Give {allowed}."

@@ -8,9 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.inputs import number
+from controlkit.mechanics.inputs import within
 from controlkit.sources import source
-from controlkit.units import InputError
 
 Array = NDArray[np.float64]
 
@@ -96,12 +95,8 @@ class Skin:
             "flesh": (0.0, 1e8, "4e5"),
         }
         for name, (low, high, example) in limits.items():
-            value = number(f"The skin's {name.replace('_', ' ')}", getattr(self, name), example)
-            if not low <= value <= high:
-                raise InputError(
-                    f"The skin's {name.replace('_', ' ')} was given as {value:g}. Give between {low:g} and {high:g}; "
-                    "zero switches it off."
-                )
+            what, hint = f"The skin's {name.replace('_', ' ')}", "zero switches it off"
+            within(what, getattr(self, name), low, high, example=example, hint=hint)
 
 
 def hold(ring: Array, before: NDArray[np.intp], *, donned: Array, stiffness: float, limit: Array) -> Held:

@@ -17,9 +17,9 @@ from controlkit.mechanics.harness.layout import CONTROL
 from controlkit.mechanics.harness.motion import Followed, follow
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.pressure import strap_loads
-from controlkit.mechanics.inputs import number
+from controlkit.mechanics.inputs import within
 from controlkit.mechanics.roots import illinois
-from controlkit.units import InputError, show
+from controlkit.units import show
 
 Array = NDArray[np.float64]
 
@@ -105,8 +105,7 @@ def suspend(harness: Harness, law: Law, load: float, pose: Pose = Pose()) -> Sus
     >>> 0.0 < held.slip < 0.03
     True
     """
-    if not 0.0 <= number("The load", load, "newton(222)") <= MOST_LOAD:
-        raise InputError(f"A load of {show(load, 'force')} was given. Give between 0 and {show(MOST_LOAD, 'force')}.")
+    within("The load", load, 0.0, MOST_LOAD, example="newton(222)", of="force")
     slips = np.arange(0.0, MOST + 1e-9, GRID)
     found = follow(harness, [replace(pose, socket_slip=float(s)) for s in slips], law)
     carries = carried(found)
