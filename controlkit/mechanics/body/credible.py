@@ -40,29 +40,12 @@ ABOVE = (
 
 
 def _words(name: str) -> str:
+    """A name as words."""
     return re.sub("_", " ", name)
 
 
 def unknown_measure(name: str, order: tuple[str, ...]) -> str:
-    """Sentence for a name that is not a measurement.
-
-    Parameters
-    ----------
-    name : str
-        What was given
-    order : tuple of str
-        Names that exist
-
-    Returns
-    -------
-    str
-        The sentence
-
-    Examples
-    --------
-    >>> unknown_measure("height", ("stature",))
-    '"height" is not a measurement of the survey. Use one of: stature.'
-    """
+    """Sentence for a name that is not a measurement."""
     known = ", ".join(order)
     return f'"{name}" is not a measurement of the survey. Use one of: {known}.'
 
@@ -111,45 +94,13 @@ def _number(name: str, value: Any) -> float:
 
 @cache
 def statistics_of(sex: str) -> Survey:
-    """Survey statistics of one sex, read once.
-
-    Parameters
-    ----------
-    sex : str
-        "female" or "male"
-
-    Returns
-    -------
-    Survey
-        Means, spreads and correlations [m, kg]
-
-    Examples
-    --------
-    >>> statistics_of("male").n
-    4082
-    """
+    """Survey statistics of one sex [m, kg], read once."""
     return survey(sex)
 
 
 @cache
 def covariance_of(sex: str) -> Array:
-    """Covariance of the survey's measurements.
-
-    Parameters
-    ----------
-    sex : str
-        "female" or "male"
-
-    Returns
-    -------
-    ndarray
-        Covariance [m2, kg2, m kg], shape (24, 24)
-
-    Examples
-    --------
-    >>> covariance_of("male").shape
-    (24, 24)
-    """
+    """Covariance of the survey's measurements [m2, kg2, m kg], shape (24, 24)."""
     statistics = statistics_of(sex)
     spread = np.asarray(statistics.sd)
     return np.asarray(statistics.correlation) * np.outer(spread, spread)
@@ -279,6 +230,7 @@ def check_together(sex: str, measures: dict[str, float]) -> None:
 
 @cache
 def _precision(sex: str, names: tuple[str, ...]) -> Array:
+    """Inverse covariance of some measurements."""
     index = [statistics_of(sex).order.index(name) for name in names]
     return np.asarray(np.linalg.inv(covariance_of(sex)[np.ix_(index, index)]))
 

@@ -186,6 +186,7 @@ def outlines(wearer: Wearer, pose: Pose, view: str) -> tuple[Outline, ...]:
 
 
 def _seen(points: Array, wearer: Wearer, view: str) -> tuple[Array, float]:
+    """Points in the picture, and how near to the viewer they are on the whole."""
     turned = to_right(points, wearer.amputated)
     _, towards = directions(view, wearer.amputated)
     return project(turned, view, wearer.amputated), float((turned @ towards).mean())
@@ -212,6 +213,7 @@ def _hull(first: Array, first_radius: float, last: Array, last_radius: float) ->
 
 
 def _arm(wearer: Wearer, shape: Build, body: Posed, *, pose: Pose, side: int, view: str) -> list[Outline]:
+    """Upper arm and what hangs on it, each a limb between two balls."""
     elbow = body.elbow[0, side]
     heading = forearm_heading(body, pose, side)
     wrist = elbow + shape.forearm[0] * heading
@@ -268,6 +270,7 @@ def _width_at(ring: Array, level: Array) -> tuple[Array, Array]:
 
 
 def _head(wearer: Wearer, view: str) -> Outline:
+    """Head and neck as one oval."""
     top, chin = wearer.stature - wearer.suprasternale_height, CHIN * wearer.stature - wearer.suprasternale_height
     half = 0.5 * (top - chin)
     across = half * (0.82 if view == "side" else 0.68)

@@ -80,7 +80,7 @@ class Build:
 
 
 def section_girth(depth: Array, breadth: Array, squareness: Array, points: int = 400) -> Array:
-    r"""Girth of a rounded section.
+    r"""Girth of a rounded section, a superellipse.
 
     .. math:: |2x/d|^n + |2z/b|^n = 1
 

@@ -189,7 +189,8 @@ class Wearer:
 
         Notes
         -----
-        Multivariate normal statistics of the survey.
+        Conditional mean of the multivariate normal (T. W. Anderson, An Introduction to Multivariate Statistical
+        Analysis, 3rd ed. 2003; cited from memory) with the statistics of the survey. Costs O(known^3).
 
         Examples
         --------

@@ -171,6 +171,12 @@ class Balance:
             Shift of the unknowns [m], shape (stations, unknowns)
         forces : Forces
             What pulls and holds at the present place
+
+        Notes
+        -----
+        Newton's method with backtracking on the force left over (J. Nocedal and S. J. Wright, Numerical Optimization,
+        2nd ed. 2006; cited from memory), in the tangent plane where a junction presses on the skin. A small step costs
+        O(stations x (runs x unknowns^2 + unknowns^3)), with three unknowns a junction; straps are not touched.
         """
         shift = np.zeros(near.slope.shape[1:])
         forces, step = self._evaluate(near, shift)
@@ -284,5 +290,6 @@ def levels_of(before: Index) -> list[Index]:
 
 
 def _capped(shift: Array, most: float) -> Array:
+    """Shifts of at most some length, in their own directions."""
     size = np.sqrt((shift * shift).sum(axis=1))
     return np.asarray(shift * np.minimum(1.0, most / np.maximum(size, 1e-12))[:, None])

@@ -108,20 +108,7 @@ def don(harness: Harness, near: Donned | None = None) -> Donned:
 
 
 def anchored(harness: Harness, bodies: Bodies) -> dict[str, Array]:
-    """The places that a harness's straps are fixed to, in every pose.
-
-    Parameters
-    ----------
-    harness : Harness
-        The harness
-    bodies : Bodies
-        The wearer's bodies
-
-    Returns
-    -------
-    dict
-        Points by name [m], shape (bodies, 3)
-    """
+    """The places that a harness's straps are fixed to, by name, on each of its wearer's bodies."""
     fitted = Fitted(bodies=bodies, crossbar=harness.crossbar, ring_below_c7=harness.ring_below_c7)
     return harness.pattern.anchors(fitted)
 
@@ -153,6 +140,7 @@ def _pull_taut(layout: Layout, union: Union, nodes: list[Array]) -> tuple[list[A
 
 
 def _no_hold(harness: Harness) -> str:
+    """Sentence for a loop that slides off the sound shoulder."""
     where = f"{show(harness.ring_below_c7, 'length')} below C7 and {show(harness.ring_to_sound_side, 'length')}"
     return (
         f"With the ring {where} to the sound side the axilla loop has no hold on the "
@@ -161,24 +149,7 @@ def _no_hold(harness: Harness) -> str:
 
 
 def legs_of(layout: Layout, union: Union, body: Index, pairs: Array) -> tuple[Array, Array]:
-    """Legs that meet on the skin of the sound side: the point between nodes lies a trace inside.
-
-    Parameters
-    ----------
-    layout : Layout
-        The pattern
-    union : Union
-        Surfaces
-    body : ndarray
-        Body of each pair [-], shape (pairs,)
-    pairs : ndarray
-        Both legs in one [m], shape (pairs, nodes, 3)
-
-    Returns
-    -------
-    over, under : ndarray
-        Runs from their starts to the place where they meet [m], shape (pairs, nodes, 3)
-    """
+    """Both legs of loops, meeting on the skin of the sound side: the point between nodes lies a trace inside."""
     over, under = split(pairs, layout.runs[OVER].nodes)
     over[:, -1] = under[:, -1] = Field(union, body).onto(np.ascontiguousarray(over[:, -1].T), 3).T
     return over, under
@@ -246,19 +217,6 @@ def _anchored_legs(harness: Harness, bodies: Bodies, places: dict[str, Array]) -
 
 
 def pin(nodes: Array, start: Array, end: Array) -> Array:
-    """Runs of a similar question, bent so that their ends are where they must be now.
-
-    Parameters
-    ----------
-    nodes : ndarray
-        Runs [m], shape (stations, nodes, 3)
-    start, end : ndarray
-        Where each begins and ends now [m], shape (stations, 3)
-
-    Returns
-    -------
-    ndarray
-        Bent runs [m], shape (stations, nodes, 3)
-    """
+    """Runs of a similar question, bent so that their ends are where they must be now."""
     share = np.linspace(0.0, 1.0, nodes.shape[1])[None, :, None]
     return np.asarray(nodes + (1.0 - share) * (start - nodes[:, 0])[:, None] + share * (end - nodes[:, -1])[:, None])

@@ -312,6 +312,7 @@ class ControlLaw:
 
 
 def _toe(extension: Array, stiffness: Array) -> tuple[Array, Array]:
+    """Tension and its rate where webbing takes up its load over `TOE`."""
     stretched = np.maximum(extension, 0.0)
     within = np.minimum(stretched, TOE)
     return stiffness * (within * within / (2.0 * TOE) + (stretched - within)), stiffness * within / TOE

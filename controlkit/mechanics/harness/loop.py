@@ -69,7 +69,9 @@ def loop_pull(
 
     Notes
     -----
-    A loop keeps what has crept until a limit of its tensions pushes it on, as a rod with play.
+    A loop keeps what has crept until a limit of its tensions pushes it on, as a rod with play: the play operator
+    (M. A. Krasnosel'skii and A. V. Pokrovskii, Systems with Hysteresis, 1989; cited from memory), between the limits of
+    the capstan equation. Costs O(loops), one after the other.
 
     Examples
     --------
@@ -162,24 +164,5 @@ def split(loop: Array, count: int) -> tuple[Array, Array]:
 
 
 def here_point(before: Array, here: Array, after: Array, shift: float) -> Array:
-    """Point on the parabola through three nodes.
-
-    Parameters
-    ----------
-    before, here, after : ndarray
-        Nodes [m], shape (3,)
-    shift : float
-        Place between them, -1 the first, 0 the middle, 1 the last [-]
-
-    Returns
-    -------
-    ndarray
-        Point [m], shape (3,)
-
-    Examples
-    --------
-    >>> import numpy as np
-    >>> here_point(np.array([-1.0, 1, 0]), np.zeros(3), np.array([1.0, 1, 0]), 0.5).tolist()
-    [0.5, 0.25, 0.0]
-    """
+    """Point on the parabola through three nodes, at a place from -1 (the first) to 1 (the last)."""
     return np.asarray(here + 0.5 * shift * (after - before) + 0.5 * shift**2 * (before - 2.0 * here + after))

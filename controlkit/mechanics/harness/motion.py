@@ -168,6 +168,11 @@ def follow(
     -------
     Followed
         The settled motion
+
+    Notes
+    -----
+    A step costs O(stations x runs x nodes), see `settle`. Stations are the poses asked for and, on the way to each from
+    donning, one every 15 degrees of arm flexion.
     """
     layout = harness.layout
     stations, before, asked = itinerary(poses)
@@ -246,12 +251,14 @@ def _same_place(one: Harness, other: Harness) -> bool:
 
 
 def _same_law(one: ControlLaw, other: ControlLaw, known: Index) -> bool:
+    """Whether the stations known already obey the same laws."""
     mine = np.flatnonzero(known >= 0)
     pairs = ((getattr(one, f.name)[known[mine]], getattr(other, f.name)[mine]) for f in fields(ControlLaw))
     return all(np.array_equal(a, b) for a, b in pairs)
 
 
 def _nearest(pose: Pose, others: Sequence[Pose]) -> int:
+    """Which of some poses is most like another."""
     gaps = [sum(abs(getattr(pose, f.name) - getattr(o, f.name)) for f in fields(Pose)) for o in others]
     return int(np.argmin(gaps))
 

@@ -278,6 +278,7 @@ class Solver:
 
     @staticmethod
     def _couple(bend: Array, here: int, there: int, block: Array) -> None:
+        """Add how two junctions at the ends of one run change its length together."""
         a, b = slice(3 * here, 3 * here + 3), slice(3 * there, 3 * there + 3)
         bend[:, a, b] += block
         bend[:, b, a] += block.transpose(0, 2, 1)
@@ -312,6 +313,7 @@ class Solver:
         self._pin()
 
     def _state(self) -> NetState:
+        """The net as it is now, each run as it lies once its own step is taken."""
         nodes: list[Array] = [np.empty(0)] * len(self.starts)
         for group, taken in zip(self.groups, self.taken, strict=True):
             for row, k in enumerate(group):

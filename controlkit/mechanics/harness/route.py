@@ -193,40 +193,14 @@ def on_arm(posed: Posed, down: Array, side: float, off: float = 0.0) -> Array:
 
 
 def on_pad(bodies: Bodies, side: float) -> Array:
-    """Where a strap reaches the triceps pad, out of the flesh where arm and trunk touch.
-
-    Parameters
-    ----------
-    bodies : Bodies
-        Bodies
-    side : float
-        Angle from the front of the arm towards its outer side [rad]
-
-    Returns
-    -------
-    ndarray
-        Points [m], shape (bodies, 3)
-    """
+    """Where a strap reaches the triceps pad at an angle from the arm's front, out of the flesh of arm and trunk."""
     points = on_arm(bodies.posed, PAD_SHARE * bodies.upper_arm, side)
     field = Field(bodies.posed.surface, np.arange(len(points)))
     return np.ascontiguousarray(field.onto(np.ascontiguousarray(points.T), 3, gap=_OUT).T)
 
 
 def onto(posed: Posed, points: Array) -> Array:
-    """Points moved straight onto the skin.
-
-    Parameters
-    ----------
-    posed : Posed
-        Bodies
-    points : ndarray
-        One point near each body [m], shape (bodies, 3)
-
-    Returns
-    -------
-    ndarray
-        Points on the skin [m], shape (bodies, 3)
-    """
+    """Points, one near each body, moved straight onto its skin."""
     field = Field(posed.surface, np.arange(len(points)))
     return np.ascontiguousarray(field.onto(np.ascontiguousarray(points.T), 4).T)
 

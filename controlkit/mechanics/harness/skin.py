@@ -124,7 +124,8 @@ def hold(ring: Array, before: NDArray[np.intp], *, donned: Array, stiffness: flo
 
     Notes
     -----
-    Rate-independent friction with an elastic start, solved backward (return mapping).
+    Rate-independent friction with an elastic start, solved backward by return mapping (J. C. Simo and T. J. R. Hughes,
+    Computational Inelasticity, 1998; cited from memory). Costs O(stations), one after the other.
 
     Examples
     --------

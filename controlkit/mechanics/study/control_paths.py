@@ -83,6 +83,9 @@ def control_paths(wearers: Sequence[Wearer], where: RingPlacement, flexion: Sequ
     the strap may have been led astray: the step is gone again in small ones. A jump that is still there
     is the strap's own: it snaps from under the deltoid to the top of it.
 
+    Predictor and corrector of numerical continuation (E. L. Allgower and K. Georg, Introduction to Numerical
+    Continuation Methods, 1990; cited from memory). Costs O(wearers x angles x nodes), times a few Newton steps each.
+
     Examples
     --------
     >>> where = RingPlacement(ring_below_c7=0.06, ring_to_sound_side=0.025, crossbar=0.55)
@@ -103,6 +106,7 @@ def control_paths(wearers: Sequence[Wearer], where: RingPlacement, flexion: Sequ
 
 
 def _follow(shape: Build, where: RingPlacement, flexion: Sequence[float], first: Array) -> tuple[Array, Array]:
+    """Lengths and moment arms of a batch, every pose led on from the one before."""
     count = len(shape.arm)
     who = np.arange(count)
     length, arm = np.empty((count, len(flexion))), np.empty((count, len(flexion)))
@@ -154,10 +158,12 @@ def _step_by_step(
 
 
 def _crossbar(shape: Build, who: Index, bodies: Posed, where: RingPlacement) -> Array:
+    """Where each cable meets the crossbar."""
     return route.crossbar_point(bodies, shape.upper_arm[who], where.crossbar)
 
 
 def _ring(shape: Build, bodies: Posed, where: RingPlacement) -> Array:
+    """Where each ring lies."""
     count = len(shape.arm)
     height, side = shape.height["c7"] - where.ring_below_c7, np.full(count, -where.ring_to_sound_side)
     return route.on_back(bodies.surface, np.arange(count), height, side)
@@ -193,10 +199,7 @@ def _pull_taut(union: Union, nodes: Array, limit: int = 60) -> Array:
 def _moment_arms(
     shape: Build, who: Index, where: RingPlacement, *, pose: Pose, nodes: Array
 ) -> tuple[Array, Array, Array, Array]:
-    """One Newton step with the arm turned a little each way.
-
-    Returns length [m], its rate [m], the rate of the nodes [m], and how far a step would move them unturned [m].
-    """
+    """One Newton step with the arm turned each way: length, its rate, the nodes' rate, and their step unturned [m]."""
     count, twice = len(who), np.tile(who, 2)
     moved = place(shape, twice, [pose] * (2 * count), more_flexion=np.repeat([TURN, -TURN], count))
     solver = PathSolver.over(moved.surface, np.arange(2 * count), np.tile(nodes, (2, 1, 1)))

@@ -151,7 +151,7 @@ def population(
     -----
     The survey is of military adults, fit and mostly young: no clinical population. Generated excursion is
     counted from the hanging arm. Every path is followed from there, so that a strap stays on its side of
-    the shoulder.
+    the shoulder. Costs O(wearers x poses), shared among the processes.
 
     Examples
     --------
@@ -241,6 +241,7 @@ class _Lot:
 
 
 def _results(found: Population) -> tuple[Array, ...]:
+    """What a lot hands back, in that order."""
     every = (found.measures, found.generated, found.moment_arm, found.captured)
     return every if found.captured.size else every[:3]
 
@@ -259,6 +260,7 @@ def _stations(angles: tuple[float, ...]) -> tuple[tuple[float, ...], tuple[int, 
 
 
 def _take_over(found: Population, start: Population) -> None:
+    """Take over what an earlier call had done; refuse the answer to another question."""
     alike = all(getattr(found, name) == getattr(start, name) for name in ("sex", "seed", "where"))
     alike = alike and np.array_equal(found.arm_flexion, start.arm_flexion)
     if not alike or bool(found.captured.size) != bool(start.captured.size):

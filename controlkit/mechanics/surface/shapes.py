@@ -143,6 +143,11 @@ def natural_spline(knots: Array, values: Array) -> Array:
     ndarray
         Coefficients [-], shape (curves, bodies, 2 + knots)
 
+    Notes
+    -----
+    Truncated powers (C. de Boor, A Practical Guide to Splines, 1978; cited from memory), well enough conditioned for a
+    handful of knots. Costs O(bodies x knots^3).
+
     Examples
     --------
     >>> import numpy as np
