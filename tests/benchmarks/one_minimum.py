@@ -17,12 +17,11 @@ import numpy as np
 from scipy.interpolate import CubicHermiteSpline
 from scipy.optimize import OptimizeResult, minimize
 
-from controlkit.mechanics import Pose, SingleControl, Skin, Wearer
+from controlkit.mechanics import Harness, Pose, SingleControl, Skin, Wearer, figure_of_eight
 from controlkit.mechanics.body.remembered import built, stand
-from controlkit.mechanics.harness import route
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER, Layout
 from controlkit.mechanics.harness.motion import Followed, _webbing
-from controlkit.mechanics.harness.pattern import Harness
+from controlkit.mechanics.harness.route import Bodies, Span
 from controlkit.mechanics.surface import Field
 from controlkit.mechanics.surface.taut import path_length
 from controlkit.units import mm
@@ -37,7 +36,7 @@ LOOSEST, LEAST = 1e-7, 1e-12
 def system_of(nodes: int, skin: Skin = STICKY, control_strap: float = 0.0) -> SingleControl:
     """An average man in a figure-of-eight of three straps and a ring, so many nodes a run."""
     wearer = Wearer.average("male")
-    harness = Harness(wearer, ring_below_c7=mm(80), control_strap=control_strap, skin=skin, fork=False)
+    harness = figure_of_eight(wearer, ring_below_c7=mm(80), control_strap=control_strap, skin=skin, fork=False)
     return SingleControl(with_nodes(harness, nodes))
 
 
@@ -75,11 +74,13 @@ class OneMinimum:
             parts = np.diff(lengths) * (ends[1:] + ends[:-1] + 4.0 * middles) / 6.0
             self.energy.append(CubicHermiteSpline(lengths, np.concatenate([[0.0], np.cumsum(parts)]), ends))
         self.pull = [energy.derivative() for energy in self.energy]
-        who, body = np.zeros(1, dtype=np.intp), stand(found.harness.wearer, self.pose)
+        body = stand(found.harness.wearer, self.pose)
+        bodies = Bodies(built(found.harness.wearer), np.zeros(1, dtype=np.intp), body)
         self.field = Field(body.surface, np.zeros(self.runs * self.inner + 1, dtype=np.intp))
         for k, run in list(enumerate(found.harness.layout.runs))[CONTROL:]:
-            ends = self.start_runs[k, :1].copy(), self.start_runs[k, -1:].copy()
-            self.start_runs[k] = route.rough(run, built(found.harness.wearer), who, body, *ends)[0]
+            start, end = self.start_runs[k, :1].copy(), self.start_runs[k, -1:].copy()
+            span = Span(run=run, bodies=bodies, start=start, end=end)
+            self.start_runs[k] = found.harness.pattern.rough(span)[0]
 
     def _measure(self, x: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Lengths without what chords cut, and their rates with the nodes."""

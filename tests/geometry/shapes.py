@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.surface import Union
-from controlkit.mechanics.surface.taut import Chain, Paths, resample, tighten
+from controlkit.mechanics.surface.taut import Paths, PathSolver, resample, tighten
 
 Array = NDArray[np.float64]
 
@@ -62,4 +62,4 @@ def taut(surface: Surface | Union, corners: Array, nodes: int) -> Paths:
     guess = resample(np.asarray(corners)[None], nodes)
     if isinstance(surface, Union):
         return tighten(surface, np.zeros(1, dtype=np.intp), guess, limit=400)
-    return Chain(surface, guess).run(400)
+    return PathSolver(surface, guess).run(400)

@@ -53,7 +53,13 @@ def _larger(union: Union, times: float) -> Union:
     curves[:2, :, 0] += np.log(times)  # ln a and ln b; then powers of height
     curves[:, :, 1] /= times
     curves[:, :, 2:] /= times**3
-    trunks = Trunks(t.knots * times, curves, t.scale * times, t.top * times, t.bottom * times)
+    trunks = Trunks(
+        knots=t.knots * times,
+        curves=curves,
+        scale=t.scale * times,
+        top=t.top * times,
+        bottom=t.bottom * times,
+    )
     return Union(trunks, Capsules(caps.start * times, caps.end * times, caps.radius * times), union.blend * times)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pickle
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
@@ -248,15 +249,26 @@ def test_an_elastic_section_gives_its_reach_and_no_more() -> None:
     assert front[0.0] > 2.0 * front[mm(10)] > 0.0
 
 
-@pytest.mark.parametrize("bad", [{"pattern": "figure-of-ten"}, {"crossing": "glued"}, {"crossing": None}])
-def test_unknown_patterns_are_refused_in_words(bad: dict[str, Any]) -> None:
-    with pytest.raises(InputError, match="Give "):
-        Harness(Wearer.average("female"), **bad)
+def test_unknown_patterns_are_refused_in_words() -> None:
+    with pytest.raises(InputError, match=r"'figure-of-ten'.*for example figure_of_eight"):
+        Harness(Wearer.average("female"), pattern="figure-of-ten")  # type: ignore[arg-type]
 
 
-def test_there_is_nothing_to_sew_on_a_nine() -> None:
-    with pytest.raises(InputError, match="no cross-point"):
-        Harness(Wearer.average("female"), pattern="figure-of-nine", crossing="sewn")
+@pytest.mark.parametrize("bad", ["glued", None])
+def test_unknown_crossings_are_refused_in_words(bad: Any) -> None:
+    with pytest.raises(InputError, match='Give "ring" or "sewn"'):
+        figure_of_eight(Wearer.average("female"), crossing=bad)
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_a_harness_is_a_value(pattern: str) -> None:
+    """Equal settings make equal harnesses with one hash, in this process and the next; another setting another one."""
+    one, same = (PATTERNS[pattern](Wearer.average("female")) for _ in range(2))
+    sent = pickle.loads(pickle.dumps(one))
+    assert one == same == sent
+    assert hash(one) == hash(same) == hash(sent)
+    assert one != replace(one, crossbar=0.6)
+    assert one != PATTERNS["nine" if pattern != "nine" else "ring"](Wearer.average("female"))
 
 
 def _failures(pattern: str, count: int, seed: int) -> list[str]:

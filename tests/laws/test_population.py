@@ -14,7 +14,7 @@ from scipy import stats
 
 from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.harness.layout import LONG
-from controlkit.mechanics.study import many
+from controlkit.mechanics.study import control_paths as paths
 from controlkit.mechanics.study.drivers import MEASURES, drivers, measure
 from controlkit.mechanics.study.population import FLEXION, Population, population
 from controlkit.sources import source
@@ -39,10 +39,10 @@ def test_each_wearer_gets_the_answer_of_single_control(women: Population, monkey
     motions = [SingleControl(figure_of_eight(women.wearer(k))).sweep(FLEXION) for k in rows]
     generated = np.array([motion.generated for motion in motions])
     np.testing.assert_allclose(women.generated[list(rows)], generated, atol=mm(0.01))
-    monkeypatch.setattr(many, "RUN", replace(many.RUN, nodes=LONG))
-    many._usual.cache_clear()
-    length, arm = many.control_paths([women.wearer(k) for k in rows], women.where, FLEXION)
-    many._usual.cache_clear()
+    monkeypatch.setattr(paths, "RUN", replace(paths.RUN, nodes=LONG))
+    paths._average_path.cache_clear()
+    length, arm = paths.control_paths([women.wearer(k) for k in rows], women.where, FLEXION)
+    paths._average_path.cache_clear()
     np.testing.assert_allclose(length - length[:, :1], generated, atol=1e-8)
     arms = [[pull.moment_arm for pull in motion.pulls] for motion in motions]
     np.testing.assert_allclose(arm, arms, rtol=1e-5)
@@ -146,30 +146,31 @@ def test_a_larger_population_begins_with_the_smaller_one(women: Population) -> N
 
 def test_one_impossible_body_takes_nobody_along(monkeypatch: pytest.MonkeyPatch) -> None:
     wearers = Wearer.draw("male", 9, seed=6)
-    bad, build = wearers[4], many.build
+    bad, build = wearers[4], paths.build
 
     def refuse(some: Any) -> Any:
         if bad in some:
             raise InputError("does not close")
         return build(some)
 
-    where = many.Where(0.06, 0.025, 0.55)
-    right = many.control_paths(wearers, where, FLEXION[:2])[0]
-    monkeypatch.setattr(many, "build", refuse)
-    length = many.control_paths(wearers, where, FLEXION[:2])[0]
+    where = paths.RingPlacement(ring_below_c7=0.06, ring_to_sound_side=0.025, crossbar=0.55)
+    right = paths.control_paths(wearers, where, FLEXION[:2])[0]
+    monkeypatch.setattr(paths, "build", refuse)
+    length = paths.control_paths(wearers, where, FLEXION[:2])[0]
     assert np.isnan(length[4]).all()
     np.testing.assert_allclose(np.delete(length, 4, axis=0), np.delete(right, 4, axis=0), atol=1e-9)
 
 
 def test_a_path_that_is_led_astray_is_brought_back(monkeypatch: pytest.MonkeyPatch) -> None:
     """One of the few whose strap, looking ahead, lands beyond the arm; its length then does not fit its rate."""
-    lot = module._Lot("female", 1, 2638, 1, many.Where(0.06, 0.025, 0.55), FLEXION, (), False)
+    where = paths.RingPlacement(ring_below_c7=0.06, ring_to_sound_side=0.025, crossbar=0.55)
+    lot = module._Lot(sex="female", seed=1, first=2638, count=1, where=where, stations=FLEXION, asked=(), net=False)
     wearers = lot.wearers()
     right = SingleControl(figure_of_eight(wearers[0])).sweep(FLEXION).generated
-    length = many.control_paths(wearers, lot.where, FLEXION)[0][0]
+    length = paths.control_paths(wearers, lot.where, FLEXION)[0][0]
     np.testing.assert_allclose(length - length[0], right, atol=mm(0.01))
-    monkeypatch.setattr(many, "JUMP", np.inf)
-    astray = many.control_paths(wearers, lot.where, FLEXION)[0][0]
+    monkeypatch.setattr(paths, "JUMP", np.inf)
+    astray = paths.control_paths(wearers, lot.where, FLEXION)[0][0]
     assert (astray - length).max() > mm(20)
 
 

@@ -40,7 +40,10 @@ def test_impossible_draws_are_rejected_whole_and_none_is_clipped(sex: str) -> No
     while len(kept) < count:
         values = people.mean + root @ rng.standard_normal(24)
         try:
-            kept.append(Wearer(sex, "right", "transradial", 0.6, "", *(float(v) for v in values)))
+            measures = dict(zip(people.order, map(float, values), strict=True))
+            kept.append(
+                Wearer(sex=sex, amputated="right", level="transradial", residual_share=0.6, name="", **measures)
+            )
         except InputError:
             refused += 1
     assert Wearer.draw(sex, count, seed=5) == tuple(kept)

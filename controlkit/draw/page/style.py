@@ -10,7 +10,8 @@ from __future__ import annotations
 
 from dataclasses import KW_ONLY, dataclass
 
-from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL_STRAP, FRONT_STRAP
+from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL_STRAP
+from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
 
 __all__ = ["INK", "PAGE", "STYLES", "Style"]
 

@@ -14,15 +14,9 @@ from controlkit.draw.page.curves import through
 from controlkit.draw.page.scene import Points
 from controlkit.draw.wearer.seen import CrossbarArm
 from controlkit.mechanics.body.places import on_skin
-from controlkit.mechanics.harness.layout import (
-    CHEST_STRAP,
-    CONTROL_STRAP,
-    FORK_INNER,
-    FORK_OUTER,
-    FRONT_STRAP,
-    SADDLE_STRAP,
-    SUSPENSOR,
-)
+from controlkit.mechanics.harness.layout import CONTROL_STRAP
+from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP, SADDLE_STRAP, SUSPENSOR
+from controlkit.mechanics.harness.patterns.eight import FORK_INNER, FORK_OUTER, FRONT_STRAP
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Pull, Wearer

@@ -17,7 +17,8 @@ from controlkit.draw.wearer.worn import look
 from controlkit.draw.words.pull import Units, View
 from controlkit.mechanics.body.outline import project
 from controlkit.mechanics.body.pose import Pose
-from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL_STRAP, FRONT_STRAP
+from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL_STRAP
+from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Pull, SingleControl

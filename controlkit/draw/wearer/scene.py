@@ -34,17 +34,9 @@ from controlkit.draw.words.pull import (
 )
 from controlkit.mechanics.body.outline import project
 from controlkit.mechanics.body.pose import Pose
-from controlkit.mechanics.harness.layout import (
-    AXILLA_LOOP,
-    CHEST_STRAP,
-    CONTROL_STRAP,
-    FORK_INNER,
-    FORK_OUTER,
-    FRONT_STRAP,
-    SADDLE_STRAP,
-    SUSPENSOR,
-)
-from controlkit.mechanics.harness.pattern import SEWN
+from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL_STRAP
+from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP, SADDLE_STRAP, SUSPENSOR
+from controlkit.mechanics.harness.patterns.eight import FORK_INNER, FORK_OUTER, FRONT_STRAP
 from controlkit.units import show
 
 if TYPE_CHECKING:
@@ -133,8 +125,8 @@ def wearer_scene(
     """
     wearer = system.harness.wearer
     frame = _frame(wearer, pull.pose, view)
-    sewn = system.harness.crossing == SEWN
-    harness = harness_words(system.harness.pattern, sewn)
+    sewn = system.harness.layout.sewn
+    harness = harness_words(system.harness.pattern.name, sewn)
     worn = look(system.harness, pull, view)
     seen = _Seen(wearer=wearer, pull=pull, view=view, worn=worn, middle=harness[1], units=units)
     ring = has_ring(pull, sewn)

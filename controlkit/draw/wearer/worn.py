@@ -19,7 +19,6 @@ from controlkit.draw.wearer.seen import CrossbarArm, SeenHarness, SeenLine, Seen
 from controlkit.draw.words.pull import View
 from controlkit.mechanics.body.outline import directions, hidden, project
 from controlkit.mechanics.harness.layout import CONTROL_STRAP
-from controlkit.mechanics.harness.pattern import SEWN
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Harness, Pose, Pull, Wearer
@@ -48,7 +47,7 @@ def look(harness: Harness, pull: Pull, view: View) -> SeenHarness:
     SeenHarness
         Straps, ring, pads, crossbar and cable as the viewer sees them.
     """
-    wearer, sewn = harness.wearer, harness.crossing == SEWN
+    wearer, sewn = harness.wearer, harness.layout.sewn
     arm = _arm(wearer, pull)
     bar, pad = _crossbar(arm, pull)
     straps = {name: reaching(run, pull.ring) for name, run in pull.straps.items()} if sewn else pull.straps

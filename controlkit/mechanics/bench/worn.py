@@ -12,6 +12,7 @@ from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.chain.positions import FORWARD, POSITIONS
 from controlkit.mechanics.chain.single import SingleControl
+from controlkit.mechanics.harness.laws import CableLaw
 from controlkit.mechanics.harness.layout import CONTROL
 from controlkit.mechanics.harness.motion import Followed, follow
 from controlkit.mechanics.harness.pattern import LIMITS, Harness
@@ -243,7 +244,10 @@ class WornBench:
 
 @lru_cache(maxsize=64)
 def _comes(unhooked: Harness) -> float:
-    found = follow(unhooked, [Pose()], lambda _, give: (1.0 / give, DRAW, 0.0, DRAW))
+    def drawn(_: Pose, give: float) -> CableLaw:
+        return CableLaw(stiffness=1.0 / give, start=DRAW, rise=0.0, full=DRAW)
+
+    found = follow(unhooked, [Pose()], drawn)
     snug = float(found.donned.length[CONTROL])
     return snug - float(found.net.length[CONTROL, 0]) + DRAW / float(found.law.stiffness[0])
 

@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from controlkit.mechanics.inputs import number, within
 from controlkit.sources import Survey, survey
 from controlkit.units import InputError, show
 
@@ -39,34 +40,17 @@ ABOVE = (
 
 
 def _words(name: str) -> str:
+    """A name as words."""
     return re.sub("_", " ", name)
 
 
 def unknown_measure(name: str, order: tuple[str, ...]) -> str:
-    """Sentence for a name that is not a measurement.
-
-    Parameters
-    ----------
-    name : str
-        What was given
-    order : tuple of str
-        Names that exist
-
-    Returns
-    -------
-    str
-        The sentence
-
-    Examples
-    --------
-    >>> unknown_measure("height", ("stature",))
-    '"height" is not a measurement of the survey. Use one of: stature.'
-    """
+    """Sentence for a name that is not a measurement."""
     known = ", ".join(order)
     return f'"{name}" is not a measurement of the survey. Use one of: {known}.'
 
 
-def split_known(sex: str, given: dict[str, Any]) -> tuple[list[Any], dict[str, float]]:
+def split_known(sex: str, given: dict[str, Any]) -> tuple[dict[str, Any], dict[str, float]]:
     """Part what is known of a wearer into who it is and what was measured.
 
     Parameters
@@ -78,8 +62,8 @@ def split_known(sex: str, given: dict[str, Any]) -> tuple[list[Any], dict[str, f
 
     Returns
     -------
-    who : list
-        Side, level, residual share [-] and name, in the order of `Wearer`
+    who : dict
+        Side, level, residual share [-] and name, by name
     measures : dict
         Measurements by name [m, kg]
 
@@ -91,7 +75,7 @@ def split_known(sex: str, given: dict[str, Any]) -> tuple[list[Any], dict[str, f
     Examples
     --------
     >>> split_known("male", {"amputated": "left", "stature": 1.8})
-    (['left', 'transradial', 0.6, ''], {'stature': 1.8})
+    ({'amputated': 'left', 'level': 'transradial', 'residual_share': 0.6, 'name': ''}, {'stature': 1.8})
     """
     if sex not in CHOICES["sex"]:
         raise InputError(f'"{sex}" was given as sex. The survey has "female" and "male".')
@@ -99,61 +83,24 @@ def split_known(sex: str, given: dict[str, Any]) -> tuple[list[Any], dict[str, f
     for name in given:
         if name not in WHO and name not in order:
             raise InputError(unknown_measure(name, order))
-    who = [given.get(name, default) for name, default in WHO.items()]
+    who = {name: given.get(name, default) for name, default in WHO.items()}
     return who, {name: _number(name, v) for name, v in given.items() if name not in WHO}
 
 
 def _number(name: str, value: Any) -> float:
-    try:
-        number = float(value)
-    except (TypeError, ValueError):
-        number = float("nan")
-    if isinstance(value, (bool, str)) or not np.isfinite(number):
-        raise InputError(f"{_words(name).capitalize()} was given as {value!r}. Give one number, for example mm(1750).")
-    return number
+    """One measurement [m, kg]."""
+    return number(_words(name).capitalize(), value, "mm(1750)")
 
 
 @cache
 def statistics_of(sex: str) -> Survey:
-    """Survey statistics of one sex, read once.
-
-    Parameters
-    ----------
-    sex : str
-        "female" or "male"
-
-    Returns
-    -------
-    Survey
-        Means, spreads and correlations [m, kg]
-
-    Examples
-    --------
-    >>> statistics_of("male").n
-    4082
-    """
+    """Survey statistics of one sex [m, kg], read once."""
     return survey(sex)
 
 
 @cache
 def covariance_of(sex: str) -> Array:
-    """Covariance of the survey's measurements.
-
-    Parameters
-    ----------
-    sex : str
-        "female" or "male"
-
-    Returns
-    -------
-    ndarray
-        Covariance [m2, kg2, m kg], shape (24, 24)
-
-    Examples
-    --------
-    >>> covariance_of("male").shape
-    (24, 24)
-    """
+    """Covariance of the survey's measurements [m2, kg2, m kg], shape (24, 24)."""
     statistics = statistics_of(sex)
     spread = np.asarray(statistics.sd)
     return np.asarray(statistics.correlation) * np.outer(spread, spread)
@@ -183,15 +130,17 @@ def check_words(wearer: Any) -> None:
                 f'{_words(name).capitalize()} was given as "{getattr(wearer, name)}". '
                 f'Use "{allowed[0]}" or "{allowed[1]}".'
             )
-    if not 0.2 <= _number("residual_share", wearer.residual_share) <= 0.95:
-        raise InputError(
-            f"The residual limb was given as {wearer.residual_share:g} of the sound segment. "
-            "Give a share between 0.2 and 0.95."
-        )
+    within("The residual limb", wearer.residual_share, 0.2, 0.95, example="0.6", unit=" of the sound segment")
+
+
+def _kind(name: str) -> str:
+    """Kind of quantity by which a measurement is shown."""
+    return "mass" if name == "mass" else "length"
 
 
 def _shown(name: str, value: float) -> str:
-    return show(value, "mass" if name == "mass" else "length")
+    """A measurement in both unit systems."""
+    return show(value, _kind(name))
 
 
 def check_single(sex: str, measures: dict[str, float]) -> None:
@@ -218,13 +167,16 @@ def check_single(sex: str, measures: dict[str, float]) -> None:
         k = statistics.order.index(name)
         reach = CREDIBLE_SPREAD * statistics.sd[k]
         low, high = float(statistics.mean[k] - reach), float(statistics.mean[k] + reach)
-        if not low <= value <= high:
-            hint = " Lengths are in metres: write mm(1750) for 1750 mm." if value > 3.0 and name != "mass" else ""
-            raise InputError(
-                f"{_words(name).capitalize()} of {_shown(name, value)} is not credible for a "
-                f"{'woman' if sex == 'female' else 'man'}: give between {_shown(name, low)} and "
-                f"{_shown(name, high)}.{hint}"
-            )
+        within(
+            _words(name).capitalize(),
+            value,
+            low,
+            high,
+            example="mm(1750)",
+            of=_kind(name),
+            why=f"that is not credible for a {'woman' if sex == 'female' else 'man'}",
+            hint="lengths are in metres: write mm(1750) for 1750 mm" if value > 3.0 and name != "mass" else "",
+        )
 
 
 def check_together(sex: str, measures: dict[str, float]) -> None:
@@ -278,6 +230,7 @@ def check_together(sex: str, measures: dict[str, float]) -> None:
 
 @cache
 def _precision(sex: str, names: tuple[str, ...]) -> Array:
+    """Inverse covariance of some measurements."""
     index = [statistics_of(sex).order.index(name) for name in names]
     return np.asarray(np.linalg.inv(covariance_of(sex)[np.ix_(index, index)]))
 

@@ -25,6 +25,7 @@ CHIN = 0.870
 HAND_SHARE = 0.4  # palm's half-breadth over the forearm's radius at the elbow is near this; drawing only
 _LEVELS = 60
 _ROUND = 16
+_Ball = tuple[Array, float]  # centre and radius [m]
 
 
 @dataclass(frozen=True)
@@ -180,11 +181,12 @@ def outlines(wearer: Wearer, pose: Pose, view: str) -> tuple[Outline, ...]:
     shape, body = built(wearer), stand(wearer, pose)
     parts = [_trunk(wearer, shape, body, view), _head(wearer, view)]
     for side in (0, 1):
-        parts.extend(_arm(wearer, shape, body, pose, side, view))
+        parts.extend(_arm(wearer, shape, body, pose=pose, side=side, view=view))
     return tuple(sorted(parts, key=lambda part: part.depth))
 
 
 def _seen(points: Array, wearer: Wearer, view: str) -> tuple[Array, float]:
+    """Points in the picture, and how near to the viewer they are on the whole."""
     turned = to_right(points, wearer.amputated)
     _, towards = directions(view, wearer.amputated)
     return project(turned, view, wearer.amputated), float((turned @ towards).mean())
@@ -210,18 +212,28 @@ def _hull(first: Array, first_radius: float, last: Array, last_radius: float) ->
     )
 
 
-def _limb(
-    name: str,
-    start: Array,
-    start_radius: float,
-    end: Array,
-    end_radius: float,
-    wearer: Wearer,
-    view: str,
-    nearer: float = 0.0,
-) -> Outline:
-    ends, depth = _seen(np.stack([start, end]), wearer, view)
-    return Outline(name, _hull(ends[0], start_radius, ends[1], end_radius), True, depth + nearer)
+def _arm(wearer: Wearer, shape: Build, body: Posed, *, pose: Pose, side: int, view: str) -> list[Outline]:
+    """Upper arm and what hangs on it, each a limb between two balls."""
+    elbow = body.elbow[0, side]
+    heading = forearm_heading(body, pose, side)
+    wrist = elbow + shape.forearm[0] * heading
+    deltoid, arm = float(shape.deltoid[0]), float(shape.arm[0])
+
+    def limb(name: str, start: _Ball, end: _Ball, nearer: float) -> Outline:
+        ends, depth = _seen(np.stack([start[0], end[0]]), wearer, view)
+        return Outline(name, _hull(ends[0], start[1], ends[1], end[1]), True, depth + nearer)
+
+    before = "sound " if side else ""
+    parts = [limb(before + "upper arm", (body.joint[0, side], deltoid), (elbow, 0.82 * arm), 0.0)]
+    if side:
+        hand = wrist + 0.5 * wearer.hand_length * heading
+        parts.append(limb("sound forearm", (elbow, 0.80 * arm), (wrist, 0.52 * arm), 0.001))
+        parts.append(limb("sound hand", (wrist, 0.50 * arm), (hand, HAND_SHARE * arm), 0.002))
+        return parts
+    limb_end = elbow + wearer.residual_share * shape.forearm[0] * heading
+    parts.append(limb("socket", (elbow, 0.86 * arm), (wrist, 0.56 * arm), 0.001))
+    parts.append(limb("residual limb", (elbow, 0.74 * arm), (limb_end, 0.58 * arm), 0.002))
+    return parts
 
 
 def _trunk(wearer: Wearer, shape: Build, body: Posed, view: str) -> Outline:
@@ -258,6 +270,7 @@ def _width_at(ring: Array, level: Array) -> tuple[Array, Array]:
 
 
 def _head(wearer: Wearer, view: str) -> Outline:
+    """Head and neck as one oval."""
     top, chin = wearer.stature - wearer.suprasternale_height, CHIN * wearer.stature - wearer.suprasternale_height
     half = 0.5 * (top - chin)
     across = half * (0.82 if view == "side" else 0.68)
@@ -266,21 +279,3 @@ def _head(wearer: Wearer, view: str) -> Outline:
     if view == "side":
         points[:, 0] += 0.02 if wearer.amputated == "right" else -0.02
     return Outline("head", points, True, 0.30 if view == "back" else 0.02)
-
-
-def _arm(wearer: Wearer, shape: Build, body: Posed, pose: Pose, side: int, view: str) -> list[Outline]:
-    joint, elbow = body.joint[0, side], body.elbow[0, side]
-    heading = forearm_heading(body, pose, side)
-    wrist = elbow + shape.forearm[0] * heading
-    deltoid, arm = float(shape.deltoid[0]), float(shape.arm[0])
-    before = "sound " if side else ""
-    parts = [_limb(before + "upper arm", joint, deltoid, elbow, 0.82 * arm, wearer, view)]
-    if side:
-        hand = wrist + 0.5 * wearer.hand_length * heading
-        parts.append(_limb("sound forearm", elbow, 0.80 * arm, wrist, 0.52 * arm, wearer, view, 0.001))
-        parts.append(_limb("sound hand", wrist, 0.50 * arm, hand, HAND_SHARE * arm, wearer, view, 0.002))
-        return parts
-    stump = elbow + wearer.residual_share * shape.forearm[0] * heading
-    parts.append(_limb("socket", elbow, 0.86 * arm, wrist, 0.56 * arm, wearer, view, 0.001))
-    parts.append(_limb("residual limb", elbow, 0.74 * arm, stump, 0.58 * arm, wearer, view, 0.002))
-    return parts

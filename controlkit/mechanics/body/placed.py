@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from controlkit.mechanics.body.pose import POSE_RANGES, Pose
 from controlkit.mechanics.body.shape import ROOT, TRAPEZIUS, Build, build
 from controlkit.mechanics.surface.field import Field
-from controlkit.mechanics.surface.shapes import Capsules, Trunks, Union
+from controlkit.mechanics.surface.shapes import Capsules, Union
 from controlkit.sources import source
 
 __all__ = [
@@ -44,7 +44,7 @@ MOST_ASIDE = float(np.deg2rad(85.0))
 CLAVICLE_SHARE = 0.3  # clavicle elevation of scapular rotation [-], from memory of bone-pin work
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Posed:
     """Bodies in poses, one a row: joints, arm axes and the surface that straps lie on.
 
@@ -209,20 +209,22 @@ def place(build_: Build, who: NDArray[np.intp], poses: Sequence[Pose], more_flex
         np.concatenate([tip, joint, elbow, joint], axis=1),
         np.stack([cape, cape, deltoid, deltoid, arm, arm, *2 * [ROOT * deltoid]], axis=1),
     )
-    t = build_.trunks
-    trunks = Trunks(t.knots[who], t.curves[:, who], t.scale[who], t.top[who], t.bottom[who])
-    return Posed(Union(trunks, capsules), joint, elbow, axes, arm, a["socket_slip"])
+    return Posed(
+        surface=Union(build_.trunks.rows(who), capsules),
+        joint=joint,
+        elbow=elbow,
+        axes=axes,
+        arm=arm,
+        slip=a["socket_slip"],
+    )
 
 
 def _clear_of_chest(build_: Build, who: NDArray[np.intp], joint: Array, abduction: Array) -> Array:
     """Abduction of the sound arm, raised where it would press into the chest and shut the armpit on the loop."""
     rows, back = np.unique(np.column_stack([who, joint, abduction]), axis=0, return_inverse=True)
     who, joint, least = rows[:, 0].astype(np.intp), rows[:, 1:4], rows[:, 4]
-    t, far = build_.trunks, np.full((len(who), 1, 3), 9.0)
-    chest = Union(
-        Trunks(t.knots[who], t.curves[:, who], t.scale[who], t.top[who], t.bottom[who]),
-        Capsules(far, far, np.zeros((len(who), 1))),
-    )
+    far = np.full((len(who), 1, 3), 9.0)
+    chest = Union(build_.trunks.rows(who), Capsules(far, far, np.zeros((len(who), 1))))
     down = np.linspace(*NEAR_PIT, 5)
     field = Field(chest, np.repeat(np.arange(len(who)), len(down)))
 

@@ -47,28 +47,7 @@ def joints(wearer: Wearer, pose: Pose) -> dict[str, Array]:
 
 
 def forearm_heading(body: Posed, pose: Pose, side: int) -> Array:
-    """Direction from elbow to wrist.
-
-    Parameters
-    ----------
-    body : Posed
-        The posed body, one row
-    pose : Pose
-        Its pose
-    side : int
-        0 for the amputated side, 1 for the sound side, whose elbow hangs a little bent [-]
-
-    Returns
-    -------
-    ndarray
-        Direction, inner axes [-], shape (3,)
-
-    Examples
-    --------
-    >>> someone = Wearer.average("male")
-    >>> bool(forearm_heading(stand(someone, Pose()), Pose(), 0)[1] < -0.98)
-    True
-    """
+    """Direction from elbow to wrist, inner axes [-]; the elbow of the sound side (1) hangs a little bent."""
     front, along = body.axes[0, side, :, 0], body.axes[0, side, :, 1]
     bend = pose.elbow_flexion if side == 0 else np.deg2rad(10.0)
     return np.asarray(-np.cos(bend) * along + np.sin(bend) * front)

@@ -8,11 +8,11 @@ from typing import Any
 
 import numpy as np
 
-from controlkit.mechanics.inputs import number
-from controlkit.units import InputError, show
+from controlkit.mechanics.inputs import number, within
+from controlkit.units import InputError
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Pose:
     """Angles of one pose as a fitter sees them, the arm measured against the trunk.
 
@@ -65,19 +65,11 @@ class Pose:
 
     def __post_init__(self) -> None:
         for name, (low, high) in POSE_RANGES.items():
-            said = name.replace("_", " ").capitalize()
-            given = np.rad2deg(number(said, getattr(self, name), "deg(60)"))
-            if not low - 1e-6 <= given <= high + 1e-6:
-                raise InputError(
-                    f"{said} of {given:.4g} degrees was given. Give between {low:g} and {high:g} degrees; "
-                    "write deg(60) for 60 degrees."
-                )
-        slip = number("The slip of the socket", self.socket_slip, "mm(10)")
-        if not 0.0 <= slip <= MOST_SLIP:
-            raise InputError(
-                f"A slip of the socket of {show(slip, 'length')} was given. "
-                f"Give between 0 and {show(MOST_SLIP, 'length')}; beyond that the prosthesis has come off."
-            )
+            what, how = name.replace("_", " ").capitalize(), "write deg(60) for 60 degrees"
+            given = float(np.rad2deg(number(what, getattr(self, name), "deg(60)")))
+            within(what, given, low - 1e-6, high + 1e-6, example="deg(60)", unit=" degrees", hint=how)
+        off = "beyond that the prosthesis has come off"
+        within("The slip of the socket", self.socket_slip, 0.0, MOST_SLIP, example="mm(10)", of="length", hint=off)
 
 
 def posed(angles: Mapping[str, Any]) -> Pose:

@@ -33,7 +33,7 @@ ARMPIT_SHARE = 0.5  # how far the trunk narrows from the chest to the ribs at th
 NECK_LENGTH = 0.05  # least height of the trunk's top above the acromion: nearer knots make its outline swing out [m]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Build:
     """The fixed shape of some wearers, as arrays over wearers.
 
@@ -80,7 +80,7 @@ class Build:
 
 
 def section_girth(depth: Array, breadth: Array, squareness: Array, points: int = 400) -> Array:
-    r"""Girth of a rounded section.
+    r"""Girth of a rounded section, a superellipse.
 
     .. math:: |2x/d|^n + |2z/b|^n = 1
 
@@ -207,11 +207,11 @@ def build(wearers: Sequence[Wearer]) -> Build:
     knots_, depth_, breadth_, square_ = (np.stack(rows, axis=1) for rows in (knots, depth, breadth, square))
     curves = natural_spline(knots_, np.stack([np.log(depth_ / 2.0), np.log(breadth_ / 2.0), square_]))
     trunks = Trunks(
-        knots_,
-        curves,
-        m["chest_depth"] / 2.0,
-        np.stack([height["c7"], 0.07 * ones], axis=1),
-        np.stack([height["waist"] - 0.12, 0.12 * ones], axis=1),
+        knots=knots_,
+        curves=curves,
+        scale=m["chest_depth"] / 2.0,
+        top=np.stack([height["c7"], 0.07 * ones], axis=1),
+        bottom=np.stack([height["waist"] - 0.12, 0.12 * ones], axis=1),
     )
     flexed = m["biceps_circumference_flexed"] / (2.0 * np.pi)
     deltoid = DELTOID * flexed
@@ -227,16 +227,16 @@ def build(wearers: Sequence[Wearer]) -> Build:
     clavicle = np.stack([SHOULDER_DEPTH * m["chest_depth"] / 2.0 - 0.02, -0.01 * ones, 0.025 * ones], axis=1)
     clavicle_tip = np.stack([0.0 * ones, height["acromion"], m["biacromial_breadth"] / 2.0 - CLAVICLE_INSET], axis=1)
     return Build(
-        trunks,
-        height,
-        joint,
-        clavicle,
-        clavicle_tip,
-        acromion,
-        neck,
-        deltoid,
-        ARM_RELAXED * flexed,
-        m["acromion_radiale_length"] - JOINT_DROP * deltoid,
-        m["radiale_stylion_length"],
-        neck_radius,
+        trunks=trunks,
+        height=height,
+        joint=joint,
+        clavicle=clavicle,
+        clavicle_tip=clavicle_tip,
+        acromion=acromion,
+        neck=neck,
+        deltoid=deltoid,
+        arm=ARM_RELAXED * flexed,
+        upper_arm=m["acromion_radiale_length"] - JOINT_DROP * deltoid,
+        forearm=m["radiale_stylion_length"],
+        neck_radius=neck_radius,
     )

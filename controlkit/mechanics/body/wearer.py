@@ -6,6 +6,7 @@ from dataclasses import dataclass, fields, replace
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from controlkit.mechanics.body.credible import (
     WHO,
@@ -21,7 +22,7 @@ from controlkit.mechanics.body.credible import (
 from controlkit.units import InputError
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Wearer:
     """One person who wears the harness: the measurements that the mechanics needs.
 
@@ -186,7 +187,8 @@ class Wearer:
 
         Notes
         -----
-        Multivariate normal statistics of the survey.
+        Conditional mean of the multivariate normal (T. W. Anderson, An Introduction to Multivariate Statistical
+        Analysis, 3rd ed. 2003; cited from memory) with the statistics of the survey. Costs O(known^3).
 
         Examples
         --------
@@ -205,7 +207,7 @@ class Wearer:
             offset = np.array([measures[name] for name in measures]) - values[index]
             values = values + covariance[:, index] @ np.linalg.solve(covariance[np.ix_(index, index)], offset)
             values[index] = [measures[name] for name in measures]
-        return cls(sex, *who, *(float(v) for v in values))
+        return cls._of(sex, who, values)
 
     @classmethod
     def at_percentile(cls, sex: str, percentile: float, of: str = "stature", **who: Any) -> Wearer:
@@ -277,7 +279,7 @@ class Wearer:
         >>> len(Wearer.draw("female", 3, seed=1))
         3
         """
-        place, _ = split_known(sex, who)
+        person, _ = split_known(sex, who)
         statistics = statistics_of(sex)
         root = np.linalg.cholesky(covariance_of(sex))
         rng = np.random.default_rng(seed)
@@ -285,10 +287,16 @@ class Wearer:
         while len(found) < count:
             values = statistics.mean + root @ rng.standard_normal(len(statistics.order))
             try:
-                found.append(cls(sex, *place, *(float(v) for v in values)))
+                found.append(cls._of(sex, person, values))
             except InputError:
                 continue
         return tuple(found)
+
+    @classmethod
+    def _of(cls, sex: str, person: dict[str, Any], values: NDArray[np.float64]) -> Wearer:
+        """A wearer from measurements in the survey's order [m, kg]."""
+        measures: dict[str, Any] = dict(zip(statistics_of(sex).order, map(float, values), strict=True))
+        return cls(sex=sex, **person, **measures)
 
     def with_(self, **changes: Any) -> Wearer:
         """The same wearer with some entries changed, and checked again.

@@ -17,7 +17,8 @@ from controlkit.units import InputError
 
 
 def _pose(flexion: float, elbow: float, abduction: float = 10.0) -> Pose:
-    return Pose(*(float(np.deg2rad(angle)) for angle in (flexion, abduction, elbow)))
+    arm, away, bent = (float(np.deg2rad(angle)) for angle in (flexion, abduction, elbow))
+    return Pose(arm_flexion=arm, arm_abduction=away, elbow_flexion=bent)
 
 
 POSITIONS: Mapping[str, Pose] = MappingProxyType(

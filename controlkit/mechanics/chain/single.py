@@ -18,6 +18,7 @@ from controlkit.mechanics.chain.effort import HELD, fatigue
 from controlkit.mechanics.chain.results import Excursion, Motion, Pull
 from controlkit.mechanics.device import Device, VoluntaryOpening
 from controlkit.mechanics.harness import outcomes
+from controlkit.mechanics.harness.laws import CableLaw
 from controlkit.mechanics.harness.layout import CONTROL, CONTROL_STRAP
 from controlkit.mechanics.harness.motion import Followed, follow
 from controlkit.mechanics.harness.pattern import Harness
@@ -267,7 +268,7 @@ class SingleControl:
         """Lines of the cable found so far; an answer taken from here is the same, only sooner."""
         return {}
 
-    def law(self, pose: Pose, strap_give: float) -> tuple[float, ...]:
+    def law(self, pose: Pose, strap_give: float) -> CableLaw:
         """Cable and device as the control strap feels them; `harness.motion.follow` and `suspend` ask for it.
 
         Parameters
@@ -279,15 +280,20 @@ class SingleControl:
 
         Returns
         -------
-        tuple of float
-            Stiffness [N/m], force at which the device moves [N], its rise [N/m], force at full travel [N], and
-            the cable that the elbow has taken up [m]
+        CableLaw
+            Stiffness, forces at the harness, and the cable that the elbow has taken up
         """
         line = self.line(pose.elbow_flexion)
         start, full = self.device.force(0.0), self.device.force(self.device.travel)
         rise = (full - start) / self.device.travel
         give = strap_give + line.give
-        return 1.0 / give, start / line.efficiency, rise / line.efficiency, full / line.efficiency, line.take_up
+        return CableLaw(
+            stiffness=1.0 / give,
+            start=start / line.efficiency,
+            rise=rise / line.efficiency,
+            full=full / line.efficiency,
+            take_up=line.take_up,
+        )
 
     def answer(self, found: Followed, asked: int) -> Pull:
         """Read one pose of a motion that has been followed.

@@ -1,12 +1,10 @@
 """Harness patterns, the net of their straps, and how skin holds them."""
 
 from controlkit.mechanics.harness.laws import Straps
-from controlkit.mechanics.harness.pattern import (
+from controlkit.mechanics.harness.pattern import LIMITS, Harness, Pattern, Placement
+from controlkit.mechanics.harness.patterns import (
     CHEST_LIMITS,
-    LIMITS,
     PATTERNS,
-    Harness,
-    Placement,
     chest_strap,
     figure_of_eight,
     figure_of_nine,
@@ -18,6 +16,7 @@ __all__ = [
     "LIMITS",
     "PATTERNS",
     "Harness",
+    "Pattern",
     "Placement",
     "Skin",
     "Straps",

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.harness.laws import Pull, Webbing
+from controlkit.mechanics.harness.laws import ControlLaw, Webbing
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
 from controlkit.mechanics.harness.loop import loop_pull
 from controlkit.mechanics.harness.skin import Skin, hold
@@ -27,7 +27,7 @@ CLOSER = 1e-2  # or once they have left this share of it: the straps' next pass 
 _LIFT = 1e-4  # [m/N] how far off the skin a junction may be for one newton that presses it on
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Geometry:
     """How runs lengthen, and the skin under the junctions, near the present place.
 
@@ -55,7 +55,7 @@ class Geometry:
     ring: Array
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Laws:
     """What pulls and holds at every station, and which station comes before which.
 
@@ -65,7 +65,7 @@ class Laws:
         Station that precedes each in the motion, -1 after donning [-], shape (stations,)
     webbing : Webbing
         Every run as webbing, shape (runs, stations); the control strap's row is not used
-    control : Pull
+    control : ControlLaw
         Control strap, cable and device
     skin : Skin
         How the skin holds
@@ -81,7 +81,7 @@ class Laws:
 
     before: Index
     webbing: Webbing
-    control: Pull
+    control: ControlLaw
     skin: Skin
     donned: Array
     friction: Array
@@ -106,18 +106,18 @@ class Laws:
             Those stations
         """
         return Laws(
-            np.full(len(which), -1),
-            self.webbing.pick(which),
-            self.control.pick(which),
-            self.skin,
-            donned,
-            self.friction[which],
-            self.ratio[which],
-            crept,
+            before=np.full(len(which), -1),
+            webbing=self.webbing.pick(which),
+            control=self.control.pick(which),
+            skin=self.skin,
+            donned=donned,
+            friction=self.friction[which],
+            ratio=self.ratio[which],
+            crept=crept,
         )
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Forces:
     """What pulls and holds at one place of the junctions.
 
@@ -171,6 +171,12 @@ class Balance:
             Shift of the unknowns [m], shape (stations, unknowns)
         forces : Forces
             What pulls and holds at the present place
+
+        Notes
+        -----
+        Newton's method with backtracking on the force left over (J. Nocedal and S. J. Wright, Numerical Optimization,
+        2nd ed. 2006; cited from memory), in the tangent plane where a junction presses on the skin. A small step costs
+        O(stations x (runs x unknowns^2 + unknowns^3)), with three unknowns a junction; straps are not touched.
         """
         shift = np.zeros(near.slope.shape[1:])
         forces, step = self._evaluate(near, shift)
@@ -197,17 +203,27 @@ class Balance:
         bent = np.matmul(near.bend, shift[None, :, :, None])[..., 0]
         slope = near.slope + bent
         length = near.length + ((near.slope + 0.5 * bent) * shift).sum(axis=2)
-        tension, rates, crept, slides = self._pull(length)
+        tension, rates, crept, slides = self._tensions(length)
         force = -(tension[..., None] * slope).sum(axis=0)
         stiff = (tension[..., None, None] * near.bend).sum(axis=0)
         along = slope.transpose(1, 0, 2)
         stiff += np.matmul(np.matmul(along.transpose(0, 2, 1), rates.transpose(2, 0, 1)), along)
         laws = self.laws
-        held = hold(laws.donned, laws.before, near.ring + shift[:, :3], laws.skin.stiffness, laws.friction)
+        ring = near.ring + shift[:, :3]
+        held = hold(ring, laws.before, donned=laws.donned, stiffness=laws.skin.stiffness, limit=laws.friction)
         force[:, :3] += held.force
         stiff[:, :3, :3] += held.rate
         step, residual = self._step(near, shift, force, stiff)
-        return Forces(tension, crept, slides, held.force, held.anchor, held.slips, residual), step
+        forces = Forces(
+            tension=tension,
+            crept=crept,
+            slides=slides,
+            skin=held.force,
+            anchor=held.anchor,
+            slipped=held.slips,
+            residual=residual,
+        )
+        return forces, step
 
     def _step(self, near: Geometry, shift: Array, force: Array, stiff: Array) -> tuple[Array, Array]:
         """Newton step, junctions that press on the skin staying on it."""
@@ -234,7 +250,7 @@ class Balance:
         matrix += 1e5 * (np.eye(unknowns) - flat) + (0.01 + self.damping) * np.eye(unknowns)
         return np.linalg.solve(matrix, left)[..., 0] + onto, residual
 
-    def _pull(self, length: Array) -> tuple[Array, Array, Array, Mask]:
+    def _tensions(self, length: Array) -> tuple[Array, Array, Array, Mask]:
         """Tensions of all runs, how they change with the runs' lengths, and what has crept."""
         laws, runs = self.laws, len(length)
         tension, rate = laws.webbing.pull(length)
@@ -244,7 +260,7 @@ class Balance:
         every = np.arange(length.shape[1])
         over, under = (laws.webbing.pick(every, run) for run in (OVER, UNDER))
         pair = slice(OVER, UNDER + 1)
-        loop = loop_pull(over, under, length[pair], laws.crept, laws.before, laws.ratio)
+        loop = loop_pull(over, under, length[pair], before=laws.before, donned=laws.crept, ratio=laws.ratio)
         tension[pair], rates[pair, pair] = loop.tension, loop.rate
         return tension, rates, loop.crept, loop.slips
 
@@ -274,5 +290,6 @@ def levels_of(before: Index) -> list[Index]:
 
 
 def _capped(shift: Array, most: float) -> Array:
+    """Shifts of at most some length, in their own directions."""
     size = np.sqrt((shift * shift).sum(axis=1))
     return np.asarray(shift * np.minimum(1.0, most / np.maximum(size, 1e-12))[:, None])

@@ -8,15 +8,15 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.body.placed import Posed, place
+from controlkit.mechanics.body.placed import place
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.remembered import built, stand
-from controlkit.mechanics.body.shape import Build
 from controlkit.mechanics.harness import route
-from controlkit.mechanics.harness.layout import OVER, UNDER, Layout
+from controlkit.mechanics.harness.layout import OVER, UNDER, Layout, Run
 from controlkit.mechanics.harness.loop import split
 from controlkit.mechanics.harness.net import PATCH
 from controlkit.mechanics.harness.pattern import Harness
+from controlkit.mechanics.harness.route import Bodies, Fitted, Span
 from controlkit.mechanics.surface.field import Field
 from controlkit.mechanics.surface.shapes import Union
 from controlkit.mechanics.surface.taut import path_length, tighten
@@ -30,7 +30,7 @@ LEAST_LOOP = 0.25
 """A loop shorter than this has slid off the shoulder [m]."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Donned:
     """A harness as put on, arm hanging, before any pull.
 
@@ -81,19 +81,20 @@ def don(harness: Harness, near: Donned | None = None) -> Donned:
         If the axilla loop has no hold on the sound shoulder with the ring there
     """
     shape, layout, who = built(harness.wearer), harness.layout, np.zeros(1, dtype=np.intp)
-    body = stand(harness.wearer, REST)
+    body = Bodies(shape, who, stand(harness.wearer, REST))
+    surface = body.posed.surface
     ring = route.on_back(
-        body.surface, who, shape.height["c7"] - harness.ring_below_c7, np.array([-harness.ring_to_sound_side])
+        surface, who, shape.height["c7"] - harness.ring_below_c7, np.array([-harness.ring_to_sound_side])
     )
-    places = {"ring": ring, **anchored(harness, shape, who, body)}
-    nodes, pair = _loop(harness, shape, body, places, near) if layout.loops else ([], None)
+    places = {"ring": ring, **anchored(harness, body)}
+    nodes, pair = _loop(harness, body, places, near) if layout.loops else ([], None)
     for k, run in enumerate(layout.runs[len(nodes) :], len(nodes)):
-        ends = places[run.start], places[run.end]
+        start, end = places[run.start], places[run.end]
         if near is None or run.laid:
-            nodes.append(route.rough(run, shape, who, body, *ends))
+            nodes.append(harness.pattern.rough(Span(run=run, bodies=body, start=start, end=end)))
         else:
-            nodes.append(pin(near.nodes[k], *ends))
-    nodes, length = _pull_taut(layout, body.surface, nodes)
+            nodes.append(pin(near.nodes[k], start, end))
+    nodes, length = _pull_taut(layout, surface, nodes)
     arms = np.zeros((len(layout.runs), 3))
     if layout.sewn:
         for k, run in enumerate(layout.runs):
@@ -101,48 +102,29 @@ def don(harness: Harness, near: Donned | None = None) -> Donned:
                 heading = nodes[k][0, 1] - nodes[k][0, 0]
                 arms[k] = PATCH * heading / np.linalg.norm(heading)
                 nodes[k] = pin(nodes[k], ring + arms[k], nodes[k][:, -1])
-        nodes, length = _pull_taut(layout, body.surface, nodes)
+        nodes, length = _pull_taut(layout, surface, nodes)
     junction = np.stack([places[name][0] for name in layout.junctions])
-    return Donned(junction, arms, length, pair, tuple(nodes))
+    return Donned(junction=junction, arms=arms, length=length, pair=pair, nodes=tuple(nodes))
 
 
-def anchored(harness: Harness, shape: Build, who: Index, posed: Posed) -> dict[str, Array]:
-    """The places that a harness's straps are fixed to, in every pose.
-
-    Parameters
-    ----------
-    harness : Harness
-        The harness
-    shape : Build
-        Shapes
-    who : ndarray
-        Wearer of each body [-], shape (bodies,)
-    posed : Posed
-        Bodies
-
-    Returns
-    -------
-    dict
-        Points by name [m], shape (bodies, 3)
-    """
-    crossbar = np.full(len(who), float(harness.crossbar))
-    return route.anchors(harness.layout, shape, who, posed, crossbar, shape.height["c7"][who] - harness.ring_below_c7)
+def anchored(harness: Harness, bodies: Bodies) -> dict[str, Array]:
+    """The places that a harness's straps are fixed to, by name, on each of its wearer's bodies."""
+    fitted = Fitted(bodies=bodies, crossbar=harness.crossbar, ring_below_c7=harness.ring_below_c7)
+    return harness.pattern.anchors(fitted)
 
 
-def _loop(
-    harness: Harness, shape: Build, body: Posed, places: dict[str, Array], near: Donned | None
-) -> tuple[list[Array], Array]:
+def _loop(harness: Harness, body: Bodies, places: dict[str, Array], near: Donned | None) -> tuple[list[Array], Array]:
     """Legs of the axilla loop on donning, and both in one."""
-    layout, who = harness.layout, np.zeros(1, dtype=np.intp)
+    layout, surface = harness.layout, body.posed.surface
     first, last = places[layout.runs[OVER].start], places[layout.runs[UNDER].start]
     if near is None or near.pair is None:
-        rough = route.rough_loop(layout, shape, who, body, first, last)
+        rough = route.axilla_loop(Span(run=layout.runs[OVER], bodies=body, start=first, end=last))
     else:
         rough = pin(near.pair, first, last)
-    taut = tighten(body.surface, who, rough)
+    taut = tighten(surface, body.who, rough)
     if not taut.settled.all() or taut.length[0] < LEAST_LOOP:
         raise InputError(_no_hold(harness))
-    legs = legs_of(layout, body.surface, who, taut.nodes)
+    legs = legs_of(layout, surface, body.who, taut.nodes)
     return [leg.copy() for leg in legs], taut.nodes
 
 
@@ -158,6 +140,7 @@ def _pull_taut(layout: Layout, union: Union, nodes: list[Array]) -> tuple[list[A
 
 
 def _no_hold(harness: Harness) -> str:
+    """Sentence for a loop that slides off the sound shoulder."""
     where = f"{show(harness.ring_below_c7, 'length')} below C7 and {show(harness.ring_to_sound_side, 'length')}"
     return (
         f"With the ring {where} to the sound side the axilla loop has no hold on the "
@@ -166,31 +149,14 @@ def _no_hold(harness: Harness) -> str:
 
 
 def legs_of(layout: Layout, union: Union, body: Index, pairs: Array) -> tuple[Array, Array]:
-    """Legs that meet on the skin of the sound side: the point between nodes lies a trace inside.
-
-    Parameters
-    ----------
-    layout : Layout
-        The pattern
-    union : Union
-        Surfaces
-    body : ndarray
-        Body of each pair [-], shape (pairs,)
-    pairs : ndarray
-        Both legs in one [m], shape (pairs, nodes, 3)
-
-    Returns
-    -------
-    over, under : ndarray
-        Runs from their starts to the place where they meet [m], shape (pairs, nodes, 3)
-    """
+    """Both legs of loops, meeting on the skin of the sound side: the point between nodes lies a trace inside."""
     over, under = split(pairs, layout.runs[OVER].nodes)
     over[:, -1] = under[:, -1] = Field(union, body).onto(np.ascontiguousarray(over[:, -1].T), 3).T
     return over, under
 
 
 def legs_at(
-    harness: Harness, shape: Build, bodies: Posed, poses: Sequence[Pose], donned: Donned, places: dict[str, Array]
+    harness: Harness, *, bodies: Bodies, poses: Sequence[Pose], donned: Donned, places: dict[str, Array]
 ) -> tuple[Array, Array]:
     """The two legs on the sound side at every station, junctions held.
 
@@ -198,10 +164,8 @@ def legs_at(
     ----------
     harness : Harness
         The harness
-    shape : Build
-        The wearer's shape
-    bodies : Posed
-        Bodies at the stations
+    bodies : Bodies
+        The wearer's bodies at the stations
     poses : sequence of Pose
         Poses of the stations
     donned : Donned
@@ -220,7 +184,7 @@ def legs_at(
     """
     layout = harness.layout
     if donned.pair is None:
-        return _round_chest(harness, shape, bodies, places)
+        return _anchored_legs(harness, bodies, places)
     kind_of = [(pose.sound_arm_abduction, pose.sound_scapular_abduction) for pose in poses]
     kinds = list(dict.fromkeys(kind_of))
     if len(kinds) == 1 and layout.sewn:
@@ -229,42 +193,30 @@ def legs_at(
     pairs = np.repeat(donned.pair, len(kinds), axis=0)
     if len(kinds) > 1:
         who = np.zeros(len(kinds), dtype=np.intp)
-        some = place(shape, who, [poses[k] for k in first])
+        some = Bodies(bodies.build, who, place(bodies.build, who, [poses[k] for k in first]))
         ring = np.repeat(donned.junction[:1], len(kinds), axis=0)
-        rough = route.rough_loop(layout, shape, who, some, ring, ring)
-        pairs = tighten(bodies.surface, first, rough).nodes
-    over, under = legs_of(layout, bodies.surface, first, pairs)
+        rough = route.axilla_loop(Span(run=layout.runs[OVER], bodies=some, start=ring, end=ring))
+        pairs = tighten(bodies.posed.surface, first, rough).nodes
+    over, under = legs_of(layout, bodies.posed.surface, first, pairs)
     each = np.array([kinds.index(kind) for kind in kind_of])
     if layout.sewn:
         over, under = (pin(leg, donned.junction[:1] + donned.arms[k], leg[:, -1]) for k, leg in ((0, over), (1, under)))
     return over[each], under[each]
 
 
-def _round_chest(harness: Harness, shape: Build, bodies: Posed, places: dict[str, Array]) -> tuple[Array, Array]:
-    """Legs of a chest strap at every station, its branch held."""
-    count = len(bodies.arm)
-    who, each = np.zeros(count, dtype=np.intp), np.arange(count)
-    laid, rough = (
-        route.rough(run, shape, who, bodies, places[run.start], places[run.end])
-        for run in (harness.layout.runs[k] for k in (OVER, UNDER))
-    )
-    return laid, tighten(bodies.surface, each, rough).nodes
+def _anchored_legs(harness: Harness, bodies: Bodies, places: dict[str, Array]) -> tuple[Array, Array]:
+    """Legs that meet at an anchor instead, at every station; taut unless they are laid."""
+    over, under = (harness.layout.runs[k] for k in (OVER, UNDER))
+
+    def leg(run: Run) -> Array:
+        span = Span(run=run, bodies=bodies, start=places[run.start], end=places[run.end])
+        rough = harness.pattern.rough(span)
+        return rough if run.laid else tighten(bodies.posed.surface, np.arange(len(rough)), rough).nodes
+
+    return leg(over), leg(under)
 
 
 def pin(nodes: Array, start: Array, end: Array) -> Array:
-    """Runs of a similar question, bent so that their ends are where they must be now.
-
-    Parameters
-    ----------
-    nodes : ndarray
-        Runs [m], shape (stations, nodes, 3)
-    start, end : ndarray
-        Where each begins and ends now [m], shape (stations, 3)
-
-    Returns
-    -------
-    ndarray
-        Bent runs [m], shape (stations, nodes, 3)
-    """
+    """Runs of a similar question, bent so that their ends are where they must be now."""
     share = np.linspace(0.0, 1.0, nodes.shape[1])[None, :, None]
     return np.asarray(nodes + (1.0 - share) * (start - nodes[:, 0])[:, None] + share * (end - nodes[:, -1])[:, None])

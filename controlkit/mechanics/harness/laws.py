@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.inputs import number
+from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.inputs import within
 from controlkit.sources import source
-from controlkit.units import InputError
 
 Array = NDArray[np.float64]
 
@@ -20,7 +21,7 @@ TOE = 0.002
 _CORNER = 0.3  # [N] rounds the corners between the branches of a pull
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Straps:
     """What the straps of a harness are made of.
 
@@ -68,11 +69,7 @@ class Straps:
             "narrow": (0.005, 0.05, "mm(13)"),
         }
         for name, (low, high, example) in limits.items():
-            value = number(f"The straps' {name.replace('_', ' ')}", getattr(self, name), example)
-            if not low <= value <= high:
-                raise InputError(
-                    f"The straps' {name.replace('_', ' ')} was given as {value:g}. Give between {low:g} and {high:g}."
-                )
+            within(f"The straps' {name.replace('_', ' ')}", getattr(self, name), low, high, example=example)
 
 
 @dataclass(frozen=True)
@@ -145,12 +142,44 @@ class Webbing:
             Those straps
         """
         rows = (...,) if run is None else (run,)
-        parts = (self.free, self.stiffness, self.soft, self.reach)
-        return Webbing(*(part if part.ndim == 0 else part[(*rows, which)] for part in parts))
+
+        def some(part: Array) -> Array:
+            return part if part.ndim == 0 else part[(*rows, which)]
+
+        return Webbing(some(self.free), some(self.stiffness), some(self.soft), some(self.reach))
 
 
-@dataclass(frozen=True)
-class Pull:
+@dataclass(frozen=True, kw_only=True)
+class CableLaw:
+    """Cable and device as the control strap feels them in one pose.
+
+    Attributes
+    ----------
+    stiffness : float
+        Of strap and cable together [N/m]
+    start : float
+        Force at the harness at which the device begins to move [N]
+    rise : float
+        Rise of that force with travel [N/m]
+    full : float
+        Force at the harness for full travel [N]
+    take_up : float
+        Cable that the elbow has taken up [m]
+    """
+
+    stiffness: float
+    start: float
+    rise: float
+    full: float
+    take_up: float = 0.0
+
+
+Law = Callable[[Pose, float], CableLaw]
+"""From a pose and the control strap's own give [m/N] to the law of cable and device there."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ControlLaw:
     """Control strap, cable and device in series: nothing, then stiff, then the device moves.
 
     Attributes
@@ -172,6 +201,27 @@ class Pull:
     start: Array
     rate: Array
     full: Array
+
+    @classmethod
+    def of(cls, laws: Sequence[CableLaw], snug: Array) -> ControlLaw:
+        """What a strap does whose cable and device obey some laws, one a station.
+
+        Parameters
+        ----------
+        laws : sequence of CableLaw
+            Laws
+        snug : ndarray
+            Length of the strap without slack, nothing taken up at the elbow [m], shape (straps,)
+
+        Returns
+        -------
+        ControlLaw
+            One a law
+        """
+        stiffness, start, rate, full, taken = np.array(
+            [(law.stiffness, law.start, law.rise, law.full, law.take_up) for law in laws]
+        ).T
+        return cls(free=snug - taken, stiffness=stiffness, start=start, rate=rate, full=full)
 
     def pull(self, length: Array) -> tuple[Array, Array]:
         """Tension and its rate at a length.
@@ -196,7 +246,8 @@ class Pull:
         Examples
         --------
         >>> import numpy as np
-        >>> cable = Pull(*(np.array([v]) for v in (0.4, 20000.0, 30.0, 300.0, 42.0)))
+        >>> law = CableLaw(stiffness=20000.0, start=30.0, rise=300.0, full=42.0)
+        >>> cable = ControlLaw.of([law], snug=np.array([0.4]))
         >>> float(cable.pull(np.array([0.42]))[0][0].round(1))
         35.2
         """
@@ -213,7 +264,7 @@ class Pull:
         rate = (weight[0] * taut_rate + weight[1] * moving_rate) / total
         return tension, np.where(tension > 0.0, rate, 0.0)
 
-    def pick(self, which: NDArray[np.intp]) -> Pull:
+    def pick(self, which: NDArray[np.intp]) -> ControlLaw:
         """Some of these pulls.
 
         Parameters
@@ -223,10 +274,16 @@ class Pull:
 
         Returns
         -------
-        Pull
+        ControlLaw
             Those pulls
         """
-        return Pull(self.free[which], self.stiffness[which], self.start[which], self.rate[which], self.full[which])
+        return ControlLaw(
+            free=self.free[which],
+            stiffness=self.stiffness[which],
+            start=self.start[which],
+            rate=self.rate[which],
+            full=self.full[which],
+        )
 
     def travel(self, length: Array) -> Array:
         """How far the cable has travelled at the device's end.
@@ -244,7 +301,8 @@ class Pull:
         Examples
         --------
         >>> import numpy as np
-        >>> cable = Pull(*(np.array([v]) for v in (0.4, 20000.0, 30.0, 300.0, 42.0)))
+        >>> law = CableLaw(stiffness=20000.0, start=30.0, rise=300.0, full=42.0)
+        >>> cable = ControlLaw.of([law], snug=np.array([0.4]))
         >>> float(cable.travel(np.array([0.42]))[0].round(4))
         0.0172
         """
@@ -254,6 +312,7 @@ class Pull:
 
 
 def _toe(extension: Array, stiffness: Array) -> tuple[Array, Array]:
+    """Tension and its rate where webbing takes up its load over `TOE`."""
     stretched = np.maximum(extension, 0.0)
     within = np.minimum(stretched, TOE)
     return stiffness * (within * within / (2.0 * TOE) + (stretched - within)), stiffness * within / TOE

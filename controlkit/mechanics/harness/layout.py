@@ -7,10 +7,8 @@ from dataclasses import dataclass
 OVER, UNDER, CONTROL = 0, 1, 2
 """Places of the runs that all patterns have: two legs that meet on the sound side, and the control strap [-]."""
 
-AXILLA_LOOP, CHEST_STRAP = "axilla loop", "chest strap"
-CONTROL_STRAP, FRONT_STRAP = "control attachment strap", "anterior support strap"
-FORK_INNER, FORK_OUTER = "inner leg of the inverted Y", "outer leg of the inverted Y"
-SADDLE_STRAP, SUSPENSOR = "saddle strap", "saddle suspensor"
+AXILLA_LOOP, CONTROL_STRAP = "axilla loop", "control attachment strap"
+"""Straps of more than one pattern."""
 
 LONG, SHORT = 45, 13
 """Nodes of a strap, and of the short legs of an inverted Y [-]."""
@@ -34,6 +32,8 @@ class Run:
         Whether an elastic section is sewn into it
     laid : bool
         Whether friction keeps it where it was laid, so that its course is not the shortest
+    buckle : str
+        Which choice of harness or pattern lets it out or takes it in at a buckle of its own [m]; none unless named
     """
 
     strap: str
@@ -43,6 +43,13 @@ class Run:
     narrow: bool = False
     elastic: bool = False
     laid: bool = False
+    buckle: str = ""
+
+
+LOOP = (Run(AXILLA_LOOP, "ring", "armpit"), Run(AXILLA_LOOP, "ring", "armpit"))
+"""Both legs of an axilla loop."""
+CONTROL_RUN = Run(CONTROL_STRAP, "ring", "crossbar")
+"""The control attachment strap."""
 
 
 @dataclass(frozen=True)
@@ -91,7 +98,7 @@ class Layout:
 
         Examples
         --------
-        >>> figure_of_eight_layout(fork=False).of("axilla loop")
+        >>> Layout((*LOOP, CONTROL_RUN), ("ring",)).of("axilla loop")
         (0, 1)
         """
         return tuple(k for k, run in enumerate(self.runs) if run.strap == strap)
@@ -111,84 +118,7 @@ class Layout:
 
         Examples
         --------
-        >>> figure_of_eight_layout(fork=True).junction("fork")
-        1
+        >>> Layout((*LOOP, CONTROL_RUN), ("ring",)).junction("armpit")
+        -1
         """
         return self.junctions.index(name) if name in self.junctions else -1
-
-
-_LOOP = (Run(AXILLA_LOOP, "ring", "armpit"), Run(AXILLA_LOOP, "ring", "armpit"))
-_CONTROL = Run(CONTROL_STRAP, "ring", "crossbar")
-
-
-def figure_of_eight_layout(*, fork: bool, elastic: bool = True, sewn: bool = False) -> Layout:
-    """Axilla loop, control strap and anterior support strap, with or without the inverted Y.
-
-    Parameters
-    ----------
-    fork : bool
-        Whether the anterior support strap divides into an inverted Y at a junction of its own
-    elastic : bool
-        Whether it has an elastic section
-    sewn : bool
-        Whether straps are sewn to each other where they cross, instead of meeting at a ring
-
-    Returns
-    -------
-    Layout
-        The net
-
-    Examples
-    --------
-    >>> len(figure_of_eight_layout(fork=True).runs)
-    6
-    """
-    crossing = "sewn cross-point" if sewn else "ring"
-    if not fork:
-        front = (Run(FRONT_STRAP, "ring", "pad front", elastic=elastic),)
-        return Layout((*_LOOP, _CONTROL, *front), ("ring",), sewn, crossing)
-    legs = (
-        Run(FRONT_STRAP, "ring", "fork", elastic=elastic),
-        Run(FORK_INNER, "fork", "pad inner", SHORT, narrow=True),
-        Run(FORK_OUTER, "fork", "pad outer", SHORT, narrow=True),
-    )
-    return Layout((*_LOOP, _CONTROL, *legs), ("ring", "fork"), sewn, crossing)
-
-
-def figure_of_nine_layout() -> Layout:
-    """Axilla loop and control strap alone: nothing holds the socket up.
-
-    Returns
-    -------
-    Layout
-        The net
-
-    Examples
-    --------
-    >>> figure_of_nine_layout().straps
-    ('axilla loop', 'control attachment strap')
-    """
-    return Layout((*_LOOP, _CONTROL), ("ring",))
-
-
-def chest_strap_layout() -> Layout:
-    """A strap round the chest that ends on a shoulder saddle; the control strap branches off it on the back.
-
-    Returns
-    -------
-    Layout
-        The net
-
-    Examples
-    --------
-    >>> chest_strap_layout().junctions
-    ('ring',)
-    """
-    runs = (
-        Run(CHEST_STRAP, "saddle front", "flank", laid=True),
-        Run(CHEST_STRAP, "ring", "flank"),
-        _CONTROL,
-        Run(SADDLE_STRAP, "ring", "saddle back"),
-        Run(SUSPENSOR, "saddle top", "pad outer", elastic=False),
-    )
-    return Layout(runs, ("ring",), crossing="branch of the control strap")

@@ -43,7 +43,7 @@ class LoopPull:
 
 
 def loop_pull(
-    over: Webbing, under: Webbing, length: Array, donned: Array, before: NDArray[np.intp], ratio: Array
+    over: Webbing, under: Webbing, length: Array, *, before: NDArray[np.intp], donned: Array, ratio: Array
 ) -> LoopPull:
     r"""Tensions of the legs of loops that rub on the shoulder they go round.
 
@@ -55,10 +55,10 @@ def loop_pull(
         The legs, as if each ended under the armpit
     length : ndarray
         Lengths of the legs [m], shape (2, loops)
-    donned : ndarray
-        Webbing that had crept before the first station [m], shape (loops,)
     before : ndarray
         Station before each, -1 after donning; it stands earlier in the row [-], shape (loops,)
+    donned : ndarray
+        Webbing that had crept before the first station [m], shape (loops,)
     ratio : ndarray
         Largest ratio of the tensions, 1 without friction [-], shape (loops,)
 
@@ -69,20 +69,22 @@ def loop_pull(
 
     Notes
     -----
-    A loop keeps what has crept until a limit of its tensions pushes it on, as a rod with play.
+    A loop keeps what has crept until a limit of its tensions pushes it on, as a rod with play: the play operator
+    (M. A. Krasnosel'skii and A. V. Pokrovskii, Systems with Hysteresis, 1989; cited from memory), between the limits of
+    the capstan equation. Costs O(loops), one after the other.
 
     Examples
     --------
     >>> import numpy as np
     >>> leg = Webbing(np.array([0.3]), np.array([50000.0]))
     >>> lengths, first = np.array([[0.303], [0.300]]), np.array([-1])
-    >>> free = loop_pull(leg, leg, lengths, np.zeros(1), first, np.ones(1))
+    >>> free = loop_pull(leg, leg, lengths, before=first, donned=np.zeros(1), ratio=np.ones(1))
     >>> bool(abs(free.tension[0, 0] - free.tension[1, 0]) < 1e-6)
     True
     """
     extension = np.stack([length[0] - over.free, length[1] - under.free])
     total, hard, soft = extension.sum(axis=0), over.stiffness, under.stiffness
-    stretch = _share(total, np.stack([hard, ratio * hard]), np.stack([ratio * soft, soft]))
+    stretch = _stretch_of_first(total, np.stack([hard, ratio * hard]), np.stack([ratio * soft, soft]))
     least = extension[0] - stretch[0]  # more must creep where the upper leg pulls too hard
     most = np.where(total > 0.0, extension[0] - stretch[1], -extension[1])
     crept, slips = np.empty_like(donned), np.empty(len(donned), dtype=bool)
@@ -106,7 +108,7 @@ def loop_pull(
     return LoopPull(np.stack([first, second]), rate, crept, slips)
 
 
-def _share(total: Array, first: Array, second: Array) -> Array:
+def _stretch_of_first(total: Array, first: Array, second: Array) -> Array:
     """How far the first of two webbings stretches when both together stretch by a total and pull alike [m]."""
     half = 0.5 * TOE
     both = (first * half + second * (total - half)) / (first + second)
@@ -162,24 +164,5 @@ def split(loop: Array, count: int) -> tuple[Array, Array]:
 
 
 def here_point(before: Array, here: Array, after: Array, shift: float) -> Array:
-    """Point on the parabola through three nodes.
-
-    Parameters
-    ----------
-    before, here, after : ndarray
-        Nodes [m], shape (3,)
-    shift : float
-        Place between them, -1 the first, 0 the middle, 1 the last [-]
-
-    Returns
-    -------
-    ndarray
-        Point [m], shape (3,)
-
-    Examples
-    --------
-    >>> import numpy as np
-    >>> here_point(np.array([-1.0, 1, 0]), np.zeros(3), np.array([1.0, 1, 0]), 0.5).tolist()
-    [0.5, 0.25, 0.0]
-    """
+    """Point on the parabola through three nodes, at a place from -1 (the first) to 1 (the last)."""
     return np.asarray(here + 0.5 * shift * (after - before) + 0.5 * shift**2 * (before - 2.0 * here + after))

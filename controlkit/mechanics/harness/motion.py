@@ -7,27 +7,29 @@ the angle asked for. The same question therefore has the same answer, however it
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, fields, replace
 from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.body.placed import Posed, place
+from controlkit.mechanics.body.placed import place
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.harness import route
 from controlkit.mechanics.harness.balance import Laws
 from controlkit.mechanics.harness.donning import REST, Donned, anchored, don, legs_at, pin
-from controlkit.mechanics.harness.laws import Pull, Webbing
-from controlkit.mechanics.harness.layout import CONTROL, FRONT_STRAP, OVER, SUSPENSOR, UNDER
+from controlkit.mechanics.harness.laws import ControlLaw, Law, Webbing
+from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
 from controlkit.mechanics.harness.net import NetState, Stations, sinking, turning
 from controlkit.mechanics.harness.pattern import Harness
+from controlkit.mechanics.harness.route import Bodies, Span
 from controlkit.mechanics.harness.settle import resume, settle
 from controlkit.mechanics.surface.field import Field
-from controlkit.mechanics.surface.taut import Chain, Paths, path_length, tighten
+from controlkit.mechanics.surface.shapes import Union
+from controlkit.mechanics.surface.taut import Paths, PathSolver, path_length, tighten
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -38,7 +40,7 @@ NEAR = 0.006
 """How far apart two rings may lie for one harness to start from the other [m]."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Followed:
     """A motion followed from donning; also a start for the next, similar question.
 
@@ -58,7 +60,7 @@ class Followed:
         The control strap at every station, were the ring held where it was donned
     runs : tuple of ndarray
         Every run with the junctions where they were donned [m], shape (stations, nodes, 3)
-    law : Pull
+    law : ControlLaw
         Law of the control strap at every station
     """
 
@@ -69,7 +71,7 @@ class Followed:
     net: NetState
     held: Paths
     runs: tuple[Array, ...]
-    law: Pull
+    law: ControlLaw
 
     @cached_property
     def travel(self) -> Array:
@@ -146,7 +148,7 @@ def itinerary(poses: Sequence[Pose]) -> tuple[tuple[Pose, ...], Index, tuple[int
 def follow(
     harness: Harness,
     poses: Sequence[Pose],
-    law: Callable[[Pose, float], tuple[float, ...]],
+    law: Law,
     near: Followed | None = None,
 ) -> Followed:
     """Don a harness and follow the motion to each pose.
@@ -158,9 +160,7 @@ def follow(
     poses : sequence of Pose
         Poses asked for
     law : callable
-        From a pose and the control strap's own give [m/N] to stiffness [N/m], force at which
-        the device moves [N], its rise [N/m], force at full travel [N] and, if it is not always
-        nothing, the cable that the elbow has taken up [m]
+        From a pose and the control strap's own give [m/N] to the law of cable and device there, a `CableLaw`
     near : Followed, optional
         The answer to a similar question: what is the same in both is taken over, the rest starts there
 
@@ -168,44 +168,48 @@ def follow(
     -------
     Followed
         The settled motion
+
+    Notes
+    -----
+    A step costs O(stations x runs x nodes), see `settle`. Stations are the poses asked for and, on the way to each from
+    donning, one every 15 degrees of arm flexion.
     """
-    shape, layout = built(harness.wearer), harness.layout
+    layout = harness.layout
     stations, before, asked = itinerary(poses)
     count = len(stations)
-    who = np.zeros(count, dtype=np.intp)
     bodies = _bodies(harness.wearer, stations)
+    surface = bodies.posed.surface
     there = near is not None and _same_place(near.harness, harness)
     if near is not None and not (there or _close(near.harness, harness)):
         near = None  # a long way from there to here could leave a strap on the wrong side of something
     donned = near.donned if near is not None and there else don(harness, None if near is None else near.donned)
     index = {pose: k for k, pose in enumerate(near.poses)} if near is not None and there else {}
     known = np.array([index.get(pose, -1) for pose in stations])
-    places = anchored(harness, shape, who, bodies)
+    places = anchored(harness, bodies)
     places["ring"] = np.repeat(donned.junction[:1], count, axis=0)
-    legs = legs_at(harness, shape, bodies, stations, donned, places)
+    legs = legs_at(harness, bodies=bodies, poses=stations, donned=donned, places=places)
     places[layout.runs[OVER].end] = legs[0][:, -1]
-    runs, held = _held(harness, stations, donned, places, near, known)
+    runs, held = _held(harness, stations, places, donned=donned, near=near, known=known)
     runs = (*legs, *runs)
     webbing = _webbing(harness, donned, count)
-    laws = np.array([law(pose, 1.0 / float(webbing.stiffness[CONTROL, 0])) for pose in stations]).T
-    free = donned.length[CONTROL] + harness.control_strap - (laws[4] if len(laws) > 4 else np.zeros(count))
-    control_law = Pull(free, *laws[:4])
+    give, snug = 1.0 / float(webbing.stiffness[CONTROL, 0]), donned.length[CONTROL] + harness.control_strap
+    control_law = ControlLaw.of([law(pose, give) for pose in stations], np.full(count, snug))
     start, end = (np.stack([places[getattr(run, side)] for run in layout.runs]) for side in ("start", "end"))
     ask = Stations(
-        layout,
-        bodies.surface,
-        start,
-        end,
-        donned.arms,
-        Laws(
-            before,
-            webbing,
-            control_law,
-            harness.skin,
-            places["ring"],
-            _ring_friction(harness, bodies, held, control_law),
-            _loop_ratio(harness, legs),
-            np.zeros(count),
+        layout=layout,
+        union=surface,
+        start=start,
+        end=end,
+        arms=donned.arms,
+        laws=Laws(
+            before=before,
+            webbing=webbing,
+            control=control_law,
+            skin=harness.skin,
+            donned=places["ring"],
+            friction=_ring_friction(harness, surface, held, control_law),
+            ratio=_loop_ratio(harness, legs),
+            crept=np.zeros(count),
         ),
     )
     if near is not None and near.harness == harness and _same_law(near.law, control_law, known):
@@ -213,13 +217,23 @@ def follow(
     else:
         junction = np.stack([places[name] for name in layout.junctions], axis=1)
         net = settle(ask, junction, runs)
-    return Followed(harness, stations, asked, donned, net, held, runs, control_law)
+    return Followed(
+        harness=harness,
+        poses=stations,
+        asked=asked,
+        donned=donned,
+        net=net,
+        held=held,
+        runs=runs,
+        law=control_law,
+    )
 
 
 @lru_cache(maxsize=32)
-def _bodies(wearer: Wearer, poses: tuple[Pose, ...]) -> Posed:
+def _bodies(wearer: Wearer, poses: tuple[Pose, ...]) -> Bodies:
     """One wearer in many poses, kept for the next question: straps move more often than bodies."""
-    return place(built(wearer), np.zeros(len(poses), dtype=np.intp), poses)
+    who = np.zeros(len(poses), dtype=np.intp)
+    return Bodies(built(wearer), who, place(built(wearer), who, poses))
 
 
 def _close(one: Harness, other: Harness) -> bool:
@@ -236,13 +250,15 @@ def _same_place(one: Harness, other: Harness) -> bool:
     return replace(snug, skin=like.skin, straps=like.straps) == like
 
 
-def _same_law(one: Pull, other: Pull, known: Index) -> bool:
+def _same_law(one: ControlLaw, other: ControlLaw, known: Index) -> bool:
+    """Whether the stations known already obey the same laws."""
     mine = np.flatnonzero(known >= 0)
-    pairs = ((getattr(one, f.name)[known[mine]], getattr(other, f.name)[mine]) for f in fields(Pull))
+    pairs = ((getattr(one, f.name)[known[mine]], getattr(other, f.name)[mine]) for f in fields(ControlLaw))
     return all(np.array_equal(a, b) for a, b in pairs)
 
 
 def _nearest(pose: Pose, others: Sequence[Pose]) -> int:
+    """Which of some poses is most like another."""
     gaps = [sum(abs(getattr(pose, f.name) - getattr(o, f.name)) for f in fields(Pose)) for o in others]
     return int(np.argmin(gaps))
 
@@ -250,8 +266,9 @@ def _nearest(pose: Pose, others: Sequence[Pose]) -> int:
 def _held(
     harness: Harness,
     poses: Sequence[Pose],
-    donned: Donned,
     places: dict[str, Array],
+    *,
+    donned: Donned,
     near: Followed | None,
     known: Index,
 ) -> tuple[tuple[Array, ...], Paths]:
@@ -265,7 +282,7 @@ def _held(
             each[mine] = near.runs[k][theirs]
         press[mine], settled[mine] = near.held.press[theirs], near.held.settled[theirs]
     if new.size:
-        shape, some, who = built(harness.wearer), [poses[int(k)] for k in new], np.zeros(new.size, dtype=np.intp)
+        some = [poses[int(k)] for k in new]
         bodies = _bodies(harness.wearer, tuple(some))
         like = [] if near is None else [_nearest(pose, near.poses) for pose in some]
         for count_ in dict.fromkeys(run.nodes for run in layout.runs[2:]):
@@ -275,14 +292,15 @@ def _held(
                 run = layout.runs[k]
                 first, last = places[run.start][new] + donned.arms[k], places[run.end][new]
                 if near is None:
-                    rough[k] = route.rough(run, shape, who, bodies, first, last)
+                    rough[k] = harness.pattern.rough(Span(run=run, bodies=bodies, start=first, end=last))
                 else:
                     nodes[k - 2][new] = rough[k] = pin(near.runs[k][like], first, last)
             if near is not None:  # these lie well enough for the net to start from; only the control strap is read
                 rough = {k: run for k, run in rough.items() if k == CONTROL}
             if not rough:
                 continue
-            taut = tighten(bodies.surface, np.tile(np.arange(new.size), len(rough)), np.concatenate([*rough.values()]))
+            which = np.tile(np.arange(new.size), len(rough))
+            taut = tighten(bodies.posed.surface, which, np.concatenate([*rough.values()]))
             for row, k in enumerate(rough):
                 rows = slice(row * new.size, (row + 1) * new.size)
                 nodes[k - 2][new] = taut.nodes[rows]
@@ -291,13 +309,13 @@ def _held(
     return tuple(nodes), Paths(nodes[CONTROL - 2], press, settled, 0)
 
 
-def _ring_friction(harness: Harness, bodies: Posed, held: Paths, law: Pull) -> Array:
+def _ring_friction(harness: Harness, surface: Union, held: Paths, law: ControlLaw) -> Array:
     """Friction limit of the ring: what the control strap would press on the back, were the ring held."""
     skin, count = harness.skin, len(held.nodes)
     tension = law.pull(held.length)[0]
     first = held.nodes[:, 1] - held.nodes[:, 0]
     heading = first / np.linalg.norm(first, axis=1, keepdims=True)
-    _, gradient = Field(bodies.surface, np.arange(count)).slope(np.ascontiguousarray(held.nodes[:, 0].T))
+    _, gradient = Field(surface, np.arange(count)).slope(np.ascontiguousarray(held.nodes[:, 0].T))
     inward = np.maximum(-(heading.T * gradient).sum(axis=0), 0.0)
     return np.asarray(skin.friction * (skin.floor + tension * (inward + turning(held.nodes, skin.reach))))
 
@@ -338,10 +356,10 @@ def moment_arm(harness: Harness, poses: Sequence[Pose], held: Paths) -> Array:
     count = len(poses)
     who = np.zeros(2 * count, dtype=np.intp)
     moved = place(shape, who, [*poses, *poses], more_flexion=np.repeat([turn, -turn], count))
-    chain = Chain.over(moved.surface, np.arange(2 * count), np.tile(held.nodes, (2, 1, 1)))
-    chain.x[:, -1] = route.crossbar_point(moved, shape.upper_arm[who], np.full(2 * count, float(harness.crossbar)))
-    chain.move(chain.step()[0])
-    more, less = path_length(chain.x).reshape(2, count)
+    solver = PathSolver.over(moved.surface, np.arange(2 * count), np.tile(held.nodes, (2, 1, 1)))
+    solver.x[:, -1] = route.crossbar_point(moved, shape.upper_arm[who], harness.crossbar)
+    solver.move(solver.step()[0])
+    more, less = path_length(solver.x).reshape(2, count)
     return np.asarray((more - less) / (2.0 * turn))
 
 
@@ -353,12 +371,20 @@ def _webbing(harness: Harness, donned: Donned, count: int) -> Webbing:
     pair = [OVER, UNDER]
     free[pair] += harness.axilla_loop * length[pair] / length[pair].sum()
     for k, run in enumerate(layout.runs):
-        if run.strap in (FRONT_STRAP, SUSPENSOR):
-            free[k] += harness.support_strap
+        if run.buckle:
+            free[k] += harness.choice(run.buckle)
     narrow = np.array([straps.narrow / straps.width if run.narrow else 1.0 for run in layout.runs])
     elastic = np.array([run.elastic and straps.elastic_reach > 0.0 for run in layout.runs])
     give = length / (straps.webbing * narrow)
     if harness.skin.flesh > 0.0:
         give = give + np.array([float(sinking(run)[0]) for run in donned.nodes]) / harness.skin.flesh
-    parts = (free, 1.0 / give, elastic * straps.elastic, elastic * straps.elastic_reach)
-    return Webbing(*(np.repeat(part[:, None], count, axis=1) for part in parts))
+
+    def everywhere(part: Array) -> Array:
+        return np.repeat(part[:, None], count, axis=1)
+
+    return Webbing(
+        free=everywhere(free),
+        stiffness=everywhere(1.0 / give),
+        soft=everywhere(elastic * straps.elastic),
+        reach=everywhere(elastic * straps.elastic_reach),
+    )

@@ -16,7 +16,7 @@ from controlkit.mechanics.harness.balance import Balance, Forces, Geometry, Laws
 from controlkit.mechanics.harness.layout import Layout
 from controlkit.mechanics.surface.field import Field
 from controlkit.mechanics.surface.shapes import Union
-from controlkit.mechanics.surface.taut import Chain, path_length
+from controlkit.mechanics.surface.taut import PathSolver, path_length
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -28,7 +28,7 @@ PATCH = 0.03
 """Half the length over which a sewn cross-point keeps its straps straight [m]. Assumption."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Stations:
     """What the net is asked: bodies in poses, anchors, laws, and the order of the motion.
 
@@ -71,16 +71,16 @@ class Stations:
             Those stations
         """
         return Stations(
-            self.layout,
-            self.union.rows(which),
-            self.start[:, which],
-            self.end[:, which],
-            self.arms,
-            self.laws.rows(which, donned, crept),
+            layout=self.layout,
+            union=self.union.rows(which),
+            start=self.start[:, which],
+            end=self.end[:, which],
+            arms=self.arms,
+            laws=self.laws.rows(which, donned, crept),
         )
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class NetState:
     """The settled net.
 
@@ -130,7 +130,7 @@ class Solver:
     """One run of the solver: straps and junctions take Newton steps together until both are calm."""
 
     def __init__(
-        self, ask: Stations, junction: Array, turn: Array, nodes: tuple[Array, ...], damping: float = 0.0
+        self, ask: Stations, *, junction: Array, turn: Array, nodes: tuple[Array, ...], damping: float = 0.0
     ) -> None:
         self.ask, layout = ask, ask.layout
         self.count = len(junction)
@@ -148,7 +148,9 @@ class Solver:
             for n in kinds
         ]
         self.chains = [
-            Chain.over(ask.union, np.tile(np.arange(self.count), len(group)), np.concatenate([nodes[k] for k in group]))
+            PathSolver.over(
+                ask.union, np.tile(np.arange(self.count), len(group)), np.concatenate([nodes[k] for k in group])
+            )
             for group in self.groups
         ]
 
@@ -171,13 +173,13 @@ class Solver:
             step, self.forces = self.balance.solve(geometry)
             self.length = geometry.length
             still = self.forces.residual.max() < BALANCED and np.abs(step).max() < CLOSE
-            if still and (self._rest() < CALM).all():
+            if still and (self._largest_steps() < CALM).all():
                 break
             calm = self.unrest.max(axis=0) < 0.004
             self._move(shifts, np.where(calm[:, None], step, 0.0))
         return self._state()
 
-    def _rest(self) -> Array:
+    def _largest_steps(self) -> Array:
         """Largest step of a node at each station; a slack run, which pulls nothing, may stray ten times as far."""
         return np.asarray(np.where(self.forces.tension > 0.0, self.unrest, 0.1 * self.unrest).max(axis=0))
 
@@ -263,19 +265,20 @@ class Solver:
         shape = (self.junction.shape[1], count)
         return (
             Geometry(
-                length,
-                slope,
-                bend,
-                value.reshape(shape).T,
-                gradient.T.reshape(*shape, 3).transpose(1, 0, 2),
-                hessian.transpose(2, 0, 1).reshape(*shape, 3, 3).transpose(1, 0, 2, 3),
-                self.junction[:, 0],
+                length=length,
+                slope=slope,
+                bend=bend,
+                value=value.reshape(shape).T,
+                gradient=gradient.T.reshape(*shape, 3).transpose(1, 0, 2),
+                hessian=hessian.transpose(2, 0, 1).reshape(*shape, 3, 3).transpose(1, 0, 2, 3),
+                ring=self.junction[:, 0],
             ),
             steps,
         )
 
     @staticmethod
     def _couple(bend: Array, here: int, there: int, block: Array) -> None:
+        """Add how two junctions at the ends of one run change its length together."""
         a, b = slice(3 * here, 3 * here + 3), slice(3 * there, 3 * there + 3)
         bend[:, a, b] += block
         bend[:, b, a] += block.transpose(0, 2, 1)
@@ -310,14 +313,21 @@ class Solver:
         self._pin()
 
     def _state(self) -> NetState:
+        """The net as it is now, each run as it lies once its own step is taken."""
         nodes: list[Array] = [np.empty(0)] * len(self.starts)
         for group, taken in zip(self.groups, self.taken, strict=True):
             for row, k in enumerate(group):
                 nodes[k] = taken[row * self.count : (row + 1) * self.count]
-        settled = (self.forces.residual < 1e-3) & (self._rest() < 2.0 * CALM)
+        settled = (self.forces.residual < 1e-3) & (self._largest_steps() < 2.0 * CALM)
         iterations = max(chain.iterations for chain in self.chains)
         return NetState(
-            self.junction.copy(), self.turn.copy(), tuple(nodes), self.length, self.forces, settled, iterations
+            junction=self.junction.copy(),
+            turn=self.turn.copy(),
+            nodes=tuple(nodes),
+            length=self.length,
+            forces=self.forces,
+            settled=settled,
+            iterations=iterations,
         )
 
 

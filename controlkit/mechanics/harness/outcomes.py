@@ -8,18 +8,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.body.remembered import built, stand
-from controlkit.mechanics.harness.layout import (
-    AXILLA_LOOP,
-    CHEST_STRAP,
-    CONTROL,
-    CONTROL_STRAP,
-    FORK_INNER,
-    FORK_OUTER,
-    OVER,
-    UNDER,
-)
+from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL, CONTROL_STRAP, OVER, UNDER
 from controlkit.mechanics.harness.motion import Followed
 from controlkit.mechanics.harness.pattern import Harness
+from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP
+from controlkit.mechanics.harness.patterns.eight import FORK_INNER, FORK_OUTER
 from controlkit.mechanics.harness.pressure import StrapLoad
 from controlkit.mechanics.states import State
 

@@ -20,7 +20,7 @@ PIT = 0.04
 """How near to the sound armpit a place of a strap counts as lying in it [m]. Assumption."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class StrapLoad:
     r"""What one strap presses on the skin along its way.
 
@@ -125,7 +125,15 @@ def strap_loads(found: Followed, at: int) -> dict[str, StrapLoad]:
             load, across = _parted(body, path, load)
         width = straps.narrow if layout.runs[runs[0]].narrow else straps.width
         near = np.linalg.norm(places - pit, axis=1) < PIT
-        loads[strap] = StrapLoad(strap, places, load, width, near, across * length, load * length)
+        loads[strap] = StrapLoad(
+            strap=strap,
+            places=places,
+            line_load=load,
+            width=width,
+            in_armpit=near,
+            across=across * length,
+            pressing=load * length,
+        )
     return loads
 
 

@@ -1,13 +1,15 @@
-"""Where straps begin and end on a posed body, and a first guess of their run."""
+"""Places on a posed body that straps begin and end at, and first guesses of their runs; what patterns share."""
 
 from __future__ import annotations
+
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.body.placed import Posed
 from controlkit.mechanics.body.shape import Build
-from controlkit.mechanics.harness.layout import CHEST_STRAP, CONTROL_STRAP, FRONT_STRAP, OVER, SADDLE_STRAP, Layout, Run
+from controlkit.mechanics.harness.layout import Run
 from controlkit.mechanics.surface.field import Field
 from controlkit.mechanics.surface.shapes import Union
 from controlkit.mechanics.surface.taut import resample
@@ -19,23 +21,98 @@ PAD = 0.008
 """Thickness of the triceps pad under the crossbar [m]. Assumption."""
 CROSSBAR_SIDE = float(np.deg2rad(25.0))
 """Where the cable meets the crossbar, from straight behind the arm towards its outer side [rad]."""
-FORK_SHARE = 0.15
-"""Where the anterior support strap divides, down the upper arm [-]. Assumption."""
-FORK_SIDE = float(np.deg2rad(-12.0))
-"""Where it does so, from the front of the arm towards the outer side: inward, in the deltopectoral groove [rad]."""
 PAD_SHARE = 0.50
-"""Where its two legs reach the triceps pad, down the upper arm [-]. Assumption."""
-PAD_INNER, PAD_OUTER = float(np.deg2rad(-20.0)), float(np.deg2rad(40.0))
-"""How far round the arm from its front they do so: the inner leg stays clear of the trunk [rad]. Assumption."""
-FRONT_SHARE = 0.35
-"""Lower end of an anterior support strap that does not divide, down the upper arm [-]. Assumption."""
-FLAP_SHARE = 0.75
-"""Where the front flap of a saddle meets the chest strap, midline to shoulder joint [-]. Assumption."""
-BELOW_PIT = 0.01
-"""A strap round the chest passes at least so far under the armpit: above is the arm [m]."""
-_FAR = 0.03
+"""Where what holds the socket up reaches the triceps pad, down the upper arm [-]. Assumption."""
+PAD_OUTER = float(np.deg2rad(40.0))
+"""How far round the arm from its front it does so on the outer side [rad]. Assumption."""
+FAR = 0.03
+"""How far off the body a first guess runs [m]."""
+AHEAD, UP, SIDE = np.eye(3)
+"""Directions: forward, up, towards the amputated side [-]."""
 _OUT = 0.004
-_AHEAD, _UP, _SIDE = np.eye(3)
+
+
+@dataclass(frozen=True)
+class Bodies:
+    """Bodies of some wearers in poses, one a row.
+
+    Attributes
+    ----------
+    build : Build
+        Shapes
+    who : ndarray
+        Wearer of each body [-], shape (bodies,)
+    posed : Posed
+        The bodies
+    """
+
+    build: Build
+    who: Index
+    posed: Posed
+
+    @property
+    def upper_arm(self) -> Array:
+        """Shoulder joint to elbow [m], shape (bodies,)."""
+        return self.build.upper_arm[self.who]
+
+    @property
+    def back(self) -> Array:
+        """Depth of the trunk behind its middle [m], shape (bodies,)."""
+        return self.build.trunks.scale[self.who]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Fitted:
+    """Bodies, and where a fitter puts what every pattern has.
+
+    Attributes
+    ----------
+    bodies : Bodies
+        Bodies
+    crossbar : float
+        Where the cable meets the crossbar, share of the upper arm from shoulder to elbow [-]
+    ring_below_c7 : float
+        Height of the first junction under the C7 vertebra [m]
+    """
+
+    bodies: Bodies
+    crossbar: float
+    ring_below_c7: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Span:
+    """One run, and where it must begin and end on posed bodies.
+
+    Attributes
+    ----------
+    run : Run
+        The run
+    bodies : Bodies
+        Bodies
+    start, end : ndarray
+        Its ends [m], shape (bodies, 3)
+    """
+
+    run: Run
+    bodies: Bodies
+    start: Array
+    end: Array
+
+    def through(self, *corners: Array) -> Array:
+        """A rough run from end to end.
+
+        Parameters
+        ----------
+        *corners : ndarray
+            Points on the way, none for a straight run [m], shape (bodies, 3)
+
+        Returns
+        -------
+        ndarray
+            Nodes [m], shape (bodies, nodes, 3)
+        """
+        return resample(np.stack([self.start, *corners, self.end], axis=1), self.run.nodes)
 
 
 def on_back(union: Union, body: Index, height: Array, side: Array) -> Array:
@@ -64,10 +141,10 @@ def on_back(union: Union, body: Index, height: Array, side: Array) -> Array:
         out = field.value(np.stack([middle, height, side])) > 0.0
         inside, outside = np.where(out, inside, middle), np.where(out, middle, outside)
     near = np.stack([0.5 * (inside + outside), height, side])  # within 2 mm by now: Newton's method does the rest
-    return np.ascontiguousarray(field.onto(near, 4, along=-_AHEAD[:, None]).T)
+    return np.ascontiguousarray(field.onto(near, 4, along=-AHEAD[:, None]).T)
 
 
-def crossbar_point(posed: Posed, upper_arm: Array, share: Array) -> Array:
+def crossbar_point(posed: Posed, upper_arm: Array, share: float) -> Array:
     """Where the cable meets the crossbar, behind the upper arm.
 
     Parameters
@@ -76,8 +153,8 @@ def crossbar_point(posed: Posed, upper_arm: Array, share: Array) -> Array:
         Bodies
     upper_arm : ndarray
         Shoulder joint to elbow [m], shape (bodies,)
-    share : ndarray
-        Share of the upper arm from shoulder to elbow [-], shape (bodies,)
+    share : float
+        Share of the upper arm from shoulder to elbow [-]
 
     Returns
     -------
@@ -90,195 +167,110 @@ def crossbar_point(posed: Posed, upper_arm: Array, share: Array) -> Array:
     return np.asarray(posed.joint[:, 0] - down[:, None] * along + (posed.arm + PAD)[:, None] * out)
 
 
-def anchors(layout: Layout, build: Build, who: Index, posed: Posed, crossbar: Array, level: Array) -> dict[str, Array]:
-    """The places of body and prosthesis that a pattern's straps are fixed to.
+def on_arm(posed: Posed, down: Array, side: float, off: float = 0.0) -> Array:
+    """A point on the pad round the upper arm, from its front towards its outer side.
 
     Parameters
     ----------
-    layout : Layout
-        The pattern
-    build : Build
-        Shapes
-    who : ndarray
-        Wearer of each body [-], shape (bodies,)
     posed : Posed
         Bodies
-    crossbar : ndarray
-        Share of the upper arm from shoulder to elbow [-], shape (bodies,)
-    level : ndarray
-        Height of a strap round the chest above the notch [m], shape (bodies,)
+    down : ndarray
+        Distance from the shoulder joint, before the socket has slipped [m], shape (bodies,)
+    side : float
+        Angle from the front of the arm [rad]
+    off : float
+        Distance off the pad [m]
 
     Returns
     -------
-    dict
-        Points by name [m], shape (bodies, 3); "fork" is where a fitter puts the fork of the inverted Y
+    ndarray
+        Points [m], shape (bodies, 3)
     """
-    upper, joint = build.upper_arm[who], posed.joint[:, 0]
-    far = build.deltoid[who][:, None]
-    inward = 0.25 * build.joint[who, 2:] * _SIDE
-    each, level = np.arange(len(who)), np.minimum(level, build.height["axilla"][who] - BELOW_PIT)
-    places = {
-        "crossbar": lambda: crossbar_point(posed, upper, crossbar),
-        "pad front": lambda: _on_arm(posed, FRONT_SHARE * upper, 0.0),
-        "pad inner": lambda: _clear(posed, _on_arm(posed, PAD_SHARE * upper, PAD_INNER)),
-        "pad outer": lambda: _clear(posed, _on_arm(posed, PAD_SHARE * upper, PAD_OUTER)),
-        "fork": lambda: _onto(posed, _on_arm(posed, FORK_SHARE * upper, FORK_SIDE, 0.02)),
-        "flank": lambda: _level(posed, each, _flank(posed, level)),
-        "saddle front": lambda: _level(posed, each, _flap(build, who, joint) + level[:, None] * _UP),
-        "saddle back": lambda: _onto(posed, joint - far * (_AHEAD + 0.4 * _UP) - inward),
-        "saddle top": lambda: _onto(posed, joint + 0.7 * far * (_UP + _SIDE)),
-    }
-    needed = dict.fromkeys(name for run in layout.runs for name in (run.start, run.end) if name in places)
-    return {name: places[name]() for name in needed}
-
-
-def _on_arm(posed: Posed, down: Array, side: float, off: float = 0.0) -> Array:
-    """A point on the pad round the upper arm, from its front towards its outer side."""
     front, along, lateral = (posed.axes[:, 0, :, k] for k in range(3))
     out = np.cos(side) * front + np.sin(side) * lateral
     down = down + posed.slip
     return np.asarray(posed.joint[:, 0] - down[:, None] * along + (posed.arm + PAD + off)[:, None] * out)
 
 
-def _flap(build: Build, who: Index, joint: Array) -> Array:
-    """Off the chest, where the front flap of the saddle meets the chest strap; it goes where the shoulder goes."""
-    rest = np.stack([build.trunks.scale[who], 0.0 * joint[:, 1], FLAP_SHARE * build.joint[who, 2]], axis=1)
-    return np.asarray(rest + joint - build.joint[who])
-
-
-def _flank(posed: Posed, level: Array) -> Array:
-    """Under the sound arm at a height: the first skin met on the way out from the spine."""
-    out = np.linspace(0.05, 0.30, 51)
-    spots = np.stack(np.broadcast_arrays(0.0, level[:, None], -out), axis=-1)
-    field = Field(posed.surface, np.repeat(np.arange(len(level)), len(out)))
-    clear = field.value(np.ascontiguousarray(spots.reshape(-1, 3).T)).reshape(len(level), -1) > 0.0
-    return np.asarray(spots[np.arange(len(level)), clear.argmax(axis=1)])
-
-
-def _level(posed: Posed, body: Index, points: Array) -> Array:
-    """Points moved onto the skin straight towards or away from the spine, each at its own height."""
-    at = np.ascontiguousarray(points.T)
-    out = at * [[1.0], [0.0], [1.0]] / np.hypot(at[0], at[2])
-    return np.ascontiguousarray(Field(posed.surface, body).onto(at, 8, along=out, least=0.2).T)
-
-
-def _clear(posed: Posed, points: Array) -> Array:
-    """Points moved out of the flesh where arm and trunk touch."""
-    field = Field(posed.surface, np.arange(len(points)))
+def on_pad(bodies: Bodies, side: float) -> Array:
+    """Where a strap reaches the triceps pad at an angle from the arm's front, out of the flesh of arm and trunk."""
+    points = on_arm(bodies.posed, PAD_SHARE * bodies.upper_arm, side)
+    field = Field(bodies.posed.surface, np.arange(len(points)))
     return np.ascontiguousarray(field.onto(np.ascontiguousarray(points.T), 3, gap=_OUT).T)
 
 
-def _onto(posed: Posed, points: Array) -> Array:
-    """Points moved straight onto the skin."""
+def onto(posed: Posed, points: Array) -> Array:
+    """Points, one near each body, moved straight onto its skin."""
     field = Field(posed.surface, np.arange(len(points)))
     return np.ascontiguousarray(field.onto(np.ascontiguousarray(points.T), 4).T)
 
 
-def rough(run: Run, build: Build, who: Index, posed: Posed, start: Array, end: Array) -> Array:
-    """A rough run of one strap that already goes round the right side of everything.
+def control_strap(span: Span) -> Array:
+    """A rough run of the control strap: off the back, under the shoulder, on the way to the crossbar.
 
     Parameters
     ----------
-    run : Run
-        Which run
-    build : Build
-        Shapes
-    who : ndarray
-        Wearer of each body [-], shape (bodies,)
-    posed : Posed
-        Bodies
-    start, end : ndarray
-        Its ends [m], shape (bodies, 3)
+    span : Span
+        The strap
 
     Returns
     -------
     ndarray
         Nodes [m], shape (bodies, nodes, 3)
     """
-    middle = 0.5 * (start + end)
-    if run.strap == CONTROL_STRAP:
-        way = [_behind(build, who, posed)]
-    elif run.strap == FRONT_STRAP:
-        way = [_over_shoulder(posed, 1.0), _groove(build, who, posed, 1.0)]
-    elif run.laid:
-        return _laid(posed, start, end, run.nodes)
-    elif run.strap == CHEST_STRAP:
-        way = [np.stack([-build.trunks.scale[who] - _FAR, middle[:, 1], 0.9 * end[:, 2]], axis=1)]
-    elif run.strap == SADDLE_STRAP:
-        middle[:, 0] = -build.trunks.scale[who] - _FAR
-        way = [middle]
-    else:
-        way = []
-    return resample(np.stack([start, *way, end], axis=1), run.nodes)
+    bodies = span.bodies
+    point = bodies.posed.joint[:, 0].copy()
+    point[:, 0] = -bodies.back - FAR
+    point[:, 1] = bodies.build.height["axilla"][bodies.who]
+    point[:, 2] = 0.85 * bodies.build.joint[bodies.who, 2]
+    return span.through(point)
 
 
-def _laid(posed: Posed, start: Array, end: Array, nodes: int) -> Array:
-    """A strap laid round the chest, at every turn as high as its ends: the skin there."""
-    share = np.linspace(0.0, 1.0, 2 * nodes)[:, None]
-    first, last = (np.stack([np.arctan2(p[:, 2], p[:, 0]), np.hypot(p[:, 0], p[:, 2]), p[:, 1]]) for p in (start, end))
-    turn, far, level = first[:, None] + share * (last - first)[:, None]
-    points = np.stack([far * np.cos(turn), level, far * np.sin(turn)], axis=-1)
-    body = np.tile(np.arange(len(start)), len(share))
-    laid = _level(posed, body, points.reshape(-1, 3)).reshape(points.shape).transpose(1, 0, 2)
-    laid[:, 0], laid[:, -1] = start, end
-    return resample(laid, nodes)
-
-
-def rough_loop(layout: Layout, build: Build, who: Index, posed: Posed, start: Array, end: Array) -> Array:
+def axilla_loop(span: Span) -> Array:
     """A rough run of both legs of an axilla loop in one.
 
     Parameters
     ----------
-    layout : Layout
-        The pattern
-    build : Build
-        Shapes
-    who : ndarray
-        Wearer of each body [-], shape (bodies,)
-    posed : Posed
-        Bodies
-    start, end : ndarray
-        Where the first leg begins and the second ends [m], shape (bodies, 3)
+    span : Span
+        One leg; it begins where the first leg begins, and ends where the second does
 
     Returns
     -------
     ndarray
         Nodes [m], shape (bodies, nodes, 3)
     """
-    pit = armpit(posed)
-    depth = build.trunks.scale[who] + _FAR
+    bodies = span.bodies
+    pit = armpit(bodies.posed)
+    depth = bodies.back + FAR
     ahead, behind = pit.copy(), pit.copy()
     ahead[:, 0], behind[:, 0] = depth, -depth
     ahead[:, 2] = behind[:, 2] = 0.9 * pit[:, 2]
-    first = [_over_shoulder(posed, -1.0), _groove(build, who, posed, -1.0)]
-    corners = np.stack([start, *first, ahead, pit, behind, end], axis=1)
-    return resample(corners, layout.runs[OVER].nodes)
+    return span.through(*over_shoulder(bodies, 1), ahead, pit, behind)
 
 
-def _over_shoulder(posed: Posed, side: float) -> Array:
-    k = 0 if side > 0 else 1
-    caps = posed.surface.capsules
-    middle = 0.5 * (caps.start[:, k] + caps.end[:, k])
-    middle[:, 1] += caps.radius[:, k] + _FAR
-    return np.asarray(middle)
+def over_shoulder(bodies: Bodies, side: int) -> tuple[Array, Array]:
+    """Two corners of a strap that goes over a shoulder and down in front of it.
 
+    Parameters
+    ----------
+    bodies : Bodies
+        Bodies
+    side : int
+        0 for the amputated side, 1 for the sound side [-]
 
-def _groove(build: Build, who: Index, posed: Posed, side: float) -> Array:
-    k = 0 if side > 0 else 1
-    joint = posed.joint[:, k].copy()
-    joint[:, 0] += build.deltoid[who] + 1.5 * _FAR
-    joint[:, 2] *= 0.72
-    joint[:, 1] -= 0.02
-    return np.asarray(joint)
-
-
-def _behind(build: Build, who: Index, posed: Posed) -> Array:
-    """A point off the back, under the shoulder, on the way to the crossbar."""
-    point = posed.joint[:, 0].copy()
-    point[:, 0] = -build.trunks.scale[who] - _FAR
-    point[:, 1] = build.height["axilla"][who]
-    point[:, 2] = 0.85 * build.joint[who, 2]
-    return np.asarray(point)
+    Returns
+    -------
+    tuple of ndarray
+        Above the shoulder, and before the groove between shoulder and chest [m], shape (bodies, 3)
+    """
+    caps = bodies.posed.surface.capsules
+    above = 0.5 * (caps.start[:, side] + caps.end[:, side])
+    above[:, 1] += caps.radius[:, side] + FAR
+    groove = bodies.posed.joint[:, side].copy()
+    groove[:, 0] += bodies.build.deltoid[bodies.who] + 1.5 * FAR
+    groove[:, 2] *= 0.72
+    groove[:, 1] -= 0.02
+    return np.asarray(above), groove
 
 
 def armpit(posed: Posed) -> Array:

@@ -8,9 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.inputs import number
+from controlkit.mechanics.inputs import within
 from controlkit.sources import source
-from controlkit.units import InputError
 
 Array = NDArray[np.float64]
 
@@ -41,7 +40,7 @@ class Held:
     slips: NDArray[np.bool_]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Skin:
     """How skin and cloth hold the ring, the first centimetres of its straps, and the loop.
 
@@ -96,27 +95,23 @@ class Skin:
             "flesh": (0.0, 1e8, "4e5"),
         }
         for name, (low, high, example) in limits.items():
-            value = number(f"The skin's {name.replace('_', ' ')}", getattr(self, name), example)
-            if not low <= value <= high:
-                raise InputError(
-                    f"The skin's {name.replace('_', ' ')} was given as {value:g}. Give between {low:g} and {high:g}; "
-                    "zero switches it off."
-                )
+            what, hint = f"The skin's {name.replace('_', ' ')}", "zero switches it off"
+            within(what, getattr(self, name), low, high, example=example, hint=hint)
 
 
-def hold(donned: Array, before: NDArray[np.intp], ring: Array, stiffness: float, limit: Array) -> Held:
+def hold(ring: Array, before: NDArray[np.intp], *, donned: Array, stiffness: float, limit: Array) -> Held:
     r"""Force of the skin on the ring at stations along a motion, and where the hold is after each.
 
     .. math:: F = -k (q - a), \quad |F| \le \mu N
 
     Parameters
     ----------
-    donned : ndarray
-        Where the skin would let the ring rest before the first station [m], shape (stations, 3)
-    before : ndarray
-        Station before each, -1 after donning; it stands earlier in the row [-], shape (stations,)
     ring : ndarray
         Ring [m], shape (stations, 3)
+    before : ndarray
+        Station before each, -1 after donning; it stands earlier in the row [-], shape (stations,)
+    donned : ndarray
+        Where the skin would let the ring rest before the first station [m], shape (stations, 3)
     stiffness : float
         Shear stiffness [N/m]
     limit : ndarray
@@ -129,13 +124,14 @@ def hold(donned: Array, before: NDArray[np.intp], ring: Array, stiffness: float,
 
     Notes
     -----
-    Rate-independent friction with an elastic start, solved backward (return mapping).
+    Rate-independent friction with an elastic start, solved backward by return mapping (J. C. Simo and T. J. R. Hughes,
+    Computational Inelasticity, 1998; cited from memory). Costs O(stations), one after the other.
 
     Examples
     --------
     >>> import numpy as np
     >>> zero, ring = np.zeros((1, 3)), np.array([[0.01, 0.0, 0.0]])
-    >>> held = hold(zero, np.array([-1]), ring, 1000.0, np.array([4.0]))
+    >>> held = hold(ring, np.array([-1]), donned=zero, stiffness=1000.0, limit=np.array([4.0]))
     >>> float(held.force[0, 0]), float(held.anchor[0, 0].round(4))
     (-4.0, 0.006)
     """

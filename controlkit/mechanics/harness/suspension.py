@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -12,14 +12,14 @@ from controlkit.mechanics.body.placed import place
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.harness import outcomes
+from controlkit.mechanics.harness.laws import Law
 from controlkit.mechanics.harness.layout import CONTROL
 from controlkit.mechanics.harness.motion import Followed, follow
-from controlkit.mechanics.harness.pattern import NINE, Harness
+from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.pressure import strap_loads
-from controlkit.mechanics.inputs import number
+from controlkit.mechanics.inputs import within
 from controlkit.mechanics.roots import illinois
 from controlkit.mechanics.states import State
-from controlkit.units import InputError, show
 
 Array = NDArray[np.float64]
 
@@ -68,9 +68,7 @@ class Suspension:
     carries: Array
 
 
-def suspend(
-    harness: Harness, law: Callable[[Pose, float], tuple[float, ...]], load: float, pose: Pose = Pose()
-) -> Suspension:
+def suspend(harness: Harness, law: Law, load: float, pose: Pose = Pose()) -> Suspension:
     r"""How far a pull along the limb drags the socket down.
 
     .. math:: \sum_i T_i\,\hat e_i \cdot \hat a = W
@@ -112,8 +110,7 @@ def suspend(
     >>> 0.0 < held.slip < 0.03
     True
     """
-    if not 0.0 <= number("The load", load, "newton(222)") <= MOST_LOAD:
-        raise InputError(f"A load of {show(load, 'force')} was given. Give between 0 and {show(MOST_LOAD, 'force')}.")
+    within("The load", load, 0.0, MOST_LOAD, example="newton(222)", of="force")
     slips = np.arange(0.0, MOST + 1e-9, GRID)
     found = follow(harness, [replace(pose, socket_slip=float(s)) for s in slips], law)
     carries = carried(found)
@@ -170,7 +167,7 @@ def _states(found: Followed, asked: int) -> tuple[State, ...]:
 
 
 def _by_itself(harness: Harness, load: float) -> State:
-    if harness.pattern == NINE:
+    if not harness.pattern.suspends:
         return State.of("nothing-carries", load=load)
     return State.of("load-not-carried", load=load, within=MOST)
 

@@ -23,7 +23,7 @@ MEASURES = (
 """Measures that a fitter can take. The last is how much the shoulders slope: C7 height less acromion height."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Drivers:
     """What generated excursion depends on, over one population.
 
@@ -139,13 +139,13 @@ def drivers(population: Population, measures: tuple[str, ...] = MEASURES) -> Dri
     single = scaled @ target / count
     coefficient = np.linalg.solve(scaled @ scaled.T / count, single)
     return Drivers(
-        population.sex,
-        measures,
-        coefficient,
-        single**2,
-        float(coefficient @ single),
-        float(excursion.mean()),
-        float(excursion.std(ddof=1)),
-        count,
-        int(np.count_nonzero(population.done & ~rows)),
+        sex=population.sex,
+        measures=measures,
+        coefficient=coefficient,
+        alone=single**2,
+        together=float(coefficient @ single),
+        mean=float(excursion.mean()),
+        sd=float(excursion.std(ddof=1)),
+        wearers=count,
+        unanswered=int(np.count_nonzero(population.done & ~rows)),
     )

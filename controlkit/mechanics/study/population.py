@@ -24,7 +24,7 @@ from controlkit.mechanics.body.wearer import Wearer, measure_names
 from controlkit.mechanics.chain.single import SingleControl
 from controlkit.mechanics.harness import figure_of_eight
 from controlkit.mechanics.inputs import number
-from controlkit.mechanics.study.many import Where, control_paths
+from controlkit.mechanics.study.control_paths import RingPlacement, control_paths
 from controlkit.units import InputError
 
 Array = NDArray[np.float64]
@@ -38,7 +38,7 @@ STEP = float(np.deg2rad(15.0))
 """Longest step in which a path is followed [rad]."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Population:
     """Wearers and what each motion gives them; rows not done yet, or without an answer, hold nan.
 
@@ -48,7 +48,7 @@ class Population:
         "female" or "male"
     seed : int
         Of the draws
-    where : Where
+    where : RingPlacement
         Where every harness lies
     arm_flexion : ndarray
         Angles [rad], shape (poses,)
@@ -68,7 +68,7 @@ class Population:
 
     sex: str
     seed: int
-    where: Where
+    where: RingPlacement
     arm_flexion: Array
     measures: Array
     generated: Array
@@ -151,7 +151,7 @@ def population(
     -----
     The survey is of military adults, fit and mostly young: no clinical population. Generated excursion is
     counted from the hanging arm. Every path is followed from there, so that a strap stays on its side of
-    the shoulder.
+    the shoulder. Costs O(wearers x poses), shared among the processes.
 
     Examples
     --------
@@ -166,27 +166,38 @@ def population(
     figure_of_eight(
         Wearer.average(sex), ring_below_c7=ring_below_c7, ring_to_sound_side=ring_to_sound_side, crossbar=crossbar
     )
-    where = Where(float(ring_below_c7), float(ring_to_sound_side), float(crossbar))
+    where = RingPlacement(
+        ring_below_c7=float(ring_below_c7), ring_to_sound_side=float(ring_to_sound_side), crossbar=float(crossbar)
+    )
     angles = tuple(number("Arm flexion", angle, "deg(60)") for angle in arm_flexion)
     stations, asked = _stations(angles)
     size = (count, len(angles))
     found = Population(
-        sex,
-        seed,
-        where,
-        np.array(angles),
-        np.full((count, len(measure_names())), np.nan),
-        np.full(size, np.nan),
-        np.full(size, np.nan),
-        np.full(size if net else (0, 0), np.nan),
-        np.zeros(count, dtype=bool),
-        np.zeros(count, dtype=bool),
+        sex=sex,
+        seed=seed,
+        where=where,
+        arm_flexion=np.array(angles),
+        measures=np.full((count, len(measure_names())), np.nan),
+        generated=np.full(size, np.nan),
+        moment_arm=np.full(size, np.nan),
+        captured=np.full(size if net else (0, 0), np.nan),
+        done=np.zeros(count, dtype=bool),
+        settled=np.zeros(count, dtype=bool),
     )
     if start is not None:
         _take_over(found, start)
     step = NET_LOT if net else LOT
     lots = [
-        _Lot(sex, seed, first, min(step, count - first), where, stations, asked, net)
+        _Lot(
+            sex=sex,
+            seed=seed,
+            first=first,
+            count=min(step, count - first),
+            where=where,
+            stations=stations,
+            asked=asked,
+            net=net,
+        )
         for first in range(0, count, step)
         if not found.done[first : first + step].all()
     ]
@@ -199,14 +210,14 @@ def population(
         return progress is None or progress(float(found.done.mean())) is not False
 
     with suppress(KeyboardInterrupt):
-        left = lots if processes < 2 or len(lots) < 2 else _share(lots, min(processes, len(lots)), keep)
+        left = lots if processes < 2 or len(lots) < 2 else _share_out(lots, min(processes, len(lots)), keep)
         for lot in left:
             if not keep(lot, _work(lot)):
                 break
     return found
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class _Lot:
     """Some wearers of a population, and what is asked of them."""
 
@@ -214,7 +225,7 @@ class _Lot:
     seed: int
     first: int
     count: int
-    where: Where
+    where: RingPlacement
     stations: tuple[float, ...]
     asked: tuple[int, ...]
     net: bool
@@ -230,6 +241,7 @@ class _Lot:
 
 
 def _results(found: Population) -> tuple[Array, ...]:
+    """What a lot hands back, in that order."""
     every = (found.measures, found.generated, found.moment_arm, found.captured)
     return every if found.captured.size else every[:3]
 
@@ -248,6 +260,7 @@ def _stations(angles: tuple[float, ...]) -> tuple[tuple[float, ...], tuple[int, 
 
 
 def _take_over(found: Population, start: Population) -> None:
+    """Take over what an earlier call had done; refuse the answer to another question."""
     alike = all(getattr(found, name) == getattr(start, name) for name in ("sex", "seed", "where"))
     alike = alike and np.array_equal(found.arm_flexion, start.arm_flexion)
     if not alike or bool(found.captured.size) != bool(start.captured.size):
@@ -258,7 +271,7 @@ def _take_over(found: Population, start: Population) -> None:
     found.done[some], found.settled[some] = start.done[some], start.settled[some]
 
 
-def _share(lots: list[_Lot], processes: int, keep: Callable[[_Lot, tuple[Array, ...]], bool]) -> list[_Lot]:
+def _share_out(lots: list[_Lot], processes: int, keep: Callable[[_Lot, tuple[Array, ...]], bool]) -> list[_Lot]:
     """Share lots among processes; returns what is left where none can be had, nothing once `keep` wants no more."""
     left = dict.fromkeys(lots)
     try:

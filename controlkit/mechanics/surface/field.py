@@ -16,7 +16,9 @@ _FLOOR = 1e-3  # [m] rounds the trunk's section at its symmetry planes, so that 
 
 
 class Field:
-    """Bodies bound to points, once for many evaluations.
+    r"""Bodies bound to points, once for many evaluations.
+
+    .. math:: f = -h \ln \sum_k e^{-f_k / h}
 
     Parameters
     ----------
@@ -24,6 +26,12 @@ class Field:
         The bodies
     body : ndarray
         The body that each point belongs to [-], shape (points,), or (1,) where one serves all
+
+    Notes
+    -----
+    Parts are blended by the Kreisselmeier-Steinhauser function (G. Kreisselmeier and R. Steinhauser, Systematic control
+    design by optimizing a vector performance index, IFAC 1979; cited from memory). One evaluation costs
+    O(points x parts).
 
     Examples
     --------
@@ -115,7 +123,7 @@ class Field:
         return self._evaluate(points, order=2)
 
     def onto(
-        self, points: Array, steps: int, *, along: Array | None = None, least: float = 0.0, gap: float | None = None
+        self, points: Array, steps: int, *, along: Array | None = None, least: float = -np.inf, gap: float | None = None
     ) -> Array:
         r"""Points near the surface moved onto it by Newton's method.
 
@@ -130,7 +138,7 @@ class Field:
         along : ndarray, optional
             Directions d in which to move, outward; otherwise each point follows its gradient [-], shape (3, points)
         least : float
-            Where the skin comes out along d at a smaller rate than this, Newton's steps are shortened to it [-]
+            Rate at which points come out along them at least: on steeper skin steps shorten [-]
         gap : float, optional
             Move out only, to so far off the surface, what is nearer or inside [m]
 
@@ -145,8 +153,7 @@ class Field:
             if along is None:
                 points = points - miss / (gradient * gradient).sum(axis=0) * gradient
             else:
-                rate = (gradient * along).sum(axis=0)
-                points = points - miss / (np.maximum(rate, least) if least else rate) * along
+                points = points - miss / np.maximum((gradient * along).sum(axis=0), least) * along
         return points
 
     def _capsules(self, points: Array, room: int = 0) -> tuple[Array, Array, Array, NDArray[np.bool_]]:
@@ -166,6 +173,7 @@ class Field:
         return value, normal, distance, clipped == along
 
     def _evaluate(self, points: Array, order: int) -> tuple[Array, Array, Array]:
+        """Value and gradient, and the Hessian from order 2 on, parts blended by their weights."""
         parts, gradients, distance, middle = self._capsules(points, room=int(self.trunk is not None))
         if self.trunk is not None:
             parts[-1], gradients[:, -1], trunk_hessian = self._trunk(points, order)
@@ -194,6 +202,7 @@ class Field:
         return value, gradient, hessian
 
     def _trunk(self, points: Array, order: int) -> tuple[Array, Array, Array]:
+        """Value, gradient and Hessian of the trunk alone, up to the order asked for."""
         assert self.trunk is not None
         knots, curves, scale, top, bottom = self.trunk
         x, y, z = points
@@ -237,10 +246,8 @@ class Field:
 
 @cache
 def _keep_freed_memory() -> None:
-    """Once a process: let the C library of Linux keep what arrays free, instead of taking it page by page again.
-
-    Freeing one large block, which is never touched, raises what it keeps to twice that size: a tenth of the time saved.
-    """
+    """Once a process: let the C library of Linux keep what arrays free, instead of taking it page by page again."""
+    # freeing one large block, which is never touched, raises what is kept to twice its size: a tenth of the time saved
     np.empty(30 << 20, dtype=np.uint8)
 
 

@@ -19,7 +19,7 @@ Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Trunks:
     r"""Closed trunks, one a body: cross-sections that change smoothly with height.
 
@@ -46,6 +46,27 @@ class Trunks:
     scale: Array
     top: Array
     bottom: Array
+
+    def rows(self, which: Index) -> Trunks:
+        """Some of these trunks.
+
+        Parameters
+        ----------
+        which : ndarray
+            Indices of the bodies [-], shape (picked,)
+
+        Returns
+        -------
+        Trunks
+            Those trunks, in that order
+        """
+        return Trunks(
+            knots=self.knots[which],
+            curves=self.curves[:, which],
+            scale=self.scale[which],
+            top=self.top[which],
+            bottom=self.bottom[which],
+        )
 
 
 @dataclass(frozen=True)
@@ -103,15 +124,7 @@ class Union:
         Union
             Those bodies, in that order
         """
-        caps, trunks = self.capsules, self.trunks
-        if trunks is not None:
-            trunks = Trunks(
-                trunks.knots[which],
-                trunks.curves[:, which],
-                trunks.scale[which],
-                trunks.top[which],
-                trunks.bottom[which],
-            )
+        caps, trunks = self.capsules, None if self.trunks is None else self.trunks.rows(which)
         return Union(trunks, Capsules(caps.start[which], caps.end[which], caps.radius[which]), self.blend)
 
 
@@ -129,6 +142,11 @@ def natural_spline(knots: Array, values: Array) -> Array:
     -------
     ndarray
         Coefficients [-], shape (curves, bodies, 2 + knots)
+
+    Notes
+    -----
+    Truncated powers (C. de Boor, A Practical Guide to Splines, 1978; cited from memory), well enough conditioned for a
+    handful of knots. Costs O(bodies x knots^3).
 
     Examples
     --------

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
@@ -16,16 +16,17 @@ from controlkit.mechanics.body.shape import Build, build
 from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.harness import route
 from controlkit.mechanics.harness.donning import pin
-from controlkit.mechanics.harness.layout import CONTROL_STRAP, Run
+from controlkit.mechanics.harness.layout import CONTROL_RUN
+from controlkit.mechanics.harness.route import Bodies, Span
 from controlkit.mechanics.surface.shapes import Union
-from controlkit.mechanics.surface.taut import Chain, path_length, tighten
+from controlkit.mechanics.surface.taut import PathSolver, path_length, tighten
 from controlkit.units import InputError
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 Mask = NDArray[np.bool_]
 
-RUN = Run(CONTROL_STRAP, "ring", "crossbar", nodes=33)
+RUN = replace(CONTROL_RUN, nodes=33)
 """The control strap, with fewer nodes than in a net."""
 TURN = 1e-4
 """Arm turned each way for the moment arm [rad]."""
@@ -39,8 +40,8 @@ SMALL = 3
 """Small steps in such a step [-]."""
 
 
-@dataclass(frozen=True)
-class Where:
+@dataclass(frozen=True, kw_only=True)
+class RingPlacement:
     """Where a harness lies on everybody.
 
     Attributes
@@ -56,14 +57,14 @@ class Where:
     crossbar: float
 
 
-def control_paths(wearers: Sequence[Wearer], where: Where, flexion: Sequence[float]) -> tuple[Array, Array]:
+def control_paths(wearers: Sequence[Wearer], where: RingPlacement, flexion: Sequence[float]) -> tuple[Array, Array]:
     """Length of the control strap and its moment arm, the ring held, for many wearers.
 
     Parameters
     ----------
     wearers : sequence of Wearer
         Who wears it, all of one sex
-    where : Where
+    where : RingPlacement
         Where the harness lies
     flexion : sequence of float
         Rising angles of arm flexion, in steps of some 15 degrees [rad], shape (angles,)
@@ -82,14 +83,18 @@ def control_paths(wearers: Sequence[Wearer], where: Where, flexion: Sequence[flo
     the strap may have been led astray: the step is gone again in small ones. A jump that is still there
     is the strap's own: it snaps from under the deltoid to the top of it.
 
+    Predictor and corrector of numerical continuation (E. L. Allgower and K. Georg, Introduction to Numerical
+    Continuation Methods, 1990; cited from memory). Costs O(wearers x angles x nodes), times a few Newton steps each.
+
     Examples
     --------
-    >>> length, arm = control_paths([Wearer.average("male")], Where(0.06, 0.025, 0.55), [0.0, 0.2])
+    >>> where = RingPlacement(ring_below_c7=0.06, ring_to_sound_side=0.025, crossbar=0.55)
+    >>> length, arm = control_paths([Wearer.average("male")], where, [0.0, 0.2])
     >>> bool(abs((length[0, 1] - length[0, 0]) / 0.2 - arm[0].mean()) < 1e-3)
     True
     """
     try:
-        first = np.repeat(_usual(wearers[0].sex, where), len(wearers), axis=0)
+        first = np.repeat(_average_path(wearers[0].sex, where), len(wearers), axis=0)
         return _follow(build(wearers), where, flexion, first)
     except (InputError, LinAlgError):
         # one body that cannot be solved would take the others of its batch along
@@ -100,7 +105,8 @@ def control_paths(wearers: Sequence[Wearer], where: Where, flexion: Sequence[flo
         return np.concatenate([p[0] for p in parts]), np.concatenate([p[1] for p in parts])
 
 
-def _follow(shape: Build, where: Where, flexion: Sequence[float], first: Array) -> tuple[Array, Array]:
+def _follow(shape: Build, where: RingPlacement, flexion: Sequence[float], first: Array) -> tuple[Array, Array]:
+    """Lengths and moment arms of a batch, every pose led on from the one before."""
     count = len(shape.arm)
     who = np.arange(count)
     length, arm = np.empty((count, len(flexion))), np.empty((count, len(flexion)))
@@ -116,8 +122,8 @@ def _follow(shape: Build, where: Where, flexion: Sequence[float], first: Array) 
             past, step = step, angle - flexion[k - 1]
             bent = (step / past) ** 2 * (past * rate - (nodes - before)) if k > 1 else 0.0
             before, start = nodes, nodes + step * rate + bent
-        nodes = _pull(bodies.surface, pin(start, ring, _end(shape, who, bodies, where)))
-        length[:, k], arm[:, k], rate, off = _turned(shape, who, pose, nodes, where)
+        nodes = _pull_taut(bodies.surface, pin(start, ring, _crossbar(shape, who, bodies, where)))
+        length[:, k], arm[:, k], rate, off = _moment_arms(shape, who, where, pose=pose, nodes=nodes)
         sure = off < STILL
         if k > 0:
             sure &= np.abs(np.diff(length)[:, k - 1] - 0.5 * step * (arm[:, k - 1] + arm[:, k])) < JUMP
@@ -125,8 +131,10 @@ def _follow(shape: Build, where: Where, flexion: Sequence[float], first: Array) 
         if again.size:
             way = np.linspace(flexion[k - 1], angle, SMALL + 1)[1:] if k > 0 else np.zeros(1)
             last = before[again] if k > 0 else None
-            nodes[again], settled = _step_by_step(shape, again, where, ring[again], last, way)
-            length[again, k], arm[again, k], rate[again], _ = _turned(shape, again, pose, nodes[again], where)
+            nodes[again], settled = _step_by_step(shape, again, where, ring=ring[again], nodes=last, flexion=way)
+            length[again, k], arm[again, k], rate[again], _ = _moment_arms(
+                shape, again, where, pose=pose, nodes=nodes[again]
+            )
             length[again[~settled], k] = np.nan
     lost = ~np.isfinite(length).all(axis=1)
     length[lost], arm[lost] = np.nan, np.nan
@@ -134,68 +142,70 @@ def _follow(shape: Build, where: Where, flexion: Sequence[float], first: Array) 
 
 
 def _step_by_step(
-    shape: Build, who: Index, where: Where, ring: Array, nodes: Array | None, flexion: Array
+    shape: Build, who: Index, where: RingPlacement, *, ring: Array, nodes: Array | None, flexion: Array
 ) -> tuple[Array, Mask]:
     """Paths of some wearers, followed in small steps without looking ahead; from a rough guess if need be."""
     settled = np.ones(len(who), dtype=bool)
     for angle in flexion:
         bodies = place(shape, who, [Pose(arm_flexion=float(angle))] * len(who))
-        end = _end(shape, who, bodies, where)
+        end = _crossbar(shape, who, bodies, where)
         if nodes is None:
-            nodes = route.rough(RUN, shape, who, bodies, ring, end)
+            nodes = route.control_strap(Span(run=RUN, bodies=Bodies(shape, who, bodies), start=ring, end=end))
         taut = tighten(bodies.surface, np.arange(len(who)), pin(nodes, ring, end), limit=400)
         nodes, settled = taut.nodes, taut.settled
     assert nodes is not None
     return nodes, settled
 
 
-def _end(shape: Build, who: Index, bodies: Posed, where: Where) -> Array:
-    return route.crossbar_point(bodies, shape.upper_arm[who], np.full(len(who), where.crossbar))
+def _crossbar(shape: Build, who: Index, bodies: Posed, where: RingPlacement) -> Array:
+    """Where each cable meets the crossbar."""
+    return route.crossbar_point(bodies, shape.upper_arm[who], where.crossbar)
 
 
-def _ring(shape: Build, bodies: Posed, where: Where) -> Array:
+def _ring(shape: Build, bodies: Posed, where: RingPlacement) -> Array:
+    """Where each ring lies."""
     count = len(shape.arm)
     height, side = shape.height["c7"] - where.ring_below_c7, np.full(count, -where.ring_to_sound_side)
     return route.on_back(bodies.surface, np.arange(count), height, side)
 
 
 @lru_cache(maxsize=16)
-def _usual(sex: str, where: Where) -> Array:
+def _average_path(sex: str, where: RingPlacement) -> Array:
     """The path of the average wearer, arm hanging: from there it is not far to anybody's."""
     shape, who = build([Wearer.average(sex)]), np.zeros(1, dtype=np.intp)
     bodies = place(shape, who, [Pose()])
-    return _step_by_step(shape, who, where, _ring(shape, bodies, where), None, np.zeros(1))[0]
+    ring = _ring(shape, bodies, where)
+    return _step_by_step(shape, who, where, ring=ring, nodes=None, flexion=np.zeros(1))[0]
 
 
-def _pull(union: Union, nodes: Array, limit: int = 60) -> Array:
+def _pull_taut(union: Union, nodes: Array, limit: int = 60) -> Array:
     """Pull paths taut, one a body; those that have settled leave the batch when they are half of it."""
     out = nodes.copy()
     left = np.arange(len(nodes))
-    chain = Chain.over(union, left, nodes)
+    solver = PathSolver.over(union, left, nodes)
     for _ in range(limit):
-        chain.move(chain.step()[0])
-        moving = chain.moved >= CALM
+        solver.move(solver.step()[0])
+        moving = solver.moved >= CALM
         if 2 * np.count_nonzero(moving) <= len(left):
-            out[left] = chain.x
+            out[left] = solver.x
             left = left[moving]
             if not left.size:
                 return out
-            chain = Chain.over(union, left, out[left])
-    out[left] = chain.x
+            solver = PathSolver.over(union, left, out[left])
+    out[left] = solver.x
     return out
 
 
-def _turned(shape: Build, who: Index, pose: Pose, nodes: Array, where: Where) -> tuple[Array, Array, Array, Array]:
-    """One Newton step with the arm turned a little each way.
-
-    Returns length [m], its rate [m], the rate of the nodes [m], and how far a step would move them unturned [m].
-    """
+def _moment_arms(
+    shape: Build, who: Index, where: RingPlacement, *, pose: Pose, nodes: Array
+) -> tuple[Array, Array, Array, Array]:
+    """One Newton step with the arm turned each way: length, its rate, the nodes' rate, and their step unturned [m]."""
     count, twice = len(who), np.tile(who, 2)
     moved = place(shape, twice, [pose] * (2 * count), more_flexion=np.repeat([TURN, -TURN], count))
-    chain = Chain.over(moved.surface, np.arange(2 * count), np.tile(nodes, (2, 1, 1)))
-    chain.x[:, -1] = _end(shape, twice, moved, where)
-    chain.move(chain.step()[0])
-    more, less = path_length(chain.x).reshape(2, count)
-    ahead, behind = chain.x.reshape(2, *nodes.shape)
+    solver = PathSolver.over(moved.surface, np.arange(2 * count), np.tile(nodes, (2, 1, 1)))
+    solver.x[:, -1] = _crossbar(shape, twice, moved, where)
+    solver.move(solver.step()[0])
+    more, less = path_length(solver.x).reshape(2, count)
+    ahead, behind = solver.x.reshape(2, *nodes.shape)
     off = np.abs(0.5 * (ahead + behind) - nodes).max(axis=(1, 2))
     return 0.5 * (more + less), (more - less) / (2.0 * TURN), (ahead - behind) / (2.0 * TURN), off

@@ -1,0 +1,20 @@
+"""Harness patterns below the elbow, each in a file of its own."""
+
+from controlkit.mechanics.harness.pattern import Pattern
+from controlkit.mechanics.harness.patterns.chest import CHEST_LIMITS, ChestStrap, chest_strap
+from controlkit.mechanics.harness.patterns.eight import FigureOfEight, figure_of_eight
+from controlkit.mechanics.harness.patterns.nine import FigureOfNine, figure_of_nine
+
+PATTERNS: tuple[Pattern, ...] = (FigureOfEight(), FigureOfNine(), ChestStrap())
+"""Patterns below the elbow, each as it usually is."""
+
+__all__ = [
+    "CHEST_LIMITS",
+    "PATTERNS",
+    "ChestStrap",
+    "FigureOfEight",
+    "FigureOfNine",
+    "chest_strap",
+    "figure_of_eight",
+    "figure_of_nine",
+]

@@ -1,0 +1,237 @@
+"""The chest strap with a shoulder saddle: nothing goes over the sound shoulder."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+from controlkit.mechanics.body.placed import Posed
+from controlkit.mechanics.body.remembered import built
+from controlkit.mechanics.body.wearer import Wearer
+from controlkit.mechanics.harness import route
+from controlkit.mechanics.harness.laws import Straps
+from controlkit.mechanics.harness.layout import CONTROL_RUN, Layout, Run
+from controlkit.mechanics.harness.pattern import LIMITS, REASONS, Harness, Pattern
+from controlkit.mechanics.harness.route import AHEAD, FAR, SIDE, UP, Bodies, Fitted, Span
+from controlkit.mechanics.harness.skin import Skin
+from controlkit.mechanics.inputs import kind
+from controlkit.mechanics.surface.field import Field
+from controlkit.mechanics.surface.taut import resample
+
+Array = NDArray[np.float64]
+Index = NDArray[np.intp]
+
+CHEST_STRAP, SADDLE_STRAP, SUSPENSOR = "chest strap", "saddle strap", "saddle suspensor"
+
+CHEST_LIMITS: dict[str, tuple[float, float]] = {
+    **LIMITS,
+    "ring_below_c7": (0.13, 0.32),
+    "ring_to_sound_side": (-0.06, 0.08),
+}
+"""What may be asked of a chest strap; its ring is where the control strap branches off on the back."""
+
+FLAP_SHARE = 0.75
+"""Where the front flap of a saddle meets the chest strap, midline to shoulder joint [-]. Assumption."""
+BELOW_PIT = 0.01
+"""A strap round the chest passes at least so far under the armpit: above is the arm [m]."""
+_STEEP = 0.2
+
+
+@dataclass(frozen=True)
+class ChestStrap(Pattern):
+    """What only a chest strap has: a saddle on the amputated side, and a course that friction keeps level.
+
+    Examples
+    --------
+    >>> ChestStrap().layout().junctions
+    ('ring',)
+    """
+
+    name: ClassVar[str] = "chest strap with saddle"
+    limits: ClassVar[dict[str, tuple[float, float]]] = CHEST_LIMITS
+    reasons: ClassVar[dict[str, str]] = {
+        **REASONS,
+        "ring_below_c7": "the chest strap passes under the arms, below the armpits and above the lowest ribs",
+        "ring_to_sound_side": "the control strap branches off on the back, between the shoulder blades",
+        "axilla_loop": "a chest strap taken in further is too short to don, and one let out further slides down",
+    }
+
+    def layout(self) -> Layout:
+        """A strap round the chest that ends on a shoulder saddle; the control strap branches off it on the back.
+
+        Returns
+        -------
+        Layout
+            The net
+        """
+        runs = (
+            Run(CHEST_STRAP, "saddle front", "flank", laid=True),
+            Run(CHEST_STRAP, "ring", "flank"),
+            CONTROL_RUN,
+            Run(SADDLE_STRAP, "ring", "saddle back"),
+            Run(SUSPENSOR, "saddle top", "pad outer", buckle="support_strap"),
+        )
+        return Layout(runs, ("ring",), crossing="branch of the control strap")
+
+    def anchors(self, fitted: Fitted) -> dict[str, Array]:
+        """Crossbar and pad, the three places of the saddle, and the flank under the sound arm.
+
+        Parameters
+        ----------
+        fitted : Fitted
+            Bodies, crossbar and ring
+
+        Returns
+        -------
+        dict
+            Points by name [m], shape (bodies, 3)
+        """
+        bodies = fitted.bodies
+        build, who, posed = bodies.build, bodies.who, bodies.posed
+        joint, far = posed.joint[:, 0], build.deltoid[who][:, None]
+        inward = 0.25 * build.joint[who, 2:] * SIDE
+        each = np.arange(len(who))
+        level = np.minimum(build.height["c7"][who] - fitted.ring_below_c7, build.height["axilla"][who] - BELOW_PIT)
+        return {
+            "crossbar": route.crossbar_point(posed, bodies.upper_arm, fitted.crossbar),
+            "pad outer": route.on_pad(bodies, route.PAD_OUTER),
+            "flank": _level(posed, each, _flank(posed, level)),
+            "saddle front": _level(posed, each, _flap(bodies) + level[:, None] * UP),
+            "saddle back": route.onto(posed, joint - far * (AHEAD + 0.4 * UP) - inward),
+            "saddle top": route.onto(posed, joint + 0.7 * far * (UP + SIDE)),
+        }
+
+    def rough(self, span: Span) -> Array:
+        """The strap lies on the back behind both arms, and is laid in front; the suspensor goes straight down.
+
+        Parameters
+        ----------
+        span : Span
+            The strap between its ends
+
+        Returns
+        -------
+        ndarray
+            Nodes [m], shape (bodies, nodes, 3)
+        """
+        middle, behind = 0.5 * (span.start + span.end), -span.bodies.back - FAR
+        if span.run.laid:
+            return _laid(span)
+        if span.run.strap == CHEST_STRAP:
+            return span.through(np.stack([behind, middle[:, 1], 0.9 * span.end[:, 2]], axis=1))
+        if span.run.strap == SADDLE_STRAP:
+            return span.through(np.stack([behind, middle[:, 1], middle[:, 2]], axis=1))
+        return super().rough(span)
+
+
+def chest_strap(
+    wearer: Wearer,
+    *,
+    strap_below_c7: float | None = None,
+    branch_to_sound_side: float = 0.02,
+    crossbar: float = 0.55,
+    control_strap: float = 0.0,
+    around: float = 0.0,
+    support_strap: float = 0.0,
+    skin: Skin = Skin(),
+    straps: Straps = Straps(),
+) -> Harness:
+    """Put a chest strap with a shoulder saddle on a wearer: nothing goes over the sound shoulder.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        Who wears it
+    strap_below_c7 : float, optional
+        Height of the chest strap under C7; where a chest is measured unless given, to the millimetre [m]
+    branch_to_sound_side : float
+        Distance of the place where the control strap branches off from the spine towards the sound side [m]
+    crossbar : float
+        Where the cable meets the crossbar, share of the upper arm from shoulder to elbow [-]
+    control_strap : float
+        Control attachment strap let out (+) or taken in (-) from just snug [m]
+    around : float
+        Chest strap let out (+) or taken in (-) from just snug [m]
+    support_strap : float
+        Suspensor between saddle and socket let out (+) or taken in (-) from just snug [m]
+    skin : Skin
+        How skin and cloth hold the strap on the back
+    straps : Straps
+        What the straps are made of
+
+    Returns
+    -------
+    Harness
+        The harness
+
+    Raises
+    ------
+    InputError
+        If a value is outside its range, in words that say which
+
+    Notes
+    -----
+    The saddle is taken to sit still on the shoulder and to go where the girdle goes; its front flap reaches down to
+    the strap. The strap lies level round the chest, as laid, because friction keeps it there; a state says so where
+    friction would not. With the arm raised the control strap pulls the branch up the back. Heights are assumptions:
+    no published figure for the course of a chest strap was found.
+
+    Examples
+    --------
+    >>> chest_strap(Wearer.average("female")).ring_below_c7
+    0.208
+    """
+    if strap_below_c7 is None:
+        kind("The wearer", wearer, Wearer, 'Wearer.average("female")')
+        height = built(wearer).height
+        strap_below_c7 = round(float(height["c7"][0] - height["chest"][0]), 3)
+    return Harness(
+        wearer,
+        pattern=ChestStrap(),
+        ring_below_c7=strap_below_c7,
+        ring_to_sound_side=branch_to_sound_side,
+        crossbar=crossbar,
+        control_strap=control_strap,
+        axilla_loop=around,
+        support_strap=support_strap,
+        skin=skin,
+        straps=straps,
+    )
+
+
+def _flap(bodies: Bodies) -> Array:
+    """Off the chest, where the front flap of the saddle meets the chest strap; it goes where the shoulder goes."""
+    joint, at_rest = bodies.posed.joint[:, 0], bodies.build.joint[bodies.who]
+    return np.asarray(np.stack([bodies.back, 0.0 * joint[:, 1], FLAP_SHARE * at_rest[:, 2]], axis=1) + joint - at_rest)
+
+
+def _flank(posed: Posed, level: Array) -> Array:
+    """Under the sound arm at a height: the first skin met on the way out from the spine."""
+    out = np.linspace(0.05, 0.30, 51)
+    spots = np.stack(np.broadcast_arrays(0.0, level[:, None], -out), axis=-1)
+    field = Field(posed.surface, np.repeat(np.arange(len(level)), len(out)))
+    clear = field.value(np.ascontiguousarray(spots.reshape(-1, 3).T)).reshape(len(level), -1) > 0.0
+    return np.asarray(spots[np.arange(len(level)), clear.argmax(axis=1)])
+
+
+def _level(posed: Posed, body: Index, points: Array) -> Array:
+    """Points moved onto the skin straight towards or away from the spine, each at its own height."""
+    at = np.ascontiguousarray(points.T)
+    out = at * [[1.0], [0.0], [1.0]] / np.hypot(at[0], at[2])
+    return np.ascontiguousarray(Field(posed.surface, body).onto(at, 8, along=out, least=_STEEP).T)
+
+
+def _laid(span: Span) -> Array:
+    """A strap laid round the chest, at every turn as high as its ends: the skin there."""
+    start, end, nodes = span.start, span.end, span.run.nodes
+    share = np.linspace(0.0, 1.0, 2 * nodes)[:, None]
+    first, last = (np.stack([np.arctan2(p[:, 2], p[:, 0]), np.hypot(p[:, 0], p[:, 2]), p[:, 1]]) for p in (start, end))
+    turn, far, level = first[:, None] + share * (last - first)[:, None]
+    points = np.stack([far * np.cos(turn), level, far * np.sin(turn)], axis=-1)
+    body = np.tile(np.arange(len(start)), len(share))
+    laid = _level(span.bodies.posed, body, points.reshape(-1, 3)).reshape(points.shape).transpose(1, 0, 2)
+    laid[:, 0], laid[:, -1] = start, end
+    return resample(laid, nodes)

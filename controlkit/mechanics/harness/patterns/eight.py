@@ -1,0 +1,204 @@
+"""The figure-of-eight: axilla loop, control strap, and an anterior support strap that divides into an inverted Y."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import ClassVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+from controlkit.mechanics.body.wearer import Wearer
+from controlkit.mechanics.harness import route
+from controlkit.mechanics.harness.laws import Straps
+from controlkit.mechanics.harness.layout import CONTROL_RUN, LOOP, SHORT, Layout, Run
+from controlkit.mechanics.harness.pattern import Harness, Pattern
+from controlkit.mechanics.harness.route import Fitted, Span
+from controlkit.mechanics.harness.skin import Skin
+from controlkit.units import InputError
+
+Array = NDArray[np.float64]
+
+FRONT_STRAP = "anterior support strap"
+FORK_INNER, FORK_OUTER = "inner leg of the inverted Y", "outer leg of the inverted Y"
+
+RING, SEWN = "ring", "sewn"
+CROSSINGS = (RING, SEWN)
+"""How the straps meet on the back."""
+
+FORK_SHARE = 0.15
+"""Where the anterior support strap divides, down the upper arm [-]. Assumption."""
+FORK_SIDE = float(np.deg2rad(-12.0))
+"""Where it does so, from the front of the arm towards the outer side: inward, in the deltopectoral groove [rad]."""
+PAD_INNER = float(np.deg2rad(-20.0))
+"""How far round the arm from its front the inner leg reaches the pad: clear of the trunk [rad]. Assumption."""
+FRONT_SHARE = 0.35
+"""Lower end of an anterior support strap that does not divide, down the upper arm [-]. Assumption."""
+
+
+@dataclass(frozen=True)
+class FigureOfEight(Pattern):
+    """What only a figure-of-eight has.
+
+    Parameters
+    ----------
+    crossing : str
+        "ring", or "sewn" for straps sewn to each other where they cross
+    fork : bool
+        Whether the anterior support strap divides into an inverted Y at a junction of its own
+
+    Raises
+    ------
+    InputError
+        If there is no such crossing
+
+    Examples
+    --------
+    >>> len(FigureOfEight().layout().runs)
+    6
+    """
+
+    crossing: str = RING
+    fork: bool = True
+
+    name: ClassVar[str] = "figure-of-eight"
+
+    def __post_init__(self) -> None:
+        if self.crossing not in CROSSINGS:
+            named = " or ".join(f'"{each}"' for each in CROSSINGS)
+            raise InputError(f"The harness's crossing was given as {self.crossing!r}. Give {named}.")
+
+    def layout(self) -> Layout:
+        """Axilla loop, control strap and anterior support strap, with or without the inverted Y.
+
+        Returns
+        -------
+        Layout
+            The net
+        """
+        sewn = self.crossing == SEWN
+        crossing = "sewn cross-point" if sewn else "ring"
+        front = Run(FRONT_STRAP, "ring", "fork", elastic=True, buckle="support_strap")
+        if not self.fork:
+            return Layout((*LOOP, CONTROL_RUN, replace(front, end="pad front")), ("ring",), sewn, crossing)
+        legs = (
+            Run(FORK_INNER, "fork", "pad inner", SHORT, narrow=True),
+            Run(FORK_OUTER, "fork", "pad outer", SHORT, narrow=True),
+        )
+        return Layout((*LOOP, CONTROL_RUN, front, *legs), ("ring", "fork"), sewn, crossing)
+
+    def anchors(self, fitted: Fitted) -> dict[str, Array]:
+        """Crossbar, and where the anterior support strap or its legs reach the arm.
+
+        Parameters
+        ----------
+        fitted : Fitted
+            Bodies, crossbar and ring
+
+        Returns
+        -------
+        dict
+            Points by name [m], shape (bodies, 3); "fork" is where a fitter puts the fork of the inverted Y
+        """
+        bodies, posed, upper = fitted.bodies, fitted.bodies.posed, fitted.bodies.upper_arm
+        places = {"crossbar": route.crossbar_point(posed, upper, fitted.crossbar)}
+        if not self.fork:
+            return {**places, "pad front": route.on_arm(posed, FRONT_SHARE * upper, 0.0)}
+        return {
+            **places,
+            "pad inner": route.on_pad(bodies, PAD_INNER),
+            "pad outer": route.on_pad(bodies, route.PAD_OUTER),
+            "fork": route.onto(posed, route.on_arm(posed, FORK_SHARE * upper, FORK_SIDE, 0.02)),
+        }
+
+    def rough(self, span: Span) -> Array:
+        """The anterior support strap goes over the shoulder; the legs of its inverted Y are short.
+
+        Parameters
+        ----------
+        span : Span
+            The strap between its ends
+
+        Returns
+        -------
+        ndarray
+            Nodes [m], shape (bodies, nodes, 3)
+        """
+        if span.run.strap == FRONT_STRAP:
+            return span.through(*route.over_shoulder(span.bodies, 0))
+        return super().rough(span)
+
+
+def figure_of_eight(
+    wearer: Wearer,
+    *,
+    ring_below_c7: float = 0.06,
+    ring_to_sound_side: float = 0.025,
+    crossbar: float = 0.55,
+    control_strap: float = 0.0,
+    axilla_loop: float = 0.0,
+    support_strap: float = 0.0,
+    crossing: str = RING,
+    skin: Skin = Skin(),
+    straps: Straps = Straps(),
+    fork: bool = True,
+) -> Harness:
+    """Put a figure-of-eight harness on a wearer.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        Who wears it
+    ring_below_c7 : float
+        Height of the ring, or of the sewn cross-point, under the C7 vertebra [m]
+    ring_to_sound_side : float
+        Its distance from the spine towards the sound side [m]
+    crossbar : float
+        Where the cable meets the crossbar, share of the upper arm from shoulder to elbow [-]
+    control_strap : float
+        Control attachment strap let out (+) or taken in (-) from just snug [m]
+    axilla_loop : float
+        Axilla loop let out (+) or taken in (-) from just snug [m]
+    support_strap : float
+        Anterior support strap let out (+) or taken in (-) from just snug [m]
+    crossing : str
+        "ring", or "sewn" for straps sewn to each other where they cross
+    skin : Skin
+        How skin and cloth hold the ring
+    straps : Straps
+        What the straps are made of
+    fork : bool
+        Whether the anterior support strap divides into an inverted Y; without, it ends on the arm's front
+
+    Returns
+    -------
+    Harness
+        The harness
+
+    Raises
+    ------
+    InputError
+        If a value is outside its range, in words that say which
+
+    Notes
+    -----
+    Published rule of thumb: ring about 1 in below C7 and 1 in to the sound side. It is a start, not
+    a result: move the ring and see.
+
+    Examples
+    --------
+    >>> figure_of_eight(Wearer.average("female"), crossbar=0.6).crossbar
+    0.6
+    """
+    return Harness(
+        wearer,
+        pattern=FigureOfEight(crossing=crossing, fork=fork),
+        ring_below_c7=ring_below_c7,
+        ring_to_sound_side=ring_to_sound_side,
+        crossbar=crossbar,
+        control_strap=control_strap,
+        axilla_loop=axilla_loop,
+        support_strap=support_strap,
+        skin=skin,
+        straps=straps,
+    )
