@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.harness.layout import CONTROL
 from controlkit.mechanics.harness.motion import Followed
-from controlkit.mechanics.harness.pressure import StrapLoad
+from controlkit.mechanics.harness.strap_load import StrapLoad
 
 if TYPE_CHECKING:
     from controlkit.mechanics.chain.single import SingleControl
