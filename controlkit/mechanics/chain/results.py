@@ -14,7 +14,7 @@ from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.device import Device
 from controlkit.mechanics.harness.layout import CONTROL
 from controlkit.mechanics.harness.motion import Followed
-from controlkit.mechanics.harness.pressure import StrapLoad
+from controlkit.mechanics.harness.strap_load import StrapLoad
 from controlkit.mechanics.states import State
 
 Array = NDArray[np.float64]

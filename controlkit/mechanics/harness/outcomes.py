@@ -13,7 +13,7 @@ from controlkit.mechanics.harness.motion import Followed
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP
 from controlkit.mechanics.harness.patterns.eight import FORK_INNER, FORK_OUTER
-from controlkit.mechanics.harness.pressure import StrapLoad
+from controlkit.mechanics.harness.strap_load import StrapLoad
 from controlkit.mechanics.states import State
 
 Array = NDArray[np.float64]
