@@ -10,12 +10,16 @@ from functools import cache
 
 import numpy as np
 import pytest
+from controlkit.mechanics.outline import built
+from controlkit.mechanics.surfaces import Union
+from controlkit.mechanics.taut import resample, tighten
 
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.body.placed import place
 from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
 from controlkit.mechanics.harness.layout import LONG as NODES
+from controlkit.mechanics.harness.motion import follow
 from controlkit.mechanics.surface import Field
 from controlkit.mechanics.surface.shapes import Union
 from controlkit.mechanics.surface.taut import resample, tighten
@@ -72,7 +76,7 @@ def test_the_loop_turns_under_the_arm_on_the_skin(sex: str) -> None:
     wearer = Wearer.average(sex)
     system = SingleControl(figure_of_eight(wearer))
     for pose in (Pose(), Pose(sound_arm_abduction=deg(60)), Pose(sound_scapular_abduction=deg(20))):
-        found = system._follow([pose], None)
+        found = follow(system.harness, [pose], system.law)
         bodies = place(built(wearer), np.zeros(len(found.poses), dtype=np.intp), found.poses)
         turn = np.ascontiguousarray(found.net.nodes[OVER][:, -1].T)
         assert np.array_equal(found.net.nodes[OVER][:, -1], found.net.nodes[UNDER][:, -1])

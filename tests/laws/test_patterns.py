@@ -9,13 +9,14 @@ from typing import Any
 
 import numpy as np
 import pytest
+from controlkit.mechanics.outline import built
 
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.body.placed import place
 from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.harness import CHEST_LIMITS, LIMITS, Harness, Skin, Straps, chest_strap, figure_of_nine
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
-from controlkit.mechanics.harness.motion import Followed
+from controlkit.mechanics.harness.motion import Followed, follow
 from controlkit.mechanics.states import State
 from controlkit.mechanics.surface import Field
 from controlkit.units import InputError, deg, mm
@@ -33,7 +34,7 @@ FREE = Skin(stiffness=0.0, friction=0.0, loop_friction=0.0, floor=0.0)
 
 
 def _followed(harness: Harness, poses: list[Pose] | None = None) -> Followed:
-    return SingleControl(harness)._follow(poses or [Pose(arm_flexion=float(a)) for a in ANGLES], None)
+    return follow(harness, poses or [Pose(arm_flexion=float(a)) for a in ANGLES], SingleControl(harness).law)
 
 
 def _leftover(found: Followed, at: int) -> np.ndarray:

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
+from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.harness import Skin, Straps, chest_strap
 from controlkit.mechanics.harness.motion import Followed
 from controlkit.mechanics.harness.pressure import _curvature as curvature
@@ -20,7 +20,7 @@ FREE = Skin(loop_friction=0.0)
 
 
 def _found(sex: str = "male", **more: object) -> Followed:
-    return SingleControl(figure_of_eight(Wearer.average(sex), **more))._follow([Pose(arm_flexion=deg(60))], None)  # type: ignore[arg-type]
+    return SingleControl(figure_of_eight(Wearer.average(sex), **more)).sweep([deg(60)]).guess  # type: ignore[arg-type]
 
 
 @given(radius=st.floats(0.02, 0.5), turn=st.floats(0.5, 3.0))
@@ -81,7 +81,7 @@ def test_harder_pull_harder_press() -> None:
     harness = figure_of_eight(Wearer.average("female"))
     loads = []
     for bands in (1, 3, 6):
-        found = SingleControl(harness, device=VoluntaryOpening(bands=bands))._follow([Pose(arm_flexion=deg(60))], None)
+        found = SingleControl(harness, device=VoluntaryOpening(bands=bands)).sweep([deg(60)]).guess
         loads.append(strap_loads(found, found.asked[0])["axilla loop"].armpit)
     assert loads == sorted(loads)
     assert loads[2] > 2.0 * loads[0]
@@ -97,7 +97,7 @@ def test_a_slack_strap_presses_nothing_and_a_narrow_leg_is_narrow() -> None:
 
 def test_a_chest_strap_spreads_its_load_over_flatter_ground() -> None:
     chest = chest_strap(Wearer.average("male"))
-    found = SingleControl(replace(chest, skin=FREE))._follow([Pose(arm_flexion=deg(30))], None)
+    found = SingleControl(replace(chest, skin=FREE)).sweep([deg(30)]).guess
     load = strap_loads(found, found.asked[0])["chest strap"]
     tension = float(found.net.tension[:2, found.asked[0]].max())
     side = load.places[:, 2] < 0.0  # near the saddle the strap turns over its edge
@@ -109,7 +109,7 @@ def test_a_chest_strap_spreads_its_load_over_flatter_ground() -> None:
 
 def test_a_laid_strap_parts_its_pull_into_what_presses_and_what_friction_holds() -> None:
     """All directions counted, both together are what its ends pull: no force is lost on the way."""
-    found = SingleControl(chest_strap(Wearer.average("female"), skin=FREE))._follow([Pose(arm_flexion=deg(60))], None)
+    found = SingleControl(chest_strap(Wearer.average("female"), skin=FREE)).sweep([deg(60)]).guess
     at = found.asked[0]
     load, path = (
         strap_loads(found, at)["chest strap"],

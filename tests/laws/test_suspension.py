@@ -10,6 +10,7 @@ import pytest
 
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.harness import Skin, Straps, chest_strap, figure_of_nine
+from controlkit.mechanics.harness.motion import follow
 from controlkit.mechanics.harness.suspension import Suspension, carried, suspend
 from controlkit.mechanics.states import State
 from controlkit.sources import source
@@ -82,8 +83,8 @@ def test_a_saddle_carries_on_the_shoulder(sex: str) -> None:
 def test_straps_take_up_the_work_of_what_drags_them(fork: bool) -> None:
     """Virtual work, all friction off: what pulls on pads and crossbar, times their way, is what the straps take up."""
     harness = figure_of_eight(Wearer.average("male"), skin=FREE, fork=fork)
-    system, step = SingleControl(harness), mm(0.25)
-    found = system._follow([Pose(socket_slip=mm(15) + k * step) for k in range(-4, 5)], None)
+    step = mm(0.25)
+    found = follow(harness, [Pose(socket_slip=mm(15) + k * step) for k in range(-4, 5)], SingleControl(harness).law)
     rows = list(found.asked)
     taken = given = 0.0
     for k, run in enumerate(harness.layout.runs):

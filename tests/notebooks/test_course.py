@@ -1,9 +1,8 @@
-"""Every notebook of the course runs from a fresh kernel, prints with its pictures, and is stored clean."""
+"""Every notebook of the course runs as a student has it, prints with its pictures, and is stored clean."""
 
 from __future__ import annotations
 
 import asyncio
-import os
 import re
 from collections.abc import Iterator
 from concurrent.futures import Future, ThreadPoolExecutor
@@ -11,6 +10,8 @@ from pathlib import Path
 
 import nbformat
 import pytest
+
+from tests.installed import Student, build_wheel, install
 
 ROOT = Path(__file__).resolve().parents[2]
 COURSE = ROOT / "course"
@@ -34,34 +35,40 @@ def stored(request: pytest.FixtureRequest) -> Path:
 
 
 @pytest.fixture(scope="module")
-def runs(
-    request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
-) -> Iterator[dict[Path, Future[nbformat.NotebookNode]]]:
-    """Every notebook that a test of this run asks for, executed once, two kernels at a time."""
+def student(tmp_path_factory: pytest.TempPathFactory) -> Student:
+    return install(build_wheel(tmp_path_factory.mktemp("wheel")), tmp_path_factory.mktemp("student"))
+
+
+@pytest.fixture(scope="module")
+def runs(request: pytest.FixtureRequest, student: Student) -> Iterator[dict[Path, Future[nbformat.NotebookNode]]]:
+    """Every notebook that a test of this run asks for, installed, executed once, two kernels at a time."""
     asked = {
         item.callspec.params["stored"]  # type: ignore[attr-defined]
         for item in request.session.items
         if item.path == request.path and "executed" in getattr(item, "fixturenames", ())
     }
-    folder = tmp_path_factory.mktemp("run")
-    before = os.environ.get("PYTHONPATH", "")
-    os.environ["PYTHONPATH"] = os.pathsep.join(filter(None, [str(ROOT), before]))
+    course = student.lay_out() / "course"
+    assert {path.name for path in course.glob("*.ipynb")} == {path.name for path in NOTEBOOKS}
     with ThreadPoolExecutor(2) as pool:
         try:
-            yield {path: pool.submit(_execute, path, folder) for path in sorted(asked)}
+            yield {path: pool.submit(_execute, path, course, student.env) for path in sorted(asked)}
         finally:
             pool.shutdown(cancel_futures=True)
-            os.environ["PYTHONPATH"] = before
 
 
-def _execute(stored: Path, folder: Path) -> nbformat.NotebookNode:
-    """Run all cells in order, in a kernel of their own."""
+def _execute(stored: Path, course: Path, env: dict[str, str]) -> nbformat.NotebookNode:
+    """Run all cells of what was laid out for a page in order, in a kernel of their own."""
+    laid_out = course / stored.name
+    assert laid_out.read_bytes() == stored.read_bytes()
+    return _run(nbformat.read(laid_out, as_version=4), course, env)
+
+
+def _run(notebook: nbformat.NotebookNode, where: Path, env: dict[str, str]) -> nbformat.NotebookNode:
     from nbclient import NotebookClient
 
-    notebook = nbformat.read(stored, as_version=4)
-    where = {"metadata": {"path": str(folder)}}
-    client = NotebookClient(notebook, timeout=180, kernel_name="python3", store_widget_state=False, resources=where)
-    asyncio.run(client.async_execute())  # a loop of its own, closed at the end
+    place = {"metadata": {"path": str(where)}}
+    client = NotebookClient(notebook, timeout=180, kernel_name="python3", store_widget_state=False, resources=place)
+    asyncio.run(client.async_execute(env=env))  # a loop of its own, closed at the end
     return notebook
 
 
@@ -69,6 +76,12 @@ def _execute(stored: Path, folder: Path) -> nbformat.NotebookNode:
 def executed(stored: Path, runs: dict[Path, Future[nbformat.NotebookNode]]) -> nbformat.NotebookNode:
     """The notebook after all cells have run in a fresh kernel."""
     return runs[stored].result()
+
+
+def test_pages_run_with_the_installed_package(student: Student) -> None:
+    page = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell("import controlkit\ncontrolkit.__file__")])
+    (output,) = _run(page, student.home, student.env).cells[0].outputs
+    assert str(student.home / "site" / "controlkit") in output.data["text/plain"]
 
 
 def test_runs_without_error_or_warning(executed: nbformat.NotebookNode) -> None:
