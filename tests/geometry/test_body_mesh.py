@@ -10,9 +10,6 @@ from functools import cache
 
 import numpy as np
 import pytest
-from controlkit.mechanics.outline import built
-from controlkit.mechanics.surfaces import Union
-from controlkit.mechanics.taut import resample, tighten
 
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.body.placed import place

@@ -9,7 +9,6 @@ from typing import Any
 
 import numpy as np
 import pytest
-from controlkit.mechanics.outline import built
 
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.body.placed import place
