@@ -345,6 +345,6 @@ def test_an_error_that_is_not_announced_is_caught() -> None:
         """
         from controlkit.units import InputError
 
-        raise InputError("No.")
+        raise InputError(given="No.")
 
     assert any("Raises" in fault for fault in function_faults(strict))

@@ -218,11 +218,15 @@ def beside(bench: BenchReadings, column: str, modelled: ArrayLike, *, along: str
     read = bench.column(column)
     if read.kind not in ("force", "length"):
         raise InputError(
-            f'Column "{read.name}" holds no forces or lengths, which scale and tape read. Choose one that does.'
+            given=f'Column "{read.name}" holds no forces or lengths, which scale and tape read.',
+            do="Choose one that does.",
         )
     computed = np.atleast_1d(np.asarray(modelled, dtype=float))
     if computed.shape != (len(bench),):
-        raise InputError(f"The table has {len(bench)} rows and the model gives {computed.size} values. Give one a row.")
+        raise InputError(
+            given=f"The table has {len(bench)} rows and the model gives {computed.size} values.",
+            do="Give one a row.",
+        )
     columns = [read, Column("model", read.kind, tuple(float(value) for value in computed), ())]
     columns += [bench.column(along)] if along else []
     (measured, model, *varied), rows = _complete(bench, *columns)
@@ -322,11 +326,15 @@ def _angles(bench: BenchReadings, cable: Cable | None) -> Column:
         return bends[0]
     elbow = [column for column in bench.columns if column.kind == "angle"]
     if not elbow:
-        raise InputError("The table has no angles. Give a column “bend [deg]”: all bends of the housing, added up.")
+        raise InputError(
+            given="The table has no angles.",
+            do="Give a column “bend [deg]”: all bends of the housing, added up.",
+        )
     if cable is None:
         raise InputError(
-            f"The table holds “{elbow[0].name}”, and friction needs the total bend of the housing, which is more. "
-            "Give a column “bend [deg]”, or a cable whose route tells it."
+            given=f"The table holds “{elbow[0].name}”.",
+            allowed="Friction needs the total bend of the housing, which is more.",
+            do="Give a column “bend [deg]”, or a cable whose route tells it.",
         )
     route: Callable[[float], float] = cable.bend
     values = tuple(route(value) if math.isfinite(value) else math.nan for value in elbow[0].values)
@@ -339,7 +347,7 @@ def _all(bench: BenchReadings, kind: str, names: tuple[str, ...]) -> list[Column
         need = f"a column “{names[0]}” with a {kind}" if names else f"a column with a {kind}"
         there = ", ".join(f'"{column.name}"' for column in bench.columns)
         lost = [trouble.words for trouble in bench.troubles if not trouble.row]
-        raise InputError(" ".join([f"This needs {need}. The table has {there}.", *lost]))
+        raise InputError(given=f"This needs {need}.", allowed=f"The table has {there}.", do=" ".join(lost))
     return found
 
 
@@ -347,7 +355,10 @@ def _only(bench: BenchReadings, kind: str, names: tuple[str, ...]) -> Column:
     found = _all(bench, kind, names)
     if len(found) > 1:
         there = ", ".join(f'"{column.name}"' for column in found)
-        raise InputError(f"More than one column holds a {kind}: {there}. Leave in the table the one that is meant.")
+        raise InputError(
+            given=f"More than one column holds a {kind}: {there}.",
+            do="Leave in the table the one that is meant.",
+        )
     return found[0]
 
 
@@ -358,7 +369,7 @@ def _complete(bench: BenchReadings, *columns: Column) -> tuple[list[Array], tupl
     if not whole.size:
         names = " and ".join(f"“{column.name}”" for column in columns)
         lost = [trouble.words for trouble in bench.troubles]
-        raise InputError(" ".join([f"No row has a number for {names}.", *lost[:3]]))
+        raise InputError(given=f"No row has a number for {names}.", do=" ".join(lost[:3]))
     return [row[whole] for row in table], tuple(int(k) + 1 for k in whole)
 
 

@@ -132,7 +132,10 @@ class BenchReadings:
             return found[0]
         names = ", ".join(f'"{column.name}"' for column in self.columns)
         many = "no column" if not found else "more than one column"
-        raise InputError(f'The table has {many} "{name}". Its columns are {names}.')
+        raise InputError(
+            given=f'The table has {many} "{name}".',
+            allowed=f"Its columns are {names}.",
+        )
 
     @property
     def handout(self) -> Handout:
@@ -192,16 +195,22 @@ def read_bench(table: str | Sequence[Sequence[object]], *, heading: str = "") ->
     top, rows = lines[0], lines[1:]
     if not any(isinstance(cell, str) and re.match(r"\s*[^\W\d_]", cell) for cell in top):
         raise InputError(
-            f"The first line holds no names. Put a heading above the numbers, for example {EXAMPLE}, "
-            "or hand it over with the word heading."
+            given="The first line holds no names.",
+            do=f"Put a heading above the numbers, for example {EXAMPLE}, or hand it over with the word heading.",
         )
     if rows and all(isinstance(cell, str) and _is_unit(cell) for cell in rows[0]):
         below = [str(cell).strip(" []()") if not is_empty(cell) else "" for cell in rows.pop(0)]
         top = [f"{name} [{unit}]" if unit else name for name, unit in zip_longest(top, below, fillvalue="")]
     if not rows:
-        raise InputError("There is a heading and no reading below it. Write one line for each reading.")
+        raise InputError(
+            given="There is a heading and no reading below it.",
+            do="Write one line for each reading.",
+        )
     if len(rows) > MOST_ROWS:
-        raise InputError(f"The table has {len(rows)} rows. Paste at most {MOST_ROWS} at once.")
+        raise InputError(
+            given=f"The table has {len(rows)} rows.",
+            do=f"Paste at most {MOST_ROWS} at once.",
+        )
     troubles = [
         Unread(number, "", f"it has {len(row)} entries and the heading {len(top)}; the row is left out. "
                 "Is there a mark too many in it, or a name missing in the heading?")
@@ -283,8 +292,8 @@ def _read_cell(cell: object, kind: str, heading: Heading, *, row: int, notes: li
             )
     if kind == "force" and value < 0.0:
         raise InputError(
-            f"“{given}” is negative, and a scale reads how hard it pulls. Write the size; "
-            "which way the cable moved goes into a column “stroke”: out or back."
+            given=f"“{given}” is negative, and a scale reads how hard it pulls.",
+            do="Write the size; which way the cable moved goes into a column “stroke”: out or back.",
         )
     return value
 

@@ -82,19 +82,28 @@ def split_table(table: str | Sequence[Sequence[object]]) -> list[list[object]]:
     """
     if isinstance(table, str):
         if len(table) > LONGEST:
-            raise InputError("The pasted text is too long for one table of readings. Paste one table only.")
+            raise InputError(
+                given="The pasted text is too long for one table of readings.",
+                do="Paste one table only.",
+            )
         lines = _split_text(table)
     else:
         try:
             lines = [list(row) if not isinstance(row, str) else [row] for row in table]
         except TypeError:
-            raise InputError(f"Readings were given as {table!r:.60}. Give a text: {EXAMPLE} and lines below.") from None
+            raise InputError(
+                given=f"Readings were given as {table!r:.60}.",
+                do=f"Give a text: {EXAMPLE} and lines below.",
+            ) from None
     lines = [line for line in lines if not all(is_empty(cell) for cell in line)]
     widest = max((len(line) for line in lines), default=0)
     while lines and len(lines[0]) == 1 < widest:  # a title stands above the table
         lines.pop(0)
     if not lines:
-        raise InputError(f"There is no table in this. Write a heading such as {EXAMPLE}, and a line for each reading.")
+        raise InputError(
+            given="There is no table in this.",
+            do=f"Write a heading such as {EXAMPLE}, and a line for each reading.",
+        )
     return lines
 
 
@@ -107,8 +116,8 @@ def _split_text(text: str) -> list[list[object]]:
         return [list(re.split(r"\s{2,}", line.strip())) for line in lines]
     if len(lines) > 1 and all("," in line for line in lines):
         raise InputError(
-            "Only commas stand between the entries, and a comma may be a decimal mark too. "
-            "Put semicolons between them, or copy the cells from the spreadsheet itself."
+            given="Only commas stand between the entries, and a comma may be a decimal mark too.",
+            do="Put semicolons between them, or copy the cells from the spreadsheet itself.",
         )
     return [[line.strip()] for line in lines]
 

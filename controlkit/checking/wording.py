@@ -58,9 +58,15 @@ def checked(item: str, statements: Sequence[Statement]) -> None:
     """
     words = [_bare(statement.word) for statement in statements]
     if len(words) < 2 or len(set(words)) < len(words) or not all(words):
-        raise InputError(f"Item {item} needs two statements or more, each with a word of its own.")
+        raise InputError(
+            given=f"The statements of item {item} have the words {', '.join(words) or 'none'}.",
+            do="Give two statements or more, each with a word of its own.",
+        )
     if any(re.search(r"\d", word) for word in words):
-        raise InputError(f"Item {item} has a word with a digit in it; labels are free of numbers.")
+        raise InputError(
+            given=f"Item {item} has a word with a digit in it.",
+            allowed="Labels are free of numbers.",
+        )
 
 
 def shuffled(item: str, seed: str, statements: Sequence[Statement]) -> tuple[Statement, ...]:

@@ -67,7 +67,10 @@ def begin(name: str, root: Path | str = ".") -> list[Path]:
     folder = Path(root).resolve() / "solutions" / name
     notebook, kept = folder / f"{name}.ipynb", folder.parent / f"{name}_graded.py"
     if notebook.exists():
-        raise InputError(f"{name}.ipynb is there already. It is never overwritten; move it away to begin anew.")
+        raise InputError(
+            given=f"{name}.ipynb is there already.",
+            do="It is never overwritten; move it away to begin anew.",
+        )
     module = module_of(name, root)
     exercise, minutes = _items(module, name)
     cells = _cells(exercise, module.__name__, minutes)
@@ -120,8 +123,8 @@ def module_of(name: str, root: Path | str = ".") -> ModuleType:
         if missing.name != f"controlkit.exercises.{name}":
             raise
         raise InputError(
-            f"Write the items first: there is neither a package controlkit/exercises/{name} nor a file "
-            f"solutions/{name}/{name}.py."
+            given=f"There is neither a package controlkit/exercises/{name} nor a file solutions/{name}/{name}.py.",
+            do="Write the items first.",
         ) from None
 
 
@@ -145,8 +148,8 @@ def _items(module: ModuleType, name: str) -> tuple[Exercise, int]:
     exercise, minutes = getattr(module, "exercise", None), getattr(module, "MINUTES", None)
     if not isinstance(exercise, Exercise) or type(minutes) is not int or exercise.name != name:
         raise InputError(
-            f'{module.__name__} must define exercise = Exercise(name="{name}", ...) and MINUTES, a whole number of '
-            "minutes."
+            given=f"{module.__name__} does not define the exercise {name} and how long it takes.",
+            do=f'It must say exercise = Exercise(name="{name}", ...) and MINUTES = 30, a whole number of minutes.',
         )
     return exercise, minutes
 

@@ -62,9 +62,15 @@ def make_class(folder: Path | str, root: Path | str = ".", *, worked_steps: bool
     """
     target, source = Path(folder).resolve(), Path(root).resolve() / "solutions"
     if not source.is_dir():
-        raise InputError("There is no folder solutions/ here. Start in the folder that holds it.")
+        raise InputError(
+            given="There is no folder solutions/ here.",
+            do="Start in the folder that holds it.",
+        )
     if target.exists() and (not target.is_dir() or any(target.iterdir())):
-        raise InputError(f"{target.name} already holds something. Name a new folder for the class.")
+        raise InputError(
+            given=f"{target.name} already holds something.",
+            do="Name a new folder for the class.",
+        )
     target.mkdir(parents=True, exist_ok=True)
     skip = shutil.ignore_patterns("__pycache__", ".ipynb_checkpoints", "progress*.json")
     shutil.copytree(source, target / "solutions", ignore=skip)

@@ -40,8 +40,8 @@ def private(exercise: str, start: Path | str = ".") -> KeptBack:
         if path.is_file():
             return _load(path)
     raise InputError(
-        f"The private file solutions/{exercise}_graded.py was found neither here nor in any folder above. "
-        "Grade inside the class folder that holds solutions/."
+        given=f"The private file solutions/{exercise}_graded.py was found neither here nor in any folder above.",
+        do="Grade inside the class folder that holds solutions/.",
     )
 
 
@@ -54,6 +54,7 @@ def _load(path: Path) -> KeptBack:
     kept_back = getattr(module, "kept_back", None)
     if not isinstance(kept_back, KeptBack):
         raise InputError(
-            f"The file {path.name} does not define `kept_back`. It must say kept_back = KeptBack({{...}}), by item."
+            given=f"The file {path.name} does not define `kept_back`.",
+            do="It must say kept_back = KeptBack({...}), by item.",
         )
     return kept_back

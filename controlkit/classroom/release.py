@@ -50,13 +50,17 @@ def release(root: Path | str = ".", names: Sequence[str] | None = None, into: Pa
     """
     base = Path(root).resolve()
     if not (base / "nbgrader_config.py").is_file():
-        raise InputError(f"There is no nbgrader_config.py in {base.name}. Start in the folder that holds solutions/.")
+        raise InputError(
+            given=f"There is no nbgrader_config.py in {base.name}.",
+            do="Start in the folder that holds solutions/.",
+        )
     sources = sorted(path.parent.name for path in base.glob("solutions/*/*.ipynb"))
     wanted = list(sources if names is None else names)
     unknown = [name for name in wanted if name not in sources]
     if unknown or not wanted:
         raise InputError(
-            f"There is no exercise {', '.join(unknown) or 'at all'} in solutions/. There are: {', '.join(sources)}."
+            given=f"There is no exercise {', '.join(unknown) or 'at all'} in solutions/.",
+            allowed=f"There are: {', '.join(sources)}.",
         )
     target = base / "exercises" if into is None else Path(into).resolve()
     option = f"--CourseDirectory.release_directory={os.path.relpath(target, base)}"
@@ -65,5 +69,5 @@ def release(root: Path | str = ".", names: Sequence[str] | None = None, into: Pa
     if ran.returncode:
         begun = [line for line in ran.stdout.splitlines() if line in wanted]
         name = begun[-1] if begun else wanted[0]
-        raise InputError(f"Exercise {name} was not released. nbgrader said:\n{ran.stderr.strip()[-2000:]}")
+        raise InputError(given=f"Exercise {name} was not released.", do=f"nbgrader said:\n{ran.stderr.strip()[-2000:]}")
     return [target / name for name in wanted]

@@ -136,7 +136,7 @@ def lay_out(folder: Path, release: Release) -> LaidOut:
     done = LaidOut()
     try:
         for place, source in release.files():
-            _lay_out_one(folder, place, source.read_bytes(), record, done)
+            _lay_out_one(folder, place, source.read_bytes(), record=record, done=done)
     except OSError as error:
         raise _cannot_write(Path(error.filename or folder), error) from error
     finally:
@@ -145,7 +145,7 @@ def lay_out(folder: Path, release: Release) -> LaidOut:
 
 
 def _lay_out_one(
-    folder: Path, place: PurePosixPath, content: bytes, record: dict[str, dict[str, str]], done: LaidOut
+    folder: Path, place: PurePosixPath, content: bytes, *, record: dict[str, dict[str, str]], done: LaidOut
 ) -> None:
     name, target, released = str(place), folder / place, _fingerprint(content)
     known = record.get(name, {})

@@ -175,11 +175,14 @@ class Slider:
         slack = 1e-6 * (self.high - self.low)
         if not self.low - slack <= value <= self.high + slack:
             raise InputError(
-                f"{self.label}: {self.written(value, units)} was given. Type a value from "
-                f"{self.written(self.low, units)} to {self.written(self.high, units)}."
+                given=f"{self.label}: {self.written(value, units)} was given.",
+                do=f"Type a value from {self.written(self.low, units)} to {self.written(self.high, units)}.",
             )
         if self.kind == "count" and abs(value - round(value)) > 1e-6:
-            raise InputError(f"{self.label}: {value:g} was given. Type a whole number.")
+            raise InputError(
+                given=f"{self.label}: {value:g} was given.",
+                do="Type a whole number.",
+            )
         return round(min(max(value, self.low), self.high), 9)  # one setting, one number, however it was given
 
     def typed(self, text: str, units: str) -> float:
@@ -209,11 +212,17 @@ class Slider:
         """
         low, high = self.written(self.low, units), self.written(self.high, units)
         if not text.strip():
-            raise InputError(f"{self.label}: the field is empty. Type a value from {low} to {high}.")
+            raise InputError(
+                given=f"{self.label}: the field is empty.",
+                do=f"Type a value from {low} to {high}.",
+            )
         try:
             value = read(text, self.reads, unit=self.unit(units))
         except InputError as error:
-            raise InputError(f"{self.label}: {error} Allowed here: {low} to {high}.") from None
+            raise InputError(
+                given=f"{self.label}: {error}",
+                allowed=f"Allowed here: {low} to {high}.",
+            ) from None
         return self.accept(value, units)
 
     def described(self) -> dict[str, Any]:
@@ -234,7 +243,10 @@ class Slider:
     def from_page(self, sent: Any, units: str) -> float:
         """Check what the page sent."""
         if isinstance(sent, bool) or not isinstance(sent, int | float) or not math.isfinite(sent):
-            raise InputError(f"{self.label}: the page sent no number. Move the control once more.")
+            raise InputError(
+                given=f"{self.label}: the page sent no number.",
+                do="Move the control once more.",
+            )
         return self.accept(float(sent), units)
 
 
@@ -297,7 +309,10 @@ class Menu(_Options):
         """
         if written in self._names:
             return written
-        raise InputError(f"{self.key} = {written[:40]} was given. Write one of: {', '.join(self._names)}.")
+        raise InputError(
+            given=f"{self.key} = {written[:40]} was given.",
+            do=f"Write one of: {', '.join(self._names)}.",
+        )
 
     def from_page(self, sent: Any, units: str) -> str:  # noqa: ARG002  it has none
         """Check what the page sent."""
@@ -334,7 +349,10 @@ class Tick:
         """Read a value from a line of text."""
         if written.casefold() in ("yes", "no"):
             return written.casefold() == "yes"
-        raise InputError(f"{self.key} = {written[:40]} was given. Write yes or no.")
+        raise InputError(
+            given=f"{self.key} = {written[:40]} was given.",
+            do="Write yes or no.",
+        )
 
     def from_page(self, sent: Any, units: str) -> bool:  # noqa: ARG002  it has none
         """Check what the page sent."""
@@ -389,9 +407,15 @@ class Steps(_Options):
         taken = [name.strip() for name in written.split(",") if name.strip()]
         for name in taken:
             if name not in self._names:
-                raise InputError(f"There is no step “{name[:40]}”. The steps are: {', '.join(self._names)}.")
+                raise InputError(
+                    given=f"There is no step “{name[:40]}”.",
+                    allowed=f"The steps are: {', '.join(self._names)}.",
+                )
         if len(taken) > self.most:
-            raise InputError(f"More than {self.most} steps were taken. Begin again, or take some back.")
+            raise InputError(
+                given=f"More than {self.most} steps were taken.",
+                do="Begin again, or take some back.",
+            )
         return ", ".join(taken)
 
     def from_page(self, sent: Any, units: str) -> str:  # noqa: ARG002  they have none

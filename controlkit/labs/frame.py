@@ -117,7 +117,10 @@ class Lab(anywidget.AnyWidget):
         setting: str = "",
     ) -> None:
         if units not in ("metric", "inch-pound"):
-            raise InputError(f"“{units}” is not a unit system known here. Use metric or inch-pound.")
+            raise InputError(
+                given=f"“{units}” is not a unit system known here.",
+                do="Use metric or inch-pound.",
+            )
         self._controls = tuple(controls)
         self._page = page
         self.trouble: Exception | None = None  # the last unexpected error, for whoever mends it

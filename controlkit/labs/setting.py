@@ -72,14 +72,17 @@ def read_line(controls: Sequence[Control], text: str, values: Values) -> Values:
     result = dict(values)
     entries = [entry.strip() for entry in re.split(r"[;\n]", text) if entry.strip()]
     if not entries:
-        raise InputError("The line is empty. Paste a setting that was copied from this lab.")
+        raise InputError(
+            given="The line is empty.",
+            do="Paste a setting that was copied from this lab.",
+        )
     for entry in entries:
         key, equals, written = (part.strip() for part in entry.partition("="))
         if not equals or key not in known:
             shown = entry if len(entry) <= 40 else entry[:40] + "…"
             raise InputError(
-                f"“{shown}” is no entry of this lab. Write name = value, entries parted by a "
-                f"semicolon; the names are {', '.join(known)}."
+                given=f"“{shown}” is no entry of this lab.",
+                do=f"Write name = value, entries parted by a semicolon; the names are {', '.join(known)}.",
             )
         result[key] = known[key].from_line(written)
     return MappingProxyType(result)

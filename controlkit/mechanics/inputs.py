@@ -136,5 +136,7 @@ def _is_number(value: Any) -> bool:
 
 
 def _refused(what: str, *, given: str, do: str, allowed: str, why: str = "", more: str = "") -> InputError:
-    """The sentence of every refusal: what was given and why it will not do, what to do, and what is allowed."""
-    return InputError(f"{what} was given as {given}{why and f': {why}'}. {do} {allowed}{more}.")
+    """Every refusal: what was given and why it will not do, what is allowed, what to do."""
+    return InputError(
+        given=f"{what} was given as {given}{why and f': {why}'}.", allowed=allowed, do=f"{do} {allowed}{more}."
+    )

@@ -72,7 +72,10 @@ class Survey:
             If the survey has no such measure
         """
         if measure not in self.order:
-            raise InputError(f"The survey has no measure called “{measure}”. It has: {', '.join(self.order)}.")
+            raise InputError(
+                given=f"The survey has no measure called “{measure}”.",
+                allowed=f"It has: {', '.join(self.order)}.",
+            )
         return self.order.index(measure)
 
     def percentile(self, measure: str, percentile: float) -> float:
@@ -112,7 +115,10 @@ class Survey:
         """
         at = self.index(measure)
         if not 0.1 <= percentile <= 99.9:
-            raise InputError(f"A percentile of {percentile:g} was given. Give one between 0.1 and 99.9.")
+            raise InputError(
+                given=f"A percentile of {percentile:g} was given.",
+                do="Give one between 0.1 and 99.9.",
+            )
         z, counted = (NormalDist().inv_cdf(share / 100.0) for share in (percentile, 95.0))
         low, mean, high = float(self.p05[at]), float(self.mean[at]), float(self.p95[at])
         slope = (high - low) / (2.0 * counted)
@@ -183,5 +189,8 @@ def survey(sex: str) -> Survey:
     1.6285
     """
     if sex not in ("female", "male"):
-        raise InputError(f"The body survey knows “female” and “male”, not “{sex}”. Choose the nearer of the two.")
+        raise InputError(
+            given=f"The body survey knows “female” and “male”, not “{sex}”.",
+            do="Choose the nearer of the two.",
+        )
     return _survey(sex)

@@ -110,7 +110,10 @@ class SourcedValue:
 
     def _in_si(self, number: float | None, missing: str) -> float:
         if number is None:
-            raise InputError(f"The source of “{self.id}” prints no {missing}.")
+            raise InputError(
+                given=f"The source of “{self.id}” prints no {missing}.",
+                do="Ask for what it prints: see its what, value, low, high and sd.",
+            )
         return number * self.factor
 
 
@@ -143,7 +146,10 @@ def source(id: str) -> SourcedValue:  # noqa: A002  the word that a lesson uses
         return values[id]
     near = difflib.get_close_matches(str(id), values, n=3, cutoff=0.5)
     hint = f"Near to it: {', '.join(near)}." if near else "all_sources() lists what there is."
-    raise InputError(f"There is no sourced value called “{id}”. {hint}")
+    raise InputError(
+        given=f"There is no sourced value called “{id}”.",
+        do=f"{hint}",
+    )
 
 
 def all_sources() -> tuple[SourcedValue, ...]:

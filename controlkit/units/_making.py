@@ -214,14 +214,14 @@ def _made(value: Amount, factor: float, example: str) -> Amount:
         number = float(value)
         if not math.isfinite(number):
             raise InputError(
-                f"{name}() was given {value}, which is not a size that can be measured. "
-                f"Give an ordinary number, such as {example}."
+                given=f"{name}() was given {value}, which is not a size that can be measured.",
+                do=f"Give an ordinary number, such as {example}.",
             )
         return number * factor
     kind = getattr(getattr(value, "dtype", None), "kind", "")
     if kind and kind in "iuf":
         return value * factor
     raise InputError(
-        f"{name}() takes one number, or an array of numbers, without quotation marks or unit. "
-        f"Write, for example, {example}."
+        given=f"{name}() takes one number, or an array of numbers, without quotation marks or unit.",
+        do=f"Write, for example, {example}.",
     )

@@ -86,7 +86,8 @@ def read(text: object, kind: str, *, unit: str | None = None) -> float:
         size = 1.0
     else:
         raise InputError(
-            f"{quoted(text)} has no unit. For {quantity.phrase} write the unit behind the number: {quantity.choices}."
+            given=f"{quoted(text)} has no unit.",
+            do=f"For {quantity.phrase} write the unit behind the number: {quantity.choices}.",
         )
     value = number * size
     if not math.isfinite(value):
@@ -104,11 +105,14 @@ def _from_text(text: str, quantity: Kind, example: str) -> tuple[float, str]:
         raise _too_long(text, example)
     plain = clean(text)
     if not plain:
-        raise InputError(f"No answer yet. Write {quantity.phrase}: a number and its unit ({quantity.choices}).")
+        raise InputError(
+            given="No answer yet.",
+            do=f"Write {quantity.phrase}: a number and its unit ({quantity.choices}).",
+        )
     if set(plain) <= {".", " "}:
         raise InputError(
-            f"The dots still stand where the answer belongs. Put {quantity.phrase} in their place: "
-            f"a number and its unit ({quantity.choices})."
+            given="The dots still stand where the answer belongs.",
+            do=f"Put {quantity.phrase} in their place: a number and its unit ({quantity.choices}).",
         )
     if len(plain) > LONGEST:
         raise _too_long(text, example)
@@ -116,18 +120,30 @@ def _from_text(text: str, quantity: Kind, example: str) -> tuple[float, str]:
 
 
 def _too_long(text: str, example: str) -> InputError:
-    return InputError(f"{quoted(text)} is too long to be one number with its unit. Write, for example, “{example}”.")
+    return InputError(
+        given=f"{quoted(text)} is too long to be one number with its unit.",
+        do=f"Write, for example, “{example}”.",
+    )
 
 
 def _from_number(given: object, quantity: Kind) -> float:
     """Return a bare number given without quotation marks."""
     write = f"Give one number, or text with a unit such as “12.5” and one of {quantity.choices}."
     if given is None:
-        raise InputError(f"No answer yet. {write}")
+        raise InputError(
+            given="No answer yet.",
+            do=f"{write}",
+        )
     if given is Ellipsis:
-        raise InputError(f"The three dots still stand where the answer belongs. {write}")
+        raise InputError(
+            given="The three dots still stand where the answer belongs.",
+            do=f"{write}",
+        )
     if type(given).__name__ in ("bool", "bool_"):
-        raise InputError(f"You gave a yes or no, and {quantity.phrase} is asked for. {write}")
+        raise InputError(
+            given=f"You gave a yes or no, and {quantity.phrase} is asked for.",
+            do=f"{write}",
+        )
     if isinstance(given, numbers.Real):
         try:
             number = float(given)
@@ -138,27 +154,33 @@ def _from_number(given: object, quantity: Kind) -> float:
         return number
     if isinstance(given, numbers.Complex):
         raise InputError(
-            f"{quoted(given)} has an imaginary part, as the root of a negative number has. "
-            "Look at the calculation before it and give an ordinary number."
+            given=f"{quoted(given)} has an imaginary part, as the root of a negative number has.",
+            do="Look at the calculation before it and give an ordinary number.",
         )
     if isinstance(given, tuple) and len(given) == 2 and all(type(part) is int for part in given):
         first, second = given
         comma = f"{first},{abs(second)}"
         raise InputError(
-            f"{comma} without quotation marks is read as two numbers, {first} and {second}. "
-            f"Write a point, {first}.{abs(second)}, or put it in quotation marks with its unit."
+            given=f"{comma} without quotation marks is read as two numbers, {first} and {second}.",
+            do=f"Write a point, {first}.{abs(second)}, or put it in quotation marks with its unit.",
         )
     single = _only_element(given)
     if single is not None:
         return _from_number(single, quantity)
     if isinstance(given, (list, tuple, set, dict)) or hasattr(given, "ndim"):
-        raise InputError(f"You gave several values, and one is asked for. {write}")
+        raise InputError(
+            given="You gave several values, and one is asked for.",
+            do=f"{write}",
+        )
     if callable(given):
         raise InputError(
-            "You gave the name of a calculation, not its result. "
-            "Write brackets with the values behind the name, so that it is carried out."
+            given="You gave the name of a calculation, not its result.",
+            do="Write brackets with the values behind the name, so that it is carried out.",
         )
-    raise InputError(f"What you gave is not a number. {write}")
+    raise InputError(
+        given="What you gave is not a number.",
+        do=f"{write}",
+    )
 
 
 def _only_element(given: object) -> Any:
@@ -170,8 +192,8 @@ def _only_element(given: object) -> Any:
 
 def _not_measurable(given: object) -> InputError:
     return InputError(
-        f"{quoted(given)} is not a size that can be measured. "
-        "Look at the calculation before it (a division by zero?) and give an ordinary number."
+        given=f"{quoted(given)} is not a size that can be measured.",
+        do="Look at the calculation before it (a division by zero?) and give an ordinary number.",
     )
 
 
@@ -214,13 +236,18 @@ def _misfit(written: str, quantity: Kind, given: str) -> InputError:
             )
         if quantity.name == "mass" and kind.name == "force" and unit.symbol in ("lbf", "kgf"):
             hint = f" If you mean the mass with that weight, write {unit.symbol[:-1]}."
-        return InputError(f"You gave {given}. {unit.name.capitalize()} measures {kind.phrase}, {ask}{hint}")
+        return InputError(
+            given=f"You gave {given}.", do=f"{unit.name.capitalize()} measures {kind.phrase}, {ask}{hint}"
+        )
     foreign = _from_library(written, quantity.si)
     if isinstance(foreign, str) and quantity.name != "ratio":
-        return InputError(f"You gave {given}. The unit “{written}” measures {foreign}, {ask}")
+        return InputError(given=f"You gave {given}.", do=f"The unit “{written}” measures {foreign}, {ask}")
     near = _nearest(written, quantity)
     hint = f"Did you mean {near.symbol}? " if near is not None else ""
-    return InputError(f"You gave {given}, and “{written[:20]}” is not a unit known here. {hint}Use {quantity.choices}.")
+    return InputError(
+        given=f"You gave {given}, and “{written[:20]}” is not a unit known here.",
+        do=f"{hint}Use {quantity.choices}.",
+    )
 
 
 def _nearest(written: str, quantity: Kind) -> Unit | None:

@@ -48,23 +48,32 @@ def show(value: float, kind: str, system: System = "both", digits: int | None = 
     """
     quantity = kind_named(kind)
     if system not in ("both", "metric", "inch-pound"):
-        raise InputError(f"“{system}” is not a unit system known here. Use both, metric or inch-pound.")
+        raise InputError(
+            given=f"“{system}” is not a unit system known here.",
+            do="Use both, metric or inch-pound.",
+        )
     given: object = value
     if type(given).__name__ in ("bool", "bool_") or not isinstance(given, numbers.Real):
-        raise InputError(f"Only a number can be shown as {quantity.phrase}. Give one number in {quantity.si}.")
+        raise InputError(
+            given=f"Only a number can be shown as {quantity.phrase}.",
+            do=f"Give one number in {quantity.si}.",
+        )
     if digits is not None and (type(digits) is not int or not 0 <= digits <= 12):
-        raise InputError("The number of decimals must be a whole number from 0 to 12.")
+        raise InputError(
+            given=f"The number of decimals was given as {digits!r}.",
+            do="Give a whole number from 0 to 12.",
+        )
     if not math.isfinite(value):
         return "no value"
-    metric = _figure(float(value), kind, quantity.metric, digits, 0)
+    metric = _figure(float(value), kind, quantity.metric, digits)
     shift = quantity.inch_pound[1] - quantity.metric[1]
-    inch_pound = _figure(float(value), kind, quantity.inch_pound, digits, shift)
+    inch_pound = _figure(float(value), kind, quantity.inch_pound, digits, shift=shift)
     if system == "metric" or quantity.metric == quantity.inch_pound:
         return metric
     return inch_pound if system == "inch-pound" else f"{metric} ({inch_pound})"
 
 
-def _figure(value: float, kind: str, unit: tuple[str, int], digits: int | None, shift: int) -> str:
+def _figure(value: float, kind: str, unit: tuple[str, int], digits: int | None, *, shift: int = 0) -> str:
     symbol, usual = unit
     decimals = usual if digits is None else max(0, digits + shift)
     number = f"{value / factor(symbol, kind):.{decimals}f}"

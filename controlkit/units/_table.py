@@ -133,8 +133,8 @@ def _kinds() -> dict[str, Kind]:
             Unit("in", "an inch", INCH, ("inch", "inches", '"', "''", "in.")),
             Unit("ft", "a foot", 12 * INCH, ("foot", "feet", "'", "ft.")),
         ),
-        ("mm", 1),
-        ("in", 2),
+        metric=("mm", 1),
+        inch_pound=("in", 2),
     )
     force = Kind(
         "force",
@@ -165,8 +165,8 @@ def _kinds() -> dict[str, Kind]:
                 "kgf", "a kilogram-force", GRAVITY, ("kilogram-force", "kilograms-force", "kp", "kilopond", "kiloponds")
             ),
         ),
-        ("N", 1),
-        ("lbf", 1),
+        metric=("N", 1),
+        inch_pound=("lbf", 1),
     )
     angle = Kind(
         "angle",
@@ -177,8 +177,8 @@ def _kinds() -> dict[str, Kind]:
             Unit("rad", "a radian", 1.0, ("radian", "radians", "rads")),
             Unit("turn", "a full turn", 2 * math.pi, ("turns",)),
         ),
-        ("°", 1),
-        ("°", 1),
+        metric=("°", 1),
+        inch_pound=("°", 1),
     )
     mass = Kind(
         "mass",
@@ -192,8 +192,8 @@ def _kinds() -> dict[str, Kind]:
             Unit("lb", "a pound", POUND, ("lbs", "lb.", "lbs.", "pound", "pounds", "lbm", "pound-mass", "pounds-mass")),
             Unit("oz", "an ounce", POUND / 16, ("ounce", "ounces")),
         ),
-        ("kg", 1),
-        ("lb", 1),
+        metric=("kg", 1),
+        inch_pound=("lb", 1),
     )
     pressure = Kind(
         "pressure",
@@ -209,8 +209,8 @@ def _kinds() -> dict[str, Kind]:
                 "psi", "a pound per square inch", LBF / INCH**2, ("lbf/in2", "lb/in2", "lbs/in2", "lb per square inch")
             ),
         ),
-        ("kPa", 1),
-        ("psi", 2),
+        metric=("kPa", 1),
+        inch_pound=("psi", 2),
     )
     line_load = Kind(
         "line load",
@@ -227,8 +227,8 @@ def _kinds() -> dict[str, Kind]:
                 ("lb/in", "lbs/in", "pound/inch", "pounds/inch", "lbf/inch"),
             ),
         ),
-        ("N/mm", 2),
-        ("lbf/in", 1),
+        metric=("N/mm", 2),
+        inch_pound=("lbf/in", 1),
     )
     ratio = Kind(
         "ratio",
@@ -238,8 +238,8 @@ def _kinds() -> dict[str, Kind]:
             Unit("no unit", "a plain number", 1.0, ("", "1")),
             Unit("%", "percent", 1e-2, ("percent", "per cent", "pct")),
         ),
-        ("", 3),
-        ("", 3),
+        metric=("", 3),
+        inch_pound=("", 3),
     )
     moment = Kind(
         "moment",
@@ -264,8 +264,8 @@ def _kinds() -> dict[str, Kind]:
                 ("ft lbf", "lb ft", "ft lb", "ft lbs", "foot pound", "foot pounds"),
             ),
         ),
-        ("N m", 2),
-        ("lbf in", 1),
+        metric=("N m", 2),
+        inch_pound=("lbf in", 1),
     )
     kinds = (length, force, angle, mass, pressure, line_load, ratio, moment)
     return {kind.name: kind for kind in kinds}
@@ -295,7 +295,10 @@ def kind_named(name: str) -> Kind:
     try:
         return KINDS[name]
     except (KeyError, TypeError):
-        raise InputError(f"“{name}” is not a kind of quantity known here. Use one of: {', '.join(KINDS)}.") from None
+        raise InputError(
+            given=f"“{name}” is not a kind of quantity known here.",
+            do=f"Use one of: {', '.join(KINDS)}.",
+        ) from None
 
 
 def factor(unit: str, kind: str) -> float:
@@ -326,5 +329,8 @@ def factor(unit: str, kind: str) -> float:
     quantity = kind_named(kind)
     found = quantity.find(unit)
     if found is None:
-        raise InputError(f"“{unit}” is not a unit for {quantity.phrase}. Use {quantity.choices}.")
+        raise InputError(
+            given=f"“{unit}” is not a unit for {quantity.phrase}.",
+            do=f"Use {quantity.choices}.",
+        )
     return found.factor

@@ -117,9 +117,14 @@ def decimal(token: str, given: str) -> float:
     commas, points = body.count(","), body.count(".")
     if re.fullmatch(r"[1-9]\d{0,2},\d{3}", body):
         raise InputError(
-            f"{quoted(given)} can be read in two ways: {sign}{body.replace(',', '.')} or "
-            f"{sign}{body.replace(',', '')}. Write {sign}{body.replace(',', '.')} or "
-            f"{sign}{body.replace(',', '')}, with a point for the decimals and no thousands mark."
+            given=(
+                f"{quoted(given)} can be read in two ways: {sign}{body.replace(',', '.')} or "
+                f"{sign}{body.replace(',', '')}."
+            ),
+            do=(
+                f"Write {sign}{body.replace(',', '.')} or {sign}{body.replace(',', '')}, with a point for the decimals "
+                "and no thousands mark."
+            ),
         )
     if commas and points:
         last = max(body.rfind(","), body.rfind("."))
@@ -179,7 +184,8 @@ def split(text: str, given: str, *, lengths: bool = False, example: str = "12.5 
             return 12.0 * number + (-inches if text.startswith("-") else inches), "in"
     if re.match(r"(?:[-+]|±|to\b|bis\b|,|/|and\b|or\b)?\s*\d", rest) or "±" in rest:
         raise InputError(
-            f"{quoted(given)} holds more than one number. Write a single number with its unit, for example “{example}”."
+            given=f"{quoted(given)} holds more than one number.",
+            do=f"Write a single number with its unit, for example “{example}”.",
         )
     return number, rest
 
@@ -190,7 +196,10 @@ def _leading(text: str, given: str, example: str) -> tuple[float, str]:
     if fraction:
         sign, whole, top, bottom = fraction.groups()
         if int(bottom) == 0:
-            raise InputError(f"{quoted(given)} divides by zero. Write a number, for example “12.5”.")
+            raise InputError(
+                given=f"{quoted(given)} divides by zero.",
+                do="Write a number, for example “12.5”.",
+            )
         size = int(whole or 0) + int(top) / int(bottom)
         return (-size if sign == "-" else size), text[fraction.end() :].strip()
     match = _NUMBER.match(text)
@@ -202,21 +211,22 @@ def _leading(text: str, given: str, example: str) -> tuple[float, str]:
 def _no_number(text: str, given: str, example: str) -> InputError:
     if re.search(r"\d", text):
         return InputError(
-            f"{quoted(given)} does not start with a number. "
-            f"Write the number first, then the unit, for example “{example}”."
+            given=f"{quoted(given)} does not start with a number.",
+            do=f"Write the number first, then the unit, for example “{example}”.",
         )
     if text.casefold().lstrip("+-") in ("nan", "inf", "infinity", "∞"):
         return InputError(
-            f"{quoted(given)} is not a size that can be measured. "
-            "Look at the calculation before it (a division by zero?) and give a number."
+            given=f"{quoted(given)} is not a size that can be measured.",
+            do="Look at the calculation before it (a division by zero?) and give a number.",
         )
     return InputError(
-        f"There is no number in {quoted(given)}. Write the number in digits, then the unit, for example “{example}”."
+        given=f"There is no number in {quoted(given)}.",
+        do=f"Write the number in digits, then the unit, for example “{example}”.",
     )
 
 
 def _unclear(given: str) -> InputError:
     return InputError(
-        f"The points and commas in {quoted(given)} do not make one number. "
-        "Write it with one point for the decimals and no thousands marks, for example “1234.5”."
+        given=f"The points and commas in {quoted(given)} do not make one number.",
+        do="Write it with one point for the decimals and no thousands marks, for example “1234.5”.",
     )

@@ -23,7 +23,7 @@ RING = Slider("ring", "Ring", "length", (mm(10), mm(200)), start=mm(60))
 def _page(values: Values, pinned: Values | None, units: str) -> Page:
     ring = float(values["ring"])
     if ring > mm(190):
-        raise InputError("The ring cannot lie there. Move it up.")
+        raise InputError(given="The ring cannot lie there.", do="Move it up.")
     if ring > mm(180):
         raise ZeroDivisionError
     words = f"The ring lies {ring * 1000:.0f} mm down{' (compared)' if pinned else ''}, {units}."

@@ -150,7 +150,7 @@ def test_one_impossible_body_takes_nobody_along(monkeypatch: pytest.MonkeyPatch)
 
     def refuse(some: Any) -> Any:
         if bad in some:
-            raise InputError("does not close")
+            raise InputError(given="does not close")
         return build(some)
 
     where = paths.RingPlacement(ring_below_c7=0.06, ring_to_sound_side=0.025, crossbar=0.55)

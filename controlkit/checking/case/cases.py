@@ -58,8 +58,8 @@ class Range:
         low, high, step = (Fraction(str(number)) for number in (self.low, self.high, self.step))
         if step <= 0 or high < low or (high - low) % step:
             raise InputError(
-                f"A range from {self.low} to {self.high} in steps of {self.step} does not work out: "
-                "the step must be positive and lead from the first value to the last."
+                given=f"A range from {self.low} to {self.high} in steps of {self.step} does not work out.",
+                allowed="The step must be positive and lead from the first value to the last.",
             )
 
     def __len__(self) -> int:
@@ -259,8 +259,8 @@ class Plan:
             if admit(case):
                 return case
         raise InputError(
-            f"No usable case was found for exercise {self.exercise} in {MOST_DRAWS} draws. "
-            "This is a fault of the exercise, not yours: please tell your instructor."
+            given=f"No usable case was found for exercise {self.exercise} in {MOST_DRAWS} draws.",
+            do="This is a fault of the exercise, not yours: please tell your instructor.",
         )
 
 

@@ -61,9 +61,15 @@ class Quantity(Item):
 
     def __post_init__(self) -> None:
         if self.within <= 0 and self.relative <= 0:
-            raise InputError(f"Item {self.name} has no tolerance: give within or relative.")
+            raise InputError(
+                given=f"Item {self.name} has no tolerance.",
+                do="Give within or relative.",
+            )
         if self.unit not in sizes(self.kind):
-            raise InputError(f"Item {self.name} asks for a {self.kind} in {self.unit!r}, which is not a unit of it.")
+            raise InputError(
+                given=f"Item {self.name} asks for a {self.kind} in {self.unit!r}, which is not a unit of it.",
+                allowed=f"Its units are {', '.join(sizes(self.kind))}.",
+            )
 
     def tolerance(self, value: float, right: float) -> float:
         """How far from a value still counts as that value.

@@ -13,6 +13,7 @@ from typing import Any
 
 import numpy as np
 
+from controlkit import __version__
 from controlkit.checking.case.cases import Case
 from controlkit.checking.case.names import class_id as id_beside
 from controlkit.checking.case.names import not_listed, other_spelling
@@ -229,8 +230,6 @@ class OwnExercise:
         dict
             Numbers, texts, and dicts of them
         """
-        from controlkit import __version__
-
         return {
             "exercise": self._sheet.name,
             "kit_version": __version__,

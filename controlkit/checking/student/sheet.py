@@ -57,7 +57,10 @@ class Sheet:
             if item.name == name:
                 return item
         names = ", ".join(f'"{item.name}"' for item in self.items)
-        raise InputError(f'This exercise has no item "{name}". Its items are {names}.')
+        raise InputError(
+            given=f'This exercise has no item "{name}".',
+            allowed=f"Its items are {names}.",
+        )
 
     def right(self, case: Case) -> dict[str, float]:
         """The right answer of every item that is a number.

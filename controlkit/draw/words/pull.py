@@ -311,7 +311,7 @@ def force_words(pull: Pull, units: Units = "both") -> str:
     return f"{text}, so the shoulder works with {show(moment, 'moment', units)}."
 
 
-def _change(now: float, then: float, kind: str, more: str, less: str, units: Units) -> str:
+def _change(now: float, then: float, kind: str, units: Units, *, more: str = "more", less: str = "less") -> str:
     change = now - then
     written = show(abs(change), kind, units)
     if written == show(0.0, kind, units):
@@ -336,10 +336,10 @@ def comparison_words(pull: Pull, pinned: Pull, units: Units = "both") -> str:
     str
         One sentence.
     """
-    captured = _change(pull.excursion.captured, pinned.excursion.captured, "length", "more", "less", units)
-    arm = _change(pull.moment_arm, pinned.moment_arm, "length", "longer", "shorter", units)
-    force = _change(pull.harness_force, pinned.harness_force, "force", "more", "less", units)
-    opening = _change(pull.opening, pinned.opening, "length", "more", "less", units)
+    captured = _change(pull.excursion.captured, pinned.excursion.captured, "length", units)
+    arm = _change(pull.moment_arm, pinned.moment_arm, "length", units, more="longer", less="shorter")
+    force = _change(pull.harness_force, pinned.harness_force, "force", units)
+    opening = _change(pull.opening, pinned.opening, "length", units)
     return (
         f"Against the pinned setting (thin grey): captured excursion {captured}, "
         f"opening {opening}, moment arm {arm}, harness force {force}."

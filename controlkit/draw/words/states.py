@@ -55,7 +55,7 @@ What bench readings say stands in `controlkit.benchtable`, which alone answers t
 
 
 @dataclass(frozen=True)
-class _Shown:
+class _ValueShown:
     """A value that writes itself as the place in the sentence asks: by kind, in the reader's units."""
 
     value: float | str
@@ -91,7 +91,7 @@ def state_sentence(state: State, units: Units = "both") -> str:
     >>> state_sentence(State.of("elbow-gives-slack", slack=0.0104), "inch-pound")
     "the elbow's bending gives the cable 0.41 in of slack"
     """
-    return WORDS[state.code].format_map({name: _Shown(value, units) for name, value in state.values.items()})
+    return WORDS[state.code].format_map({name: _ValueShown(value, units) for name, value in state.values.items()})
 
 
 def worth_knowing(states: Iterable[State], units: Units = "both") -> str:

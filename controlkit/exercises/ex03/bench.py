@@ -122,7 +122,10 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], arm_flexion: i
     system = SingleControl(harness)
     rest, raised = system.sweep(deg(1) * np.array([0.0, arm_flexion]), elbow_flexion=deg(90)).pulls
     if not (rest.settled and raised.settled):
-        raise InputError("The straps do not settle with these settings. Change one of them a little and try again.")
+        raise InputError(
+            given="The straps do not settle with these settings.",
+            do="Change one of them a little and try again.",
+        )
     return HarnessTrial(
         opening_share=raised.opening / system.device.full_opening,
         shoulder_moment=raised.harness_force * raised.moment_arm,

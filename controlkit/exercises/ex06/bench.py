@@ -131,7 +131,10 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], width: float) 
     poses = (Pose(), Pose(elbow_flexion=RIGHT), asking("table"), asking("fly"), back)
     rest, bent, table, fly, mouth = pulls = system.over(poses)
     if not all(pull.settled for pull in pulls):
-        raise InputError("The straps do not settle with these settings. Change one of them a little and try again.")
+        raise InputError(
+            given="The straps do not settle with these settings.",
+            do="Change one of them a little and try again.",
+        )
     line = system.line(RIGHT)
     return ChainTrial(
         table=table.opening / device.full_opening,

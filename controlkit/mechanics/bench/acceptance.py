@@ -76,8 +76,8 @@ def checkout(system: SingleControl, own_elbow_flexion: float = OWN_FLEXION) -> C
     kind("The system", system, SingleControl, "SingleControl(figure_of_eight(wearer))")
     if not np.deg2rad(60.0) <= number("The person's own elbow flexion", own_elbow_flexion, "deg(140)") <= OWN_FLEXION:
         raise InputError(
-            f"An elbow flexion of the person of {show(own_elbow_flexion, 'angle')} was given. Give between 60 "
-            f"and {show(OWN_FLEXION, 'angle')}; write deg(140) for 140 degrees."
+            given=f"An elbow flexion of the person of {show(own_elbow_flexion, 'angle')} was given.",
+            do=f"Give between 60 and {show(OWN_FLEXION, 'angle')}; write deg(140) for 140 degrees.",
         )
     worn, wearer = WornBench(system), system.harness.wearer
     rows = (

@@ -44,10 +44,12 @@ def _words(name: str) -> str:
     return re.sub("_", " ", name)
 
 
-def unknown_measure(name: str, order: tuple[str, ...]) -> str:
-    """Sentence for a name that is not a measurement."""
+def unknown_measure(name: str, order: tuple[str, ...]) -> InputError:
+    """What to say of a name that is not a measurement."""
     known = ", ".join(order)
-    return f'"{name}" is not a measurement of the survey. Use one of: {known}.'
+    return InputError(
+        given=f'"{name}" is not a measurement of the survey.', allowed=f"one of: {known}", do=f"Use one of: {known}."
+    )
 
 
 def split_known(sex: str, given: dict[str, Any]) -> tuple[dict[str, Any], dict[str, float]]:
@@ -78,11 +80,14 @@ def split_known(sex: str, given: dict[str, Any]) -> tuple[dict[str, Any], dict[s
     ({'amputated': 'left', 'level': 'transradial', 'residual_share': 0.6, 'name': ''}, {'stature': 1.8})
     """
     if sex not in CHOICES["sex"]:
-        raise InputError(f'"{sex}" was given as sex. The survey has "female" and "male".')
+        raise InputError(
+            given=f'"{sex}" was given as sex.',
+            allowed='The survey has "female" and "male".',
+        )
     order = statistics_of(sex).order
     for name in given:
         if name not in WHO and name not in order:
-            raise InputError(unknown_measure(name, order))
+            raise unknown_measure(name, order)
     who = {name: given.get(name, default) for name, default in WHO.items()}
     return who, {name: _number(name, v) for name, v in given.items() if name not in WHO}
 
@@ -127,8 +132,8 @@ def check_words(wearer: Any) -> None:
     for name, allowed in CHOICES.items():
         if getattr(wearer, name) not in allowed:
             raise InputError(
-                f'{_words(name).capitalize()} was given as "{getattr(wearer, name)}". '
-                f'Use "{allowed[0]}" or "{allowed[1]}".'
+                given=f'{_words(name).capitalize()} was given as "{getattr(wearer, name)}".',
+                do=f'Use "{allowed[0]}" or "{allowed[1]}".',
             )
     within("The residual limb", wearer.residual_share, 0.2, 0.95, example="0.6", unit=" of the sound segment")
 
@@ -222,9 +227,11 @@ def check_together(sex: str, measures: dict[str, float]) -> None:
     if len(measures) > 2:
         others += f" and the other {len(measures) - 2}" if len(measures) > 3 else " and the other one"
     raise InputError(
-        f"{_words(name).capitalize()} of {_shown(name, float(values[k]))} does not fit {others}: beside them it would "
-        f"lie between {_shown(name, expected - reach)} and {_shown(name, expected + reach)}. "
-        "Check which of them was misread."
+        given=(
+            f"{_words(name).capitalize()} of {_shown(name, float(values[k]))} does not fit {others}: beside them it "
+            f"would lie between {_shown(name, expected - reach)} and {_shown(name, expected + reach)}."
+        ),
+        do="Check which of them was misread.",
     )
 
 
@@ -259,8 +266,11 @@ def check_measures(wearer: Any) -> None:
     for upper, lower, what in ABOVE:
         if measures[upper] - measures[lower] < 0.01:
             raise InputError(
-                f"{_words(upper).capitalize()} of {_shown(upper, measures[upper])} is not above {what} "
-                f"at {_shown(lower, measures[lower])}. Check which of the two was misread."
+                given=(
+                    f"{_words(upper).capitalize()} of {_shown(upper, measures[upper])} is not above {what} at "
+                    f"{_shown(lower, measures[lower])}."
+                ),
+                do="Check which of the two was misread.",
             )
     for place in ("chest", "waist"):
         depth, girth = measures[f"{place}_depth"], measures[f"{place}_circumference"]
@@ -270,15 +280,21 @@ def check_measures(wearer: Any) -> None:
             most = 2.0 * (depth + measures["bideltoid_breadth"])
         if not least <= girth <= most:
             raise InputError(
-                f"{place.capitalize()} circumference of {show(girth, 'length')} does not fit a {place} "
-                f"{show(breadth, 'length')} broad and {show(depth, 'length')} deep: it must lie between "
-                f"{show(float(least), 'length')} and {show(float(most), 'length')}. Measure all three again."
+                given=(
+                    f"{place.capitalize()} circumference of {show(girth, 'length')} does not fit a {place} "
+                    f"{show(breadth, 'length')} broad and {show(depth, 'length')} deep: it must lie between "
+                    f"{show(float(least), 'length')} and {show(float(most), 'length')}."
+                ),
+                do="Measure all three again.",
             )
     overhang = measures["bideltoid_breadth"] - measures["biacromial_breadth"]
     if overhang < 0.01:
         raise InputError(
-            f"Bideltoid breadth of {show(measures['bideltoid_breadth'], 'length')} is hardly more than the "
-            f"biacromial breadth of {show(measures['biacromial_breadth'], 'length')}: the deltoid muscles lie "
-            "outside the acromia. Measure both again."
+            given=(
+                f"Bideltoid breadth of {show(measures['bideltoid_breadth'], 'length')} is hardly more than the "
+                f"biacromial breadth of {show(measures['biacromial_breadth'], 'length')}: the deltoid muscles lie "
+                "outside the acromia."
+            ),
+            do="Measure both again.",
         )
     check_together(wearer.sex, measures)

@@ -84,7 +84,10 @@ def directions(view: str, amputated: str) -> tuple[Array, Array]:
         "side": ((sign, 0.0, 0.0), (0.0, 0.0, sign)),
     }
     if view not in axes:
-        raise InputError(f'There is no view "{view}". Choose "back", "side" or "front".')
+        raise InputError(
+            given=f'There is no view "{view}".',
+            do='Choose "back", "side" or "front".',
+        )
     right, towards = axes[view]
     return np.array(right), np.array(towards)
 

@@ -98,7 +98,10 @@ def posed(angles: Mapping[str, Any]) -> Pose:
     known = tuple(Pose.__dataclass_fields__)
     for name in angles:
         if name not in known:
-            raise InputError(f'There is no angle "{name}". A pose has: {", ".join(known)}.')
+            raise InputError(
+                given=f'There is no angle "{name}".',
+                allowed=f"A pose has: {', '.join(known)}.",
+            )
     return Pose(**angles)
 
 

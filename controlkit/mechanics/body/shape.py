@@ -172,9 +172,12 @@ def build(wearers: Sequence[Wearer]) -> Build:
     if odd.any():
         k = int(np.argmax(odd))
         raise InputError(
-            f"A waist girth of {show(float(m['waist_circumference'][k]), 'length')} does not close round "
-            f"a waist {show(float(m['waist_breadth'][k]), 'length')} broad and "
-            f"{show(float(m['waist_depth'][k]), 'length')} deep. Measure all three again."
+            given=(
+                f"A waist girth of {show(float(m['waist_circumference'][k]), 'length')} does not close round a waist "
+                f"{show(float(m['waist_breadth'][k]), 'length')} broad and "
+                f"{show(float(m['waist_depth'][k]), 'length')} deep."
+            ),
+            do="Measure all three again.",
         )
     neck_radius = m["neck_base_circumference"] / (2.0 * np.pi)
     level = (height["axilla"] - height["chest"]) / (height["acromion"] - height["chest"])

@@ -246,7 +246,7 @@ class Wearer:
         """
         statistics = statistics_of(sex)
         if of not in statistics.order:
-            raise InputError(unknown_measure(of, statistics.order))
+            raise unknown_measure(of, statistics.order)
         return cls.measured(sex, **{of: statistics.percentile(of, percentile)}, **who)
 
     @classmethod

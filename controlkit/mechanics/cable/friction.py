@@ -43,7 +43,7 @@ def tension_ratio(friction: float, bend: float) -> float:
     friction, bend = number("Friction", friction, "0.08"), number("The bend", bend, "deg(90)")
     if friction < 0.0 or bend < 0.0:
         raise InputError(
-            f"Friction {friction:g} and a bend of {math.degrees(bend):.4g} degrees were given. "
-            "Neither can be negative: add up the sizes of all bends."
+            given=f"Friction {friction:g} and a bend of {math.degrees(bend):.4g} degrees were given.",
+            allowed="Neither can be negative: add up the sizes of all bends.",
         )
     return math.exp(-friction * bend)

@@ -50,7 +50,10 @@ class Housing:
         if self.length is not None:
             within("The housing's length", self.length, 0.02, 1.0, example="mm(255)", of="length")
         if not isinstance(self.fixed, bool):
-            raise InputError(f"fixed was given as {self.fixed!r}. Write True for held at both ends, or False.")
+            raise InputError(
+                given=f"fixed was given as {self.fixed!r}.",
+                do="Write True for held at both ends, or False.",
+            )
 
     def long(self, arm: ArmLine) -> float:
         """Its length on this arm.

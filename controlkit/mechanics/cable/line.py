@@ -226,7 +226,10 @@ class ControlCable:
         """
         kind("The arm", arm, ArmLine, "ArmLine()")
         if np.ndim(elbow_flexion) != 1:
-            raise InputError(f"Elbow angles were given as {elbow_flexion!r}. Give a list, or ask `line` for one angle.")
+            raise InputError(
+                given=f"Elbow angles were given as {elbow_flexion!r}.",
+                do="Give a list, or ask `line` for one angle.",
+            )
         flexion = tuple(_flexion(one) for one in elbow_flexion)
         return _lines(self, arm, flexion)
 
@@ -276,7 +279,10 @@ class ControlCable:
 def _flexion(value: float) -> float:
     flexion = number("Elbow flexion", value, "deg(90)")
     if not -1e-6 <= flexion <= np.deg2rad(150.0) + 1e-6:
-        raise InputError(f"Elbow flexion of {np.rad2deg(flexion):.4g} degrees was given. Give 0 to 150 degrees.")
+        raise InputError(
+            given=f"Elbow flexion of {np.rad2deg(flexion):.4g} degrees was given.",
+            do="Give 0 to 150 degrees.",
+        )
     return max(flexion, 0.0)
 
 

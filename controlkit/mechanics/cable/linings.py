@@ -134,5 +134,8 @@ def lining(name: str) -> Lining:
     (0.04, 0.16)
     """
     if name not in LININGS:
-        raise InputError(f"There is no lining {name!r}. Choose one of: {'; '.join(LININGS)}.")
+        raise InputError(
+            given=f"There is no lining {name!r}.",
+            do=f"Choose one of: {'; '.join(LININGS)}.",
+        )
     return _lining(name)

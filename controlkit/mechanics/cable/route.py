@@ -87,8 +87,11 @@ class ArmLine:
             near = min(float(np.hypot(*end)) for end in ends)
             if self.elbow_radius >= near:
                 raise InputError(
-                    f"An elbow radius of {show(self.elbow_radius, 'length')} reaches past an end of the cable's line. "
-                    f"Give less than {show(near, 'length')}, or None for a cable on the outer side."
+                    given=(
+                        f"An elbow radius of {show(self.elbow_radius, 'length')} reaches past an end of the cable's "
+                        "line."
+                    ),
+                    do=f"Give less than {show(near, 'length')}, or None for a cable on the outer side.",
                 )
 
     def ends(self, elbow_flexion: Array, *, free: bool = False) -> tuple[Array, Array]:
@@ -207,7 +210,10 @@ class ArmLine:
         """
         full = number("Full elbow flexion", full, "deg(135)")
         if not 0.0 <= full <= np.deg2rad(150.0) + 1e-9:
-            raise InputError(f"Full elbow flexion was given as {np.rad2deg(full):.4g} degrees. Give 0 to 150 degrees.")
+            raise InputError(
+                given=f"Full elbow flexion was given as {np.rad2deg(full):.4g} degrees.",
+                do="Give 0 to 150 degrees.",
+            )
         return _needed(self, full)
 
     def limit(self, length: float) -> float:

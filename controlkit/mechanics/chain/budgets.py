@@ -134,7 +134,10 @@ def budget(system: SingleControl, pull: Pull, task: str = "repeat") -> Budget:
     'excursion'
     """
     if task not in TASKS:
-        raise InputError(f'There is no task "{task}". Give one of: {", ".join(TASKS)}.')
+        raise InputError(
+            given=f'There is no task "{task}".',
+            do=f"Give one of: {', '.join(TASKS)}.",
+        )
     device, line = system.device, system.line(pull.pose.elbow_flexion)
     full = device.force(device.travel)
     harness, back = full / line.efficiency, device.force_back(device.travel) * line.efficiency_back

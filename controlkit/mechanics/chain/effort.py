@@ -48,7 +48,10 @@ def fatigue(share: float) -> str:
     """
     share = number("The share of strength", share, "0.15")
     if share < 0.0:
-        raise InputError(f"A share of strength of {share:g} was given. Give 0 for no pull, 0.2 for a fifth.")
+        raise InputError(
+            given=f"A share of strength of {share:g} was given.",
+            do="Give 0 for no pull, 0.2 for a fifth.",
+        )
     bounds = ((1e-9, "no effort"), (HELD, "can be held"), (REPEATED[0], "can be repeated"), (REPEATED[1], "may tire"))
     for bound, words in bounds:
         if share <= bound:

@@ -117,7 +117,10 @@ def reach(system: SingleControl, positions: Mapping[str, Pose] = POSITIONS) -> t
     poses = []
     for pose in positions.values():
         if not isinstance(pose, Pose):
-            raise InputError(f"A position was given as {pose!r}. Give a mapping of names to poses, as in POSITIONS.")
+            raise InputError(
+                given=f"A position was given as {pose!r}.",
+                do="Give a mapping of names to poses, as in POSITIONS.",
+            )
         poses += [pose, replace(pose, scapular_abduction=BACK), replace(pose, scapular_abduction=FORWARD)]
     pulls = system.over(poses)
     still = system.device.opening(0.0)

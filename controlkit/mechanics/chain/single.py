@@ -89,18 +89,21 @@ class SingleControl:
         kind("The harness", self.harness, Harness, "figure_of_eight(wearer)")
         if self.harness.wearer.level != "transradial":
             raise InputError(
-                "Single control serves a wearer with a transradial amputation; this wearer's level is "
-                f'"{self.harness.wearer.level}". Choose a wearer with level "transradial".'
+                given=(
+                    "Single control serves a wearer with a transradial amputation; this wearer's level is "
+                    f'"{self.harness.wearer.level}".'
+                ),
+                do='Choose a wearer with level "transradial".',
             )
         if not 20.0 <= number("The largest cable force", self.strength, "newton(280)") <= 1000.0:
             raise InputError(
-                f"A largest cable force of {self.strength:g} N was given. Give between 20 N and 1000 N; "
-                "87 to 538 N have been measured."
+                given=f"A largest cable force of {self.strength:g} N was given.",
+                do="Give between 20 N and 1000 N; 87 to 538 N have been measured.",
             )
         if not -0.08 <= number("The retainer", self.retainer, "mm(-20)") <= 0.08:
             raise InputError(
-                f"A retainer {show(self.retainer, 'length')} in front of the forearm's line was given. "
-                f"Give between {show(-0.08, 'length')} and {show(0.08, 'length')}."
+                given=f"A retainer {show(self.retainer, 'length')} in front of the forearm's line was given.",
+                do=f"Give between {show(-0.08, 'length')} and {show(0.08, 'length')}.",
             )
 
     def at(self, **angles: float) -> Pull:

@@ -69,11 +69,15 @@ class VoluntaryClosing(Device):
         within("The rise of the return spring", self.stretch, -0.9, 10.0, example="0.5")
         within("The drag", self.drag, 0.0, 60.0, example="newton(1)", unit=" N")
         if not isinstance(self.lock, bool):
-            raise InputError(f"The lock was given as {self.lock!r}. Give True or False.")
+            raise InputError(
+                given=f"The lock was given as {self.lock!r}.",
+                do="Give True or False.",
+            )
         if self.drag >= self.spring * min(1.0, 1.0 + self.stretch):
             raise InputError(
-                f"A drag of {self.drag:g} N is more than the return spring pulls: the device would not open "
-                f"again. Give less drag or a stronger spring."
+                given=f"A drag of {self.drag:g} N is more than the return spring pulls.",
+                allowed="With it the device would not open again.",
+                do="Give less drag or a stronger spring.",
             )
 
     @property

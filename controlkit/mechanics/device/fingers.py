@@ -32,14 +32,14 @@ def check(finger: float, lever: float, widest: float) -> None:
         low, high = _LIMITS[name]
         if not low <= number(f"The device's {name}", value, "mm(45)") <= high:
             raise InputError(
-                f"The device's {name} was given as {show(value, 'length')}. Give between "
-                f"{show(low, 'length')} and {show(high, 'length')}."
+                given=f"The device's {name} was given as {show(value, 'length')}.",
+                do=f"Give between {show(low, 'length')} and {show(high, 'length')}.",
             )
     low, high = _WIDEST
     if not low <= number("The widest angle of the finger", widest, "deg(55)") <= high:
         raise InputError(
-            f"A widest angle of {np.rad2deg(widest):.4g} degrees was given. Give between {np.rad2deg(low):.0f} "
-            f"and {np.rad2deg(high):.0f} degrees; write deg(55) for 55 degrees."
+            given=f"A widest angle of {np.rad2deg(widest):.4g} degrees was given.",
+            do=f"Give between {np.rad2deg(low):.0f} and {np.rad2deg(high):.0f} degrees; write deg(55) for 55 degrees.",
         )
 
 
@@ -67,7 +67,10 @@ def not_negative(what: str, value: float, example: str) -> float:
     """
     given = number(what, value, example)
     if given < -1e-6:
-        raise InputError(f"{what} was given as {given:g}. It is never negative; give 0 or more.")
+        raise InputError(
+            given=f"{what} was given as {given:g}.",
+            do="It is never negative; give 0 or more.",
+        )
     return max(given, 0.0)
 
 

@@ -71,7 +71,10 @@ class VoluntaryOpening(Device):
     def __post_init__(self) -> None:
         bands = number("The number of rubber bands", self.bands, "3")
         if bands != int(bands) or not 1 <= bands <= 12:
-            raise InputError(f"{self.bands} bands were given. Give a whole number from 1 to 12.")
+            raise InputError(
+                given=f"{self.bands} bands were given.",
+                do="Give a whole number from 1 to 12.",
+            )
         check(self.finger, self.lever, self.widest)
         within("The rise of the bands' moment", self.stretch, 0.0, 5.0, example="0.5")
         within("The friction of the pivot", self.friction, 0.0, 0.8, example="0.1")

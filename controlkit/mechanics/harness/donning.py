@@ -123,7 +123,7 @@ def _loop(harness: Harness, body: Bodies, places: dict[str, Array], near: Donned
         rough = pin(near.pair, first, last)
     taut = tighten(surface, body.who, rough)
     if not taut.settled.all() or taut.length[0] < LEAST_LOOP:
-        raise InputError(_no_hold(harness))
+        raise _no_hold(harness)
     legs = legs_of(layout, surface, body.who, taut.nodes)
     return [leg.copy() for leg in legs], taut.nodes
 
@@ -139,12 +139,12 @@ def _pull_taut(layout: Layout, union: Union, nodes: list[Array]) -> tuple[list[A
     return out, length
 
 
-def _no_hold(harness: Harness) -> str:
-    """Sentence for a loop that slides off the sound shoulder."""
+def _no_hold(harness: Harness) -> InputError:
+    """What to say of a loop that slides off the sound shoulder."""
     where = f"{show(harness.ring_below_c7, 'length')} below C7 and {show(harness.ring_to_sound_side, 'length')}"
-    return (
-        f"With the ring {where} to the sound side the axilla loop has no hold on the "
-        "sound shoulder. Move the ring towards the sound side or further down."
+    return InputError(
+        given=f"With the ring {where} to the sound side the axilla loop has no hold on the sound shoulder.",
+        do="Move the ring towards the sound side or further down.",
     )
 
 

@@ -118,10 +118,10 @@ def suspend(harness: Harness, law: Law, load: float, pose: Pose = Pose()) -> Sus
     curve = slips, carries
     if not enough.size:
         said = (_by_itself(harness, load), *_states(found, -1))
-        return _answer(found, len(slips) - 1, (load, np.inf), said, curve)
+        return _answer(found, len(slips) - 1, (load, np.inf), said=said, curve=curve)
     k = int(enough[0])
     if k == 0:
-        return _answer(found, 0, (load, 0.0), (), curve)
+        return _answer(found, 0, (load, 0.0), said=(), curve=curve)
     ends, missing = (slice(k - 1, k), slice(k, k + 1)), carries - load
 
     def miss(at: Array) -> Array:
@@ -132,7 +132,7 @@ def suspend(harness: Harness, law: Law, load: float, pose: Pose = Pose()) -> Sus
     low, high = (slips[end] for end in ends)
     below, above = (missing[end] for end in ends)
     slip = float(illinois(miss, low=low, high=high, below=below, above=above, close=CLOSE, most=12)[0])
-    return _answer(found, 0, (load, slip), _states(found, 0), curve)
+    return _answer(found, 0, (load, slip), said=_states(found, 0), curve=curve)
 
 
 def carried(found: Followed) -> Array:
@@ -173,7 +173,7 @@ def _by_itself(harness: Harness, load: float) -> State:
 
 
 def _answer(
-    found: Followed, asked: int, load_slip: tuple[float, float], said: tuple[State, ...], curve: tuple[Array, Array]
+    found: Followed, asked: int, load_slip: tuple[float, float], *, said: tuple[State, ...], curve: tuple[Array, Array]
 ) -> Suspension:
     at = found.asked[asked]
     travel = float(found.travel[at])

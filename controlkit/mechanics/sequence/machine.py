@@ -66,9 +66,15 @@ class OperatingSequence:
         """
         kind("The state", state, Situation, "sequence.start")
         if dict(state.facts).keys() != dict(self.start.facts).keys():
-            raise InputError(f"“{state.words}” is no state of this sequence. Its start is: {self.start.words}.")
+            raise InputError(
+                given=f"“{state.words}” is no state of this sequence.",
+                allowed=f"Its start is: {self.start.words}.",
+            )
         if not isinstance(step, str) or step not in self.steps:
-            raise InputError(f"There is no step {step!r}. The steps are: {', '.join(self.steps)}.")
+            raise InputError(
+                given=f"There is no step {step!r}.",
+                allowed=f"The steps are: {', '.join(self.steps)}.",
+            )
         made = self.steps[step]
         amount = self.demand(made, state)
         for wrong in made.wrong:
@@ -114,7 +120,10 @@ class OperatingSequence:
             If it is not a list of steps
         """
         if isinstance(order, str) or not isinstance(order, Sequence):
-            raise InputError(f"The order was given as {order!r}. Give a list of steps: {', '.join(self.steps)}.")
+            raise InputError(
+                given=f"The order was given as {order!r}.",
+                do=f"Give a list of steps: {', '.join(self.steps)}.",
+            )
         state, taken, words, seen = self.start, [], [], {self.start: 0}
         for place, step in enumerate(order, start=1):
             made = self.take(state, step)
@@ -202,6 +211,6 @@ class OperatingSequence:
                     seen.add(made.after)
                     waiting.append((made.after, (*order, name)))
         raise InputError(
-            f"From “{first.words}” no order of right steps reaches the goal. "
-            "Look at what each step needs: judge() says which one falls short."
+            given=f"From “{first.words}” no order of right steps reaches the goal.",
+            do="Look at what each step needs: judge() says which one falls short.",
         )

@@ -60,14 +60,20 @@ def operating_sequence(
     """
     device = getattr(control, "device", control)
     if not isinstance(device, Device):
-        raise InputError(f"{control!r} was given. Give a SingleControl or a device, for example hook_opening().")
+        raise InputError(
+            given=f"{control!r} was given.",
+            do="Give a SingleControl or a device, for example hook_opening().",
+        )
     grip = source("key_pinch_most_tasks").si if pinch is None else number("The pinch", pinch, "newton(10)")
     if not 0.0 < grip <= 200.0:
-        raise InputError(f"A pinch of {grip:g} N was given. Give more than 0 N and no more than 200 N.")
+        raise InputError(
+            given=f"A pinch of {grip:g} N was given.",
+            do="Give more than 0 N and no more than 200 N.",
+        )
     if not 0.0 < number("The width of the object", width, "mm(30)") <= device.full_opening:
         raise InputError(
-            f"An object {show(width, 'length')} wide was given. This device opens "
-            f"{show(device.full_opening, 'length')}; give more than 0 and no more than that."
+            given=f"An object {show(width, 'length')} wide was given.",
+            do=f"This device opens {show(device.full_opening, 'length')}; give more than 0 and no more than that.",
         )
     if demand is None and not isinstance(control, Device):
         demand = in_system(control, width, grip)

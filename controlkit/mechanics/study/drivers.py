@@ -88,7 +88,10 @@ def measure(population: Population, name: str) -> Array:
     if name == "c7_above_acromion":
         return measure(population, "cervicale_height") - measure(population, "acromial_height")
     if name not in measure_names():
-        raise InputError(f'"{name}" is not a measure of a population. Use c7_above_acromion or one of the survey.')
+        raise InputError(
+            given=f'"{name}" is not a measure of a population.',
+            do="Use c7_above_acromion or one of the survey.",
+        )
     return np.asarray(population.measures[:, measure_names().index(name)])
 
 
@@ -131,7 +134,10 @@ def drivers(population: Population, measures: tuple[str, ...] = MEASURES) -> Dri
     rows = population.settled
     count = int(np.count_nonzero(rows))
     if count < 10 * len(measures):
-        raise InputError(f"{len(measures)} measures need {10 * len(measures)} wearers or more; {count} were given.")
+        raise InputError(
+            given=f"{count} wearers were given for {len(measures)} measures.",
+            do=f"Give {10 * len(measures)} wearers or more, or fewer measures.",
+        )
     bodies = np.stack([measure(population, name)[rows] for name in measures])
     excursion = population.generated[rows, -1]
     scaled = (bodies - bodies.mean(axis=1, keepdims=True)) / bodies.std(axis=1, keepdims=True)

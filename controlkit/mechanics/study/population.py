@@ -160,9 +160,15 @@ def population(
     ((3, 7), True)
     """
     if isinstance(count, bool) or not isinstance(count, int) or count < 1:
-        raise InputError(f"A population of {count!r} was given. Give a whole number of wearers, at least 1.")
+        raise InputError(
+            given=f"A population of {count!r} was given.",
+            do="Give a whole number of wearers, at least 1.",
+        )
     if isinstance(seed, bool) or not isinstance(seed, int) or seed < 0:
-        raise InputError(f"A seed of {seed!r} was given. Give a whole number, 0 or more.")
+        raise InputError(
+            given=f"A seed of {seed!r} was given.",
+            do="Give a whole number, 0 or more.",
+        )
     figure_of_eight(
         Wearer.average(sex), ring_below_c7=ring_below_c7, ring_to_sound_side=ring_to_sound_side, crossbar=crossbar
     )
@@ -249,7 +255,10 @@ def _results(found: Population) -> tuple[Array, ...]:
 def _stations(angles: tuple[float, ...]) -> tuple[tuple[float, ...], tuple[int, ...]]:
     """Angles on the way from the hanging arm, in steps that a path can follow, and where the asked ones stand."""
     if not angles or angles[0] < 0.0 or any(b <= a for a, b in pairwise(angles)):
-        raise InputError("Give rising angles of arm flexion from 0 on, for example deg(0), deg(45), deg(90).")
+        raise InputError(
+            given=f"Angles of arm flexion were given as {angles!r:.60}.",
+            do="Give rising angles of arm flexion from 0 on, for example deg(0), deg(45), deg(90).",
+        )
     Pose(arm_flexion=angles[-1])  # says what is out of range
     stations, asked = [0.0], []
     for angle in angles:
@@ -264,7 +273,10 @@ def _take_over(found: Population, start: Population) -> None:
     alike = all(getattr(found, name) == getattr(start, name) for name in ("sex", "seed", "where"))
     alike = alike and np.array_equal(found.arm_flexion, start.arm_flexion)
     if not alike or bool(found.captured.size) != bool(start.captured.size):
-        raise InputError("The population to start from was asked something else. Leave `start` out, or ask the same.")
+        raise InputError(
+            given="The population to start from was asked something else.",
+            do="Leave `start` out, or ask the same.",
+        )
     some = slice(0, min(len(found.done), len(start.done)))
     for whole, part in zip(_results(found), _results(start), strict=True):
         whole[some] = part[some]

@@ -100,8 +100,8 @@ class Fault:
         """
         if not self.low - 1e-9 <= size <= self.high + 1e-9:
             raise InputError(
-                f'The fault "{self.name}" was asked for at {show(size, self.kind)}. Give between '
-                f"{show(self.low, self.kind)} and {show(self.high, self.kind)}."
+                given=f'The fault "{self.name}" was asked for at {show(size, self.kind)}.',
+                do=f"Give between {show(self.low, self.kind)} and {show(self.high, self.kind)}.",
             )
         return self.change(system, size)
 
@@ -125,7 +125,10 @@ def _housing(change: Callable[[Housing, float], Housing | None]) -> Callable[[Si
     def changed(system: SingleControl, size: float) -> SingleControl:
         housing = system.cable.housing
         if housing is None:
-            raise InputError("This cable has no housing to set up wrongly. Give it one first: Housing().")
+            raise InputError(
+                given="This cable has no housing to set up wrongly.",
+                do="Give it one first: Housing().",
+            )
         return replace(system, cable=replace(system.cable, housing=change(housing, size)))
 
     return changed
@@ -139,14 +142,20 @@ def _retainer(system: SingleControl, size: float) -> SingleControl:
 
 def _bands(system: SingleControl, size: float) -> SingleControl:
     if not isinstance(system.device, VoluntaryOpening):
-        raise InputError("Only a voluntary-opening device has bands that tire. Choose one, or another fault.")
+        raise InputError(
+            given="Only a voluntary-opening device has bands that tire.",
+            do="Choose one, or another fault.",
+        )
     tired = system.device.band_pinch * (1.0 - size)
     return replace(system, device=replace(system.device, band_pinch=tired))
 
 
 def _pivot(system: SingleControl, size: float) -> SingleControl:
     if not isinstance(system.device, VoluntaryOpening):
-        raise InputError("This fault is known for a voluntary-opening device. Choose one, or another fault.")
+        raise InputError(
+            given="This fault is known for a voluntary-opening device.",
+            do="Choose one, or another fault.",
+        )
     return replace(system, device=replace(system.device, friction=system.device.friction + size))
 
 

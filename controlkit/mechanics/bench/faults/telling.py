@@ -98,7 +98,10 @@ class Signatures:
         """
         missing = [name for name in self._names if name not in readings]
         if missing:
-            raise InputError(f"These readings are missing: {', '.join(missing)}. Give one for each of the bench.")
+            raise InputError(
+                given=f"These readings are missing: {', '.join(missing)}.",
+                do="Give one for each of the bench.",
+            )
         seen = np.array([readings[name] for name in self._names]) / self._errors
         away = {name: float(((curve - seen) ** 2).sum(axis=1).min()) for name, curve in self._curves.items()}
         return min(away, key=lambda name: away[name])

@@ -139,7 +139,10 @@ def fit_friction(
     _rows.uncertain("scale", scale)
     _rows.confidence(level)
     if not angle.any():
-        raise InputError("Every bend is 0, and without a bend there is no friction to fit. Read at some bends too.")
+        raise InputError(
+            given="Every bend is 0, and without a bend there is no friction to fit.",
+            do="Read at some bends too.",
+        )
     sign = np.where(_rows.strokes(back, device), -1.0, 1.0)
     loss, doubt = sign * np.log(harness / device), scale * np.hypot(1.0 / device, 1.0 / harness)
     helping = np.flatnonzero(loss < -doubt)
@@ -149,9 +152,11 @@ def fit_friction(
     clean = line.only(np.setdiff1d(np.arange(device.size), found))
     if 2 * helping.size > device.size or clean.slope + clean.margin(level) < 0.0:
         raise InputError(
-            f"In {np.count_nonzero(loss < 0.0)} of {device.size} readings friction seems to help: pulling, the harness "
-            "must feel more than the device, and letting back less. Are two columns or the two strokes swapped, "
-            "or do the columns stand in different units?"
+            given=(
+                f"In {np.count_nonzero(loss < 0.0)} of {device.size} readings friction seems to help: pulling, the "
+                "harness must feel more than the device, and letting back less."
+            ),
+            do="Are two columns or the two strokes swapped, or do the columns stand in different units?",
         )
     near = doubt + 2.0 * clean.spread / np.sqrt(line.weight)
     outliers = tuple(
@@ -217,13 +222,17 @@ def fit_stiffness(force: ArrayLike, travel: ArrayLike, *, level: float = 0.95, t
     _rows.uncertain("tape", tape)
     _rows.confidence(level)
     if np.ptp(pull) < 1e-9:
-        raise InputError(f"Every pull is {pull[0]:g} N. Stiffness needs readings at two pulls at least; take three.")
+        raise InputError(
+            given=f"Every pull is {pull[0]:g} N.",
+            do="Stiffness needs readings at two pulls at least; take three.",
+        )
     line = StraightLine(pull, way, np.ones(pull.size), origin=False)
     found = far_off(line)
     clean = line.only(np.setdiff1d(np.arange(pull.size), found))
     if clean.slope <= 0.0:
         raise InputError(
-            "Travel does not grow with the pull. Are the two columns swapped, or was the rest length read?"
+            given="Travel does not grow with the pull.",
+            do="Are the two columns swapped, or was the rest length read?",
         )
     states = []
     if np.ptp(way) < 2.0 * tape:

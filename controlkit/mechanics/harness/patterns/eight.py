@@ -66,7 +66,10 @@ class FigureOfEight(Pattern):
     def __post_init__(self) -> None:
         if self.crossing not in CROSSINGS:
             named = " or ".join(f'"{each}"' for each in CROSSINGS)
-            raise InputError(f"The harness's crossing was given as {self.crossing!r}. Give {named}.")
+            raise InputError(
+                given=f"The harness's crossing was given as {self.crossing!r}.",
+                do=f"Give {named}.",
+            )
 
     def layout(self) -> Layout:
         """Axilla loop, control strap and anterior support strap, with or without the inverted Y.
