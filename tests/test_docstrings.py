@@ -34,7 +34,7 @@ QUANTITY = re.compile(r"\b(float|ndarray|array|NDArray|ArrayLike|FloatArray|comp
 NO_QUANTITY = re.compile(r"\b(bool|bool_|int|intp|int64|dict|Callable|Mapping|Literal)\b")
 ARRAY = re.compile(r"\b(ndarray|array|NDArray|FloatArray)\b", re.IGNORECASE)
 BRIEF = 8
-"""Lines of a body that one line may describe, behind the doors of the package [-]."""
+"""Statements of a body that one line may describe, behind the doors of the package [-]."""
 SHAPE = re.compile(r"shape|\(\s*[\w.+ -]*,|same|any")
 
 
@@ -79,15 +79,14 @@ def may_be_brief(item: Any) -> bool:
         return False
     if str(item.__module__).startswith("controlkit.exercises."):
         return True
-    return inspect.isfunction(item) and statement_lines(item) <= BRIEF
+    return inspect.isfunction(item) and statements(item) <= BRIEF
 
 
-def statement_lines(item: Callable[..., Any]) -> int:
-    """Count the lines of a function's body, its docstring apart."""
+def statements(item: Callable[..., Any]) -> int:
+    """Count the statements of a function, those inside others too, its docstring apart."""
     function = ast.parse(inspect.cleandoc("\n" + inspect.getsource(item))).body[0]
     assert isinstance(function, ast.FunctionDef)
-    rest = function.body[1:] if ast.get_docstring(function) else function.body
-    return rest[-1].end_lineno - rest[0].lineno + 1 if rest else 0  # type: ignore[operator]
+    return sum(isinstance(node, ast.stmt) for node in ast.walk(function)) - 1 - bool(ast.get_docstring(function))
 
 
 def members(item: Any, where: str) -> Iterator[tuple[str, Any]]:

@@ -58,6 +58,7 @@ def opening_in(state: Situation, device: Device, width: float) -> float:
 
     Examples
     --------
+    >>> from controlkit.mechanics.device import VoluntaryOpening
     >>> opening_in(Situation((("cable", "slack"), ("object", "on the table"))), VoluntaryOpening(), 0.03)
     0.0
     """
