@@ -29,7 +29,7 @@ from controlkit.mechanics import (
 )
 from controlkit.mechanics.body.places import joints
 from controlkit.mechanics.device import Device
-from controlkit.mechanics.sequence import Amount, OperatingSequence, Situation, Taken
+from controlkit.mechanics.sequence import Amount, OperatingSequence, Situation, Taken, Told
 from controlkit.mechanics.sequence.amounts import TABLE
 from controlkit.mechanics.sequence.stands import opening_in, pose_in
 from controlkit.units import mm, show
@@ -116,7 +116,7 @@ class _Errands:
                 made = task.take(state, name)
             else:
                 nothing = "This device has no lock: nothing happens."
-                made = Taken(before=state, step=name, after=state, amount=Amount(), consequence=nothing)
+                made = Taken(before=state, step=name, after=state, amount=Amount(), consequence=Told(nothing))
             taken.append(made)
             state = made.after
         return known, task, taken, state

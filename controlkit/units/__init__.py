@@ -8,11 +8,12 @@ person wrote, `show` writes a value for a person, and `InputError` is the one er
 from controlkit.units._errors import InputError
 from controlkit.units._making import cm, deg, inch, kg, kgf, lbf, mm, newton, pound
 from controlkit.units._reading import read
-from controlkit.units._showing import show
+from controlkit.units._showing import System, show
 from controlkit.units._table import factor
 
 __all__ = [
     "InputError",
+    "System",
     "cm",
     "deg",
     "factor",
@@ -28,5 +29,6 @@ __all__ = [
 ]
 
 for _name in __all__:
-    globals()[_name].__module__ = __name__
+    if _name != "System":  # no function or class, but the words that one may be given
+        globals()[_name].__module__ = __name__
 del _name

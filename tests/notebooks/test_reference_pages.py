@@ -20,7 +20,7 @@ from controlkit.mechanics import (
     Wearer,
     figure_of_eight,
 )
-from controlkit.mechanics.body import outline
+from controlkit.mechanics.body import places
 from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.chain import budget, motions
 from controlkit.mechanics.chain.motions import take_apart
@@ -103,7 +103,7 @@ def test_every_name_of_the_notation_exists(things: dict[str, object]) -> None:
     assert isinstance(things["Pull"], Pull)
     plain = set(re.findall(r"`(\w+)`", _text("notation").split("The moment about")[0])) - {"show"}
     assert plain == {"joints", "device_moved"}
-    assert callable(outline.joints)
+    assert callable(places.joints)
     assert callable(motions.device_moved)
 
 

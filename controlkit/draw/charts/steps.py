@@ -78,7 +78,7 @@ def steps_scene(
         items.append(Label((text,), (0.028, y), "start"))
     words = steps_words(taken, state, reached=reached, right=right, units=units)
     y -= 0.034
-    wrong = taken[-1].consequence if taken else ""
+    wrong = taken[-1].consequence.said(units) if taken else ""
     told = [wrong] if wrong else ["The errand is done."] if reached and taken else []
     told += [f"Right now: {joined(right, 'or')}."] if right else []
     for text in told:

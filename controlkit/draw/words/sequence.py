@@ -97,7 +97,7 @@ def steps_words(
     if taken:
         last = taken[-1]
         if last.consequence:
-            said.append(f"Step {len(taken)}, {last.step}: {last.consequence}")
+            said.append(f"Step {len(taken)}, {last.step}: {last.consequence.said(units)}")
         else:
             said.append(f"Step {len(taken)}, {last.step}: right. It needs: {amount_words(last.amount, units)}.")
     else:

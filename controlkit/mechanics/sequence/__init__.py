@@ -2,7 +2,7 @@
 
 from controlkit.mechanics.sequence.amounts import at_device, in_system
 from controlkit.mechanics.sequence.machine import OperatingSequence
-from controlkit.mechanics.sequence.records import Amount, Judged, Situation, Step, Taken, Wrong
+from controlkit.mechanics.sequence.records import Amount, Judged, Situation, Step, Taken, Told, Wrong
 from controlkit.mechanics.sequence.single import operating_sequence
 
 __all__ = [
@@ -12,6 +12,7 @@ __all__ = [
     "Situation",
     "Step",
     "Taken",
+    "Told",
     "Wrong",
     "at_device",
     "in_system",

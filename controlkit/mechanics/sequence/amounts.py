@@ -15,8 +15,7 @@ from controlkit.mechanics.cable import ControlCable
 from controlkit.mechanics.chain.positions import POSITIONS
 from controlkit.mechanics.chain.results import Motion, Pull
 from controlkit.mechanics.device import Device
-from controlkit.mechanics.sequence.records import Amount, Situation, Step
-from controlkit.units import show
+from controlkit.mechanics.sequence.records import Amount, Situation, Step, Told
 
 Array = NDArray[np.float64]
 
@@ -51,8 +50,9 @@ def at_device(device: Device, width: float, pinch: float) -> Callable[[Step, Sit
     >>> from controlkit.mechanics.sequence import operating_sequence
     >>> task = operating_sequence(VoluntaryOpening())
     >>> demand = at_device(VoluntaryOpening(), width=0.03, pinch=10.5)
-    >>> demand(task.steps["pull"], task.start).words
-    'pull 19.1 mm (0.75 in), up to 34.4 N (7.7 lbf)'
+    >>> pull = demand(task.steps["pull"], task.start)
+    >>> round(pull.excursion, 4), round(pull.force, 1)
+    (0.0191, 34.4)
     """
     travel, force = device.to_grasp(width, pinch, CLEARANCE)
 
@@ -138,16 +138,17 @@ def in_system(
         enough = best >= travel
         angle = float(np.interp(travel, far, _SWEEP)) if enough else None
         generated = float(np.interp(travel, far, motion.generated)) if enough else float(motion.generated.max())
-        short = ""
+        short = Told()
         if not enough:
-            short = (
-                f"Arm flexion moves the device by {show(best, 'length')}; {show(travel, 'length')} are "
-                "needed. It does not get there, and nothing changes."
+            short = Told(
+                "Arm flexion moves the device by {best}; {travel} are needed. It does not get there, and nothing "
+                "changes.",
+                (("best", best, "length"), ("travel", travel, "length")),
             )
         elif asked > system.strength:
-            short = (
-                f"It takes {show(asked, 'force')} at the harness, and this wearer has "
-                f"{show(system.strength, 'force')}. Nothing changes."
+            short = Told(
+                "It takes {asked} at the harness, and this wearer has {strength}. Nothing changes.",
+                (("asked", asked, "force"), ("strength", system.strength, "force")),
             )
         return Amount(excursion=generated, force=asked, arm_flexion=angle, short=short)
 

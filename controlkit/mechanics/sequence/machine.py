@@ -80,11 +80,11 @@ class OperatingSequence:
         for wrong in made.wrong:
             if state.fits(wrong.when):
                 return Taken(
-                    before=state, step=step, after=state.after(wrong.changes), amount=amount, consequence=wrong.words
+                    before=state, step=step, after=state.after(wrong.changes), amount=amount, consequence=wrong.told
                 )
         if amount.short:
             return Taken(before=state, step=step, after=state, amount=amount, consequence=amount.short)
-        return Taken(before=state, step=step, after=state.after(made.changes), amount=amount, consequence="")
+        return Taken(before=state, step=step, after=state.after(made.changes), amount=amount)
 
     def legal(self, state: Situation) -> tuple[str, ...]:
         """List the steps that are right in a state.

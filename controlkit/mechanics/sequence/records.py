@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from controlkit.units import show
+from controlkit.units import System, show
 
 Facts = Mapping[str, str | tuple[str, ...]]
 
@@ -78,6 +78,51 @@ class Situation:
 
 
 @dataclass(frozen=True)
+class Told:
+    """What happens, with its sizes kept apart from the words, so that it can be said in any unit system.
+
+    Parameters
+    ----------
+    text : str
+        A sentence or two, with a name in braces where a size stands; empty if nothing happens
+    sizes : tuple of (str, float, str)
+        Name in braces, size [SI], kind of quantity as `show` knows it
+
+    Examples
+    --------
+    >>> fell = Told("A grip of {grip} is gone.", (("grip", 10.0, "force"),))
+    >>> fell.said("metric")
+    'A grip of 10.0 N is gone.'
+    >>> bool(Told())
+    False
+    """
+
+    text: str = ""
+    sizes: tuple[tuple[str, float, str], ...] = ()
+
+    def __bool__(self) -> bool:
+        return bool(self.text)
+
+    def __str__(self) -> str:
+        return self.said()
+
+    def said(self, units: System = "both") -> str:
+        """The sentence in a unit system.
+
+        Parameters
+        ----------
+        units : str
+            "metric", "inch-pound" or "both"
+
+        Returns
+        -------
+        str
+            The sentence
+        """
+        return self.text.format_map({name: show(size, kind, units) for name, size, kind in self.sizes})
+
+
+@dataclass(frozen=True)
 class Wrong:
     """What happens mechanically if a step is made too early or too late.
 
@@ -85,14 +130,14 @@ class Wrong:
     ----------
     when : mapping
         The facts under which the step is wrong
-    words : str
+    told : Told
         What happens then, and why
     changes : mapping
         What it changes; nothing if the step does nothing
     """
 
     when: Facts
-    words: str
+    told: Told
     changes: Mapping[str, str | Mapping[str, str]] = field(default_factory=dict)
 
 
@@ -140,8 +185,8 @@ class Amount:
         Excursion that the motion gives though nobody asked; the shoulder blade must take it back [m]
     arm_flexion : float or None
         Arm flexion from hanging that gives the excursion, if it was computed [rad]
-    short : str
-        Why the wearer or harness cannot give it; empty if they can
+    short : Told
+        Why the wearer or harness cannot give it; nothing if they can
     """
 
     excursion: float = 0.0
@@ -149,22 +194,7 @@ class Amount:
     held: bool = False
     unasked: float = 0.0
     arm_flexion: float | None = None
-    short: str = ""
-
-    @property
-    def words(self) -> str:
-        """The amount in one line, in both unit systems."""
-        said = []
-        if self.excursion:
-            way = "pull" if self.excursion > 0 else "let back"
-            said.append(f"{way} {show(abs(self.excursion), 'length')}")
-        if self.arm_flexion is not None:
-            said.append(f"as from {show(self.arm_flexion, 'angle')} of arm flexion")
-        if self.force:
-            said.append(f"{'holding' if self.held else 'up to'} {show(self.force, 'force')}")
-        if self.unasked > 0:
-            said.append(f"the motion itself would pull {show(self.unasked, 'length')}: let the shoulder blade back")
-        return ", ".join(said) or "no pull"
+    short: Told = Told()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -181,15 +211,15 @@ class Taken:
         How they stand now
     amount : Amount
         What the step needs
-    consequence : str
-        What went wrong in mechanics; empty if it was right
+    consequence : Told
+        What went wrong in mechanics; nothing if it was right
     """
 
     before: Situation
     step: str
     after: Situation
     amount: Amount
-    consequence: str
+    consequence: Told = Told()
 
     @property
     def right(self) -> bool:

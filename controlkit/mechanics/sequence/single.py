@@ -8,7 +8,7 @@ from controlkit.mechanics.device import Device
 from controlkit.mechanics.inputs import number
 from controlkit.mechanics.sequence.amounts import SystemLike, at_device, in_system
 from controlkit.mechanics.sequence.machine import OperatingSequence
-from controlkit.mechanics.sequence.records import Amount, Facts, Situation, Step, Wrong
+from controlkit.mechanics.sequence.records import Amount, Facts, Situation, Step, Told, Wrong
 from controlkit.sources import source
 from controlkit.units import InputError, show
 
@@ -92,8 +92,11 @@ def operating_sequence(
     )
 
 
+_PUSHED = "The fingers are shut and the object is {wide} wide: they push it over."
+
+
 def _opening(device: Device, width: float) -> list[Step]:
-    grip, wide = show(device.pinch(width), "force"), show(width, "length")
+    grip, wide = ("grip", device.pinch(width), "force"), ("wide", width, "length")
     falls = {"cable": "pulled", "object": "out of reach"}
     pull = Step(
         name="pull",
@@ -102,10 +105,12 @@ def _opening(device: Device, width: float) -> list[Step]:
         does="pull",
         changes={"cable": "pulled", "object": {"held": "between the fingers"}},
         wrong=(
-            Wrong({"cable": "pulled"}, "The device is open already; more pull only loads harness and armpit."),
+            Wrong({"cable": "pulled"}, Told("The device is open already; more pull only loads harness and armpit.")),
             Wrong(
                 {**_ELSEWHERE, "object": "held"},
-                f"The pull takes the bands' grip of {grip} away. The object is held by nothing and falls.",
+                Told(
+                    "The pull takes the bands' grip of {grip} away. The object is held by nothing and falls.", (grip,)
+                ),
                 falls,
             ),
         ),
@@ -119,20 +124,19 @@ def _opening(device: Device, width: float) -> list[Step]:
         wrong=(
             Wrong(
                 {"cable": "slack"},
-                "The cable is slack: it can only pull, and the bands already close the device as hard as they can.",
+                Told(
+                    "The cable is slack: it can only pull, and the bands already close the device as hard as they can."
+                ),
             ),
         ),
     )
-    shut: tuple[Facts, str] = (
-        {"cable": "slack"},
-        f"The fingers are shut and the object is {wide} wide: they push it over.",
-    )
+    shut = ({"cable": "slack"}, Told(_PUSHED, (wide,)))
     return _arm([pull], let_go, [shut], "The bands still hold the object: it comes along.")
 
 
 def _closing(device: Device, width: float, pinch: float) -> list[Step]:
-    grip, wide = show(pinch, "force"), show(width, "length")
-    least = show(device.force_back(device.travel_for(width)), "force")
+    grip, wide = ("grip", pinch, "force"), ("wide", width, "length")
+    least = ("least", device.force_back(device.travel_for(width)), "force")
     locks = device.locks
     pull = Step(
         name="pull",
@@ -141,11 +145,11 @@ def _closing(device: Device, width: float, pinch: float) -> list[Step]:
         does="pull",
         changes={"cable": "pulled", "object": {"between the fingers": "held"}},
         wrong=(
-            Wrong({"cable": "pulled", "object": "held"}, "Grip rises with the pull: what is fragile breaks."),
-            Wrong({"cable": "pulled"}, "The device is shut already; more pull only loads harness and armpit."),
+            Wrong({"cable": "pulled", "object": "held"}, Told("Grip rises with the pull: what is fragile breaks.")),
+            Wrong({"cable": "pulled"}, Told("The device is shut already; more pull only loads harness and armpit.")),
             Wrong(
                 {"object": ("on the table", "out of reach")},
-                "The device shuts on nothing, and shut it gets around nothing.",
+                Told("The device shuts on nothing, and shut it gets around nothing."),
                 {"cable": "pulled", **({"lock": "on"} if locks else {})},
             ),
         ),
@@ -159,12 +163,13 @@ def _closing(device: Device, width: float, pinch: float) -> list[Step]:
             changes={**pull.changes, "lock": "on"},
             wrong=pull.wrong,
         )
-    loses = (
-        f"With the pull goes the grip: of {grip} nothing is left once the cable pulls less than {least}. "
-        "The spring opens the device and the object falls."
+    loses = Told(
+        "With the pull goes the grip: of {grip} nothing is left once the cable pulls less than {least}. "
+        "The spring opens the device and the object falls.",
+        (grip, least),
     )
     drops = Wrong({**_ELSEWHERE, "object": "held"}, loses, {"cable": "slack", "object": "out of reach"})
-    slack = Wrong({"cable": "slack"}, "The cable is slack: there is nothing to let back.")
+    slack = Wrong({"cable": "slack"}, Told("The cable is slack: there is nothing to let back."))
     let_go = Step(
         name="let go",
         motion="arm and shoulder blade ease back",
@@ -174,13 +179,11 @@ def _closing(device: Device, width: float, pinch: float) -> list[Step]:
         wrong=(slack,) if locks else (slack, drops),
     )
     opens: list[Step] = [pull]
-    shut: list[tuple[Facts, str]] = [
-        ({"cable": "pulled"}, f"The fingers are shut and the object is {wide} wide: they push it over.")
-    ]
+    shut: list[tuple[Facts, Told]] = [({"cable": "pulled"}, Told(_PUSHED, (wide,)))]
     if locks:
         falls = Wrong(
             {**_ELSEWHERE, "object": "held"},
-            "The lock lets go, the spring opens the device, and the object falls.",
+            Told("The lock lets go, the spring opens the device, and the object falls."),
             {"lock": "off", "cable": "slack", "object": "out of reach"},
         )
         opens.append(
@@ -191,18 +194,21 @@ def _closing(device: Device, width: float, pinch: float) -> list[Step]:
                 does="pull",
                 changes={"lock": "off", "cable": "slack", "object": {"held": "between the fingers"}},
                 wrong=(
-                    Wrong({"lock": "off"}, "Nothing is locked: the device closes and opens again for nothing."),
+                    Wrong({"lock": "off"}, Told("Nothing is locked: the device closes and opens again for nothing.")),
                     falls,
                 ),
             )
         )
         shut.append(
-            ({"lock": "on"}, f"The lock keeps the fingers shut and the object is {wide} wide: they push it over.")
+            (
+                {"lock": "on"},
+                Told("The lock keeps the fingers shut and the object is {wide} wide: they push it over.", (wide,)),
+            )
         )
     return _arm(opens, let_go, shut, "The device still holds the object: it comes along.")
 
 
-def _arm(pulls: list[Step], let_go: Step, shut: Sequence[tuple[Facts, str]], along: str) -> list[Step]:
+def _arm(pulls: list[Step], let_go: Step, shut: Sequence[tuple[Facts, Told]], along: str) -> list[Step]:
     """Put the steps that move the arm around those that work the cable."""
     away = {"object": "out of reach"}
     loose = "The fingers are apart around the object and do not grip: it stays behind and is knocked over."
@@ -212,7 +218,7 @@ def _arm(pulls: list[Step], let_go: Step, shut: Sequence[tuple[Facts, str]], alo
         first="the arm is at rest",
         does="move",
         changes={"arm": "at the table"},
-        wrong=(Wrong({"arm": ("at the table", "at the mouth")}, "The arm is out already."),),
+        wrong=(Wrong({"arm": ("at the table", "at the mouth")}, Told("The arm is out already.")),),
     )
     surround = Step(
         name="surround",
@@ -221,10 +227,10 @@ def _arm(pulls: list[Step], let_go: Step, shut: Sequence[tuple[Facts, str]], alo
         does="nothing",
         changes={"object": "between the fingers"},
         wrong=(
-            Wrong(_ELSEWHERE, "The object is on the table and the device is not."),
-            Wrong({"object": ("between the fingers", "held")}, "The object is between the fingers already."),
-            Wrong({"object": "out of reach"}, "There is nothing in front of the fingers."),
-            *(Wrong(when, words, away) for when, words in shut),
+            Wrong(_ELSEWHERE, Told("The object is on the table and the device is not.")),
+            Wrong({"object": ("between the fingers", "held")}, Told("The object is between the fingers already.")),
+            Wrong({"object": "out of reach"}, Told("There is nothing in front of the fingers.")),
+            *(Wrong(when, told, away) for when, told in shut),
         ),
     )
     bring = Step(
@@ -234,11 +240,11 @@ def _arm(pulls: list[Step], let_go: Step, shut: Sequence[tuple[Facts, str]], alo
         does="move",
         changes={"arm": "at the mouth", "errand": "done"},
         wrong=(
-            Wrong(_ELSEWHERE, "The arm is not at the table: this step begins there."),
-            Wrong({"object": "between the fingers"}, loose, {"arm": "at the mouth", **away}),
+            Wrong(_ELSEWHERE, Told("The arm is not at the table: this step begins there.")),
+            Wrong({"object": "between the fingers"}, Told(loose), {"arm": "at the mouth", **away}),
             Wrong(
                 {"object": ("on the table", "out of reach")},
-                "The device comes up empty.",
+                Told("The device comes up empty."),
                 {"arm": "at the mouth"},
             ),
         ),
@@ -249,7 +255,7 @@ def _arm(pulls: list[Step], let_go: Step, shut: Sequence[tuple[Facts, str]], alo
         first="the arm is at the mouth",
         does="move",
         changes={"arm": "at the table"},
-        wrong=(Wrong({"arm": ("at rest", "at the table")}, "The arm is not up."),),
+        wrong=(Wrong({"arm": ("at rest", "at the table")}, Told("The arm is not up.")),),
     )
     clear = Step(
         name="clear",
@@ -258,8 +264,8 @@ def _arm(pulls: list[Step], let_go: Step, shut: Sequence[tuple[Facts, str]], alo
         does="nothing",
         changes={"object": "on the table"},
         wrong=(
-            Wrong({"object": "held"}, along),
-            Wrong({"object": ("on the table", "out of reach")}, "There is nothing between the fingers."),
+            Wrong({"object": "held"}, Told(along)),
+            Wrong({"object": ("on the table", "out of reach")}, Told("There is nothing between the fingers.")),
         ),
     )
     back = Step(
@@ -269,9 +275,9 @@ def _arm(pulls: list[Step], let_go: Step, shut: Sequence[tuple[Facts, str]], alo
         does="move",
         changes={"arm": "at rest"},
         wrong=(
-            Wrong(_ELSEWHERE, "The arm is not at the table: this step begins there."),
-            Wrong({"object": "between the fingers"}, loose, {"arm": "at rest", **away}),
-            Wrong({"object": "held"}, along, {"arm": "at rest"}),
+            Wrong(_ELSEWHERE, Told("The arm is not at the table: this step begins there.")),
+            Wrong({"object": "between the fingers"}, Told(loose), {"arm": "at rest", **away}),
+            Wrong({"object": "held"}, Told(along), {"arm": "at rest"}),
         ),
     )
     fetch = Step(
@@ -280,6 +286,6 @@ def _arm(pulls: list[Step], let_go: Step, shut: Sequence[tuple[Facts, str]], alo
         first="the object is out of reach",
         does="nothing",
         changes={"object": "on the table"},
-        wrong=(Wrong({"object": ("on the table", "between the fingers", "held")}, "Nothing has fallen."),),
+        wrong=(Wrong({"object": ("on the table", "between the fingers", "held")}, Told("Nothing has fallen.")),),
     )
     return [reach, *pulls, surround, let_go, bring, lower, clear, back, fetch]
