@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from importlib import metadata
 from pathlib import Path
 
+from controlkit.cli.browser import has_browser
 from controlkit.cli.release import find_release
 from controlkit.cli.trouble import Trouble
 
@@ -147,8 +148,6 @@ def _page_parts() -> Finding:
 
 
 def _browser() -> Finding:
-    from controlkit.cli.server import has_browser
-
     found = "one is there" if has_browser() else "none found from here; copy the printed address into one yourself"
     return Finding("Browser", True, found)
 

@@ -17,26 +17,25 @@ import sys
 import threading
 import urllib.error
 import urllib.request
-import webbrowser
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from types import FrameType
 from typing import TYPE_CHECKING
 
+from controlkit.cli.browser import open_page
 from controlkit.cli.trouble import Trouble
 from controlkit.cli.workfolder import OWN_FOLDER
 
 if TYPE_CHECKING:
     from jupyter_server.serverapp import ServerApp
 
-__all__ = ["Running", "free_port", "has_browser", "running_for", "serve", "show"]
+__all__ = ["Running", "free_port", "running_for", "serve"]
 
 _LOOPBACK = "127.0.0.1"
 _FIRST_PORT = 8888
 # No question about news, no look for updates: the box would cover the picture, and nothing is fetched.
 _CALM = {"@jupyterlab/apputils-extension:notification": {"fetchNews": "false", "checkForUpdates": False}}
-_TEXT_BROWSERS = {"www-browser", "w3m", "links", "elinks", "lynx"}
 
 
 @dataclass(frozen=True)
@@ -172,39 +171,6 @@ def _port_trouble(port: int, error: OSError) -> Trouble:
     )
 
 
-def has_browser() -> bool:
-    """
-    Tell whether a browser with a window is there; one in the terminal cannot show a lab.
-
-    Returns
-    -------
-    bool
-        True if the start page can be opened from here.
-    """
-    try:
-        found = webbrowser.get()
-    except webbrowser.Error:
-        return False
-    return Path(str(getattr(found, "name", ""))).name not in _TEXT_BROWSERS
-
-
-def show(address: str, *, browser: bool) -> None:
-    """
-    Print an address and open it.
-
-    Parameters
-    ----------
-    address : str
-        The page.
-    browser : bool
-        Whether to open a browser; if there is none, that is said.
-    """
-    opened = browser and has_browser() and webbrowser.open(address)
-    print(f"The course is open at\n  {address}")
-    if browser and not opened:
-        print("No browser could be opened from here: copy that address into one on this machine.")
-
-
 def serve(folder: Path, page: str, *, port: int | None, browser: bool) -> int:
     """
     Serve a work folder until it is stopped.
@@ -268,7 +234,7 @@ def _stderr_to(log: Path) -> Iterator[None]:
 
 
 def _announce(address: str, browser: bool) -> None:
-    show(address, browser=browser)
+    open_page(address, browser=browser)
     print("To stop: save your work, then press Ctrl-C here.", flush=True)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from controlkit.cli.browser import open_page
 from controlkit.cli.release import START_PAGE, find_release
 from controlkit.cli.workfolder import lay_out, prepare
 
@@ -45,6 +46,6 @@ def start(folder: str, *, port: int | None = None, browser: bool = True) -> int:
     running = server.running_for(place)
     if running is not None:
         print("The course is already running for this folder.")
-        server.show(running.page(START_PAGE), browser=browser)
+        open_page(running.page(START_PAGE), browser=browser)
         return 0
     return server.serve(place, START_PAGE, port=port, browser=browser)

@@ -308,7 +308,7 @@ def test_rows_with_a_gap_do_not_count_and_are_named() -> None:
 
 def test_the_elbow_is_not_the_bend() -> None:
     bench = read_bench(readings(0.13))
-    with pytest.raises(InputError, match="friction needs the total bend"):
+    with pytest.raises(InputError, match="Friction needs the total bend"):
         friction_of(bench)
     with pytest.raises(InputError, match="needs a column “device” with a force"):
         friction_of(read_bench("bend [deg]; harness [N]\n90; 40\n180; 41\n270; 42"))

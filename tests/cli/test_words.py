@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from controlkit.cli import main, release, selfcheck, server
+from controlkit.cli import browser, main, release, selfcheck, server
 from controlkit.cli.selfcheck import Finding
 from controlkit.cli.trouble import Trouble
 
@@ -80,7 +80,7 @@ def test_without_a_browser_the_address_is_printed(
         raise webbrowser.Error("no browser")
 
     monkeypatch.setattr(webbrowser, "get", none)
-    server.show("http://127.0.0.1:1/", browser=True)
+    browser.open_page("http://127.0.0.1:1/", browser=True)
     said = capsys.readouterr().out
     assert "http://127.0.0.1:1/" in said
     assert "copy that address" in said
@@ -89,7 +89,7 @@ def test_without_a_browser_the_address_is_printed(
 @pytest.mark.parametrize(("name", "usable"), [("w3m", False), ("/usr/bin/www-browser", False), ("firefox", True)])
 def test_a_browser_in_the_terminal_does_not_count(name: str, usable: bool, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(webbrowser, "get", lambda: webbrowser.GenericBrowser(name))
-    assert server.has_browser() is usable
+    assert browser.has_browser() is usable
 
 
 def test_selfcheck_names_one_next_step_only(capsys: pytest.CaptureFixture[str]) -> None:

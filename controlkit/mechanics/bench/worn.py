@@ -15,7 +15,7 @@ from controlkit.mechanics.chain.single import SingleControl
 from controlkit.mechanics.harness.laws import CableLaw
 from controlkit.mechanics.harness.layout import CONTROL
 from controlkit.mechanics.harness.motion import Followed, follow
-from controlkit.mechanics.harness.pattern import LIMITS, Harness
+from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.suspension import carried
 from controlkit.sources import source
 from controlkit.units import kgf
@@ -167,7 +167,9 @@ class WornBench:
         >>> 0.001 < WornBench(SingleControl(figure_of_eight(Wearer.average("male")))).comes() < 0.03
         True
         """
-        return _comes(replace(self.system.harness, control_strap=LIMITS["control_strap"][0]))
+        return _comes(
+            replace(self.system.harness, control_strap=self.system.harness.pattern.limits["control_strap"][0])
+        )
 
     def ring(self) -> tuple[float, float]:
         """Tape from the ring up to the height of C7, and from the ring to the spine, arm hanging.

@@ -1,7 +1,7 @@
 """Harness patterns, the net of their straps, and how skin holds them."""
 
 from controlkit.mechanics.harness.laws import Straps
-from controlkit.mechanics.harness.pattern import LIMITS, Harness, Pattern, Placement
+from controlkit.mechanics.harness.pattern import Harness, Pattern, Placement
 from controlkit.mechanics.harness.patterns import (
     CHEST_LIMITS,
     PATTERNS,
@@ -9,6 +9,7 @@ from controlkit.mechanics.harness.patterns import (
     figure_of_eight,
     figure_of_nine,
 )
+from controlkit.mechanics.harness.patterns.eight import LIMITS
 from controlkit.mechanics.harness.skin import Skin
 
 __all__ = [

@@ -8,11 +8,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.body.remembered import built, stand
-from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL, CONTROL_STRAP, OVER, UNDER
+from controlkit.mechanics.harness.layout import CONTROL, CONTROL_STRAP, OVER, UNDER
 from controlkit.mechanics.harness.motion import Followed
 from controlkit.mechanics.harness.pattern import Harness
-from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP
-from controlkit.mechanics.harness.patterns.eight import FORK_INNER, FORK_OUTER
 from controlkit.mechanics.harness.strap_load import StrapLoad
 from controlkit.mechanics.states import State
 
@@ -122,10 +120,12 @@ def states(
         said.append(State.of("open-at-rest", travel=travel_at_rest))
     if harness.control_strap > 0.001:
         said.append(State.of("control-strap-slack", strap=CONTROL_STRAP, slack=harness.control_strap))
+    layout = harness.layout
+    idle = {CONTROL_STRAP, *(run.strap for run in layout.runs if run.narrow)}  # of an inverted Y one leg may rest
     for name, tension in strap_tensions(found, at).items():
-        if tension < SLACK and name not in (CONTROL_STRAP, FORK_INNER, FORK_OUTER):
+        if tension < SLACK and name not in idle:
             said.append(State.of("strap-slack", strap=name))
-    crossing, risen = harness.layout.crossing, float(net.ring[at, 1] - found.donned.ring[1])
+    crossing, risen = layout.crossing, float(net.ring[at, 1] - found.donned.ring[1])
     aside = float(abs(net.ring[at, 2]))
     if aside < SPINE:
         said.append(State.of("ring-on-spine", crossing=crossing, aside=aside))
@@ -133,12 +133,12 @@ def states(
         said.append(State.of("ring-slipped", crossing=crossing))
     if risen > RIDDEN:
         said.append(State.of("ring-ridden-up", crossing=crossing, risen=risen))
-    loops = harness.layout.loops
     if net.forces.slides[at]:
-        strap, around = (AXILLA_LOOP, "shoulder") if loops else (CHEST_STRAP, "chest")
-        said.append(State.of("strap-crept", strap=strap, round=around))
-    if not loops and not loads[CHEST_STRAP].holds(harness.skin.friction):
-        said.append(State.of("chest-strap-slides-up", strap=CHEST_STRAP))
+        around = "shoulder" if layout.loops else "chest"
+        said.append(State.of("strap-crept", strap=layout.runs[OVER].strap, round=around))
+    laid = dict.fromkeys(run.strap for run in layout.runs if run.laid)
+    loose = (name for name in laid if not loads[name].holds(harness.skin.friction))
+    said += [State.of("chest-strap-slides-up", strap=name) for name in loose]
     neck = shape.neck_radius[0] + 0.5 * harness.straps.width  # here an edge of the strap touches it
     for name, run in strap_runs(found, at).items():
         if ((run[:, 1] > 0.0) & (np.hypot(run[:, 0], run[:, 2]) < neck)).any():

@@ -21,26 +21,6 @@ from controlkit.mechanics.inputs import kind, within
 
 Array = NDArray[np.float64]
 
-LIMITS: dict[str, tuple[float, float]] = {
-    "ring_below_c7": (0.01, 0.16),
-    "ring_to_sound_side": (-0.02, 0.07),
-    "crossbar": (0.25, 0.90),
-    "control_strap": (-0.05, 0.10),
-    "axilla_loop": (-0.03, 0.08),
-    "support_strap": (-0.03, 0.08),
-}
-"""What may be asked of a pattern unless it says otherwise, low and high [m, and - for the crossbar]."""
-
-REASONS: dict[str, str] = {
-    "ring_below_c7": "the ring must lie on the back below C7",
-    "ring_to_sound_side": "the ring must lie on the back between the shoulder blades",
-    "crossbar": "the crossbar must sit on the upper arm, clear of shoulder and elbow",
-    "control_strap": "a strap taken in further is too short to don, and one let out further never comes taut",
-    "axilla_loop": "a loop taken in further is too short to don, and one let out further falls off the shoulder",
-    "support_strap": "a strap taken in further is too short to don, and one let out further carries nothing",
-}
-"""Why no more may be asked."""
-
 _LENGTH, _SHARE = {"example": "mm(25)", "of": "length"}, {"example": "0.55", "unit": " of the upper arm"}
 
 
@@ -63,8 +43,8 @@ class Pattern(ABC):
     """
 
     name: ClassVar[str]
-    limits: ClassVar[Mapping[str, tuple[float, float]]] = LIMITS
-    reasons: ClassVar[Mapping[str, str]] = REASONS
+    limits: ClassVar[Mapping[str, tuple[float, float]]]
+    reasons: ClassVar[Mapping[str, str]]
     suspends: ClassVar[bool] = True
 
     @abstractmethod

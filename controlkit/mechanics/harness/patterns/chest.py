@@ -14,7 +14,8 @@ from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.harness import route
 from controlkit.mechanics.harness.laws import Straps
 from controlkit.mechanics.harness.layout import CONTROL_RUN, Layout, Run
-from controlkit.mechanics.harness.pattern import LIMITS, REASONS, Harness, Pattern
+from controlkit.mechanics.harness.pattern import Harness, Pattern
+from controlkit.mechanics.harness.patterns.eight import LIMITS, REASONS
 from controlkit.mechanics.harness.route import AHEAD, FAR, SIDE, UP, Bodies, Fitted, Span
 from controlkit.mechanics.harness.skin import Skin
 from controlkit.mechanics.inputs import kind

@@ -35,6 +35,26 @@ PAD_INNER = float(np.deg2rad(-20.0))
 FRONT_SHARE = 0.35
 """Lower end of an anterior support strap that does not divide, down the upper arm [-]. Assumption."""
 
+LIMITS: dict[str, tuple[float, float]] = {
+    "ring_below_c7": (0.01, 0.16),
+    "ring_to_sound_side": (-0.02, 0.07),
+    "crossbar": (0.25, 0.90),
+    "control_strap": (-0.05, 0.10),
+    "axilla_loop": (-0.03, 0.08),
+    "support_strap": (-0.03, 0.08),
+}
+"""What may be asked, low and high [m, and - for the crossbar]; other patterns take over what is the same for them."""
+
+REASONS: dict[str, str] = {
+    "ring_below_c7": "the ring must lie on the back below C7",
+    "ring_to_sound_side": "the ring must lie on the back between the shoulder blades",
+    "crossbar": "the crossbar must sit on the upper arm, clear of shoulder and elbow",
+    "control_strap": "a strap taken in further is too short to don, and one let out further never comes taut",
+    "axilla_loop": "a loop taken in further is too short to don, and one let out further falls off the shoulder",
+    "support_strap": "a strap taken in further is too short to don, and one let out further carries nothing",
+}
+"""Why no more may be asked."""
+
 
 @dataclass(frozen=True)
 class FigureOfEight(Pattern):
@@ -62,6 +82,8 @@ class FigureOfEight(Pattern):
     fork: bool = True
 
     name: ClassVar[str] = "figure-of-eight"
+    limits: ClassVar[dict[str, tuple[float, float]]] = LIMITS
+    reasons: ClassVar[dict[str, str]] = REASONS
 
     def __post_init__(self) -> None:
         if self.crossing not in CROSSINGS:

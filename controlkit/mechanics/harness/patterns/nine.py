@@ -13,6 +13,7 @@ from controlkit.mechanics.harness import route
 from controlkit.mechanics.harness.laws import Straps
 from controlkit.mechanics.harness.layout import CONTROL_RUN, LOOP, Layout
 from controlkit.mechanics.harness.pattern import Harness, Pattern
+from controlkit.mechanics.harness.patterns.eight import LIMITS, REASONS
 from controlkit.mechanics.harness.route import Fitted
 from controlkit.mechanics.harness.skin import Skin
 
@@ -30,6 +31,8 @@ class FigureOfNine(Pattern):
     """
 
     name: ClassVar[str] = "figure-of-nine"
+    limits: ClassVar[dict[str, tuple[float, float]]] = LIMITS
+    reasons: ClassVar[dict[str, str]] = REASONS
     suspends: ClassVar[bool] = False
 
     def layout(self) -> Layout:
