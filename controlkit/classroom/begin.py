@@ -30,7 +30,6 @@ LICENCE = (
 )
 """What every notebook of the course says of its licence, once."""
 
-_MODEL_ANSWER = "Write here what you would give full points for; a student finds the words “Write your answer here”."
 
 _KEPT = '''"""Exercise {number}, kept back by the instructor: nothing yet.
 

@@ -55,15 +55,6 @@ def opening_hook(values: Mapping[str, Value]) -> VoluntaryOpening:
     )
 
 
-def closing_hook(values: Mapping[str, Value]) -> VoluntaryClosing:
-    """The voluntary-closing hook of a case; its spring pulls evenly, so that the scale shows one reading."""
-    return VoluntaryClosing(
-        finger=mm(float(values["closing_finger"])),
-        lever=mm(float(values["closing_lever"])),
-        spring=float(values["reading"]) - 1.0,
-        stretch=0.0,
-        drag=1.0,
-    )
 
 
 def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
