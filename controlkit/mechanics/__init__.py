@@ -2,7 +2,7 @@
 
 from controlkit.mechanics.bench import checkout, symptoms
 from controlkit.mechanics.bench.faults import FAULTS, tell_apart
-from controlkit.mechanics.body import Pose, Wearer, joints
+from controlkit.mechanics.body import Pose, Wearer, crossing, joints, scapula
 from controlkit.mechanics.cable import ControlCable, Housing, tension_ratio
 from controlkit.mechanics.chain import (
     POSITIONS,
@@ -47,6 +47,7 @@ __all__ = [
     "budget",
     "checkout",
     "chest_strap",
+    "crossing",
     "drivers",
     "fatigue",
     "figure_of_eight",
@@ -59,6 +60,7 @@ __all__ = [
     "operating_sequence",
     "population",
     "reach",
+    "scapula",
     "suspend",
     "symptoms",
     "take_apart",

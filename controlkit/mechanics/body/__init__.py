@@ -5,6 +5,7 @@ from controlkit.mechanics.body.placed import Posed, place, to_right
 from controlkit.mechanics.body.places import joints, on_skin
 from controlkit.mechanics.body.pose import POSE_RANGES, Pose, posed
 from controlkit.mechanics.body.remembered import built, stand
+from controlkit.mechanics.body.scapula import Crossing, Scapula, crossing, scapula
 from controlkit.mechanics.body.shape import Build, build
 from controlkit.mechanics.body.wearer import Wearer, measure_names
 
@@ -12,12 +13,15 @@ __all__ = [
     "POSE_RANGES",
     "VIEWS",
     "Build",
+    "Crossing",
     "Outline",
     "Pose",
     "Posed",
+    "Scapula",
     "Wearer",
     "build",
     "built",
+    "crossing",
     "directions",
     "hidden",
     "joints",
@@ -27,6 +31,7 @@ __all__ = [
     "place",
     "posed",
     "project",
+    "scapula",
     "stand",
     "to_right",
 ]

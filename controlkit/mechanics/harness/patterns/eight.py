@@ -157,7 +157,7 @@ class FigureOfEight(Pattern):
 def figure_of_eight(
     wearer: Wearer,
     *,
-    ring_below_c7: float = 0.06,
+    ring_below_c7: float = 0.025,
     ring_to_sound_side: float = 0.025,
     crossbar: float = 0.55,
     control_strap: float = 0.0,

@@ -65,7 +65,7 @@ class FigureOfNine(Pattern):
 def figure_of_nine(
     wearer: Wearer,
     *,
-    ring_below_c7: float = 0.06,
+    ring_below_c7: float = 0.025,
     ring_to_sound_side: float = 0.025,
     crossbar: float = 0.55,
     control_strap: float = 0.0,
