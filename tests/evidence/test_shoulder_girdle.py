@@ -120,7 +120,8 @@ def test_kapandji_travel_is_a_man_s() -> None:
     printed, swept = source("scapula_elevation_travel"), source("scapula_protraction_travel")
     assert sweeps[1] == pytest.approx(swept.si, abs=swept.digit / 2 * swept.factor)
     assert printed.si_low < lifts[1] < printed.si_high
-    assert sweeps[0] < sweeps[1] and lifts[0] < printed.si_low
+    assert sweeps[0] < sweeps[1]
+    assert lifts[0] < printed.si_low
 
 
 @pytest.mark.parametrize("sex", SEXES)
