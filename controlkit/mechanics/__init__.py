@@ -23,7 +23,7 @@ from controlkit.mechanics.device import (
     hook_closing,
     hook_opening,
 )
-from controlkit.mechanics.harness import Harness, Skin, Straps, chest_strap, figure_of_eight, figure_of_nine
+from controlkit.mechanics.harness import Cuff, Harness, Skin, Straps, chest_strap, figure_of_eight, figure_of_nine
 from controlkit.mechanics.harness.suspension import suspend
 from controlkit.mechanics.sequence import operating_sequence
 from controlkit.mechanics.study import drivers, population
@@ -32,6 +32,7 @@ __all__ = [
     "FAULTS",
     "POSITIONS",
     "ControlCable",
+    "Cuff",
     "Excursion",
     "Harness",
     "Housing",

@@ -14,6 +14,7 @@ import pytest
 
 from controlkit.mechanics import (
     ControlCable,
+    Cuff,
     Housing,
     Motion,
     Pose,
@@ -27,7 +28,7 @@ from controlkit.mechanics import (
 from controlkit.mechanics.body.places import joints
 from controlkit.mechanics.chain import HELD, REPEATED, TASKS, budget, fatigue, holding_share
 from controlkit.mechanics.chain.positions import EXPLORED, POSITIONS, Reach, over_wearers, reach
-from controlkit.mechanics.harness import Skin
+from controlkit.mechanics.harness import RIGID, Skin
 from controlkit.mechanics.states import State
 from controlkit.sources import source
 from controlkit.units import InputError, deg, mm, newton
@@ -225,12 +226,13 @@ def test_asked_at_the_mouth_and_table_it_opens_fully(reached: dict[str, Reach]) 
 
 
 def test_at_waist_and_fly_the_shoulder_blade_does_it(reached: dict[str, Reach]) -> None:
-    """Reaching gives almost nothing there; protraction most of the opening, and not all."""
+    """Reaching gives almost nothing there; protraction a good part of the opening: the pad gives as well as the ring."""
     full = VoluntaryOpening().full_opening
     for name in ("waist", "fly"):
         found = reached[name]
         assert found.unasked < 0.25 * full
-        assert 0.5 * full < found.asking.opening < full
+        assert 5.0 * found.unasked < found.asking.opening
+        assert 0.3 * full < found.asking.opening < 0.7 * full
         assert found.asking.limited_by == found.budget.runs_out_first == "excursion"
 
 
@@ -335,10 +337,10 @@ def test_straps_that_did_not_settle_are_told() -> None:
 
 
 def test_a_support_strap_that_no_body_would_bear_is_told() -> None:
-    """Where flesh is taken not to give, straps bear what nobody could: the result says so."""
+    """Where flesh and cuff are taken not to give, straps bear what nobody could: the result says so."""
     hard, soft = (
-        reach(SingleControl(figure_of_eight(WEARERS["average man"], skin=Skin(flesh=flesh))), _ONE)[0].asking
-        for flesh in (0.0, Skin().flesh)
+        reach(SingleControl(figure_of_eight(WEARERS["average man"], skin=skin, cuff=cuff)), _ONE)[0].asking
+        for skin, cuff in ((Skin(flesh=0.0), RIGID), (Skin(), Cuff()))
     )
     (said,) = (said for said in hard.states if said.code == "strap-beyond-strength")
     assert said.values["force"] == max(hard.strap_tension.values()) > said.values["strength"]

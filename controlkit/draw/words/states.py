@@ -29,6 +29,7 @@ WORDS: dict[str, str] = {
     "ring-on-spine": "the {crossing} lies on the spine",
     "ring-slipped": "the {crossing} has slipped on the skin",
     "ring-ridden-up": "the {crossing} has ridden up by {risen:length 0}",
+    "pad-ridden-up": "pad and socket have ridden up the limb by {risen:length 0}, and drag on the skin",
     "strap-crept": "the {strap} has crept round the {round}",
     "chest-strap-slides-up": "the {strap} would slide up the chest: friction does not hold it there",
     "strap-on-neck": "the {strap} lies on the neck",

@@ -72,6 +72,8 @@ class Pull:
         Ring, ISB axes [m], shape (3,)
     ring_travel : float
         How far the ring has moved since donning [m]
+    pad_shift : float
+        How far the straps have drawn pad, socket and crossbar up the limb [m]
     ring_forces : mapping
         What each strap and the skin do to the ring, ISB axes [N], shape (3,)
     axilla_line_load : float
@@ -110,6 +112,7 @@ class Pull:
     straps: Mapping[str, Array]
     ring: Array
     ring_travel: float
+    pad_shift: float
     ring_forces: Mapping[str, Array]
     axilla_line_load: float
     limited_by: str

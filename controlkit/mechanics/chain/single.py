@@ -343,6 +343,7 @@ class SingleControl:
             straps=straps,
             ring=to_right(net.ring[at], side),
             ring_travel=float(np.linalg.norm(net.ring[at] - found.donned.ring)),
+            pad_shift=float(net.give[at]),
             ring_forces={name: to_right(force, side) for name, force in outcomes.ring_forces(found, at).items()},
             axilla_line_load=max(load.armpit for load in loads.values()),
             limited_by=self._limit(travel, float(found.law.full[at])),
