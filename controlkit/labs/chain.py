@@ -23,6 +23,7 @@ from controlkit.mechanics import (
     ControlCable,
     Housing,
     SingleControl,
+    Strength,
     VoluntaryOpening,
     Wearer,
     figure_of_eight,
@@ -139,7 +140,7 @@ class _ChainPositions:
     def ask(self, setting: Values) -> Chain:
         """Find the chain of a setting."""
         known = self._last = self._remembered(*(setting[name] for name in _SYSTEM))
-        system = replace(known.system, strength=float(setting["strength"]))
+        system = replace(known.system, strength=Strength(cable=float(setting["strength"])))
         position = _NAMES[str(setting["position"])]
         there = POSITIONS[position]
         now = replace(there, scapular_abduction=float(setting["scapular_abduction"]) or 0.0)

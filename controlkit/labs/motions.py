@@ -17,7 +17,7 @@ from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab, Page, Units
 from controlkit.labs.people import people, person_of
 from controlkit.labs.remembered import Remembered
-from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
+from controlkit.mechanics import Pose, SingleControl, Strength, Wearer, figure_of_eight
 from controlkit.mechanics.chain.motions import Apart, take_apart
 from controlkit.sources import source
 from controlkit.units import deg, show
@@ -75,7 +75,7 @@ class _MotionsApart:
     def ask(self, setting: Values) -> tuple[SingleControl, Apart]:
         """Take the pose of a setting apart."""
         known = self._remembered(str(setting["wearer"]), str(setting["amputated"]))
-        system = replace(known.system, strength=float(setting["strength"]))
+        system = replace(known.system, strength=Strength(cable=float(setting["strength"])))
         angles = {name: float(setting[name]) for name in (*_ANGLES, "elbow_flexion")}
         angles = {name: _REST.get(name, -1.0) if _same(name, value) else value for name, value in angles.items()}
         return system, take_apart(system, Pose(**angles), lambda poses: known.over(poses, system))

@@ -9,7 +9,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics import Motion, Pose, Pull, SingleControl
+from controlkit.mechanics import Motion, Pose, Pull, SingleControl, Strength
 from controlkit.mechanics.body.pose import posed
 from controlkit.mechanics.cable import ControlCable
 from controlkit.mechanics.device import Device
@@ -56,8 +56,8 @@ class Remembered:
         return self.system.cable
 
     @property
-    def strength(self) -> float:
-        """Largest cable force of its wearer [N]."""
+    def strength(self) -> Strength:
+        """What its wearer can do with all strength."""
         return self.system.strength
 
     def at(self, **angles: float) -> Pull:

@@ -61,4 +61,4 @@ def test_force_of_shoulder_flexion_beside_the_survey_in_use() -> None:
     """178 to 267 N in practice; the survey's mean, used as the default strength, lies within one SD above it."""
     practice, survey_figure = source("shoulder_flexion_force_practice"), source("arm_flexion_force")
     assert practice.si_high < survey_figure.si < practice.si_high + survey_figure.si_sd
-    assert SingleControl(figure_of_eight(Wearer.average("male"))).strength == survey_figure.si
+    assert SingleControl(figure_of_eight(Wearer.average("male"))).strength.cable == survey_figure.si

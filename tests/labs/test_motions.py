@@ -11,7 +11,7 @@ from controlkit.labs import motion_lab
 from controlkit.labs.controls import Slider
 from controlkit.labs.frame import Lab
 from controlkit.labs.remembered import Remembered
-from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
+from controlkit.mechanics import Pose, SingleControl, Strength, Wearer, figure_of_eight
 from controlkit.mechanics.body.places import joints
 from controlkit.mechanics.chain.motions import MOTIONS, device_moved, hanging, take_apart
 from controlkit.units import deg
@@ -57,8 +57,8 @@ def test_remembered_pulls_are_those_of_the_system() -> None:
     for pose in poses:
         (found,), (right,) = remembered.over([pose]), system.over([pose])
         assert found.excursion.captured == pytest.approx(right.excursion.captured, abs=2e-6)
-    strong = replace(system, strength=500.0)
-    assert remembered.over(poses, strong)[0].force_share < remembered.over(poses)[0].force_share
+    strong = replace(system, strength=Strength(cable=500.0))
+    assert remembered.over(poses, strong)[0].cable_share < remembered.over(poses)[0].cable_share
 
 
 def test_a_pose_is_taken_apart_into_the_motions_it_makes() -> None:

@@ -14,6 +14,7 @@ from controlkit.mechanics import (
     SingleControl,
     Skin,
     Straps,
+    Strength,
     VoluntaryOpening,
     Wearer,
     chest_strap,
@@ -80,7 +81,7 @@ CASES: list[tuple[str, Callable[[], Any], tuple[str, ...]]] = [
     ("negative bend", lambda: tension_ratio(0.1, -1.0), ("57.3 degrees", "negative")),
     ("text for a bend", lambda: tension_ratio(0.1, "90"), ("'90'", "deg(90)")),  # type: ignore[arg-type]
     ("no harness", lambda: SingleControl("harness"), ("'harness'", "figure_of_eight")),  # type: ignore[arg-type]
-    ("strength of nobody", lambda: SingleControl(harness(), strength=5000.0), ("5000", "1000 N")),
+    ("strength of nobody", lambda: Strength(cable=5000.0), ("5000", "1000.0 N")),
     (
         "wrong level",
         lambda: SingleControl(figure_of_eight(Wearer.average("male", level="transhumeral"))),

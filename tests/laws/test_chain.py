@@ -20,6 +20,7 @@ from controlkit.mechanics import (
     Pose,
     Pull,
     SingleControl,
+    Strength,
     VoluntaryClosing,
     VoluntaryOpening,
     Wearer,
@@ -164,7 +165,7 @@ def test_what_can_be_repeated_ends_at_a_fifth_of_strength() -> None:
     device = VoluntaryOpening()
     full = device.force(device.travel) / system.line(BENT.elbow_flexion).efficiency
     for strength, enough in ((full / 0.199, True), (full / 0.201, False)):
-        may = budget(_system(strength=strength), _rubbed()[0])
+        may = budget(_system(strength=Strength(cable=strength)), _rubbed()[0])
         assert (may.by_force == math.inf) == enough
 
 
@@ -175,7 +176,7 @@ def test_holding_shut_costs_nothing_and_holding_open_does() -> None:
     assert 0.0 < holding_share(closing, newton(10), mm(30)) < holding_share(closing, newton(20), mm(30))
     assert holding_share(replace(closing, device=VoluntaryClosing(lock=True)), newton(20)) == 0.0
     asked = budget(system, system.over([POSITIONS["mouth"]])[0], "hold")
-    assert asked.share > 0.0
+    assert asked.cable_share > 0.0
 
 
 def test_friction_helps_to_hold_what_it_hinders_to_pull() -> None:
@@ -192,13 +193,13 @@ def _rubbing(friction: float) -> SingleControl:
 def test_the_weaker_the_wearer_the_sooner_force_runs_out() -> None:
     pull = _system().at(arm_flexion=deg(60), elbow_flexion=deg(90))
     weakest = source("user_maximum_force").si_low
-    paid = [budget(_system(strength=s), pull).by_force for s in (weakest, 200.0, 280.0)]
+    paid = [budget(_system(strength=Strength(cable=s)), pull).by_force for s in (weakest, 200.0, 280.0)]
     assert paid[0] == 0.0
     assert paid[0] < paid[1] < paid[2] == math.inf
-    assert budget(_system(strength=weakest), pull).runs_out_first == "force"
+    assert budget(_system(strength=Strength(cable=weakest)), pull).runs_out_first == "force"
     assert budget(_system(), pull).runs_out_first == "neither"
     assert budget(_system(), pull, "hold").runs_out_first == "force"  # 7.9 % is little
-    assert budget(_system(strength=weakest), pull, "once").runs_out_first == "neither"
+    assert budget(_system(strength=Strength(cable=weakest)), pull, "once").runs_out_first == "neither"
 
 
 def test_budget_by_excursion_is_what_the_pose_captures() -> None:
@@ -222,7 +223,11 @@ def test_asked_at_the_mouth_and_table_it_opens_fully(reached: dict[str, Reach]) 
     for name in ("table", "mouth"):
         assert reached[name].asking.limited_by == "nothing"
         assert reached[name].budget.by_excursion > VoluntaryOpening().travel
-    assert reached["table"].budget.share < reached["mouth"].budget.share == pytest.approx(REPEATED[1], abs=0.01)
+    assert (
+        reached["table"].budget.cable_share
+        < reached["mouth"].budget.cable_share
+        == pytest.approx(REPEATED[1], abs=0.01)
+    )
 
 
 def test_at_waist_and_fly_the_shoulder_blade_does_it(reached: dict[str, Reach]) -> None:
@@ -264,7 +269,7 @@ def test_the_pull_is_heavier_out_than_back(reached: dict[str, Reach]) -> None:
         pull = found.asking
         if pull.opening:
             assert 0.5 * pull.harness_force < pull.force_back < pull.device_force < pull.harness_force
-            assert REPEATED[0] < pull.force_share < REPEATED[1] + 0.01
+            assert REPEATED[0] < pull.cable_share < REPEATED[1] + 0.01
 
 
 def test_poses_bring_the_device_where_they_say() -> None:
@@ -316,7 +321,7 @@ def test_a_housing_too_short_says_so() -> None:
 
 
 def test_beyond_its_range_a_result_says_so() -> None:
-    overhead, floor = _system(strength=30.0).over(list(EXPLORED.values()))
+    overhead, floor = _system(strength=Strength(cable=30.0)).over(list(EXPLORED.values()))
     assert State.of("arm-above-checked", arm_flexion=overhead.pose.arm_flexion) in overhead.states
     assert "arm-above-checked" not in {said.code for said in floor.states}
     for pull in (overhead, floor):
@@ -352,7 +357,7 @@ def test_voluntary_closing_shuts_unasked_on_the_way_to_the_mouth() -> None:
     system = _system(device=VoluntaryClosing())
     table, mouth = system.over([POSITIONS["table"], POSITIONS["mouth"]])
     assert mouth.opening < table.opening < VoluntaryClosing().full_opening
-    assert table.force_share < 0.05
+    assert table.cable_share < 0.05
     assert mouth.pinch > table.pinch * 0.5 > 0.0
 
 

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from controlkit.mechanics import Pose, SingleControl, VoluntaryOpening, Wearer, figure_of_eight
+from controlkit.mechanics import Pose, SingleControl, Strength, VoluntaryOpening, Wearer, figure_of_eight
 from controlkit.mechanics.bench import Bench, Checkout, CheckoutRow, WornBench, checkout
 from controlkit.mechanics.bench.instruments import BENT, RIGHT, SCALE, STRAIGHT, TAPE, creep
 from controlkit.mechanics.bench.worn import axial_load
@@ -209,7 +209,7 @@ def test_the_lighter_of_two_loads_is_pulled() -> None:
         (lambda s: replace(s, harness=replace(s.harness, control_strap=-mm(15))), "device still at rest"),
         (lambda s: replace(s, cable=ControlCable(housing=None)), "same motion at any elbow"),
         (lambda s: replace(s, cable=ControlCable(housing=Housing(spare=-mm(2)))), "elbow flexion worn"),
-        (lambda s: replace(s, strength=30.0), "opening, elbow at 90"),
+        (lambda s: replace(s, strength=Strength(cable=30.0)), "opening, elbow at 90"),
     ],
 )
 def test_what_is_set_up_wrongly_is_not_passed(change: object, test: str) -> None:

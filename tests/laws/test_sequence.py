@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from controlkit.mechanics import POSITIONS, SingleControl, VoluntaryOpening, Wearer, figure_of_eight
+from controlkit.mechanics import POSITIONS, SingleControl, Strength, VoluntaryOpening, Wearer, figure_of_eight
 from controlkit.mechanics.device import KINDS, hand_closing, hook_closing, hook_opening
 from controlkit.mechanics.sequence import (
     Amount,
@@ -231,7 +231,7 @@ def test_a_slack_strap_falls_short_and_says_so() -> None:
 
 
 def test_a_weak_wearer_falls_short_and_says_so() -> None:
-    system = SingleControl(figure_of_eight(MAN), device=VoluntaryOpening(bands=8), strength=60.0)
+    system = SingleControl(figure_of_eight(MAN), device=VoluntaryOpening(bands=8), strength=Strength(cable=60.0))
     task = operating_sequence(system)
     told = task.take(at(task, "reach out"), "pull").consequence
     assert "this wearer has 60.0 N." in told.said("metric")

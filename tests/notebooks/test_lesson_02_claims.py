@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
+from controlkit.mechanics import Pose, SingleControl, Strength, Wearer, figure_of_eight
 from controlkit.mechanics.chain.motions import Apart, take_apart
 from controlkit.mechanics.study.drivers import drivers
 from controlkit.mechanics.study.population import population
@@ -105,10 +105,10 @@ def test_a_straight_elbow_takes_the_device_further_for_the_same_excursion(system
 
 
 def test_strength_changes_the_share_and_not_the_pull(system: SingleControl) -> None:
-    weak = SingleControl(system.harness, strength=source("user_maximum_force").si_low)
+    weak = SingleControl(system.harness, strength=Strength(cable=source("user_maximum_force").si_low))
     pull, other = _made(system, arm_flexion=60).pull, _made(weak, arm_flexion=60).pull
     assert other.harness_force == pytest.approx(pull.harness_force)
-    assert other.force_share > 2 * pull.force_share
+    assert other.cable_share > 2 * pull.cable_share
 
 
 def test_figures_in_the_text_are_those_of_the_sources() -> None:

@@ -4,7 +4,16 @@ from __future__ import annotations
 
 import pytest
 
-from controlkit.mechanics import FAULTS, POSITIONS, SingleControl, VoluntaryOpening, Wearer, figure_of_eight, reach
+from controlkit.mechanics import (
+    FAULTS,
+    POSITIONS,
+    SingleControl,
+    Strength,
+    VoluntaryOpening,
+    Wearer,
+    figure_of_eight,
+    reach,
+)
 from controlkit.mechanics.bench.worn import symptoms
 from controlkit.mechanics.chain import budget
 from controlkit.mechanics.chain.positions import BACK, FORWARD, Reach
@@ -47,7 +56,7 @@ def test_figures_in_the_text_are_those_of_the_model(system: SingleControl) -> No
     """Blade 20 degrees forward, 15 back; the published mean stands for her strength."""
     assert pytest.approx(deg(20)) == FORWARD
     assert pytest.approx(deg(-15)) == BACK
-    assert system.strength == source("arm_flexion_force").si
+    assert system.strength.cable == source("arm_flexion_force").si
 
 
 def test_slack_is_taken_from_every_position(snug: dict[str, Reach]) -> None:
@@ -93,7 +102,7 @@ def test_where_force_runs_out_first(system: SingleControl) -> None:
     assert budget(system, pull, "hold").runs_out_first == "force"
     stiff = SingleControl(system.harness, device=VoluntaryOpening(bands=5))
     assert budget(stiff, stiff.over([asking])[0]).runs_out_first == "force"
-    weak = SingleControl(system.harness, strength=200.0)
+    weak = SingleControl(system.harness, strength=Strength(cable=200.0))
     assert budget(weak, pull).runs_out_first == "force"
 
 

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from controlkit.draw.charts.bars import Bar, Group, bar_scene
+from controlkit.draw.charts.effort import shoulder_group
 from controlkit.draw.page.scene import Scene
 from controlkit.draw.words.chain import LOSSES, TASK_WORDS, Chain, chain_words
+from controlkit.draw.words.effort import percent
 from controlkit.draw.words.pull import Units
 
 __all__ = ["chain_bars"]
@@ -25,7 +27,7 @@ def chain_bars(chain: Chain, units: Units = "both") -> Scene:
     Scene
         The drawing with its words.
     """
-    budget, strength, left = chain.budget, chain.system.strength, chain.budget.generated
+    budget, strength, left = chain.budget, chain.system.strength.cable, chain.budget.generated
     excursion = [Bar("generated", left, "bar generated")]
     for name, words in LOSSES.items():
         excursion.append(Bar(words, left - budget.lost[name], "bar lost", start=left))
@@ -36,8 +38,8 @@ def chain_bars(chain: Chain, units: Units = "both") -> Scene:
     force = (
         Bar("device, fully open", budget.device_force),
         Bar("friction", needed, "bar lost", start=budget.device_force),
-        Bar("at the harness", needed, "bar captured", note=f", {100 * budget.share:.0f} %"),
-        Bar("allowed", budget.allowed * strength, "bar allowed", note=f", {100 * budget.allowed:.0f} %"),
+        Bar("at the harness", needed, "bar captured", note=f", {percent(budget.cable_share)}"),
+        Bar("allowed", budget.allowed * strength, "bar allowed", note=f", {percent(budget.allowed)}"),
     )
     opening = (
         Bar("full", chain.system.device.full_opening, "bar required"),
@@ -47,6 +49,7 @@ def chain_bars(chain: Chain, units: Units = "both") -> Scene:
     groups = (
         Group("Excursion: there is, is lost, arrives [{unit}]", tuple(excursion), "length", 0.1),
         Group(f"Force: full opening {TASK_WORDS[budget.task]} [{{unit}}]", force, "force", 60.0),
+        shoulder_group(chain.pull),
         Group("Opening [{unit}]", opening, "length", 0.09),
     )
     return bar_scene(f"Budgets: {chain.position}", chain_words(chain, units), groups, units)

@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from controlkit.draw.charts.bars import Bar, Group, bar_scene
+from controlkit.draw.charts.effort import shoulder_group
 from controlkit.draw.page.scene import Scene
+from controlkit.draw.words.effort import percent
 from controlkit.draw.words.motion import motion_words, published
 from controlkit.draw.words.pull import Units
 from controlkit.mechanics.chain import HELD, REPEATED
@@ -25,7 +27,7 @@ def motion_bars(apart: Apart, *, system: SingleControl, units: Units = "both") -
     apart : Apart
         The pose, taken apart.
     system : SingleControl
-        The system that was asked; it knows the wearer's strength.
+        The system that was asked; it knows what the wearer can do once.
     units : str
         "metric", "inch-pound" or "both" (which draws in millimetres and newtons).
 
@@ -51,18 +53,19 @@ def motion_bars(apart: Apart, *, system: SingleControl, units: Units = "both") -
     ways = [Bar(_short(share), share.moved, digits=0) for share in apart.shares]
     if len(ways) != 1:
         ways.append(Bar("together", apart.moved, digits=0))
-    pull, strength = apart.pull, system.strength
+    pull, strength = apart.pull, system.strength.cable
     measured, most = (share * strength for share in REPEATED)
     often = f", {100 * REPEATED[1]:.0f} %"
     force = (
-        Bar("this pull", pull.harness_force, "bar captured", note=f", {100 * pull.force_share:.0f} %"),
+        Bar("this pull", pull.harness_force, "bar captured", note=f", {percent(pull.cable_share)}"),
         Bar("can be held", HELD * strength, "bar allowed", note=f", {100 * HELD:.0f} %"),
         Bar("can be repeated", most, "bar allowed", note=often, span=(measured, most)),
     )
     groups = (
         Group("Excursion generated at the cable [{unit}]", tuple(rows), "length", 0.1),
         Group("Way of the device through space [{unit}]", tuple(ways), "length", 0.6),
-        Group("Force at the harness [{unit}] and share of strength", force, "force", 60.0),
+        Group("Force at the harness [{unit}] and share of cable strength", force, "force", 60.0),
+        shoulder_group(pull),
     )
     title = "What each motion gives, and what it costs"
     return bar_scene(title, motion_words(apart, system, units), groups, units)

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from controlkit.draw.words.effort import percent, shoulder_share_words
 from controlkit.draw.words.pull import Units
 from controlkit.units import show
 
@@ -87,8 +88,9 @@ def chain_words(chain: Chain, units: Units = "both") -> str:
     needed = budget.force_back if budget.task == "hold" else budget.harness_force
     said.append(
         f"Force for full opening, {TASK_WORDS[budget.task]}: {written(needed, 'force')} at the harness, "
-        f"{100 * budget.share:.0f} % of strength, where {100 * budget.allowed:.0f} % is allowed."
+        f"{percent(budget.cable_share)} of cable strength, where {percent(budget.allowed)} is allowed."
     )
+    said.append(shoulder_share_words(pull, units))
     return " ".join(said)
 
 

@@ -106,7 +106,7 @@ def holding_words(
 
 
 def share_words(force: float, strength: float, band: str, units: Units = "both") -> str:
-    """Say what share of the wearer's strength a pull takes.
+    """Say what share of the wearer's cable strength a pull takes.
 
     Parameters
     ----------
@@ -127,11 +127,12 @@ def share_words(force: float, strength: float, band: str, units: Units = "both")
     Examples
     --------
     >>> share_words(30.0, 120.0, "tires", "metric")
-    'Pulling 30.0 N takes 25 % of a strength of 120.0 N: tires within the hour.'
+    'Pulling 30.0 N takes 25 % of a cable strength of 120.0 N: tires within the hour.'
     """
     share = f"{100.0 * force / strength:.0f} %"
     most = show(strength, "force", units)
-    return f"Pulling {show(force, 'force', units)} takes {share} of a strength of {most}: {_KEPT.get(band, band)}."
+    pulling = f"Pulling {show(force, 'force', units)} takes {share} of a cable strength of {most}"
+    return f"{pulling}: {_KEPT.get(band, band)}."
 
 
 def device_comparison(now: Holding, then: Holding, units: Units = "both") -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from controlkit.draw.words.effort import cable_share_words, shoulder_share_words
 from controlkit.draw.words.pull import Units, degrees, joined
 from controlkit.sources import SourcedValue, source
 from controlkit.units import show
@@ -72,8 +73,7 @@ def motion_words(apart: Apart, system: SingleControl, units: Units = "both") -> 
         f"The harness captures {written(three.captured)}; full opening requires {written(three.required)}. "
         f"The device opens {written(pull.opening)}."
     )
-    part = f"{100 * pull.force_share:.0f} % of a strength of {written(system.strength, 'force')}"
-    said.append(f"The pull of {written(pull.harness_force, 'force')} is {part} ({pull.fatigue}).")
+    said += [cable_share_words(pull, system.strength, units), shoulder_share_words(pull, units)]
     known = [
         f"{value.what[0].lower()}{value.what[1:]} {written(value.si)} ± {written(value.si_sd)}"
         for one in apart.shares

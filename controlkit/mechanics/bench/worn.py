@@ -226,8 +226,8 @@ class WornBench:
     def _gap(self, found: Followed, asked: int) -> float:
         at = found.asked[asked]
         arrives = self.system.line(found.poses[at].elbow_flexion).efficiency
-        moved, strongest = self.bench.moved(float(found.travel[at])), self.bench.gap(self.system.strength * arrives)
-        return min(moved, strongest)
+        strongest = self.bench.gap(self.system.strength.cable * arrives)
+        return min(self.bench.moved(float(found.travel[at])), strongest)
 
     def _led(self, elbow: float) -> tuple[Pose, ...]:
         return tuple(Pose(arm_flexion=flexion, elbow_flexion=elbow) for flexion in FLEXED)

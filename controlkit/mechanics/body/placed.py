@@ -149,7 +149,13 @@ def girdle(build_: Build, who: NDArray[np.intp], protraction: Array, elevation: 
 _MIRROR = np.array([1.0, 1.0, -1.0])
 
 
-def place(build_: Build, who: NDArray[np.intp], poses: Sequence[Pose], more_flexion: float | Array = 0.0) -> Posed:
+def place(
+    build_: Build,
+    who: NDArray[np.intp],
+    poses: Sequence[Pose],
+    more_flexion: float | Array = 0.0,
+    girdle_held: bool = False,
+) -> Posed:
     """Put wearers into poses.
 
     Parameters
@@ -162,6 +168,8 @@ def place(build_: Build, who: NDArray[np.intp], poses: Sequence[Pose], more_flex
         Pose of each body
     more_flexion : float or ndarray
         Arm flexion on top of every pose, for rates of change [rad], shape (bodies,) or one for all
+    girdle_held : bool
+        Whether that turns the arm about the shoulder joint alone, and the girdle does not follow
 
     Returns
     -------
@@ -192,7 +200,8 @@ def place(build_: Build, who: NDArray[np.intp], poses: Sequence[Pose], more_flex
         shift = girdle(build_, who, protraction, shrug)
         abduction = asked if sign > 0 else _clear_of_chest(build_, who, build_.joint[who] + shift, asked)
         axes = arm_axes(flexion, abduction)
-        raised = np.arccos(np.clip(axes[:, 1, 1], -1.0, 1.0))
+        lifting = arm_axes(flexion - more_flexion, abduction) if girdle_held and sign > 0 else axes
+        raised = np.arccos(np.clip(lifting[:, 1, 1], -1.0, 1.0))
         lift = CLAVICLE_SHARE * raised / (1.0 + RHYTHM) + shrug
         shift = girdle(build_, who, protraction, lift)
         joint, tip = build_.joint[who] + shift, build_.acromion[who] + shift

@@ -1,11 +1,13 @@
 """The whole chain, from a motion of the body to the device: one question, one result."""
 
 from controlkit.mechanics.chain.budgets import Budget, budget, holding_share
-from controlkit.mechanics.chain.effort import HELD, REPEATED, TASKS, fatigue
+from controlkit.mechanics.chain.effort import HELD, REPEATED, TASKS, endurance, fatigue
 from controlkit.mechanics.chain.motions import MOTIONS, Apart, Share, device_moved, hanging, take_apart
 from controlkit.mechanics.chain.positions import BACK, EXPLORED, FORWARD, POSITIONS, Reach, over_wearers, reach
 from controlkit.mechanics.chain.results import Excursion, Motion, Pull
+from controlkit.mechanics.chain.shoulder import ShoulderMoment, weight_moment
 from controlkit.mechanics.chain.single import SingleControl
+from controlkit.mechanics.chain.strength import Strength
 
 __all__ = [
     "BACK",
@@ -23,13 +25,17 @@ __all__ = [
     "Pull",
     "Reach",
     "Share",
+    "ShoulderMoment",
     "SingleControl",
+    "Strength",
     "budget",
     "device_moved",
+    "endurance",
     "fatigue",
     "hanging",
     "holding_share",
     "over_wearers",
     "reach",
     "take_apart",
+    "weight_moment",
 ]

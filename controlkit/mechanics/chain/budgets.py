@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
-from controlkit.mechanics.chain.effort import TASKS
+from controlkit.mechanics.chain.effort import TASKS, endurance
 from controlkit.mechanics.chain.results import Pull
 from controlkit.mechanics.chain.single import SingleControl
 from controlkit.mechanics.inputs import number
@@ -16,7 +16,7 @@ from controlkit.units import InputError
 
 
 def holding_share(system: SingleControl, pinch: float, width: float = 0.0, elbow_flexion: float = math.pi / 2) -> float:
-    """Share of strength that it takes to go on holding an object.
+    """Share of cable strength that it takes to go on holding an object.
 
     Parameters
     ----------
@@ -50,7 +50,7 @@ def holding_share(system: SingleControl, pinch: float, width: float = 0.0, elbow
     0.11
     """
     pull = system.device.pull_to_hold(number("The pinch", pinch, "newton(10)"), width)
-    return pull / system.line(elbow_flexion).efficiency / system.strength
+    return pull / system.line(elbow_flexion).efficiency / system.strength.cable
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -73,14 +73,22 @@ class Budget:
         Both together: tension of the control attachment strap [N]
     force_back : float
         Tension at which the device begins to go back from there; holding takes no more [N]
-    share : float
-        What the task takes, over the wearer's strength [-]
+    cable_share : float
+        What the task takes, over the wearer's cable strength [-]
     allowed : float
-        What it may take, over the wearer's strength [-]
+        What it may take, over the wearer's cable strength [-]
     by_excursion, by_force : float
         Travel at the device that each budget pays for; force often pays for more than there is [m]
     runs_out_first : str
         "excursion", "force", or "neither" if both pay for the whole travel
+    pull : Pull
+        What the pose does, the shoulder's part of it
+
+    Notes
+    -----
+    Force is judged by the cable share alone, as its limits were measured. Beside it stands what the pose as it is takes
+    of the shoulder, and how long that can be held still: sources disagree on what a shoulder may bear over a day, so
+    nothing is allowed or refused by it.
     """
 
     task: str
@@ -92,11 +100,22 @@ class Budget:
     friction: float
     harness_force: float
     force_back: float
-    share: float
+    cable_share: float
     allowed: float
     by_excursion: float
     by_force: float
     runs_out_first: str
+    pull: Pull = field(repr=False, compare=False)
+
+    @property
+    def shoulder_share(self) -> float:
+        """What holding the pose takes, over the wearer's moment of arm flexion there [-]."""
+        return self.pull.shoulder_share
+
+    @property
+    def shoulder_endurance(self) -> float | None:
+        """How long that can be held still; nothing where it was not measured [s]."""
+        return endurance(self.shoulder_share)
 
 
 def budget(system: SingleControl, pull: Pull, task: str = "repeat") -> Budget:
@@ -109,7 +128,7 @@ def budget(system: SingleControl, pull: Pull, task: str = "repeat") -> Budget:
     pull : Pull
         What the pose does
     task : str
-        "once": all the wearer's strength; "repeat": many pulls over a day; "hold": device kept at the end of
+        "once": all the wearer's cable strength; "repeat": many pulls over a day; "hold": device kept at the end of
         its travel, the pull eased until friction just holds it
 
     Returns
@@ -141,7 +160,7 @@ def budget(system: SingleControl, pull: Pull, task: str = "repeat") -> Budget:
     device, line = system.device, system.line(pull.pose.elbow_flexion)
     full = device.force(device.travel)
     harness, back = full / line.efficiency, device.force_back(device.travel) * line.efficiency_back
-    may = TASKS[task] * system.strength
+    may = TASKS[task] * system.strength.cable
     travel = np.linspace(0.0, device.travel, 201)
     if task == "hold":
         needs = np.array([device.force_back(float(x)) for x in travel]) * line.efficiency_back
@@ -161,9 +180,10 @@ def budget(system: SingleControl, pull: Pull, task: str = "repeat") -> Budget:
         friction=harness - full,
         harness_force=harness,
         force_back=back,
-        share=(back if task == "hold" else harness) / system.strength,
+        cable_share=(back if task == "hold" else harness) / system.strength.cable,
         allowed=TASKS[task],
         by_excursion=pull.travel,
         by_force=by_force,
         runs_out_first=first,
+        pull=pull,
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Protocol
@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.chain.shoulder import ShoulderMoment
 from controlkit.mechanics.device import Device
 from controlkit.mechanics.harness.layout import CONTROL
 from controlkit.mechanics.harness.motion import Followed
@@ -91,14 +92,23 @@ class Pull:
         How far elbow and set-up alone would have moved the fingertips, the arm hanging [m]
     force_back : float
         Tension of the control attachment strap below which the device goes back [N]
-    force_share : float
-        `harness_force` over the wearer's strength [-]
+    cable_share : float
+        `harness_force` over the wearer's cable strength [-]
     fatigue : str
-        What that share means over a day, in words
+        What the cable share means over a day, in words; the shoulder share has none
+    flexion_strength : float
+        Moment of arm flexion that the wearer can make at this angle [N m]
     elbow_moment : float
         Moment with which the cable flexes the elbow; the wearer must resist it [N m]
     strap_load : mapping
         What each strap presses on the skin along its way, by name
+    about_shoulder : callable
+        Finds `shoulder_moment` once it is asked for
+
+    Notes
+    -----
+    Two shares of two strengths, never one for the other: the cable share is of what a wearer can pull, once, through a
+    harness; the shoulder share is of the moment of the muscles that flex the arm, with its own weight in it.
     """
 
     pose: Pose
@@ -121,10 +131,22 @@ class Pull:
     travel: float
     unasked: float
     force_back: float
-    force_share: float
+    cable_share: float
     fatigue: str
+    flexion_strength: float
     elbow_moment: float
     strap_load: Mapping[str, StrapLoad]
+    about_shoulder: Callable[[], ShoulderMoment] = field(repr=False, compare=False)
+
+    @cached_property
+    def shoulder_moment(self) -> ShoulderMoment:
+        """Moment that flexors must make: straps, and the weight of arm and prosthesis [N m]."""
+        return self.about_shoulder()
+
+    @property
+    def shoulder_share(self) -> float:
+        """`shoulder_moment` over `flexion_strength`; none where straps and weight flex the arm by themselves [-]."""
+        return max(self.shoulder_moment.total, 0.0) / self.flexion_strength
 
 
 class Answering(Protocol):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,6 +16,8 @@ from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.cable import ArmLine, CableLine, ControlCable
 from controlkit.mechanics.chain.effort import HELD, fatigue
 from controlkit.mechanics.chain.results import Excursion, Motion, Pull
+from controlkit.mechanics.chain.shoulder import shoulder_moment
+from controlkit.mechanics.chain.strength import Strength
 from controlkit.mechanics.device import Device, VoluntaryOpening
 from controlkit.mechanics.harness import outcomes
 from controlkit.mechanics.harness.laws import CableLaw
@@ -25,7 +27,6 @@ from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.pressure import strap_loads
 from controlkit.mechanics.inputs import kind, number
 from controlkit.mechanics.states import State
-from controlkit.sources import source
 from controlkit.units import InputError, show
 
 Array = NDArray[np.float64]
@@ -52,23 +53,22 @@ class SingleControl:
         Cable in its housing
     device : Device
         Terminal device
-    strength : float
-        Largest cable force of this wearer [N]
+    strength : Strength
+        What this wearer can do once: cable force, and moment of arm flexion
     retainer : float
         Retainer of the housing in front of the forearm's line; behind it is negative [m]
 
     Raises
     ------
     InputError
-        If the wearer's level is not transradial, or strength or retainer is not credible
+        If the wearer's level is not transradial, or the retainer is not credible
 
     Notes
     -----
     Quasi-static. Straps slide on the body without friction; skin and cloth hold only the ring and
     the first centimetres of its straps. Soft tissue does not give, the trunk does not move, and turning the
-    upper arm about its own axis is left out. Default strength: arm flexion of 50 people without amputation, the
-    method unclear; people with transradial deficiency reached 87 to 538 N. Valid while straps stay on the
-    back and shoulders; otherwise `states` says so.
+    upper arm about its own axis is left out. Strength goes with the wearer and stands here, so that another one needs
+    no strap settled anew. Valid while straps stay on the back and shoulders; otherwise `states` says so.
 
     Examples
     --------
@@ -82,7 +82,7 @@ class SingleControl:
     harness: Harness
     cable: ControlCable = ControlCable()
     device: Device = VoluntaryOpening()
-    strength: float = source("arm_flexion_force").si
+    strength: Strength = Strength()
     retainer: float = ArmLine.forearm_offset
 
     def __post_init__(self) -> None:
@@ -95,11 +95,7 @@ class SingleControl:
                 ),
                 do='Choose a wearer with level "transradial".',
             )
-        if not 20.0 <= number("The largest cable force", self.strength, "newton(280)") <= 1000.0:
-            raise InputError(
-                given=f"A largest cable force of {self.strength:g} N was given.",
-                do="Give between 20 N and 1000 N; 87 to 538 N have been measured.",
-            )
+        kind("The strength", self.strength, Strength, "Strength(cable=newton(280))")
         if not -0.08 <= number("The retainer", self.retainer, "mm(-20)") <= 0.08:
             raise InputError(
                 given=f"A retainer {show(self.retainer, 'length')} in front of the forearm's line was given.",
@@ -325,7 +321,7 @@ class SingleControl:
         line = self.line(pose.elbow_flexion)
         travel, rest = float(found.travel[at]), float(found.travel[0])
         harness, opening = float(net.tension[CONTROL, at]), device.opening(travel)
-        share = harness / self.strength
+        share = harness / self.strength.cable
         back = device.force_back(travel) * line.efficiency_back if self._moved(travel) > MOVED else 0.0
         unasked = self._moved(float(found.law.pick(np.array([at])).travel(net.length[CONTROL, :1])[0]))
         straps = {name: to_right(run, side) for name, run in outcomes.strap_runs(found, at).items()}
@@ -352,10 +348,12 @@ class SingleControl:
             travel=travel,
             unasked=unasked,
             force_back=min(back, harness),
-            force_share=share,
+            cable_share=share,
             fatigue=fatigue(share),
+            flexion_strength=self.strength.flexion(self.harness.wearer.sex, pose.arm_flexion),
             elbow_moment=harness * line.elbow_arm,
             strap_load={name: replace(load, places=to_right(load.places, side)) for name, load in loads.items()},
+            about_shoulder=partial(shoulder_moment, found, at),
         )
 
     def _moved(self, travel: float) -> float:
@@ -375,7 +373,7 @@ class SingleControl:
         return Excursion(generated, captured, self.device.travel, lost)
 
     def _pinch(self, opening: float, line: CableLine) -> float:
-        return self.device.pinch(opening, 0.0 if self.device.opens else HELD * self.strength * line.efficiency)
+        return self.device.pinch(opening, 0.0 if self.device.opens else HELD * self.strength.cable * line.efficiency)
 
     def _states(self, pose: Pose, unasked: float, rest: float, tensions: Mapping[str, float]) -> tuple[State, ...]:
         said = []
@@ -385,16 +383,16 @@ class SingleControl:
             said.append(State.of("moves-with-elbow", moved=unasked))
         if pose.arm_flexion > HIGH:
             said.append(State.of("arm-above-checked", arm_flexion=pose.arm_flexion))
-        tightest = max(tensions, key=lambda name: tensions[name])
-        if tensions[CONTROL_STRAP] > self.strength:
-            said.append(State.of("beyond-strength", force=tensions[CONTROL_STRAP], strength=self.strength))
-        elif tensions[tightest] > self.strength:
-            most, strength = tensions[tightest], self.strength
+        tightest, strength = max(tensions, key=lambda name: tensions[name]), self.strength.cable
+        if tensions[CONTROL_STRAP] > strength:
+            said.append(State.of("beyond-strength", force=tensions[CONTROL_STRAP], strength=strength))
+        elif tensions[tightest] > strength:
+            most = tensions[tightest]
             said.append(State.of("strap-beyond-strength", strap=tightest, force=most, strength=strength))
         return tuple(said)
 
     def _limit(self, travel: float, needed: float) -> str:
-        if needed > self.strength:
+        if needed > self.strength.cable:
             return "force"
         if travel >= self.device.travel - 1e-9:
             return "nothing"

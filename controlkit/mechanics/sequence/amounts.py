@@ -14,6 +14,7 @@ from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.cable import ControlCable
 from controlkit.mechanics.chain.positions import POSITIONS
 from controlkit.mechanics.chain.results import Motion, Pull
+from controlkit.mechanics.chain.strength import Strength
 from controlkit.mechanics.device import Device
 from controlkit.mechanics.sequence.records import Amount, Situation, Step, Told
 
@@ -79,8 +80,8 @@ class SystemLike(Protocol):
         """Its terminal device."""
 
     @property
-    def strength(self) -> float:
-        """Largest cable force of its wearer [N]."""
+    def strength(self) -> Strength:
+        """What its wearer can do with all strength."""
 
     def at(self, **angles: float) -> Pull:
         """Answer a pose, as `SingleControl.at`."""
@@ -145,10 +146,10 @@ def in_system(
                 "changes.",
                 (("best", best, "length"), ("travel", travel, "length")),
             )
-        elif asked > system.strength:
+        elif asked > system.strength.cable:
             short = Told(
                 "It takes {asked} at the harness, and this wearer has {strength}. Nothing changes.",
-                (("asked", asked, "force"), ("strength", system.strength, "force")),
+                (("asked", asked, "force"), ("strength", system.strength.cable, "force")),
             )
         return Amount(excursion=generated, force=asked, arm_flexion=angle, short=short)
 

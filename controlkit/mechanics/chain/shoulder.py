@@ -1,0 +1,145 @@
+"""The moment that shoulder flexors must make: straps, and the weight of arm and prosthesis."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from controlkit.mechanics.body.places import forearm_heading
+from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.body.remembered import built, stand
+from controlkit.mechanics.body.wearer import Wearer
+from controlkit.mechanics.harness.motion import Followed
+from controlkit.mechanics.harness.strap_moment import strap_moments
+from controlkit.sources import source
+from controlkit.units import kgf
+
+GRAVITY = kgf(1.0)
+"""Weight of a kilogram [N/kg]."""
+SHELL, WRIST, HOOK = (
+    (value.si_low + value.si_high) / 2.0
+    for value in map(source, ("prosthesis_shell_mass", "prosthesis_wrist_mass", "prosthesis_hook_mass"))
+)
+"""Masses of socket with forearm shell, wrist unit and hook, the middle of ranges from memory [kg]. Assumption."""
+SHELL_CENTRE = 0.5
+"""Centre of socket and forearm shell, share of the forearm from the elbow [-]. Assumption."""
+HOOK_CENTRE = 0.4
+"""Centre of the hook beyond the wrist, share of the hand's length [-]. Assumption."""
+HAND_CENTRE = source("hand_centre_plagenhoef").si
+"""Centre of a hand beyond the wrist, share of its length [-]."""
+
+
+@dataclass(frozen=True)
+class ShoulderMoment:
+    """Moment about the axis of arm flexion through the shoulder, positive where flexors must make it.
+
+    Attributes
+    ----------
+    straps : mapping
+        Of each strap, by name [N m]
+    weight : float
+        Of the weight of arm and prosthesis [N m]
+    """
+
+    straps: Mapping[str, float]
+    weight: float
+
+    @property
+    def of_straps(self) -> float:
+        """Of all straps together [N m]."""
+        return sum(self.straps.values())
+
+    @property
+    def total(self) -> float:
+        """Of straps and weight; negative where extensors must hold the arm back [N m]."""
+        return self.of_straps + self.weight
+
+
+def shoulder_moment(found: Followed, at: int) -> ShoulderMoment:
+    """Moment that holding a pose asks of the shoulder.
+
+    Parameters
+    ----------
+    found : Followed
+        The motion
+    at : int
+        Station [-]
+
+    Returns
+    -------
+    ShoulderMoment
+        Straps and weight apart
+
+    Notes
+    -----
+    About the axis that a dynamometer turns about, so that it may stand beside measured flexion moments. What the
+    muscles of the girdle do is not in it: a pull by the shoulder blade alone may cost the flexors nothing.
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import SingleControl, figure_of_eight
+    >>> found = SingleControl(figure_of_eight(Wearer.average("male"))).sweep([1.0]).guess
+    >>> moment = shoulder_moment(found, found.asked[0])
+    >>> 2.0 < moment.straps["control attachment strap"] < moment.weight < moment.total
+    True
+    """
+    return ShoulderMoment(strap_moments(found, at), weight_moment(found.harness.wearer, found.poses[at]))
+
+
+def weight_moment(wearer: Wearer, pose: Pose, bare: bool = False) -> float:
+    r"""Moment of the weight of arm and prosthesis about the axis of arm flexion, the trunk upright.
+
+    .. math:: M = g \sum_i m_i\,(x_i - x_{shoulder})
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer
+    pose : Pose
+        The pose
+    bare : bool
+        Whether the arm is whole and bare instead, as people without amputation were measured
+
+    Returns
+    -------
+    float
+        Moment, positive where it pulls the arm down out of flexion [N m]
+
+    Notes
+    -----
+    Upper arm and forearm: shares of the body's mass and centres of de Leva (1996; second-hand). Of the forearm the
+    residual limb remains, its mass for each length falling evenly towards the wrist. Socket with forearm shell, wrist
+    unit and hook are assumed (0.25, 0.08 and 0.18 kg); pad, hinges and cable are left out. A heavy body is given a
+    heavy arm in proportion: of a body heavy with fat that is too much.
+
+    Examples
+    --------
+    >>> round(weight_moment(Wearer.average("male"), Pose()), 1)
+    0.0
+    """
+    sex = "men" if wearer.sex == "male" else "women"
+    upper, forearm = (wearer.mass * source(f"{part}_mass_de_leva_{sex}").si for part in ("upper_arm", "forearm"))
+    upper_centre, forearm_centre = (source(f"{part}_centre_de_leva_{sex}").si for part in ("upper_arm", "forearm"))
+    body, shape, palm = stand(wearer, pose), built(wearer), wearer.hand_length
+    elbow, wrist = float(shape.upper_arm[0]), float(shape.forearm[0])
+    if bare:
+        hand = wearer.mass * source(f"hand_mass_de_leva_{sex}").si
+        below = [(forearm, forearm_centre * wrist), (hand, wrist + HAND_CENTRE * palm)]
+    else:
+        share, centre = _residual(wearer.residual_share, forearm_centre)
+        below = [
+            (share * forearm, centre * wrist),
+            (SHELL, SHELL_CENTRE * wrist),
+            (WRIST, wrist),
+            (HOOK, wrist + HOOK_CENTRE * palm),
+        ]
+    down, ahead = -float(body.axes[0, 0, 0, 1]), float(forearm_heading(body, pose, 0)[0])
+    moment = upper * upper_centre * elbow * down + sum(mass * (elbow * down + along * ahead) for mass, along in below)
+    return GRAVITY * moment
+
+
+def _residual(length: float, centre: float) -> tuple[float, float]:
+    """Mass and centre of the upper part of a forearm whose mass a length changes evenly, as shares of the whole [-]."""
+    fall = 12.0 * centre - 6.0
+    mass = (1.0 - 0.5 * fall) * length + 0.5 * fall * length**2
+    return mass, ((1.0 - 0.5 * fall) * length**2 / 2.0 + fall * length**3 / 3.0) / mass
