@@ -36,7 +36,7 @@ WORDS: dict[str, str] = {
     "strap-on-deltoid": "the {strap} lies on the deltoid",
     "open-at-rest": "the device stands open at rest",
     "partly-closed-at-rest": "the device stands partly closed at rest",
-    "moves-with-elbow": "the device moves as the elbow bends, unasked",
+    "moves-with-elbow": "the device moves inadvertently as the elbow bends",
     "load-moves-device": "the load pulls on the cable and moves the device",
     "object-too-wide": "the object is wider than the device opens",
     "grip-pulled-away": "the pull takes all of the grip, and the object falls",

@@ -1,5 +1,6 @@
 """The person: measurements, shape, pose, and where everything is on the posed body."""
 
+from controlkit.mechanics.body.held import HeldPose, hold_device
 from controlkit.mechanics.body.outline import VIEWS, Outline, directions, hidden, outlines, project
 from controlkit.mechanics.body.placed import Posed, place, to_right
 from controlkit.mechanics.body.places import joints, on_skin
@@ -14,6 +15,7 @@ __all__ = [
     "VIEWS",
     "Build",
     "Crossing",
+    "HeldPose",
     "Outline",
     "Pose",
     "Posed",
@@ -24,6 +26,7 @@ __all__ = [
     "crossing",
     "directions",
     "hidden",
+    "hold_device",
     "joints",
     "measure_names",
     "on_skin",
