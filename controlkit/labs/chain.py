@@ -7,6 +7,7 @@ from functools import lru_cache
 from typing import Any, cast
 
 from controlkit.draw.charts.chain import chain_bars
+from controlkit.draw.wearer.motion import device_way
 from controlkit.draw.wearer.scene import wearer_scene
 from controlkit.draw.words.chain import TASK_WORDS, Chain, chain_words
 from controlkit.draw.words.pull import View
@@ -28,7 +29,8 @@ from controlkit.mechanics import (
     Wearer,
     figure_of_eight,
 )
-from controlkit.mechanics.chain import TASKS, budget
+from controlkit.mechanics.body.held import HeldPose
+from controlkit.mechanics.chain import TASKS, budget, on_command, one_scapula
 from controlkit.sources import source
 from controlkit.units import mm, show
 
@@ -50,14 +52,24 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             "angle",
             ranges.SHOULDER_BLADE,
             start=0.0,
-            hint="above zero asks the device to work; below zero draws the blade back to keep it still",
+            hint="above zero makes the device work on command; below zero draws back to keep it still",
+        ),
+        Menu(
+            "motion",
+            "Motion",
+            (
+                ("both", "both scapulae, device held"),
+                ("one", "one scapula, device held"),
+                ("carried", "one scapula, device carried along"),
+            ),
+            "both",
         ),
         Slider(
             "ring_below_c7",
             "Ring below C7",
             "length",
             ranges.RING_BELOW_C7,
-            start=mm(60),
+            start=mm(25),
             hint="down the back from the base of the neck",
         ),
         Slider(
@@ -143,14 +155,20 @@ class _ChainPositions:
         system = replace(known.system, strength=Strength(cable=float(setting["strength"])))
         position = _NAMES[str(setting["position"])]
         there = POSITIONS[position]
-        now = replace(there, scapular_abduction=float(setting["scapular_abduction"]) or 0.0)
-        reaching, pull = known.over([there, now], system)
+        angle, motion = float(setting["scapular_abduction"]) or 0.0, str(setting["motion"])
+        if motion == "carried":
+            now = HeldPose(pose=replace(there, scapular_abduction=angle), missed=0.0)
+        else:
+            now = {"both": on_command, "one": one_scapula}[motion](system.harness.wearer, there, angle)
+        reaching, pull = known.over([there, now.pose], system)
         return Chain(
             position=position,
             system=system,
             reaching=reaching,
             pull=pull,
             budget=budget(system, pull, str(setting["task"])),
+            held=motion != "carried",
+            missed=now.missed,
         )
 
     def page(self, setting: Values, pinned: Values | None, units: Units) -> Page:
@@ -163,6 +181,8 @@ class _ChainPositions:
             ghost = then.pull if same and then.position == chain.position else None
         view = cast(View, setting["view"])
         picture = wearer_scene(chain.pull, view, system=chain.system, pinned=ghost, units=units)
+        wearer, start = chain.system.harness.wearer, chain.reaching.pose
+        picture = device_way(picture, start, chain.pull.pose, view, wearer=wearer, units=units)
         said = chain_words(chain, units)
         parts = (
             said + worth_knowing(chain.pull.states, units),
@@ -190,7 +210,7 @@ def _compared(now: Chain, then: Chain, units: Units) -> str:
         f"Against the pinned setting ({then.position}): "
         f"captured {both(then.budget.captured, now.budget.captured, 'length')}; "
         f"opening {both(then.pull.opening, now.pull.opening, 'length')}; "
-        f"unasked {both(then.unasked, now.unasked, 'length')}; "
+        f"inadvertently {both(then.inadvertent, now.inadvertent, 'length')}; "
         f"at the harness {both(then.budget.harness_force, now.budget.harness_force, 'force')}."
     )
 
@@ -201,8 +221,9 @@ def chain_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units =
 
     Notes
     -----
-    A figure-of-eight harness with a voluntary-opening hook. Angles of the positions are assumptions. A fault is set
-    at its middling size. Wearers of the list come from a survey of military adults: fit, and not a clinical
+    A figure-of-eight harness with a voluntary-opening hook. Angles of the positions are assumptions.
+    The device is held where reaching has brought it, unless a scapula carries it along. A fault is set at its
+    middling size. Wearers of the list come from a survey of military adults: fit, and not a clinical
     population.
 
     Examples

@@ -8,6 +8,7 @@ from typing import cast
 
 from controlkit.draw.charts.motion import motion_bars
 from controlkit.draw.wearer.motion import motion_scene
+from controlkit.draw.words.held import held_words
 from controlkit.draw.words.motion import motion_words
 from controlkit.draw.words.pull import View
 from controlkit.draw.words.states import worth_knowing
@@ -18,13 +19,15 @@ from controlkit.labs.frame import Lab, Page, Units
 from controlkit.labs.people import people, person_of
 from controlkit.labs.remembered import Remembered
 from controlkit.mechanics import Pose, SingleControl, Strength, Wearer, figure_of_eight
-from controlkit.mechanics.chain.motions import Apart, take_apart
+from controlkit.mechanics.body.held import COMPENSATING, hold_device
+from controlkit.mechanics.chain.motions import Apart, hanging, take_apart
 from controlkit.sources import source
 from controlkit.units import deg, show
 
 __all__ = ["motion_lab"]
 
 _ANGLES = ("arm_flexion", "scapular_abduction", "sound_scapular_abduction", "shoulder_elevation", "arm_abduction")
+_GIRDLE = ("scapular_abduction", "sound_scapular_abduction", "shoulder_elevation")
 _REST = {name: getattr(Pose(), name) for name in _ANGLES}
 
 
@@ -40,15 +43,19 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             start=30,
             hint="upper arm forward of hanging; below zero is extension",
         ),
-        angle("scapular_abduction", "Scapular abduction", (-15, 25), hint="blade of the amputated side slid forward"),
+        angle("scapular_abduction", "Scapular abduction", (-15, 25), hint="scapula of the amputated side slid forward"),
         angle(
-            "sound_scapular_abduction", "Scapular abduction, sound side", (0, 25), hint="the other blade slid forward"
+            "sound_scapular_abduction",
+            "Scapular abduction, sound side",
+            (0, 25),
+            hint="the other scapula; with both it is biscapular abduction",
         ),
         angle("shoulder_elevation", "Shoulder elevation", (-10, 30), hint="shrug; below zero is depression"),
         angle(
             "arm_abduction", "Arm abduction", (10, 80), start=10, hint="upper arm away from the trunk; it hangs at 10°"
         ),
         angle("elbow_flexion", "Elbow flexion", (0, 120), start=90, hint="held while the motion is made"),
+        Menu("device", "Device", (("moves", "moves along"), ("held", "held where the arm has brought it")), "moves"),
         Slider(
             "strength",
             "Strength",
@@ -72,23 +79,29 @@ class _MotionsApart:
     def _put_on(self, who: str, side: str) -> Remembered:
         return Remembered(SingleControl(figure_of_eight(person_of(self._own, who, side))))
 
-    def ask(self, setting: Values) -> tuple[SingleControl, Apart]:
-        """Take the pose of a setting apart."""
+    def ask(self, setting: Values, units: Units = "metric") -> tuple[SingleControl, Apart, str]:
+        """Take the pose of a setting apart, and say what holds the device."""
         known = self._remembered(str(setting["wearer"]), str(setting["amputated"]))
         system = replace(known.system, strength=Strength(cable=float(setting["strength"])))
         angles = {name: float(setting[name]) for name in (*_ANGLES, "elbow_flexion")}
         angles = {name: _REST.get(name, -1.0) if _same(name, value) else value for name, value in angles.items()}
-        return system, take_apart(system, Pose(**angles), lambda poses: known.over(poses, system))
+        pose, start, said = Pose(**angles), None, ""
+        if setting["device"] == "held":
+            wearer, start = system.harness.wearer, hanging(pose)
+            brought = replace(pose, **{name: _REST[name] for name in _GIRDLE})
+            held = hold_device(wearer, brought, COMPENSATING, **{name: angles[name] for name in _GIRDLE})
+            pose, said = held.pose, held_words(brought, held.pose, held.missed, units)
+        return system, take_apart(system, pose, lambda poses: known.over(poses, system), start), said
 
     def page(self, setting: Values, pinned: Values | None, units: Units) -> Page:
         """Answer one setting with pictures and words."""
-        system, apart = self.ask(setting)
+        system, apart, held = self.ask(setting, units)
         picture = motion_scene(apart, cast(View, setting["view"]), system=system, units=units)
         chart = motion_bars(apart, system=system, units=units)
         compared = ""
         if pinned is not None:
-            compared = _compared(apart, self.ask(pinned)[1], units)
-        said = motion_words(apart, system, units)
+            compared = _compared(apart, self.ask(pinned, units)[1], units)
+        said = " ".join(part for part in (held, motion_words(apart, system, units)) if part)
         words = " ".join(
             part for part in (said + worth_knowing(apart.pull.states, units), compared, picture.words) if part
         )

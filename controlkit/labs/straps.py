@@ -35,7 +35,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             "Ring below C7",
             "length",
             ranges.RING_BELOW_C7,
-            start=mm(60),
+            start=mm(25),
             hint="down the back from the bony point at the base of the neck",
         ),
         Slider(

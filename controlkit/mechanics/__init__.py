@@ -2,7 +2,7 @@
 
 from controlkit.mechanics.bench import checkout, symptoms
 from controlkit.mechanics.bench.faults import FAULTS, tell_apart
-from controlkit.mechanics.body import Pose, Wearer, joints
+from controlkit.mechanics.body import Pose, Wearer, crossing, joints, scapula
 from controlkit.mechanics.cable import ControlCable, Housing, tension_ratio
 from controlkit.mechanics.chain import (
     POSITIONS,
@@ -24,7 +24,7 @@ from controlkit.mechanics.device import (
     hook_closing,
     hook_opening,
 )
-from controlkit.mechanics.harness import Harness, Skin, Straps, chest_strap, figure_of_eight, figure_of_nine
+from controlkit.mechanics.harness import Cuff, Harness, Skin, Straps, chest_strap, figure_of_eight, figure_of_nine
 from controlkit.mechanics.harness.suspension import suspend
 from controlkit.mechanics.sequence import operating_sequence
 from controlkit.mechanics.study import drivers, population
@@ -33,6 +33,7 @@ __all__ = [
     "FAULTS",
     "POSITIONS",
     "ControlCable",
+    "Cuff",
     "Excursion",
     "Harness",
     "Housing",
@@ -49,6 +50,7 @@ __all__ = [
     "budget",
     "checkout",
     "chest_strap",
+    "crossing",
     "drivers",
     "fatigue",
     "figure_of_eight",
@@ -61,6 +63,7 @@ __all__ = [
     "operating_sequence",
     "population",
     "reach",
+    "scapula",
     "suspend",
     "symptoms",
     "take_apart",

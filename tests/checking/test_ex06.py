@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from types import ModuleType
 from typing import Any
 
@@ -13,8 +12,7 @@ from controlkit.classroom import private
 from controlkit.exercises.ex06.faults import STATEMENTS, decides, fault_of, speaks_against
 from controlkit.exercises.ex06.ideas import RUNS_OUT
 from controlkit.exercises.ex06.items import runs_out
-from controlkit.mechanics import POSITIONS, SingleControl, figure_of_eight
-from controlkit.mechanics.chain.positions import BACK
+from controlkit.mechanics import SingleControl, figure_of_eight
 from controlkit.units import mm
 
 GOOD = {"ring_below_c7": "120 mm", "crossbar": 0.45, "control_strap": "3 mm", "bands": 3, "housing_spare": "3 mm"}
@@ -44,23 +42,24 @@ def said(ex06: ModuleType, case: Case, kept_back: Any = None, **changes: Any) ->
 
 def test_slack_is_lost_about_one_for_one(ex06: ModuleType, cases: list[Case]) -> None:
     """What the items count as lost exactly, the model loses within 2 mm: at the fly, and at the mouth."""
-    from controlkit.exercises.ex06.bench import AS_FITTED, asking
+    from controlkit.exercises.ex06.bench import AS_FITTED, commanded, drawn_back
 
     for case in cases[:3]:
         right = ex06.exercise.right(case)
         loose = AS_FITTED | {"control_strap": mm(right["unasked"] - case.snug_at)}
-        system = SingleControl(figure_of_eight(own_wearer(case.values), **loose))
-        fly, mouth = system.over((asking("fly"), replace(POSITIONS["mouth"], scapular_abduction=BACK)))
+        wearer = own_wearer(case.values)
+        system = SingleControl(figure_of_eight(wearer, **loose))
+        fly, mouth = system.over((commanded(wearer, "fly"), drawn_back(wearer, "mouth")))
         assert fly.travel / mm(1) == pytest.approx(right["fly_left"] + case.longer, abs=2.0)
         assert mouth.travel / mm(1) < 2.0
 
 
 def test_captured_at_the_table_is_what_the_model_captures(ex06: ModuleType, cases: list[Case]) -> None:
-    from controlkit.exercises.ex06.bench import AS_FITTED, asking
+    from controlkit.exercises.ex06.bench import AS_FITTED, commanded
 
     for case in cases[:3]:
-        loose = AS_FITTED | {"control_strap": mm(case.slack)}
-        (table,) = SingleControl(figure_of_eight(own_wearer(case.values), **loose)).over((asking("table"),))
+        wearer, loose = own_wearer(case.values), AS_FITTED | {"control_strap": mm(case.slack)}
+        (table,) = SingleControl(figure_of_eight(wearer, **loose)).over((commanded(wearer, "table"),))
         assert table.excursion.captured / mm(1) == pytest.approx(ex06.exercise.right(case)["captured"], abs=3.0)
 
 
@@ -103,7 +102,7 @@ def test_the_published_spot_opens_too_little_at_the_fly(ex06: ModuleType, cases:
 def test_more_excursion_everywhere_opens_at_the_mouth(ex06: ModuleType, cases: list[Case]) -> None:
     for case in cases[:3]:
         points, words = said(ex06, case, crossbar=0.7, control_strap="0 mm")
-        assert "it opens at the mouth, unasked" in words
+        assert "it opens inadvertently at the mouth" in words
         assert "Yes: it opens far enough at the fly" in words
         assert points <= 7
 
@@ -165,10 +164,10 @@ def test_a_design_that_cannot_be_worn_costs_nothing(
 
 def test_the_crossbar_acts_more_at_the_mouth_than_at_the_fly(ex06: ModuleType, cases: list[Case]) -> None:
     """What the rubric and the solution say about settings that act unequally."""
-    from controlkit.exercises.ex06.bench import AS_FITTED, asking
+    from controlkit.exercises.ex06.bench import AS_FITTED, commanded, drawn_back
 
-    poses = (replace(POSITIONS["mouth"], scapular_abduction=BACK), asking("fly"))
     wearer = own_wearer(cases[0].values)
+    poses = (drawn_back(wearer, "mouth"), commanded(wearer, "fly"))
     high, low = (
         [pull.travel for pull in SingleControl(figure_of_eight(wearer, **(AS_FITTED | {"crossbar": at}))).over(poses)]
         for at in (0.5, 0.6)

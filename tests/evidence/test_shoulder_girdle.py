@@ -85,10 +85,17 @@ def test_ribas_two_sides_beside_bernat_end_to_end() -> None:
 
 
 def test_bernat_end_to_end_beside_the_built_clavicle() -> None:
-    """Both sexes together, as printed. The built one is straight; it comes out long, 14 mm for both, within two SD."""
+    """Both sexes together, as printed: the clavicle's inset was set from it, and must go on doing so."""
     bones = source("clavicle_length_end_to_end")
     built = np.mean([np.linalg.norm(_lever(build([Wearer.average(sex)]))) for sex in SEXES])
-    assert built == pytest.approx(bones.si, abs=2.0 * bones.si_sd)
+    assert built == pytest.approx(bones.si, abs=mm(0.5))
+
+
+def test_ribas_beside_the_built_clavicle() -> None:
+    """Tomography of 211 adults, not used to set anything: 4 to 6 mm shorter than the built ones of both sexes."""
+    built = np.mean([np.linalg.norm(_lever(build([Wearer.average(sex)]))) for sex in SEXES])
+    for side in ("right", "left"):
+        assert mm(3) < built - source(f"clavicle_length_{side}_ct").si < mm(7)
 
 
 @pytest.mark.parametrize("sex", SEXES)
@@ -100,20 +107,21 @@ def test_protraction_swings_the_tip_by_the_chord(sex: str) -> None:
     assert way == pytest.approx(printed.si, abs=printed.digit / 2 * printed.factor)
 
 
-def test_kapandji_travel_lies_between_a_woman_s_and_a_man_s() -> None:
-    """Whole travel of the shoulder over the ranges of the pose: protraction encloses the printed 15 cm.
+def test_kapandji_travel_is_a_man_s() -> None:
+    """Whole travel of the shoulder over the ranges of the pose: the printed figures are those of an average man.
 
-    Elevation and depression: a woman's within the printed 10 to 12 cm, a man's at its upper end.
+    A woman's, on a shorter clavicle, is smaller: 13 cm round the chest, 9 cm up and down.
     """
     sweeps, lifts = [], []
     for sex in SEXES:
         shape = build([Wearer.average(sex)])
         sweeps.append(np.linalg.norm(_shift(shape, deg(30), 0.0) - _shift(shape, deg(-25), 0.0)))
         lifts.append(np.linalg.norm(_shift(shape, 0.0, deg(35)) - _shift(shape, 0.0, deg(-10))))
-    printed = source("scapula_elevation_travel")
-    assert sweeps[0] < source("scapula_protraction_travel").si < sweeps[1]
-    assert printed.si_low < lifts[0] < printed.si_high
-    assert lifts[1] == pytest.approx(printed.si_high, abs=printed.digit / 2 * printed.factor)
+    printed, swept = source("scapula_elevation_travel"), source("scapula_protraction_travel")
+    assert sweeps[1] == pytest.approx(swept.si, abs=swept.digit / 2 * swept.factor)
+    assert printed.si_low < lifts[1] < printed.si_high
+    assert sweeps[0] < sweeps[1]
+    assert lifts[0] < printed.si_low
 
 
 @pytest.mark.parametrize("sex", SEXES)

@@ -53,8 +53,8 @@ def test_the_lab_shows_what_reach_computes() -> None:
     for one in found:
         setting = {**start, "position": one.position.replace(" ", "-"), "scapular_abduction": FORWARD}
         chain = bench.ask(setting)
-        assert chain.unasked == pytest.approx(one.unasked, abs=1e-5)
-        assert chain.pull.opening == pytest.approx(one.asking.opening, abs=1e-5)
+        assert chain.inadvertent == pytest.approx(one.inadvertent, abs=1e-5)
+        assert chain.pull.opening == pytest.approx(one.on_command.opening, abs=1e-5)
         assert chain.budget.runs_out_first == one.budget.runs_out_first
     assert {one.position for one in found} == set(POSITIONS)
 

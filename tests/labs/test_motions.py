@@ -68,7 +68,7 @@ def test_a_pose_is_taken_apart_into_the_motions_it_makes() -> None:
     apart = take_apart(system, pose)
     assert [share.motion for share in apart.shares] == ["arm_flexion", "arm_abduction"]
     assert apart.shares[1].angle == pytest.approx(deg(30))
-    assert apart.summed == pytest.approx(sum(share.given for share in apart.shares))
+    assert apart.summed == pytest.approx(sum(share.generated for share in apart.shares))
     assert take_apart(system, hanging(pose)).shares == ()
     assert set(MOTIONS) < set(Pose.__dataclass_fields__)
 

@@ -10,6 +10,7 @@ import pytest
 
 from controlkit.mechanics import (
     ControlCable,
+    Cuff,
     SingleControl,
     Skin,
     Straps,
@@ -62,6 +63,8 @@ CASES: list[tuple[str, Callable[[], Any], tuple[str, ...]]] = [
     ("text for a width", lambda: Straps(width="wide"), ("'wide'", "mm(25)")),  # type: ignore[arg-type]
     ("skin that pushes", lambda: Skin(stiffness=-1.0), ("skin", "-1", "switches it off")),
     ("text for skin", lambda: Skin(friction="high"), ("'high'", "one number")),  # type: ignore[arg-type]
+    ("cuff that pushes", lambda: Cuff(stiffness=-1.0), ("cuff", "-1", "zero makes it rigid")),
+    ("text for a socket's hold", lambda: Cuff(socket="firm"), ("'firm'", "7500")),  # type: ignore[arg-type]
     ("socket off the limb", lambda: at(socket_slip=0.5), ("500.0 mm", "come off")),
     ("text for a slip", lambda: at(socket_slip="10"), ("'10'", "mm(10)")),
     ("load of a truck", lambda: suspend(harness(), SingleControl(harness()).law, 1e5), ("100000", "Give between")),

@@ -14,6 +14,7 @@ import pytest
 
 from controlkit.mechanics import (
     ControlCable,
+    Cuff,
     Housing,
     Motion,
     Pose,
@@ -28,7 +29,7 @@ from controlkit.mechanics import (
 from controlkit.mechanics.body.places import joints
 from controlkit.mechanics.chain import HELD, REPEATED, TASKS, budget, fatigue, holding_share
 from controlkit.mechanics.chain.positions import EXPLORED, POSITIONS, Reach, over_wearers, reach
-from controlkit.mechanics.harness import Skin
+from controlkit.mechanics.harness import RIGID, Skin
 from controlkit.mechanics.states import State
 from controlkit.sources import source
 from controlkit.units import InputError, deg, mm, newton
@@ -203,7 +204,7 @@ def test_the_weaker_the_wearer_the_sooner_force_runs_out() -> None:
 
 def test_budget_by_excursion_is_what_the_pose_captures() -> None:
     for found in _reached("average man").values():
-        assert found.budget.by_excursion == found.asking.travel
+        assert found.budget.by_excursion == found.on_command.travel
         assert found.budget.generated - sum(found.budget.lost.values()) == pytest.approx(found.budget.captured)
 
 
@@ -214,13 +215,13 @@ def test_the_way_to_the_mouth_spends_flexion(reached: dict[str, Reach]) -> None:
     table, mouth = reached["table"], reached["mouth"]
     assert mouth.spare_flexion < table.spare_flexion
     assert mouth.reaching.excursion.captured > table.reaching.excursion.captured + mm(5)
-    assert mouth.unasked > table.unasked > mm(10)
+    assert mouth.inadvertent > table.inadvertent > mm(10)
 
 
 def test_asked_at_the_mouth_and_table_it_opens_fully(reached: dict[str, Reach]) -> None:
     """Excursion is there; at the mouth the housing bends most, and the pull comes up to what can be repeated."""
     for name in ("table", "mouth"):
-        assert reached[name].asking.limited_by == "nothing"
+        assert reached[name].on_command.limited_by == "nothing"
         assert reached[name].budget.by_excursion > VoluntaryOpening().travel
     assert (
         reached["table"].budget.cable_share
@@ -230,41 +231,41 @@ def test_asked_at_the_mouth_and_table_it_opens_fully(reached: dict[str, Reach]) 
 
 
 def test_at_waist_and_fly_the_shoulder_blade_does_it(reached: dict[str, Reach]) -> None:
-    """Reaching gives almost nothing there; protraction most of the opening, and not all."""
+    """Reaching gives almost nothing there; both scapulae give a good part of the opening."""
     full = VoluntaryOpening().full_opening
     for name in ("waist", "fly"):
         found = reached[name]
-        assert found.unasked < 0.25 * full
-        assert 0.5 * full < found.asking.opening < full
-        assert found.asking.limited_by == found.budget.runs_out_first == "excursion"
+        assert found.inadvertent < 0.25 * full
+        assert 0.5 * full < found.on_command.opening < full
+        assert found.on_command.limited_by == found.budget.runs_out_first == "excursion"
 
 
 def test_behind_the_back_nothing_opens(reached: dict[str, Reach]) -> None:
     found = reached["behind the back"]
-    assert found.asking.opening == 0.0
-    assert found.asking.fatigue == "no effort"
-    assert found.asking.pinch == pytest.approx(VoluntaryOpening().pinch())
+    assert found.on_command.opening == 0.0
+    assert found.on_command.fatigue == "no effort"
+    assert found.on_command.pinch == pytest.approx(VoluntaryOpening().pinch())
 
 
 def test_drawing_the_shoulder_blade_back_keeps_it_shut_where_little_was_spent(reached: dict[str, Reach]) -> None:
     """Hardest at the mouth, where reaching has spent most: whether it is enough there depends on the wearer."""
     assert all(found.kept_still for name, found in reached.items() if name != "mouth")
-    assert max(reached, key=lambda name: reached[name].unasked) == "mouth"
+    assert max(reached, key=lambda name: reached[name].inadvertent) == "mouth"
 
 
 def test_a_strap_let_out_trades_reach_for_quiet() -> None:
     """Two centimetres of slack keep the device shut on the way to the mouth, and cost opening at waist and fly."""
     snug, loose = _reached("average man"), _reached("average man", mm(20))
     for name in snug:
-        assert loose[name].unasked <= snug[name].unasked + 1e-6
-        assert loose[name].asking.opening <= snug[name].asking.opening + 1e-6
+        assert loose[name].inadvertent <= snug[name].inadvertent + 1e-6
+        assert loose[name].on_command.opening <= snug[name].on_command.opening + 1e-6
     assert loose["mouth"].kept_still
-    assert loose["fly"].asking.opening < 0.5 * snug["fly"].asking.opening
+    assert loose["fly"].on_command.opening < 0.5 * snug["fly"].on_command.opening
 
 
 def test_the_pull_is_heavier_out_than_back(reached: dict[str, Reach]) -> None:
     for found in reached.values():
-        pull = found.asking
+        pull = found.on_command
         if pull.opening:
             assert 0.5 * pull.harness_force < pull.force_back < pull.device_force < pull.harness_force
             assert REPEATED[0] < pull.cable_share < REPEATED[1] + 0.01
@@ -304,11 +305,11 @@ def test_a_cable_cut_too_short_opens_unasked() -> None:
     )
     for elbow in (0.0, deg(120)):
         rest = short.at(elbow_flexion=elbow)
-        assert mm(10) < rest.unasked == pytest.approx(rest.opening, abs=mm(2))
+        assert mm(10) < rest.inadvertent == pytest.approx(rest.opening, abs=mm(2))
         (said,) = (said for said in rest.states if said.code == "open-at-rest")
         assert said.values["travel"] == pytest.approx(short.at().travel, abs=mm(0.01))
     assert long.over([BENT])[0].excursion.captured == pytest.approx(let_out.over([BENT])[0].excursion.captured)
-    assert long.at(arm_flexion=deg(90)).unasked == 0.0
+    assert long.at(arm_flexion=deg(90)).inadvertent == 0.0
 
 
 def test_a_housing_too_short_says_so() -> None:
@@ -340,10 +341,10 @@ def test_straps_that_did_not_settle_are_told() -> None:
 
 
 def test_a_support_strap_that_no_body_would_bear_is_told() -> None:
-    """Where flesh is taken not to give, straps bear what nobody could: the result says so."""
+    """Where flesh and cuff are taken not to give, straps bear what nobody could: the result says so."""
     hard, soft = (
-        reach(SingleControl(figure_of_eight(WEARERS["average man"], skin=Skin(flesh=flesh))), _ONE)[0].asking
-        for flesh in (0.0, Skin().flesh)
+        reach(SingleControl(figure_of_eight(WEARERS["average man"], skin=skin, cuff=cuff)), _ONE)[0].on_command
+        for skin, cuff in ((Skin(flesh=0.0), RIGID), (Skin(), Cuff()))
     )
     (said,) = (said for said in hard.states if said.code == "strap-beyond-strength")
     assert said.values["force"] == max(hard.strap_tension.values()) > said.values["strength"]

@@ -95,10 +95,10 @@ def test_taking_in_opens_at_rest_and_generates_nothing(sex: str, swept: Swept) -
 def test_moment_arm_is_the_rate_of_the_held_length() -> None:
     """Against a central difference of lengths pulled taut anew, the moving body included.
 
-    The bar is a relative 1e-5. Where a node is just about to leave the skin the length has a faint kink, and there
-    two ways of taking the difference agree within 1e-4 only: in 1 of these 30 poses.
+    The bar is a relative 1e-5. Where a node is just about to leave the skin the length has a faint kink, so the
+    difference is taken over a small step.
     """
-    step, errors = 1e-3, []
+    step, errors = 1e-4, []
     rng = np.random.default_rng(4)
     for k in range(6):
         wearer = Wearer.draw(SEXES[k % 2], 1, seed=500 + k)[0]
@@ -109,8 +109,7 @@ def test_moment_arm_is_the_rate_of_the_held_length() -> None:
             found = follow(system.harness, poses, system.law)
             less, _, more = found.held.length[list(found.asked)]
             errors.append(abs(found.moment_arm(found.asked[1]) / ((more - less) / (2.0 * step)) - 1.0))
-    assert sorted(errors)[-2] < 1e-5
-    assert max(errors) < 1e-4
+    assert max(errors) < 1e-5
 
 
 def test_two_orders_of_moves_reach_the_same_numbers() -> None:

@@ -153,7 +153,7 @@ def test_one_impossible_body_takes_nobody_along(monkeypatch: pytest.MonkeyPatch)
             raise InputError(given="does not close")
         return build(some)
 
-    where = paths.RingPlacement(ring_below_c7=0.06, ring_to_sound_side=0.025, crossbar=0.55)
+    where = paths.RingPlacement(ring_below_c7=0.025, ring_to_sound_side=0.025, crossbar=0.55)
     right = paths.control_paths(wearers, where, FLEXION[:2])[0]
     monkeypatch.setattr(paths, "build", refuse)
     length = paths.control_paths(wearers, where, FLEXION[:2])[0]
@@ -166,7 +166,7 @@ def test_a_path_that_is_led_astray_is_brought_back(monkeypatch: pytest.MonkeyPat
     where = paths.RingPlacement(ring_below_c7=0.06, ring_to_sound_side=0.025, crossbar=0.55)
     lot = module._Lot(sex="female", seed=1, first=2638, count=1, where=where, stations=FLEXION, asked=(), net=False)
     wearers = lot.wearers()
-    right = SingleControl(figure_of_eight(wearers[0])).sweep(FLEXION).generated
+    right = SingleControl(figure_of_eight(wearers[0], ring_below_c7=0.06)).sweep(FLEXION).generated
     length = paths.control_paths(wearers, lot.where, FLEXION)[0][0]
     np.testing.assert_allclose(length - length[0], right, atol=mm(0.01))
     monkeypatch.setattr(paths, "JUMP", np.inf)

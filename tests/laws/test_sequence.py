@@ -216,7 +216,7 @@ def test_harness_and_cable_ask_more_than_the_device() -> None:
 def test_the_way_to_the_mouth_pulls_unasked() -> None:
     task = operating_sequence(SingleControl(figure_of_eight(MAN)))
     steps = {taken.step: taken.amount for taken in task.judge(ORDER_OPENING).taken}
-    assert steps["bring to the mouth"].unasked > steps["reach out"].unasked > 0.0
+    assert steps["bring to the mouth"].inadvertent > steps["reach out"].inadvertent > 0.0
 
 
 def test_a_slack_strap_falls_short_and_says_so() -> None:

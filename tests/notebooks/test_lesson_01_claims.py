@@ -62,7 +62,7 @@ def test_what_holds_and_what_lets_fall(opening: OperatingSequence, closing: Oper
 
 def test_reaching_is_itself_a_pull(opening: OperatingSequence) -> None:
     made = {one.step: one.amount for one in opening.judge(opening.right_order()).taken}
-    assert made["bring to the mouth"].unasked > made["reach out"].unasked > mm(10)
+    assert made["bring to the mouth"].inadvertent > made["reach out"].inadvertent > mm(10)
 
 
 def test_grip_falls_with_the_pull_and_rises_with_it() -> None:

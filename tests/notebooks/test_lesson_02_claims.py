@@ -26,10 +26,10 @@ def _made(system: SingleControl, **degrees: float) -> Apart:
 
 
 def test_a_shrug_slackens_and_depression_pulls(system: SingleControl) -> None:
-    assert _made(system, shoulder_elevation=20).shares[0].given < 0
-    assert _made(system, shoulder_elevation=-10).shares[0].given > 0
-    assert _made(system, arm_flexion=-20).shares[0].given < 0
-    assert _made(system, arm_abduction=40).shares[0].given > 0
+    assert _made(system, shoulder_elevation=20).shares[0].generated < 0
+    assert _made(system, shoulder_elevation=-10).shares[0].generated > 0
+    assert _made(system, arm_flexion=-20).shares[0].generated < 0
+    assert _made(system, arm_abduction=40).shares[0].generated > 0
     crossbar = system.at(elbow_flexion=ELBOW).straps["control attachment strap"][-1]
     assert system.at(elbow_flexion=ELBOW).ring[1] > crossbar[1] + 0.05, "the ring lies higher than the crossbar"
 
@@ -60,12 +60,12 @@ def test_why_they_do_not_add(system: SingleControl) -> None:
 def test_reaching_and_quiet_motions(system: SingleControl) -> None:
     """Arm flexion gives more and moves the device far; the blade gives less and hardly moves it."""
     flexed, blade = _made(system, arm_flexion=60), _made(system, scapular_abduction=20)
-    assert flexed.shares[0].given > 1.5 * blade.shares[0].given
+    assert flexed.shares[0].generated > 1.5 * blade.shares[0].generated
     assert flexed.moved > 5 * blade.moved
     assert blade.moved < 0.09
     for share, least in ((flexed, 5.0), (blade, 1.0)):
-        assert share.moved / share.shares[0].given > least
-    assert blade.moved / blade.shares[0].given < 3.0
+        assert share.moved / share.shares[0].generated > least
+    assert blade.moved / blade.shares[0].generated < 3.0
 
 
 def test_two_roads_to_one_opening(system: SingleControl) -> None:
@@ -101,7 +101,7 @@ def test_both_blades_capture_more_than_one_and_the_device_goes_no_further(system
 def test_a_straight_elbow_takes_the_device_further_for_the_same_excursion(system: SingleControl) -> None:
     bent, straight = (_made(system, arm_flexion=45, elbow_flexion=np.rad2deg(e)) for e in (ELBOW, 0.0))
     assert straight.moved > 1.2 * bent.moved
-    assert straight.shares[0].given == pytest.approx(bent.shares[0].given, rel=1e-6)
+    assert straight.shares[0].generated == pytest.approx(bent.shares[0].generated, rel=1e-6)
 
 
 def test_strength_changes_the_share_and_not_the_pull(system: SingleControl) -> None:

@@ -41,13 +41,13 @@ def system() -> SingleControl:
 
 def test_her_three_complaints(snug: dict[str, Reach]) -> None:
     """The table serves her, the mouth opens unasked, the fly does not open."""
-    assert snug["table"].asking.limited_by == "nothing"
-    assert snug["mouth"].unasked > snug["table"].unasked > mm(10)
+    assert snug["table"].on_command.limited_by == "nothing"
+    assert snug["mouth"].inadvertent > snug["table"].inadvertent > mm(10)
     assert not snug["mouth"].kept_still
     for name in ("waist", "fly"):
         assert snug[name].budget.runs_out_first == "excursion"
-        assert 0.5 < snug[name].asking.opening / VoluntaryOpening().full_opening < 1.0, "it opens, and not fully"
-    behind = snug["behind the back"].asking
+        assert 0.5 < snug[name].on_command.opening / VoluntaryOpening().full_opening < 1.0, "it opens, and not fully"
+    behind = snug["behind the back"].on_command
     assert behind.excursion.generated < 0.0
     assert behind.opening == 0.0
 
@@ -63,23 +63,23 @@ def test_slack_is_taken_from_every_position(snug: dict[str, Reach]) -> None:
     """One for one, nearly; most is missed where least was to spare."""
     loose = _at(control_strap=mm(15))
     for name in ("table", "mouth", "waist", "fly"):
-        less = snug[name].asking.excursion.captured - loose[name].asking.excursion.captured
+        less = snug[name].on_command.excursion.captured - loose[name].on_command.excursion.captured
         assert less == pytest.approx(mm(15), abs=mm(3)), name
     assert loose["mouth"].kept_still
-    assert loose["mouth"].unasked < snug["mouth"].unasked
-    assert loose["fly"].asking.opening < 0.75 * snug["fly"].asking.opening
-    assert loose["mouth"].asking.limited_by == "nothing"
+    assert loose["mouth"].inadvertent < snug["mouth"].inadvertent
+    assert loose["fly"].on_command.opening < 0.75 * snug["fly"].on_command.opening
+    assert loose["mouth"].on_command.limited_by == "nothing"
 
 
 def test_a_moment_arm_is_given_to_every_position(snug: dict[str, Reach]) -> None:
     """A lower ring, or a lower crossbar: more at the fly and more at the mouth."""
     lower = _at("mouth", "fly", ring_below_c7=mm(90))
     for other in (lower, _at("mouth", "fly", crossbar=0.75)):
-        assert other["fly"].asking.opening > snug["fly"].asking.opening
-        assert other["mouth"].unasked > snug["mouth"].unasked
+        assert other["fly"].on_command.opening > snug["fly"].on_command.opening
+        assert other["mouth"].inadvertent > snug["mouth"].inadvertent
     both = _at("mouth", "fly", ring_below_c7=mm(90), control_strap=mm(10))
     assert both["mouth"].kept_still
-    assert both["fly"].asking.opening < lower["fly"].asking.opening
+    assert both["fly"].on_command.opening < lower["fly"].on_command.opening
 
 
 def test_bands_change_force_and_grip_and_not_travel(system: SingleControl) -> None:

@@ -43,7 +43,7 @@ def chain_bars(chain: Chain, units: Units = "both") -> Scene:
     )
     opening = (
         Bar("full", chain.system.device.full_opening, "bar required"),
-        Bar("unasked", chain.unasked, "bar lost"),
+        Bar("on reaching", chain.inadvertent, "bar lost"),
         Bar("now", chain.pull.opening, "bar captured"),
     )
     groups = (

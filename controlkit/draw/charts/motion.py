@@ -41,7 +41,7 @@ def motion_bars(apart: Apart, *, system: SingleControl, units: Units = "both") -
         span = None
         for value in published(share):
             span = value.si - value.si_sd, value.si + value.si_sd
-        alone.append(Bar(_short(share), share.given, "bar generated", span=span))
+        alone.append(Bar(_short(share), share.generated, "bar generated", span=span))
     three = apart.pull.excursion
     rows = [
         *alone,

@@ -1,9 +1,8 @@
 """What the eye expects of a body and the mechanics has no use for.
 
-Head, ears, spine, shoulder blades, collar bones and hook are drawn from
+Head, ears, spine, scapulae, collar bones and hook are drawn from
 landmarks so that the picture reads as a person. Nothing is computed with
-them. The resting shoulder blade follows posture texts: inner border about
-5 cm from the midline, from the second to the seventh rib.
+them; the resting scapula is that of the mechanics.
 """
 
 from __future__ import annotations
@@ -20,6 +19,7 @@ from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.words.pull import View
 from controlkit.mechanics.body.outline import Outline, project
 from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.body.scapula import BORDERS
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Pull, Wearer
@@ -46,11 +46,8 @@ _NOSE = ((0.015, 0.50), (0.02, 0.42), (0.05, 0.355), (0.0, 0.335), (-0.03, 0.35)
 _CHIN = ((-0.20, 0.085), (-0.12, 0.018), (0.0, 0.0), (0.12, 0.018), (0.20, 0.085))
 _MOUTH = ((-0.10, 0.225), (-0.04, 0.235), (0.0, 0.228), (0.04, 0.235), (0.10, 0.225))
 
-# The shoulder blade seen from behind, in parts of stature: outward from the
-# midline and down from C7. The last corner is the socket of the shoulder.
-_BLADE = ((0.040, 0.026), (0.031, 0.050), (0.031, 0.085), (0.041, 0.114), (0.052, 0.108), (0.078, 0.068))
-_BLADE_SPINE = ((0.032, 0.048), (0.062, 0.038), (0.090, 0.028))
-_TURNS = 1.0 / 3.0  # of the raised arm, turned by the blade
+_SCAPULA_SPINE = ((0.032, 0.048), (0.062, 0.038), (0.090, 0.028))  # in parts of stature, as the scapula's borders
+_TURNS = 1.0 / 3.0  # of the raised arm, turned by the scapula
 
 
 Corners = tuple[tuple[float, float], ...]
@@ -114,7 +111,7 @@ def landmarks(wearer: Wearer, pose: Pose, view: View) -> tuple[Item, ...]:
     Returns
     -------
     tuple
-        Spine and shoulder blades from behind, collar bones from the front.
+        Spine and scapulae from behind, collar bones from the front.
     """
     body = posed_joints(wearer, pose)
     own = 1.0 if (wearer.amputated == "right") == (view == "back") else -1.0
@@ -129,7 +126,7 @@ def landmarks(wearer: Wearer, pose: Pose, view: View) -> tuple[Item, ...]:
         slide = 0.6 * float(np.hypot(shift[0], shift[2])), float(shift[1])
         turn = (max(pose.arm_flexion, 0.0) + pose.arm_abduction) * _TURNS
         for side, away, angle in ((own, slide, turn), (-own, (0.0, 0.0), pose.sound_arm_abduction * _TURNS)):
-            items.extend(_blade(tall, top, side, slide=away, turn=angle))
+            items.extend(_scapula(tall, top, side, slide=away, turn=angle))
         items.append(Dot((0.0, top), 0.006, "landmark", "C7"))
     elif view == "front":
         for name, side in (("shoulder", own), ("sound shoulder", -own)):
@@ -142,12 +139,12 @@ def landmarks(wearer: Wearer, pose: Pose, view: View) -> tuple[Item, ...]:
     return tuple(items)
 
 
-def _blade(tall: float, top: float, side: float, *, slide: tuple[float, float], turn: float) -> list[Item]:
-    """Place a shoulder blade: slid round the chest, its lower tip swung outward."""
+def _scapula(tall: float, top: float, side: float, *, slide: tuple[float, float], turn: float) -> list[Item]:
+    """Place a scapula: slid round the chest, its lower tip swung outward."""
     cos, sin = np.cos(turn), np.sin(turn)
     pivot = np.array([0.060, 0.045]) * tall
     items: list[Item] = []
-    for corners, name in ((_BLADE, "shoulder blade"), (_BLADE_SPINE, "spine of the blade")):
+    for corners, name in ((BORDERS, "scapula"), (_SCAPULA_SPINE, "spine of the scapula")):
         local = _smooth(corners, closed=False) * tall - pivot
         x = local[:, 0] * cos + local[:, 1] * sin
         down = local[:, 1] * cos - local[:, 0] * sin

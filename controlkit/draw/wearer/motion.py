@@ -13,14 +13,13 @@ from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.wearer.scene import wearer_scene
 from controlkit.draw.words.pull import Units, View
 from controlkit.mechanics.body.outline import project
-from controlkit.mechanics.chain.motions import hanging
 from controlkit.units import show
 
 if TYPE_CHECKING:
-    from controlkit.mechanics import SingleControl
+    from controlkit.mechanics import Pose, SingleControl, Wearer
     from controlkit.mechanics.chain.motions import Apart
 
-__all__ = ["motion_scene"]
+__all__ = ["device_way", "motion_scene"]
 
 
 def motion_scene(apart: Apart, view: View, *, system: SingleControl, units: Units = "both") -> Scene:
@@ -42,24 +41,50 @@ def motion_scene(apart: Apart, view: View, *, system: SingleControl, units: Unit
     Scene
         The drawing with its words.
     """
-    wearer, pose = system.harness.wearer, apart.pull.pose
     scene = wearer_scene(apart.pull, view, system=system, units=units)
-    ends = np.stack([posed_joints(wearer, one)["device"] for one in (hanging(pose), pose)])
-    (start, end) = (tuple(point) for point in project(ends, view, wearer.amputated).tolist())
-    seen = float(np.hypot(end[0] - start[0], end[1] - start[1]))
-    way = show(apart.moved, "length", units, 0)
-    items = [*scene.items, Dot(start, 0.012, "ring", "where the device was")]
+    return device_way(scene, apart.start, apart.pull.pose, view, wearer=system.harness.wearer, units=units)
+
+
+def device_way(scene: Scene, start: Pose, now: Pose, view: View, *, wearer: Wearer, units: Units = "both") -> Scene:
+    """Add to a drawing where the device was, and how far it has gone since.
+
+    Parameters
+    ----------
+    scene : Scene
+        The wearer in the pose of now.
+    start : Pose
+        Where the motion began.
+    now : Pose
+        The pose of now.
+    view : str
+        "back", "side" or "front".
+    wearer : Wearer
+        The wearer.
+    units : str
+        "metric", "inch-pound" or "both".
+
+    Returns
+    -------
+    Scene
+        The drawing with its words.
+    """
+    ends = np.stack([posed_joints(wearer, one)["device"] for one in (start, now)])
+    (before, after) = (tuple(point) for point in project(ends, view, wearer.amputated).tolist())
+    seen = float(np.hypot(after[0] - before[0], after[1] - before[1]))
+    moved = float(np.linalg.norm(ends[1] - ends[0]))
+    way = show(moved, "length", units, 0)
+    items = [*scene.items, Dot(before, 0.012, "ring", "where the device was")]
     if seen > 0.03:
-        items.append(Arrow(start, end, "force", "way of the device"))
-    low = start[1] - 0.08
+        items.append(Arrow(before, after, "force", "way of the device"))
+    low = before[1] - 0.08
     words = f"{scene.words} The device has moved {way} through space."
-    if apart.moved > 0.001:
+    if moved > 0.001:
         # beside the trunk, not across its edge
         said = f"device moved {way}"
-        anchor = "middle" if view == "side" else "start" if start[0] > 0.0 else "end"
+        anchor = "middle" if view == "side" else "start" if before[0] > 0.0 else "end"
         room = LETTER * scene.frame.text * len(said)
-        at = min(max(start[0], scene.frame.left + room), scene.frame.right - room) if view != "side" else start[0]
+        at = min(max(before[0], scene.frame.left + room), scene.frame.right - room) if view != "side" else before[0]
         items.append(Label((said,), (at, low + 0.02), anchor))
         words += " An open circle marks where it was, and an arrow leads from there to where it is."
-    frame = replace(scene.frame, bottom=min(scene.frame.bottom, low), top=max(scene.frame.top, end[1] + 0.02))
+    frame = replace(scene.frame, bottom=min(scene.frame.bottom, low), top=max(scene.frame.top, after[1] + 0.02))
     return Scene(scene.title, words, frame, tuple(items))

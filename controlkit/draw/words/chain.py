@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from controlkit.draw.words.effort import percent, shoulder_share_words
+from controlkit.draw.words.held import held_words
 from controlkit.draw.words.pull import Units
+from controlkit.mechanics.chain.motions import device_moved
 from controlkit.units import show
 
 if TYPE_CHECKING:
@@ -39,11 +41,15 @@ class Chain:
     system : SingleControl
         Harness, cable, device and strength.
     reaching : Pull
-        On reaching the position, the shoulder blade left alone.
+        On reaching the position, no scapula moved.
     pull : Pull
-        There, with the shoulder blade where it is now.
+        There, with the scapulae where they are now.
     budget : Budget
         Budgets of that pull.
+    held : bool
+        Whether the device was held where reaching had brought it.
+    missed : float
+        How far it could not be held there [m].
     """
 
     position: str
@@ -51,10 +57,12 @@ class Chain:
     reaching: Pull
     pull: Pull
     budget: Budget
+    held: bool = True
+    missed: float = 0.0
 
     @property
-    def unasked(self) -> float:
-        """How far the fingertips move on reaching, although nobody asked [m]."""
+    def inadvertent(self) -> float:
+        """How far the fingertips move on reaching, not on command [m]."""
         return abs(self.reaching.opening - self.system.device.opening(0.0))
 
 
@@ -80,10 +88,15 @@ def chain_words(chain: Chain, units: Units = "both") -> str:
     budget, pull = chain.budget, chain.pull
     said = [f"Position: {chain.position}. {_FIRST[budget.runs_out_first]}."]
     said.append(f"The device opens {written(pull.opening)} of {written(chain.system.device.full_opening)}.")
-    if chain.unasked > _MOVED:
-        said.append(f"On reaching there it opens {written(chain.unasked)} unasked.")
+    if chain.inadvertent > _MOVED:
+        said.append(f"On reaching there it opens {written(chain.inadvertent)} inadvertently.")
     else:
         said.append("On reaching there it stays shut.")
+    if chain.held:
+        said.append(held_words(chain.reaching.pose, pull.pose, chain.missed, units))
+    elif pull.pose != chain.reaching.pose:
+        way = device_moved(chain.system.harness.wearer, pull.pose, chain.reaching.pose)
+        said.append(f"The scapula carries the device {show(way, 'length', units, 0)} along.")
     said.append(_account(budget, units))
     needed = budget.force_back if budget.task == "hold" else budget.harness_force
     said.append(
@@ -91,7 +104,7 @@ def chain_words(chain: Chain, units: Units = "both") -> str:
         f"{percent(budget.cable_share)} of cable strength, where {percent(budget.allowed)} is allowed."
     )
     said.append(shoulder_share_words(pull, units))
-    return " ".join(said)
+    return " ".join(part for part in said if part)
 
 
 def _account(budget: Budget, units: Units) -> str:

@@ -61,7 +61,7 @@ def motion_words(apart: Apart, system: SingleControl, units: Units = "both") -> 
 
     said, three, pull = [], apart.pull.excursion, apart.pull
     for share in apart.shares:
-        given, way = share.given, f"and moves the device {written(share.moved, digits=0)}"
+        given, way = share.generated, f"and moves the device {written(share.moved, digits=0)}"
         verb = f"gives {written(given)}" if given > 0.0005 else f"slackens the strap by {written(abs(given))}"
         verb = "gives nothing" if abs(given) <= 0.0005 else verb
         said.append(f"{share.name.capitalize()} of {degrees(abs(share.angle))} alone {verb} at the cable {way}.")

@@ -37,9 +37,9 @@ def amount_words(amount: Amount, units: Units = "both") -> str:
         said.append(f"as much as {show(amount.arm_flexion, 'angle', units, 0)} of arm flexion gives")
     if amount.force:
         said.append(f"{'holding' if amount.held else 'up to'} {show(amount.force, 'force', units)}")
-    if amount.unasked > 0.0005:
-        pulls = show(amount.unasked, "length", units)
-        said.append(f"the motion itself pulls {pulls}, and the shoulder blade must take it back")
+    if amount.inadvertent > 0.0005:
+        pulls = show(amount.inadvertent, "length", units)
+        said.append(f"the motion itself pulls {pulls}, and a scapula drawn back must take it up")
     return ", ".join(said) or "no pull"
 
 
@@ -65,8 +65,8 @@ def amount_short(amount: Amount, units: Units) -> str:
         said.append(f"{arrow} {show(abs(amount.excursion), 'length', one)}")
     if amount.force:
         said.append(show(amount.force, "force", one))
-    if amount.unasked > 0.0005:
-        said.append(f"unasked {show(amount.unasked, 'length', one)}")
+    if amount.inadvertent > 0.0005:
+        said.append(f"inadvertently {show(amount.inadvertent, 'length', one)}")
     return ", ".join(said) or "no pull"
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
 
 from controlkit.checking import body
@@ -19,7 +19,7 @@ from controlkit.mechanics import (
     Wearer,
     figure_of_eight,
 )
-from controlkit.mechanics.chain.positions import BACK, FORWARD
+from controlkit.mechanics.chain.positions import BACK, FORWARD, on_command, one_scapula
 from controlkit.mechanics.harness import Placement
 from controlkit.units import InputError, deg, mm
 
@@ -33,9 +33,14 @@ RIGHT, BENT = deg(90), deg(135)
 """Elbow angles at which cable and housing are tried [rad]."""
 
 
-def asking(position: str) -> Pose:
-    """A position with the shoulder blade brought forward, which asks the device to work there."""
-    return replace(POSITIONS[position], scapular_abduction=FORWARD)
+def commanded(wearer: Wearer, position: str) -> Pose:
+    """A position with both scapulae brought forward, the device held: it works on command."""
+    return on_command(wearer, POSITIONS[position]).pose
+
+
+def drawn_back(wearer: Wearer, position: str) -> Pose:
+    """A position with the scapula of the amputated side drawn back, the device held."""
+    return one_scapula(wearer, POSITIONS[position], BACK).pose
 
 
 def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
@@ -46,27 +51,28 @@ def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
 @cache
 def _measured(sex: str, taller: int, wider: int) -> dict[str, Value] | None:
     """The same for either side: a body is its own mirror image."""
-    poses = {
-        "rest": Pose(),
-        "blade": Pose(scapular_abduction=FORWARD),
-        "table": POSITIONS["table"],
-        "table_asked": asking("table"),
-        "mouth": POSITIONS["mouth"],
-        "mouth_back": replace(POSITIONS["mouth"], scapular_abduction=BACK),
-        "waist_asked": asking("waist"),
-        "fly_asked": asking("fly"),
-    }
     try:
-        system = SingleControl(figure_of_eight(body(sex, taller, wider), **AS_FITTED))
+        wearer = body(sex, taller, wider)
+        poses = {
+            "rest": Pose(),
+            "scapulae": Pose(scapular_abduction=FORWARD, sound_scapular_abduction=FORWARD),
+            "table": POSITIONS["table"],
+            "table_commanded": commanded(wearer, "table"),
+            "mouth": POSITIONS["mouth"],
+            "mouth_back": drawn_back(wearer, "mouth"),
+            "waist_commanded": commanded(wearer, "waist"),
+            "fly_commanded": commanded(wearer, "fly"),
+        }
+        system = SingleControl(figure_of_eight(wearer, **AS_FITTED))
         at = dict(zip(poses, system.over(tuple(poses.values())), strict=True))
     except InputError:
         return None
     if not all(pull.settled for pull in at.values()) or at["rest"].opening > SHUT:
         return None
-    raw = {f"generated_{name}": at[name].excursion.generated / mm(1) for name in ("blade", "table", "table_asked")}
-    lost = at["table_asked"].excursion.lost
+    raw = {f"generated_{name}": at[name].excursion.generated / mm(1) for name in ("scapulae", "table", "table_commanded")}
+    lost = at["table_commanded"].excursion.lost
     raw |= {"ring_lost": lost["ring"] / mm(1), "stretch_lost": lost["stretch"] / mm(1)}
-    for name in ("table_asked", "mouth", "mouth_back", "waist_asked", "fly_asked"):
+    for name in ("table_commanded", "mouth", "mouth_back", "waist_commanded", "fly_commanded"):
         raw[f"travel_{name}"] = at[name].travel / mm(1)
         raw[f"opening_{name}"] = at[name].opening / mm(1)
     for name in ("table", "waist", "fly"):
@@ -74,7 +80,6 @@ def _measured(sex: str, taller: int, wider: int) -> dict[str, Value] | None:
     found = rounded(raw)
     if found is None:
         return None
-    wearer = system.harness.wearer
     return found | {"stature": round(wearer.stature / mm(1)), "chest": round(wearer.chest_circumference / mm(1))}
 
 
@@ -85,9 +90,9 @@ class ChainTrial:
     Parameters
     ----------
     table, fly : float
-        Opening when asked there, as a share of full opening [-]
+        Opening on command there, as a share of full opening [-]
     mouth : float
-        Opening at the mouth, nobody asking, the shoulder blade drawn back [m]
+        Inadvertent opening at the mouth, the scapula drawn back, device held [m]
     rest : float
         Opening while the arm hangs, elbow straight or at 90 degrees [m]
     arrives : float
@@ -127,8 +132,8 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], width: float) 
     )
     device = VoluntaryOpening(bands=chosen["bands"])  # type: ignore[arg-type]  # it asks for whole numbers itself
     system = SingleControl(harness, ControlCable(housing=Housing(spare=chosen["housing_spare"])), device)
-    back = replace(POSITIONS["mouth"], scapular_abduction=BACK)
-    poses = (Pose(), Pose(elbow_flexion=RIGHT), asking("table"), asking("fly"), back)
+    at = (commanded(wearer, "table"), commanded(wearer, "fly"), drawn_back(wearer, "mouth"))
+    poses = (Pose(), Pose(elbow_flexion=RIGHT), *at)
     rest, bent, table, fly, mouth = pulls = system.over(poses)
     if not all(pull.settled for pull in pulls):
         raise InputError(

@@ -20,11 +20,11 @@ from controlkit.units import mm
 AWAY, STANDARD = source("opening_mouth_fly_below_elbow_older"), source("efficiency_single_control")
 BENT, LONG = source("housing_test_elbow_flexion"), source("fatigue_free_share")
 FLY = AWAY.si
-"""Share of full opening that is asked for at the fly [-]."""
+"""Share of full opening that is wanted at the fly [-]."""
 KEEP = STANDARD.si
 """Share of the pull that must arrive [-]."""
 STILL = mm(5)
-"""Opening at the mouth, nobody asking, that still holds an object [m]. Assumption of this exercise."""
+"""Inadvertent opening at the mouth that still holds an object [m]. Assumption of this exercise."""
 
 FOR_EACH_BAND = 95
 """Largest pull of a wearer for whom so many bands are right, for each band [N]."""
@@ -70,8 +70,8 @@ def arrives(c: Case | Mapping[str, Any]) -> float:
 
 
 def there(c: Case | Mapping[str, Any]) -> int:
-    """Cable travel that is there in the place of the budget, asked [mm]."""
-    return int(c[f"travel_{c['place']}_asked"])
+    """Cable travel that is there in the place of the budget, on command [mm]."""
+    return int(c[f"travel_{c['place']}_commanded"])
 
 
 def may(c: Case | Mapping[str, Any]) -> float:
@@ -103,12 +103,12 @@ def present(c: Case) -> tuple[str | Table, ...]:
     return (
         your_wearer(c, c.chest, ("largest pull at the hanger", f"{c.strength} N")),
         Table(
-            "At the table, the ring held: growth of the path from rest",
-            ("motion", "growth"),
+            "At the table, device held: excursion that is generated from rest",
+            ("motion", "generated"),
             (
                 ("arm brought to the table", f"{c.generated_table} mm"),
-                ("shoulder blade brought forward, arm hanging", f"{c.generated_blade} mm"),
-                ("both together", f"{c.generated_table_asked} mm"),
+                ("both scapulae brought forward, arm hanging", f"{c.generated_scapulae} mm"),
+                ("both together", f"{c.generated_table_commanded} mm"),
             ),
         ),
         Table(
@@ -125,12 +125,12 @@ def present(c: Case) -> tuple[str | Table, ...]:
             "As the wearer comes in, strap just snug: what arrives at the device",
             ("position", "cable travel", "fingertips apart"),
             (
-                ("table, asked", f"{c.travel_table_asked} mm", f"{c.opening_table_asked} mm"),
-                ("waist, asked", f"{c.travel_waist_asked} mm", f"{c.opening_waist_asked} mm"),
-                ("fly, asked", f"{c.travel_fly_asked} mm", f"{c.opening_fly_asked} mm"),
-                ("mouth, nobody asks", f"{c.travel_mouth} mm", f"{c.opening_mouth} mm"),
+                ("table, on command", f"{c.travel_table_commanded} mm", f"{c.opening_table_commanded} mm"),
+                ("waist, on command", f"{c.travel_waist_commanded} mm", f"{c.opening_waist_commanded} mm"),
+                ("fly, on command", f"{c.travel_fly_commanded} mm", f"{c.opening_fly_commanded} mm"),
+                ("mouth, inadvertently", f"{c.travel_mouth} mm", f"{c.opening_mouth} mm"),
                 (
-                    "mouth, nobody asks, shoulder blade drawn back",
+                    "mouth, inadvertently, scapula drawn back",
                     f"{c.travel_mouth_back} mm",
                     f"{c.opening_mouth_back} mm",
                 ),
@@ -148,7 +148,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
             "A budget, with another device",
             ("quantity", "value"),
             (
-                ("position, asked", f"{c.place}, strap just snug"),
+                ("position, on command", f"{c.place}, strap just snug"),
                 ("share of the pull that arrives there", f"{round(100 * arrives(c))} %"),
                 ("cable travel that this device needs for full opening", f"{c.needs} mm"),
                 ("cable force at the device, begins to open", f"{c.start_force} N"),
@@ -169,10 +169,10 @@ def present(c: Case) -> tuple[str | Table, ...]:
             "Your design",
             ("what it must do", "how much"),
             (
-                ("open at the table when asked", "fully"),
-                ("open at the fly when asked", f"at least {100 * FLY:g} % of full opening ({AWAY.how_known})"),
+                ("open at the table on command", "fully"),
+                ("open at the fly on command", f"at least {100 * FLY:g} % of full opening ({AWAY.how_known})"),
                 (
-                    "stay shut at the mouth, shoulder blade drawn back",
+                    "stay shut at the mouth, scapula drawn back",
                     f"fingertips no more than {STILL / mm(1):g} mm apart (assumption of this exercise)",
                 ),
                 ("stay shut while the arm hangs", "elbow straight, and at 90°"),

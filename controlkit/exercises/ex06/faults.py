@@ -6,7 +6,7 @@ from functools import cache
 
 from controlkit.checking import Case, Statement
 from controlkit.checking.case.cases import Value
-from controlkit.exercises.ex06.bench import RIGHT, asking
+from controlkit.exercises.ex06.bench import RIGHT, commanded
 from controlkit.mechanics import FAULTS, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.bench.faults import Fault
 from controlkit.mechanics.bench.instruments import SCALE, TAPE, Bench
@@ -74,7 +74,7 @@ READINGS = (
     Statement("unhooked hanger", "how far it comes when it is drawn with 50 N"),
     Statement(
         "fingertips at the fly",
-        "how far they open there when asked",
+        "how far they open there on command",
         ask="that is what brought the wearer in. How many of the faults would show there?",
     ),
 )
@@ -123,7 +123,7 @@ def reading(key: str, fault: str = "", share: float = 0.0) -> float:
     if key == "wrist":
         return bench.hold()
     if key == "fly":
-        return system.over((asking("fly"),))[0].opening / mm(1)
+        return system.over((commanded(system.harness.wearer, "fly"),))[0].opening / mm(1)
     worn = {
         "cable": system.cable.length + system.cable.slack,
         "ring": system.harness.ring_below_c7,

@@ -9,7 +9,7 @@ IDEAS = (
     WrongIdea(
         label="motions-simply-add",
         item="captured",
-        model=lambda c, _: float(c.generated_table + c.generated_blade - lost(c)),
+        model=lambda c, _: float(c.generated_table + c.generated_scapulae - lost(c)),
         ask="You added two motions, each measured alone. Does the table say that together they give just that?",
         held_because="two columns of a table are there to be added",
         share=0.25,
@@ -17,7 +17,7 @@ IDEAS = (
     WrongIdea(
         label="nothing-gives",
         item="captured",
-        model=lambda c, _: float(c.generated_table_asked),
+        model=lambda c, _: float(c.generated_table_commanded),
         ask="That is what the shoulder generates. What gives before the cable feels it?",
         held_because="the path is seen, slack and stretch are not",
         share=0.25,
@@ -25,7 +25,7 @@ IDEAS = (
     WrongIdea(
         label="friction-shortens-travel",
         item="captured",
-        model=lambda c, _: c.generated_table_asked * c.arrives_table / 100,
+        model=lambda c, _: c.generated_table_commanded * c.arrives_table / 100,
         ask="You let a share of the force stand for a share of the travel. Is a cable shorter because it rubs?",
         held_because="one efficiency is thought to serve for force and travel",
         share=0.25,
@@ -34,7 +34,7 @@ IDEAS = (
         label="arm-alone",
         item="captured",
         model=lambda c, _: float(c.generated_table - lost(c)),
-        ask="That is what the arm gives on its way to the table. What does the wearer do there to ask the device?",
+        ask="That is what the arm gives on its way to the table. What does the wearer do there so that the device opens?",
         held_because="excursion is put down to the arm alone",
         share=0.25,
     ),
@@ -82,7 +82,7 @@ IDEAS = (
         label="wearer-does-nothing",
         item="unasked",
         model=lambda c, _: float(c.snug_at + c.travel_mouth),
-        ask="You let out all that reaching gives. What can the wearer do with the shoulder blade there?",
+        ask="You let out all that reaching gives. What can the wearer do with the scapula there?",
         held_because="the fitter is thought to have to do everything",
         share=0.5,
     ),
@@ -112,14 +112,14 @@ IDEAS = (
     WrongIdea(
         label="slack-costs-nothing-there",
         item="fly_left",
-        model=lambda c, _: float(c.travel_fly_asked),
+        model=lambda c, _: float(c.travel_fly_commanded),
         ask="You let the strap out for the mouth and hung in a longer cable. Is it another strap and cable at the fly?",
         held_because="each position is looked at alone",
     ),
     WrongIdea(
         label="new-cable-forgotten",
         item="fly_left",
-        model=lambda c, mine: c.travel_fly_asked - let_out(c, mine["unasked"]),
+        model=lambda c, mine: c.travel_fly_commanded - let_out(c, mine["unasked"]),
         ask="You counted the strap. What does the longer cable do, which lies in one line with it?",
         held_because="slack is looked for in straps",
         share=0.5,
@@ -127,7 +127,7 @@ IDEAS = (
     WrongIdea(
         label="strap-forgotten",
         item="fly_left",
-        model=lambda c, _: float(c.travel_fly_asked - c.longer),
+        model=lambda c, _: float(c.travel_fly_commanded - c.longer),
         ask="You counted the cable. Is the strap still where it was?",
         held_because="the last change is the only one that is seen",
         share=0.25,
@@ -135,14 +135,14 @@ IDEAS = (
     WrongIdea(
         label="slack-adds",
         item="fly_left",
-        model=lambda c, mine: c.travel_fly_asked + let_out(c, mine["unasked"]) + c.longer,
+        model=lambda c, mine: c.travel_fly_commanded + let_out(c, mine["unasked"]) + c.longer,
         ask="You let what is longer give more. What does the cable do while something loose comes taut?",
         held_because="more strap is taken for more travel",
     ),
     WrongIdea(
         label="same-everywhere",
         item="fly_left",
-        model=lambda c, mine: c.travel_table_asked - let_out(c, mine["unasked"]) - c.longer,
+        model=lambda c, mine: c.travel_table_commanded - let_out(c, mine["unasked"]) - c.longer,
         ask="You started from what arrives at the table. How much of it is the arm's, and is the arm raised at the "
         "fly?",
         held_because="a strap that serves at the table is thought to serve everywhere",

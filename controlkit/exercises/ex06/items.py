@@ -51,7 +51,7 @@ CRITERIA = (
         label="opens-at-the-table",
         points=1,
         share=lambda done, _: 1.0 if done.table >= OPEN else 0.0,
-        met="it opens fully at the table when asked.",
+        met="it opens fully at the table on command.",
         ask="it does not open fully at the table, where the arm gives most. Which settings add excursion, and which "
         "only take it?",
         because="captured excursion short everywhere; ideas behind it: the published spot suits everybody, slack "
@@ -61,19 +61,19 @@ CRITERIA = (
         label="opens-at-the-fly",
         points=1.5,
         share=lambda done, _: 1.0 if done.fly >= FLY else 0.5 if done.fly >= FLY - 0.2 else 0.0,
-        met="it opens far enough at the fly when asked.",
-        ask="it opens too little at the fly, where only the shoulder blade is left to ask. Which settings give the "
-        "strap more travel for the blade's motion, and what does slack cost there?",
+        met="it opens far enough at the fly on command.",
+        ask="it opens too little at the fly, where only the scapulae are left. Which settings give the "
+        "strap more travel for their motion, and what does slack cost there?",
         because="captured excursion short at the fly; idea behind it: what works at the table works everywhere",
     ),
     Criterion(
         label="still-at-the-mouth",
         points=1.5,
         share=lambda done, _: 1.0 if done.mouth <= STILL else 0.5 if done.mouth <= 3 * STILL else 0.0,
-        met="it stays shut at the mouth while the wearer draws the shoulder blade back.",
-        ask="it opens at the mouth, unasked, although the wearer draws the shoulder blade back. Which settings give "
+        met="it stays shut at the mouth while the wearer draws the scapula back.",
+        ask="it opens inadvertently at the mouth, although the wearer draws the scapula back. Which settings give "
         "less for the arm's motion, and which give it back as slack?",
-        because="opening unasked; ideas behind it: more excursion is always better, a strap must be snug in every pose",
+        because="inadvertent opening; ideas behind it: more excursion is always better, a strap must be snug in every pose",
     ),
     Criterion(
         label="shut-at-rest",
@@ -124,11 +124,11 @@ ITEMS = (
         points=4,
         kind="length",
         unit="mm",
-        asks="excursion captured at the table when the device is asked, both motions together",
-        right=lambda c, _: float(c.generated_table_asked - lost(c)),
+        asks="excursion captured at the table on command, arm and scapulae together",
+        right=lambda c, _: float(c.generated_table_commanded - lost(c)),
         within=0.5,
         hints=(
-            "First: how much does the path grow with both motions? Then: what takes some of it?",
+            "First: how much do both motions generate together? Then: what takes some of it?",
             "Three rows of the next table take excursion, one takes force.",
         ),
         credible=(1.0, 200.0),
@@ -160,11 +160,11 @@ ITEMS = (
         kind="length",
         unit="mm",
         asks="mark at which the buckle must stand so that the device just stays shut at the mouth, the wearer drawing "
-        "the shoulder blade back",
+        "the scapula back",
         right=lambda c, _: float(c.snug_at + c.travel_mouth_back),
         within=0.5,
         hints=(
-            "How much travel arrives at the device there, though nobody asks?",
+            "How much travel arrives at the device there, inadvertently?",
             "Which row of the table is it in which the wearer does something about it?",
         ),
         credible=(0.1, 300.0),
@@ -174,9 +174,9 @@ ITEMS = (
         points=2,
         kind="length",
         unit="mm",
-        asks="cable travel that is left at the fly when asked, with the buckle there and the new cable, every "
+        asks="cable travel that is left at the fly on command, with the buckle there and the new cable, every "
         "millimetre of slack counted as lost, from your own unasked",
-        right=lambda c, mine: c.travel_fly_asked - let_out(c, mine["unasked"]) - c.longer,
+        right=lambda c, mine: c.travel_fly_commanded - let_out(c, mine["unasked"]) - c.longer,
         within=0.5,
         hints=(
             "How much was there with the strap just snug?",

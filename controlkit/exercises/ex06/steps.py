@@ -18,11 +18,11 @@ from controlkit.exercises.ex06.items import runs_out
 def captured_steps(c: Case) -> str:
     """From the two tables to the captured excursion."""
     return (
-        f"  1. Both motions together generate {c.generated_table_asked} mm, not the sum of the two rows above:\n"
-        "     where the arm is changes what the shoulder blade moves.\n"
+        f"  1. Both motions together generate {c.generated_table_commanded} mm, not the sum of the two rows above:\n"
+        "     the device is held, and arm extension takes back part of what the scapulae give.\n"
         f"  2. Lost: ring {c.ring_lost} mm, stretch {c.stretch_lost} mm, slack {c.slack} mm. Friction takes force, no "
         f"travel.\n"
-        f"  3. Captured: {c.generated_table_asked} - {lost(c)} = {c.generated_table_asked - lost(c)} mm."
+        f"  3. Captured: {c.generated_table_commanded} - {lost(c)} = {c.generated_table_commanded - lost(c)} mm."
     )
 
 
@@ -45,10 +45,10 @@ def runs_out_first_steps(c: Case) -> str:
 
 
 def unasked_steps(c: Case) -> str:
-    """What arrives though nobody asks."""
+    """What arrives inadvertently."""
     return (
         f"  1. Reaching the mouth brings {c.travel_mouth} mm to the device. The wearer can take some of it back.\n"
-        f"  2. With the shoulder blade drawn back, {c.travel_mouth_back} mm are left to let out.\n"
+        f"  2. With the scapula drawn back, {c.travel_mouth_back} mm are left to let out.\n"
         f"  3. The buckle then stands at {c.snug_at} + {c.travel_mouth_back} = {c.snug_at + c.travel_mouth_back} mm."
     )
 
@@ -56,10 +56,10 @@ def unasked_steps(c: Case) -> str:
 def fly_left_steps(c: Case) -> str:
     """What slack costs elsewhere."""
     return (
-        f"  1. With the strap just snug, {c.travel_fly_asked} mm arrive at the fly when asked.\n"
+        f"  1. With the strap just snug, {c.travel_fly_commanded} mm arrive at the fly on command.\n"
         f"  2. It is the same strap, {c.travel_mouth_back} mm longer, and the cable is {c.longer} mm longer.\n"
-        f"  3. {c.travel_fly_asked} - {c.travel_mouth_back} - {c.longer}"
-        f" = {c.travel_fly_asked - c.travel_mouth_back - c.longer} mm."
+        f"  3. {c.travel_fly_commanded} - {c.travel_mouth_back} - {c.longer}"
+        f" = {c.travel_fly_commanded - c.travel_mouth_back - c.longer} mm."
     )
 
 

@@ -6,7 +6,7 @@ import numpy as np
 
 from controlkit.mechanics.bench.instruments import BENT, GONIOMETER, PAPER, RIGHT, SCALE, STRAIGHT, TAPE, Bench
 from controlkit.mechanics.bench.record import Checkout, CheckoutRow
-from controlkit.mechanics.bench.worn import WornBench, asking, axial_load
+from controlkit.mechanics.bench.worn import WornBench, axial_load
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.chain.single import SingleControl
 from controlkit.mechanics.inputs import kind, number
@@ -126,7 +126,9 @@ def _openings(worn: WornBench) -> tuple[CheckoutRow, ...]:
     at_90, away, rest = "opening_at_90_older", "opening_mouth_fly_below_elbow_older", "checkout_shut_at_rest"
     does = "opening" if worn.system.device.opens else "closing"
     led = "tape between the fingertips, the arm led from hanging to 90 degrees of flexion; share of full movement"
-    asked = "tape between the fingertips, shoulder blade brought forward there; angles of the position assumed"
+    commanded = (
+        "tape between the fingertips, both scapulae brought forward, device held; angles of the position assumed"
+    )
     snug = "strip of paper between the fingertips, arm hanging"
     share = source(away).si
     return (
@@ -153,11 +155,11 @@ def _openings(worn: WornBench) -> tuple[CheckoutRow, ...]:
                 low=share,
                 kind="ratio",
                 source=away,
-                how=asked,
+                how=commanded,
                 error=TAPE / whole,
             )
             for name in ("mouth", "fly")
-            for gap in [worn.gap(asking(name))]
+            for gap in [worn.gap(worn.on_command(name))]
         ),
     )
 

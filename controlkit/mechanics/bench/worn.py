@@ -10,7 +10,7 @@ import numpy as np
 from controlkit.mechanics.bench.instruments import BENT, PAPER, RIGHT, STRAIGHT, Bench, InstrumentReading, creep
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.remembered import built
-from controlkit.mechanics.chain.positions import FORWARD, POSITIONS
+from controlkit.mechanics.chain.positions import POSITIONS, on_command
 from controlkit.mechanics.chain.single import SingleControl
 from controlkit.mechanics.harness.laws import CableLaw
 from controlkit.mechanics.harness.layout import CONTROL
@@ -74,10 +74,32 @@ class WornBench:
         Examples
         --------
         >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
-        >>> WornBench(SingleControl(figure_of_eight(Wearer.average("female")))).gap(asking("mouth")) > 0.08
+        >>> worn = WornBench(SingleControl(figure_of_eight(Wearer.average("female"))))
+        >>> worn.gap(worn.on_command("mouth")) > 0.08
         True
         """
         return self._gap(self.found, self._poses.index(pose))
+
+    def on_command(self, position: str) -> Pose:
+        """A functional position in which both scapulae are brought forward and the device is held.
+
+        Parameters
+        ----------
+        position : str
+            Its name
+
+        Returns
+        -------
+        Pose
+            One of those through which the wearer is led
+
+        Examples
+        --------
+        >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
+        >>> WornBench(SingleControl(figure_of_eight(Wearer.average("male")))).on_command("fly").arm_flexion < 0.0
+        True
+        """
+        return on_command(self.system.harness.wearer, POSITIONS[position]).pose
 
     def best(self, elbow: float) -> float:
         """Largest movement of the fingertips while the arm is led from hanging to 90 degrees.
@@ -236,7 +258,7 @@ class WornBench:
     def _poses(self) -> tuple[Pose, ...]:
         led = (pose for elbow in (STRAIGHT, BENT) for pose in self._led(elbow))
         dragged = (Pose(socket_slip=slip) for slip in SLIPS[1:])
-        return (*led, *(POSITIONS[name] for name in TRIED), *(asking(name) for name in TRIED), *dragged)
+        return (*led, *(POSITIONS[name] for name in TRIED), *(self.on_command(name) for name in TRIED), *dragged)
 
     @cached_property
     def found(self) -> Followed:
@@ -252,11 +274,6 @@ def _comes(unhooked: Harness) -> float:
     found = follow(unhooked, [Pose()], drawn)
     snug = float(found.donned.length[CONTROL])
     return snug - float(found.net.length[CONTROL, 0]) + DRAW / float(found.law.stiffness[0])
-
-
-def asking(position: str) -> Pose:
-    """A functional position with the shoulder blade brought forward, which asks the device to work there."""
-    return replace(POSITIONS[position], scapular_abduction=FORWARD)
 
 
 def axial_load(system: SingleControl) -> float:
@@ -315,6 +332,7 @@ def symptoms(system: SingleControl, near: Followed | None = None) -> dict[str, I
         "turn bent": ("Arm flexion to half way, elbow at 135", worn.turn(0.5, BENT), "angle"),
     }
     for name in TRIED:
-        read[name] = (f"Fingertips moved at the {name}, unasked", worn.gap(POSITIONS[name]), "length")
-        read[f"{name} asked"] = (f"Fingertips moved at the {name}, asked", worn.gap(asking(name)), "length")
+        read[name] = (f"Fingertips moved at the {name}, inadvertently", worn.gap(POSITIONS[name]), "length")
+        commanded = worn.gap(worn.on_command(name))
+        read[f"{name} on command"] = (f"Fingertips moved at the {name}, on command", commanded, "length")
     return {name: InstrumentReading(*one) for name, one in read.items()}

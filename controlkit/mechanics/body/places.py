@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.body.placed import Posed, to_right
+from controlkit.mechanics.body.placed import Posed, place, to_right
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.remembered import built, stand
 from controlkit.mechanics.body.wearer import Wearer
@@ -41,14 +43,43 @@ def joints(wearer: Wearer, pose: Pose) -> dict[str, Array]:
         wrist = body.elbow[0, side] + shape.forearm[0] * forearm_heading(body, pose, side)
         found[before + "shoulder"], found[before + "elbow"] = body.joint[0, side], body.elbow[0, side]
         found[before + "wrist"] = wrist
-    heading = forearm_heading(body, pose, 0)
-    found["device"] = found["wrist"] + 0.9 * wearer.hand_length * heading
+    found["device"] = _device(wearer, body, pose)
     return {name: to_right(point, wearer.amputated) for name, point in found.items()}
 
 
-def forearm_heading(body: Posed, pose: Pose, side: int) -> Array:
+def device_at(wearer: Wearer, poses: Sequence[Pose]) -> Array:
+    """Where the device is in some poses, all at once.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer
+    poses : sequence of Pose
+        Poses
+
+    Returns
+    -------
+    ndarray
+        The point that `joints` calls "device", ISB axes [m], shape (poses, 3)
+
+    Examples
+    --------
+    >>> man, poses = Wearer.average("male"), [Pose(), Pose(elbow_flexion=1.0)]
+    >>> bool(np.allclose(device_at(man, poses)[1], joints(man, poses[1])["device"]))
+    True
+    """
+    body = place(built(wearer), np.zeros(len(poses), dtype=np.intp), poses)
+    return to_right(np.stack([_device(wearer, body, pose, row) for row, pose in enumerate(poses)]), wearer.amputated)
+
+
+def _device(wearer: Wearer, body: Posed, pose: Pose, row: int = 0) -> Array:
+    length = float(built(wearer).forearm[0]) + 0.9 * wearer.hand_length
+    return np.asarray(body.elbow[row, 0] + length * forearm_heading(body, pose, 0, row))
+
+
+def forearm_heading(body: Posed, pose: Pose, side: int, row: int = 0) -> Array:
     """Direction from elbow to wrist, inner axes [-]; the elbow of the sound side (1) hangs a little bent."""
-    front, along = body.axes[0, side, :, 0], body.axes[0, side, :, 1]
+    front, along = body.axes[row, side, :, 0], body.axes[row, side, :, 1]
     bend = pose.elbow_flexion if side == 0 else np.deg2rad(10.0)
     return np.asarray(-np.cos(bend) * along + np.sin(bend) * front)
 

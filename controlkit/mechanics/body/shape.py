@@ -28,9 +28,12 @@ ARM_RELAXED, DELTOID = 0.93, 1.05  # of the flexed girth's radius [-]
 JOINT_DROP = 0.85  # shoulder joint below the acromion, of the deltoid's radius [-]
 ROOT = 0.85  # radius of the flesh between shoulder and trunk, of the deltoid's [-]
 TRAPEZIUS = 0.70  # radius over the deltoid's [-]
-CLAVICLE_INSET = 0.025  # outer end of the clavicle inside the acromion's edge [m]
 ARMPIT_SHARE = 0.5  # how far the trunk narrows from the chest to the ribs at the height of the armpit [-]
 NECK_LENGTH = 0.05  # least height of the trunk's top above the acromion: nearer knots make its outline swing out [m]
+
+# From measurement: with it the clavicles of the survey's average man and woman are together as long, end to end, as the
+# 149.4 mm of Bernat and others (both sexes pooled); the shoulder keeps its surveyed breadth.
+CLAVICLE_INSET = 0.105  # outer end of the clavicle inside the acromion's edge, of the biacromial breadth [-]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -228,7 +231,7 @@ def build(wearers: Sequence[Wearer]) -> Build:
     acromion = np.stack([-0.01 * ones, height["acromion"] - cape, m["biacromial_breadth"] / 2.0 - cape], axis=1)
     neck = np.stack([-0.01 * ones, height["c7"] - cape - 0.015, 0.55 * neck_radius], axis=1)
     clavicle = np.stack([SHOULDER_DEPTH * m["chest_depth"] / 2.0 - 0.02, -0.01 * ones, 0.025 * ones], axis=1)
-    clavicle_tip = np.stack([0.0 * ones, height["acromion"], m["biacromial_breadth"] / 2.0 - CLAVICLE_INSET], axis=1)
+    clavicle_tip = np.stack([0.0 * ones, height["acromion"], (0.5 - CLAVICLE_INSET) * m["biacromial_breadth"]], axis=1)
     return Build(
         trunks=trunks,
         height=height,

@@ -2,8 +2,19 @@
 
 from controlkit.mechanics.chain.budgets import Budget, budget, holding_share
 from controlkit.mechanics.chain.effort import HELD, REPEATED, TASKS, endurance, fatigue
+from controlkit.mechanics.chain.generated import generated
 from controlkit.mechanics.chain.motions import MOTIONS, Apart, Share, device_moved, hanging, take_apart
-from controlkit.mechanics.chain.positions import BACK, EXPLORED, FORWARD, POSITIONS, Reach, over_wearers, reach
+from controlkit.mechanics.chain.positions import (
+    BACK,
+    EXPLORED,
+    FORWARD,
+    POSITIONS,
+    Reach,
+    on_command,
+    one_scapula,
+    over_wearers,
+    reach,
+)
 from controlkit.mechanics.chain.results import Excursion, Motion, Pull
 from controlkit.mechanics.chain.shoulder import ShoulderMoment, weight_moment
 from controlkit.mechanics.chain.single import SingleControl
@@ -32,8 +43,11 @@ __all__ = [
     "device_moved",
     "endurance",
     "fatigue",
+    "generated",
     "hanging",
     "holding_share",
+    "on_command",
+    "one_scapula",
     "over_wearers",
     "reach",
     "take_apart",

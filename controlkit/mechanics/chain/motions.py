@@ -58,13 +58,9 @@ class Share:
         return (MOTIONS if self.angle > 0 else BACKWARD)[self.motion]
 
     @property
-    def given(self) -> float:
-        """What it gives at the cable: generated, negative where it slackens [m].
-
-        The sound side draws the ring and not the crossbar: there it is what the harness captures.
-        """
-        three = self.pull.excursion
-        return three.captured if self.motion == "sound_scapular_abduction" else three.generated
+    def generated(self) -> float:
+        """What it gives at the cable: generated, negative where it slackens [m]."""
+        return self.pull.excursion.generated
 
 
 @dataclass(frozen=True)
@@ -79,16 +75,19 @@ class Apart:
         All of them together
     moved : float
         How far all of them together take the device [m]
+    start : Pose
+        Where the motions began
     """
 
     shares: tuple[Share, ...]
     pull: Pull
     moved: float
+    start: Pose
 
     @property
     def summed(self) -> float:
         """What the motions give, each alone, added up [m]."""
-        return sum(share.given for share in self.shares)
+        return sum(share.generated for share in self.shares)
 
 
 def hanging(pose: Pose) -> Pose:
@@ -113,10 +112,10 @@ def hanging(pose: Pose) -> Pose:
     return replace(pose, **{name: getattr(rest, name) for name in MOTIONS})
 
 
-def device_moved(wearer: Wearer, pose: Pose) -> float:
+def device_moved(wearer: Wearer, pose: Pose, start: Pose | None = None) -> float:
     r"""How far the motions of a pose have taken the device through space, in a straight line.
 
-    .. math:: s = |\mathbf{x}(pose) - \mathbf{x}(hanging)|
+    .. math:: s = |\mathbf{x}(pose) - \mathbf{x}(start)|
 
     Parameters
     ----------
@@ -124,11 +123,13 @@ def device_moved(wearer: Wearer, pose: Pose) -> float:
         The wearer
     pose : Pose
         The pose
+    start : Pose, optional
+        Where the motions began; the arm hanging, the elbow alike, unless given
 
     Returns
     -------
     float
-        Distance of the device from where it was with the arm hanging, the elbow alike [m]
+        Distance of the device from where it was [m]
 
     Examples
     --------
@@ -137,12 +138,15 @@ def device_moved(wearer: Wearer, pose: Pose) -> float:
     >>> flexed > 3 * forward
     True
     """
-    now, then = (joints(wearer, one)["device"] for one in (pose, hanging(pose)))
+    now, then = (joints(wearer, one)["device"] for one in (pose, start or hanging(pose)))
     return float(np.linalg.norm(now - then))
 
 
 def take_apart(
-    system: SingleControl, pose: Pose, over: Callable[[Sequence[Pose]], Sequence[Pull]] | None = None
+    system: SingleControl,
+    pose: Pose,
+    over: Callable[[Sequence[Pose]], Sequence[Pull]] | None = None,
+    start: Pose | None = None,
 ) -> Apart:
     """Take a pose apart into its body control motions, and put it together again.
 
@@ -154,6 +158,8 @@ def take_apart(
         The pose
     over : callable, optional
         Answers poses in place of ``system.over``, for instance one that remembers
+    start : Pose, optional
+        Where the motions began; the arm hanging, the elbow alike, unless given
 
     Returns
     -------
@@ -177,13 +183,13 @@ def take_apart(
     >>> [round(share.angle, 1) for share in apart.shares], apart.summed < apart.pull.excursion.captured + 0.01
     ([0.5, 0.3], True)
     """
-    rest = hanging(pose)
+    rest = start or hanging(pose)
     made = [name for name in MOTIONS if getattr(pose, name) != getattr(rest, name)]
     alone = [replace(rest, **{name: getattr(pose, name)}) for name in made]
     *singles, together = (over or system.over)([*alone, pose])
     wearer = system.harness.wearer
     shares = (
-        Share(name, getattr(pose, name) - getattr(rest, name), pull, device_moved(wearer, one))
+        Share(name, getattr(pose, name) - getattr(rest, name), pull, device_moved(wearer, one, rest))
         for name, one, pull in zip(made, alone, singles, strict=True)
     )
-    return Apart(tuple(shares), together, device_moved(wearer, pose))
+    return Apart(tuple(shares), together, device_moved(wearer, pose, rest), rest)

@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.chain.generated import generated
 from controlkit.mechanics.chain.shoulder import ShoulderMoment
 from controlkit.mechanics.device import Device
 from controlkit.mechanics.harness.layout import CONTROL
@@ -28,7 +29,8 @@ class Excursion:
     Attributes
     ----------
     generated : float
-        What the motion would give if the ring stayed where it was donned [m]
+        What the motion would give if nothing stretched: to the control strap with the ring held, and through the
+        loop round the sound shoulder, which draws the ring (`controlkit.mechanics.chain.generated`) [m]
     captured : float
         What arrives at the device, after the ring has moved, straps have stretched and slack is gone [m]
     required : float
@@ -73,6 +75,8 @@ class Pull:
         Ring, ISB axes [m], shape (3,)
     ring_travel : float
         How far the ring has moved since donning [m]
+    pad_shift : float
+        How far the straps have drawn pad, socket and crossbar up the limb [m]
     ring_forces : mapping
         What each strap and the skin do to the ring, ISB axes [N], shape (3,)
     axilla_line_load : float
@@ -86,7 +90,7 @@ class Pull:
         Outcomes worth knowing; none of them is an error
     travel : float
         How far the cable has drawn the device from its rest [m]
-    unasked : float
+    inadvertent : float
         How far elbow and set-up alone would have moved the fingertips, the arm hanging [m]
     force_back : float
         Tension of the control attachment strap below which the device goes back [N]
@@ -120,13 +124,14 @@ class Pull:
     straps: Mapping[str, Array]
     ring: Array
     ring_travel: float
+    pad_shift: float
     ring_forces: Mapping[str, Array]
     axilla_line_load: float
     limited_by: str
     settled: bool
     states: tuple[State, ...]
     travel: float
-    unasked: float
+    inadvertent: float
     force_back: float
     cable_share: float
     fatigue: str
@@ -218,8 +223,7 @@ class Motion:
     @property
     def generated(self) -> Array:
         """Generated excursion [m], shape (angles,)."""
-        length = self.guess.held.length
-        return np.asarray(length[list(self.guess.asked)] - length[0])
+        return np.asarray(generated(self.guess)[list(self.guess.asked)])
 
     @property
     def captured(self) -> Array:

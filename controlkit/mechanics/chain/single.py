@@ -15,6 +15,7 @@ from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.cable import ArmLine, CableLine, ControlCable
 from controlkit.mechanics.chain.effort import HELD, fatigue
+from controlkit.mechanics.chain.generated import generated as excursion_generated
 from controlkit.mechanics.chain.results import Excursion, Motion, Pull
 from controlkit.mechanics.chain.shoulder import shoulder_moment
 from controlkit.mechanics.chain.strength import Strength
@@ -323,7 +324,7 @@ class SingleControl:
         harness, opening = float(net.tension[CONTROL, at]), device.opening(travel)
         share = harness / self.strength.cable
         back = device.force_back(travel) * line.efficiency_back if self._moved(travel) > MOVED else 0.0
-        unasked = self._moved(float(found.law.pick(np.array([at])).travel(net.length[CONTROL, :1])[0]))
+        inadvertent = self._moved(float(found.law.pick(np.array([at])).travel(net.length[CONTROL, :1])[0]))
         straps = {name: to_right(run, side) for name, run in outcomes.strap_runs(found, at).items()}
         tensions, loads = outcomes.strap_tensions(found, at), strap_loads(found, at)
         worn = outcomes.states(self.harness, found, at, travel_at_rest=rest if self.device.opens else 0.0, loads=loads)
@@ -339,13 +340,14 @@ class SingleControl:
             straps=straps,
             ring=to_right(net.ring[at], side),
             ring_travel=float(np.linalg.norm(net.ring[at] - found.donned.ring)),
+            pad_shift=float(net.give[at]),
             ring_forces={name: to_right(force, side) for name, force in outcomes.ring_forces(found, at).items()},
             axilla_line_load=max(load.armpit for load in loads.values()),
             limited_by=self._limit(travel, float(found.law.full[at])),
             settled=bool(net.settled[at]),
-            states=worn + line.states + self._states(pose, unasked, rest, tensions),
+            states=worn + line.states + self._states(pose, inadvertent, rest, tensions),
             travel=travel,
-            unasked=unasked,
+            inadvertent=inadvertent,
             force_back=min(back, harness),
             cable_share=share,
             fatigue=fatigue(share),
@@ -360,7 +362,7 @@ class SingleControl:
 
     def _excursion(self, found: Followed, at: int) -> Excursion:
         length, law = found.net.length[CONTROL], found.law
-        generated = float(found.held.length[at] - found.held.length[0])
+        generated = float(excursion_generated(found)[at])
         captured = float(found.travel[at] - found.travel[0])
         stretched = np.maximum(length - law.free, 0.0) - found.travel
         lost = {
@@ -374,12 +376,12 @@ class SingleControl:
     def _pinch(self, opening: float, line: CableLine) -> float:
         return self.device.pinch(opening, 0.0 if self.device.opens else HELD * self.strength.cable * line.efficiency)
 
-    def _states(self, pose: Pose, unasked: float, rest: float, tensions: Mapping[str, float]) -> tuple[State, ...]:
+    def _states(self, pose: Pose, inadvertent: float, rest: float, tensions: Mapping[str, float]) -> tuple[State, ...]:
         said = []
         if not self.device.opens and self._moved(rest) > MOVED:
             said.append(State.of("partly-closed-at-rest", travel=rest))
-        if unasked > self._moved(rest) + MOVED:
-            said.append(State.of("moves-with-elbow", moved=unasked))
+        if inadvertent > self._moved(rest) + MOVED:
+            said.append(State.of("moves-with-elbow", moved=inadvertent))
         if pose.arm_flexion > HIGH:
             said.append(State.of("arm-above-checked", arm_flexion=pose.arm_flexion))
         tightest, strength = max(tensions, key=lambda name: tensions[name]), self.strength.cable

@@ -1,5 +1,6 @@
 """Harness patterns, the net of their straps, and how skin holds them."""
 
+from controlkit.mechanics.harness.cuff import RIGID, Cuff
 from controlkit.mechanics.harness.laws import Straps
 from controlkit.mechanics.harness.pattern import Harness, Pattern, Placement
 from controlkit.mechanics.harness.patterns import (
@@ -16,6 +17,8 @@ __all__ = [
     "CHEST_LIMITS",
     "LIMITS",
     "PATTERNS",
+    "RIGID",
+    "Cuff",
     "Harness",
     "Pattern",
     "Placement",

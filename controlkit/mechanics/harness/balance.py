@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from controlkit.mechanics.harness.cuff import Cuff
 from controlkit.mechanics.harness.laws import ControlLaw, Webbing
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
 from controlkit.mechanics.harness.loop import loop_pull
@@ -44,6 +45,8 @@ class Geometry:
         (stations, junctions, 3), (stations, junctions, 3, 3)
     ring : ndarray
         First junction [m], shape (stations, 3)
+    give : ndarray
+        How far the prosthesis has moved up the limb [m], shape (stations,)
     """
 
     length: Array
@@ -53,6 +56,7 @@ class Geometry:
     gradient: Array
     hessian: Array
     ring: Array
+    give: Array
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -69,6 +73,10 @@ class Laws:
         Control strap, cable and device
     skin : Skin
         How the skin holds
+    cuff : Cuff
+        How the prosthesis holds on to the limb; where it gives, its give is the last unknown
+    kept : ndarray
+        Stations at which something else keeps the prosthesis where it is [-], shape (stations,)
     donned : ndarray
         Where the fitter put the first junction [m], shape (stations, 3)
     friction : ndarray
@@ -83,6 +91,8 @@ class Laws:
     webbing: Webbing
     control: ControlLaw
     skin: Skin
+    cuff: Cuff
+    kept: Mask
     donned: Array
     friction: Array
     ratio: Array
@@ -110,6 +120,8 @@ class Laws:
             webbing=self.webbing.pick(which),
             control=self.control.pick(which),
             skin=self.skin,
+            cuff=self.cuff,
+            kept=self.kept[which],
             donned=donned,
             friction=self.friction[which],
             ratio=self.ratio[which],
@@ -213,6 +225,10 @@ class Balance:
         held = hold(ring, laws.before, donned=laws.donned, stiffness=laws.skin.stiffness, limit=laws.friction)
         force[:, :3] += held.force
         stiff[:, :3, :3] += held.rate
+        if laws.cuff.gives:
+            pull, rate = laws.cuff.pull(near.give + shift[:, -1])
+            force[:, -1] -= pull
+            stiff[:, -1, -1] += rate
         step, residual = self._step(near, shift, force, stiff)
         forces = Forces(
             tension=tension,
@@ -244,6 +260,8 @@ class Balance:
             across = np.where(held, 1.0, 0.0)[:, None, None] * normal[:, :, None] * normal[:, None, :]
             flat[:, here, here] -= across
             onto[:, here] = np.where(held, -np.clip(value / size, -0.01, 0.01), 0.0)[:, None] * normal
+        if self.laws.cuff.gives:
+            flat[self.laws.kept, -1, -1] = 0.0
         left = np.matmul(flat, (force - np.matmul(stiff, onto[..., None])[..., 0])[..., None])
         residual = np.sqrt((np.matmul(flat, force[..., None]) ** 2).sum(axis=(1, 2)))
         matrix = np.matmul(np.matmul(flat, stiff), flat)

@@ -45,6 +45,11 @@ class Run:
     laid: bool = False
     buckle: str = ""
 
+    @property
+    def on_prosthesis(self) -> bool:
+        """Whether it ends on the prosthesis: on its pad, or on the crossbar, to which the housing hands its pull."""
+        return self.end == "crossbar" or self.end.startswith("pad")
+
 
 LOOP = (Run(AXILLA_LOOP, "ring", "armpit"), Run(AXILLA_LOOP, "ring", "armpit"))
 """Both legs of an axilla loop."""

@@ -201,11 +201,14 @@ def follow(
         start=start,
         end=end,
         arms=donned.arms,
+        up=bodies.posed.axes[:, 0, :, 1],
         laws=Laws(
             before=before,
             webbing=webbing,
             control=control_law,
             skin=harness.skin,
+            cuff=harness.cuff,
+            kept=bodies.posed.slip > 0.0,
             donned=places["ring"],
             friction=_ring_friction(harness, surface, held, control_law),
             ratio=_loop_ratio(harness, legs),
@@ -247,7 +250,7 @@ def _close(one: Harness, other: Harness) -> bool:
 def _same_place(one: Harness, other: Harness) -> bool:
     """Whether two harnesses lie alike before any strap is let out."""
     snug, like = (replace(h, control_strap=0.0, axilla_loop=0.0, support_strap=0.0) for h in (one, other))
-    return replace(snug, skin=like.skin, straps=like.straps) == like
+    return replace(snug, skin=like.skin, straps=like.straps, cuff=like.cuff) == like
 
 
 def _same_law(one: ControlLaw, other: ControlLaw, known: Index) -> bool:

@@ -42,8 +42,10 @@ class Stations:
         Ends of the runs that are anchored [m], shape (runs, stations, 3); not used where a junction is
     arms : ndarray
         From the middle of a sewn cross-point to where each run leaves it, as sewn [m], shape (runs, 3)
+    up : ndarray
+        Up along the limb, which way the prosthesis gives [-], shape (stations, 3)
     laws : Laws
-        Webbing, device, skin and the order of the motion
+        Webbing, device, skin, cuff and the order of the motion
     """
 
     layout: Layout
@@ -51,6 +53,7 @@ class Stations:
     start: Array
     end: Array
     arms: Array
+    up: Array
     laws: Laws
 
     def rows(self, which: Index, donned: Array, crept: Array) -> Stations:
@@ -76,6 +79,7 @@ class Stations:
             start=self.start[:, which],
             end=self.end[:, which],
             arms=self.arms,
+            up=self.up[which],
             laws=self.laws.rows(which, donned, crept),
         )
 
@@ -90,6 +94,8 @@ class NetState:
         Junctions [m], shape (stations, junctions, 3)
     turn : ndarray
         Turn of a sewn cross-point, as the way of its arms' tips [m], shape (stations,)
+    give : ndarray
+        How far pad, socket and crossbar have moved up the limb [m], shape (stations,)
     nodes : tuple of ndarray
         Nodes of each run [m], shape (stations, nodes, 3)
     length : ndarray
@@ -104,6 +110,7 @@ class NetState:
 
     junction: Array
     turn: Array
+    give: Array
     nodes: tuple[Array, ...]
     length: Array
     forces: Forces
@@ -135,16 +142,22 @@ class Solver:
         self.ask, layout = ask, ask.layout
         self.count = len(junction)
         self.junction, self.turn = junction.copy(), turn.copy()
+        self.give = np.zeros(self.count)
         self.starts = [layout.junction(run.start) for run in layout.runs]
         self.ends = [layout.junction(run.end) for run in layout.runs]
-        self.unknowns = 3 * len(layout.junctions) + int(layout.sewn)
+        # the place of the turn of a sewn cross-point, and of the give of the cuff, among the unknowns
+        self.turning = 3 * len(layout.junctions)
+        self.giving = self.turning + int(layout.sewn)
+        self.unknowns = self.giving + int(ask.laws.cuff.gives)
+        self.slides = [run.on_prosthesis and ask.laws.cuff.gives for run in layout.runs]
+        self.moves = [end >= 0 or slides for end, slides in zip(self.ends, self.slides, strict=True)]
         self.balance = Balance(ask.laws, damping)
         self.back = Field(ask.union, np.tile(np.arange(self.count), len(layout.junctions)))
         self.patch = Field(ask.union, np.arange(self.count))
         # runs of the same number of nodes make one chain, those whose far end moves standing last
         kinds = dict.fromkeys(run.nodes for run in layout.runs)
         self.groups = [
-            sorted((k for k, run in enumerate(layout.runs) if run.nodes == n), key=lambda k: self.ends[k] >= 0)
+            sorted((k for k, run in enumerate(layout.runs) if run.nodes == n), key=lambda k: self.moves[k])
             for n in kinds
         ]
         self.chains = [
@@ -210,6 +223,8 @@ class Solver:
                 else:
                     shaped[row, :, 0] = self.ask.start[k]
                 shaped[row, :, -1] = self.junction[:, self.ends[k]] if self.ends[k] >= 0 else self.ask.end[k]
+                if self.slides[k]:
+                    shaped[row, :, -1] += self.give[:, None] * self.ask.up
 
     def _geometry(self) -> tuple[Geometry, list[tuple[Array, Array, Array]]]:
         """Lengths and their rates with the junctions, and the straps' own steps."""
@@ -219,7 +234,7 @@ class Solver:
         self.unrest, self.taken = np.zeros((runs, count)), list[Array]()
         steps = []
         for group, chain in zip(self.groups, self.chains, strict=True):
-            moving = sum(self.ends[k] >= 0 for k in group)
+            moving = sum(self.moves[k] for k in group)
             own = slice((len(group) - moving) * count, len(group) * count)
             shift, by_start, by_end = chain.step(start=True, end=own)
             for row, k in enumerate(group):
@@ -242,10 +257,13 @@ class Solver:
                 if here >= 0:
                     turn = self.rates[k] if here == 0 and self.ask.layout.sewn else None
                     parts.append((here, turn, first, tight * (np.eye(3) - by_start[some, 0])))
-                if there >= 0:
+                if self.moves[k]:
                     last = x[:, -2] - x[:, -1]
                     last /= np.sqrt((last * last).sum(axis=1, keepdims=True))
                     ended = slice(some.start - own.start, some.stop - own.start)
+                if self.slides[k]:
+                    self._slid(k, slope[k], bend[k], last=last, tight=tight, by_end=by_end[ended])
+                if there >= 0:
                     parts.append((there, None, last, tight * (np.eye(3) - by_end[ended, -1])))
                     if here >= 0:
                         self._couple(bend[k], here, there, -tight * by_end[ended, 0])
@@ -254,11 +272,12 @@ class Solver:
                     slope[k, :, at] -= heading
                     bend[k, :, at, at] += hard
                     if turn is not None:
-                        slope[k, :, -1] -= (heading * turn).sum(axis=1)
+                        own_ = self.turning
+                        slope[k, :, own_] -= (heading * turn).sum(axis=1)
                         edge = np.matmul(hard, turn[..., None])[..., 0]
-                        bend[k, :, at, -1] += edge
-                        bend[k, :, -1, at] += edge
-                        bend[k, :, -1, -1] += (edge * turn).sum(axis=1) + (heading * self._sweep(k)).sum(axis=1)
+                        bend[k, :, at, own_] += edge
+                        bend[k, :, own_, at] += edge
+                        bend[k, :, own_, own_] += (edge * turn).sum(axis=1) + (heading * self._sweep(k)).sum(axis=1)
                 bend[k] -= slope[k][:, :, None] * slope[k][:, None, :] / each[row][:, None, None]
         points = np.ascontiguousarray(self.junction.transpose(1, 0, 2).reshape(-1, 3).T)
         value, gradient, hessian = self.back.curvature(points)
@@ -272,9 +291,22 @@ class Solver:
                 gradient=gradient.T.reshape(*shape, 3).transpose(1, 0, 2),
                 hessian=hessian.transpose(2, 0, 1).reshape(*shape, 3, 3).transpose(1, 0, 2, 3),
                 ring=self.junction[:, 0],
+                give=self.give,
             ),
             steps,
         )
+
+    def _slid(self, run: int, slope: Array, bend: Array, *, last: Array, tight: Array, by_end: Array) -> None:
+        """Add how a run lengthens as the prosthesis, on which it ends, moves up the limb."""
+        up, at = self.ask.up, self.giving
+        slope[:, at] -= (last * up).sum(axis=1)
+        hard = np.matmul(tight * (np.eye(3) - by_end[:, -1]), up[..., None])[..., 0]
+        bend[:, at, at] += (hard * up).sum(axis=1)
+        if self.starts[run] >= 0:
+            here = slice(3 * self.starts[run], 3 * self.starts[run] + 3)
+            edge = np.matmul(-tight * by_end[:, 0], up[..., None])[..., 0]
+            bend[:, here, at] += edge
+            bend[:, at, here] += edge
 
     @staticmethod
     def _couple(bend: Array, here: int, there: int, block: Array) -> None:
@@ -300,7 +332,9 @@ class Solver:
                 if here >= 0:
                     start[row] = step[:, 3 * here : 3 * here + 3]
                     if here == 0 and self.ask.layout.sewn:
-                        start[row] += step[:, -1:] * self.rates[k]
+                        start[row] += step[:, self.turning, None] * self.rates[k]
+                if self.slides[k]:
+                    end[row - fixed // count] = step[:, self.giving, None] * self.ask.up
                 if there >= 0:
                     end[row - fixed // count] = step[:, 3 * there : 3 * there + 3]
             total = shift + np.matmul(by_start, start.reshape(-1, 1, 3, 1))[..., 0]
@@ -309,7 +343,9 @@ class Solver:
             chain.move(total)
         self.junction = self.junction + step[:, : 3 * self.junction.shape[1]].reshape(self.junction.shape)
         if self.ask.layout.sewn:
-            self.turn = self.turn + step[:, -1]
+            self.turn = self.turn + step[:, self.turning]
+        if self.ask.laws.cuff.gives:
+            self.give = self.give + step[:, self.giving]
         self._pin()
 
     def _state(self) -> NetState:
@@ -323,6 +359,7 @@ class Solver:
         return NetState(
             junction=self.junction.copy(),
             turn=self.turn.copy(),
+            give=self.give.copy(),
             nodes=tuple(nodes),
             length=self.length,
             forces=self.forces,

@@ -22,6 +22,8 @@ OPENS = 0.001
 """Travel at which a device is seen to move [m]."""
 SPINE = 0.012
 """Nearer to the midline than this, the ring lies on the spinous processes [m]. Assumption."""
+DRAGGED = 0.01
+"""A pad that has moved further up the limb than this drags on the skin at every pull [m]. Assumption."""
 RIDDEN = 0.02
 """A crossing that has gone further up the back than this has ridden up [m]."""
 
@@ -133,6 +135,8 @@ def states(
         said.append(State.of("ring-slipped", crossing=crossing))
     if risen > RIDDEN:
         said.append(State.of("ring-ridden-up", crossing=crossing, risen=risen))
+    if net.give[at] > DRAGGED:
+        said.append(State.of("pad-ridden-up", risen=float(net.give[at])))
     if net.forces.slides[at]:
         around = "shoulder" if layout.loops else "chest"
         said.append(State.of("strap-crept", strap=layout.runs[OVER].strap, round=around))

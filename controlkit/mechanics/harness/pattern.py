@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.harness import route
+from controlkit.mechanics.harness.cuff import Cuff
 from controlkit.mechanics.harness.laws import Straps
 from controlkit.mechanics.harness.layout import CONTROL_STRAP, Layout
 from controlkit.mechanics.harness.route import Fitted, Span
@@ -138,6 +139,8 @@ class Harness:
         How skin and cloth hold the ring
     straps : Straps
         What the straps are made of
+    cuff : Cuff
+        How the prosthesis holds on to the upper arm
 
     Raises
     ------
@@ -159,7 +162,7 @@ class Harness:
     wearer: Wearer
     _: KW_ONLY
     pattern: Pattern
-    ring_below_c7: float = 0.06
+    ring_below_c7: float = 0.025
     ring_to_sound_side: float = 0.025
     crossbar: float = 0.55
     control_strap: float = 0.0
@@ -167,6 +170,7 @@ class Harness:
     support_strap: float = 0.0
     skin: Skin = Skin()
     straps: Straps = Straps()
+    cuff: Cuff = Cuff()
 
     def __post_init__(self) -> None:
         kind("The wearer", self.wearer, Wearer, 'Wearer.average("female")')

@@ -80,6 +80,7 @@ def _stations(state: NetState, rows: Index) -> NetState:
     return NetState(
         junction=state.junction[rows],
         turn=state.turn[rows],
+        give=state.give[rows],
         nodes=tuple(run[rows] for run in state.nodes),
         length=state.length[:, rows],
         forces=Forces(**picked),
@@ -91,7 +92,7 @@ def _stations(state: NetState, rows: Index) -> NetState:
 def _write(state: NetState, rows: Index, part: NetState) -> None:
     """Write some stations into a state that owns its arrays."""
     state.junction[rows], state.turn[rows], state.settled[rows] = part.junction, part.turn, part.settled
-    state.length[:, rows] = part.length
+    state.give[rows], state.length[:, rows] = part.give, part.length
     for mine, theirs in zip(state.nodes, part.nodes, strict=True):
         mine[rows] = theirs
     for f in fields(Forces):

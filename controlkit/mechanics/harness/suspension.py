@@ -12,6 +12,7 @@ from controlkit.mechanics.body.placed import place
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.harness import outcomes
+from controlkit.mechanics.harness.cuff import RIGID
 from controlkit.mechanics.harness.laws import Law
 from controlkit.mechanics.harness.layout import CONTROL
 from controlkit.mechanics.harness.motion import Followed, follow
@@ -111,6 +112,7 @@ def suspend(harness: Harness, law: Law, load: float, pose: Pose = Pose()) -> Sus
     True
     """
     within("The load", load, 0.0, MOST_LOAD, example="newton(222)", of="force")
+    harness = replace(harness, cuff=RIGID)
     slips = np.arange(0.0, MOST + 1e-9, GRID)
     found = follow(harness, [replace(pose, socket_slip=float(s)) for s in slips], law)
     carries = carried(found)
@@ -153,7 +155,7 @@ def carried(found: Followed) -> Array:
     up = place(built(found.harness.wearer), np.zeros(len(rows), dtype=np.intp), poses).axes[:, 0, :, 1]
     total = np.zeros(len(rows))
     for k, run in enumerate(found.harness.layout.runs):
-        if run.end == "crossbar" or run.end.startswith("pad"):
+        if run.on_prosthesis:
             nodes = found.net.nodes[k][rows]
             way = nodes[:, -2] - nodes[:, -1]
             way /= np.sqrt((way * way).sum(axis=1, keepdims=True))

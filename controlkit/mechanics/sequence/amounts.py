@@ -113,7 +113,7 @@ def in_system(
 
     Notes
     -----
-    Unasked is what the arm's way there would move the device, blade unmoved, beyond what is wanted of it.
+    Inadvertent is what the arm's way there would move the device, blade unmoved, beyond what is wanted of it.
     Excursion is what arm flexion generates from hanging, elbow as at the table, when the device has
     travelled as far as needed; the shoulder blade can give part of it instead. The stretch that a firm
     grip adds is left out. Force is that of pulling; friction lets a held force be a little less.
@@ -124,7 +124,7 @@ def in_system(
     >>> from controlkit.mechanics.sequence import operating_sequence
     >>> system = SingleControl(figure_of_eight(Wearer.average("male")))
     >>> task, demand = operating_sequence(system), in_system(system, width=0.03, pinch=10.5)
-    >>> demand(task.steps["reach out"], task.start).unasked > 0.0
+    >>> demand(task.steps["reach out"], task.start).inadvertent > 0.0
     True
     """
     device = system.device
@@ -154,7 +154,7 @@ def in_system(
         return Amount(excursion=generated, force=asked, arm_flexion=angle, short=short)
 
     @cache
-    def unasked(pose: Pose) -> float:
+    def inadvertent(pose: Pose) -> float:
         angles = dict(zip(Pose.__dataclass_fields__, astuple(pose), strict=True))
         return max(system.at(**angles).excursion.captured, 0.0)
 
@@ -172,7 +172,7 @@ def in_system(
             return asked
         loss = system.cable.efficiency(pose.elbow_flexion)
         wanted = plain(_PULL, state).excursion if asked.held else 0.0
-        spare = max(unasked(pose) - wanted, 0.0) if step.does == "move" else 0.0
-        return replace(asked, force=asked.force / loss, unasked=spare)
+        spare = max(inadvertent(pose) - wanted, 0.0) if step.does == "move" else 0.0
+        return replace(asked, force=asked.force / loss, inadvertent=spare)
 
     return demand

@@ -181,8 +181,8 @@ class Amount:
         Cable force at the end of the step [N]
     held : bool
         Whether that force must be held through the step
-    unasked : float
-        Excursion that the motion gives though nobody asked; the shoulder blade must take it back [m]
+    inadvertent : float
+        Excursion that the motion gives, not on command; a scapula drawn back must take it back [m]
     arm_flexion : float or None
         Arm flexion from hanging that gives the excursion, if it was computed [rad]
     short : Told
@@ -192,7 +192,7 @@ class Amount:
     excursion: float = 0.0
     force: float = 0.0
     held: bool = False
-    unasked: float = 0.0
+    inadvertent: float = 0.0
     arm_flexion: float | None = None
     short: Told = Told()
 

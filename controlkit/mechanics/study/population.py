@@ -104,7 +104,7 @@ def population(
     seed: int,
     *,
     arm_flexion: Sequence[float] = FLEXION,
-    ring_below_c7: float = 0.06,
+    ring_below_c7: float = 0.025,
     ring_to_sound_side: float = 0.025,
     crossbar: float = 0.55,
     net: bool = False,

@@ -12,6 +12,7 @@ from controlkit.mechanics.body.placed import Posed
 from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.harness import route
+from controlkit.mechanics.harness.cuff import Cuff
 from controlkit.mechanics.harness.laws import Straps
 from controlkit.mechanics.harness.layout import CONTROL_RUN, Layout, Run
 from controlkit.mechanics.harness.pattern import Harness, Pattern
@@ -139,6 +140,7 @@ def chest_strap(
     support_strap: float = 0.0,
     skin: Skin = Skin(),
     straps: Straps = Straps(),
+    cuff: Cuff = Cuff(),
 ) -> Harness:
     """Put a chest strap with a shoulder saddle on a wearer: nothing goes over the sound shoulder.
 
@@ -162,6 +164,8 @@ def chest_strap(
         How skin and cloth hold the strap on the back
     straps : Straps
         What the straps are made of
+    cuff : Cuff
+        How the prosthesis holds on to the upper arm
 
     Returns
     -------
@@ -200,6 +204,7 @@ def chest_strap(
         support_strap=support_strap,
         skin=skin,
         straps=straps,
+        cuff=cuff,
     )
 
 

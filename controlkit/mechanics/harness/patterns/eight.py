@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.harness import route
+from controlkit.mechanics.harness.cuff import Cuff
 from controlkit.mechanics.harness.laws import Straps
 from controlkit.mechanics.harness.layout import CONTROL_RUN, LOOP, SHORT, Layout, Run
 from controlkit.mechanics.harness.pattern import Harness, Pattern
@@ -157,7 +158,7 @@ class FigureOfEight(Pattern):
 def figure_of_eight(
     wearer: Wearer,
     *,
-    ring_below_c7: float = 0.06,
+    ring_below_c7: float = 0.025,
     ring_to_sound_side: float = 0.025,
     crossbar: float = 0.55,
     control_strap: float = 0.0,
@@ -166,6 +167,7 @@ def figure_of_eight(
     crossing: str = RING,
     skin: Skin = Skin(),
     straps: Straps = Straps(),
+    cuff: Cuff = Cuff(),
     fork: bool = True,
 ) -> Harness:
     """Put a figure-of-eight harness on a wearer.
@@ -192,6 +194,8 @@ def figure_of_eight(
         How skin and cloth hold the ring
     straps : Straps
         What the straps are made of
+    cuff : Cuff
+        How the prosthesis holds on to the upper arm
     fork : bool
         Whether the anterior support strap divides into an inverted Y; without, it ends on the arm's front
 
@@ -226,4 +230,5 @@ def figure_of_eight(
         support_strap=support_strap,
         skin=skin,
         straps=straps,
+        cuff=cuff,
     )

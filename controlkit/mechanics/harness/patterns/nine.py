@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.harness import route
+from controlkit.mechanics.harness.cuff import Cuff
 from controlkit.mechanics.harness.laws import Straps
 from controlkit.mechanics.harness.layout import CONTROL_RUN, LOOP, Layout
 from controlkit.mechanics.harness.pattern import Harness, Pattern
@@ -65,13 +66,14 @@ class FigureOfNine(Pattern):
 def figure_of_nine(
     wearer: Wearer,
     *,
-    ring_below_c7: float = 0.06,
+    ring_below_c7: float = 0.025,
     ring_to_sound_side: float = 0.025,
     crossbar: float = 0.55,
     control_strap: float = 0.0,
     axilla_loop: float = 0.0,
     skin: Skin = Skin(),
     straps: Straps = Straps(),
+    cuff: Cuff = Cuff(),
 ) -> Harness:
     """Put a figure-of-nine harness on a wearer: axilla loop and control strap, no anterior support strap.
 
@@ -93,6 +95,8 @@ def figure_of_nine(
         How skin and cloth hold the ring
     straps : Straps
         What the straps are made of
+    cuff : Cuff
+        How the prosthesis holds on to the upper arm
 
     Returns
     -------
@@ -123,4 +127,5 @@ def figure_of_nine(
         axilla_loop=axilla_loop,
         skin=skin,
         straps=straps,
+        cuff=cuff,
     )
