@@ -77,7 +77,7 @@ def girdle_at_rest(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
 @pytest.mark.parametrize("name", HARNESSES)
 @pytest.mark.parametrize(("flexion", "blade"), [(17.0, 0.0), (52.0, 0.0), (12.0, 17.0), (-17.0, 20.0)])
 def test_virtual_work_is_the_work_of_a_real_turn(name: str, skin: str, flexion: float, blade: float) -> None:
-    """What all straps store and the cable takes as the whole net settles anew, less what the skin does to the ring."""
+    """What straps and cuff store and the cable takes as the whole net settles anew, less what the skin does to the ring."""
     system = SingleControl(replace(HARNESSES[name](), skin=SKINS[skin]))
     angles = deg(1) * flexion + TURNED * np.array([-1.0, 0.0, 1.0])
     found = system.sweep(angles, elbow_flexion=deg(70), scapular_abduction=deg(1) * blade).guess
@@ -85,10 +85,12 @@ def test_virtual_work_is_the_work_of_a_real_turn(name: str, skin: str, flexion: 
     assert found.net.settled[[before, here, after]].all()
     longer = (found.net.length[:, after] - found.net.length[:, before]) / (2.0 * TURNED)
     slid = (found.net.ring[after] - found.net.ring[before]) / (2.0 * TURNED)
+    given = (found.net.give[after] - found.net.give[before]) / (2.0 * TURNED)
     straps = float(found.net.tension[:, here] @ longer)
     by_skin = float(found.net.forces.skin[here] @ slid)
+    in_cuff = float(system.harness.cuff.pull(found.net.give[here : here + 1])[0][0] * given)
     moment = sum(strap_moments(found, here).values())
-    assert moment == pytest.approx(straps - by_skin, rel=0.005, abs=0.015)
+    assert moment == pytest.approx(straps - by_skin + in_cuff, rel=0.005, abs=0.015)
 
 
 @pytest.mark.usefixtures("girdle_at_rest")

@@ -61,13 +61,20 @@ def _lengthening(found: Followed, at: int, runs: list[int]) -> dict[int, float]:
     shape, who = built(harness.wearer), np.zeros(2, dtype=np.intp)
     posed = place(shape, who, [pose, pose], more_flexion=np.array([TURN, -TURN]), girdle_held=True)
     bodies = Bodies(shape, who, posed)
-    shifts = {name: points - points.mean(axis=0) for name, points in anchored(harness, bodies).items()}
-    shifts.update(zip(layout.junctions, _carried(found, at, bodies), strict=True))
+    places, carried = anchored(harness, bodies), dict(zip(layout.junctions, _carried(found, at, bodies), strict=True))
+    frame = posed.axes[:, 0].mean(axis=0)
+
+    def shift(name: str, node: Array) -> Array:
+        if name in carried:
+            return np.asarray(carried[name])
+        middle = places[name].mean(axis=0)  # what the cuff gives turns with the arm
+        return np.asarray(places[name] - middle + (posed.axes[:, 0] - frame) @ (frame.T @ (node - middle)))
+
     begun = {}
     for k in runs:
         run, nodes = layout.runs[k], np.repeat(found.net.nodes[k][at][None], 2, axis=0)
-        nodes[:, 0] += shifts[run.start]
-        nodes[:, -1] += shifts[run.end]
+        nodes[:, 0] += shift(run.start, nodes[0, 0])
+        nodes[:, -1] += shift(run.end, nodes[0, -1])
         begun[k] = nodes
     length = {}
     for k in (k for k in runs if layout.runs[k].laid):
