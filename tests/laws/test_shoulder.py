@@ -77,7 +77,7 @@ def girdle_at_rest(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
 @pytest.mark.parametrize("name", HARNESSES)
 @pytest.mark.parametrize(("flexion", "blade"), [(17.0, 0.0), (52.0, 0.0), (12.0, 17.0), (-17.0, 20.0)])
 def test_virtual_work_is_the_work_of_a_real_turn(name: str, skin: str, flexion: float, blade: float) -> None:
-    """What straps and cuff store and the cable takes as the whole net settles anew, less what the skin does to the ring."""
+    """What straps and cuff store, and the cable takes, as the whole net settles anew; less the work of the skin."""
     system = SingleControl(replace(HARNESSES[name](), skin=SKINS[skin]))
     angles = deg(1) * flexion + TURNED * np.array([-1.0, 0.0, 1.0])
     found = system.sweep(angles, elbow_flexion=deg(70), scapular_abduction=deg(1) * blade).guess
