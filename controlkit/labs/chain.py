@@ -115,7 +115,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         ),
         Slider(
             "strength",
-            "Strength",
+            "Cable strength",
             "force",
             ranges.STRENGTH,
             start=source("arm_flexion_force").si,

@@ -74,7 +74,7 @@ def _controls() -> tuple[Control, ...]:
         ),
         Slider(
             "strength",
-            "Strength",
+            "Cable strength",
             "force",
             ranges.DEVICE_STRENGTH,
             start=source("arm_flexion_force").si,

@@ -58,7 +58,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         Menu("device", "Device", (("moves", "moves along"), ("held", "held where the arm has brought it")), "moves"),
         Slider(
             "strength",
-            "Strength",
+            "Cable strength",
             "force",
             ranges.STRENGTH,
             start=source("arm_flexion_force").si,

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from controlkit.draw.words.pull import Units
 from controlkit.mechanics.chain.effort import ENDURED, endurance
 from controlkit.mechanics.chain.strength import FURTHEST
 from controlkit.units import show
 
 if TYPE_CHECKING:
+    from controlkit.draw.words.pull import Units
     from controlkit.mechanics import Pull, Strength
 
 __all__ = ["cable_share_words", "percent", "shoulder_share_words"]
@@ -94,5 +94,5 @@ def _held(share: float) -> str:
     time = endurance(min(share, high))
     if time is not None:
         how = "less than" if share > high else "about"
-        return f"Held still, without pauses, that was kept up for {how} {time / 60.0:.0f} minutes."
+        return f"As much was kept up for {how} {time / 60.0:.0f} minutes where people held still, without pauses."
     return f"How long less than {percent(low)} can be held still was not measured alike; for ever it cannot."

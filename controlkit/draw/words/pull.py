@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from controlkit.draw.words.effort import percent, shoulder_share_words
 from controlkit.draw.words.states import worth_knowing
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.harness.outcomes import SLACK
@@ -289,7 +290,7 @@ def limit_words(limited_by: str) -> str:
 
 
 def force_words(pull: Pull, units: Units = "both") -> str:
-    """Say how hard the wearer pulls and with what lever about the shoulder.
+    """Say how hard the wearer pulls, with what lever, and what both shares are.
 
     Parameters
     ----------
@@ -301,14 +302,14 @@ def force_words(pull: Pull, units: Units = "both") -> str:
     Returns
     -------
     str
-        One or two sentences.
+        A few sentences.
     """
-    text = (
-        f"The harness carries {show(pull.harness_force, 'force', units)}. "
-        f"The strap's moment arm about the shoulder is {show(pull.moment_arm, 'length', units)}"
+    return (
+        f"The harness carries {show(pull.harness_force, 'force', units)}: "
+        f"a cable share of {percent(pull.cable_share)} ({pull.fatigue}). "
+        f"The control attachment strap's moment arm about arm flexion is {show(pull.moment_arm, 'length', units)}. "
+        f"{shoulder_share_words(pull, units)}"
     )
-    moment = pull.harness_force * pull.moment_arm
-    return f"{text}, so the shoulder works with {show(moment, 'moment', units)}."
 
 
 def _change(now: float, then: float, kind: str, units: Units, *, more: str = "more", less: str = "less") -> str:
@@ -340,7 +341,8 @@ def comparison_words(pull: Pull, pinned: Pull, units: Units = "both") -> str:
     arm = _change(pull.moment_arm, pinned.moment_arm, "length", units, more="longer", less="shorter")
     force = _change(pull.harness_force, pinned.harness_force, "force", units)
     opening = _change(pull.opening, pinned.opening, "length", units)
+    moment = _change(pull.shoulder_moment.total, pinned.shoulder_moment.total, "moment", units)
     return (
         f"Against the pinned setting (thin grey): captured excursion {captured}, "
-        f"opening {opening}, moment arm {arm}, harness force {force}."
+        f"opening {opening}, moment arm {arm}, harness force {force}, moment that the shoulder makes {moment}."
     )
