@@ -57,6 +57,17 @@ def test_forces_tell_both_shares_and_a_pinned_ring_the_change_of_moment() -> Non
     assert f"moment that the shoulder makes {more:.2f} N m more" in comparison_words(low, high, "metric")
 
 
+def test_what_moves_the_scapula_is_said_to_be_left_out() -> None:
+    system = SingleControl(figure_of_eight(Wearer.average("male")))
+    arm, scapula, raised = (
+        shoulder_share_words(system.at(**{name: deg(15)}))
+        for name in ("arm_flexion", "scapular_abduction", "shoulder_elevation")
+    )
+    assert "scapula" not in arm
+    assert "not in this share" in scapula
+    assert "not in this share" in raised
+
+
 def test_bars_lie_end_to_end_and_add_up() -> None:
     pull = _pull(30.0)
     weight, straps, both, most = shoulder_group(pull).bars

@@ -79,13 +79,19 @@ def shoulder_share_words(pull: Pull, units: Units = "both") -> str:
 
     moment = pull.shoulder_moment
     parts = f"all straps {written(moment.of_straps)}, arm and prosthesis by their weight {written(moment.weight)}"
+    girdle = "" if _still(pull) else " What the muscles that move the scapula do is not in this share."
     if moment.total <= 0.0:
-        return f"Shoulder share: none; {parts}, together no work for the muscles that flex the arm."
+        return f"Shoulder share: none; {parts}, together no work for the muscles that flex the arm.{girdle}"
     most = written(pull.flexion_strength)
     said = f"Shoulder share: {parts}, together {percent(pull.shoulder_share)} of a flexion moment of {most}"
     if pull.pose.arm_flexion > FURTHEST:
         said += ", measured at 45°; a raised arm is weaker, so the true share is larger"
-    return f"{said}. {_held(pull.shoulder_share)}"
+    return f"{said}. {_held(pull.shoulder_share)}{girdle}"
+
+
+def _still(pull: Pull) -> bool:
+    """Whether the scapula of the amputated side goes only where the arm takes it."""
+    return pull.pose.scapular_abduction == pull.pose.shoulder_elevation == 0.0
 
 
 def _held(share: float) -> str:

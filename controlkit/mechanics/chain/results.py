@@ -110,7 +110,8 @@ class Pull:
     Notes
     -----
     Two shares of two strengths, never one for the other: the cable share is of what a wearer can pull, once, through a
-    harness; the shoulder share is of the moment of the muscles that flex the arm, with its own weight in it.
+    harness; the shoulder share is of the moment of the muscles that flex the arm, with its own weight in it. What the
+    muscles of the girdle do is in neither: nothing measured was found to hold it against.
     """
 
     pose: Pose
