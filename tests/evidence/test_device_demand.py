@@ -1,7 +1,7 @@
 """What a voluntary-opening hook demands, practice beside the model.
 
 Printed for hooks of this kind: 44 to 89 N and 38 to 51 mm to operate (open textbook, University of Washington,
-chapter 5); measured on one common split hook: 28.1 N (arXiv 2503.01585, abstract). Neither says how many bands.
+chapter 5); measured on one common split hook: 28.1 N (arXiv 2503.01585, abstract). How many bands was seen for neither.
 Nothing is tuned to these forces: a pound of pinch a band (study cards) and the hook's geometry give the model's.
 """
 
@@ -76,7 +76,7 @@ def test_force_to_open_fully_beside_the_published_range(bands: int, inside: bool
     [("begin, at the hook", [5, 6, 7, 8, 9]), ("open, at the hook", [4, 5, 6]), ("open, at the harness", [3, 4, 5])],
 )
 def test_which_bands_reach_the_printed_force(of: str, bands: list[int]) -> None:
-    """The table says neither where in the travel nor on which side of the cable, and three bands are in it only so."""
+    """Where in the travel, and on which side of the cable, was not seen; three bands are in it in the last sense."""
     printed = source("vo_hook_force")
     force = {
         "begin, at the hook": lambda hook: hook.force(0.0),

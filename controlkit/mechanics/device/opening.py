@@ -54,7 +54,7 @@ class VoluntaryOpening(Device):
     assumptions that describe no particular hook. The 88 mm to which it opens over 43 mm of travel (published: 38 to
     51 mm) fix the ratio of finger to thumb near 2, so that each band asks for 9.4 N at the cable to begin and 14.1 N
     to open fully. Three bands begin at 28 N and end at 42 N; five begin at 47 N. Beside them stand 28.1 N, measured
-    on one common split hook, and 44 to 89 N, printed for hooks of this kind; neither says how many bands.
+    on one common split hook, and 44 to 89 N, printed for hooks of this kind; how many bands was seen for neither.
     Friction is proportional to the load on the pivot; no figure for a hook was found, hence none by
     default. A spring hook: one band with the pinch of the spring.
 
