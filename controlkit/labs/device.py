@@ -1,4 +1,4 @@
-"""The device lab: bands, lever, object and pull, with devices of both principles."""
+"""The device lab: bands, object, pull and cable, with devices of both principles."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from functools import lru_cache
 from controlkit.draw.charts.device import grip_chart, loop_chart
 from controlkit.draw.device.scene import device_scene
 from controlkit.draw.page.scene import Chart
-from controlkit.draw.words.device import device_comparison, holding_words, share_words
+from controlkit.draw.words.device import bands_words, device_comparison, holding_words, share_words
 from controlkit.labs import ranges
 from controlkit.labs.controls import Control, Menu, Slider, Tick, Values
 from controlkit.labs.documented import documented
@@ -22,6 +22,7 @@ from controlkit.mechanics.device import (
     hold,
     hook_closing,
     hook_opening,
+    most_bands,
     refit,
 )
 from controlkit.mechanics.device.curves import cycle, grips, working_force
@@ -60,10 +61,9 @@ def _controls() -> tuple[Control, ...]:
             "force",
             ranges.DEVICE_FORCE,
             start=0.0,
-            hint="wanted, or by accident",
+            hint="on command, or inadvertent",
         ),
         Tick("let_go", "The cable has been let go again"),
-        Slider("lever", "Lever", "ratio", ranges.LEVER, start=1.0, hint="pivot to cable, in percent of the usual"),
         Slider(
             "friction",
             "More friction in the pivot",
@@ -73,19 +73,27 @@ def _controls() -> tuple[Control, ...]:
             hint="share of what bands or spring make",
         ),
         Slider(
+            "arrives",
+            "Efficiency of the cable",
+            "ratio",
+            ranges.ARRIVES,
+            start=source("efficiency_single_control").si,
+            hint="of a pull at the harness so much arrives at the device; a freer cable has more",
+        ),
+        Slider(
             "strength",
             "Cable strength",
             "force",
-            ranges.DEVICE_STRENGTH,
+            ranges.STRENGTH,
             start=source("arm_flexion_force").si,
-            hint="largest cable force at the device",
+            hint="largest pull at the harness",
         ),
         Menu("curves", "Curves", _CURVES, "grip"),
     )
 
 
 @lru_cache(maxsize=128)
-def _device(kind: str, bands: int, lever: float, friction: float) -> Device:
+def _device(kind: str, bands: int, friction: float) -> Device:
     plain: Device
     if kind == "hook-opening":
         plain = hook_opening(bands)
@@ -95,12 +103,11 @@ def _device(kind: str, bands: int, lever: float, friction: float) -> Device:
         plain = hand_closing()
     else:
         plain = hook_closing(lock=kind.endswith("lock"))
-    return refit(plain, lever, friction)
+    return refit(plain, friction)
 
 
 def _of(setting: Values) -> tuple[Device, Holding]:
-    lever, friction = float(setting["lever"]), float(setting["friction"])
-    device = _device(str(setting["device"]), round(float(setting["bands"])), lever, friction)
+    device = _device(str(setting["device"]), round(float(setting["bands"])), float(setting["friction"]))
     held = hold(device, float(setting["width"]), float(setting["pull"]), let_go=bool(setting["let_go"]))
     return device, held
 
@@ -110,10 +117,12 @@ def _page(setting: Values, pinned: Values | None, units: Units) -> Page:
     device, held = _of(setting)
     hand = str(setting["device"]).startswith("hand")
     width, pull, let_go = float(setting["width"]), float(setting["pull"]), bool(setting["let_go"])
-    strength = float(setting["strength"])
-    works = working_force(device, held, pull)
+    strength, arrives = float(setting["strength"]), float(setting["arrives"])
+    works = working_force(device, held, pull) / arrives
     said = [holding_words(device, held, width=width, pull=pull, let_go=let_go, hand=hand, units=units)]
     said.append(share_words(works, strength, fatigue(works / strength), units))
+    if isinstance(device, VoluntaryOpening) and not hand:
+        said.append(bands_words(most_bands(device, REPEATED[1] * strength * arrives), REPEATED[1]))
     other = _of(pinned) if pinned is not None else None
     if other is not None:
         said.append(device_comparison(held, other[1], units))
@@ -131,7 +140,9 @@ def _page(setting: Values, pinned: Values | None, units: Units) -> Page:
         chart = grip_chart(*grips(device, pull, let_go=let_go), width, held, tasks=tasks, pinned=ghost, units=units)
     else:
         loop = cycle(other[0]) if other is not None else None
-        chart = loop_chart(cycle(device), held, strength=strength, share=REPEATED[1], pinned=loop, units=units)
+        chart = loop_chart(
+            cycle(device), held, strength=strength * arrives, share=REPEATED[1], pinned=loop, units=units
+        )
     return Page((picture, chart), " ".join((*said, chart.words, picture.words)), spoken)
 
 
@@ -141,8 +152,9 @@ def device_lab(*, setting: str = "", units: Units = "metric") -> Lab:
 
     Notes
     -----
-    Forces are those at the device; cable and housing lose their part before it. Closing devices are derived
-    from published figures, opening ones from what study cards repeat of their bands, and assumed proportions.
+    Forces are those at the device; the strength is that at the harness, and the cable takes its part. Closing
+    devices are derived from published figures, opening ones from what study cards repeat of their bands, and
+    assumed proportions.
 
     Examples
     --------
@@ -150,5 +162,5 @@ def device_lab(*, setting: str = "", units: Units = "metric") -> Lab:
     'bands = 5'
     """
     return Lab(
-        "Device lab: bands, lever, object and pull", _controls(), _page, play="pull", units=units, setting=setting
+        "Device lab: bands, object, pull and cable", _controls(), _page, play="pull", units=units, setting=setting
     )

@@ -6,9 +6,10 @@ from controlkit.mechanics.body.pose import POSE_RANGES
 from controlkit.mechanics.chain.positions import BACK
 from controlkit.mechanics.harness import LIMITS
 from controlkit.sources import source
-from controlkit.units import deg, mm, newton
+from controlkit.units import deg, mm
 
 __all__ = [
+    "ARRIVES",
     "BANDS",
     "BANDS_IN_CHAIN",
     "BENDS",
@@ -16,10 +17,8 @@ __all__ = [
     "CONTROL_STRAP",
     "CROSSBAR",
     "DEVICE_FORCE",
-    "DEVICE_STRENGTH",
     "DRAG",
     "HARNESS_FORCE",
-    "LEVER",
     "OBJECT",
     "OBJECT_HELD",
     "RING_BELOW_C7",
@@ -43,8 +42,6 @@ SHOULDER_BLADE: Range = BACK, deg(25.0)
 
 STRENGTH: Range = source("user_maximum_force").si_low, source("user_maximum_force").si_high
 """From the weakest to the strongest wearer measured [N]."""
-DEVICE_STRENGTH: Range = newton(20.0), newton(540.0)
-"""Largest cable force at a device that is looked at alone [N]."""
 
 BANDS: Range = 1.0, 10.0
 BANDS_IN_CHAIN: Range = 1.0, 8.0
@@ -62,8 +59,8 @@ BENDS: Range = 0.0, deg(270.0)
 HARNESS_FORCE: Range = 0.0, 120.0
 DEVICE_FORCE: Range = 0.0, 150.0
 """Pull at the harness, and cable force at the device [N]."""
-LEVER: Range = 0.6, 1.6
-"""Lever of a device against the usual one [-]."""
+ARRIVES: Range = 0.3, 1.0
+"""Force at a device over force at the harness [-]."""
 DRAG: Range = 0.0, 0.4
 """Friction in the pivot, share of what bands or spring make [-]."""
 OBJECT: Range = 0.0, mm(110.0)

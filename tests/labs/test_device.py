@@ -72,14 +72,27 @@ def test_bands_change_force_and_not_travel(lab: Lab) -> None:
     assert steps[0] == pytest.approx(steps[1], abs=0.15)
 
 
-def test_lever_trades_force_for_travel(lab: Lab) -> None:
-    """The product stays, and so does the grip."""
-    short, long = _ask(lab, lever=0.8), _ask(lab, lever=1.4)
-    (force, travel), (less, more) = _takes(short), _takes(long)
-    assert less < force
-    assert more > travel
-    assert less * more == pytest.approx(force * travel, rel=0.01)
-    assert _grip(short) == _grip(long)
+def _share(shown: dict[str, Any]) -> tuple[float, float]:
+    """Pull at the harness [N] and its share of the strength [%], as the words say them."""
+    pull, share = re.search(r"Pulling ([\d.]+) N at the harness takes (\d+) %", shown["words"]).groups()  # type: ignore[union-attr]
+    return float(pull), float(share)
+
+
+def test_a_freer_cable_asks_less_at_the_harness_and_nothing_else(lab: Lab) -> None:
+    """The device does not know what was lost before it."""
+    usual, freer = _ask(lab, arrives=0.8), _ask(lab, arrives=0.95)
+    assert _share(usual)[0] == pytest.approx(_takes(usual)[0] / 0.8, abs=0.1)
+    assert _share(freer)[0] == pytest.approx(_takes(freer)[0] / 0.95, abs=0.1)
+    assert _share(freer)[1] < _share(usual)[1]
+    assert (_takes(freer), _grip(freer)) == (_takes(usual), _grip(usual))
+
+
+def test_how_many_bands_a_fifth_of_the_strength_opens(lab: Lab) -> None:
+    """Said for the hook with bands, of the pull that arrives; a weak wearer has not even one."""
+    said = [re.search(r"opens fully with up to (\d+) band", _ask(lab, strength=s)["words"]) for s in (538.0, 280.0)]
+    assert [int(one[1]) for one in said if one] == [6, 3]
+    assert "does not open fully even with one band" in _ask(lab, strength=87.0)["words"]
+    assert "opens fully with up to" not in _ask(lab, device="hand-opening", strength=538.0)["words"]
 
 
 def test_friction_widens_the_loop_both_ways(lab: Lab) -> None:

@@ -22,6 +22,7 @@ LABS = {
 # what must be so for a control to matter: something to let go of, curves that show strength, a hand in the task
 BEFORE: dict[tuple[str, str], dict[str, Any]] = {
     ("device", "let_go"): {"pull": 10.0},
+    ("device", "arrives"): {"curves": "force"},
     ("device", "strength"): {"curves": "force"},
     ("sequence", "width"): {"step": "reach-out, pull"},
     ("sequence", "device"): {"step": "reach-out, pull"},

@@ -13,7 +13,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from controlkit.mechanics import VoluntaryClosing, VoluntaryOpening
-from controlkit.mechanics.device import KINDS
+from controlkit.mechanics.device import KINDS, fewest_bands, most_bands, refit, two_loads
+from controlkit.mechanics.device.opening import MOST_BANDS
 from controlkit.units import InputError, deg, mm
 
 Device = VoluntaryOpening | VoluntaryClosing
@@ -79,6 +80,49 @@ def test_a_lever_further_out_asks_less_force_more_travel_and_the_same_work(
     assert out.force(share * out.travel) <= hook.force(share * hook.travel) * (1.0 + 1e-12)
     assert work(out.force, 0.0, out.travel) == pytest.approx(work(hook.force, 0.0, hook.travel), rel=1e-9)
     assert (out.full_opening, out.pinch(0.02)) == pytest.approx((hook.full_opening, hook.pinch(0.02)))
+
+
+@given(openers, st.floats(0.0, 40.0), shares, st.floats(0.0, 60.0), st.floats(0.3, 1.0))
+def test_the_fewest_bands_serve_and_one_less_does_not(
+    hook: VoluntaryOpening, pinch: float, share: float, tension: float, efficiency: float
+) -> None:
+    width = 0.99 * share * hook.full_opening
+    left = [replace(hook, bands=n).pinch(width, tension) for n in range(1, MOST_BANDS + 1)]
+    serve = [one > 0.0 and one >= pinch for one in left]
+    if not any(serve):
+        with pytest.raises(InputError, match="up to 12 bands"):
+            fewest_bands(hook, pinch, width=width, tension=tension)
+        return
+    found = fewest_bands(hook, pinch, width=width, tension=tension, efficiency=efficiency)
+    assert serve[found.bands - 1]
+    assert not any(serve[: found.bands - 1])
+    assert found.begins == found.hook.force(0.0)
+    assert found.at_harness * efficiency == pytest.approx(found.hook.force(found.hook.travel))
+
+
+@given(openers, st.floats(0.0, 500.0))
+def test_the_most_bands_open_and_one_more_does_not(hook: VoluntaryOpening, pull: float) -> None:
+    bands = most_bands(hook, pull)
+    if bands:
+        assert replace(hook, bands=bands).force(hook.travel) <= pull * (1.0 + 1e-6)
+    if bands < MOST_BANDS:
+        assert replace(hook, bands=bands + 1).force(hook.travel) > pull
+
+
+@given(openers, st.integers(1, 11), st.integers(1, 11))
+def test_two_loads_differ_in_force_and_in_nothing_else(hook: VoluntaryOpening, light: int, more: int) -> None:
+    assume(light + more <= MOST_BANDS)
+    one, other = two_loads(hook, light, light + more)
+    assert replace(one, bands=other.bands) == other
+    assert other.force(0.01) / one.force(0.01) == pytest.approx((light + more) / light)
+
+
+@given(devices, st.floats(0.0, 0.2))
+def test_a_pivot_that_rubs_widens_the_loop_and_moves_nothing_else(device: Device, friction: float) -> None:
+    stiff = refit(device, friction=friction)
+    assert (stiff.travel, stiff.full_opening) == (device.travel, device.full_opening)
+    assert stiff.force(0.01) >= device.force(0.01) * (1.0 - 1e-12)
+    assert stiff.force_back(0.01) <= device.force_back(0.01) * (1.0 + 1e-12)
 
 
 @given(devices, st.floats(0.05, 0.9))
@@ -196,6 +240,14 @@ BAD: list[tuple[str, Callable[[], Any], tuple[str, ...]]] = [
     ("no number for travel", lambda: VoluntaryClosing().opening(math.nan), ("nan", "mm(20)")),
     ("negative width", lambda: VoluntaryOpening().pinch(-0.02), ("-0.02", "never negative")),
     ("pushing cable", lambda: VoluntaryClosing().pinch(mm(20), -30.0), ("-30", "never negative")),
+    ("more grip than bands make", lambda: fewest_bands(VoluntaryOpening(), 60.0), ("60 N", "12 bands", "less grip")),
+    (
+        "too wide to hold",
+        lambda: fewest_bands(VoluntaryOpening(), 5.0, width=mm(120)),
+        ("120 mm", "an object that fits"),
+    ),
+    ("percent for a share", lambda: fewest_bands(VoluntaryOpening(), 5.0, efficiency=80), ("efficiency", "80")),
+    ("loads the wrong way round", lambda: two_loads(VoluntaryOpening(), 5, 2), ("5 bands", "fewer bands")),
     ("negative grip", lambda: VoluntaryClosing().pull_for(-1.0), ("-1", "never negative")),
 ]
 

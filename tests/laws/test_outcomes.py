@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from controlkit.mechanics import Motion, Pull, SingleControl, Wearer, figure_of_eight
+from controlkit.mechanics import Motion, Pose, Pull, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.harness import Skin
 from controlkit.units import deg, mm
 
@@ -62,3 +62,14 @@ def test_without_a_pull_skin_holds_the_ring_up_to_friction_times_what_presses_it
     stays = SingleControl(slack).at()
     assert not _says(stays, "ring-slipped")
     assert np.linalg.norm(stays.ring_forces["skin"]) < held
+
+
+@pytest.mark.parametrize("sex", SEXES)
+def test_the_practised_ring_keeps_straps_off_the_neck_and_a_higher_one_does_not(sex: str) -> None:
+    """Neck above C7 behind and the notch in front: skin of the upper back under the ring is not neck."""
+    poses = [Pose(), Pose(arm_flexion=deg(60)), Pose(arm_flexion=deg(90))]
+    kept, high = (
+        SingleControl(figure_of_eight(Wearer.average(sex), ring_below_c7=mm(below))).over(poses) for below in (25, 10)
+    )
+    assert not any(said.code == "strap-on-neck" for pull in kept for said in pull.states)
+    assert any(said.code == "strap-on-neck" for said in high[0].states)

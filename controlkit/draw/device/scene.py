@@ -1,4 +1,4 @@
-"""A terminal device from its lever and finger, with bands or spring, cable, object and the forces."""
+"""A terminal device from its operating lever and finger, with bands or spring, cable, object and the forces."""
 
 from __future__ import annotations
 
@@ -63,6 +63,7 @@ def device_scene(
     """
     angle = _angle(device, holding.opening)
     opens = device.kind == "voluntary opening"
+    pulled = "thumb" if opens and not hand else "operating lever"
     tip, base = device.finger * _turn(angle), np.array([device.finger, 0.0])
     lever = _lever(device, angle)
     items: list[Item] = [_wrist()]
@@ -82,11 +83,11 @@ def device_scene(
     items.append(Dot((0.0, 0.0), 0.005, "ring", "pivot"))
     cable = np.array([[_FROM, lever[1, 1]], lever[1]])
     items.append(Line(cable, "cable", "cable"))
-    items.append(Dot(_at(lever[1]), 0.003, "hanger", "end of the lever"))
+    items.append(Dot(_at(lever[1]), 0.003, "hanger", "end of the operating lever"))
     items.extend(_forces((tip, base), lever[1], pull=pull, grip=holding.grip))
     notes = [
         Note(("pivot",), (0.0, 0.0), "left"),
-        Note(("lever", show(device.lever, "length", units)), _at(0.5 * lever[1]), "left"),
+        Note((pulled, show(device.lever, "length", units)), _at(0.5 * lever[1]), "left"),
         Note(("cable", show(pull, "force", units)), (_FROM, float(lever[1, 1])), "left"),
         Note(("finger", show(device.finger, "length", units)), _at(_finger(device, 0.0, -1.0)[6]), "right"),
     ]
@@ -100,7 +101,7 @@ def device_scene(
     way = "opens" if opens else "closes"
     stands = f"stands {degrees(round(angle, 3))} from shut" if angle > 0.001 else "is shut"
     words = (
-        f"Seen from the side: {device_name(device, hand)}; the cable comes from the left, pulls the lever back and "
+        f"Seen from the side: {device_name(device, hand)}; the cable comes from the left, pulls the {pulled} back and "
         f"{way} the upper finger, which {stands}. The fingertips are "
         f"{show(holding.opening, 'length', units)} apart."
     )

@@ -11,7 +11,7 @@ from controlkit.units import show
 if TYPE_CHECKING:
     from controlkit.mechanics.device import Device, Holding
 
-__all__ = ["device_comparison", "device_name", "holding_words", "share_words"]
+__all__ = ["bands_words", "device_comparison", "device_name", "holding_words", "share_words"]
 
 _KEPT = {
     "no effort": "no effort",
@@ -111,9 +111,9 @@ def share_words(force: float, strength: float, band: str, units: Units = "both")
     Parameters
     ----------
     force : float
-        The pull [N].
+        The pull at the harness [N].
     strength : float
-        Largest cable force at the device [N].
+        Largest pull at the harness [N].
     band : str
         What `fatigue` says of that share.
     units : str
@@ -127,12 +127,40 @@ def share_words(force: float, strength: float, band: str, units: Units = "both")
     Examples
     --------
     >>> share_words(30.0, 120.0, "tires", "metric")
-    'Pulling 30.0 N takes 25 % of a cable strength of 120.0 N: tires within the hour.'
+    'Pulling 30.0 N at the harness takes 25 % of a cable strength of 120.0 N: tires within the hour.'
     """
     share = f"{100.0 * force / strength:.0f} %"
     most = show(strength, "force", units)
-    pulling = f"Pulling {show(force, 'force', units)} takes {share} of a cable strength of {most}"
-    return f"{pulling}: {_KEPT.get(band, band)}."
+    pull = show(force, "force", units)
+    return f"Pulling {pull} at the harness takes {share} of a cable strength of {most}: {_KEPT.get(band, band)}."
+
+
+def bands_words(most: int, share: float) -> str:
+    """Say how many bands a share of the wearer's strength opens.
+
+    Parameters
+    ----------
+    most : int
+        Most bands with which it opens the hook fully.
+    share : float
+        Share of the strength [-].
+
+    Returns
+    -------
+    str
+        One sentence.
+
+    Examples
+    --------
+    >>> bands_words(3, 0.2)
+    'With 20 % of that strength the hook opens fully with up to 3 bands.'
+    >>> bands_words(0, 0.2)
+    'With 20 % of that strength the hook does not open fully even with one band.'
+    """
+    with_ = f"With {100.0 * share:.0f} % of that strength the hook"
+    if most == 0:
+        return f"{with_} does not open fully even with one band."
+    return f"{with_} opens fully with up to {most} band{'s' if most > 1 else ''}."
 
 
 def device_comparison(now: Holding, then: Holding, units: Units = "both") -> str:

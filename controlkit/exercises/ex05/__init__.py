@@ -14,7 +14,7 @@ from controlkit.exercises.ex05.steps import WORKED
 MINUTES = 60
 """What a student needs who has worked the lesson."""
 
-DIFFICULTY = (22, 22)
+DIFFICULTY = (23, 23)
 """Fewest and most lines of working that a case may need, counted in its worked steps: every case needs as many."""
 
 exercise = Exercise(

@@ -99,7 +99,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 ("rubber bands", f"{c.bands}"),
                 ("pinch that one band gives at the fingertips, device shut", f"{c.band} N"),
                 ("pivot to fingertip", f"{c.finger} mm"),
-                ("pivot to cable", f"{c.lever} mm"),
+                ("pivot to cable, along the thumb", f"{c.lever} mm"),
                 ("whole cable travel, shut to fully open", f"{c.whole} mm"),
                 ("growth of the bands' moment over the whole travel, evenly", f"{c.rise} %"),
             ),
@@ -110,7 +110,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
             (
                 ("width of the object", f"{c.width} mm"),
                 ("cable travel at which the fingertips just meet it", f"{c.met} mm"),
-                ("cable force at the device that comes unasked as she reaches up", f"{c.stray} N"),
+                ("inadvertent cable force at the device as she reaches up", f"{c.stray} N"),
             ),
         ),
         Table(
@@ -127,7 +127,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
             ("quantity", "value"),
             (
                 ("pivot to fingertip", f"{c.closing_finger} mm"),
-                ("pivot to cable", f"{c.closing_lever} mm"),
+                ("pivot to cable, along the operating lever", f"{c.closing_lever} mm"),
                 ("scale at the device as the fingertips come to the object, just before they grip", f"{c.reading} N"),
                 ("grip wanted on the object", f"{c.grip} N"),
             ),

@@ -120,7 +120,7 @@ IDEAS = (
         label="pinch-equals-cable-force",
         item="hardest_band",
         model=lambda c, _: hardest(c, lever=False),
-        ask="You counted pinch against pull. What do finger and lever make of one band's pinch at the cable?",
+        ask="You counted pinch against pull. What do finger and thumb make of one band's pinch at the cable?",
         held_because="a force seems to pass through a device as it is",
         share=0.25,
     ),
@@ -214,8 +214,8 @@ ONE_MORE_BAND = (
     Statement(
         "travel too",
         "opening force, pinch and cable travel grow",
-        ask="What sets how far the cable must go until the fingers are fully open: bands, or lever and angle?",
-        held_because="more resistance is taken for a longer way",
+        ask="What sets how far the cable must go until the fingers are fully open: bands, or thumb and angle?",
+        held_because="more resistance is taken for a longer path",
     ),
     Statement(
         "pinch only",
@@ -226,7 +226,7 @@ ONE_MORE_BAND = (
     Statement(
         "travel for force",
         "opening force and pinch grow, and the travel becomes shorter",
-        ask="A lever trades force for travel. Has the lever changed?",
-        held_because="the rule of the lever is applied to what is no lever",
+        ask="Another thumb would trade force for travel. Has the thumb changed?",
+        held_because="the rule of the lever is applied where none has changed",
     ),
 )

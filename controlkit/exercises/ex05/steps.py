@@ -27,7 +27,7 @@ def pinch_steps(c: Case) -> str:
     """From the shut device to the object."""
     return (
         f"  1. Shut, {c.bands} bands pinch with {shut(c):g} N.\n"
-        f"  2. The object keeps the hook open by {c.met} of {c.whole} mm: {c.met / c.whole:.4f} of the way, so the "
+        f"  2. The object keeps the hook open by {c.met} of {c.whole} mm: {c.met / c.whole:.4f} of the travel, so the "
         f"moment has grown by {c.rise * c.met / c.whole:.2f} %.\n"
         f"  3. Grip: {shut(c):g} N times {stretched(c):.4f} = {shut(c) * stretched(c):.2f} N."
     )
@@ -37,7 +37,7 @@ def pinch_left_steps(c: Case) -> str:
     """Bands less cable."""
     off = c.stray * c.lever / c.finger
     return (
-        "  1. The cable opens this hook: what comes unasked works against the bands.\n"
+        "  1. The cable opens this hook: an inadvertent pull works against the bands.\n"
         f"  2. At the fingertip it comes to {c.stray} N times {c.lever} / {c.finger} = {off:.2f} N.\n"
         f"  3. Grip left: {shut(c) * stretched(c):.2f} - {off:.2f} = {shut(c) * stretched(c) - off:.2f} N."
     )
@@ -47,7 +47,7 @@ def one_more_band_steps(_: Case) -> str:
     """Where the number of bands stands."""
     return (
         "  1. The bands' moment is the sum of all: it stands in the opening force and in the pinch.\n"
-        "  2. The travel is lever times angle: no band stands in it.\n"
+        "  2. The travel is thumb times angle: no band stands in it.\n"
         "  3. So the first two grow alike, and the third stays: both forces."
     )
 
@@ -59,7 +59,8 @@ def hardest_band_steps(c: Case) -> str:
         f"  1. All day she may pull {100 * REPEATED:g} % of {c.strength} N = {pulls:g} N; {c.arrives} % of it arrives,"
         f" {pulls * c.arrives / 100:.2f} N.\n"
         f"  2. Fully open, a newton of pinch asks {c.finger} / {c.lever} times {1 + c.rise / 100:g} = {ratio:.4f} N.\n"
-        f"  3. For {c.bands} bands: {pulls * c.arrives / 100:.2f} / {ratio:.4f} / {c.bands} = {hardest(c):.3f} N."
+        f"  3. Of bands with {c.band} N each, as on the hook, that opens {int(hardest(c) * c.bands / c.band)}.\n"
+        f"  4. For {c.bands} bands: {pulls * c.arrives / 100:.2f} / {ratio:.4f} / {c.bands} = {hardest(c):.3f} N."
     )
 
 

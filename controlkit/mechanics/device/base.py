@@ -17,7 +17,8 @@ class Device(ABC):
     finger : float
         Pivot to fingertip [m]
     lever : float
-        Pivot to cable; the cable keeps this arm over the whole travel [m]
+        Pivot to cable, along the operating lever (of a hook, its thumb); the cable keeps this arm over the whole
+        travel [m]
     widest : float
         Angle of the moving finger between shut and fully open [rad]
 
@@ -225,13 +226,11 @@ class Device(ABC):
         """
 
     @abstractmethod
-    def refitted(self, lever: float, friction: float) -> Self:
-        """The same device with another lever, or a pivot that rubs; `refit` checks the shares.
+    def refitted(self, friction: float) -> Self:
+        """The same device with a pivot that rubs; `refit` checks the share.
 
         Parameters
         ----------
-        lever : float
-            Pivot to cable, as a share of what it was [-]
         friction : float
             Share of the moment of bands or return spring that the pivot takes in addition, each way [-]
 

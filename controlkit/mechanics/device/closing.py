@@ -25,7 +25,7 @@ class VoluntaryClosing(Device):
     finger : float
         Pivot to fingertip d [m]
     lever : float
-        Pivot to cable r; the cable keeps this arm over the whole travel [m]
+        Pivot to cable r, along the operating lever; the cable keeps this arm over the whole travel [m]
     widest : float
         Angle of the moving finger at rest, fully open [rad]
     spring : float
@@ -190,13 +190,11 @@ class VoluntaryClosing(Device):
         """
         return self.travel_for(width), self.pull_for(pinch, width)
 
-    def refitted(self, lever: float, friction: float) -> Self:
-        """The same device with another lever, or a pivot that rubs; `refit` checks the shares.
+    def refitted(self, friction: float) -> Self:
+        """The same device with a pivot that rubs; `refit` checks the share.
 
         Parameters
         ----------
-        lever : float
-            Pivot to cable, as a share of what it was [-]
         friction : float
             Share of the return spring's moment that the pivot takes in addition, each way [-]
 
@@ -205,13 +203,7 @@ class VoluntaryClosing(Device):
         VoluntaryClosing
             The device
         """
-        left = self.spring - self.drag
-        return replace(
-            self,
-            lever=self.lever * lever,
-            spring=self.spring / lever,
-            drag=(self.drag + friction * left) / lever,
-        )
+        return replace(self, drag=self.drag + friction * (self.spring - self.drag))
 
     def _asks(self, done: float, sign: float) -> float:
         return self.spring * (1.0 + self.stretch * done) + sign * self.drag

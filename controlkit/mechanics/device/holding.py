@@ -1,4 +1,4 @@
-"""What a device does with one object for one pull of the cable; and the same device set up otherwise."""
+"""What a device does with one object for one pull of the cable; and the same device with a pivot that rubs."""
 
 from __future__ import annotations
 
@@ -131,27 +131,25 @@ def lost(device: Device) -> float:
     return 0.5 * sum(gap) * device.travel  # both forces rise in straight lines
 
 
-def refit(device: Kind, lever: float = 1.0, friction: float = 0.0) -> Kind:
-    """The same device with another lever, or a pivot that rubs.
+def refit(device: Kind, friction: float = 0.0) -> Kind:
+    """The same device with a pivot that rubs.
 
     Parameters
     ----------
     device : Device
         Terminal device
-    lever : float
-        Pivot to cable, as a share of what it was [-]
     friction : float
         Share of the moment of bands or return spring that the pivot takes in addition, each way [-]
 
     Returns
     -------
     Device
-        The device, of the same kind; bands, spring, pivot and fingers keep the moments they had
+        The device, of the same kind; bands, spring and fingers are as they were
 
     Raises
     ------
     InputError
-        If a share is outside its range
+        If the share is outside its range
 
     Notes
     -----
@@ -161,15 +159,12 @@ def refit(device: Kind, lever: float = 1.0, friction: float = 0.0) -> Kind:
     --------
     >>> from controlkit.mechanics.device import VoluntaryOpening
     >>> hook = VoluntaryOpening()
-    >>> longer = refit(hook, lever=1.5)
-    >>> round(longer.force(0.0) / hook.force(0.0), 3), round(longer.travel / hook.travel, 3)
-    (0.667, 1.5)
-    >>> longer.pinch() == hook.pinch()
-    True
+    >>> stiff = refit(hook, friction=0.2)
+    >>> round(stiff.force(0.0) / hook.force(0.0), 3), round(stiff.pinch() / hook.pinch(), 3)
+    (1.2, 0.8)
     """
-    within("The lever's share", lever, 0.4, 2.0, example="1.2")
     within("The friction of the pivot", friction, 0.0, 0.9, example="0.1")
-    return device.refitted(lever, friction)
+    return device.refitted(friction)
 
 
 def _reached(device: Device, pull: float) -> float:

@@ -82,7 +82,7 @@ def hook_closing(lock: bool = False) -> VoluntaryClosing:
     -----
     Two printed figures (Smit and Plettenburg 2010) fix two unknowns. Energy lost in a cycle, 52 N mm,
     over twice the travel is the drag; the cable force for 15 N of pinch, 33 N, less drag and less what the
-    pinch itself takes (15 N times finger over lever) is the spring when shut. Assumed: travel in the
+    pinch itself takes (15 N times finger over operating lever) is the spring when shut. Assumed: travel in the
     middle of the textbook's range, swing, opening, that both figures hold for closing fully, and what
     the spring leaves to draw the cable back.
 

@@ -143,10 +143,9 @@ def states(
     laid = dict.fromkeys(run.strap for run in layout.runs if run.laid)
     loose = (name for name in laid if not loads[name].holds(harness.skin.friction))
     said += [State.of("chest-strap-slides-up", strap=name) for name in loose]
-    neck = shape.neck_radius[0] + 0.5 * harness.straps.width  # here an edge of the strap touches it
-    for name, run in strap_runs(found, at).items():
-        if ((run[:, 1] > 0.0) & (np.hypot(run[:, 0], run[:, 2]) < neck)).any():
-            said.append(State.of("strap-on-neck", strap=name))
+    said += [
+        State.of("strap-on-neck", strap=name) for name, run in strap_runs(found, at).items() if on_neck(harness, run)
+    ]
     joint, run = body.joint[0, 0], net.nodes[CONTROL][at]
     near = np.linalg.norm(run - joint, axis=1) < shape.deltoid[0] + 0.004
     if (near & (run[:, 2] > joint[2])).any():
@@ -154,6 +153,28 @@ def states(
     if not net.settled[at]:
         said.append(State.of("not-settled"))
     return tuple(said)
+
+
+def on_neck(harness: Harness, run: Array) -> bool:
+    """Whether an edge of a strap touches the neck, which begins above C7 behind and the notch in front.
+
+    Parameters
+    ----------
+    harness : Harness
+        The harness
+    run : ndarray
+        Run of the strap, inner axes [m], shape (nodes, 3)
+
+    Returns
+    -------
+    bool
+        Whether it does
+    """
+    shape = built(harness.wearer)
+    radius, c7 = shape.neck_radius[0], shape.height["c7"][0]
+    begins = c7 * np.clip((radius - run[:, 0]) / (2.0 * radius), 0.0, 1.0)
+    near = np.hypot(run[:, 0], run[:, 2]) < radius + 0.5 * harness.straps.width
+    return bool((near & (run[:, 1] > begins)).any())
 
 
 def _pull(found: Followed, run: int, at: int) -> Array:
