@@ -44,8 +44,8 @@ def test_how_long_is_said_where_it_was_measured(flexion: float, own: float | Non
 
 
 def test_beyond_the_measured_angle_the_sentence_says_so() -> None:
-    assert "measured at 45°" not in shoulder_share_words(_pull(45.0))
-    assert "measured at 45°" in shoulder_share_words(_pull(46.0))
+    assert "reckoned on" not in shoulder_share_words(_pull(45.0))
+    assert "reckoned on" in shoulder_share_words(_pull(46.0))
 
 
 def test_forces_tell_both_shares_and_a_pinned_ring_the_change_of_moment() -> None:

@@ -274,11 +274,11 @@ def test_a_result_can_be_sent_to_another_process() -> None:
 # ---- strength, budgets, endurance ----
 
 
-def test_flexion_moment_follows_the_measured_angles_and_is_held_outside() -> None:
+def test_flexion_moment_follows_the_measured_line_to_90_degrees_and_is_held_outside() -> None:
     strength = Strength()
     assert strength.flexion("male", 0.0) == strength.flexion("male", deg(-30)) == 89.9
     assert strength.flexion("male", deg(45)) == pytest.approx(68.6)
-    assert strength.flexion("male", deg(90)) == strength.flexion("male", deg(170)) == pytest.approx(68.6)
+    assert strength.flexion("male", deg(90)) == strength.flexion("male", deg(170)) == pytest.approx(2 * 68.6 - 89.9)
     assert 68.6 < strength.flexion("male", deg(20)) < 89.9
     assert strength.flexion("female", deg(20)) == pytest.approx(0.5 * strength.flexion("male", deg(20)))
     own = Strength(flexion_moment=60.0)

@@ -85,7 +85,7 @@ def shoulder_share_words(pull: Pull, units: Units = "both") -> str:
     most = written(pull.flexion_strength)
     said = f"Shoulder share: {parts}, together {percent(pull.shoulder_share)} of a flexion moment of {most}"
     if pull.pose.arm_flexion > FURTHEST:
-        said += ", measured at 45°; a raised arm is weaker, so the true share is larger"
+        said += ", reckoned on from what was measured between 0° and 45°"
     return f"{said}. {_held(pull.shoulder_share)}{girdle}"
 
 

@@ -20,6 +20,8 @@ SPREAD = source("strength_spread").si_low, source("strength_spread").si_high
 """Standard deviation over mean of muscle strength within a group [-]."""
 FURTHEST = float(np.deg2rad(MEN.at[-1]))
 """Arm flexion beyond which no flexion moment was measured [rad]."""
+RAISED = 90.0
+"""Arm flexion up to which the line from 0 to 45 degrees is carried on [deg]."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -43,8 +45,9 @@ class Strength:
     Cable strength: one default for all, 280 N (people without amputation, second-hand); 23 wearers reached 87 to 538 N
     whatever their size, and no source splits them by sex. Flexion moment: young people without amputation, men 89.9 N m
     hanging and 68.6 N m at 45 degrees, women on average half (elsewhere 55 %). That wearers are as strong is
-    reasoned: none were measured. Within a group the standard deviation is 20 to 30 % of the mean. Beyond 45 degrees,
-    and behind the trunk, the nearest measured value is held: raised arms are weaker, so shares there are too small.
+    reasoned: none were measured. Within a group the standard deviation is 20 to 30 % of the mean. From 45 to 90 degrees
+    the line from 0 to 45 is carried on, reasoned: so the bare arm held forward takes about the share of strength that
+    was printed (`bare_arm_share_men`, `bare_arm_share_women`). Further up and behind the trunk the end is held.
 
     Examples
     --------
@@ -75,14 +78,16 @@ class Strength:
         Returns
         -------
         float
-            Moment; from 0 to 45 degrees along a straight line, outside held [N m]
+            Moment; from 0 to 90 degrees along a straight line, outside held [N m]
 
         Examples
         --------
         >>> round(Strength(flexion_moment=60.0).flexion("male", np.deg2rad(45)), 1)
         45.8
         """
-        curve = np.interp(np.rad2deg(arm_flexion), MEN.at, MEN.series)
+        (first, last), (most, less) = MEN.at, MEN.series
+        turned = np.clip(np.rad2deg(arm_flexion), first, RAISED)
+        curve = most + (less - most) * (turned - first) / (last - first)
         if self.flexion_moment is None:
             return float(curve) * (WOMEN if sex == "female" else 1.0)
         return float(curve) / MEN.series[0] * self.flexion_moment
