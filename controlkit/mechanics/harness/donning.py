@@ -109,8 +109,7 @@ def don(harness: Harness, near: Donned | None = None) -> Donned:
 
 def anchored(harness: Harness, bodies: Bodies) -> dict[str, Array]:
     """The places that a harness's straps are fixed to, by name, on each of its wearer's bodies."""
-    fitted = Fitted(bodies=bodies, crossbar=harness.crossbar, ring_below_c7=harness.ring_below_c7)
-    return harness.pattern.anchors(fitted)
+    return harness.pattern.anchors(Fitted(bodies=bodies, crossbar=harness.crossbar))
 
 
 def _loop(harness: Harness, body: Bodies, places: dict[str, Array], near: Donned | None) -> tuple[list[Array], Array]:
@@ -180,7 +179,7 @@ def legs_at(
 
     Notes
     -----
-    An axilla loop changes only with the sound side; a chest strap hangs on the saddle and changes with both.
+    An axilla loop changes only with the sound side; a chest strap ends under the sound arm and changes with both.
     """
     layout = harness.layout
     if donned.pair is None:

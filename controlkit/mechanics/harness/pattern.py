@@ -64,7 +64,7 @@ class Pattern(ABC):
         Parameters
         ----------
         fitted : Fitted
-            Bodies, crossbar and ring
+            Bodies and crossbar
 
         Returns
         -------

@@ -63,7 +63,7 @@ class Bodies:
 
 @dataclass(frozen=True, kw_only=True)
 class Fitted:
-    """Bodies, and where a fitter puts what every pattern has.
+    """Bodies, and where a fitter puts the crossbar that every pattern has.
 
     Attributes
     ----------
@@ -71,13 +71,10 @@ class Fitted:
         Bodies
     crossbar : float
         Where the cable meets the crossbar, share of the upper arm from shoulder to elbow [-]
-    ring_below_c7 : float
-        Height of the first junction under the C7 vertebra [m]
     """
 
     bodies: Bodies
     crossbar: float
-    ring_below_c7: float
 
 
 @dataclass(frozen=True, kw_only=True)

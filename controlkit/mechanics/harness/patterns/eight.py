@@ -118,7 +118,7 @@ class FigureOfEight(Pattern):
         Parameters
         ----------
         fitted : Fitted
-            Bodies, crossbar and ring
+            Bodies and crossbar
 
         Returns
         -------
