@@ -26,6 +26,7 @@ PATTERNS: dict[str, Callable[..., Harness]] = {
     "ring": figure_of_eight,
     "sewn": lambda wearer, **more: figure_of_eight(wearer, crossing="sewn", **more),
     "no fork": lambda wearer, **more: figure_of_eight(wearer, fork=False, **more),
+    "cross-back": lambda wearer, **more: figure_of_eight(wearer, cross_back=0.0, **more),
     "nine": figure_of_nine,
     "chest": chest_strap,
 }
@@ -63,7 +64,7 @@ def _leftover(found: Followed, at: int) -> np.ndarray:
 
 
 @pytest.mark.parametrize("sex", SEXES)
-@pytest.mark.parametrize("pattern", ["ring", "no fork", "nine", "chest"])
+@pytest.mark.parametrize("pattern", ["ring", "no fork", "cross-back", "nine", "chest"])
 def test_every_junction_balances(pattern: str, sex: str) -> None:
     """Added up anew from the runs, with the load that makes every strap bear."""
     harness = PATTERNS[pattern](Wearer.average(sex))
@@ -308,7 +309,7 @@ def _failures(pattern: str, count: int, seed: int) -> list[str]:
     return failed
 
 
-@pytest.mark.parametrize("pattern", ["sewn", "nine", "chest"])
+@pytest.mark.parametrize("pattern", ["sewn", "cross-back", "nine", "chest"])
 @pytest.mark.parametrize("count", [10, pytest.param(1000, marks=pytest.mark.long)])
 def test_no_wearer_and_no_placement_fails(pattern: str, count: int) -> None:
     assert _failures(pattern, count, seed=40) == []

@@ -63,7 +63,7 @@ class Bodies:
 
 @dataclass(frozen=True, kw_only=True)
 class Fitted:
-    """Bodies, and where a fitter puts the crossbar that every pattern has.
+    """Bodies, and where a fitter puts what every pattern has.
 
     Attributes
     ----------
@@ -71,10 +71,13 @@ class Fitted:
         Bodies
     crossbar : float
         Where the cable meets the crossbar, share of the upper arm from shoulder to elbow [-]
+    ring : ndarray
+        First junction where it was donned [m], shape (bodies, 3)
     """
 
     bodies: Bodies
     crossbar: float
+    ring: Array
 
 
 @dataclass(frozen=True, kw_only=True)
