@@ -21,10 +21,18 @@ PATTERNS = {
     "ring": lambda wearer: figure_of_eight(wearer),
     "sewn": lambda wearer: figure_of_eight(wearer, crossing="sewn"),
     "no fork": lambda wearer: figure_of_eight(wearer, fork=False),
+    "cross-back": lambda wearer: figure_of_eight(wearer, cross_back=0.0),
     "nine": lambda wearer: figure_of_nine(wearer),
     "chest": lambda wearer: chest_strap(wearer),
 }
-MEETING = {"ring": "ring", "sewn": "sewn cross-point", "no fork": "ring", "nine": "ring", "chest": "sewn branch"}
+MEETING = {
+    "ring": "ring",
+    "sewn": "sewn cross-point",
+    "no fork": "ring",
+    "cross-back": "ring",
+    "nine": "ring",
+    "chest": "sewn branch",
+}
 WEARERS = {
     "small woman": lambda side: Wearer.at_percentile("female", 5, of="mass", amputated=side),
     "large man": lambda side: Wearer.at_percentile("male", 99, of="mass", amputated=side),
@@ -100,9 +108,12 @@ def _inks(scene: Scene, name: str) -> set[str]:
 
 def _job(name: str) -> str:
     """What a strap is there for: to pull, to hold on to the sound side, or to hold the socket up."""
-    return {"control attachment strap": "pulls", "axilla loop": "holds on", "chest strap": "holds on"}.get(
-        name, "bears"
-    )
+    return {
+        "control attachment strap": "pulls",
+        "axilla loop": "holds on",
+        "chest strap": "holds on",
+        "cross-back strap": "holds on",
+    }.get(name, "bears")
 
 
 def test_straps_that_do_different_jobs_have_different_colours(worn: Worn) -> None:

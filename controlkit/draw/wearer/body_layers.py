@@ -51,7 +51,7 @@ def body_layers(wearer: Wearer, pull: Pull, worn: SeenHarness, view: View) -> li
     arm, forearm = _limb_outlines(wearer, pull.pose, view)
     above = max(depth for depth, items in layers if any(getattr(item, "name", "") == arm.name for item in items))
     for name, strip in worn.pads.items():
-        depth = above + 0.0005 if name != "saddle" else max(depth for depth, _ in layers)
+        depth = above + 0.0005 if "saddle" not in name else max(depth for depth, _ in layers)
         layers.extend((depth, (Region(piece, "cuff", name),)) for piece in strip.seen())
     layers.extend((depth, (item,)) for depth, item in terminal_device(wearer, pull, forearm.depth, view))
     layers.sort(key=lambda layer: layer[0])

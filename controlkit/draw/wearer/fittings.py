@@ -31,6 +31,8 @@ _TIP = 0.040  # straps that begin within this of a sewn patch are sewn into it [
 _HALF_PAD = 1.3  # how far the pad goes round the arm, each way from the crossbar [rad]
 _BAND = 0.012  # half the width of the band that holds the pad in front [m]
 _ABOVE = 0.25  # of the upper arm: what ends higher is a fork, not on the arm [-]
+_SADDLE = 0.045  # how far the saddle reaches from the side over the shoulder, as a share of stature [-]
+_HALF_STRAP = 0.0127  # half the width of the front strap of a saddle [m]
 _ON_ARM = (FRONT_STRAP, FORK_INNER, FORK_OUTER, SUSPENSOR)
 
 
@@ -134,22 +136,29 @@ def pads(wearer: Wearer, pull: Pull, arm: CrossbarArm, joint: Points) -> dict[st
         level = sum(down) / len(down)
         found["band of the pad"] = round_arm(_HALF_PAD, 2.0 * np.pi - _HALF_PAD, level - _BAND, level + _BAND)
     if SADDLE_STRAP in pull.straps:
-        found["saddle"] = _saddle(wearer, pull)
+        found |= _saddle(wearer, pull)
     return found
 
 
-def _saddle(wearer: Wearer, pull: Pull) -> Edges:
-    """Lay a pad over the shoulder through the three places where straps are sewn to it."""
-    front, back = pull.straps[CHEST_STRAP][0], pull.straps[SADDLE_STRAP][-1]
-    top = pull.straps[SUSPENSOR][0]
+def _saddle(wearer: Wearer, pull: Pull) -> dict[str, Edges]:
+    """Lay a pad over the shoulder, down to its suspensor, and its front strap down to the chest strap."""
+    side, back, low = pull.straps[SUSPENSOR][0], pull.straps[SADDLE_STRAP][-1], pull.straps[CHEST_STRAP][0]
     inward = np.array([0.0, 0.0, -1.0 if wearer.amputated == "right" else 1.0])
-    up = np.array([0.0, 1.0, 0.0])
-    wide = 0.045 * wearer.stature
-    summit = top + wide * inward + 0.4 * wide * up
-    outer = through(np.array([front, 0.55 * top + 0.45 * front, top, 0.55 * top + 0.45 * back, back]), steps=4)
-    inner = through(
-        np.array([front, 0.6 * summit + 0.4 * front, summit, 0.6 * summit + 0.4 * back, back]) + 0.35 * wide * inward,
-        steps=4,
+    wide = _SADDLE * wearer.stature
+    front = back + 2.0 * (side - back) * [1.0, 0.0, 0.0]
+    summit = side + wide * (1.4 * inward + [0.0, 1.0, 0.0])
+
+    def over(middle: Points, aside: float) -> Points:
+        one, other = front + aside * inward, back + aside * inward
+        return through(np.array([one, 0.5 * (one + middle), middle, 0.5 * (other + middle), other]), steps=4)
+
+    down = np.linspace(front, low, 25)
+    pieces = (
+        over(side, -_HALF_STRAP),
+        over(summit, _HALF_STRAP),
+        down - _HALF_STRAP * inward,
+        down + _HALF_STRAP * inward,
     )
-    lie = on_skin(wearer, pull.pose, np.vstack([outer, inner]))
-    return lie[: len(outer)], lie[len(outer) :]
+    lie = on_skin(wearer, pull.pose, np.vstack(pieces))
+    outer, inner, one, other = np.split(lie, np.cumsum([len(piece) for piece in pieces])[:-1])
+    return {"front strap of the saddle": (one, other), "saddle": (outer, inner)}

@@ -36,7 +36,7 @@ from controlkit.mechanics.body.outline import project
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL_STRAP
 from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP, SADDLE_STRAP, SUSPENSOR
-from controlkit.mechanics.harness.patterns.eight import FORK_INNER, FORK_OUTER, FRONT_STRAP
+from controlkit.mechanics.harness.patterns.eight import CROSS_BACK, FORK_INNER, FORK_OUTER, FRONT_STRAP
 from controlkit.units import show
 
 if TYPE_CHECKING:
@@ -52,7 +52,7 @@ _LONGEST = 0.15  # of the longest force arrow [m]
 _TITLES = {"back": "The wearer from behind", "side": "The wearer from the side", "front": "The wearer from the front"}
 _FORK, _SADDLE = "inverted Y", "saddle"  # no straps: two legs together, and a pad
 _LABELS: dict[str, tuple[str, ...]] = {
-    **{name: (name,) for name in (AXILLA_LOOP, CHEST_STRAP, SADDLE_STRAP, _FORK)},
+    **{name: (name,) for name in (AXILLA_LOOP, CHEST_STRAP, CROSS_BACK, SADDLE_STRAP, _FORK)},
     **{name: tuple(name.split(" ", 1)) for name in (SUSPENSOR, FRONT_STRAP, CONTROL_STRAP)},
     _SADDLE: ("shoulder", "saddle"),
 }
@@ -61,6 +61,7 @@ _STYLE = {
     FORK_INNER: _FORK,
     FORK_OUTER: _FORK,
     CHEST_STRAP: AXILLA_LOOP,
+    CROSS_BACK: AXILLA_LOOP,
     SADDLE_STRAP: FRONT_STRAP,
     SUSPENSOR: FRONT_STRAP,
 }
@@ -226,7 +227,7 @@ def _notes(seen: _Seen, *, forces: bool, narrow: bool = False) -> list[Note]:
             lines = tuple(word for line in lines for word in line.split(" "))
         if name in on_ring:
             lines = (*lines, _force(seen, name))
-        notes.append(Note(lines, target, sound if name in (AXILLA_LOOP, CHEST_STRAP) else own))
+        notes.append(Note(lines, target, sound if name in (AXILLA_LOOP, CHEST_STRAP, CROSS_BACK) else own))
     legs = [name for name in worn.straps if _STYLE.get(name) == _FORK]
     target = next(filter(None, (_seen_middle(worn, name) for name in legs[::-1])), None)
     if target is not None:

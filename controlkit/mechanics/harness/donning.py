@@ -86,7 +86,7 @@ def don(harness: Harness, near: Donned | None = None) -> Donned:
     ring = route.on_back(
         surface, who, shape.height["c7"] - harness.ring_below_c7, np.array([-harness.ring_to_sound_side])
     )
-    places = {"ring": ring, **anchored(harness, body)}
+    places = {"ring": ring, **anchored(harness, body, ring)}
     nodes, pair = _loop(harness, body, places, near) if layout.loops else ([], None)
     for k, run in enumerate(layout.runs[len(nodes) :], len(nodes)):
         start, end = places[run.start], places[run.end]
@@ -107,10 +107,9 @@ def don(harness: Harness, near: Donned | None = None) -> Donned:
     return Donned(junction=junction, arms=arms, length=length, pair=pair, nodes=tuple(nodes))
 
 
-def anchored(harness: Harness, bodies: Bodies) -> dict[str, Array]:
+def anchored(harness: Harness, bodies: Bodies, ring: Array) -> dict[str, Array]:
     """The places that a harness's straps are fixed to, by name, on each of its wearer's bodies."""
-    fitted = Fitted(bodies=bodies, crossbar=harness.crossbar, ring_below_c7=harness.ring_below_c7)
-    return harness.pattern.anchors(fitted)
+    return harness.pattern.anchors(Fitted(bodies=bodies, crossbar=harness.crossbar, ring=ring))
 
 
 def _loop(harness: Harness, body: Bodies, places: dict[str, Array], near: Donned | None) -> tuple[list[Array], Array]:
@@ -180,7 +179,7 @@ def legs_at(
 
     Notes
     -----
-    An axilla loop changes only with the sound side; a chest strap hangs on the saddle and changes with both.
+    An axilla loop changes only with the sound side; a chest strap ends under the sound arm and changes with both.
     """
     layout = harness.layout
     if donned.pair is None:
@@ -194,13 +193,14 @@ def legs_at(
     if len(kinds) > 1:
         who = np.zeros(len(kinds), dtype=np.intp)
         some = Bodies(bodies.build, who, place(bodies.build, who, [poses[k] for k in first]))
-        ring = np.repeat(donned.junction[:1], len(kinds), axis=0)
-        rough = route.axilla_loop(Span(run=layout.runs[OVER], bodies=some, start=ring, end=ring))
+        ring, last = (places[layout.runs[k].start][first] for k in (OVER, UNDER))
+        rough = route.axilla_loop(Span(run=layout.runs[OVER], bodies=some, start=ring, end=last))
         pairs = tighten(bodies.posed.surface, first, rough).nodes
     over, under = legs_of(layout, bodies.posed.surface, first, pairs)
     each = np.array([kinds.index(kind) for kind in kind_of])
     if layout.sewn:
-        over, under = (pin(leg, donned.junction[:1] + donned.arms[k], leg[:, -1]) for k, leg in ((0, over), (1, under)))
+        starts = (places[layout.runs[k].start][first] + donned.arms[k] for k in (OVER, UNDER))
+        over, under = (pin(leg, at, leg[:, -1]) for leg, at in zip((over, under), starts, strict=True))
     return over[each], under[each]
 
 

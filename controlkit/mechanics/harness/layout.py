@@ -2,7 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
 
 OVER, UNDER, CONTROL = 0, 1, 2
 """Places of the runs that all patterns have: two legs that meet on the sound side, and the control strap [-]."""
@@ -107,6 +113,55 @@ class Layout:
         (0, 1)
         """
         return tuple(k for k, run in enumerate(self.runs) if run.strap == strap)
+
+    def chain(self, strap: str) -> tuple[tuple[int, bool], ...]:
+        """Runs of one strap from end to end.
+
+        Parameters
+        ----------
+        strap : str
+            Name of the strap
+
+        Returns
+        -------
+        tuple of (int, bool)
+            Place of each run [-], and whether it is passed from its end to its start
+
+        Examples
+        --------
+        >>> Layout((*LOOP, CONTROL_RUN), ("ring",)).chain("axilla loop")
+        ((0, False), (1, True))
+        """
+        left = list(self.of(strap))
+        ends = [end for k in left for end in (self.runs[k].start, self.runs[k].end)]
+        first = next((k for k in left if ends.count(self.runs[k].start) == 1), left[0])
+        way, at = [(first, False)], self.runs[first].end
+        left.remove(first)
+        while left:
+            k = next(k for k in left if at in (self.runs[k].start, self.runs[k].end))
+            back = self.runs[k].end == at
+            way.append((k, back))
+            at = self.runs[k].start if back else self.runs[k].end
+            left.remove(k)
+        return tuple(way)
+
+    def joined(self, strap: str, nodes: Sequence[Array]) -> Array:
+        """One strap from end to end.
+
+        Parameters
+        ----------
+        strap : str
+            Name of the strap
+        nodes : sequence of ndarray
+            Nodes of every run [m], shape (nodes, 3)
+
+        Returns
+        -------
+        ndarray
+            Its nodes, those at which two of its runs meet once [m], shape (nodes, 3)
+        """
+        runs = [nodes[k][::-1] if back else nodes[k] for k, back in self.chain(strap)]
+        return np.concatenate([runs[0], *(run[1:] for run in runs[1:])])
 
     def junction(self, name: str) -> int:
         """Place of a junction.

@@ -185,8 +185,8 @@ def follow(
     donned = near.donned if near is not None and there else don(harness, None if near is None else near.donned)
     index = {pose: k for k, pose in enumerate(near.poses)} if near is not None and there else {}
     known = np.array([index.get(pose, -1) for pose in stations])
-    places = anchored(harness, bodies)
-    places["ring"] = np.repeat(donned.junction[:1], count, axis=0)
+    ring = np.repeat(donned.junction[:1], count, axis=0)
+    places = {"ring": ring, **anchored(harness, bodies, ring)}
     legs = legs_at(harness, bodies=bodies, poses=stations, donned=donned, places=places)
     places[layout.runs[OVER].end] = legs[0][:, -1]
     runs, held = _held(harness, stations, places, donned=donned, near=near, known=known)
@@ -279,11 +279,12 @@ def _held(
     layout, count, new = harness.layout, len(poses), np.flatnonzero(known < 0)
     nodes = [np.empty((count, run.nodes, 3)) for run in layout.runs[2:]]
     press, settled = np.zeros((count, layout.runs[CONTROL].nodes)), np.ones(count, dtype=bool)
+    read = [k for k, _ in layout.chain(layout.runs[CONTROL].strap)]  # a junction may divide the control strap
     if near is not None and (known >= 0).any():
         mine, theirs = np.flatnonzero(known >= 0), known[known >= 0]
         for k, each in enumerate(nodes, 2):
             each[mine] = near.runs[k][theirs]
-        press[mine], settled[mine] = near.held.press[theirs], near.held.settled[theirs]
+        press[mine], settled[mine] = near.held.press[theirs][:, -press.shape[1] :], near.held.settled[theirs]
     if new.size:
         some = [poses[int(k)] for k in new]
         bodies = _bodies(harness.wearer, tuple(some))
@@ -299,7 +300,7 @@ def _held(
                 else:
                     nodes[k - 2][new] = rough[k] = pin(near.runs[k][like], first, last)
             if near is not None:  # these lie well enough for the net to start from; only the control strap is read
-                rough = {k: run for k, run in rough.items() if k == CONTROL}
+                rough = {k: run for k, run in rough.items() if k in read}
             if not rough:
                 continue
             which = np.tile(np.arange(new.size), len(rough))
@@ -307,15 +308,19 @@ def _held(
             for row, k in enumerate(rough):
                 rows = slice(row * new.size, (row + 1) * new.size)
                 nodes[k - 2][new] = taut.nodes[rows]
+                if k in read:
+                    settled[new] &= taut.settled[rows]
                 if k == CONTROL:
-                    press[new], settled[new] = taut.press[rows], taut.settled[rows]
-    return tuple(nodes), Paths(nodes[CONTROL - 2], press, settled, 0)
+                    press[new] = taut.press[rows]
+    before = [nodes[k - 2][:, :-1] for k in read[:-1]]
+    press = np.concatenate([np.zeros(part.shape[:2]) for part in before] + [press], axis=1)
+    return tuple(nodes), Paths(np.concatenate([*before, nodes[CONTROL - 2]], axis=1), press, settled, 0)
 
 
 def _ring_friction(harness: Harness, surface: Union, held: Paths, law: ControlLaw) -> Array:
     """Friction limit of the ring: what the control strap would press on the back, were the ring held."""
     skin, count = harness.skin, len(held.nodes)
-    tension = law.pull(held.length)[0]
+    tension = law.pull(path_length(held.nodes[:, -harness.layout.runs[CONTROL].nodes :]))[0]
     first = held.nodes[:, 1] - held.nodes[:, 0]
     heading = first / np.linalg.norm(first, axis=1, keepdims=True)
     _, gradient = Field(surface, np.arange(count)).slope(np.ascontiguousarray(held.nodes[:, 0].T))

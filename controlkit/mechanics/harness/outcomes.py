@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.body.remembered import built, stand
-from controlkit.mechanics.harness.layout import CONTROL, CONTROL_STRAP, OVER, UNDER
+from controlkit.mechanics.harness.layout import CONTROL, CONTROL_STRAP, OVER
 from controlkit.mechanics.harness.motion import Followed
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.strap_load import StrapLoad
@@ -68,9 +68,7 @@ def strap_runs(found: Followed, at: int) -> dict[str, Array]:
         Runs by strap name, inner axes [m], shape (nodes, 3)
     """
     layout, nodes = found.harness.layout, [run[at] for run in found.net.nodes]
-    runs = {strap: nodes[layout.of(strap)[0]] for strap in layout.straps}
-    runs[layout.runs[OVER].strap] = np.concatenate([nodes[OVER], nodes[UNDER][-2::-1]])
-    return runs
+    return {strap: layout.joined(strap, nodes) for strap in layout.straps}
 
 
 def strap_tensions(found: Followed, at: int) -> dict[str, float]:

@@ -65,7 +65,7 @@ class Pattern(ABC):
         Parameters
         ----------
         fitted : Fitted
-            Bodies, crossbar and ring
+            Bodies and crossbar
 
         Returns
         -------

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import itertools
+
 import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.body.placed import Posed
 from controlkit.mechanics.body.remembered import stand
-from controlkit.mechanics.harness.layout import OVER, UNDER
+from controlkit.mechanics.harness.layout import OVER, Layout
 from controlkit.mechanics.harness.motion import Followed
 from controlkit.mechanics.harness.route import armpit
 from controlkit.mechanics.harness.strap_load import StrapLoad
@@ -41,13 +43,7 @@ def strap_loads(found: Followed, at: int) -> dict[str, StrapLoad]:
     loads = {}
     for strap in layout.straps:
         runs = layout.of(strap)
-        if runs == (OVER, UNDER):  # two legs of one strap: it turns where they meet as well
-            path = np.concatenate([nodes[OVER], nodes[UNDER][-2::-1]])
-            last = len(nodes[OVER]) - 1
-            pull = np.where(np.arange(1, len(path) - 1) < last, tension[OVER], tension[UNDER])
-            pull[last - 1] = max(tension[OVER], tension[UNDER])
-        else:
-            path, pull = nodes[runs[0]], np.full(len(nodes[runs[0]]) - 2, tension[runs[0]])
+        path, pull = layout.joined(strap, nodes), _pulls(layout, strap, tension)
         places, length = path[1:-1], _step(path)
         load, across = pull * _curvature(path), np.zeros(len(places))
         if body is not None and any(layout.runs[k].laid for k in runs):
@@ -64,6 +60,17 @@ def strap_loads(found: Followed, at: int) -> dict[str, StrapLoad]:
             pressing=load * length,
         )
     return loads
+
+
+def _pulls(layout: Layout, strap: str, tension: Array) -> Array:
+    """Tension at the inner nodes of a strap [N]; where two runs meet on an anchor the larger, on a junction none."""
+    way = layout.chain(strap)
+    parts = [np.full(layout.runs[way[0][0]].nodes - 2, tension[way[0][0]])]
+    for (one, back), (other, _) in itertools.pairwise(way):
+        meet = layout.runs[one].start if back else layout.runs[one].end
+        parts.append(np.array([max(tension[one], tension[other]) if layout.junction(meet) < 0 else 0.0]))
+        parts.append(np.full(layout.runs[other].nodes - 2, tension[other]))
+    return np.concatenate(parts)
 
 
 def _parted(body: Posed, path: Array, load: Array) -> tuple[Array, Array]:

@@ -71,13 +71,13 @@ class Fitted:
         Bodies
     crossbar : float
         Where the cable meets the crossbar, share of the upper arm from shoulder to elbow [-]
-    ring_below_c7 : float
-        Height of the first junction under the C7 vertebra [m]
+    ring : ndarray
+        First junction where it was donned [m], shape (bodies, 3)
     """
 
     bodies: Bodies
     crossbar: float
-    ring_below_c7: float
+    ring: Array
 
 
 @dataclass(frozen=True, kw_only=True)

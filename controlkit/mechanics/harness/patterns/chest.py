@@ -17,7 +17,7 @@ from controlkit.mechanics.harness.laws import Straps
 from controlkit.mechanics.harness.layout import CONTROL_RUN, Layout, Run
 from controlkit.mechanics.harness.pattern import Harness, Pattern
 from controlkit.mechanics.harness.patterns.eight import LIMITS, REASONS
-from controlkit.mechanics.harness.route import AHEAD, FAR, SIDE, UP, Bodies, Fitted, Span
+from controlkit.mechanics.harness.route import AHEAD, FAR, SIDE, UP, Fitted, Span
 from controlkit.mechanics.harness.skin import Skin
 from controlkit.mechanics.inputs import kind
 from controlkit.mechanics.surface.field import Field
@@ -30,21 +30,23 @@ CHEST_STRAP, SADDLE_STRAP, SUSPENSOR = "chest strap", "saddle strap", "saddle su
 
 CHEST_LIMITS: dict[str, tuple[float, float]] = {
     **LIMITS,
-    "ring_below_c7": (0.13, 0.32),
-    "ring_to_sound_side": (-0.06, 0.08),
+    "ring_below_c7": (0.08, 0.28),
+    "ring_to_sound_side": (-0.12, 0.03),
 }
 """What may be asked of a chest strap; its ring is where the control strap branches off on the back."""
 
-FLAP_SHARE = 0.75
-"""Where the front flap of a saddle meets the chest strap, midline to shoulder joint [-]. Assumption."""
-BELOW_PIT = 0.01
-"""A strap round the chest passes at least so far under the armpit: above is the arm [m]."""
+DIAPHRAGM = 0.45
+"""Level of the strap in front and under the sound arm, armpit to waist: below a woman's breasts [-]. Assumption."""
+FRONT_SHARE = 0.75
+"""Where the strap ends in front below the saddle, midline to shoulder joint [-]. Assumption."""
+PAD_SIDE = 0.5 * np.pi
+"""How far round the arm from its front the suspensor reaches the pad: on the outer side, level with the joint [rad]."""
 _STEEP = 0.2
 
 
 @dataclass(frozen=True)
 class ChestStrap(Pattern):
-    """What only a chest strap has: a saddle on the amputated side, and a course that friction keeps level.
+    """What only a chest strap has: a saddle on the amputated side, and a strap at the level of the diaphragm.
 
     Examples
     --------
@@ -56,13 +58,13 @@ class ChestStrap(Pattern):
     limits: ClassVar[dict[str, tuple[float, float]]] = CHEST_LIMITS
     reasons: ClassVar[dict[str, str]] = {
         **REASONS,
-        "ring_below_c7": "the chest strap passes under the arms, below the armpits and above the lowest ribs",
-        "ring_to_sound_side": "the control strap branches off on the back, between the shoulder blades",
+        "ring_below_c7": "the control strap branches off on the shoulder blade or just below it",
+        "ring_to_sound_side": "the control strap branches off between the spine and the side of the chest",
         "axilla_loop": "a chest strap taken in further is too short to don, and one let out further slides down",
     }
 
     def layout(self) -> Layout:
-        """A strap round the chest that ends on a shoulder saddle; the control strap branches off it on the back.
+        """A strap from the front of the chest under the sound arm to the blade, where control and saddle strap meet it.
 
         Returns
         -------
@@ -70,21 +72,21 @@ class ChestStrap(Pattern):
             The net
         """
         runs = (
-            Run(CHEST_STRAP, "saddle front", "flank", laid=True),
+            Run(CHEST_STRAP, "front", "flank", laid=True),
             Run(CHEST_STRAP, "ring", "flank"),
             CONTROL_RUN,
             Run(SADDLE_STRAP, "ring", "saddle back"),
-            Run(SUSPENSOR, "saddle top", "pad outer", buckle="support_strap"),
+            Run(SUSPENSOR, "saddle side", "pad side", buckle="support_strap"),
         )
         return Layout(runs, ("ring",), crossing="branch of the control strap")
 
     def anchors(self, fitted: Fitted) -> dict[str, Array]:
-        """Crossbar and pad, the three places of the saddle, and the flank under the sound arm.
+        """Crossbar and pad, two places of the saddle, the strap's end in front, and the flank under the sound arm.
 
         Parameters
         ----------
         fitted : Fitted
-            Bodies, crossbar and ring
+            Bodies and crossbar
 
         Returns
         -------
@@ -96,14 +98,16 @@ class ChestStrap(Pattern):
         joint, far = posed.joint[:, 0], build.deltoid[who][:, None]
         inward = 0.25 * build.joint[who, 2:] * SIDE
         each = np.arange(len(who))
-        level = np.minimum(build.height["c7"][who] - fitted.ring_below_c7, build.height["axilla"][who] - BELOW_PIT)
+        armpit, waist = build.height["axilla"][who], build.height["waist"][who]
+        level = armpit - DIAPHRAGM * (armpit - waist)
+        ahead = np.stack([bodies.back, level, FRONT_SHARE * build.joint[who, 2]], axis=1)
         return {
             "crossbar": route.crossbar_point(posed, bodies.upper_arm, fitted.crossbar),
-            "pad outer": route.on_pad(bodies, route.PAD_OUTER),
+            "pad side": route.on_pad(bodies, PAD_SIDE),
             "flank": _level(posed, each, _flank(posed, level)),
-            "saddle front": _level(posed, each, _flap(bodies) + level[:, None] * UP),
+            "front": _level(posed, each, ahead),
             "saddle back": route.onto(posed, joint - far * (AHEAD + 0.4 * UP) - inward),
-            "saddle top": route.onto(posed, joint + 0.7 * far * (UP + SIDE)),
+            "saddle side": route.onto(posed, joint + far * SIDE),
         }
 
     def rough(self, span: Span) -> Array:
@@ -132,8 +136,8 @@ class ChestStrap(Pattern):
 def chest_strap(
     wearer: Wearer,
     *,
-    strap_below_c7: float | None = None,
-    branch_to_sound_side: float = 0.02,
+    branch_below_c7: float | None = None,
+    branch_to_sound_side: float = -0.08,
     crossbar: float = 0.55,
     control_strap: float = 0.0,
     around: float = 0.0,
@@ -148,10 +152,11 @@ def chest_strap(
     ----------
     wearer : Wearer
         Who wears it
-    strap_below_c7 : float, optional
-        Height of the chest strap under C7; where a chest is measured unless given, to the millimetre [m]
+    branch_below_c7 : float, optional
+        Height of the place where the control strap branches off, under C7; level with the armpits unless given, to the
+        millimetre [m]
     branch_to_sound_side : float
-        Distance of the place where the control strap branches off from the spine towards the sound side [m]
+        Its distance from the spine towards the sound side; below zero is towards the prosthesis [m]
     crossbar : float
         Where the cable meets the crossbar, share of the upper arm from shoulder to elbow [-]
     control_strap : float
@@ -179,24 +184,27 @@ def chest_strap(
 
     Notes
     -----
-    The saddle is taken to sit still on the shoulder and to go where the girdle goes; its front flap reaches down to
-    the strap. The strap lies level round the chest, as laid, because friction keeps it there; a state says so where
-    friction would not. With the arm raised the control strap pulls the branch up the back. Heights are assumptions:
-    no published figure for the course of a chest strap was found.
+    The strap runs level at the diaphragm in front, for either sex, so that a woman's breasts stay free: a textbook says
+    to use such a strap, alone or on a firm bra, in place of one over the chest (open textbook of the University of
+    Washington, chapter 15e). Behind, it rises from under the sound arm to the lower part of the blade and draws the
+    branch down and inward, against the control strap. The saddle is taken to sit still on the shoulder and to go where
+    the girdle goes. Its suspensor begins beside the joint, about which the arm turns, so that it neither slackens nor
+    tightens with arm flexion. Friction, the saddle's front strap and what closes the strap under the amputated arm are
+    taken to hold its front end; they are not computed. Heights and places are assumptions.
 
     Examples
     --------
     >>> chest_strap(Wearer.average("female")).ring_below_c7
-    0.208
+    0.157
     """
-    if strap_below_c7 is None:
+    if branch_below_c7 is None:
         kind("The wearer", wearer, Wearer, 'Wearer.average("female")')
         height = built(wearer).height
-        strap_below_c7 = round(float(height["c7"][0] - height["chest"][0]), 3)
+        branch_below_c7 = round(float(height["c7"][0] - height["axilla"][0]), 3)
     return Harness(
         wearer,
         pattern=ChestStrap(),
-        ring_below_c7=strap_below_c7,
+        ring_below_c7=branch_below_c7,
         ring_to_sound_side=branch_to_sound_side,
         crossbar=crossbar,
         control_strap=control_strap,
@@ -206,12 +214,6 @@ def chest_strap(
         straps=straps,
         cuff=cuff,
     )
-
-
-def _flap(bodies: Bodies) -> Array:
-    """Off the chest, where the front flap of the saddle meets the chest strap; it goes where the shoulder goes."""
-    joint, at_rest = bodies.posed.joint[:, 0], bodies.build.joint[bodies.who]
-    return np.asarray(np.stack([bodies.back, 0.0 * joint[:, 1], FLAP_SHARE * at_rest[:, 2]], axis=1) + joint - at_rest)
 
 
 def _flank(posed: Posed, level: Array) -> Array:

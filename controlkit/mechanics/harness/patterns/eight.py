@@ -13,14 +13,18 @@ from controlkit.mechanics.harness import route
 from controlkit.mechanics.harness.cuff import Cuff
 from controlkit.mechanics.harness.laws import Straps
 from controlkit.mechanics.harness.layout import CONTROL_RUN, LOOP, SHORT, Layout, Run
+from controlkit.mechanics.harness.loop import split
 from controlkit.mechanics.harness.pattern import Harness, Pattern
 from controlkit.mechanics.harness.route import Fitted, Span
 from controlkit.mechanics.harness.skin import Skin
+from controlkit.mechanics.inputs import within
+from controlkit.mechanics.surface.taut import tighten
 from controlkit.units import InputError
 
 Array = NDArray[np.float64]
 
 FRONT_STRAP = "anterior support strap"
+CROSS_BACK = "cross-back strap"
 FORK_INNER, FORK_OUTER = "inner leg of the inverted Y", "outer leg of the inverted Y"
 
 RING, SEWN = "ring", "sewn"
@@ -35,6 +39,11 @@ PAD_INNER = float(np.deg2rad(-20.0))
 """How far round the arm from its front the inner leg reaches the pad: clear of the trunk [rad]. Assumption."""
 FRONT_SHARE = 0.35
 """Lower end of an anterior support strap that does not divide, down the upper arm [-]. Assumption."""
+
+CROSS_SHARE = 0.40
+"""Where a cross-back strap meets the control strap, ring to crossbar [-]. Assumption."""
+CROSS_LIMITS = (-0.03, 0.08)
+"""How far a cross-back strap may be taken in or let out [m]."""
 
 LIMITS: dict[str, tuple[float, float]] = {
     "ring_below_c7": (0.01, 0.16),
@@ -67,11 +76,13 @@ class FigureOfEight(Pattern):
         "ring", or "sewn" for straps sewn to each other where they cross
     fork : bool
         Whether the anterior support strap divides into an inverted Y at a junction of its own
+    cross_back : float, optional
+        Cross-back strap let out (+) or taken in (-) from just snug [m]; none unless given
 
     Raises
     ------
     InputError
-        If there is no such crossing
+        If there is no such crossing, or no such length of a cross-back strap
 
     Examples
     --------
@@ -81,6 +92,7 @@ class FigureOfEight(Pattern):
 
     crossing: str = RING
     fork: bool = True
+    cross_back: float | None = None
 
     name: ClassVar[str] = "figure-of-eight"
     limits: ClassVar[dict[str, tuple[float, float]]] = LIMITS
@@ -93,6 +105,9 @@ class FigureOfEight(Pattern):
                 given=f"The harness's crossing was given as {self.crossing!r}.",
                 do=f"Give {named}.",
             )
+        if self.cross_back is not None:
+            what = "let out further it holds nothing, taken in further it lifts the axilla loop off the back"
+            within("The cross-back strap", self.cross_back, *CROSS_LIMITS, example="mm(0)", of="length", why=what)
 
     def layout(self) -> Layout:
         """Axilla loop, control strap and anterior support strap, with or without the inverted Y.
@@ -105,13 +120,24 @@ class FigureOfEight(Pattern):
         sewn = self.crossing == SEWN
         crossing = "sewn cross-point" if sewn else "ring"
         front = Run(FRONT_STRAP, "ring", "fork", elastic=True, buckle="support_strap")
-        if not self.fork:
-            return Layout((*LOOP, CONTROL_RUN, replace(front, end="pad front")), ("ring",), sewn, crossing)
-        legs = (
-            Run(FORK_INNER, "fork", "pad inner", SHORT, narrow=True),
-            Run(FORK_OUTER, "fork", "pad outer", SHORT, narrow=True),
-        )
-        return Layout((*LOOP, CONTROL_RUN, front, *legs), ("ring", "fork"), sewn, crossing)
+        runs: tuple[Run, ...] = (*LOOP, CONTROL_RUN, replace(front, end="pad front"))
+        junctions: tuple[str, ...] = ("ring",)
+        if self.fork:
+            legs = (
+                Run(FORK_INNER, "fork", "pad inner", SHORT, narrow=True),
+                Run(FORK_OUTER, "fork", "pad outer", SHORT, narrow=True),
+            )
+            runs, junctions = (*LOOP, CONTROL_RUN, front, *legs), ("ring", "fork")
+        if self.cross_back is not None:
+            over, under, control, *others = runs
+            held = (
+                replace(control, end="cross"),
+                replace(under, end="loop"),
+                Run(CROSS_BACK, "cross", "loop", buckle="cross_back"),
+            )
+            divided = replace(under, start="loop"), replace(control, start="cross")
+            runs, junctions = (over, *divided, *others, *held), (*junctions, "cross", "loop")
+        return Layout(runs, junctions, sewn, crossing)
 
     def anchors(self, fitted: Fitted) -> dict[str, Array]:
         """Crossbar, and where the anterior support strap or its legs reach the arm.
@@ -119,15 +145,18 @@ class FigureOfEight(Pattern):
         Parameters
         ----------
         fitted : Fitted
-            Bodies, crossbar and ring
+            Bodies and crossbar
 
         Returns
         -------
         dict
-            Points by name [m], shape (bodies, 3); "fork" is where a fitter puts the fork of the inverted Y
+            Points by name [m], shape (bodies, 3); "fork" is where a fitter puts the fork of the inverted Y, "cross" and
+            "loop" are the ends of a cross-back strap
         """
         bodies, posed, upper = fitted.bodies, fitted.bodies.posed, fitted.bodies.upper_arm
         places = {"crossbar": route.crossbar_point(posed, upper, fitted.crossbar)}
+        if self.cross_back is not None:
+            places |= _crossed(fitted, places["crossbar"])
         if not self.fork:
             return {**places, "pad front": route.on_arm(posed, FRONT_SHARE * upper, 0.0)}
         return {
@@ -152,6 +181,10 @@ class FigureOfEight(Pattern):
         """
         if span.run.strap == FRONT_STRAP:
             return span.through(*route.over_shoulder(span.bodies, 0))
+        if span.run.end in ("cross", "loop"):
+            middle = 0.5 * (span.start + span.end)
+            middle[:, 0] = -span.bodies.back - route.FAR
+            return span.through(middle)
         return super().rough(span)
 
 
@@ -169,6 +202,7 @@ def figure_of_eight(
     straps: Straps = Straps(),
     cuff: Cuff = Cuff(),
     fork: bool = True,
+    cross_back: float | None = None,
 ) -> Harness:
     """Put a figure-of-eight harness on a wearer.
 
@@ -198,6 +232,8 @@ def figure_of_eight(
         How the prosthesis holds on to the upper arm
     fork : bool
         Whether the anterior support strap divides into an inverted Y; without, it ends on the arm's front
+    cross_back : float, optional
+        Cross-back strap let out (+) or taken in (-) from just snug [m]; none unless given
 
     Returns
     -------
@@ -212,7 +248,8 @@ def figure_of_eight(
     Notes
     -----
     Published rule of thumb: ring about 1 in below C7 and 1 in to the sound side. It is a start, not
-    a result: move the ring and see.
+    a result: move the ring and see. A cross-back strap runs level from the control strap to the back leg of the axilla
+    loop; both its ends are junctions of their own, which slide on the skin without friction.
 
     Examples
     --------
@@ -221,7 +258,7 @@ def figure_of_eight(
     """
     return Harness(
         wearer,
-        pattern=FigureOfEight(crossing=crossing, fork=fork),
+        pattern=FigureOfEight(crossing=crossing, fork=fork, cross_back=cross_back),
         ring_below_c7=ring_below_c7,
         ring_to_sound_side=ring_to_sound_side,
         crossbar=crossbar,
@@ -232,3 +269,18 @@ def figure_of_eight(
         straps=straps,
         cuff=cuff,
     )
+
+
+def _crossed(fitted: Fitted, crossbar: Array) -> dict[str, Array]:
+    """Ends of a cross-back strap: on the control strap as it lies by itself, and level on the loop's back leg."""
+    bodies, ring = fitted.bodies, fitted.ring
+    every = np.arange(len(ring))
+    surface = bodies.posed.surface
+    control = tighten(
+        surface, every, route.control_strap(Span(run=CONTROL_RUN, bodies=bodies, start=ring, end=crossbar))
+    )
+    cross = control.nodes[:, round(CROSS_SHARE * (CONTROL_RUN.nodes - 1))]
+    loop = tighten(surface, every, route.axilla_loop(Span(run=LOOP[0], bodies=bodies, start=ring, end=ring)))
+    _, under = split(loop.nodes, LOOP[1].nodes)
+    level = np.abs(under[:, 5:-10, 1] - cross[:, None, 1]).argmin(axis=1) + 5
+    return {"cross": cross, "loop": under[every, level]}

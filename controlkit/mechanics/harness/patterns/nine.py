@@ -52,7 +52,7 @@ class FigureOfNine(Pattern):
         Parameters
         ----------
         fitted : Fitted
-            Bodies, crossbar and ring
+            Bodies and crossbar
 
         Returns
         -------
