@@ -343,7 +343,7 @@ def test_straps_that_did_not_settle_are_told() -> None:
 def test_a_support_strap_that_no_body_would_bear_is_told() -> None:
     """Where flesh and cuff are taken not to give, straps bear what nobody could: the result says so."""
     hard, soft = (
-        reach(SingleControl(figure_of_eight(WEARERS["average man"], skin=skin, cuff=cuff)), _ONE)[0].on_command
+        reach(SingleControl(figure_of_eight(WEARERS["average man"], skin=skin, cuff=cuff)), _ONE)[0].carried_along
         for skin, cuff in ((Skin(flesh=0.0), RIGID), (Skin(), Cuff()))
     )
     (said,) = (said for said in hard.states if said.code == "strap-beyond-strength")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from controlkit.draw.words.pull import Units, degrees, joined
+from controlkit.draw.words.pull import Units, joined
 from controlkit.units import show
 
 if TYPE_CHECKING:
@@ -40,7 +40,9 @@ def held_words(start: Pose, now: Pose, missed: float, units: Units = "both") -> 
         One or two sentences; none where nothing had to be made up for.
     """
     turned = [(name, getattr(now, name) - getattr(start, name)) for name in _BOTH_WAYS]
-    made = [f"{_BOTH_WAYS[name][by < 0.0]} by {degrees(abs(by))}" for name, by in turned if abs(by) > _LEAST]
+    made = [
+        f"{_BOTH_WAYS[name][by < 0.0]} by {show(abs(by), 'angle', units, 0)}" for name, by in turned if abs(by) > _LEAST
+    ]
     if not made:
         return ""
     said = f"The device is held where it was: {joined(made)} {'makes' if len(made) == 1 else 'make'} up for it."
