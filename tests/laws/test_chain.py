@@ -226,7 +226,7 @@ def test_asked_at_the_mouth_and_table_it_opens_fully(reached: dict[str, Reach]) 
 
 
 def test_at_waist_and_fly_the_shoulder_blade_does_it(reached: dict[str, Reach]) -> None:
-    """Reaching gives almost nothing there; protraction a good part of the opening: the pad gives as well as the ring."""
+    """Reaching gives almost nothing there; protraction a part of the opening: the pad gives as well as the ring."""
     full = VoluntaryOpening().full_opening
     for name in ("waist", "fly"):
         found = reached[name]

@@ -279,7 +279,7 @@ class SingleControl:
         pose : Pose
             The pose
         strap_give : float
-            The control strap's own give [m/N]
+            The give of the control strap's webbing [m/N]
 
         Returns
         -------

@@ -398,7 +398,7 @@ def turning(nodes: Array, reach: float | None = None) -> Array:
 
 
 def sinking(nodes: Array) -> Array:
-    r"""How much a run shortens, for each newton of its tension, where it sinks into flesh of unit stiffness.
+    r"""How much a run presses on flesh along its way, for each newton of its tension, weighed with what it shortens.
 
     .. math:: \int \kappa^2\,ds
 
