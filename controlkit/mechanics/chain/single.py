@@ -365,12 +365,12 @@ class SingleControl:
         length, law = found.net.length[CONTROL], found.law
         generated = float(found.held.length[at] - found.held.length[0])
         captured = float(found.travel[at] - found.travel[0])
-        stretched = np.maximum(length - law.free, 0.0) - found.travel
-        lost = {
-            "ring": generated - float(length[at] - length[0]),
-            "stretch": float(stretched[at] - stretched[0]),
-            "elbow": float(law.free[at] - law.free[0]),
-        }
+        own, others = found.tissue
+        stretched = np.maximum(length - law.free, 0.0) - found.travel - own
+        tissue, pad, stretch, elbow, moved = (
+            float(each[at] - each[0]) for each in (own + others, found.pad, stretched, law.free, length + others)
+        )
+        lost = {"ring": generated - moved - pad, "tissue": tissue, "pad": pad, "stretch": stretch, "elbow": elbow}
         lost["slack"] = generated - captured - sum(lost.values())
         return Excursion(generated, captured, self.device.travel, lost)
 

@@ -134,6 +134,22 @@ class Webbing:
             tension, rate = tension + more, rate + more_rate
         return tension, rate
 
+    def sunk(self, length: Array) -> Array:
+        """How much of a length flesh gives.
+
+        Parameters
+        ----------
+        length : ndarray
+            Length of the path [m], shape (..., stations)
+
+        Returns
+        -------
+        ndarray
+            What straps sink in [m], shape (..., stations)
+        """
+        load, _ = _toe(length - self.free - self.reach, self.stiffness)
+        return self.flesh.sinks(self.flesh.eased(load, self.stiffness)[0])[0]
+
     def stretch(self, tension: Array) -> tuple[Array, Array]:
         """Extension at a tension, without an elastic section, and its rate: the inverse of `pull`.
 

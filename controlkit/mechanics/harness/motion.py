@@ -79,6 +79,25 @@ class Followed:
         """Travel of the cable at the device [m], shape (stations,)."""
         return self.law.travel(self.net.length[CONTROL])
 
+    @cached_property
+    def tissue(self) -> Array:
+        """Excursion that straps take by sinking into flesh, the control strap itself first [m], shape (2, stations).
+
+        The second row is what the other straps' sinking lets the ring travel towards the pull, to first order.
+        """
+        length, crept = self.net.length.copy(), self.net.forces.crept
+        length[OVER] -= crept
+        length[UNDER] += crept
+        sunk = _webbing(self.harness, self.donned, len(crept)).sunk(length) * self.net.eased[:-1]
+        sunk[CONTROL] = 0.0
+        own = self.law.flesh.sinks(self.net.tension[CONTROL])[0]
+        return np.stack([own, sunk.sum(axis=0)])
+
+    @cached_property
+    def pad(self) -> Array:
+        """Excursion that the pad takes by giving along the limb, to first order [m], shape (stations,)."""
+        return self.net.give * self.net.eased[-1]
+
     def moment_arm(self, at: int) -> float:
         """Moment arm of the control strap about arm flexion, ring held.
 

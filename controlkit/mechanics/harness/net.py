@@ -100,6 +100,9 @@ class NetState:
         Nodes of each run [m], shape (stations, nodes, 3)
     length : ndarray
         Lengths [m], shape (runs, stations)
+    eased : ndarray
+        How much shorter the control strap's path becomes for each metre that a run sinks in, and last that the pad
+        gives [-], shape (runs + 1, stations)
     forces : Forces
         Tensions, what has crept and slipped, what the skin does, and the force left over
     settled : ndarray
@@ -113,6 +116,7 @@ class NetState:
     give: Array
     nodes: tuple[Array, ...]
     length: Array
+    eased: Array
     forces: Forces
     settled: NDArray[np.bool_]
     iterations: int
@@ -185,6 +189,7 @@ class Solver:
             geometry, shifts = self._geometry()
             step, self.forces = self.balance.solve(geometry)
             self.length = geometry.length
+            self.near = geometry
             still = self.forces.residual.max() < BALANCED and np.abs(step).max() < CLOSE
             if still and (self._largest_steps() < CALM).all():
                 break
@@ -362,6 +367,7 @@ class Solver:
             give=self.give.copy(),
             nodes=tuple(nodes),
             length=self.length,
+            eased=self.balance.eases(self.near),
             forces=self.forces,
             settled=settled,
             iterations=iterations,
