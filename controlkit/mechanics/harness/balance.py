@@ -16,7 +16,7 @@ from controlkit.mechanics.harness.cuff import Cuff
 from controlkit.mechanics.harness.laws import ControlLaw, Webbing
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
 from controlkit.mechanics.harness.loop import loop_pull
-from controlkit.mechanics.harness.skin import Held, Skin, hold
+from controlkit.mechanics.harness.skin import SLIP, Held, Skin, hold
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -239,8 +239,14 @@ class Balance:
         -------
         ndarray
             For each metre that a run sinks in or stretches, and last that the pad gives [-], shape (runs + 1, stations)
+
+        Notes
+        -----
+        Skin over which the ring has been dragged would let it slip again, and has no stiffness here.
         """
         now = self._pulls(near, np.zeros(near.slope.shape[1:]))
+        dragged = np.abs(now.held.anchor - self.laws.donned).max(axis=1) > SLIP
+        now.stiff[dragged, :3, :3] -= now.held.rate[dragged]
         _, _, matrix, flat = self._step(near, now.shift, now.force, now.stiff)
         given = np.einsum("jsu,jks->suk", now.slope, now.rates)
         pad = np.zeros((*given.shape[:2], 1))

@@ -8,7 +8,7 @@ the angle asked for. The same question therefore has the same answer, however it
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, field, fields, replace
 from functools import cached_property, lru_cache
 
 import numpy as np
@@ -24,7 +24,7 @@ from controlkit.mechanics.harness.donning import REST, Donned, anchored, don, le
 from controlkit.mechanics.harness.flesh import NONE, Flesh
 from controlkit.mechanics.harness.laws import ControlLaw, Law, Webbing
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
-from controlkit.mechanics.harness.net import NetState, Stations, sinking, turning
+from controlkit.mechanics.harness.net import NetState, Stations, eases, sinking, turning
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.route import Bodies, Span
 from controlkit.mechanics.harness.settle import resume, settle
@@ -55,6 +55,8 @@ class Followed:
         Station of each pose that was asked for
     donned : Donned
         The harness as put on
+    ask : Stations
+        What the net was asked
     net : NetState
         The settled net at every station
     held : Paths
@@ -69,6 +71,7 @@ class Followed:
     poses: tuple[Pose, ...]
     asked: tuple[int, ...]
     donned: Donned
+    ask: Stations = field(repr=False, compare=False)
     net: NetState
     held: Paths
     runs: tuple[Array, ...]
@@ -88,7 +91,7 @@ class Followed:
         length, crept = self.net.length.copy(), self.net.forces.crept
         length[OVER] -= crept
         length[UNDER] += crept
-        sunk = _webbing(self.harness, self.donned, len(crept)).sunk(length) * self.net.eased[:-1]
+        sunk = self.ask.laws.webbing.sunk(length) * self._eased[:-1]
         sunk[CONTROL] = 0.0
         own = self.law.flesh.sinks(self.net.tension[CONTROL])[0]
         return np.stack([own, sunk.sum(axis=0)])
@@ -96,7 +99,11 @@ class Followed:
     @cached_property
     def pad(self) -> Array:
         """Excursion that the pad takes by giving along the limb, to first order [m], shape (stations,)."""
-        return self.net.give * self.net.eased[-1]
+        return np.asarray(self.net.give * self._eased[-1])
+
+    @cached_property
+    def _eased(self) -> Array:
+        return eases(self.ask, self.net)
 
     def moment_arm(self, at: int) -> float:
         """Moment arm of the control strap about arm flexion, ring held.
@@ -246,6 +253,7 @@ def follow(
         poses=stations,
         asked=asked,
         donned=donned,
+        ask=ask,
         net=net,
         held=held,
         runs=runs,

@@ -100,9 +100,6 @@ class NetState:
         Nodes of each run [m], shape (stations, nodes, 3)
     length : ndarray
         Lengths [m], shape (runs, stations)
-    eased : ndarray
-        How much shorter the control strap's path becomes for each metre that a run sinks in, and last that the pad
-        gives [-], shape (runs + 1, stations)
     forces : Forces
         Tensions, what has crept and slipped, what the skin does, and the force left over
     settled : ndarray
@@ -116,7 +113,6 @@ class NetState:
     give: Array
     nodes: tuple[Array, ...]
     length: Array
-    eased: Array
     forces: Forces
     settled: NDArray[np.bool_]
     iterations: int
@@ -141,12 +137,19 @@ class Solver:
     """One run of the solver: straps and junctions take Newton steps together until both are calm."""
 
     def __init__(
-        self, ask: Stations, *, junction: Array, turn: Array, nodes: tuple[Array, ...], damping: float = 0.0
+        self,
+        ask: Stations,
+        *,
+        junction: Array,
+        turn: Array,
+        nodes: tuple[Array, ...],
+        give: Array | None = None,
+        damping: float = 0.0,
     ) -> None:
         self.ask, layout = ask, ask.layout
         self.count = len(junction)
         self.junction, self.turn = junction.copy(), turn.copy()
-        self.give = np.zeros(self.count)
+        self.give = np.zeros(self.count) if give is None else give.copy()
         self.starts = [layout.junction(run.start) for run in layout.runs]
         self.ends = [layout.junction(run.end) for run in layout.runs]
         # the place of the turn of a sewn cross-point, and of the give of the cuff, among the unknowns
@@ -189,7 +192,6 @@ class Solver:
             geometry, shifts = self._geometry()
             step, self.forces = self.balance.solve(geometry)
             self.length = geometry.length
-            self.near = geometry
             still = self.forces.residual.max() < BALANCED and np.abs(step).max() < CLOSE
             if still and (self._largest_steps() < CALM).all():
                 break
@@ -367,11 +369,30 @@ class Solver:
             give=self.give.copy(),
             nodes=tuple(nodes),
             length=self.length,
-            eased=self.balance.eases(self.near),
             forces=self.forces,
             settled=settled,
             iterations=iterations,
         )
+
+
+def eases(ask: Stations, state: NetState) -> Array:
+    """How much shorter the path of the control strap becomes as runs sink in or the pad gives, see `Balance.eases`.
+
+    Parameters
+    ----------
+    ask : Stations
+        What was asked
+    state : NetState
+        The settled net
+
+    Returns
+    -------
+    ndarray
+        For each metre of a run, and last of the pad [-], shape (runs + 1, stations)
+    """
+    solver = Solver(ask, junction=state.junction, turn=state.turn, nodes=state.nodes, give=state.give)
+    solver._pin()
+    return solver.balance.eases(solver._geometry()[0])
 
 
 def turning(nodes: Array, reach: float | None = None) -> Array:

@@ -83,7 +83,6 @@ def _stations(state: NetState, rows: Index) -> NetState:
         give=state.give[rows],
         nodes=tuple(run[rows] for run in state.nodes),
         length=state.length[:, rows],
-        eased=state.eased[:, rows],
         forces=Forces(**picked),
         settled=state.settled[rows],
         iterations=state.iterations,
@@ -93,7 +92,7 @@ def _stations(state: NetState, rows: Index) -> NetState:
 def _write(state: NetState, rows: Index, part: NetState) -> None:
     """Write some stations into a state that owns its arrays."""
     state.junction[rows], state.turn[rows], state.settled[rows] = part.junction, part.turn, part.settled
-    state.give[rows], state.length[:, rows], state.eased[:, rows] = part.give, part.length, part.eased
+    state.give[rows], state.length[:, rows] = part.give, part.length
     for mine, theirs in zip(state.nodes, part.nodes, strict=True):
         mine[rows] = theirs
     for f in fields(Forces):
