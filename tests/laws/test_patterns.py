@@ -73,7 +73,7 @@ def test_every_junction_balances(pattern: str, sex: str) -> None:
         assert np.abs(_leftover(found, at)).max() < 0.2, found.poses[at]  # [N]; a first chord is not quite the tangent
     if pattern == "ring":
         front = found.net.tension[3, found.asked[1]]
-        assert front > 30.0
+        assert front > 20.0
         assert found.net.tension[4:6, found.asked[1]].min() > 5.0  # both legs of the inverted Y carry
 
 

@@ -18,7 +18,14 @@ if TYPE_CHECKING:
 
 __all__ = ["LOSSES", "TASK_WORDS", "Chain", "chain_words"]
 
-LOSSES: Mapping[str, str] = {"ring": "ring moves", "stretch": "stretch", "elbow": "elbow", "slack": "slack"}
+LOSSES: Mapping[str, str] = {
+    "ring": "ring travels",
+    "tissue": "straps sink in",
+    "pad": "pad gives",
+    "stretch": "webbing and cable stretch",
+    "elbow": "elbow",
+    "slack": "slack",
+}
 """Where excursion goes, by name in a budget."""
 TASK_WORDS: Mapping[str, str] = {"once": "once", "repeat": "many times a day", "hold": "held for long"}
 """How the device is opened, by name of a task of `budget`."""

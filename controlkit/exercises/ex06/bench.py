@@ -71,7 +71,8 @@ def _measured(sex: str, taller: int, wider: int) -> dict[str, Value] | None:
         return None
     raw = {f"generated_{name}": at[name].excursion.generated / mm(1) for name in ("scapulae", "table", "table_commanded")}
     lost = at["table_commanded"].excursion.lost
-    raw |= {"ring_lost": lost["ring"] / mm(1), "stretch_lost": lost["stretch"] / mm(1)}
+    ring = lost["ring"] + lost["tissue"] + lost["pad"]
+    raw |= {"ring_lost": ring / mm(1), "stretch_lost": lost["stretch"] / mm(1)}
     for name in ("table_commanded", "mouth", "mouth_back", "waist_commanded", "fly_commanded"):
         raw[f"travel_{name}"] = at[name].travel / mm(1)
         raw[f"opening_{name}"] = at[name].opening / mm(1)

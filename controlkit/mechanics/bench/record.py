@@ -35,6 +35,8 @@ class CheckoutRow:
         How it was measured, or why it must be measured on the person
     error : float
         How far the measured value may be off with a spring scale, tape and goniometer [SI]
+    bound : bool
+        Whether what was measured is an upper bound, below which the person's own value lies
     """
 
     test: str
@@ -45,6 +47,7 @@ class CheckoutRow:
     source: str
     how: str
     error: float = 0.0
+    bound: bool = False
 
     @property
     def printed(self) -> SourcedValue:
@@ -58,10 +61,16 @@ class CheckoutRow:
 
     @property
     def passed(self) -> bool | None:
-        """Whether the criterion is met; None where nothing was measured or there is no figure."""
+        """Whether the criterion is met; None without measurement or figure, or where a bound lies beyond it."""
         if self.measured is None or (self.low is None and self.high is None):
             return None
-        return not (self._short(self.low, 1.0) or self._short(self.high, -1.0))
+        met = not (self._short(self.low, 1.0) or self._short(self.high, -1.0))
+        return True if met else None if self.bound else False
+
+    @property
+    def left(self) -> bool:
+        """Whether the test is left to be done on the person."""
+        return self.measured is None or (self.bound and self.passed is None)
 
     @property
     def close(self) -> bool:
@@ -74,6 +83,8 @@ class CheckoutRow:
         """The outcome in words."""
         if self.measured is None:
             return "not modelled: measure it on the person"
+        if self.left:
+            return "open, the bound lies beyond the limit: measure it on the person"
         if self.passed is None:
             return "no figure to judge it by"
         said = "met" if self.passed else "not met"
@@ -90,7 +101,7 @@ class CheckoutRow:
     @property
     def cells(self) -> tuple[str, ...]:
         """The row as words, in the order of the table."""
-        measured = "-" if self.measured is None else show(self.measured, self.kind)
+        measured = "-" if self.measured is None else f"{'at most ' * self.bound}{show(self.measured, self.kind)}"
         return self.test, measured, self.criterion, self.outcome, self.printed.how_known, self.how
 
     def _short(self, limit: float | None, sign: float) -> bool:
@@ -124,7 +135,7 @@ class Checkout:
     def words(self) -> str:
         """The outcome in a sentence or two."""
         failed = [row.test for row in self.rows if row.passed is False]
-        left = sum(row.measured is None for row in self.rows)
+        left = sum(row.left for row in self.rows)
         said = f"Not met: {'; '.join(failed)}." if failed else "Every test that the model can answer is met."
         return f"{said} {left} tests are left to be done on the person."
 

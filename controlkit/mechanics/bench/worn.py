@@ -273,7 +273,7 @@ def _comes(unhooked: Harness) -> float:
 
     found = follow(unhooked, [Pose()], drawn)
     snug = float(found.donned.length[CONTROL])
-    return snug - float(found.net.length[CONTROL, 0]) + DRAW / float(found.law.stiffness[0])
+    return snug - float(found.net.length[CONTROL, 0]) + float(found.law.stretch(np.array([DRAW]))[0])
 
 
 def axial_load(system: SingleControl) -> float:

@@ -36,8 +36,17 @@ class Excursion:
     required : float
         What the device needs for its whole travel [m]
     lost : mapping
-        Where the difference between generated and captured went: "ring", "stretch", "slack", "elbow";
-        negative where it added [m]
+        Where the difference between generated and captured went, negative where it added [m]: "ring" what the ring
+        travels towards the pull by itself, its straps straightening, bedding in and stretching; "tissue" what straps
+        sink into flesh, those besides the control strap by the ring travel that this allows; "pad" what pad, socket
+        and crossbar give along the limb; "stretch" what webbing of the control strap and cable stretch; "elbow" what
+        it takes up; "slack" what hangs loose
+
+    Notes
+    -----
+    They add up to generated less captured. What flesh and pad give works on the path through the balance of all
+    straps: their parts are its rates at the settled place times what they give, to first order; what is of higher
+    order counts as ring.
     """
 
     generated: float

@@ -276,7 +276,7 @@ class SingleControl:
         pose : Pose
             The pose
         strap_give : float
-            The control strap's own give [m/N]
+            The give of the control strap's webbing [m/N]
 
         Returns
         -------
@@ -364,12 +364,12 @@ class SingleControl:
         length, law = found.net.length[CONTROL], found.law
         generated = float(excursion_generated(found)[at])
         captured = float(found.travel[at] - found.travel[0])
-        stretched = np.maximum(length - law.free, 0.0) - found.travel
-        lost = {
-            "ring": generated - float(length[at] - length[0]),
-            "stretch": float(stretched[at] - stretched[0]),
-            "elbow": float(law.free[at] - law.free[0]),
-        }
+        own, others = found.tissue
+        stretched = np.maximum(length - law.free, 0.0) - found.travel - own
+        tissue, pad, stretch, elbow, moved = (
+            float(each[at] - each[0]) for each in (own + others, found.pad, stretched, law.free, length + others)
+        )
+        lost = {"ring": generated - moved - pad, "tissue": tissue, "pad": pad, "stretch": stretch, "elbow": elbow}
         lost["slack"] = generated - captured - sum(lost.values())
         return Excursion(generated, captured, self.device.travel, lost)
 

@@ -16,7 +16,7 @@ from controlkit.mechanics.harness.cuff import Cuff
 from controlkit.mechanics.harness.laws import ControlLaw, Webbing
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
 from controlkit.mechanics.harness.loop import loop_pull
-from controlkit.mechanics.harness.skin import Skin, hold
+from controlkit.mechanics.harness.skin import SLIP, Held, Skin, hold
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -160,6 +160,21 @@ class Forces:
     residual: Array
 
 
+@dataclass(frozen=True, kw_only=True)
+class _Pulls:
+    """What pulls at a shifted place: lengths' rates, tensions and theirs, and the junctions' force and stiffness."""
+
+    shift: Array
+    slope: Array
+    tension: Array
+    rates: Array
+    crept: Array
+    slides: Mask
+    held: Held
+    force: Array
+    stiff: Array
+
+
 class Balance:
     """The junctions' equations; `solve` takes small steps until they hold."""
 
@@ -210,8 +225,53 @@ class Balance:
         stuck = best_left >= forces.residual  # a kink that no short step passes: take the full step all the same
         return np.where(stuck[:, None], _capped(tried, STEP), best), forces
 
+    def eases(self, near: Geometry) -> Array:
+        r"""How much shorter the path of the control strap becomes as something else gives, all else balanced again.
+
+        .. math:: -\frac{\partial l}{\partial x} K^{-1} \frac{\partial F}{\partial s}
+
+        Parameters
+        ----------
+        near : Geometry
+            Lengths and skin at the settled place
+
+        Returns
+        -------
+        ndarray
+            For each metre that a run sinks in or stretches, and last that the pad gives [-], shape (runs + 1, stations)
+
+        Notes
+        -----
+        Skin over which the ring has been dragged would let it slip again, and has no stiffness here.
+        """
+        now = self._pulls(near, np.zeros(near.slope.shape[1:]))
+        dragged = np.abs(now.held.anchor - self.laws.donned).max(axis=1) > SLIP
+        now.stiff[dragged, :3, :3] -= now.held.rate[dragged]
+        _, _, matrix, flat = self._step(near, now.shift, now.force, now.stiff)
+        given = np.einsum("jsu,jks->suk", now.slope, now.rates)
+        pad = np.zeros((*given.shape[:2], 1))
+        if self.laws.cuff.gives:
+            pad[:, -1, 0] = self.laws.cuff.pull(near.give)[1]
+        moved = np.linalg.solve(matrix, np.matmul(flat, np.concatenate([given, pad], axis=2)))
+        return np.asarray(-np.einsum("su,suk->ks", now.slope[CONTROL], np.matmul(flat, moved)))
+
     def _evaluate(self, near: Geometry, shift: Array) -> tuple[Forces, Array]:
         """Forces at a shifted place, and the Newton step from there."""
+        now = self._pulls(near, shift)
+        step, residual, _, _ = self._step(near, shift, now.force, now.stiff)
+        forces = Forces(
+            tension=now.tension,
+            crept=now.crept,
+            slides=now.slides,
+            skin=now.held.force,
+            anchor=now.held.anchor,
+            slipped=now.held.slips,
+            residual=residual,
+        )
+        return forces, step
+
+    def _pulls(self, near: Geometry, shift: Array) -> _Pulls:
+        """What pulls at a shifted place, and how stiffly."""
         bent = np.matmul(near.bend, shift[None, :, :, None])[..., 0]
         slope = near.slope + bent
         length = near.length + ((near.slope + 0.5 * bent) * shift).sum(axis=2)
@@ -229,20 +289,20 @@ class Balance:
             pull, rate = laws.cuff.pull(near.give + shift[:, -1])
             force[:, -1] -= pull
             stiff[:, -1, -1] += rate
-        step, residual = self._step(near, shift, force, stiff)
-        forces = Forces(
+        return _Pulls(
+            shift=shift,
+            slope=slope,
             tension=tension,
+            rates=rates,
             crept=crept,
             slides=slides,
-            skin=held.force,
-            anchor=held.anchor,
-            slipped=held.slips,
-            residual=residual,
+            held=held,
+            force=force,
+            stiff=stiff,
         )
-        return forces, step
 
-    def _step(self, near: Geometry, shift: Array, force: Array, stiff: Array) -> tuple[Array, Array]:
-        """Newton step, junctions that press on the skin staying on it."""
+    def _step(self, near: Geometry, shift: Array, force: Array, stiff: Array) -> tuple[Array, Array, Array, Array]:
+        """Newton step, junctions that press on the skin staying on it; the force left over, and the equations."""
         stations, unknowns = shift.shape
         flat = np.tile(np.eye(unknowns), (stations, 1, 1))
         onto = np.zeros((stations, unknowns))
@@ -266,7 +326,7 @@ class Balance:
         residual = np.sqrt((np.matmul(flat, force[..., None]) ** 2).sum(axis=(1, 2)))
         matrix = np.matmul(np.matmul(flat, stiff), flat)
         matrix += 1e5 * (np.eye(unknowns) - flat) + (0.01 + self.damping) * np.eye(unknowns)
-        return np.linalg.solve(matrix, left)[..., 0] + onto, residual
+        return np.linalg.solve(matrix, left)[..., 0] + onto, residual, matrix, flat
 
     def _tensions(self, length: Array) -> tuple[Array, Array, Array, Mask]:
         """Tensions of all runs, how they change with the runs' lengths, and what has crept."""

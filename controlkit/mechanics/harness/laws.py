@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.harness.flesh import NONE, Flesh
 from controlkit.mechanics.inputs import within
 from controlkit.sources import source
 
@@ -74,9 +75,11 @@ class Straps:
 
 @dataclass(frozen=True)
 class Webbing:
-    r"""Straps that stretch: no push, a smooth start, then a constant stiffness; an elastic section on request.
+    r"""Straps that stretch: no push, a smooth start, then a constant stiffness; in series with the flesh under them.
 
-    .. math:: T = \tau(e; s) + \tau(e - d; k), \quad e = l - l_0, \quad
+    An elastic section on request gives beside the webbing until that is taut.
+
+    .. math:: T = \tau(e; s) + T_k, \quad T_k + k\,s(T_k) = \tau(e - d; k), \quad e = l - l_0, \quad
               \tau(e; k) = k\,\frac{e^2}{2 e_0} \ (0 \le e \le e_0), \
               k\left(e - \frac{e_0}{2}\right) \ (e > e_0)
 
@@ -90,12 +93,15 @@ class Webbing:
         Stiffness s of the elastic section, 0 without one [N/m], shape (..., stations)
     reach : ndarray
         How far the elastic section gives before the webbing beside it is taut d [m], shape (..., stations)
+    flesh : Flesh
+        What the straps sink into, shortening by s
     """
 
     free: Array
     stiffness: Array
     soft: Array = field(default_factory=lambda: np.zeros(()))
     reach: Array = field(default_factory=lambda: np.zeros(()))
+    flesh: Flesh = NONE
 
     def pull(self, length: Array) -> tuple[Array, Array]:
         """Tension and its rate at a length.
@@ -120,11 +126,55 @@ class Webbing:
         75.0
         """
         extension = length - self.free
-        tension, rate = _toe(extension - self.reach, self.stiffness)
+        load, rising = _toe(extension - self.reach, self.stiffness)
+        tension, eased = self.flesh.eased(load, self.stiffness)
+        rate = rising * eased
         if np.any(self.soft):
             more, more_rate = _toe(extension, self.soft)
             tension, rate = tension + more, rate + more_rate
         return tension, rate
+
+    def sunk(self, length: Array) -> Array:
+        """How much of a length flesh gives.
+
+        Parameters
+        ----------
+        length : ndarray
+            Length of the path [m], shape (..., stations)
+
+        Returns
+        -------
+        ndarray
+            What straps sink in [m], shape (..., stations)
+        """
+        load, _ = _toe(length - self.free - self.reach, self.stiffness)
+        return self.flesh.sinks(self.flesh.eased(load, self.stiffness)[0])[0]
+
+    def stretch(self, tension: Array) -> tuple[Array, Array]:
+        """Extension at a tension, without an elastic section, and its rate: the inverse of `pull`.
+
+        Parameters
+        ----------
+        tension : ndarray
+            Tension, more than nothing [N], shape (..., stations)
+
+        Returns
+        -------
+        extension : ndarray
+            Webbing and flesh together [m], shape (..., stations)
+        rate : ndarray
+            Change of extension with tension [m/N], shape (..., stations)
+
+        Examples
+        --------
+        >>> import numpy as np
+        >>> strap = Webbing(np.array([0.6]), np.array([25000.0]))
+        >>> float(strap.stretch(np.array([75.0]))[0][0].round(6))
+        0.004
+        """
+        sunk, sinking = self.flesh.sinks(tension)
+        stretched, rate = bedded(tension / self.stiffness + sunk)
+        return stretched, rate * (1.0 / self.stiffness + sinking)
 
     def pick(self, which: NDArray[np.intp] | int, run: int | None = None) -> Webbing:
         """Some of these straps.
@@ -146,7 +196,8 @@ class Webbing:
         def some(part: Array) -> Array:
             return part if part.ndim == 0 else part[(*rows, which)]
 
-        return Webbing(some(self.free), some(self.stiffness), some(self.soft), some(self.reach))
+        free, stiffness, soft, reach = (some(part) for part in (self.free, self.stiffness, self.soft, self.reach))
+        return Webbing(free, stiffness, soft, reach, self.flesh.pick((*rows, which)))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -175,7 +226,7 @@ class CableLaw:
 
 
 Law = Callable[[Pose, float], CableLaw]
-"""From a pose and the control strap's own give [m/N] to the law of cable and device there."""
+"""From a pose and the give of the control strap's webbing [m/N] to the law of cable and device there."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -194,6 +245,8 @@ class ControlLaw:
         Rise of that force with travel [N/m], shape (straps,)
     full : ndarray
         Force at the harness for full travel; beyond it the force stays [N], shape (straps,)
+    flesh : Flesh
+        What the strap sinks into
     """
 
     free: Array
@@ -201,9 +254,10 @@ class ControlLaw:
     start: Array
     rate: Array
     full: Array
+    flesh: Flesh = NONE
 
     @classmethod
-    def of(cls, laws: Sequence[CableLaw], snug: Array) -> ControlLaw:
+    def of(cls, laws: Sequence[CableLaw], snug: Array, flesh: Flesh = NONE) -> ControlLaw:
         """What a strap does whose cable and device obey some laws, one a station.
 
         Parameters
@@ -212,6 +266,8 @@ class ControlLaw:
             Laws
         snug : ndarray
             Length of the strap without slack, nothing taken up at the elbow [m], shape (straps,)
+        flesh : Flesh
+            What the strap sinks into
 
         Returns
         -------
@@ -221,7 +277,7 @@ class ControlLaw:
         stiffness, start, rate, full, taken = np.array(
             [(law.stiffness, law.start, law.rise, law.full, law.take_up) for law in laws]
         ).T
-        return cls(free=snug - taken, stiffness=stiffness, start=start, rate=rate, full=full)
+        return cls(free=snug - taken, stiffness=stiffness, start=start, rate=rate, full=full, flesh=flesh)
 
     def pull(self, length: Array) -> tuple[Array, Array]:
         """Tension and its rate at a length.
@@ -252,10 +308,14 @@ class ControlLaw:
         35.2
         """
         extension = length - self.free
-        taut, taut_rate = _toe(extension, self.stiffness)
+        load, rising = _toe(extension, self.stiffness)
+        taut, eased = self.flesh.eased(load, self.stiffness)
+        taut_rate = rising * eased
+        moving_rate = self.rate / (1.0 + self.rate / self.stiffness)
         soft = 1.0 + self.rate / self.stiffness
-        moving = (self.start + self.rate * (extension - 0.5 * TOE)) / soft  # taut, the toe keeps half its length
-        moving_rate = self.rate / soft
+        load = (self.start + self.rate * (extension - 0.5 * TOE)) / soft  # taut, the toe keeps half its length
+        moving, eased = self.flesh.eased(np.maximum(load, 0.0), moving_rate)
+        moving_rate = moving_rate * eased
         branches = np.stack([taut, moving, self.full * np.ones_like(taut)])
         low = branches.min(axis=0)
         weight = np.exp((low - branches) / _CORNER)
@@ -283,6 +343,7 @@ class ControlLaw:
             start=self.start[which],
             rate=self.rate[which],
             full=self.full[which],
+            flesh=self.flesh.pick((which,)),
         )
 
     def travel(self, length: Array) -> Array:
@@ -306,9 +367,47 @@ class ControlLaw:
         >>> float(cable.travel(np.array([0.42]))[0].round(4))
         0.0172
         """
-        stretch = self.pull(length)[0] / self.stiffness
-        bedded = np.where(stretch > 0.5 * TOE, stretch + 0.5 * TOE, np.sqrt(2.0 * TOE * stretch))
-        return np.asarray(np.maximum(length - self.free - bedded, 0.0))
+        return np.asarray(np.maximum(length - self.free - self.stretch(self.pull(length)[0]), 0.0))
+
+    def stretch(self, tension: Array) -> Array:
+        """How much longer the path is at a tension than what the cable has travelled.
+
+        Parameters
+        ----------
+        tension : ndarray
+            Tension at the harness [N], shape (straps,)
+
+        Returns
+        -------
+        ndarray
+            Stretch of strap and cable, and what the strap sinks in [m], shape (straps,)
+        """
+        return bedded(tension / self.stiffness + self.flesh.sinks(tension)[0])[0]
+
+
+def bedded(stretch: Array) -> tuple[Array, Array]:
+    """Extension of webbing that has bedded in, from its stretch at constant stiffness, and its rate.
+
+    Parameters
+    ----------
+    stretch : ndarray
+        Stretch were there no toe [m]
+
+    Returns
+    -------
+    extension : ndarray
+        Extension [m]
+    rate : ndarray
+        Its change with the stretch [-]
+
+    Examples
+    --------
+    >>> [float(part[0]) for part in bedded(np.array([0.003]))]
+    [0.004, 1.0]
+    """
+    toe = np.sqrt(2.0 * TOE * np.maximum(stretch, 1e-300))
+    taut = stretch > 0.5 * TOE
+    return np.where(taut, stretch + 0.5 * TOE, toe), np.where(taut, 1.0, TOE / toe)
 
 
 def _toe(extension: Array, stiffness: Array) -> tuple[Array, Array]:

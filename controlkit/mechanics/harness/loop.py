@@ -16,6 +16,9 @@ Mask = NDArray[np.bool_]
 STILL = 1e-9
 """A loop that creeps less stands still [m]."""
 
+MOST, CLOSE = 30, 1e-9
+"""Steps to a limit of a loop's tensions, at most, and the share of a tension that ends them [-]."""
+
 OUT = np.array([0.0, 1.0, 1.0]) / np.sqrt(2.0)
 """Up and inward on the sound side: a loop's armpit is where it reaches furthest against this [-]."""
 
@@ -83,8 +86,8 @@ def loop_pull(
     True
     """
     extension = np.stack([length[0] - over.free, length[1] - under.free])
-    total, hard, soft = extension.sum(axis=0), over.stiffness, under.stiffness
-    stretch = _stretch_of_first(total, np.stack([hard, ratio * hard]), np.stack([ratio * soft, soft]))
+    total = extension.sum(axis=0)
+    stretch = _stretch_of_first(over, under, total, np.stack([ratio, 1.0 / ratio]))
     least = extension[0] - stretch[0]  # more must creep where the upper leg pulls too hard
     most = np.where(total > 0.0, extension[0] - stretch[1], -extension[1])
     crept, slips = np.empty_like(donned), np.empty(len(donned), dtype=bool)
@@ -108,21 +111,22 @@ def loop_pull(
     return LoopPull(np.stack([first, second]), rate, crept, slips)
 
 
-def _stretch_of_first(total: Array, first: Array, second: Array) -> Array:
-    """How far the first of two webbings stretches when both together stretch by a total and pull alike [m]."""
-    half = 0.5 * TOE
-    both = (first * half + second * (total - half)) / (first + second)
-    root = np.sqrt(second / first)
-    neither = total * root / (1.0 + root)
-    long = np.maximum(total - half, 0.0)
-    stiff = total - 2.0 * long / (1.0 + np.sqrt(1.0 + second / (half * first) * long))  # the second still in its toe
-    loose = 2.0 * long / (1.0 + np.sqrt(1.0 + first / (half * second) * long))
-    cases = [
-        (both >= TOE) & (total - both >= TOE),
-        (stiff >= TOE) & (total - stiff <= TOE),
-        (loose <= TOE) & (total - loose >= TOE),
-    ]
-    return np.where(total > 0.0, np.select(cases, [both, stiff, loose], neither), 0.0)
+def _stretch_of_first(over: Webbing, under: Webbing, total: Array, ratio: Array) -> Array:
+    """How far the upper leg stretches when both together stretch by a total and it pulls some times as hard [m].
+
+    What both stretch is concave in the tension: from below Newton's steps never pass the root.
+    """
+    wanted = np.maximum(total, 1e-12)
+    first, second = (1.0 / leg.stiffness + leg.flesh.sinks(np.zeros_like(total))[1] for leg in (over, under))
+    toes = wanted**2 / (2.0 * TOE * (np.sqrt(first) + np.sqrt(second / ratio)) ** 2)
+    tension = np.maximum((wanted - TOE) / (first + second / ratio), np.minimum(toes, 1.0))
+    for _ in range(MOST):
+        (upper, rising), (lower, falling) = over.stretch(tension), under.stretch(tension / ratio)
+        step = (wanted - upper - lower) / (rising + falling / ratio)
+        tension = np.maximum(tension + step, 0.1 * tension)
+        if np.all(np.abs(step) <= CLOSE * tension):
+            break
+    return np.where(total > 0.0, over.stretch(tension)[0], 0.0)
 
 
 def split(loop: Array, count: int) -> tuple[Array, Array]:

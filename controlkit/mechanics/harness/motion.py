@@ -7,8 +7,8 @@ the angle asked for. The same question therefore has the same answer, however it
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, fields, replace
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, fields, replace
 from functools import cached_property, lru_cache
 
 import numpy as np
@@ -21,9 +21,10 @@ from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.harness import route
 from controlkit.mechanics.harness.balance import Laws
 from controlkit.mechanics.harness.donning import REST, Donned, anchored, don, legs_at, pin
+from controlkit.mechanics.harness.flesh import NONE, Flesh
 from controlkit.mechanics.harness.laws import ControlLaw, Law, Webbing
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
-from controlkit.mechanics.harness.net import NetState, Stations, sinking, turning
+from controlkit.mechanics.harness.net import NetState, Stations, eases, sinking, turning
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.route import Bodies, Span
 from controlkit.mechanics.harness.settle import resume, settle
@@ -54,6 +55,8 @@ class Followed:
         Station of each pose that was asked for
     donned : Donned
         The harness as put on
+    ask : Stations
+        What the net was asked
     net : NetState
         The settled net at every station
     held : Paths
@@ -68,6 +71,7 @@ class Followed:
     poses: tuple[Pose, ...]
     asked: tuple[int, ...]
     donned: Donned
+    ask: Stations = field(repr=False, compare=False)
     net: NetState
     held: Paths
     runs: tuple[Array, ...]
@@ -77,6 +81,29 @@ class Followed:
     def travel(self) -> Array:
         """Travel of the cable at the device [m], shape (stations,)."""
         return self.law.travel(self.net.length[CONTROL])
+
+    @cached_property
+    def tissue(self) -> Array:
+        """Excursion that straps take by sinking into flesh, the control strap itself first [m], shape (2, stations).
+
+        The second row is what the other straps' sinking lets the ring travel towards the pull, to first order.
+        """
+        length, crept = self.net.length.copy(), self.net.forces.crept
+        length[OVER] -= crept
+        length[UNDER] += crept
+        sunk = self.ask.laws.webbing.sunk(length) * self._eased[:-1]
+        sunk[CONTROL] = 0.0
+        own = self.law.flesh.sinks(self.net.tension[CONTROL])[0]
+        return np.stack([own, sunk.sum(axis=0)])
+
+    @cached_property
+    def pad(self) -> Array:
+        """Excursion that the pad takes by giving along the limb, to first order [m], shape (stations,)."""
+        return np.asarray(self.net.give * self._eased[-1])
+
+    @cached_property
+    def _eased(self) -> Array:
+        return eases(self.ask, self.net)
 
     def moment_arm(self, at: int) -> float:
         """Moment arm of the control strap about arm flexion, ring held.
@@ -160,7 +187,7 @@ def follow(
     poses : sequence of Pose
         Poses asked for
     law : callable
-        From a pose and the control strap's own give [m/N] to the law of cable and device there, a `CableLaw`
+        From a pose and the give of the control strap's webbing [m/N] to the law of cable and device there, a `CableLaw`
     near : Followed, optional
         The answer to a similar question: what is the same in both is taken over, the rest starts there
 
@@ -193,7 +220,8 @@ def follow(
     runs = (*legs, *runs)
     webbing = _webbing(harness, donned, count)
     give, snug = 1.0 / float(webbing.stiffness[CONTROL, 0]), donned.length[CONTROL] + harness.control_strap
-    control_law = ControlLaw.of([law(pose, give) for pose in stations], np.full(count, snug))
+    flesh = webbing.flesh.pick((CONTROL,))
+    control_law = ControlLaw.of([law(pose, give) for pose in stations], np.full(count, snug), flesh)
     start, end = (np.stack([places[getattr(run, side)] for run in layout.runs]) for side in ("start", "end"))
     ask = Stations(
         layout=layout,
@@ -225,6 +253,7 @@ def follow(
         poses=stations,
         asked=asked,
         donned=donned,
+        ask=ask,
         net=net,
         held=held,
         runs=runs,
@@ -256,7 +285,7 @@ def _same_place(one: Harness, other: Harness) -> bool:
 def _same_law(one: ControlLaw, other: ControlLaw, known: Index) -> bool:
     """Whether the stations known already obey the same laws."""
     mine = np.flatnonzero(known >= 0)
-    pairs = ((getattr(one, f.name)[known[mine]], getattr(other, f.name)[mine]) for f in fields(ControlLaw))
+    pairs = ((getattr(one, f.name)[known[mine]], getattr(other, f.name)[mine]) for f in fields(ControlLaw)[:-1])
     return all(np.array_equal(a, b) for a, b in pairs)
 
 
@@ -383,16 +412,31 @@ def _webbing(harness: Harness, donned: Donned, count: int) -> Webbing:
             free[k] += harness.choice(run.buckle)
     narrow = np.array([straps.narrow / straps.width if run.narrow else 1.0 for run in layout.runs])
     elastic = np.array([run.elastic and straps.elastic_reach > 0.0 for run in layout.runs])
-    give = length / (straps.webbing * narrow)
-    if harness.skin.flesh > 0.0:
-        give = give + np.array([float(sinking(run)[0]) for run in donned.nodes]) / harness.skin.flesh
+    stiffness = straps.webbing * narrow / length
 
     def everywhere(part: Array) -> Array:
         return np.repeat(part[:, None], count, axis=1)
 
     return Webbing(
         free=everywhere(free),
-        stiffness=everywhere(1.0 / give),
+        stiffness=everywhere(stiffness),
         soft=everywhere(elastic * straps.elastic),
         reach=everywhere(elastic * straps.elastic_reach),
+        flesh=_flesh(harness, donned, everywhere),
+    )
+
+
+def _flesh(harness: Harness, donned: Donned, everywhere: Callable[[Array], Array]) -> Flesh:
+    """What each run sinks into: an even arc that turns as far, and presses as hard, stands for it."""
+    skin, straps = harness.skin, harness.straps
+    if not skin.flesh:
+        return NONE
+    wide = np.array([straps.narrow if run.narrow else straps.width for run in harness.layout.runs]) + skin.flesh
+    turn = np.array([float(turning(run)[0]) for run in donned.nodes])
+    pressing = np.array([float(sinking(run)[0]) for run in donned.nodes])
+    return Flesh(
+        most=everywhere(turn * skin.flesh),
+        press=everywhere(pressing / (np.maximum(turn, 1e-9) * wide)),
+        modulus=skin.flesh_modulus,
+        stiffening=skin.flesh_stiffening,
     )

@@ -137,12 +137,19 @@ class Solver:
     """One run of the solver: straps and junctions take Newton steps together until both are calm."""
 
     def __init__(
-        self, ask: Stations, *, junction: Array, turn: Array, nodes: tuple[Array, ...], damping: float = 0.0
+        self,
+        ask: Stations,
+        *,
+        junction: Array,
+        turn: Array,
+        nodes: tuple[Array, ...],
+        give: Array | None = None,
+        damping: float = 0.0,
     ) -> None:
         self.ask, layout = ask, ask.layout
         self.count = len(junction)
         self.junction, self.turn = junction.copy(), turn.copy()
-        self.give = np.zeros(self.count)
+        self.give = np.zeros(self.count) if give is None else give.copy()
         self.starts = [layout.junction(run.start) for run in layout.runs]
         self.ends = [layout.junction(run.end) for run in layout.runs]
         # the place of the turn of a sewn cross-point, and of the give of the cuff, among the unknowns
@@ -368,6 +375,26 @@ class Solver:
         )
 
 
+def eases(ask: Stations, state: NetState) -> Array:
+    """How much shorter the path of the control strap becomes as runs sink in or the pad gives, see `Balance.eases`.
+
+    Parameters
+    ----------
+    ask : Stations
+        What was asked
+    state : NetState
+        The settled net
+
+    Returns
+    -------
+    ndarray
+        For each metre of a run, and last of the pad [-], shape (runs + 1, stations)
+    """
+    solver = Solver(ask, junction=state.junction, turn=state.turn, nodes=state.nodes, give=state.give)
+    solver._pin()
+    return solver.balance.eases(solver._geometry()[0])
+
+
 def turning(nodes: Array, reach: float | None = None) -> Array:
     """How far runs turn in all, or over a first stretch of them.
 
@@ -398,7 +425,7 @@ def turning(nodes: Array, reach: float | None = None) -> Array:
 
 
 def sinking(nodes: Array) -> Array:
-    r"""How much a run shortens, for each newton of its tension, where it sinks into flesh of unit stiffness.
+    r"""How much a run presses on flesh along its way, for each newton of its tension, weighed with what it shortens.
 
     .. math:: \int \kappa^2\,ds
 

@@ -57,7 +57,11 @@ class Skin:
     floor : float
         Pressing force that is there without any pull [N]
     flesh : float
-        Line load that sinks a strap by one metre, 0 for flesh that does not give [N/m2]
+        Thickness of the flesh over bone that straps sink into, 0 for none that gives [m]
+    flesh_modulus : float
+        Its modulus at first, see `flesh.Flesh` [Pa]
+    flesh_stiffening : float
+        Rise of that modulus with strain [Pa]
 
     Raises
     ------
@@ -67,10 +71,11 @@ class Skin:
     Notes
     -----
     Friction: skin on nylon, Zhang and Mak 1999. Stiffness: an assumption (about 100 cm2 of skin on soft
-    tissue 15 mm thick with a shear modulus near 20 kPa); no measured figure for a back was found. Flesh: an
-    assumption too, 150 kPa over 15 mm, loads spreading from 25 to 40 mm; indentation of limbs gave an initial
-    modulus of up to 58 kPa that rises by 22 to 547 kPa per unit of strain (Zheng and Mak 1999), so real flesh
-    begins softer and ends stiffer. Set any of them to zero to see what it does.
+    tissue 15 mm thick with a shear modulus near 20 kPa); no measured figure for a back was found. Flesh:
+    indentation of eight people's lower limbs gave a modulus of up to 58 kPa at first that rises by 22 to 547 kPa per
+    unit of strain (Zheng and Mak 1999); the middles of both ranges stand for shoulder and chest, reasoned. Its
+    thickness of 15 mm, and that loads spread by as much across a strap, are assumptions. Set any but a modulus to zero
+    to see what it does.
 
     Examples
     --------
@@ -83,7 +88,9 @@ class Skin:
     loop_friction: float = source("skin_friction_nylon").si
     reach: float = 0.10
     floor: float = 5.0
-    flesh: float = 4.0e5
+    flesh: float = 0.015
+    flesh_modulus: float = 0.5 * (source("flesh_modulus").si_low + source("flesh_modulus").si_high)
+    flesh_stiffening: float = 0.5 * (source("flesh_stiffening").si_low + source("flesh_stiffening").si_high)
 
     def __post_init__(self) -> None:
         limits = {
@@ -92,10 +99,12 @@ class Skin:
             "loop_friction": (0.0, 10.0, "0.37"),
             "reach": (0.0, 0.5, "mm(100)"),
             "floor": (0.0, 100.0, "newton(5)"),
-            "flesh": (0.0, 1e8, "4e5"),
+            "flesh": (0.0, 0.1, "mm(15)"),
+            "flesh_modulus": (100.0, 1e7, "30e3"),
+            "flesh_stiffening": (0.0, 1e8, "280e3"),
         }
         for name, (low, high, example) in limits.items():
-            what, hint = f"The skin's {name.replace('_', ' ')}", "zero switches it off"
+            what, hint = f"The skin's {name.replace('_', ' ')}", "" if low else "zero switches it off"
             within(what, getattr(self, name), low, high, example=example, hint=hint)
 
 

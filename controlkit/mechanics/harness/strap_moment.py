@@ -61,7 +61,8 @@ def _lengthening(found: Followed, at: int, runs: list[int]) -> dict[int, float]:
     shape, who = built(harness.wearer), np.zeros(2, dtype=np.intp)
     posed = place(shape, who, [pose, pose], more_flexion=np.array([TURN, -TURN]), girdle_held=True)
     bodies = Bodies(shape, who, posed)
-    places, carried = anchored(harness, bodies), dict(zip(layout.junctions, _carried(found, at, bodies), strict=True))
+    places = anchored(harness, bodies, np.repeat(found.donned.junction[:1], 2, axis=0))
+    carried = dict(zip(layout.junctions, _carried(found, at, bodies), strict=True))
     frame = posed.axes[:, 0].mean(axis=0)
 
     def shift(name: str, node: Array) -> Array:
