@@ -14,6 +14,7 @@ from controlkit.mechanics.body.pose import Pose, posed
 from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.cable import ArmLine, CableLine, ControlCable
+from controlkit.mechanics.cable.route import led_past
 from controlkit.mechanics.chain.effort import HELD, fatigue
 from controlkit.mechanics.chain.results import Excursion, Motion, Pull
 from controlkit.mechanics.device import Device, VoluntaryOpening
@@ -56,11 +57,13 @@ class SingleControl:
         Largest cable force of this wearer [N]
     retainer : float
         Retainer of the housing in front of the forearm's line; behind it is negative [m]
+    elbow_offset : float, optional
+        How far behind the elbow axis the housing is led, in effect; None: beside the axis [m]
 
     Raises
     ------
     InputError
-        If the wearer's level is not transradial, or strength or retainer is not credible
+        If the wearer's level is not transradial, or strength, retainer or elbow offset is not credible
 
     Notes
     -----
@@ -84,6 +87,7 @@ class SingleControl:
     device: Device = VoluntaryOpening()
     strength: float = source("arm_flexion_force").si
     retainer: float = ArmLine.forearm_offset
+    elbow_offset: float | None = ArmLine.elbow_offset
 
     def __post_init__(self) -> None:
         kind("The harness", self.harness, Harness, "figure_of_eight(wearer)")
@@ -100,11 +104,13 @@ class SingleControl:
                 given=f"A largest cable force of {self.strength:g} N was given.",
                 do="Give between 20 N and 1000 N; 87 to 538 N have been measured.",
             )
-        if not -0.08 <= number("The retainer", self.retainer, "mm(-20)") <= 0.08:
+        if not -0.08 <= number("The retainer", self.retainer, "mm(-10)") <= 0.08:
             raise InputError(
                 given=f"A retainer {show(self.retainer, 'length')} in front of the forearm's line was given.",
                 do=f"Give between {show(-0.08, 'length')} and {show(0.08, 'length')}.",
             )
+        if self.elbow_offset is not None:
+            led_past(self.elbow_offset)
 
     def at(self, **angles: float) -> Pull:
         """What a pose does, reached from donning.
@@ -179,8 +185,9 @@ class SingleControl:
 
         Notes
         -----
-        From the crossbar, where the harness puts it, to a retainer at `RETAINER` of the forearm; the cable
-        ends at the wrist. Beyond where a short housing stops the elbow, the line is that of the stopped elbow.
+        From the crossbar, where the harness puts it, past the elbow on the side of `elbow_offset`, to a retainer
+        at `RETAINER` of the forearm; the cable ends at the wrist. Beyond where a short housing stops the elbow,
+        the line is that of the stopped elbow.
 
         Examples
         --------
@@ -195,11 +202,12 @@ class SingleControl:
 
     @cached_property
     def arm_line(self) -> ArmLine:
-        """Where the cable's line is held on this wearer, above and below the elbow."""
+        """Where the cable's line is held on this wearer, above and below the elbow, and how it passes it."""
         shape = built(self.harness.wearer)
         upper, forearm = float(shape.upper_arm[0]), float(shape.forearm[0])
         above = max((1.0 - self.harness.crossbar) * upper, NEAREST)
-        return ArmLine(above, RETAINER * forearm, forearm_offset=self.retainer, device=forearm)
+        held = RETAINER * forearm
+        return ArmLine(above, held, forearm_offset=self.retainer, device=forearm, elbow_offset=self.elbow_offset)
 
     def on(self, wearer: Wearer) -> SingleControl:
         """The same set-up on another wearer.
