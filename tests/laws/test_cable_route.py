@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -16,6 +17,7 @@ from scipy.special import ellipe, ellipk
 from controlkit.mechanics.cable import ArmLine, ControlCable, Housing
 from controlkit.mechanics.cable.elastica import LAYER, Elastica, clamped
 from controlkit.mechanics.cable.line import CATCHES
+from controlkit.mechanics.cable.route import FULL_FLEXION, OFFSETS
 from controlkit.mechanics.states import State
 from controlkit.units import deg, mm
 
@@ -28,6 +30,7 @@ arms = st.builds(
     forearm=st.floats(0.05, 0.2),
     upper_offset=st.floats(-0.05, 0.02),
     forearm_offset=st.floats(-0.05, 0.02),
+    elbow_offset=st.none() | st.floats(*OFFSETS),
 )
 elbows = st.floats(0.0, float(deg(150)))
 spares = st.floats(0.0, 0.06)
@@ -118,7 +121,10 @@ def test_a_route_bends_at_least_as_much_as_its_clamps(arm: ArmLine, elbow: float
 @given(arms, elbows, st.floats(0.002, 0.06), st.floats(1.2, 1.5))
 def test_bends_do_not_depend_on_the_size_of_the_arm(arm: ArmLine, elbow: float, spare: float, times: float) -> None:
     assume(max(arm.forearm, arm.upper) * times < 0.3)
-    large = ArmLine(arm.upper * times, arm.forearm * times, arm.upper_offset * times, arm.forearm_offset * times)
+    arm = replace(arm, elbow_offset=None)  # its range does not grow with the arm; the length below is given
+    large = ArmLine(
+        arm.upper * times, arm.forearm * times, arm.upper_offset * times, arm.forearm_offset * times, elbow_offset=None
+    )
     small = Housing(length=arm.needed() + spare)
     big = Housing(length=times * (arm.needed() + spare))
     here, there = ControlCable(housing=small).line(arm, elbow), ControlCable(housing=big).line(large, elbow)
@@ -135,7 +141,9 @@ def test_a_route_run_backwards_is_the_same_route(
     assert cable.line(there, elbow).bend == pytest.approx(cable.line(back, elbow).bend, abs=1e-6)
 
 
-@example(ArmLine(0.25, 0.0625, 0.0, -0.046875), 0.75, 0.0)  # pulled straight, far off the direction of its clamps
+@example(
+    ArmLine(0.25, 0.0625, 0.0, -0.046875, elbow_offset=None), 0.75, 0.0
+)  # pulled straight, far off the direction of its clamps
 @given(arms, elbows, spares)
 def test_a_housing_starts_and_ends_where_it_is_held_and_keeps_its_length(
     arm: ArmLine, elbow: float, spare: float
@@ -160,11 +168,10 @@ def test_a_housing_starts_and_ends_where_it_is_held_and_keeps_its_length(
 
 
 def test_a_housing_as_long_as_the_straight_line_is_straight() -> None:
-    arm = ArmLine(upper_offset=-0.02, forearm_offset=-0.02)
     cable = ControlCable(housing=Housing(length=0.25), fixed_bend=deg(45))
-    line = cable.line(arm, 0.0)
+    line = cable.line(ArmLine(), 0.0)
     assert line.bend == pytest.approx(deg(45), abs=1e-6)
-    assert line.points[:, 0] == pytest.approx(-0.02, abs=1e-9)
+    assert line.points[:, 0] == pytest.approx(-0.01, abs=1e-9)
 
 
 @pytest.mark.parametrize("elbow", ELBOWS)
@@ -210,12 +217,62 @@ def test_a_shorter_housing_never_lets_the_elbow_bend_further(arm: ArmLine, one: 
     assert arm.limit(arm.needed() + short) <= arm.limit(arm.needed() + long)
 
 
-def test_a_housing_that_is_too_short_stops_the_elbow_where_it_is_straight() -> None:
-    cable = ControlCable(housing=Housing(spare=mm(-1.5)))
+@given(st.floats(0.08, 0.25), st.floats(0.06, 0.2), st.floats(*OFFSETS), st.floats(0.0, 0.05), st.floats(0.0, 0.05))
+def test_behind_the_axis_a_short_housing_stops_full_flexion_and_leaves_the_straight_elbow_free(
+    upper: float, forearm: float, offset: float, one: float, other: float
+) -> None:
+    """Led at the same distance all the way, the stop follows 135 degrees less shortage over offset, worked by hand."""
+    arm = ArmLine(upper, forearm, -offset, -offset, elbow_offset=offset)
+    less, more = sorted((one, other))
+    stops = [arm.limit(arm.needed() - short) for short in (less, more)]
+    assert stops[1] <= stops[0]
+    for short, stop in zip((less, more), stops, strict=True):
+        by_hand = FULL_FLEXION - short / offset
+        if short > 1e-6 and by_hand > 1e-4:
+            assert stop == pytest.approx(by_hand, abs=1e-4)
+            assert 0.0 < stop < FULL_FLEXION
+        line = ControlCable(housing=Housing(spare=-short)).line(arm, 0.0)
+        if by_hand > 1e-4:
+            assert "elbow-held-straight" not in {state.code for state in line.states}
+            assert "elbow-stopped" not in {state.code for state in line.states}
+
+
+@given(arms.filter(lambda arm: arm.elbow_offset is not None), st.floats(0.0, 0.02))
+def test_wherever_its_ends_lie_a_housing_behind_the_axis_needs_most_at_full_flexion(arm: ArmLine, short: float) -> None:
+    way = arm.way(deg(1) * np.arange(0.0, 136.0))
+    assert (np.diff(way) > 0.0).all()
+    assert arm.needed() == pytest.approx(way[-1])
+    stop = arm.limit(arm.needed() - short)
+    assert stop == math.inf or stop > 0.0 or short >= way[-1] - way[0] - 1e-9
+
+
+@given(st.floats(0.08, 0.25), st.floats(0.06, 0.2), st.floats(0.0, 0.05), st.floats(1e-4, 0.02))
+def test_beside_the_axis_it_is_the_other_way_round(upper: float, forearm: float, behind: float, short: float) -> None:
+    """The straight line is longest on its way across the axis; a short housing stops the elbow there, or before."""
+    arm = ArmLine(upper, forearm, -behind, -behind, elbow_offset=None)
+    way = arm.way(deg(1) * np.arange(0.0, 136.0))
+    across = math.atan2(behind, upper) + math.atan2(behind, forearm)
+    assert arm.needed() == pytest.approx(math.hypot(upper, behind) + math.hypot(forearm, behind), abs=1e-5)
+    assert arm.limit(arm.needed() - short) <= across
+    assert way[-1] < way[0]
+    bent = arm.ends(np.array([FULL_FLEXION]))
+    assert np.hypot(*(bent[1][0] - bent[0])) < arm.needed() - short - 0.02, "full flexion itself would need far less"
+
+
+def test_practice_beside_the_model_10_mm_short() -> None:
+    """135 degrees less 10 mm over 10 mm, in radians: 78 degrees; 2 mm short, 124."""
+    for short, stop in ((2, 135 - math.degrees(2 / 10)), (10, 135 - math.degrees(10 / 10))):
+        line = ControlCable(housing=Housing(spare=-mm(short))).line(ArmLine(), deg(135))
+        assert math.degrees(line.elbow_limit) == pytest.approx(stop, abs=0.1)
+        assert State.of("elbow-stopped", elbow_flexion=line.elbow_limit) in line.states
+
+
+def test_a_housing_that_is_too_short_stops_the_elbow_where_it_is_taut() -> None:
+    cable = ControlCable(housing=Housing(spare=mm(-15)))
     line = cable.line(ArmLine(), deg(90))
     limit = line.elbow_limit
-    assert 0 < limit < deg(30)
-    assert ArmLine().way(np.array([limit]))[0][0] == pytest.approx(ArmLine().needed() - mm(1.5), abs=1e-8)
+    assert 0 < limit < deg(60)
+    assert ArmLine().way(np.array([limit]))[0] == pytest.approx(ArmLine().needed() - mm(15), abs=1e-8)
     assert line.states == (State.of("elbow-stopped", elbow_flexion=limit),)
     assert not cable.line(ArmLine(), 0.5 * limit).states
     held = ControlCable(housing=Housing(length=0.2)).line(ArmLine(), 0.0)
@@ -223,12 +280,15 @@ def test_a_housing_that_is_too_short_stops_the_elbow_where_it_is_straight() -> N
     assert held.states[0] == State.of("elbow-held-straight")
 
 
-@given(st.floats(0.005, 0.035), st.floats(float(deg(20)), float(deg(130))))
-def test_behind_the_elbow_every_degree_needs_its_length(radius: float, stop: float) -> None:
-    """A line that lies on the elbow all the way needs radius times angle more: the limit follows exactly."""
-    arm = ArmLine(0.15, 0.10, -radius, -radius, elbow_radius=radius)
-    assert arm.needed(stop) == pytest.approx(0.25 + radius * stop, abs=1e-9)
-    assert arm.limit(0.25 + radius * stop) == pytest.approx(stop, abs=1e-6)
+def test_the_further_behind_it_is_led_the_less_arrives() -> None:
+    """At every angle, and more at the straight elbow, where length for full flexion stands off in a bow, than bent."""
+    angles = deg(1) * np.arange(0.0, 136.0, 15.0)
+    found = [
+        [line.efficiency for line in ControlCable().lines(ArmLine(elbow_offset=offset), angles)]
+        for offset in (OFFSETS[0], mm(10), mm(15), OFFSETS[1])
+    ]
+    assert (np.diff(found, axis=0) < 0.0).all()
+    assert found[0][0] - found[-1][0] > found[0][-1] - found[-1][-1]
 
 
 def test_a_housing_that_is_far_too_long_catches() -> None:

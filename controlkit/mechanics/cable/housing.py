@@ -20,7 +20,7 @@ class Housing:
     length : float, optional
         Length from crossbar to retainer; where it is given, `spare` is not used [m]
     fixed : bool
-        Held at crossbar and retainer. A housing that has come loose lets the cable go where it wants
+        Held at crossbar and retainer. A housing that has come off its retainer no longer leads the cable
     stiffness : float
         Force per unit of strain in compression [N]
 
@@ -36,7 +36,7 @@ class Housing:
     Examples
     --------
     >>> round(Housing().long(ArmLine()), 4)
-    0.2563
+    0.2766
     """
 
     spare: float = 0.003

@@ -85,7 +85,7 @@ class ControlCable:
     friction : float
         Sliding friction coefficient of cable in housing [-]
     housing : Housing or None
-        Housing between crossbar and retainer; None is a cable that runs free from the crossbar to the device
+        Housing between crossbar and retainer; None is a bare cable, which still runs through the retainer
     fixed_bend : float
         Bends outside the housing's own route, added without sign [rad]
     stiffness : float
@@ -105,19 +105,20 @@ class ControlCable:
     Notes
     -----
     A housing held at both ends keeps the cable's path as long as it is itself, whatever the elbow does, and takes
-    the cable's reaction: no moment at the elbow. What the elbow changes is the bend. Friction is that of a steady
-    slide. Published coefficients scatter from 0.03 to above 0.3;
-    the default, the fixed bends (30 degrees at the crossbar, 15 at the device), stiffness and length are
-    assumptions.
+    the cable's reaction: no moment at the elbow. What the elbow changes is the bend. A bare cable goes straight from
+    crossbar to retainer. A housing that has come off its retainer leads nothing along the forearm: its cable goes
+    straight from crossbar to device, which gives still more slack. Friction is that of a steady slide. The elbow
+    does not press on the housing's side. Published coefficients scatter from 0.03 to above 0.3; the default, the
+    fixed bends (30 degrees at the crossbar, 15 at the device), stiffness and length are assumptions.
 
     Examples
     --------
     >>> cable = ControlCable()
     >>> round(cable.efficiency(elbow_flexion=1.5707963), 3)
-    0.813
+    0.766
     >>> free = ControlCable(housing=None).line(ArmLine(), elbow_flexion=1.5707963)
     >>> round(free.take_up, 3), round(free.elbow_arm, 3)
-    (-0.094, 0.124)
+    (-0.056, 0.077)
     """
 
     friction: float = 0.08
@@ -222,7 +223,7 @@ class ControlCable:
         Examples
         --------
         >>> [round(one.bend, 2) for one in ControlCable().lines(ArmLine(), [0.0, 1.0, 2.0])]
-        [2.04, 1.84, 3.2]
+        [3.29, 2.83, 3.83]
         """
         kind("The arm", arm, ArmLine, "ArmLine()")
         if np.ndim(elbow_flexion) != 1:
@@ -249,7 +250,7 @@ class ControlCable:
         Examples
         --------
         >>> round(ControlCable().bend(1.5707963), 2)
-        2.59
+        3.33
         """
         return self.line(ArmLine(), elbow_flexion).bend
 
@@ -291,13 +292,13 @@ def _lines(cable: ControlCable, arm: ArmLine, flexion: tuple[float, ...]) -> tup
     housing, angles = cable.housing, np.array(flexion)
     if housing is not None and housing.fixed:
         return _housed(cable, arm, housing, angles)
-    length, turning, against = arm.way(np.append(angles, 0.0), free=True)
-    give = cable.length / cable.stiffness
+    loose = housing is not None
+    length, turning = arm.chord(np.append(angles, 0.0), to_device=loose)
+    runs = _free(arm, angles, loose=loose)
     lines = []
-    for k, angle in enumerate(angles):
-        points, turn = _free(arm, float(angle), float(against[k]))
+    for k, run in enumerate(runs):
         take_up = float(length[k] - length[-1]) - cable.slack
-        states = [State.of("no-housing" if housing is None else "housing-loose")]
+        states = [State.of("housing-loose" if loose else "no-housing")]
         if take_up < -0.001:
             states.append(State.of("elbow-gives-slack", slack=-take_up))
         if take_up > 0.001:
@@ -305,12 +306,12 @@ def _lines(cable: ControlCable, arm: ArmLine, flexion: tuple[float, ...]) -> tup
         lines.append(
             _line(
                 cable,
-                bend=cable.fixed_bend + turn,
+                bend=cable.fixed_bend + _turns(run),
                 take_up=take_up,
                 elbow_arm=float(turning[k]),
-                give=give,
+                give=cable.length / cable.stiffness,
                 limit=np.inf,
-                points=points,
+                points=run,
                 states=tuple(states),
             )
         )
@@ -393,14 +394,15 @@ def _from_limb(run: Array, flexion: float) -> Array:
     return np.asarray(np.minimum(*away))
 
 
-def _free(arm: ArmLine, flexion: float, against: float) -> tuple[Array, float]:
-    """Run of a free cable, and how far it turns at the crossbar and against the elbow."""
-    near, fars = arm.ends(np.array([flexion]), free=True)
-    run = np.stack([near, fars[0]])
-    if against and arm.elbow_radius is not None:
-        side, radius = np.sign(against), arm.elbow_radius
-        start = np.arctan2(near[1], near[0]) - side * np.arccos(radius / np.hypot(*near))
-        round_ = start - side * np.linspace(0.0, abs(against), 25)
-        run = np.concatenate([near[None], radius * np.stack([np.cos(round_), np.sin(round_)], axis=1), fars])
-    first = run[1] - run[0]
-    return run, abs(float(np.arctan2(first[0], -first[1]))) + abs(against)
+def _free(arm: ArmLine, angles: Array, *, loose: bool) -> Array:
+    """Runs of a free cable: through the retainer, or past a retainer that the housing has come off."""
+    near, ends = arm.ends(angles, to_device=True)
+    start = np.broadcast_to(near, ends.shape)
+    return np.stack([start, ends] if loose else [start, arm.ends(angles)[1], ends], axis=1)
+
+
+def _turns(run: Array) -> float:
+    """How far a free cable turns, from the upper arm's line on, at crossbar and retainer."""
+    way = np.vstack([[0.0, -1.0], np.diff(run, axis=0)])
+    heading = np.arctan2(way[:, 0], -way[:, 1])
+    return float(np.abs(np.diff(np.unwrap(heading))).sum())

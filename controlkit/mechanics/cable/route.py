@@ -10,10 +10,13 @@ from numpy.typing import NDArray
 
 from controlkit.mechanics.inputs import number, within
 from controlkit.sources import source
-from controlkit.units import InputError, show
+from controlkit.units import InputError
 
 Array = NDArray[np.float64]
 
+OFFSETS = (0.005, 0.020)
+"""How far behind the elbow axis a housing may be led [m]. Reasoned: nearer to the axis it runs beside it, further off
+a straight elbow's housing stands far off the arm."""
 FULL_FLEXION = source("housing_test_elbow_flexion").si
 """Elbow flexion that a housing must allow [rad]. As public study cards repeat it: 135 degrees."""
 _FLEXIONS = np.deg2rad(np.arange(0.0, 150.5, 0.5))
@@ -21,23 +24,23 @@ _FLEXIONS = np.deg2rad(np.arange(0.0, 150.5, 0.5))
 
 @dataclass(frozen=True)
 class ArmLine:
-    """Where the cable's line is held above and below the elbow.
+    """Where the cable's line is held above and below the elbow, and on which side it passes the elbow.
 
     Parameters
     ----------
     upper : float
         Crossbar to elbow axis along the upper arm [m]
     forearm : float
-        Elbow axis to the housing's retainer along the forearm [m]
+        Elbow axis to the retainer along the forearm [m]
     upper_offset : float
         Cable in front of the upper arm's line at the crossbar; behind it is negative [m]
     forearm_offset : float
         Cable in front of the forearm's line at the retainer; behind it is negative [m]
     device : float
         Elbow axis to the end of the cable at the device, along the forearm [m]
-    elbow_radius : float, optional
-        Radius of the elbow that the cable is held against. None: it passes on the outer side, where nothing is in
-        its way [m]
+    elbow_offset : float, optional
+        How far behind the elbow axis the housing is led past a bent elbow, in effect. None: beside the axis, where
+        nothing leads it and it may go straight [m]
 
     Raises
     ------
@@ -48,21 +51,26 @@ class ArmLine:
     -----
     Planar: elbow axis at the origin, upper arm upwards, the forearm swings forward. The crossbar's swivel and the
     retainer hold the housing along the limb lines. Lengths suit a man of average build; that they and the offsets
-    lie where they do is an assumption. On the outer side the way is longest where the line crosses the axis: a few
-    millimetres decide whether a housing is too short. Held behind an elbow, length is needed up to full flexion.
+    lie where they do is an assumption.
+
+    The side decides. Behind and outside the elbow, as is common practice, each degree of flexion needs its length:
+    full flexion needs most, and that is what a short housing stops. Of how far it is behind no text was found; 10 mm
+    is reasoned, less than the elbow is thick because the housing runs outside of it too. Truly beside the axis the
+    straight line is longest where it crosses the axis, near the straight elbow, and a short housing stops that.
 
     Examples
     --------
-    >>> round(ArmLine().needed(), 4)
-    0.2533
+    >>> behind, beside = ArmLine(), ArmLine(elbow_offset=None)
+    >>> round(behind.needed(), 4), round(beside.needed(), 4)
+    (0.2736, 0.2508)
     """
 
     upper: float = 0.15
     forearm: float = 0.10
-    upper_offset: float = -0.02
-    forearm_offset: float = -0.02
+    upper_offset: float = -0.01
+    forearm_offset: float = -0.01
     device: float = 0.27
-    elbow_radius: float | None = None
+    elbow_offset: float | None = 0.01
 
     def __post_init__(self) -> None:
         limits = {
@@ -81,27 +89,17 @@ class ArmLine:
                 example="mm(100)",
                 of="length",
             )
-        if self.elbow_radius is not None:
-            within("The elbow's radius", self.elbow_radius, 0.0, 0.08, example="mm(30)", of="length")
-            ends = ((self.upper, self.upper_offset), (self.forearm, self.forearm_offset), (self.device, 0.0))
-            near = min(float(np.hypot(*end)) for end in ends)
-            if self.elbow_radius >= near:
-                raise InputError(
-                    given=(
-                        f"An elbow radius of {show(self.elbow_radius, 'length')} reaches past an end of the cable's "
-                        "line."
-                    ),
-                    do=f"Give less than {show(near, 'length')}, or None for a cable on the outer side.",
-                )
+        if self.elbow_offset is not None:
+            led_past(self.elbow_offset)
 
-    def ends(self, elbow_flexion: Array, *, free: bool = False) -> tuple[Array, Array]:
-        """Both ends of housing or free cable.
+    def ends(self, elbow_flexion: Array, *, to_device: bool = False) -> tuple[Array, Array]:
+        """Both ends of the piece that passes the elbow.
 
         Parameters
         ----------
         elbow_flexion : ndarray
             Elbow flexion [rad], shape (angles,)
-        free : bool
+        to_device : bool
             From the crossbar to the device, not to the retainer
 
         Returns
@@ -112,15 +110,15 @@ class ArmLine:
         Examples
         --------
         >>> ArmLine().ends(np.zeros(1))[0].tolist()
-        [-0.02, 0.15]
+        [-0.01, 0.15]
         """
-        along, off = (self.device, 0.0) if free else (self.forearm, self.forearm_offset)
+        along, off = (self.device, 0.0) if to_device else (self.forearm, self.forearm_offset)
         sin, cos = np.sin(elbow_flexion), np.cos(elbow_flexion)
         far = np.stack([along * sin + off * cos, off * sin - along * cos], axis=-1)
         return np.array([self.upper_offset, self.upper]), far
 
-    def way(self, elbow_flexion: Array, *, free: bool = False) -> tuple[Array, Array, Array]:
-        r"""Shortest way from end to end: what a free cable takes, and what a housing needs at least.
+    def chord(self, elbow_flexion: Array, *, to_device: bool = False) -> tuple[Array, Array]:
+        r"""Straight line past the elbow: what a cable takes that nothing leads.
 
         .. math:: r = -\frac{dL}{d\varphi}
 
@@ -128,62 +126,56 @@ class ArmLine:
         ----------
         elbow_flexion : ndarray
             Elbow flexion [rad], shape (angles,)
-        free : bool
+        to_device : bool
             From the crossbar to the device, not to the retainer
 
         Returns
         -------
         tuple of ndarray
-            Length L [m]; moment arm r with which tension flexes the elbow [m]; angle over which the cable
-            lies against the elbow, in front positive [rad]; each of shape (angles,)
+            Length L, and moment arm r with which tension flexes the elbow [m]; each of shape (angles,)
 
         Notes
         -----
-        On the outer side (`elbow_radius` None) the way is straight. Held against the elbow it goes round it on the
-        side on which it passes the straight elbow: behind the axis it winds on as the elbow bends.
+        A taut cable does not stay behind a round elbow: it slips off to the side, where nothing is in its way.
 
         Examples
         --------
-        >>> length, arm, _ = ArmLine().way(np.array([0.0, 1.5]), free=True)
-        >>> bool(length[1] < length[0]), bool(arm[1] > 0.1)
+        >>> length, arm = ArmLine().chord(np.array([0.0, 1.5]))
+        >>> bool(length[1] < length[0]), bool(arm[1] > 0.05)
         (True, True)
         """
-        near, far = self.ends(np.asarray(elbow_flexion, dtype=float), free=free)
+        near, far = self.ends(np.asarray(elbow_flexion, dtype=float), to_device=to_device)
         length = np.hypot(*(far - near).T)
-        arm = (far[:, 0] * near[1] - far[:, 1] * near[0]) / length  # of the far end's pull about the axis
-        against = np.zeros_like(length)
-        if self.elbow_radius is None:
-            return length, arm, against
-        side = 1.0 if self.in_front(free=free) else -1.0
-        out, back = np.hypot(*near), np.hypot(*far.T)
-        lean = np.arctan2(near[0], near[1]) + (0.0 if free else np.arctan2(self.forearm_offset, self.forearm))
-        between = np.pi - side * (lean + np.asarray(elbow_flexion, dtype=float))
-        wound = between - np.arccos(self.elbow_radius / out) - np.arccos(self.elbow_radius / back)
-        on = wound > 0.0
-        tangents = np.sqrt(out**2 - self.elbow_radius**2) + np.sqrt(back**2 - self.elbow_radius**2)
-        length = np.where(on, tangents + self.elbow_radius * wound, length)
-        return length, np.where(on, side * self.elbow_radius, arm), np.where(on, side * wound, against)
+        return length, (far[:, 0] * near[1] - far[:, 1] * near[0]) / length  # of the far end's pull about the axis
 
-    def in_front(self, *, free: bool = False) -> bool:
-        """Whether the line passes in front of the axis of the straight elbow.
+    def way(self, elbow_flexion: Array) -> Array:
+        """Shortest way from crossbar to retainer on the side on which the housing is led: what it needs at least.
 
         Parameters
         ----------
-        free : bool
-            From the crossbar to the device, not to the retainer
+        elbow_flexion : ndarray
+            Elbow flexion [rad], shape (angles,)
 
         Returns
         -------
-        bool
-            True in front, False behind or just across the axis
+        ndarray
+            Length [m], shape (angles,)
 
         Examples
         --------
-        >>> ArmLine().in_front()
-        False
+        >>> straight, bent = ArmLine().way(np.array([0.0, 1.5]))
+        >>> round(float(straight), 4), round(float(bent - straight) / 1.5, 4)
+        (0.25, 0.01)
         """
-        near, far = self.ends(np.zeros(1), free=free)
-        return bool(far[0, 0] * near[1] - far[0, 1] * near[0] > 0.0)
+        straight, _ = self.chord(elbow_flexion)
+        if self.elbow_offset is None:
+            return straight
+        offset, flexion = self.elbow_offset, np.asarray(elbow_flexion, dtype=float)
+        out, back = float(np.hypot(self.upper, self.upper_offset)), float(np.hypot(self.forearm, self.forearm_offset))
+        lean = np.arctan2(self.upper_offset, self.upper) + np.arctan2(self.forearm_offset, self.forearm)
+        wound = np.pi + lean + flexion - np.arccos(offset / out) - np.arccos(offset / back)
+        tangents = np.sqrt(out**2 - offset**2) + np.sqrt(back**2 - offset**2)
+        return np.where(wound > 0.0, tangents + offset * wound, straight)
 
     def needed(self, full: float = FULL_FLEXION) -> float:
         """Shortest housing that lets the elbow bend so far.
@@ -205,7 +197,7 @@ class ArmLine:
 
         Examples
         --------
-        >>> ArmLine(upper_offset=0.0, forearm_offset=0.0).needed()
+        >>> ArmLine(upper_offset=0.0, forearm_offset=0.0, elbow_offset=None).needed()
         0.25
         """
         full = number("Full elbow flexion", full, "deg(135)")
@@ -217,7 +209,7 @@ class ArmLine:
         return _needed(self, full)
 
     def limit(self, length: float) -> float:
-        """Elbow flexion at which a housing of this length is pulled straight and stops the elbow.
+        """Elbow flexion at which a housing of this length is taut and stops the elbow.
 
         Parameters
         ----------
@@ -236,21 +228,42 @@ class ArmLine:
 
         Examples
         --------
-        >>> bool(ArmLine().limit(0.252) < np.deg2rad(15)), ArmLine().limit(0.26)
-        (True, inf)
+        >>> arm = ArmLine()
+        >>> round(float(np.rad2deg(arm.limit(arm.needed() - 0.010)))), arm.limit(arm.needed() + 0.010)
+        (78, inf)
         """
         return _limit(self, number("The length of the housing", length, "mm(255)"))
+
+
+def led_past(offset: float) -> None:
+    """Refuse an offset that no housing is led at.
+
+    Parameters
+    ----------
+    offset : float
+        How far behind the elbow axis [m]
+
+    Raises
+    ------
+    InputError
+        If it is not a number in `OFFSETS`
+
+    Examples
+    --------
+    >>> led_past(0.012)
+    """
+    within("The housing's offset behind the elbow axis", offset, *OFFSETS, example="mm(10)", of="length")
 
 
 @lru_cache(maxsize=4096)
 def _needed(arm: ArmLine, full: float) -> float:
     swing = np.append(_FLEXIONS[full > _FLEXIONS], full)
-    return float(arm.way(swing)[0].max())
+    return float(arm.way(swing).max())
 
 
 @lru_cache(maxsize=4096)
 def _limit(arm: ArmLine, length: float) -> float:
-    long = arm.way(_FLEXIONS)[0] > length + 1e-9
+    long = arm.way(_FLEXIONS) > length + 1e-9
     if not long.any():
         return float("inf")
     first = int(np.argmax(long))
@@ -259,5 +272,5 @@ def _limit(arm: ArmLine, length: float) -> float:
     low, high = float(_FLEXIONS[first - 1]), float(_FLEXIONS[first])
     while high - low > 1e-9:
         middle = 0.5 * (low + high)
-        low, high = (low, middle) if arm.way(np.array([middle]))[0][0] > length else (middle, high)
+        low, high = (low, middle) if arm.way(np.array([middle]))[0] > length else (middle, high)
     return low

@@ -14,6 +14,7 @@ from controlkit.mechanics.body.pose import Pose, posed
 from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.cable import ArmLine, CableLine, ControlCable
+from controlkit.mechanics.cable.route import led_past
 from controlkit.mechanics.chain.effort import HELD, fatigue
 from controlkit.mechanics.chain.generated import generated as excursion_generated
 from controlkit.mechanics.chain.results import Excursion, Motion, Pull
@@ -58,11 +59,13 @@ class SingleControl:
         What this wearer can do once: cable force, and moment of arm flexion
     retainer : float
         Retainer of the housing in front of the forearm's line; behind it is negative [m]
+    elbow_offset : float, optional
+        How far behind the elbow axis the housing is led, in effect; None: beside the axis [m]
 
     Raises
     ------
     InputError
-        If the wearer's level is not transradial, or the retainer is not credible
+        If the wearer's level is not transradial, or retainer or elbow offset is not credible
 
     Notes
     -----
@@ -85,6 +88,7 @@ class SingleControl:
     device: Device = VoluntaryOpening()
     strength: Strength = Strength()
     retainer: float = ArmLine.forearm_offset
+    elbow_offset: float | None = ArmLine.elbow_offset
 
     def __post_init__(self) -> None:
         kind("The harness", self.harness, Harness, "figure_of_eight(wearer)")
@@ -97,11 +101,13 @@ class SingleControl:
                 do='Choose a wearer with level "transradial".',
             )
         kind("The strength", self.strength, Strength, "Strength(cable=newton(280))")
-        if not -0.08 <= number("The retainer", self.retainer, "mm(-20)") <= 0.08:
+        if not -0.08 <= number("The retainer", self.retainer, "mm(-10)") <= 0.08:
             raise InputError(
                 given=f"A retainer {show(self.retainer, 'length')} in front of the forearm's line was given.",
                 do=f"Give between {show(-0.08, 'length')} and {show(0.08, 'length')}.",
             )
+        if self.elbow_offset is not None:
+            led_past(self.elbow_offset)
 
     def at(self, **angles: float) -> Pull:
         """What a pose does, reached from donning.
@@ -176,8 +182,9 @@ class SingleControl:
 
         Notes
         -----
-        From the crossbar, where the harness puts it, to a retainer at `RETAINER` of the forearm; the cable
-        ends at the wrist. Beyond where a short housing stops the elbow, the line is that of the stopped elbow.
+        From the crossbar, where the harness puts it, past the elbow on the side of `elbow_offset`, to a retainer
+        at `RETAINER` of the forearm; the cable ends at the wrist. Beyond where a short housing stops the elbow,
+        the line is that of the stopped elbow.
 
         Examples
         --------
@@ -192,11 +199,12 @@ class SingleControl:
 
     @cached_property
     def arm_line(self) -> ArmLine:
-        """Where the cable's line is held on this wearer, above and below the elbow."""
+        """Where the cable's line is held on this wearer, above and below the elbow, and how it passes it."""
         shape = built(self.harness.wearer)
         upper, forearm = float(shape.upper_arm[0]), float(shape.forearm[0])
         above = max((1.0 - self.harness.crossbar) * upper, NEAREST)
-        return ArmLine(above, RETAINER * forearm, forearm_offset=self.retainer, device=forearm)
+        held = RETAINER * forearm
+        return ArmLine(above, held, forearm_offset=self.retainer, device=forearm, elbow_offset=self.elbow_offset)
 
     def on(self, wearer: Wearer) -> SingleControl:
         """The same set-up on another wearer.

@@ -238,8 +238,8 @@ FAULTS = (
     Fault(
         name="housing too short",
         remedy="fit a longer housing",
-        low=0.004,
-        high=0.012,
+        low=0.008,
+        high=0.020,
         kind="length",
         change=_housing(lambda housing, size: replace(housing, spare=housing.spare - size)),
     ),
