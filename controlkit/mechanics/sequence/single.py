@@ -93,7 +93,7 @@ def operating_sequence(
             given=f"An object {show(width, 'length')} wide was given.",
             do=f"This device opens {show(device.full_opening, 'length')}; give more than 0 and no more than that.",
         )
-    within("The turn of the device", float(np.rad2deg(turned)), 0.0, 90.0, example="deg(60)", unit=" degrees")
+    within("The turn of the device", float(np.rad2deg(turned)), 0.0, 90.0 + 1e-6, example="deg(60)", unit=" degrees")
     system = None if isinstance(control, Device) else control
     if demand is None and system is not None:
         demand = in_system(system, width, grip, turned=turned)

@@ -55,7 +55,7 @@ def opening_askew(width: float, turned: float) -> float:
     >>> round(opening_askew(0.03, math.radians(60.0)), 4)
     0.06
     """
-    within("The angle", float(np.rad2deg(turned)), 0.0, 90.0, example="deg(60)", unit=" degrees")
+    within("The angle", float(np.rad2deg(turned)), 0.0, 90.0 + 1e-6, example="deg(60)", unit=" degrees")
     return float("inf") if turned > ACROSS else float(width / np.cos(turned))
 
 
