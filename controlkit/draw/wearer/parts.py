@@ -44,11 +44,8 @@ PARTS: Mapping[str, str] = {
 """Parts from the sound shoulder to the fingertips, and what each is for."""
 
 _BAND = 0.22  # from below the table to above the object that stands on it [m]
-_UNDER = {
-    "wrist unit": 0.035,
-    "cable and housing": 0.07,
-    "socket": 0.14,
-}  # from there down to words that would cross the table [m]
+_UNDER = {"wrist unit": 0.035, "cable and housing": 0.07, "socket": 0.14}
+"""From the table down to words that would cross it [m]."""
 _ABOVE = 0.12  # from the device up to its name [m]
 _NARROW = {"back": 16, "front": 16, "side": 13}  # letters in a line beside the wearer
 
