@@ -98,7 +98,7 @@ def operating_sequence(
     if demand is None and system is not None:
         demand = in_system(system, width, grip, turned=turned)
     steps = _opening(device, width) if device.opens else _closing(device, width, grip)
-    steps = [_pre_position(), *_askew(steps, device, width, turned, system)]
+    steps = [_pre_position(), *_askew(steps, device, width=width, turned=turned, system=system)]
     locks = device.locks
     stands = TO_OBJECT if turned < SQUARE else AWAY
     facts = [("arm", "at rest"), ("cable", "slack"), ("device", stands), ("object", "on the table")]
@@ -130,7 +130,9 @@ def _pre_position() -> Step:
     )
 
 
-def _askew(steps: Sequence[Step], device: Device, width: float, turned: float, system: SystemLike | None) -> list[Step]:
+def _askew(
+    steps: Sequence[Step], device: Device, *, width: float, turned: float, system: SystemLike | None
+) -> list[Step]:
     """Add to reaching and surrounding what happens without pre-positioning."""
     told = {
         "reach out": ({"arm": "at rest"}, _reached_askew(turned, system), {"arm": "at the table"}),
