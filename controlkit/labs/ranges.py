@@ -27,6 +27,7 @@ __all__ = [
     "SPARE",
     "SPARE_IN_CHAIN",
     "STRENGTH",
+    "TURNED_AWAY",
     "USUAL_COEFFICIENTS",
     "angles",
 ]
@@ -66,6 +67,8 @@ DRAG: Range = 0.0, 0.4
 OBJECT: Range = 0.0, mm(110.0)
 OBJECT_HELD: Range = mm(10.0), mm(50.0)
 """Width of an object: from none to too wide, and of one that is carried to the mouth [m]."""
+TURNED_AWAY: Range = 0.0, deg(90.0)
+"""How far a device is turned away from its object before it is pre-positioned [rad]."""
 
 
 def angles(name: str, low: float, high: float) -> Range:

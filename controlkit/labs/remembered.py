@@ -13,6 +13,7 @@ from controlkit.mechanics import Motion, Pose, Pull, SingleControl, Strength
 from controlkit.mechanics.body.pose import posed
 from controlkit.mechanics.cable import ControlCable
 from controlkit.mechanics.device import Device
+from controlkit.mechanics.harness import Harness
 from controlkit.mechanics.harness.motion import STEP
 from controlkit.units import InputError
 
@@ -54,6 +55,11 @@ class Remembered:
     def cable(self) -> ControlCable:
         """Its cable."""
         return self.system.cable
+
+    @property
+    def harness(self) -> Harness:
+        """Its harness."""
+        return self.system.harness
 
     @property
     def strength(self) -> Strength:

@@ -10,6 +10,7 @@ from typing import cast
 import numpy as np
 
 from controlkit.draw.charts.steps import steps_scene
+from controlkit.draw.device.askew import askew_scene
 from controlkit.draw.wearer.parts import PARTS, parts_scene
 from controlkit.draw.words.pull import View
 from controlkit.draw.words.sequence import steps_words
@@ -31,7 +32,8 @@ from controlkit.mechanics.body.places import joints
 from controlkit.mechanics.device import Device
 from controlkit.mechanics.sequence import Amount, OperatingSequence, Situation, Taken, Told
 from controlkit.mechanics.sequence.amounts import TABLE
-from controlkit.mechanics.sequence.stands import opening_in, pose_in
+from controlkit.mechanics.sequence.stands import askew_in, opening_in, pose_in
+from controlkit.mechanics.sequence.turned import TURNED, opening_askew
 from controlkit.units import mm, show
 
 __all__ = ["sequence_lab"]
@@ -54,6 +56,14 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         Slider(
             "width", "Width of the object", "length", ranges.OBJECT_HELD, start=mm(30), hint="it stands on the table"
         ),
+        Slider(
+            "turned",
+            "Device turned away from the object",
+            "angle",
+            ranges.TURNED_AWAY,
+            start=TURNED,
+            hint="as the task before left it, lacking pronation; below 10° the fingers settle by themselves",
+        ),
         Menu("part", "Part", parts, "none"),
         *people(own),
         Menu("view", "View", (("side", "side"), ("back", "back"), ("front", "front")), "side"),
@@ -72,8 +82,8 @@ class _Errands:
         harness = figure_of_eight(person_of(self._own, who, side))
         return Remembered(SingleControl(harness, device=_DEVICES[device][1]()))
 
-    def _set_task(self, who: str, side: str, device: str, width: float) -> OperatingSequence:
-        return operating_sequence(self._system(who, side, device), width)
+    def _set_task(self, who: str, side: str, device: str, *, width: float, turned: float) -> OperatingSequence:
+        return operating_sequence(self._system(who, side, device), width, turned=turned)
 
     def page(self, setting: Values, pinned: Values | None, units: Units) -> Page:
         """Answer one setting with pictures and words."""
@@ -89,6 +99,9 @@ class _Errands:
         view = cast(View, setting["view"])
         thing = (state["object"], width)
         picture = parts_scene(shown, view, system=system, part=part, thing=thing, table=table, units=units)
+        askew = askew_in(state, float(setting["turned"]))
+        needed = opening_askew(width, askew)
+        along = askew_scene(askew, width, opening=shown.opening, needed=needed, units=units)
         said = steps_words(taken, state, reached=reached, right=right, units=units)
         name = _DEVICES[str(setting["device"])][0]
         apart, wide = (show(size, "length", units) for size in (shown.opening, width))
@@ -101,14 +114,14 @@ class _Errands:
         if pinned is not None:
             *_, then, there = self._taken(pinned)
             compared = f"The pinned setting has {len(then)} steps and stands at: {there.words}."
-        words = " ".join(text for text in (said, task_said, compared, picture.words) if text)
-        return Page((picture, listed), words, said)
+        words = " ".join(text for text in (said, task_said, compared, along.words, picture.words) if text)
+        return Page((picture, listed, along), words, said)
 
     def _taken(self, setting: Values) -> tuple[Remembered, OperatingSequence, Sequence[Taken], Situation]:
         """Take the steps of a setting from the start."""
         who, side, device = (str(setting[name]) for name in ("wearer", "amputated", "device"))
         known = self._system(who, side, device)
-        task = self._task(who, side, device, float(setting["width"]))
+        task = self._task(who, side, device, width=float(setting["width"]), turned=float(setting["turned"]))
         state, taken = task.start, []
         for key in str(setting["step"]).split(", ") if setting["step"] else ():
             name = _STEPS[key]
@@ -128,14 +141,15 @@ def sequence_lab(wearer: Wearer | None = None, *, setting: str = "", units: Unit
 
     Notes
     -----
-    The picture shows a state, not a motion: the arm at rest, at the table or at the mouth, the shoulder blade back
-    or forward, and the device as far open as the state says. Amounts are those of the mechanics.
+    The pictures show a state, not a motion: the arm at rest, at the table or at the mouth, the scapula back or
+    forward, the device as far open as the state says, and its fingers against the object, seen along the forearm.
+    Amounts are those of the mechanics.
 
     Examples
     --------
-    >>> lab = sequence_lab(setting="step = reach-out, pull")
+    >>> lab = sequence_lab(setting="step = pre-position, reach-out")
     >>> lab.setting.split(";")[0]
-    'step = reach-out, pull'
+    'step = pre-position, reach-out'
     """
     answers = _Errands(wearer)
     return Lab(

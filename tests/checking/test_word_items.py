@@ -136,7 +136,7 @@ def test_the_step_that_comes_too_early_is_named_with_its_mechanics() -> None:
     found = judged("order", order)
     assert found.feedback[0].label == "too-early: surround"
     assert "Up to “reach out” it works. Then “surround” comes too early." in found.words
-    assert "What it comes to: Step 2, surround: The fingers are shut" in found.words
+    assert "What it comes to: Step 3, surround: The fingers are shut" in found.words
     assert "Hint:" in found.words
     assert 0 < found.points < 5
 

@@ -86,8 +86,8 @@ def test_the_forearm_hides_what_lies_behind_it(worn: tuple[SingleControl, Pull])
         ({"arm_flexion": -20.0}, "the arm is extended 20° and the elbow is straight"),
         ({"arm_abduction": 40.0}, "the arm is abducted 40°"),
         ({"arm_flexion": 45.0, "arm_abduction": 40.0}, "the arm is flexed 45° and abducted 40°"),
-        ({"scapular_abduction": 10.0}, "the shoulder blade has moved 10° forward"),
-        ({"sound_scapular_abduction": 15.0}, "the blade of the sound side has moved 15° forward"),
+        ({"scapular_abduction": 10.0}, "the scapula has moved 10° forward"),
+        ({"sound_scapular_abduction": 15.0}, "the scapula of the sound side has moved 15° forward"),
         ({"shoulder_elevation": -5.0}, "the shoulder has moved 5° down"),
     ],
 )

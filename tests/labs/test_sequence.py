@@ -58,8 +58,8 @@ def test_a_wrong_step_says_its_consequence(lab: Lab, device: str) -> None:
 
 def test_what_falls_lies_on_the_table_and_can_be_set_up_again(lab: Lab) -> None:
     """Pulling at the mouth with voluntary opening, letting go there with voluntary closing."""
-    opening = "reach-out, pull, surround, let-go, bring-to-the-mouth, pull"
-    closing = "reach-out, surround, pull, bring-to-the-mouth, let-go"
+    opening = "pre-position, reach-out, pull, surround, let-go, bring-to-the-mouth, pull"
+    closing = "pre-position, reach-out, surround, pull, bring-to-the-mouth, let-go"
     for device, steps in (("opening", opening), ("closing", closing)):
         assert "object out of reach" in _ask(lab, device=device, step=steps)["words"]
         words = _ask(lab, device=device, step=f"{steps}, lower-to-the-table, set-up-again", tell=True)["words"]
@@ -73,6 +73,7 @@ def test_every_part_is_named_and_numbered(lab: Lab) -> None:
         shown = _ask(lab, part=part.replace(" ", "-"), view="back")
         assert f"Part {number}, {part} (ringed in the picture): it {purpose}." in shown["words"]
         assert f">{number} {part.split()[0]}" in shown["pictures"][0]
+    assert shown["pictures"][0].count(">1") >= 4
     assert "(hidden in this view)" in _ask(lab, part="axilla-loop", view="side")["words"]
 
 
@@ -83,10 +84,29 @@ def test_a_wider_object_needs_more_travel(lab: Lab) -> None:
         words = _ask(lab, device=device, width=width, step=steps)["words"]
         return float(words.split("It needs: pull ")[1].split(" mm")[0])
 
-    assert travel("opening", mm(40), "reach-out, pull") > travel("opening", mm(20), "reach-out, pull") + 3
-    assert travel("closing", mm(40), "reach-out, surround, pull") < travel(
-        "closing", mm(20), "reach-out, surround, pull"
+    assert travel("opening", mm(40), "pre-position, reach-out, pull") > (
+        travel("opening", mm(20), "pre-position, reach-out, pull") + 3
     )
+    assert travel("closing", mm(40), "pre-position, reach-out, surround, pull") < travel(
+        "closing", mm(20), "pre-position, reach-out, surround, pull"
+    )
+
+
+def test_a_device_that_was_not_turned_is_seen_askew_and_told(lab: Lab) -> None:
+    """The third picture stands with its angle until the device is pre-positioned; the arm would have to lift."""
+    before = _ask(lab, step="reach-out")
+    assert "askew by 60°" in before["pictures"][2]
+    assert "it must lift the elbow by" in before["words"]
+    after = _ask(lab, step="pre-position, reach-out")
+    assert "square to the object" in after["pictures"][2]
+    assert "askew" not in after["words"]
+    assert "the device turned by 60°" in _ask(lab, step="pre-position")["words"]
+
+
+@pytest.mark.parametrize(("turned", "words"), [(0, "square to the object"), (90, "no opening of this device passes")])
+def test_how_far_it_is_turned_away_is_a_control(lab: Lab, turned: int, words: str) -> None:
+    """From square, where the step is not needed, to one finger above the other."""
+    assert words in _ask(lab, turned=deg(turned))["words"]
 
 
 def test_steps_are_read_back_from_the_line_and_bad_ones_refused(lab: Lab) -> None:
@@ -123,7 +143,7 @@ def test_a_set_up_that_remembers_answers_the_same() -> None:
 
 def test_left_and_right_are_mirrored_and_units_followed(lab: Lab) -> None:
     """The numbers do not depend on the side; amounts follow the unit system."""
-    steps = "reach-out, pull"
+    steps = "pre-position, reach-out, pull"
     right, left = _ask(lab, step=steps, amputated="right"), _ask(lab, step=steps, amputated="left")
     assert right["words"].split("Seen from")[0] == left["words"].split("Seen from")[0]
     inch = _ask(lab, "inch-pound", step=steps, pinned=dict(lab.plan["start"]))

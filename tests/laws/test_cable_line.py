@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import assume, given
+from hypothesis import given
 from hypothesis import strategies as st
 
 from controlkit.mechanics.cable import LININGS, ArmLine, ControlCable, Housing, lining

@@ -6,10 +6,18 @@ from math import asin
 
 import pytest
 
-from controlkit.mechanics import SingleControl, Wearer, figure_of_eight, hook_closing, hook_opening, operating_sequence
-from controlkit.mechanics.sequence import OperatingSequence
+from controlkit.mechanics import (
+    POSITIONS,
+    SingleControl,
+    Wearer,
+    figure_of_eight,
+    hook_closing,
+    hook_opening,
+    operating_sequence,
+)
+from controlkit.mechanics.sequence import OperatingSequence, arm_instead, opening_askew
 from controlkit.sources import source
-from controlkit.units import mm
+from controlkit.units import deg, mm
 
 
 @pytest.fixture(scope="module")
@@ -30,19 +38,22 @@ def closing(joost: SingleControl) -> OperatingSequence:
     return operating_sequence(SingleControl(joost.harness, device=hook_closing()), width=mm(30))
 
 
-def test_his_two_accidents(opening: OperatingSequence) -> None:
-    """Shut fingers push the glass over; a pull at the mouth lets it fall."""
-    judged = opening.judge(["reach out", "surround"])
+def test_his_three_accidents(opening: OperatingSequence) -> None:
+    """A device turned away and shut fingers push the glass over; a pull at the mouth lets it fall."""
+    judged = opening.judge(["reach out", "pull", "surround"])
+    assert "Askew by 60.0°" in judged.words[1]
+    assert "push it over" in judged.words[1]
+    judged = opening.judge(["pre-position", "reach out", "surround"])
     assert "push it over" in judged.words[0]
-    judged = opening.judge(["reach out", "pull", "surround", "let go", "bring to the mouth", "pull"])
+    judged = opening.judge(["pre-position", "reach out", "pull", "surround", "let go", "bring to the mouth", "pull"])
     assert judged.taken[-1].after["object"] == "out of reach"
     assert all(made.right for made in judged.taken[:-1])
 
 
 def test_pull_and_surround_change_places(opening: OperatingSequence, closing: OperatingSequence) -> None:
     first, second = opening.right_order(), closing.right_order()
-    assert first[:4] == ("reach out", "pull", "surround", "let go")
-    assert second[:3] == ("reach out", "surround", "pull")
+    assert first[:5] == ("pre-position", "reach out", "pull", "surround", "let go")
+    assert second[:4] == ("pre-position", "reach out", "surround", "pull")
     assert [name for name in first if name == "pull"] == ["pull", "pull"]
 
 
@@ -52,10 +63,10 @@ def test_what_holds_and_what_lets_fall(opening: OperatingSequence, closing: Oper
         made = {one.step: one for one in task.judge(task.right_order()).taken}
         assert made["bring to the mouth"].before["cable"] == cable
         assert made["bring to the mouth"].before["object"] == "held"
-    fallen = closing.judge(["reach out", "surround", "pull", "bring to the mouth", "let go"]).taken[-1]
+    fallen = closing.judge(["pre-position", "reach out", "surround", "pull", "bring to the mouth", "let go"]).taken[-1]
     assert fallen.after["object"] == "out of reach"
     locked = operating_sequence(hook_closing(lock=True), width=mm(30))
-    relaxed = locked.judge(["reach out", "surround", "pull", "let go", "bring to the mouth"]).taken
+    relaxed = locked.judge(["pre-position", "reach out", "surround", "pull", "let go", "bring to the mouth"]).taken
     assert all(one.right for one in relaxed)
     assert relaxed[-1].after["object"] == "held"
 
@@ -63,6 +74,32 @@ def test_what_holds_and_what_lets_fall(opening: OperatingSequence, closing: Oper
 def test_reaching_is_itself_a_pull(opening: OperatingSequence) -> None:
     made = {one.step: one.amount for one in opening.judge(opening.right_order()).taken}
     assert made["bring to the mouth"].inadvertent > made["reach out"].inadvertent > mm(10)
+
+
+@pytest.mark.parametrize("turned", [15, 30, 45, 60, 75])
+def test_the_elbow_takes_about_as_many_degrees_as_the_wrist_was_not_given(joost: SingleControl, turned: int) -> None:
+    instead = arm_instead(joost.harness.wearer, POSITIONS["table"], deg(turned))
+    assert instead is not None
+    assert instead.lift == pytest.approx(deg(turned), rel=0.1)
+
+
+def test_without_pre_positioning_the_device_goes_nearly_half_a_metre_and_opens(joost: SingleControl) -> None:
+    """At 60 degrees; the hook opens on the way, with the arm lifted and the scapula unmoved."""
+    instead = arm_instead(joost.harness.wearer, POSITIONS["table"], deg(60))
+    assert instead is not None
+    assert mm(440) < instead.moved < mm(500)
+    (lifted,) = joost.over([instead.pose])
+    assert lifted.excursion.captured > joost.over([POSITIONS["table"]])[0].excursion.captured
+    assert lifted.opening > mm(20)
+    assert opening_askew(mm(30), deg(60)) == pytest.approx(mm(60))
+
+
+def test_what_hinges_pass_on_stands_with_its_flag() -> None:
+    """Half with flexible ones; of rigid ones the sources disagree, from none to all."""
+    half, rigid = source("checkout_rotation_share"), source("rigid_hinge_rotation")
+    assert half.si == pytest.approx(0.5)
+    assert (rigid.si_low, rigid.si_high) == (0.0, 1.0)
+    assert half.flag == rigid.flag == "seen-second-hand"
 
 
 def test_grip_falls_with_the_pull_and_rises_with_it() -> None:

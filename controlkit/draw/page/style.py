@@ -73,6 +73,7 @@ STYLES: dict[str, Style] = {
     "stitch": Style(INK, 0.9, dash=(2.2, 1.8)),
     "load": Style(INK, 0.6, fill=INK),
     "crossbar": Style(INK, 3.4),
+    "hinge": Style("#4a3f35", 1.0, webbing=0.012, tint="#c9b8a6"),
     "hanger": Style(INK, 1.2, fill="#9aa0a6"),
     "cable": Style(INK, 1.6),
     "housing": Style(INK, 1.0, webbing=0.010, tint="#cfc8b4"),

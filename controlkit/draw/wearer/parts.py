@@ -9,13 +9,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from controlkit.draw.page.curves import through
 from controlkit.draw.page.labels import Note, in_margins
 from controlkit.draw.page.scene import Item, Label, Line, Region, Scene
 from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.wearer.scene import LIFT, wearer_scene
+from controlkit.draw.wearer.seen import SeenHarness, SeenLine
 from controlkit.draw.wearer.worn import look
 from controlkit.draw.words.pull import Units, View
-from controlkit.mechanics.body.outline import project
+from controlkit.mechanics.body.outline import hidden, project
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL_STRAP
 from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
@@ -29,17 +31,21 @@ PARTS: Mapping[str, str] = {
     AXILLA_LOOP: "goes round the sound shoulder and through its armpit; everything pulls against it",
     "ring": "joins the straps on the back and floats where their forces balance",
     FRONT_STRAP: "holds the prosthesis up against a downward pull",
-    CONTROL_STRAP: "hands the motion of arm and shoulder blade on to the cable",
+    CONTROL_STRAP: "hands the motion of arm and scapula on to the cable",
     "hanger": "joins the strap to the cable; its place on the strap is where length is set",
-    "crossbar": "holds the housing on the pad behind the upper arm, so that only the cable moves",
-    "cable and housing": "lead travel and force past the elbow; the housing keeps the way as long as it is",
+    "triceps pad": "lies behind the upper arm, spreads what straps and housing press on it, and bears the crossbar",
+    "crossbar": "holds the housing on the pad, so that only the cable moves",
+    "cable and housing": "lead travel and force past the elbow; the housing keeps the path as long as it is",
+    "hinges": "join the pad to the socket, so that the harness carries the socket; flexible ones let the forearm turn",
     "socket": "holds the residual limb and carries the forearm",
+    "wrist unit": "holds the device on the socket, and lets it be turned before it is used: pre-positioning",
     "terminal device": "takes hold: bands or a spring move it one way, the cable the other",
 }
 """Parts from the sound shoulder to the fingertips, and what each is for."""
 
 _BAND = 0.22  # from below the table to above the object that stands on it [m]
-_UNDER = {"cable and housing": 0.05, "socket": 0.12}  # from there down to words that would cross the table [m]
+_UNDER = {"wrist unit": 0.035, "cable and housing": 0.07, "socket": 0.14}
+"""From the table down to words that would cross it [m]."""
 _ABOVE = 0.12  # from the device up to its name [m]
 _NARROW = {"back": 16, "front": 16, "side": 13}  # letters in a line beside the wearer
 
@@ -97,7 +103,10 @@ def parts_scene(
             clear = float(stand[1]) - 0.075, max(float(stand[1]), float(now[1])) + _ABOVE
     notes = []
     centre = 0.5 * (frame.left + frame.right)
-    places = _places(pull, view, system)
+    worn = look(system.harness, pull, view)
+    hinges = _hinges(pull, view, system, worn)
+    items.extend(Line(run.flat, "hinge", "hinge", hidden=run.covered) for run in hinges)
+    places = _places(pull, view, system, worn=worn, hinges=hinges)
     for number, (name, place) in enumerate(places.items(), 1):
         if place is None:
             continue
@@ -129,10 +138,33 @@ def _clear_of_table(name: str, level: float, clear: tuple[float, float]) -> floa
     return below - _UNDER[name] if name in _UNDER and below < level < below + _BAND else None
 
 
-def _places(pull: Pull, view: View, system: SingleControl) -> dict[str, tuple[float, float] | None]:
+def _hinges(pull: Pull, view: View, system: SingleControl, worn: SeenHarness) -> list[SeenLine]:
+    """Lead a flexible hinge down either side of the elbow, from the pad to the socket."""
+    wearer, arm = system.harness.wearer, worn.arm
+    body = posed_joints(wearer, pull.pose)
+    forearm = body["wrist"] - body["elbow"]
+    found = []
+    for side in (-1.0, 1.0):
+        beside = side * arm.size * arm.across
+        run = through(
+            np.array(
+                [
+                    body["shoulder"] + (arm.share + 0.15) * arm.length * arm.along + 0.95 * beside,
+                    body["elbow"] + 0.95 * beside,
+                    body["elbow"] + 0.35 * forearm + 0.85 * beside,
+                ]
+            ),
+            steps=6,
+        )
+        found.append(SeenLine(run, project(run, view, wearer.amputated), hidden(wearer, pull.pose, run, view)))
+    return found
+
+
+def _places(
+    pull: Pull, view: View, system: SingleControl, *, worn: SeenHarness, hinges: list[SeenLine]
+) -> dict[str, tuple[float, float] | None]:
     """Find a spot of each part that the viewer sees."""
     wearer = system.harness.wearer
-    worn = look(system.harness, pull, view)
     body = posed_joints(wearer, pull.pose)
 
     def seen(name: str) -> tuple[float, float] | None:
@@ -145,6 +177,8 @@ def _places(pull: Pull, view: View, system: SingleControl) -> dict[str, tuple[fl
         x, y = project(np.mean([body[end] for end in ends], axis=0)[None], view, wearer.amputated)[0].tolist()
         return x, y
 
+    pad = worn.pads["triceps pad"].seen()
+    beside = [run.place(int(np.flatnonzero(~run.covered)[0])) for run in hinges if not run.covered.all()]
     bar = worn.crossbar.flat.mean(axis=0).tolist()
     cable = np.flatnonzero(~worn.cable.covered)
     return {
@@ -153,9 +187,12 @@ def _places(pull: Pull, view: View, system: SingleControl) -> dict[str, tuple[fl
         FRONT_STRAP: seen(FRONT_STRAP),
         CONTROL_STRAP: seen(CONTROL_STRAP),
         "hanger": None if worn.lead.covered[0] else worn.lead.place(0),
+        "triceps pad": tuple(pad[0][0].tolist()) if pad else None,
         "crossbar": None if worn.bar_hidden else (bar[0], bar[1]),
         "cable and housing": worn.cable.place(int(cable[len(cable) // 2])) if cable.size else None,
+        "hinges": beside[0] if beside else None,
         "socket": spot("elbow", "elbow", "wrist"),
+        "wrist unit": spot("wrist"),
         "terminal device": spot("wrist", "device"),
     }
 

@@ -178,8 +178,8 @@ def _posture(pose: Pose) -> str:
     said = [f"the arm is {joined(held)}" if held else "the arm hangs"]
     said.append(f"the elbow is {f'flexed {degrees(pose.elbow_flexion)}' if turned(pose.elbow_flexion) else 'straight'}")
     for name, angle, ways in (
-        ("the shoulder blade", pose.scapular_abduction, ("forward", "back")),
-        ("the blade of the sound side", pose.sound_scapular_abduction, ("forward", "back")),
+        ("the scapula", pose.scapular_abduction, ("forward", "back")),
+        ("the scapula of the sound side", pose.sound_scapular_abduction, ("forward", "back")),
         ("the shoulder", pose.shoulder_elevation, ("up", "down")),
     ):
         if turned(angle):

@@ -30,16 +30,18 @@ def amount_words(amount: Amount, units: Units = "both") -> str:
         A few words.
     """
     said = []
+    if amount.turn:
+        said.append(f"the device turned by {show(amount.turn, 'angle', units, 0)}")
     if amount.excursion:
-        way = "pull" if amount.excursion > 0 else "let back"
-        said.append(f"{way} {show(abs(amount.excursion), 'length', units)}")
+        does = "pull" if amount.excursion > 0 else "let back"
+        said.append(f"{does} {show(abs(amount.excursion), 'length', units)}")
     if amount.arm_flexion is not None:
         said.append(f"as much as {show(amount.arm_flexion, 'angle', units, 0)} of arm flexion gives")
     if amount.force:
         said.append(f"{'holding' if amount.held else 'up to'} {show(amount.force, 'force', units)}")
     if amount.inadvertent > 0.0005:
         pulls = show(amount.inadvertent, "length", units)
-        said.append(f"the motion itself pulls {pulls}, and a scapula drawn back must take it up")
+        said.append(f"the motion itself pulls {pulls} inadvertently, and the scapula must take it back")
     return ", ".join(said) or "no pull"
 
 
@@ -60,13 +62,15 @@ def amount_short(amount: Amount, units: Units) -> str:
     """
     one: Units = "metric" if units == "both" else units
     said = []
+    if amount.turn:
+        said.append(f"turn {show(amount.turn, 'angle', one, 0)}")
     if amount.excursion:
         arrow = "pull" if amount.excursion > 0 else "back"
         said.append(f"{arrow} {show(abs(amount.excursion), 'length', one)}")
     if amount.force:
         said.append(show(amount.force, "force", one))
     if amount.inadvertent > 0.0005:
-        said.append(f"inadvertently {show(amount.inadvertent, 'length', one)}")
+        said.append(f"inadvertent {show(amount.inadvertent, 'length', one)}")
     return ", ".join(said) or "no pull"
 
 

@@ -11,6 +11,7 @@ from controlkit.checking.case.cases import Draw, Value
 from controlkit.exercises.shared.readings import between, rounded
 from controlkit.mechanics import VoluntaryClosing, VoluntaryOpening
 from controlkit.mechanics.sequence import OperatingSequence, Situation, operating_sequence
+from controlkit.mechanics.sequence.turned import TO_OBJECT
 from controlkit.tables import Table
 from controlkit.units import mm
 
@@ -24,16 +25,19 @@ SEEN = {
     "crossbar": "She pulls, and the housing slides up behind the upper arm together with its cable. The device hardly "
     "moves",
     "housing": "With the elbow straight everything works. As the elbow bends, the cable stands off the arm, and the "
-    "device moves although nobody asked",
+    "device moves inadvertently",
     "device": "The cable comes freely and moves the fingers, but whatever stands between them, they take hold of it "
     "with no force to speak of",
 }
 """What is seen when one part fails to do its work."""
 
 BEGINS = {
-    "at rest": "her arm hangs, the cable is slack, the object stands on the table",
-    "at the table": "her arm is out at the table, the cable is slack, the object stands before the fingers",
-    "around the object": "the fingers are open around the object on the table and do not touch it",
+    "at rest": "her arm hangs, the cable is slack, the device is turned away as the task before left it, and the "
+    "object stands on the table",
+    "at the table": "her arm is out at the table, the cable is slack, the device is turned to the object, which stands "
+    "before the fingers",
+    "around the object": "the device is turned to the object, and its fingers are open around it on the table and do "
+    "not touch it",
 }
 """Where the task begins. It ends with the object back on the table, the arm at rest and the cable slack."""
 
@@ -122,7 +126,7 @@ def _task(
     whole = operating_sequence(made, width=mm(width), pinch=float(wanted))
     facts = dict(whole.start.facts)
     if begins != "at rest":
-        facts["arm"] = "at the table"
+        facts |= {"arm": "at the table", "device": TO_OBJECT}
     if begins == "around the object":
         facts |= {"object": "between the fingers", "cable": "pulled" if kind == "voluntary opening" else "slack"}
     return replace(whole, start=Situation(tuple(facts.items())))

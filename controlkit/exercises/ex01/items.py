@@ -41,7 +41,7 @@ ITEMS = (
         right=right_orders,
         comes_to=comes_to,
         hints=(
-            "Where do the fingers stand when nobody pulls: open or shut?",
+            "How does the device stand to the object, and where are its fingers when nobody pulls: open or shut?",
             "Say after each step what holds the object. When is it the fingers, when the table?",
         ),
     ),
@@ -88,7 +88,7 @@ ITEMS = (
         asks="what your wearer must know about her grip before she carries a full glass, and why",
         rubric=(
             (1, "says what closes the fingers of this device, and what opens them"),
-            (1, "says what becomes of the grip if the cable is pulled unasked, or goes slack, while she carries"),
+            (1, "says what becomes of the grip if the cable is pulled inadvertently, or goes slack, while she carries"),
             (1, "names a motion on the way to the mouth that works the cable, and what the wearer does about it"),
         ),
     ),

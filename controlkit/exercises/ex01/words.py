@@ -33,22 +33,23 @@ PARTS = (
     Statement(
         "housing",
         "the cable runs without a housing past the elbow",
-        ask="A housing keeps the cable's way past the elbow the same. Does the elbow have a part in what is seen?",
+        ask="A housing keeps the cable's path past the elbow the same. Does the elbow have a part in what is seen?",
         held_because="housing is taken for a cover",
     ),
     Statement(
         "device",
         "bands or spring, or the lever inside the device, do not do their work",
-        ask="What reaches the device here, the whole way of the cable or none of it?",
+        ask="What reaches the device here, the whole travel of the cable or none of it?",
         held_because="the trouble shows at the hook, so it is looked for there",
     ),
 )
 
 STEPS = (
-    Statement("reach out", "arm and elbow bring the device to the table, the shoulder blade stays back"),
-    Statement("pull", "arm flexion or the shoulder blade pulls on the cable"),
+    Statement("pre-position", "the sound hand turns the device in its wrist unit to suit the object"),
+    Statement("reach out", "arm and elbow bring the device to the table, the scapula stays back"),
+    Statement("pull", "arm flexion or biscapular abduction pulls on the cable"),
     Statement("surround", "forearm and trunk bring the fingers to both sides of the object"),
-    Statement("let go", "arm and shoulder blade ease back, the cable goes slack"),
+    Statement("let go", "arm and scapulae ease back, the cable goes slack"),
     Statement("bring to the mouth", "elbow and arm bring the device up"),
     Statement("lower to the table", "elbow and arm bring the device down again"),
     Statement("clear", "forearm and trunk draw the fingers away from the object"),

@@ -4,9 +4,11 @@ from controlkit.mechanics.sequence.amounts import at_device, in_system
 from controlkit.mechanics.sequence.machine import OperatingSequence
 from controlkit.mechanics.sequence.records import Amount, Judged, Situation, Step, Taken, Told, Wrong
 from controlkit.mechanics.sequence.single import operating_sequence
+from controlkit.mechanics.sequence.turned import Instead, arm_instead, opening_askew
 
 __all__ = [
     "Amount",
+    "Instead",
     "Judged",
     "OperatingSequence",
     "Situation",
@@ -14,7 +16,9 @@ __all__ = [
     "Taken",
     "Told",
     "Wrong",
+    "arm_instead",
     "at_device",
     "in_system",
+    "opening_askew",
     "operating_sequence",
 ]

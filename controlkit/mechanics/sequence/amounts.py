@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import astuple, replace
+from dataclasses import replace
 from functools import cache
 from typing import Protocol
 
@@ -16,7 +16,9 @@ from controlkit.mechanics.chain.positions import POSITIONS
 from controlkit.mechanics.chain.results import Motion, Pull
 from controlkit.mechanics.chain.strength import Strength
 from controlkit.mechanics.device import Device
+from controlkit.mechanics.harness import Harness
 from controlkit.mechanics.sequence.records import Amount, Situation, Step, Told
+from controlkit.mechanics.sequence.turned import TURNED, by_name
 
 Array = NDArray[np.float64]
 
@@ -28,8 +30,10 @@ _PULL = Step(name="pull", motion="", first="", does="pull", changes={})
 _SWEEP = np.deg2rad(np.arange(0.0, 91.0, 7.5))
 
 
-def at_device(device: Device, width: float, pinch: float) -> Callable[[Step, Situation], Amount]:
-    """Return what each step asks at the device, without cable and harness.
+def at_device(
+    device: Device, width: float, pinch: float, turned: float = TURNED
+) -> Callable[[Step, Situation], Amount]:
+    """Return what each step demands at the device, without cable and harness.
 
     Parameters
     ----------
@@ -39,6 +43,8 @@ def at_device(device: Device, width: float, pinch: float) -> Callable[[Step, Sit
         Width of the object [m]
     pinch : float
         Grip wanted; a voluntary-opening device grips as hard as its bands do [N]
+    turned : float
+        How far pre-positioning turns the device [rad]
 
     Returns
     -------
@@ -63,6 +69,8 @@ def at_device(device: Device, width: float, pinch: float) -> Callable[[Step, Sit
             return Amount(excursion=travel, force=force)
         if step.does == "let back":
             return Amount(excursion=-travel if pulled else 0.0, force=0.0)
+        if step.does == "turn":
+            return Amount(turn=turned)
         return Amount(force=force, held=True) if pulled else Amount()
 
     return demand
@@ -80,6 +88,10 @@ class SystemLike(Protocol):
         """Its terminal device."""
 
     @property
+    def harness(self) -> Harness:
+        """Its harness, which knows the wearer."""
+
+    @property
     def strength(self) -> Strength:
         """What its wearer can do with all strength."""
 
@@ -91,9 +103,15 @@ class SystemLike(Protocol):
 
 
 def in_system(
-    system: SystemLike, width: float, pinch: float, *, table: Pose = TABLE, mouth: Pose = MOUTH
+    system: SystemLike,
+    width: float,
+    pinch: float,
+    *,
+    turned: float = TURNED,
+    table: Pose = TABLE,
+    mouth: Pose = MOUTH,
 ) -> Callable[[Step, Situation], Amount]:
-    """Return what each step asks of the wearer, harness and cable counted.
+    """Return what each step demands of the wearer, harness and cable counted.
 
     Parameters
     ----------
@@ -103,6 +121,8 @@ def in_system(
         Width of the object [m]
     pinch : float
         Grip wanted of a voluntary-closing device [N]
+    turned : float
+        How far pre-positioning turns the device [rad]
     table, mouth : Pose
         Where the arm goes
 
@@ -113,9 +133,9 @@ def in_system(
 
     Notes
     -----
-    Inadvertent is what the arm's way there would move the device, blade unmoved, beyond what is wanted of it.
+    Inadvertent is what bringing the arm there would move the device, scapula unmoved, beyond what is wanted of it.
     Excursion is what arm flexion generates from hanging, elbow as at the table, when the device has
-    travelled as far as needed; the shoulder blade can give part of it instead. The stretch that a firm
+    travelled as far as needed; scapular abduction can give part of it instead. The stretch that a firm
     grip adds is left out. Force is that of pulling; friction lets a held force be a little less.
 
     Examples
@@ -128,12 +148,12 @@ def in_system(
     True
     """
     device = system.device
-    plain = at_device(device, width, pinch)
+    plain = at_device(device, width, pinch, turned)
 
     @cache
     def pulling(travel: float, force: float) -> Amount:
         motion = system.sweep(_SWEEP, elbow_flexion=table.elbow_flexion)
-        asked = force / system.cable.efficiency(table.elbow_flexion)
+        needed = force / system.cable.efficiency(table.elbow_flexion)
         far = np.maximum.accumulate(motion.captured)
         best = float(far[-1])
         enough = best >= travel
@@ -146,33 +166,34 @@ def in_system(
                 "changes.",
                 (("best", best, "length"), ("travel", travel, "length")),
             )
-        elif asked > system.strength.cable:
+        elif needed > system.strength.cable:
             short = Told(
-                "It takes {asked} at the harness, and this wearer has {strength}. Nothing changes.",
-                (("asked", asked, "force"), ("strength", system.strength.cable, "force")),
+                "It takes {needed} at the harness, and this wearer has {strength}. Nothing changes.",
+                (("needed", needed, "force"), ("strength", system.strength.cable, "force")),
             )
-        return Amount(excursion=generated, force=asked, arm_flexion=angle, short=short)
+        return Amount(excursion=generated, force=needed, arm_flexion=angle, short=short)
 
     @cache
     def inadvertent(pose: Pose) -> float:
-        angles = dict(zip(Pose.__dataclass_fields__, astuple(pose), strict=True))
-        return max(system.at(**angles).excursion.captured, 0.0)
+        return max(system.at(**by_name(pose)).excursion.captured, 0.0)
 
     def demand(step: Step, state: Situation) -> Amount:
-        asked = plain(step, state)
+        bare = plain(step, state)
         if step.does == "pull":
-            return pulling(asked.excursion, asked.force)
+            return pulling(bare.excursion, bare.force)
+        if step.does == "turn":
+            return bare
         if step.does == "let back":
-            if not asked.excursion:
-                return asked
-            pull = pulling(-asked.excursion, plain(_PULL, state).force)
+            if not bare.excursion:
+                return bare
+            pull = pulling(-bare.excursion, plain(_PULL, state).force)
             return Amount(excursion=-pull.excursion)
         pose = {"at the table": table, "at the mouth": mouth}.get(str(step.changes.get("arm", state["arm"])))
         if pose is None:
-            return asked
+            return bare
         loss = system.cable.efficiency(pose.elbow_flexion)
-        wanted = plain(_PULL, state).excursion if asked.held else 0.0
+        wanted = plain(_PULL, state).excursion if bare.held else 0.0
         spare = max(inadvertent(pose) - wanted, 0.0) if step.does == "move" else 0.0
-        return replace(asked, force=asked.force / loss, inadvertent=spare)
+        return replace(bare, force=bare.force / loss, inadvertent=spare)
 
     return demand

@@ -154,7 +154,7 @@ class Step:
     first : str
         What must hold before
     does : str
-        What it does to the cable: "pull", "let back", "move" the arm, or "nothing"
+        What it does: "pull" the cable, "let back", "move" the arm, "turn" the device, or "nothing"
     changes : mapping
         Part to its new value, or to a mapping from old values to new ones
     wrong : tuple of Wrong
@@ -181,8 +181,10 @@ class Amount:
         Cable force at the end of the step [N]
     held : bool
         Whether that force must be held through the step
+    turn : float
+        How far the device is turned in its wrist unit [rad]
     inadvertent : float
-        Excursion that the motion gives, not on command; a scapula drawn back must take it back [m]
+        Excursion that the motion gives though no pull is meant; the scapula must take it back [m]
     arm_flexion : float or None
         Arm flexion from hanging that gives the excursion, if it was computed [rad]
     short : Told
@@ -192,6 +194,7 @@ class Amount:
     excursion: float = 0.0
     force: float = 0.0
     held: bool = False
+    turn: float = 0.0
     inadvertent: float = 0.0
     arm_flexion: float | None = None
     short: Told = Told()

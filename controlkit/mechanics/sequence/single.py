@@ -3,12 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+import numpy as np
 
 from controlkit.mechanics.device import Device
-from controlkit.mechanics.inputs import number
-from controlkit.mechanics.sequence.amounts import SystemLike, at_device, in_system
+from controlkit.mechanics.inputs import number, within
+from controlkit.mechanics.sequence.amounts import CLEARANCE, TABLE, SystemLike, at_device, in_system
 from controlkit.mechanics.sequence.machine import OperatingSequence
 from controlkit.mechanics.sequence.records import Amount, Facts, Situation, Step, Told, Wrong
+from controlkit.mechanics.sequence.turned import (
+    ACROSS,
+    AWAY,
+    SQUARE,
+    TO_OBJECT,
+    TURNED,
+    arm_instead,
+    by_name,
+    opening_askew,
+)
 from controlkit.sources import source
 from controlkit.units import InputError, show
 
@@ -21,8 +34,10 @@ def operating_sequence(
     width: float = 0.03,
     pinch: float | None = None,
     demand: Callable[[Step, Situation], Amount] | None = None,
+    *,
+    turned: float = TURNED,
 ) -> OperatingSequence:
-    """Build the operating sequence of single control: grasp, bring to the mouth, put back.
+    """Build the operating sequence of single control: pre-position, grasp, bring to the mouth, put back.
 
     Parameters
     ----------
@@ -34,6 +49,9 @@ def operating_sequence(
         Grip wanted of a voluntary-closing device; left out, what nine of twelve tasks need [N]
     demand : callable, optional
         Own amounts, from step and state to `Amount`
+    turned : float
+        How far the device is turned away from the object at first, lacking pronation; so little that the
+        fingers settle by themselves counts as turned to it [rad]
 
     Returns
     -------
@@ -47,16 +65,16 @@ def operating_sequence(
 
     Notes
     -----
-    Steps and their order follow from the mechanics; the object is rigid and stands freely. It says
-    what force does, not how skill grows.
+    Steps and their order follow from the mechanics; the object is rigid, stands freely, and is taller than the
+    device opens. It says what force does, not how skill grows.
 
     Examples
     --------
     >>> from controlkit.mechanics.device import hook_closing, hook_opening
     >>> ", ".join(operating_sequence(hook_opening()).right_order()[:5])
-    'reach out, pull, surround, let go, bring to the mouth'
+    'pre-position, reach out, pull, surround, let go'
     >>> ", ".join(operating_sequence(hook_closing()).right_order()[:4])
-    'reach out, surround, pull, bring to the mouth'
+    'pre-position, reach out, surround, pull'
     """
     device = getattr(control, "device", control)
     if not isinstance(device, Device):
@@ -75,11 +93,16 @@ def operating_sequence(
             given=f"An object {show(width, 'length')} wide was given.",
             do=f"This device opens {show(device.full_opening, 'length')}; give more than 0 and no more than that.",
         )
-    if demand is None and not isinstance(control, Device):
-        demand = in_system(control, width, grip)
+    within("The turn of the device", float(np.rad2deg(turned)), 0.0, 90.0 + 1e-6, example="deg(60)", unit=" degrees")
+    system = None if isinstance(control, Device) else control
+    if demand is None and system is not None:
+        demand = in_system(system, width, grip, turned=turned)
     steps = _opening(device, width) if device.opens else _closing(device, width, grip)
+    steps = [_pre_position(), *_askew(steps, device, width=width, turned=turned, system=system)]
     locks = device.locks
-    facts = [("arm", "at rest"), ("cable", "slack"), ("object", "on the table"), ("errand", "to do")]
+    stands = TO_OBJECT if turned < SQUARE else AWAY
+    facts = [("arm", "at rest"), ("cable", "slack"), ("device", stands), ("object", "on the table")]
+    facts.append(("errand", "to do"))
     goal = {"arm": "at rest", "cable": "slack", "object": "on the table", "errand": "done"}
     if locks:
         facts, goal = [*facts, ("lock", "off")], {**goal, "lock": "off"}
@@ -88,7 +111,80 @@ def operating_sequence(
         start=Situation(tuple(facts)),
         goal=goal,
         steps={step.name: step for step in steps},
-        demand=demand or at_device(device, width, grip),
+        demand=demand or at_device(device, width, grip, turned),
+    )
+
+
+def _pre_position() -> Step:
+    """Turn the device in its wrist unit before anything else."""
+    return Step(
+        name="pre-position",
+        motion="the sound hand turns the device in its wrist unit, so that its fingers will meet the object square",
+        first="the cable is slack, and the arm has not set out",
+        does="turn",
+        changes={"device": TO_OBJECT},
+        wrong=(
+            Wrong({"device": TO_OBJECT}, Told("The device is turned to the object already.")),
+            Wrong({"cable": "pulled"}, Told("The pulled cable holds the device against the turn.")),
+        ),
+    )
+
+
+def _askew(
+    steps: Sequence[Step], device: Device, *, width: float, turned: float, system: SystemLike | None
+) -> list[Step]:
+    """Add to reaching and surrounding what happens without pre-positioning."""
+    told = {
+        "reach out": ({"arm": "at rest"}, _reached_askew(turned, system), {"arm": "at the table"}),
+        "surround": (
+            {"arm": "at the table", "object": "on the table"},
+            _met_askew(device, width, turned),
+            {"object": "out of reach"},
+        ),
+    }
+    found = []
+    for step in steps:
+        if step.name in told:
+            when, words, changes = told[step.name]
+            step = replace(step, wrong=(*step.wrong, Wrong({**when, "device": AWAY}, words, changes)))
+        found.append(step)
+    return found
+
+
+def _reached_askew(turned: float, system: SystemLike | None) -> Told:
+    sizes: tuple[tuple[str, float, str], ...] = (("turned", turned, "angle"),)
+    text = "The device was not pre-positioned: its fingers will meet the object askew by {turned}."
+    if system is None:
+        return Told(text, sizes)
+    instead = arm_instead(system.harness.wearer, TABLE, turned)
+    if instead is None:
+        return Told(f"{text} Lifting the elbow to the side cannot make up for that.", sizes)
+    pulls = max(system.at(**by_name(instead.pose)).excursion.captured, 0.0)
+    return Told(
+        f"{text} Squaring them without the wrist unit is left to the shoulder: it must lift the elbow by {{lift}} "
+        "to the side. That takes the device {moved} from the object, which the trunk must make up for, and pulls "
+        "{pulls} inadvertently.",
+        (*sizes, ("lift", instead.lift, "angle"), ("moved", instead.moved, "length"), ("pulls", pulls, "length")),
+    )
+
+
+def _met_askew(device: Device, width: float, turned: float) -> Told:
+    if turned > ACROSS:
+        return Told(
+            "The fingers stand one above the other, and the object is taller than they open: they push it over."
+        )
+    full = device.full_opening
+    apart, needed = min(width + CLEARANCE, full) if device.opens else full, opening_askew(width, turned)
+    if needed > apart:
+        return Told(
+            "Askew by {turned}, the fingers would have to stand {needed} apart to pass the object. They stand "
+            "{apart} apart and push it over.",
+            (("turned", turned, "angle"), ("needed", needed, "length"), ("apart", apart, "length")),
+        )
+    return Told(
+        "The fingers pass the object askew by {turned}. As they close, one presses higher than the other, and they "
+        "tip it over.",
+        (("turned", turned, "angle"),),
     )
 
 
@@ -100,7 +196,7 @@ def _opening(device: Device, width: float) -> list[Step]:
     falls = {"cable": "pulled", "object": "out of reach"}
     pull = Step(
         name="pull",
-        motion="arm flexion, or the shoulder blade forward with the device held still",
+        motion="arm flexion, or biscapular abduction where the device must stay",
         first="the cable is slack; something held is back on the table",
         does="pull",
         changes={"cable": "pulled", "object": {"held": "between the fingers"}},
@@ -117,7 +213,7 @@ def _opening(device: Device, width: float) -> list[Step]:
     )
     let_go = Step(
         name="let go",
-        motion="arm and shoulder blade ease back; the bands close the device",
+        motion="arm and scapulae ease back; the bands close the device",
         first="the cable is pulled",
         does="let back",
         changes={"cable": "slack", "object": {"between the fingers": "held"}},
@@ -140,7 +236,7 @@ def _closing(device: Device, width: float, pinch: float) -> list[Step]:
     locks = device.locks
     pull = Step(
         name="pull",
-        motion="arm flexion, or the shoulder blade forward with the device held still",
+        motion="arm flexion, or biscapular abduction where the device must stay",
         first="the object is between the fingers",
         does="pull",
         changes={"cable": "pulled", "object": {"between the fingers": "held"}},
@@ -172,7 +268,7 @@ def _closing(device: Device, width: float, pinch: float) -> list[Step]:
     slack = Wrong({"cable": "slack"}, Told("The cable is slack: there is nothing to let back."))
     let_go = Step(
         name="let go",
-        motion="arm and shoulder blade ease back",
+        motion="arm and scapulae ease back",
         first="the cable is pulled" if locks else "the cable is pulled; something held is back on the table",
         does="let back",
         changes={"cable": "slack"} if locks else {"cable": "slack", "object": {"held": "between the fingers"}},
@@ -214,7 +310,7 @@ def _arm(pulls: list[Step], let_go: Step, shut: Sequence[tuple[Facts, Told]], al
     loose = "The fingers are apart around the object and do not grip: it stays behind and is knocked over."
     reach = Step(
         name="reach out",
-        motion="arm flexion and elbow; the shoulder blade stays back",
+        motion="arm and elbow flexion; the scapula stays back",
         first="the arm is at rest",
         does="move",
         changes={"arm": "at the table"},
@@ -235,7 +331,7 @@ def _arm(pulls: list[Step], let_go: Step, shut: Sequence[tuple[Facts, Told]], al
     )
     bring = Step(
         name="bring to the mouth",
-        motion="elbow flexion and arm flexion; the shoulder blade gives back what arm flexion pulls",
+        motion="elbow flexion and arm flexion; the scapula gives back what arm flexion pulls",
         first="the object is held",
         does="move",
         changes={"arm": "at the mouth", "errand": "done"},
