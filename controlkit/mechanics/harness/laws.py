@@ -135,7 +135,7 @@ class Webbing:
         return tension, rate
 
     def sunk(self, length: Array) -> Array:
-        """How much of a length flesh gives.
+        """How much longer a path is at its tension for the flesh that gives.
 
         Parameters
         ----------
@@ -145,10 +145,12 @@ class Webbing:
         Returns
         -------
         ndarray
-            What straps sink in [m], shape (..., stations)
+            What it would be shorter were there no flesh, the elastic section aside [m], shape (..., stations)
         """
-        load, _ = _toe(length - self.free - self.reach, self.stiffness)
-        return self.flesh.sinks(self.flesh.eased(load, self.stiffness)[0])[0]
+        extension = length - self.free - self.reach
+        load, _ = _toe(extension, self.stiffness)
+        alone = bedded(self.flesh.eased(load, self.stiffness)[0] / self.stiffness)[0]
+        return np.where(load > 0.0, extension - alone, 0.0)
 
     def stretch(self, tension: Array) -> tuple[Array, Array]:
         """Extension at a tension, without an elastic section, and its rate: the inverse of `pull`.
@@ -383,6 +385,21 @@ class ControlLaw:
             Stretch of strap and cable, and what the strap sinks in [m], shape (straps,)
         """
         return bedded(tension / self.stiffness + self.flesh.sinks(tension)[0])[0]
+
+    def sunk(self, tension: Array) -> Array:
+        """How much of that stretch is due to the flesh.
+
+        Parameters
+        ----------
+        tension : ndarray
+            Tension at the harness [N], shape (straps,)
+
+        Returns
+        -------
+        ndarray
+            What it would be less were there no flesh [m], shape (straps,)
+        """
+        return self.stretch(tension) - bedded(tension / self.stiffness)[0]
 
 
 def bedded(stretch: Array) -> tuple[Array, Array]:

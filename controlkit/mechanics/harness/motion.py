@@ -93,7 +93,7 @@ class Followed:
         length[UNDER] += crept
         sunk = self.ask.laws.webbing.sunk(length) * self._eased[:-1]
         sunk[CONTROL] = 0.0
-        own = self.law.flesh.sinks(self.net.tension[CONTROL])[0]
+        own = self.law.sunk(self.net.tension[CONTROL])
         return np.stack([own, sunk.sum(axis=0)])
 
     @cached_property
