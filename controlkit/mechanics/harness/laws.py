@@ -199,7 +199,7 @@ class Webbing:
             return part if part.ndim == 0 else part[(*rows, which)]
 
         free, stiffness, soft, reach = (some(part) for part in (self.free, self.stiffness, self.soft, self.reach))
-        return Webbing(free, stiffness, soft, reach, self.flesh.pick((*rows, which)))
+        return Webbing(free, stiffness, soft=soft, reach=reach, flesh=self.flesh.pick((*rows, which)))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -408,14 +408,14 @@ def bedded(stretch: Array) -> tuple[Array, Array]:
     Parameters
     ----------
     stretch : ndarray
-        Stretch were there no toe [m]
+        Stretch were there no toe [m], shape (...)
 
     Returns
     -------
     extension : ndarray
-        Extension [m]
+        Extension [m], shape (...)
     rate : ndarray
-        Its change with the stretch [-]
+        Its change with the stretch [-], shape (...)
 
     Examples
     --------
