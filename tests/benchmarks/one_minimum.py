@@ -19,6 +19,7 @@ from scipy.optimize import OptimizeResult, minimize
 
 from controlkit.mechanics import Harness, Pose, SingleControl, Skin, Wearer, figure_of_eight
 from controlkit.mechanics.body.remembered import built, stand
+from controlkit.mechanics.harness import RIGID
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER, Layout
 from controlkit.mechanics.harness.motion import Followed, _webbing
 from controlkit.mechanics.harness.route import Bodies, Span
@@ -36,7 +37,9 @@ LOOSEST, LEAST = 1e-7, 1e-12
 def system_of(nodes: int, skin: Skin = STICKY, control_strap: float = 0.0) -> SingleControl:
     """An average man in a figure-of-eight of three straps and a ring, so many nodes a run."""
     wearer = Wearer.average("male")
-    harness = figure_of_eight(wearer, ring_below_c7=mm(80), control_strap=control_strap, skin=skin, fork=False)
+    harness = figure_of_eight(
+        wearer, ring_below_c7=mm(80), control_strap=control_strap, skin=skin, fork=False, cuff=RIGID
+    )
     return SingleControl(with_nodes(harness, nodes))
 
 

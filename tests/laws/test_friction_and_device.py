@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import numpy as np
 import pytest
@@ -10,6 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from controlkit.mechanics import ControlCable, VoluntaryOpening, tension_ratio
+from controlkit.mechanics.cable import bend_from, friction_from
+from controlkit.mechanics.harness import line_load, radius_from, tension_from
+from controlkit.units import InputError
 
 frictions = st.floats(0.0, 0.6)
 bends = st.floats(0.0, 4.0 * math.pi)
@@ -93,3 +97,34 @@ def test_a_wider_object_is_held_harder(one: float, other: float) -> None:
 def test_opening_stays_between_shut_and_full(travel: float) -> None:
     hook = VoluntaryOpening()
     assert 0.0 <= hook.opening(travel) <= hook.full_opening
+
+
+@given(st.floats(0.001, 0.6), st.floats(0.01, 4.0 * math.pi))
+def test_the_law_of_bends_can_be_asked_any_way_round(friction: float, bend: float) -> None:
+    ratio = tension_ratio(friction, bend)
+    assert friction_from(ratio, bend) == pytest.approx(friction, rel=1e-9)
+    assert bend_from(ratio, friction) == pytest.approx(bend, rel=1e-9)
+
+
+@given(st.floats(0.1, 500.0), st.floats(0.005, 0.5))
+def test_so_can_the_load_of_a_strap(tension: float, radius: float) -> None:
+    load = line_load(tension, radius)
+    assert tension_from(load, radius) == pytest.approx(tension, rel=1e-12)
+    assert radius_from(tension, load) == pytest.approx(radius, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("ask", "given_", "words"),
+    [
+        (friction_from, (1.2, 1.0), "1.2"),
+        (friction_from, (0.8, 0.0), "The bend was given as 0"),
+        (bend_from, (0.0, 0.1), "Above 0"),
+        (bend_from, (0.8, -0.1), "Friction was given as -0.1"),
+        (line_load, (45.0, 0.0), "The radius"),
+        (radius_from, (45.0, 0.0), "The line load"),
+        (tension_from, (-1.0, 0.1), "The line load"),
+    ],
+)
+def test_what_has_no_answer_is_refused(ask: Any, given_: tuple[float, float], words: str) -> None:
+    with pytest.raises(InputError, match=words):
+        ask(*given_)

@@ -2,6 +2,7 @@
 
 from controlkit.mechanics.harness.cuff import RIGID, Cuff
 from controlkit.mechanics.harness.laws import Straps
+from controlkit.mechanics.harness.motion import Followed, follow
 from controlkit.mechanics.harness.pattern import Harness, Pattern, Placement
 from controlkit.mechanics.harness.patterns import (
     CHEST_LIMITS,
@@ -11,6 +12,7 @@ from controlkit.mechanics.harness.patterns import (
     figure_of_nine,
 )
 from controlkit.mechanics.harness.patterns.eight import LIMITS
+from controlkit.mechanics.harness.pressure import line_load, radius_from, tension_from
 from controlkit.mechanics.harness.skin import Skin
 
 __all__ = [
@@ -19,6 +21,7 @@ __all__ = [
     "PATTERNS",
     "RIGID",
     "Cuff",
+    "Followed",
     "Harness",
     "Pattern",
     "Placement",
@@ -27,4 +30,8 @@ __all__ = [
     "chest_strap",
     "figure_of_eight",
     "figure_of_nine",
+    "follow",
+    "line_load",
+    "radius_from",
+    "tension_from",
 ]

@@ -21,7 +21,7 @@ class Flesh:
     most : ndarray
         Shortening D of each run, were it pressed down to the bone [m], shape (..., stations), or () for no flesh
     press : ndarray
-        Pressure c on the flesh for each newton of tension [1/m2], shape (..., stations)
+        Pressure c on the flesh at one newton of tension [Pa], shape (..., stations)
     modulus : float
         Modulus E0 at first [Pa]
     stiffening : float

@@ -135,7 +135,7 @@ class Webbing:
         return tension, rate
 
     def sunk(self, length: Array) -> Array:
-        """How much of a length flesh gives.
+        """How much longer a path is at its tension for the flesh that gives.
 
         Parameters
         ----------
@@ -145,10 +145,12 @@ class Webbing:
         Returns
         -------
         ndarray
-            What straps sink in [m], shape (..., stations)
+            What it would be shorter were there no flesh, the elastic section aside [m], shape (..., stations)
         """
-        load, _ = _toe(length - self.free - self.reach, self.stiffness)
-        return self.flesh.sinks(self.flesh.eased(load, self.stiffness)[0])[0]
+        extension = length - self.free - self.reach
+        load, _ = _toe(extension, self.stiffness)
+        alone = bedded(self.flesh.eased(load, self.stiffness)[0] / self.stiffness)[0]
+        return np.where(load > 0.0, extension - alone, 0.0)
 
     def stretch(self, tension: Array) -> tuple[Array, Array]:
         """Extension at a tension, without an elastic section, and its rate: the inverse of `pull`.
@@ -197,7 +199,7 @@ class Webbing:
             return part if part.ndim == 0 else part[(*rows, which)]
 
         free, stiffness, soft, reach = (some(part) for part in (self.free, self.stiffness, self.soft, self.reach))
-        return Webbing(free, stiffness, soft, reach, self.flesh.pick((*rows, which)))
+        return Webbing(free, stiffness, soft=soft, reach=reach, flesh=self.flesh.pick((*rows, which)))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -384,6 +386,21 @@ class ControlLaw:
         """
         return bedded(tension / self.stiffness + self.flesh.sinks(tension)[0])[0]
 
+    def sunk(self, tension: Array) -> Array:
+        """How much of that stretch is due to the flesh.
+
+        Parameters
+        ----------
+        tension : ndarray
+            Tension at the harness [N], shape (straps,)
+
+        Returns
+        -------
+        ndarray
+            What it would be less were there no flesh [m], shape (straps,)
+        """
+        return self.stretch(tension) - bedded(tension / self.stiffness)[0]
+
 
 def bedded(stretch: Array) -> tuple[Array, Array]:
     """Extension of webbing that has bedded in, from its stretch at constant stiffness, and its rate.
@@ -391,14 +408,14 @@ def bedded(stretch: Array) -> tuple[Array, Array]:
     Parameters
     ----------
     stretch : ndarray
-        Stretch were there no toe [m]
+        Stretch were there no toe [m], shape (...)
 
     Returns
     -------
     extension : ndarray
-        Extension [m]
+        Extension [m], shape (...)
     rate : ndarray
-        Its change with the stretch [-]
+        Its change with the stretch [-], shape (...)
 
     Examples
     --------

@@ -93,7 +93,7 @@ class Followed:
         length[UNDER] += crept
         sunk = self.ask.laws.webbing.sunk(length) * self._eased[:-1]
         sunk[CONTROL] = 0.0
-        own = self.law.flesh.sinks(self.net.tension[CONTROL])[0]
+        own = self.law.sunk(self.net.tension[CONTROL])
         return np.stack([own, sunk.sum(axis=0)])
 
     @cached_property
@@ -200,6 +200,14 @@ def follow(
     -----
     A step costs O(stations x runs x nodes), see `settle`. Stations are the poses asked for and, on the way to each from
     donning, one every 15 degrees of arm flexion.
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import SingleControl, figure_of_eight
+    >>> harness = figure_of_eight(Wearer.average("male"))
+    >>> found = follow(harness, [Pose(arm_flexion=1.0)], SingleControl(harness).law)
+    >>> bool(found.net.settled.all()), len(found.poses), found.asked
+    (True, 5, (4,))
     """
     layout = harness.layout
     stations, before, asked = itinerary(poses)

@@ -13,12 +13,108 @@ from controlkit.mechanics.harness.layout import OVER, Layout
 from controlkit.mechanics.harness.motion import Followed
 from controlkit.mechanics.harness.route import armpit
 from controlkit.mechanics.harness.strap_load import StrapLoad
+from controlkit.mechanics.inputs import number
 from controlkit.mechanics.surface.field import Field
+from controlkit.units import InputError
 
 Array = NDArray[np.float64]
 
 PIT = 0.04
 """How near to the sound armpit a place of a strap counts as lying in it [m]. Assumption."""
+
+
+def line_load(tension: float, radius: float) -> float:
+    r"""What a taut strap presses on what it goes round.
+
+    .. math:: q = T / R
+
+    Parameters
+    ----------
+    tension : float
+        Tension T [N]
+    radius : float
+        Radius R of its path [m]
+
+    Returns
+    -------
+    float
+        Load per length of strap [N/m]
+
+    Raises
+    ------
+    InputError
+        If either is not more than nothing
+
+    Notes
+    -----
+    The other ways round are `tension_from` and `radius_from`.
+
+    Examples
+    --------
+    >>> line_load(45.0, 0.05)
+    900.0
+    """
+    return _positive("Tension", tension, "newton(45)") / _positive("The radius", radius, "mm(50)")
+
+
+def tension_from(load: float, radius: float) -> float:
+    r"""Tension of a strap from what it presses and the radius that it goes round.
+
+    .. math:: T = q R
+
+    Parameters
+    ----------
+    load : float
+        Load per length of strap q [N/m]
+    radius : float
+        Radius R of its path [m]
+
+    Returns
+    -------
+    float
+        Tension [N]
+
+    Raises
+    ------
+    InputError
+        If either is not more than nothing
+
+    Examples
+    --------
+    >>> tension_from(900.0, 0.05)
+    45.0
+    """
+    return _positive("The line load", load, "900") * _positive("The radius", radius, "mm(50)")
+
+
+def radius_from(tension: float, load: float) -> float:
+    r"""Radius that a strap goes round, from its tension and what it presses.
+
+    .. math:: R = T / q
+
+    Parameters
+    ----------
+    tension : float
+        Tension T [N]
+    load : float
+        Load per length of strap q [N/m]
+
+    Returns
+    -------
+    float
+        Radius [m]
+
+    Raises
+    ------
+    InputError
+        If either is not more than nothing
+
+    Examples
+    --------
+    >>> radius_from(45.0, 900.0)
+    0.05
+    """
+    return _positive("Tension", tension, "newton(45)") / _positive("The line load", load, "900")
 
 
 def strap_loads(found: Followed, at: int) -> dict[str, StrapLoad]:
@@ -71,6 +167,12 @@ def _pulls(layout: Layout, strap: str, tension: Array) -> Array:
         parts.append(np.array([max(tension[one], tension[other]) if layout.junction(meet) < 0 else 0.0]))
         parts.append(np.full(layout.runs[other].nodes - 2, tension[other]))
     return np.concatenate(parts)
+
+
+def _positive(what: str, value: float, example: str) -> float:
+    if number(what, value, example) <= 0.0:
+        raise InputError(given=f"{what} was given as {value:g}.", allowed="More than nothing.", do=f"Write {example}.")
+    return float(value)
 
 
 def _parted(body: Posed, path: Array, load: Array) -> tuple[Array, Array]:

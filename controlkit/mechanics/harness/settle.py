@@ -1,4 +1,8 @@
-"""Settling the net: all stations at once, station by station where that fails, or only what is new."""
+"""Settling the net: all stations at once, station by station where that fails, or only what is new.
+
+The door to it is `harness.follow`: what `settle` is asked, straps already laid on posed bodies with their laws, is
+what `follow` builds from a harness and poses, and `Followed.net` is its answer.
+"""
 
 from __future__ import annotations
 
