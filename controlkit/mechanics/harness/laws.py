@@ -90,12 +90,15 @@ class Webbing:
         Stiffness s of the elastic section, 0 without one [N/m], shape (..., stations)
     reach : ndarray
         How far the elastic section gives before the webbing beside it is taut d [m], shape (..., stations)
+    toe : ndarray
+        Stretch over which the webbing takes up its load e0 [m], shape (..., stations)
     """
 
     free: Array
     stiffness: Array
     soft: Array = field(default_factory=lambda: np.zeros(()))
     reach: Array = field(default_factory=lambda: np.zeros(()))
+    toe: Array = field(default_factory=lambda: np.array(TOE))
 
     def pull(self, length: Array) -> tuple[Array, Array]:
         """Tension and its rate at a length.
@@ -120,7 +123,7 @@ class Webbing:
         75.0
         """
         extension = length - self.free
-        tension, rate = _toe(extension - self.reach, self.stiffness)
+        tension, rate = _toe(extension - self.reach, self.stiffness, self.toe)
         if np.any(self.soft):
             more, more_rate = _toe(extension, self.soft)
             tension, rate = tension + more, rate + more_rate
@@ -146,7 +149,7 @@ class Webbing:
         def some(part: Array) -> Array:
             return part if part.ndim == 0 else part[(*rows, which)]
 
-        return Webbing(some(self.free), some(self.stiffness), some(self.soft), some(self.reach))
+        return Webbing(some(self.free), some(self.stiffness), some(self.soft), some(self.reach), some(self.toe))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -311,8 +314,8 @@ class ControlLaw:
         return np.asarray(np.maximum(length - self.free - bedded, 0.0))
 
 
-def _toe(extension: Array, stiffness: Array) -> tuple[Array, Array]:
-    """Tension and its rate where webbing takes up its load over `TOE`."""
+def _toe(extension: Array, stiffness: Array, toe: Array | float = TOE) -> tuple[Array, Array]:
+    """Tension and its rate where webbing takes up its load over a first stretch."""
     stretched = np.maximum(extension, 0.0)
-    within = np.minimum(stretched, TOE)
-    return stiffness * (within * within / (2.0 * TOE) + (stretched - within)), stiffness * within / TOE
+    within = np.minimum(stretched, toe)
+    return stiffness * (within * within / (2.0 * toe) + (stretched - within)), stiffness * within / toe
