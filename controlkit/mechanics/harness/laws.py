@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 
 import numpy as np
 from numpy.typing import NDArray
@@ -149,7 +149,7 @@ class Webbing:
         def some(part: Array) -> Array:
             return part if part.ndim == 0 else part[(*rows, which)]
 
-        return Webbing(some(self.free), some(self.stiffness), some(self.soft), some(self.reach), some(self.toe))
+        return Webbing(**{f.name: some(getattr(self, f.name)) for f in fields(self)})
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -209,7 +209,7 @@ def follow(
             control=control_law,
             skin=harness.skin,
             donned=places["ring"],
-            friction=_ring_friction(harness, surface, donned, held, control_law),
+            friction=_ring_friction(harness, surface, donned=donned, held=held, law=control_law),
             ratio=_loop_ratio(harness, runs),
             crept=np.zeros(count),
         ),
@@ -316,7 +316,7 @@ def _held(
     return tuple(nodes), Paths(np.concatenate([*before, nodes[CONTROL - 2]], axis=1), press, settled, 0)
 
 
-def _ring_friction(harness: Harness, surface: Union, donned: Donned, held: Paths, law: ControlLaw) -> Array:
+def _ring_friction(harness: Harness, surface: Union, *, donned: Donned, held: Paths, law: ControlLaw) -> Array:
     """Friction limit of the ring: what the control strap would press on the back, were the ring held."""
     skin, count = harness.skin, len(held.nodes)
     divided = sum(donned.length[k] for k, _ in harness.layout.chain(CONTROL_STRAP) if k != CONTROL)
