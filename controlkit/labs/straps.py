@@ -1,4 +1,4 @@
-"""The strap lab: a figure-of-eight harness, its three straps and its ring."""
+"""The strap lab: a figure-of-eight harness, its straps and its ring."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ __all__ = ["strap_lab"]
 
 _ELBOW = deg(90.0)  # the forearm is held level with the arm hanging, as at a table
 _PLACEMENT = ("ring_below_c7", "ring_to_sound_side", "control_strap", "crossbar")
-_SYSTEM = ("wearer", "amputated", *_PLACEMENT)
+_SYSTEM = ("wearer", "amputated", *_PLACEMENT, "cross_back")
 _GRID = tuple(
     float(angle) for angle in np.arange(0.0, 91.0, 15.0)
 )  # degrees of arm flexion, the steps in which it is followed
@@ -78,6 +78,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             start=0.0,
             hint="shoulder blade slid forward round the chest",
         ),
+        Tick("cross_back", "Cross-back strap"),
         *people(own),
         Menu("view", "View", (("back", "back"), ("side", "side"), ("front", "front")), "back"),
         Tick("forces", "Show the forces on the ring"),
@@ -96,6 +97,7 @@ class _HarnessMotions:
         setting = dict(zip(_SYSTEM, chosen, strict=True))
         wearer = person_of(self._own, str(setting["wearer"]), str(setting["amputated"]))
         placement: Any = {name: setting[name] for name in _PLACEMENT}
+        placement["cross_back"] = 0.0 if setting["cross_back"] else None
         return Remembered(SingleControl(figure_of_eight(wearer, **placement)), self._last)
 
     def ask(self, setting: Values) -> tuple[SingleControl, Motion, Pull]:

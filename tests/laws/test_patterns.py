@@ -135,6 +135,64 @@ def test_an_anterior_strap_that_hangs_slack_might_as_well_not_be_there(sex: str)
     assert eight.captured[-1] == pytest.approx(nine.captured[-1], abs=mm(0.5))
 
 
+def _lies(system: SingleControl, run: np.ndarray) -> float:
+    """How far below C7 a strap crosses the outer part of the blade, 90 mm from the spine [m]."""
+    wearer = system.harness.wearer
+    at = run[np.abs(run[:, 2] - mm(90)).argmin()]
+    return float(wearer.cervicale_height - wearer.suprasternale_height - at[1])
+
+
+@pytest.mark.parametrize("below", [25, 60])
+@pytest.mark.parametrize("who", WORN)
+def test_a_cross_back_strap_holds_the_control_strap_low_and_gains_excursion(who: str, below: int) -> None:
+    """Study cards: more excursion, and another when the arm is abducted. By 2 to 8 mm here, just snug."""
+    bare, held = (
+        SingleControl(figure_of_eight(WORN[who]("right"), ring_below_c7=mm(below), cross_back=length))
+        for length in (None, 0.0)
+    )
+    asked = (Pose(arm_flexion=deg(90)), Pose(arm_flexion=deg(30), arm_abduction=deg(45)))
+    for without, with_it in zip(bare.over(asked), held.over(asked), strict=True):
+        assert mm(1.5) < with_it.excursion.captured - without.excursion.captured < mm(8)
+        assert with_it.strap_tension["cross-back strap"] > 10.0
+        low, high = (_lies(s, p.straps["control attachment strap"]) for s, p in ((held, with_it), (bare, without)))
+        assert low > high + mm(3)
+
+
+def test_a_cross_back_strap_does_not_spare_the_pull_on_the_cable() -> None:
+    """One card says less force: what the device asks for at one travel is the same, only less arm flexion brings it."""
+    pull = []
+    for length in (None, 0.0, -mm(20)):
+        system = SingleControl(figure_of_eight(Wearer.average("male"), cross_back=length))
+        motion = system.sweep(deg(1) * np.arange(20.0, 41.0, 5.0))
+        travels = motion.captured + SingleControl(system.harness).at().travel
+        pull.append(float(np.interp(mm(20), travels, motion.harness_force)))
+    assert pull == pytest.approx([pull[0]] * 3, rel=0.02)
+
+
+@pytest.mark.parametrize("who", WORN)
+def test_a_cross_back_strap_keeps_the_ring_from_wandering_while_it_is_just_snug(who: str) -> None:
+    """So says a card: by up to 2 mm here with a high ring. Taken in 20 mm, it draws the ring along on two of three."""
+    travel = [
+        SingleControl(figure_of_eight(WORN[who]("right"), ring_below_c7=mm(25), cross_back=length))
+        .at(arm_flexion=deg(60))
+        .ring_travel
+        for length in (None, 0.0, -mm(20))
+    ]
+    assert mm(0.2) < travel[0] - travel[1] < mm(4)
+    assert (travel[2] > travel[0]) == (who != "average man")
+
+
+def test_a_cross_back_strap_let_out_holds_nothing() -> None:
+    """Then the harness is the plain one, to half a millimetre."""
+    wearer = Wearer.average("male")
+    plain, loose = (
+        SingleControl(figure_of_eight(wearer, cross_back=length)).sweep(ANGLES) for length in (None, mm(80))
+    )
+    assert loose.captured == pytest.approx(plain.captured, abs=mm(0.5))
+    with pytest.raises(InputError, match="let out further it holds nothing"):
+        figure_of_eight(wearer, cross_back=mm(200))
+
+
 @pytest.mark.parametrize("who", WORN)
 def test_a_chest_strap_leaves_the_armpit_free(who: str) -> None:
     wearer = WORN[who]("right")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 
 import numpy as np
 from numpy.typing import NDArray
@@ -95,6 +95,8 @@ class Webbing:
         How far the elastic section gives before the webbing beside it is taut d [m], shape (..., stations)
     flesh : Flesh
         What the straps sink into, shortening by s
+    toe : ndarray
+        Stretch over which the webbing takes up its load e0 [m], shape (..., stations)
     """
 
     free: Array
@@ -102,6 +104,7 @@ class Webbing:
     soft: Array = field(default_factory=lambda: np.zeros(()))
     reach: Array = field(default_factory=lambda: np.zeros(()))
     flesh: Flesh = NONE
+    toe: Array = field(default_factory=lambda: np.array(TOE))
 
     def pull(self, length: Array) -> tuple[Array, Array]:
         """Tension and its rate at a length.
@@ -126,7 +129,7 @@ class Webbing:
         75.0
         """
         extension = length - self.free
-        load, rising = _toe(extension - self.reach, self.stiffness)
+        load, rising = _toe(extension - self.reach, self.stiffness, self.toe)
         tension, eased = self.flesh.eased(load, self.stiffness)
         rate = rising * eased
         if np.any(self.soft):
@@ -198,8 +201,8 @@ class Webbing:
         def some(part: Array) -> Array:
             return part if part.ndim == 0 else part[(*rows, which)]
 
-        free, stiffness, soft, reach = (some(part) for part in (self.free, self.stiffness, self.soft, self.reach))
-        return Webbing(free, stiffness, soft=soft, reach=reach, flesh=self.flesh.pick((*rows, which)))
+        picked = {f.name: some(getattr(self, f.name)) for f in fields(self) if f.name != "flesh"}
+        return Webbing(**picked, flesh=self.flesh.pick((*rows, which)))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -427,8 +430,8 @@ def bedded(stretch: Array) -> tuple[Array, Array]:
     return np.where(taut, stretch + 0.5 * TOE, toe), np.where(taut, 1.0, TOE / toe)
 
 
-def _toe(extension: Array, stiffness: Array) -> tuple[Array, Array]:
-    """Tension and its rate where webbing takes up its load over `TOE`."""
+def _toe(extension: Array, stiffness: Array, toe: Array | float = TOE) -> tuple[Array, Array]:
+    """Tension and its rate where webbing takes up its load over a first stretch."""
     stretched = np.maximum(extension, 0.0)
-    within = np.minimum(stretched, TOE)
-    return stiffness * (within * within / (2.0 * TOE) + (stretched - within)), stiffness * within / TOE
+    within = np.minimum(stretched, toe)
+    return stiffness * (within * within / (2.0 * toe) + (stretched - within)), stiffness * within / toe

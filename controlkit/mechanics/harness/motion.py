@@ -22,8 +22,8 @@ from controlkit.mechanics.harness import route
 from controlkit.mechanics.harness.balance import Laws
 from controlkit.mechanics.harness.donning import REST, Donned, anchored, don, legs_at, pin
 from controlkit.mechanics.harness.flesh import NONE, Flesh
-from controlkit.mechanics.harness.laws import ControlLaw, Law, Webbing
-from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
+from controlkit.mechanics.harness.laws import TOE, ControlLaw, Law, Webbing
+from controlkit.mechanics.harness.layout import CONTROL, CONTROL_STRAP, OVER, UNDER
 from controlkit.mechanics.harness.net import NetState, Stations, eases, sinking, turning
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.route import Bodies, Span
@@ -37,6 +37,8 @@ Index = NDArray[np.intp]
 
 STEP = float(np.deg2rad(15.0))
 """Step in which arm flexion is followed [rad]."""
+REST_TOE = 0.1 * TOE
+"""Stretch over which the rest of a strap that a junction divides takes up its load: the strap takes it up once [m]."""
 NEAR = 0.006
 """How far apart two rings may lie for one harness to start from the other [m]."""
 
@@ -246,8 +248,8 @@ def follow(
             cuff=harness.cuff,
             kept=bodies.posed.slip > 0.0,
             donned=places["ring"],
-            friction=_ring_friction(harness, surface, held, control_law),
-            ratio=_loop_ratio(harness, legs),
+            friction=_ring_friction(harness, surface, donned=donned, held=held, law=control_law),
+            ratio=_loop_ratio(harness, runs),
             crept=np.zeros(count),
         ),
     )
@@ -316,7 +318,7 @@ def _held(
     layout, count, new = harness.layout, len(poses), np.flatnonzero(known < 0)
     nodes = [np.empty((count, run.nodes, 3)) for run in layout.runs[2:]]
     press, settled = np.zeros((count, layout.runs[CONTROL].nodes)), np.ones(count, dtype=bool)
-    read = [k for k, _ in layout.chain(layout.runs[CONTROL].strap)]  # a junction may divide the control strap
+    read = [k for k, _ in layout.chain(CONTROL_STRAP)]  # a junction may divide the control strap
     if near is not None and (known >= 0).any():
         mine, theirs = np.flatnonzero(known >= 0), known[known >= 0]
         for k, each in enumerate(nodes, 2):
@@ -354,10 +356,11 @@ def _held(
     return tuple(nodes), Paths(np.concatenate([*before, nodes[CONTROL - 2]], axis=1), press, settled, 0)
 
 
-def _ring_friction(harness: Harness, surface: Union, held: Paths, law: ControlLaw) -> Array:
+def _ring_friction(harness: Harness, surface: Union, *, donned: Donned, held: Paths, law: ControlLaw) -> Array:
     """Friction limit of the ring: what the control strap would press on the back, were the ring held."""
     skin, count = harness.skin, len(held.nodes)
-    tension = law.pull(path_length(held.nodes[:, -harness.layout.runs[CONTROL].nodes :]))[0]
+    divided = sum(donned.length[k] for k, _ in harness.layout.chain(CONTROL_STRAP) if k != CONTROL)
+    tension = law.pull(held.length - divided)[0]
     first = held.nodes[:, 1] - held.nodes[:, 0]
     heading = first / np.linalg.norm(first, axis=1, keepdims=True)
     _, gradient = Field(surface, np.arange(count)).slope(np.ascontiguousarray(held.nodes[:, 0].T))
@@ -365,12 +368,13 @@ def _ring_friction(harness: Harness, surface: Union, held: Paths, law: ControlLa
     return np.asarray(skin.friction * (skin.floor + tension * (inward + turning(held.nodes, skin.reach))))
 
 
-def _loop_ratio(harness: Harness, legs: tuple[Array, Array]) -> Array:
+def _loop_ratio(harness: Harness, runs: tuple[Array, ...]) -> Array:
     """Largest ratio of the tensions of the legs on the sound side, from how far they turn round the body."""
-    over, under = legs
+    over, under = runs[OVER], runs[UNDER]
+    rest = sum(turning(runs[k]) for k in harness.layout.of(harness.layout.runs[OVER].strap) if k not in (OVER, UNDER))
     last, first = over[:, -1] - over[:, -2], under[:, -2] - under[:, -1]
     joint = np.stack([np.zeros_like(last), last, last + first], axis=1)
-    return np.asarray(np.exp(harness.skin.loop_friction * (turning(over) + turning(under) + turning(joint))))
+    return np.asarray(np.exp(harness.skin.loop_friction * (turning(over) + turning(under) + turning(joint) + rest)))
 
 
 def moment_arm(harness: Harness, poses: Sequence[Pose], held: Paths) -> Array:
@@ -420,6 +424,8 @@ def _webbing(harness: Harness, donned: Donned, count: int) -> Webbing:
             free[k] += harness.choice(run.buckle)
     narrow = np.array([straps.narrow / straps.width if run.narrow else 1.0 for run in layout.runs])
     elastic = np.array([run.elastic and straps.elastic_reach > 0.0 for run in layout.runs])
+    whole = (layout.runs[OVER].strap, CONTROL_STRAP)
+    rest = np.array([k not in (OVER, UNDER, CONTROL) and run.strap in whole for k, run in enumerate(layout.runs)])
     stiffness = straps.webbing * narrow / length
 
     def everywhere(part: Array) -> Array:
@@ -430,6 +436,7 @@ def _webbing(harness: Harness, donned: Donned, count: int) -> Webbing:
         stiffness=everywhere(stiffness),
         soft=everywhere(elastic * straps.elastic),
         reach=everywhere(elastic * straps.elastic_reach),
+        toe=everywhere(np.where(rest, REST_TOE, TOE)),
         flesh=_flesh(harness, donned, everywhere),
     )
 
