@@ -104,7 +104,7 @@ class SingleControl:
                 given=f"A largest cable force of {self.strength:g} N was given.",
                 do="Give between 20 N and 1000 N; 87 to 538 N have been measured.",
             )
-        if not -0.08 <= number("The retainer", self.retainer, "mm(-10)") <= 0.08:
+        if not -0.08 <= number("The retainer", self.retainer, "mm(-20)") <= 0.08:
             raise InputError(
                 given=f"A retainer {show(self.retainer, 'length')} in front of the forearm's line was given.",
                 do=f"Give between {show(-0.08, 'length')} and {show(0.08, 'length')}.",
