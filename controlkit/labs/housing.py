@@ -183,7 +183,8 @@ def housing_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units
     Notes
     -----
     The arm hangs, cable and housing lie in the plane in which the elbow bends, and friction is that of a steady
-    slide. The picture shows that plane: what runs outside of the elbow is drawn across it. Curves are computed every 7.5 degrees and joined smoothly.
+    slide. The picture shows that plane: what runs outside of the elbow is drawn across it. Curves are computed every
+    7.5 degrees and joined smoothly.
 
     Examples
     --------
