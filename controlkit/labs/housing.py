@@ -27,7 +27,7 @@ _STRAIGHT_TO_BENT = 135.0  # degrees
 _SWING = np.deg2rad(np.arange(0.0, _STRAIGHT_TO_BENT + 1.0, 7.5))
 """Elbow angles at which curves are computed; they end where a housing must still let the elbow go."""
 _SHORT = {"steel in steel, dry": "dry-steel", "steel in steel, oiled": "oiled-steel", "steel in PTFE": "ptfe"}
-_SYSTEM = ("wearer", "amputated", "housing", "spare", "friction", "fixed_bend")
+_SYSTEM = ("wearer", "amputated", "housing", "side", "elbow_offset", "spare", "friction", "fixed_bend")
 _LININGS = {_SHORT.get(name, "uhmwpe"): name for name in LININGS}
 
 
@@ -44,8 +44,23 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         Menu(
             "housing",
             "Housing",
-            (("held", "held at both ends"), ("loose", "come loose"), ("none", "none")),
+            (("held", "held at both ends"), ("loose", "come off the retainer"), ("none", "none")),
             "held",
+        ),
+        Menu(
+            "side",
+            "Past the elbow",
+            (("behind", "behind and outside"), ("beside", "beside the axis")),
+            "behind",
+        ),
+        Slider(
+            "elbow_offset",
+            "Behind the elbow axis",
+            "length",
+            ranges.ELBOW_OFFSET,
+            start=mm(10.0),
+            hint="in effect, where the housing is led behind; common practice gives no figure, 10 mm is reasoned",
+            fine=0.2,
         ),
         Slider(
             "spare",
@@ -114,7 +129,8 @@ class _CableSwings:
             fixed_bend=setting["fixed_bend"],
         )
         wearer = person_of(self._own, setting["wearer"], setting["amputated"])
-        return SingleControl(figure_of_eight(wearer), cable=cable)
+        offset = setting["elbow_offset"] if setting["side"] == "behind" else None
+        return SingleControl(figure_of_eight(wearer), cable=cable, elbow_offset=offset)
 
     def _swing(self, system: SingleControl) -> Bent:
         return Bent(_SWING, system.cable.lines(system.arm_line, _SWING))
@@ -167,7 +183,8 @@ def housing_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units
     Notes
     -----
     The arm hangs, cable and housing lie in the plane in which the elbow bends, and friction is that of a steady
-    slide. Curves are computed every 7.5 degrees and joined smoothly.
+    slide. The picture shows that plane: what runs outside of the elbow is drawn across it. Curves are computed every
+    7.5 degrees and joined smoothly.
 
     Examples
     --------

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from controlkit.mechanics.body.pose import POSE_RANGES
+from controlkit.mechanics.cable.route import OFFSETS
 from controlkit.mechanics.chain.positions import BACK
 from controlkit.mechanics.harness import LIMITS
 from controlkit.sources import source
@@ -18,6 +19,7 @@ __all__ = [
     "CROSSBAR",
     "DEVICE_FORCE",
     "DRAG",
+    "ELBOW_OFFSET",
     "HARNESS_FORCE",
     "OBJECT",
     "OBJECT_HELD",
@@ -51,9 +53,11 @@ BANDS_IN_CHAIN: Range = 1.0, 8.0
 COEFFICIENTS: Range = 0.0, 0.6
 USUAL_COEFFICIENTS: Range = 0.03, 0.30
 """Friction of a cable in its housing: all that is shown, and the usual part of it [-]."""
-SPARE: Range = mm(-10.0), mm(60.0)
+SPARE: Range = mm(-30.0), mm(60.0)
 SPARE_IN_CHAIN: Range = mm(-10.0), mm(90.0)
 """Length of a housing beyond the shortest that serves [m]."""
+ELBOW_OFFSET: Range = OFFSETS
+"""How far behind the elbow axis a housing is led [m]."""
 BENDS: Range = 0.0, deg(270.0)
 """Bends of a cable outside its way past the elbow [rad]."""
 

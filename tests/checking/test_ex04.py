@@ -34,7 +34,7 @@ def cases(ex04: ModuleType) -> list[Case]:
 def test_bowstringing_is_that_of_the_model(ex04: ModuleType, cases: list[Case]) -> None:
     """A free cable held on the limb lines: its take-up, less than nothing, and its moment arm."""
     for case in cases:
-        arm = ArmLine(mm(case.above), mm(case.below), upper_offset=0.0, forearm_offset=0.0, device=mm(case.below))
+        arm = ArmLine(mm(case.above), mm(case.below), upper_offset=0.0, forearm_offset=0.0)
         line = ControlCable(housing=None).line(arm, deg(case.flexion))
         right = ex04.exercise.right(case)
         assert right["slack"] == pytest.approx(-line.take_up / mm(1), abs=0.01)

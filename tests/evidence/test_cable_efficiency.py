@@ -21,22 +21,22 @@ ARM, ELBOW = ArmLine(), float(deg(90))
 
 
 def test_the_models_range_beside_both_measured_figures() -> None:
-    """A PTFE liner, elbow at a right angle: 59 to 88 % over its published friction. Both figures lie inside."""
+    """A PTFE liner, elbow at a right angle: 62 to 89 % over its published friction. Both figures lie inside."""
     best, worst = (ControlCable.lined("steel in PTFE", share).line(ARM, ELBOW).efficiency for share in (0.0, 1.0))
-    assert best == pytest.approx(0.88, abs=0.01)
-    assert worst == pytest.approx(0.59, abs=0.01)
+    assert best == pytest.approx(0.89, abs=0.01)
+    assert worst == pytest.approx(0.62, abs=0.01)
     assert worst < EXOSUIT < STANDARD < best
 
 
 def test_the_default_cable_beside_the_standard() -> None:
-    """77 % straight and at a right angle, 80 % between, 71 % at 135 degrees. With friction 0.06, 82 % at a right angle.
+    """77 % straight, 82 % at 45, 79 % at 90, 73 % at 135 degrees; with a friction of 0.06, 84 % at 90.
 
-    The standard does not say at which elbow angle it holds.
+    The standard does not say at which elbow angle it holds. What the default cable misses at a right angle is printed.
     """
-    found = [ControlCable().line(ARM, float(deg(angle))).efficiency for angle in (0, 40, 90, 135)]
-    assert found == pytest.approx([0.769, 0.805, 0.766, 0.710], abs=0.002)
+    found = [ControlCable().line(ARM, float(deg(angle))).efficiency for angle in (0, 45, 90, 135)]
+    assert found == pytest.approx([0.766, 0.822, 0.788, 0.730], abs=0.002)
     assert found[1] > STANDARD > found[2]
-    assert ControlCable(friction=0.06).line(ARM, ELBOW).efficiency == pytest.approx(0.819, abs=0.002)
+    assert ControlCable(friction=0.06).line(ARM, ELBOW).efficiency == pytest.approx(0.836, abs=0.002)
 
 
 def test_dry_steel_fails_the_standard_wherever_it_lies_in_its_range() -> None:

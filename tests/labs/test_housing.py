@@ -69,10 +69,19 @@ def test_a_held_housing_keeps_the_way_and_a_free_cable_does_not(lab: Lab) -> Non
 
 def test_too_short_stops_the_elbow_and_too_long_catches(lab: Lab) -> None:
     """The picture stands at the angle that was reached."""
-    short = _ask(lab, spare=mm(-2), elbow_flexion=deg(90))
+    short = _ask(lab, spare=mm(-10), elbow_flexion=deg(90))
     assert "too short" in short["words"]
     assert "flexed 90°" not in short["words"]
+    assert "too short" not in _ask(lab, spare=mm(-10), elbow_flexion=0.0)["words"]
     assert "catches" in _ask(lab, spare=mm(60), elbow_flexion=0.0)["words"]
+
+
+def test_the_side_decides(lab: Lab) -> None:
+    """10 mm short: led further behind, 90 degrees are free again; beside the axis the straight elbow is held."""
+    short = {"spare": mm(-10), "elbow_flexion": deg(90)}
+    assert "too short" in _ask(lab, **short)["words"]
+    assert "too short" not in _ask(lab, elbow_offset=mm(15), **short)["words"]
+    assert "too short even for the straight elbow" in _ask(lab, side="beside", **short)["words"]
 
 
 def test_every_wearer_on_either_side(lab: Lab) -> None:

@@ -16,7 +16,7 @@ from scipy.special import ellipe, ellipk
 
 from controlkit.mechanics.cable import ArmLine, ControlCable, Housing
 from controlkit.mechanics.cable.elastica import LAYER, Elastica, clamped
-from controlkit.mechanics.cable.line import CATCHES
+from controlkit.mechanics.cable.line import CATCHES, LEEWAY
 from controlkit.mechanics.cable.route import FULL_FLEXION, OFFSETS
 from controlkit.mechanics.states import State
 from controlkit.units import deg, mm
@@ -171,7 +171,7 @@ def test_a_housing_as_long_as_the_straight_line_is_straight() -> None:
     cable = ControlCable(housing=Housing(length=0.25), fixed_bend=deg(45))
     line = cable.line(ArmLine(), 0.0)
     assert line.bend == pytest.approx(deg(45), abs=1e-6)
-    assert line.points[:, 0] == pytest.approx(-0.01, abs=1e-9)
+    assert line.points[:, 0] == pytest.approx(-0.02, abs=1e-9)
 
 
 @pytest.mark.parametrize("elbow", ELBOWS)
@@ -292,7 +292,11 @@ def test_the_further_behind_it_is_led_the_less_arrives() -> None:
 
 
 def test_a_housing_that_is_far_too_long_catches() -> None:
+    """One that full flexion needs stands off the straight elbow too, but is not told to be too long."""
     fits, long = (ControlCable(housing=Housing(spare=mm(s))).line(ArmLine(), 0.0) for s in (3, 40))
     assert not fits.states
     (said,) = (state for state in long.states if state.code == "housing-catches")
     assert CATCHES < said.values["off"] == pytest.approx(float(np.abs(long.points[:, 0]).max()))
+    just, more = (ControlCable(housing=Housing(spare=LEEWAY + s)).line(ArmLine(), 0.0) for s in (-1e-6, 1e-6))
+    assert not just.states
+    assert more.states[0].code == "housing-catches"

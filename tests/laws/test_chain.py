@@ -286,10 +286,10 @@ def test_poses_bring_the_device_where_they_say() -> None:
 def test_without_a_housing_the_elbow_moves_the_cable() -> None:
     """In front of the elbow the cable goes slack as it bends, and pulling flexes it; a housing does neither."""
     housed, free = _system(), _system(cable=ControlCable(housing=None))
-    straight, bent = (free.over([replace(BENT, elbow_flexion=angle)])[0] for angle in (0.0, deg(60)))
+    straight, bent = (free.over([replace(BENT, elbow_flexion=angle)])[0] for angle in (0.0, deg(90)))
     assert bent.opening < straight.opening
     assert bent.excursion.lost["elbow"] > mm(15)
-    assert free.over([replace(BENT, elbow_flexion=deg(30))])[0].elbow_moment > 0.5
+    assert free.over([replace(BENT, elbow_flexion=deg(60))])[0].elbow_moment > 0.5
     assert State.of("no-housing") in bent.states
     pull = housed.over([BENT])[0]
     assert pull.elbow_moment == pull.excursion.lost["elbow"] == 0.0

@@ -95,6 +95,11 @@ def housing_scene(
         items.append(Dot(_at(run[-1]), 0.008, "hanger", "retainer"))
     elif system.cable.housing is not None:
         items.append(Line(_middle(run, _SLEEVE), "housing", "loose housing"))
+    if not held:  # a bare cable still runs through it; a loose housing has come off it
+        at = _end(system.arm_line.forearm, reached) + system.arm_line.forearm_offset * np.array(
+            [np.cos(reached), np.sin(reached)]
+        )
+        items.append(Dot(_at(at * turned), 0.008, "hanger", "retainer"))
     bar = np.array([[-0.024, 0.0], [0.024, 0.0]])
     items.append(Line(run[0] + bar, "crossbar", "crossbar"))
     items.append(Dot((0.0, 0.0), 0.007, "ring", "elbow axis"))
@@ -171,10 +176,8 @@ def _middle(run: Points, share: float) -> Points:
 
 
 def _foot(run: Points) -> Points:
-    """Foot of the perpendicular from the elbow axis to a free cable's longest straight piece."""
-    pieces = np.diff(run, axis=0)
-    longest = int(np.argmax(np.hypot(*pieces.T)))
-    start, way = run[longest], pieces[longest]
+    """Foot of the perpendicular from the elbow axis to the piece of a free cable that passes it."""
+    start, way = run[0], run[1] - run[0]
     return np.asarray(start - way * (start @ way) / (way @ way))
 
 

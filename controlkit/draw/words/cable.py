@@ -60,9 +60,14 @@ def route_words(line: CableLine, elbow_flexion: float, system: SingleControl, un
     housing = system.cable.housing
     if housing is not None and housing.fixed:
         long = show(housing.long(system.arm_line), "length", units)
-        return f"{text} A housing of {long} runs from crossbar to retainer and is held at both."
-    way = "The housing has come loose; the" if housing is not None else "There is no housing; the"
-    return f"{text} {way} cable runs free from the crossbar to the hook."
+        behind = system.elbow_offset
+        side = "beside" if behind is None else f"{show(behind, 'length', units)} behind"
+        return (
+            f"{text} A housing of {long} runs from crossbar to retainer, is held at both and led {side} the elbow axis."
+        )
+    if housing is not None:
+        return f"{text} The housing has come off the retainer; the cable runs free from the crossbar to the hook."
+    return f"{text} There is no housing; the cable runs free from the crossbar to the retainer."
 
 
 def force_words(line: CableLine, pull: float, stroke: Stroke, units: Units = "both") -> str:

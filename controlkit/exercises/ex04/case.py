@@ -44,7 +44,7 @@ SET_UPS = {
     "held": "a housing of the right length, held at crossbar and retainer",
     "short": "a housing cut much too short, held at crossbar and retainer",
     "long": "a housing cut much too long, held at crossbar and retainer",
-    "none": "no housing between crossbar and device",
+    "none": "no housing between crossbar and retainer",
     "loose": "a housing of the right length that has come off the retainer",
 }
 

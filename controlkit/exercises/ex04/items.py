@@ -193,8 +193,8 @@ ITEMS = (
             ),
             Statement(
                 "stops",
-                "the elbow comes to a stop before it is bent",
-                ask="What would be pulled taut, so that the forearm can go no further? Is it short here?",
+                "the straight elbow stays free, and the bent one comes to a stop before it is bent fully",
+                ask="What would come taut behind the elbow, so that the forearm can go no further? Is it short here?",
                 held_because="everything in the way of the elbow is thought to stop it",
             ),
             Statement(

@@ -109,9 +109,10 @@ def elbow_steps(c: Case) -> str:
     """What is held, and how long it is."""
     why = {
         "held": "both ends are held, and the housing is long enough: the path is as long as the housing, always",
-        "short": "both ends are held, and the housing cannot go round a bent elbow: it is pulled taut and stops it",
+        "short": "both ends are held, and full flexion needs the longest way round the elbow: the housing comes taut "
+        "and stops it",
         "long": "both ends are held, and what is too long must go somewhere: it stands off in a bow",
-    }.get(c.set_up, "nothing holds the cable along the limb: it takes the shortest way, across the elbow")
+    }.get(c.set_up, "nothing leads the cable past the elbow: it takes the shortest way, across it")
     return (
         "  1. A housing held at both ends keeps the path of its cable as long as it is itself.\n"
         f"  2. Here {why}.\n"

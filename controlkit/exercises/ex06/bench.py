@@ -26,6 +26,9 @@ from controlkit.units import InputError, deg, mm
 AS_FITTED: Placement = {"ring_below_c7": mm(120), "ring_to_sound_side": mm(25), "crossbar": 0.6, "control_strap": 0.0}
 """The harness of the tables, as the wearer comes in [m, and - for the crossbar]. It opens at the mouth."""
 
+CABLE = ControlCable(friction=0.06)
+"""A cable that runs freely in its liner. Assumption: with it a housing of the right length passes what is asked."""
+
 SHUT = mm(0.5)
 """Movement of the fingertips that counts as none [m]."""
 
@@ -63,7 +66,7 @@ def _measured(sex: str, taller: int, wider: int) -> dict[str, Value] | None:
             "waist_commanded": commanded(wearer, "waist"),
             "fly_commanded": commanded(wearer, "fly"),
         }
-        system = SingleControl(figure_of_eight(wearer, **AS_FITTED))
+        system = SingleControl(figure_of_eight(wearer, **AS_FITTED), CABLE)
         at = dict(zip(poses, system.over(tuple(poses.values())), strict=True))
     except InputError:
         return None
@@ -132,7 +135,7 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], width: float) 
         control_strap=chosen["control_strap"],
     )
     device = VoluntaryOpening(bands=chosen["bands"])  # type: ignore[arg-type]  # it asks for whole numbers itself
-    system = SingleControl(harness, ControlCable(housing=Housing(spare=chosen["housing_spare"])), device)
+    system = SingleControl(harness, replace(CABLE, housing=Housing(spare=chosen["housing_spare"])), device)
     at = (commanded(wearer, "table"), commanded(wearer, "fly"), drawn_back(wearer, "mouth"))
     poses = (Pose(), Pose(elbow_flexion=RIGHT), *at)
     rest, bent, table, fly, mouth = pulls = system.over(poses)

@@ -96,7 +96,7 @@ CRITERIA = (
         points=0.5,
         share=lambda done, _: 1.0 if degrees(done.elbow) >= 134.9 else 0.0,
         met="the elbow bends as far as it must.",
-        ask="the elbow is stopped before it is bent. What comes taut there?",
+        ask="the elbow is stopped before it is bent fully. What comes taut behind it?",
         because="housing too short",
     ),
     Criterion(

@@ -36,7 +36,7 @@ class Housing:
     Examples
     --------
     >>> round(Housing().long(ArmLine()), 4)
-    0.2766
+    0.2774
     """
 
     spare: float = 0.003

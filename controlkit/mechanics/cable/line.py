@@ -23,6 +23,9 @@ Array = NDArray[np.float64]
 
 CATCHES = 0.07
 """Distance from the limb's line at which a housing catches on clothes and furniture [m]. Assumption."""
+LEEWAY = 0.010
+"""Length beyond what full flexion needs that a fitter leaves [m]. Assumption. A housing no longer than that stands off
+a straight elbow in any case, and is not too long."""
 KINKS = 0.02
 """Radius below which a housing's coil opens and kinks [m]. Assumption."""
 
@@ -115,10 +118,10 @@ class ControlCable:
     --------
     >>> cable = ControlCable()
     >>> round(cable.efficiency(elbow_flexion=1.5707963), 3)
-    0.766
+    0.788
     >>> free = ControlCable(housing=None).line(ArmLine(), elbow_flexion=1.5707963)
     >>> round(free.take_up, 3), round(free.elbow_arm, 3)
-    (-0.056, 0.077)
+    (-0.042, 0.07)
     """
 
     friction: float = 0.08
@@ -223,7 +226,7 @@ class ControlCable:
         Examples
         --------
         >>> [round(one.bend, 2) for one in ControlCable().lines(ArmLine(), [0.0, 1.0, 2.0])]
-        [3.29, 2.83, 3.83]
+        [3.33, 2.51, 3.48]
         """
         kind("The arm", arm, ArmLine, "ArmLine()")
         if np.ndim(elbow_flexion) != 1:
@@ -250,7 +253,7 @@ class ControlCable:
         Examples
         --------
         >>> round(ControlCable().bend(1.5707963), 2)
-        3.33
+        2.98
         """
         return self.line(ArmLine(), elbow_flexion).bend
 
@@ -364,7 +367,7 @@ def _housed(cable: ControlCable, arm: ArmLine, housing: Housing, angles: Array) 
         elif angle > limit:
             states.append(State.of("elbow-stopped", elbow_flexion=limit))
         out = float(_from_limb(runs[k], float(reached[k])).max())
-        if out > CATCHES:
+        if out > CATCHES and long > arm.needed() + LEEWAY:
             states.append(State.of("housing-catches", off=out))
         radius = float(rods.tightest[k]) * long
         if radius < KINKS:

@@ -62,13 +62,13 @@ class ArmLine:
     --------
     >>> behind, beside = ArmLine(), ArmLine(elbow_offset=None)
     >>> round(behind.needed(), 4), round(beside.needed(), 4)
-    (0.2736, 0.2508)
+    (0.2744, 0.2533)
     """
 
     upper: float = 0.15
     forearm: float = 0.10
-    upper_offset: float = -0.01
-    forearm_offset: float = -0.01
+    upper_offset: float = -0.02
+    forearm_offset: float = -0.02
     device: float = 0.27
     elbow_offset: float | None = 0.01
 
@@ -110,7 +110,7 @@ class ArmLine:
         Examples
         --------
         >>> ArmLine().ends(np.zeros(1))[0].tolist()
-        [-0.01, 0.15]
+        [-0.02, 0.15]
         """
         along, off = (self.device, 0.0) if to_device else (self.forearm, self.forearm_offset)
         sin, cos = np.sin(elbow_flexion), np.cos(elbow_flexion)
@@ -165,7 +165,7 @@ class ArmLine:
         --------
         >>> straight, bent = ArmLine().way(np.array([0.0, 1.5]))
         >>> round(float(straight), 4), round(float(bent - straight) / 1.5, 4)
-        (0.25, 0.01)
+        (0.25, 0.0106)
         """
         straight, _ = self.chord(elbow_flexion)
         if self.elbow_offset is None:

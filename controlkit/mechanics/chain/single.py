@@ -101,7 +101,7 @@ class SingleControl:
                 do='Choose a wearer with level "transradial".',
             )
         kind("The strength", self.strength, Strength, "Strength(cable=newton(280))")
-        if not -0.08 <= number("The retainer", self.retainer, "mm(-10)") <= 0.08:
+        if not -0.08 <= number("The retainer", self.retainer, "mm(-20)") <= 0.08:
             raise InputError(
                 given=f"A retainer {show(self.retainer, 'length')} in front of the forearm's line was given.",
                 do=f"Give between {show(-0.08, 'length')} and {show(0.08, 'length')}.",
