@@ -213,7 +213,7 @@ def test_harness_and_cable_ask_more_than_the_device() -> None:
     assert task.judge(ORDER_OPENING).right
 
 
-def test_the_way_to_the_mouth_pulls_unasked() -> None:
+def test_the_way_to_the_mouth_pulls_inadvertently() -> None:
     task = operating_sequence(SingleControl(figure_of_eight(MAN)))
     steps = {taken.step: taken.amount for taken in task.judge(ORDER_OPENING).taken}
     assert steps["bring to the mouth"].inadvertent > steps["reach out"].inadvertent > 0.0
