@@ -74,7 +74,9 @@ def hold_device(
     Notes
     -----
     Damped Gauss-Newton steps; an angle at its end stays there while it would go further. Turning the upper arm about
-    its own axis is not among the angles of a pose; where a person would turn it, abduction does the work here.
+    its own axis is not among the angles of a pose: abduction moves the device sideways instead. Near the body that is
+    little. At the mouth it is as much as `aside` allows, does not suffice where the scapula is drawn back, and adds
+    excursion that a turned arm would not.
 
     Examples
     --------
