@@ -15,7 +15,8 @@ common practice | added up 127, 140, 169 mm |
 
 Here humerus *and* elbow make up for the scapula, and no upper arm turns about its own axis. What is left depends on
 that: at the waist of an average man 12 mm without abduction of the arm, 23 mm where the elbow must stay and the
-device sinks. The review has least left at the waist, the model at the fly; both have most millimetres at the table.
+device sinks, 10 to 12 mm where the arm could turn: the reviewed 4 mm are not found. The review has least left at the
+waist, the model at the fly; both have most millimetres at the table.
 """
 
 from __future__ import annotations

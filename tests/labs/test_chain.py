@@ -46,7 +46,7 @@ def test_every_fault_can_be_chosen_and_is_named(lab: Lab) -> None:
 
 
 def test_the_lab_shows_what_reach_computes() -> None:
-    """Unasked, asked and the budget are those of the mechanics, for every position."""
+    """Inadvertent, on command and the budget are those of the mechanics, for every position."""
     bench = _ChainPositions(None)
     start = chain_lab().plan["start"]
     found = reach(SingleControl(figure_of_eight(Wearer.average("female"))))

@@ -218,7 +218,7 @@ def test_the_way_to_the_mouth_spends_flexion(reached: dict[str, Reach]) -> None:
     assert mouth.inadvertent > table.inadvertent > mm(10)
 
 
-def test_asked_at_the_mouth_it_opens_fully_and_at_the_table_nearly(reached: dict[str, Reach]) -> None:
+def test_on_command_at_the_mouth_it_opens_fully(reached: dict[str, Reach]) -> None:
     """Excursion is there; at the mouth the housing bends most, and the pull comes up to what can be repeated."""
     assert reached["mouth"].on_command.limited_by == "nothing"
     assert reached["mouth"].budget.by_excursion > VoluntaryOpening().travel
@@ -246,7 +246,7 @@ def test_behind_the_back_nothing_opens(reached: dict[str, Reach]) -> None:
     assert found.on_command.pinch == pytest.approx(VoluntaryOpening().pinch())
 
 
-def test_drawing_the_shoulder_blade_back_keeps_it_shut_where_little_was_spent(reached: dict[str, Reach]) -> None:
+def test_drawing_the_scapula_back_keeps_it_shut_where_little_was_spent(reached: dict[str, Reach]) -> None:
     """Hardest at the mouth, where reaching has spent most: whether it is enough there depends on the wearer."""
     assert all(found.kept_still for name, found in reached.items() if name != "mouth")
     assert max(reached, key=lambda name: reached[name].inadvertent) == "mouth"
@@ -295,7 +295,7 @@ def test_without_a_housing_the_elbow_moves_the_cable() -> None:
     assert pull.elbow_moment == pull.excursion.lost["elbow"] == 0.0
 
 
-def test_a_cable_cut_too_short_opens_unasked() -> None:
+def test_a_cable_cut_too_short_opens_inadvertently() -> None:
     """It does so with the arm hanging, at any elbow angle; one cut too long costs opening like a strap let out."""
     short, long, let_out = (
         _system(cable=ControlCable(slack=-mm(20))),
@@ -351,7 +351,7 @@ def test_a_support_strap_that_no_body_would_bear_is_told() -> None:
     assert hard.strap_tension["anterior support strap"] > 2.0 * soft.strap_tension["anterior support strap"]
 
 
-def test_voluntary_closing_shuts_unasked_on_the_way_to_the_mouth() -> None:
+def test_voluntary_closing_shuts_inadvertently_on_the_way_to_the_mouth() -> None:
     system = _system(device=VoluntaryClosing())
     table, mouth = system.over([POSITIONS["table"], POSITIONS["mouth"]])
     assert mouth.opening < table.opening < VoluntaryClosing().full_opening

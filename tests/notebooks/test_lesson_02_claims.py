@@ -83,7 +83,7 @@ def test_two_roads_to_one_opening(system: SingleControl) -> None:
 
 
 def test_both_blades_capture_more_than_one_and_the_device_goes_no_further(system: SingleControl) -> None:
-    """The sound side draws the ring through the loop; it generates nothing with the ring held."""
+    """The sound side draws the ring through the loop: it generates, and part of that is captured."""
     one, sound, both = (
         _made(system, arm_flexion=20, scapular_abduction=a, sound_scapular_abduction=b)
         for a, b in ((20, 0), (0, 20), (20, 20))
@@ -91,7 +91,9 @@ def test_both_blades_capture_more_than_one_and_the_device_goes_no_further(system
     only = system.at(arm_flexion=deg(20), elbow_flexion=ELBOW)
     assert both.pull.excursion.captured > one.pull.excursion.captured + 0.005
     assert sound.pull.excursion.captured > only.excursion.captured
-    assert sound.pull.excursion.generated == pytest.approx(only.excursion.generated, abs=1e-4)
+    drawn = sound.pull.excursion.generated - only.excursion.generated
+    assert drawn > 0.010
+    assert sound.pull.excursion.captured - only.excursion.captured < drawn
     assert both.moved == pytest.approx(one.moved, abs=1e-6)
     assert both.pull.strap_tension["axilla loop"] > 0.0
     forward = _made(system, scapular_abduction=20).pull.strap_tension

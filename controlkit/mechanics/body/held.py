@@ -74,7 +74,9 @@ def hold_device(
     Notes
     -----
     Damped Gauss-Newton steps; an angle at its end stays there while it would go further. Turning the upper arm about
-    its own axis is not among the angles of a pose; where a person would turn it, abduction does the work here.
+    its own axis is not among the angles of a pose: abduction moves the device sideways instead. Near the body that is
+    little. At the mouth it is as much as `aside` allows, does not suffice where the scapula is drawn back, and adds
+    excursion that a turned arm would not.
 
     Examples
     --------
@@ -94,11 +96,11 @@ def hold_device(
         if name not in POSE_RANGES:
             raise InputError(given=f'There is no angle "{name}".', allowed=f"A pose has: {', '.join(POSE_RANGES)}.")
     moved = posed({**vars(pose), **motion})
-    return _held(wearer, pose, moved, tuple(by), float(aside))
+    return _held(wearer, pose, moved=moved, by=tuple(by), aside=float(aside))
 
 
 @lru_cache(maxsize=512)
-def _held(wearer: Wearer, pose: Pose, moved: Pose, by: tuple[str, ...], aside: float) -> HeldPose:
+def _held(wearer: Wearer, pose: Pose, *, moved: Pose, by: tuple[str, ...], aside: float) -> HeldPose:
     goal = device_at(wearer, [pose])[0]
     now = np.array([getattr(moved, name) for name in by], dtype=float)
     low, high = np.deg2rad([POSE_RANGES[name] for name in by]).T
@@ -114,7 +116,7 @@ def _held(wearer: Wearer, pose: Pose, moved: Pose, by: tuple[str, ...], aside: f
         tried = [now, *(now + _TURN * sign * turn for sign, turn in zip(signs, np.eye(len(by)), strict=True))]
         off = device_at(wearer, [at(angles) for angles in tried]) - goal
         rates = ((off[1:] - off[0]) / (_TURN * signs)[:, None]).T
-        then = np.clip(now + _step(rates, -off[0], now, low, high), low, high)
+        then = np.clip(now + _step(rates, -off[0], up=now < high, down=now > low), low, high)
         if np.abs(then - now).max() < 1e-9:
             break
         now = then
@@ -122,15 +124,15 @@ def _held(wearer: Wearer, pose: Pose, moved: Pose, by: tuple[str, ...], aside: f
     return HeldPose(pose=pose_, missed=float(np.linalg.norm(device_at(wearer, [pose_])[0] - goal)))
 
 
-def _step(rates: Array, wanted: Array, now: Array, low: Array, high: Array) -> Array:
+def _step(rates: Array, wanted: Array, *, up: NDArray[np.bool_], down: NDArray[np.bool_]) -> Array:
     """Least-squares step of the angles that are not at an end and pressed against it."""
-    free = np.ones(len(now), dtype=bool)
-    step = np.zeros(len(now))
+    free = np.ones(len(up), dtype=bool)
+    step = np.zeros(len(up))
     while free.any():
         some = rates[:, free]
         step[:] = 0.0
         step[free] = np.linalg.solve(some.T @ some + _DAMPING * np.eye(int(free.sum())), some.T @ wanted)
-        stuck = free & (((now >= high) & (step > 0.0)) | ((now <= low) & (step < 0.0)))
+        stuck = free & ((~up & (step > 0.0)) | (~down & (step < 0.0)))
         if not stuck.any():
             break
         free &= ~stuck
