@@ -318,11 +318,7 @@ def test_harness_and_cable_ask_more_than_the_device() -> None:
     assert task.judge(ORDER_OPENING).right
 
 
-<<<<<<< HEAD
 def test_bringing_the_device_to_the_mouth_pulls_inadvertently() -> None:
-=======
-def test_the_way_to_the_mouth_pulls_inadvertently() -> None:
->>>>>>> work-positions
     task = operating_sequence(SingleControl(figure_of_eight(MAN)))
     steps = {taken.step: taken.amount for taken in task.judge(ORDER_OPENING).taken}
     assert steps["bring to the mouth"].inadvertent > steps["reach out"].inadvertent > 0.0
