@@ -23,7 +23,7 @@ from controlkit.mechanics.chain.positions import BACK, FORWARD, on_command, one_
 from controlkit.mechanics.harness import Placement
 from controlkit.units import InputError, deg, mm
 
-AS_FITTED: Placement = {"ring_below_c7": mm(120), "ring_to_sound_side": mm(25), "crossbar": 0.6, "control_strap": 0.0}
+AS_FITTED: Placement = {"ring_below_c7": mm(100), "ring_to_sound_side": mm(25), "crossbar": 0.5, "control_strap": 0.0}
 """The harness of the tables, as the wearer comes in [m, and - for the crossbar]. It opens at the mouth."""
 
 CABLE = ControlCable(friction=0.06)
