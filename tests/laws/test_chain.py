@@ -191,7 +191,7 @@ def _rubbing(friction: float) -> SingleControl:
 
 
 def test_the_weaker_the_wearer_the_sooner_force_runs_out() -> None:
-    pull = _system().at(arm_flexion=deg(75), elbow_flexion=deg(90))
+    pull = _system().at(arm_flexion=deg(90), elbow_flexion=deg(90))  # there excursion is enough
     weakest = source("user_maximum_force").si_low
     paid = [budget(_system(strength=Strength(cable=s)), pull).by_force for s in (weakest, 200.0, 280.0)]
     assert paid[0] == 0.0
@@ -215,7 +215,7 @@ def test_the_way_to_the_mouth_spends_flexion(reached: dict[str, Reach]) -> None:
     table, mouth = reached["table"], reached["mouth"]
     assert mouth.spare_flexion < table.spare_flexion
     assert mouth.reaching.excursion.captured > table.reaching.excursion.captured + mm(5)
-    assert mouth.inadvertent > table.inadvertent > mm(10)
+    assert mouth.inadvertent > table.inadvertent + mm(10)
 
 
 def test_on_command_at_the_mouth_it_opens_fully(reached: dict[str, Reach]) -> None:
@@ -229,13 +229,22 @@ def test_on_command_at_the_mouth_it_opens_fully(reached: dict[str, Reach]) -> No
     )
 
 
-def test_at_waist_and_fly_the_scapulae_do_it(reached: dict[str, Reach]) -> None:
-    """Reaching gives almost nothing there; both scapulae give a part of the opening."""
+@pytest.mark.parametrize("who", WEARERS)
+def test_at_waist_and_fly_the_harness_keeps_what_the_scapulae_generate(who: str) -> None:
+    """Both give a centimetre and more with the device held; ring, flesh and pad keep it, so little opens.
+
+    A control strap taken in by 10 mm takes up part of that before the motion begins, and then it opens farther.
+    """
     full = VoluntaryOpening().full_opening
+    taken_in = _reached(who, -mm(10))
     for name in ("waist", "fly"):
-        found = reached[name]
-        assert found.inadvertent < 0.25 * full
-        assert 0.5 * full < found.on_command.opening < full
+        found = _reached(who)[name]
+        assert found.inadvertent < mm(0.01)
+        assert found.both_left > mm(12)
+        kept = sum(found.on_command.excursion.lost[part] for part in ("ring", "tissue", "pad"))
+        assert kept > 0.7 * found.on_command.excursion.generated
+        assert found.on_command.opening < 0.1 * full
+        assert 0.1 * full < taken_in[name].on_command.opening < 0.35 * full
         assert found.on_command.limited_by == found.budget.runs_out_first == "excursion"
 
 
@@ -267,7 +276,8 @@ def test_the_pull_is_heavier_out_than_back(reached: dict[str, Reach]) -> None:
         pull = found.on_command
         if pull.opening:
             assert 0.5 * pull.harness_force < pull.force_back < pull.device_force < pull.harness_force
-            assert REPEATED[0] < pull.cable_share < REPEATED[1] + 0.01
+            assert HELD < pull.cable_share < REPEATED[1] + 0.01
+            assert pull.cable_share > REPEATED[0] or pull.limited_by == "excursion"
 
 
 def test_poses_bring_the_device_where_they_say() -> None:
@@ -296,9 +306,14 @@ def test_without_a_housing_the_elbow_moves_the_cable() -> None:
 
 
 def test_a_cable_cut_too_short_opens_inadvertently() -> None:
-    """It does so with the arm hanging, at any elbow angle; one cut too long costs opening like a strap let out."""
+    """It does so with the arm hanging, at any elbow angle; one cut too long costs opening like a strap let out.
+
+    With a ring low enough for the loop to hold it; beside C7 the loop turns, and the ring goes after the cable instead.
+    """
     short, long, let_out = (
-        _system(cable=ControlCable(slack=-mm(20))),
+        SingleControl(
+            figure_of_eight(WEARERS["average man"], ring_below_c7=mm(80)), cable=ControlCable(slack=-mm(20))
+        ),
         _system(cable=ControlCable(slack=mm(20))),
         SingleControl(figure_of_eight(WEARERS["average man"], control_strap=mm(20))),
     )
@@ -307,6 +322,9 @@ def test_a_cable_cut_too_short_opens_inadvertently() -> None:
         assert mm(5) < rest.inadvertent == pytest.approx(rest.opening, abs=mm(2))
         (said,) = (said for said in rest.states if said.code == "open-at-rest")
         assert said.values["travel"] == pytest.approx(short.at().travel, abs=mm(0.01))
+    high = _system(cable=short.cable).at()
+    assert high.opening == 0.0
+    assert high.ring_travel > mm(18) > short.at().ring_travel + mm(5)
     assert long.over([BENT])[0].excursion.captured == pytest.approx(let_out.over([BENT])[0].excursion.captured)
     assert long.at(arm_flexion=deg(90)).inadvertent == 0.0
 

@@ -248,4 +248,4 @@ def test_ten_thousand_wearers_give_the_stored_table(sex: str, capsys: pytest.Cap
     snaps = (np.abs(np.diff(everybody.generated) - gathered) > mm(2)).any(axis=1)
     with capsys.disabled():
         print(f"\n{sex}: {table}\nstraps that snap over the deltoid on the way: {snaps.mean():.2%}")
-    assert snaps.mean() < 0.04
+    assert not snaps.any()  # below a ring beside C7 the strap comes over the deltoid from the start
