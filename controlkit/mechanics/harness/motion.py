@@ -319,6 +319,7 @@ def _held(
     nodes = [np.empty((count, run.nodes, 3)) for run in layout.runs[2:]]
     press, settled = np.zeros((count, layout.runs[CONTROL].nodes)), np.ones(count, dtype=bool)
     read = [k for k, _ in layout.chain(CONTROL_STRAP)]  # a junction may divide the control strap
+    turned = layout.of(layout.runs[OVER].strap)  # and the loop, whose turns round the body are read too
     if near is not None and (known >= 0).any():
         mine, theirs = np.flatnonzero(known >= 0), known[known >= 0]
         for k, each in enumerate(nodes, 2):
@@ -338,8 +339,8 @@ def _held(
                     rough[k] = harness.pattern.rough(Span(run=run, bodies=bodies, start=first, end=last))
                 else:
                     nodes[k - 2][new] = rough[k] = pin(near.runs[k][like], first, last)
-            if near is not None:  # these lie well enough for the net to start from; only the control strap is read
-                rough = {k: run for k, run in rough.items() if k in read}
+            if near is not None:  # these lie well enough for the net to start from; only what is read must be taut
+                rough = {k: run for k, run in rough.items() if k in read or k in turned}
             if not rough:
                 continue
             which = np.tile(np.arange(new.size), len(rough))
