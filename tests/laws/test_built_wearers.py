@@ -96,7 +96,8 @@ def test_a_larger_wearer_has_more_excursion_though_not_in_proportion(sex: str) -
     """Pad, blending and the girdle's insets stay the same size on everybody.
 
     Together they are some 18 mm of a lever of some 60 mm at the shoulder, so excursion grows with about the 0.7th
-    power of size; the straps, whose length they hardly touch, grow nearly in proportion.
+    power of size. The straps grow nearly in proportion: the support strap, which an inset of some 30 mm shortens on
+    everybody, by somewhat more, and the loop, which goes round pads as thick on everybody, by less.
     """
     powers = {}
     answers = []
@@ -111,7 +112,7 @@ def test_a_larger_wearer_has_more_excursion_though_not_in_proportion(sex: str) -
     assert 0.6 < powers["excursion"] < 0.8
     assert 0.7 < powers[LOOP] < 1.0
     assert powers[CONTROL] == pytest.approx(1.0, abs=0.06)
-    assert powers["anterior support strap"] == pytest.approx(1.0, abs=0.06)
+    assert powers["anterior support strap"] == pytest.approx(1.07, abs=0.03)
 
 
 @given(

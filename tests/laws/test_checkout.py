@@ -172,16 +172,19 @@ def test_a_mirrored_wearer_has_the_same_record(sex: str) -> None:
 
 @pytest.mark.parametrize("sex", ["male", "female"])
 def test_a_healthy_system_meets_what_the_model_can_answer(sex: str) -> None:
-    """One shoulder blade alone may not open at the fly as far as an older list asks: pad and flesh give too much."""
+    """At the fly biscapular abduction does not open as far as an older list asks: ring, pad and flesh give too much."""
     failed = {row.test for row in record(sex).rows if row.passed is False}
-    assert failed <= {"opening at the fly"}, str(record(sex))
+    assert failed == {"opening at the fly"}, str(record(sex))
+    fly = record(sex)["opening at the fly"]
+    assert fly.low == pytest.approx(0.70)
+    assert fly.measured == pytest.approx({"male": 0.53, "female": 0.65}[sex], abs=0.02)
 
 
 @pytest.mark.parametrize("sex", ["male", "female"])
-def test_the_default_cable_misses_one_criterion_at_a_right_angle(sex: str) -> None:
+def test_the_default_cable_misses_one_criterion_more_at_a_right_angle(sex: str) -> None:
     """Its friction of 0.08 is an assumption, and the source does not say at which elbow angle 80 % is asked."""
     found = checkout(replace(healthy(sex), cable=ControlCable()))
-    assert {row.test for row in found.rows if row.passed is False} == {"control efficiency"}
+    assert {row.test for row in found.rows if row.passed is False} == {"control efficiency", "opening at the fly"}
     assert found["control efficiency"].measured == pytest.approx(0.788, abs=0.01)
 
 
@@ -304,4 +307,4 @@ def test_the_record_prints_as_a_table_and_as_markdown() -> None:
 
 
 def test_the_pose_of_a_position_is_the_one_asked_for() -> None:
-    assert WornBench(healthy()).gap(Pose()) == 0.0
+    assert WornBench(healthy()).gap(Pose()) == pytest.approx(0.0, abs=1e-12)

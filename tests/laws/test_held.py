@@ -127,10 +127,10 @@ def test_what_cannot_be_held_is_told(ask: Callable[[Wearer], object], words: tup
 
 @pytest.mark.parametrize("who", WEARERS)
 def test_the_arm_takes_back_part_of_what_one_scapula_gives(who: str) -> None:
-    """Near the body less than half to about half is left; the second scapula brings that much again."""
+    """Near the body less than half to about half is left; the second scapula adds to that, least on a small body."""
     for found in reach(SingleControl(figure_of_eight(WEARERS[who])), {name: POSITIONS[name] for name in NEAR}):
         assert 0.0 < found.one_left < 0.75 * found.one_carried
-        assert found.both_left > found.one_left + mm(5)
+        assert found.both_left > found.one_left + mm(3 if who == "small woman" else 10)
         assert found.on_command.opening >= found.one_scapula.opening
         assert found.missed < mm(0.5)
         assert found.kept_still, "drawing back with the device held keeps it shut where little was spent"
@@ -138,7 +138,7 @@ def test_the_arm_takes_back_part_of_what_one_scapula_gives(who: str) -> None:
 
 def test_both_drawn_back_keep_still_where_one_does_not() -> None:
     """At the mouth, flexion that holds the device spends what one scapula saves."""
-    (mouth,) = reach(SingleControl(figure_of_eight(WEARERS["average man"])), {"mouth": POSITIONS["mouth"]})
+    (mouth,) = reach(SingleControl(figure_of_eight(WEARERS["small woman"])), {"mouth": POSITIONS["mouth"]})
     assert mouth.drawn_back.opening < mouth.reaching.opening
     assert mouth.both_back.opening < mouth.drawn_back.opening
 
@@ -187,14 +187,19 @@ def test_the_ring_moved_so_far_gives_the_loop_its_length_back() -> None:
     assert back == pytest.approx(rest, abs=0.2 * (longer - rest))
 
 
-def test_the_second_term_is_a_ratio_of_tensions() -> None:
-    """Two legs pull against one strap: between one and two of loop to each of ring, on bodies drawn at random."""
+@pytest.mark.parametrize(("below", "least"), [(60, 1.3), (25, 0.95)])
+def test_the_second_term_is_a_ratio_of_tensions(below: float, least: float) -> None:
+    """Two legs pull against one strap: at most two of loop to each of ring, fewer where the legs stand wide.
+
+    On bodies drawn at random, for a ring low between the scapulae and for one beside C7.
+    """
     for wearer in (*Wearer.draw("female", 4, 3), *Wearer.draw("male", 4, 4)):
-        found = SingleControl(figure_of_eight(wearer)).sweep([0.0, deg(60)], **SOUND).guess
+        harness = figure_of_eight(wearer, ring_below_c7=mm(below))
+        found = SingleControl(harness).sweep([0.0, deg(60)], **SOUND).guess
         loop = path_length(found.runs[0]) + path_length(found.runs[1])
         own = found.held.length - found.held.length[0]
         legs = (loop - loop[0])[1:] / (generated(found) - own)[1:]
-        assert (legs > 1.0).all()
+        assert (legs > least).all()
         assert (legs < 2.0).all()
 
 

@@ -294,7 +294,7 @@ def test_an_arm_that_is_lifted_already_cannot_make_up_for_the_wrist() -> None:
 
 def test_the_shoulder_that_makes_up_for_the_wrist_pulls_more() -> None:
     """Lifting the elbow to the side pulls on the cable beyond what reaching the table does."""
-    system = SingleControl(figure_of_eight(MAN))
+    system = SingleControl(figure_of_eight(MAN, ring_below_c7=mm(60)))
     task = operating_sequence(system)
     told = task.take(task.start, "reach out").consequence
     sizes = {name: size for name, size, _ in told.sizes}
@@ -307,7 +307,7 @@ def test_the_shoulder_that_makes_up_for_the_wrist_pulls_more() -> None:
 
 
 def test_harness_and_cable_ask_more_than_the_device() -> None:
-    system = SingleControl(figure_of_eight(MAN))
+    system = SingleControl(figure_of_eight(MAN, ring_below_c7=mm(60)))
     task = operating_sequence(system)
     pull = task.take(at(task, "pre-position", "reach out"), "pull").amount
     bare = OPENING.take(at(OPENING, "pre-position", "reach out"), "pull").amount
@@ -319,7 +319,7 @@ def test_harness_and_cable_ask_more_than_the_device() -> None:
 
 
 def test_bringing_the_device_to_the_mouth_pulls_inadvertently() -> None:
-    task = operating_sequence(SingleControl(figure_of_eight(MAN)))
+    task = operating_sequence(SingleControl(figure_of_eight(MAN, ring_below_c7=mm(60))))
     steps = {taken.step: taken.amount for taken in task.judge(ORDER_OPENING).taken}
     assert steps["bring to the mouth"].inadvertent > steps["reach out"].inadvertent > 0.0
 

@@ -94,7 +94,7 @@ def test_straps_take_up_the_work_of_what_drags_them(fork: bool) -> None:
             way = nodes[:, -1] - nodes[:, -2]
             pull = tension[:, None] * way / np.linalg.norm(way, axis=1, keepdims=True)
             given += float((0.5 * (pull[1:] + pull[:-1]) * np.diff(nodes[:, -1], axis=0)).sum())
-    assert taken > 0.03
+    assert taken > 0.025
     assert taken == pytest.approx(given, rel=5e-3)
     if not fork:  # its pads move straight down the arm
         load = carried(found)

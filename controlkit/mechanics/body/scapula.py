@@ -82,7 +82,14 @@ def scapula(wearer: Wearer) -> Scapula:
     corners = wearer.stature * np.array(BORDERS)[:, ::-1]
     top, tip = float(corners[0, 0]), float(corners[3, 0])
     share = source("control_strap_level").si_high
-    return Scapula(top, (top + tip) / 2.0, tip - share * (tip - top), tip, corners[:4], corners[:2:-1])
+    return Scapula(
+        top=top,
+        middle=(top + tip) / 2.0,
+        third=tip - share * (tip - top),
+        tip=tip,
+        medial=corners[:4],
+        lateral=corners[:2:-1],
+    )
 
 
 def crossing(wearer: Wearer, strap: Array) -> Crossing:
