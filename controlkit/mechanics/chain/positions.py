@@ -197,7 +197,7 @@ def reach(system: SingleControl, positions: Mapping[str, Pose] = POSITIONS) -> t
     --------
     >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
     >>> fly = reach(SingleControl(figure_of_eight(Wearer.average("male"))))[3]
-    >>> fly.one_left < 0.5 * fly.one_carried, fly.both_left > 0.9 * fly.one_carried
+    >>> fly.one_left < 0.5 * fly.one_carried, fly.both_left > 0.8 * fly.one_carried
     (True, True)
     """
     wearer, poses, missed = system.harness.wearer, list[Pose](), list[float]()

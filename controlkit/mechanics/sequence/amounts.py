@@ -142,7 +142,7 @@ def in_system(
     --------
     >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
     >>> from controlkit.mechanics.sequence import operating_sequence
-    >>> system = SingleControl(figure_of_eight(Wearer.average("male")))
+    >>> system = SingleControl(figure_of_eight(Wearer.average("female")))
     >>> task, demand = operating_sequence(system), in_system(system, width=0.03, pinch=10.5)
     >>> demand(task.steps["reach out"], task.start).inadvertent > 0.0
     True
