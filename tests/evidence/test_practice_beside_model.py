@@ -1,7 +1,7 @@
 """Practice beside the model: the table of `practice.toml`, each row on three wearers and either side.
 
-A row holds what practice says, how that is known, and bounds. Where the model lies outside them on any wearer, the row says
-why, and names where the course tells its reader; where it lies inside on all, nothing is excused.
+A row holds what practice says, how that is known, and bounds. Where the model lies outside them on any wearer, the row
+says why, and names where the course tells its reader; where it lies inside on all, nothing is excused.
 """
 
 from __future__ import annotations

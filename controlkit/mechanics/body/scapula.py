@@ -19,7 +19,7 @@ BORDERS = ((0.040, 0.026), (0.031, 0.050), (0.031, 0.085), (0.041, 0.114), (0.05
 border, lower angle, lateral border up to the socket. Read off posture texts, as `scapula` says."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Scapula:
     """A resting scapula, seen from behind.
 
@@ -82,7 +82,14 @@ def scapula(wearer: Wearer) -> Scapula:
     corners = wearer.stature * np.array(BORDERS)[:, ::-1]
     top, tip = float(corners[0, 0]), float(corners[3, 0])
     share = source("control_strap_level").si_high
-    return Scapula(top, (top + tip) / 2.0, tip - share * (tip - top), tip, corners[:4], corners[:2:-1])
+    return Scapula(
+        top=top,
+        middle=(top + tip) / 2.0,
+        third=tip - share * (tip - top),
+        tip=tip,
+        medial=corners[:4],
+        lateral=corners[:2:-1],
+    )
 
 
 def crossing(wearer: Wearer, strap: Array) -> Crossing:

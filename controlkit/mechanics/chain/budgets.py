@@ -47,7 +47,7 @@ def holding_share(system: SingleControl, pinch: float, width: float = 0.0, elbow
     >>> holding_share(SingleControl(harness), 10.0)
     0.0
     >>> round(holding_share(SingleControl(harness, device=VoluntaryClosing()), 10.0), 2)
-    0.11
+    0.12
     """
     pull = system.device.pull_to_hold(number("The pinch", pinch, "newton(10)"), width)
     return pull / system.line(elbow_flexion).efficiency / system.strength.cable
