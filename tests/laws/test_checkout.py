@@ -172,7 +172,7 @@ def test_a_mirrored_wearer_has_the_same_record(sex: str) -> None:
 
 @pytest.mark.parametrize("sex", ["male", "female"])
 def test_a_healthy_system_meets_what_the_model_can_answer(sex: str) -> None:
-    """One shoulder blade alone may not open at the fly as far as an older list asks: pad and flesh give too much."""
+    """One scapula alone may not open at the fly as far as an older list asks: pad and flesh give too much."""
     failed = {row.test for row in record(sex).rows if row.passed is False}
     assert failed <= {"opening at the fly"}, str(record(sex))
 

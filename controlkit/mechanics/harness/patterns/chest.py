@@ -26,7 +26,7 @@ from controlkit.mechanics.surface.taut import resample
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 
-CHEST_STRAP, SADDLE_STRAP, SUSPENSOR = "chest strap", "saddle strap", "saddle suspensor"
+CHEST_STRAP, SADDLE_STRAP, SUSPENSOR = "chest strap", "saddle strap", "suspension strap"
 
 CHEST_LIMITS: dict[str, tuple[float, float]] = {
     **LIMITS,
@@ -64,7 +64,7 @@ class ChestStrap(Pattern):
     }
 
     def layout(self) -> Layout:
-        """A strap from the front of the chest under the sound arm to the scapula, where control and saddle strap meet it.
+        """A strap from the chest under the sound arm to the scapula, where control and saddle strap meet it.
 
         Returns
         -------
