@@ -7,7 +7,7 @@ from typing import Any, cast
 
 import numpy as np
 
-from controlkit.draw.charts.cable import Bent, bend_chart, force_chart, way_chart
+from controlkit.draw.charts.cable import Bent, bend_chart, force_chart, path_chart
 from controlkit.draw.page.scene import Chart
 from controlkit.draw.wearer.housing import housing_scene
 from controlkit.draw.words.cable import Stroke, cable_comparison, force_words, lining_words
@@ -106,7 +106,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         Menu(
             "curves",
             "Curves",
-            (("force", "force at the hook"), ("bends", "sum of bends"), ("way", "length of the cable's way")),
+            (("force", "force at the hook"), ("bends", "total wrap"), ("way", "length of the cable's path")),
             "force",
         ),
     )
@@ -172,7 +172,7 @@ class _CableSwings:
         elif setting["curves"] == "bends":
             chart = bend_chart(bent, angle, line, pinned=held)
         else:
-            chart = way_chart(bent, angle, line, travel=system.device.travel, pinned=held, units=units)
+            chart = path_chart(bent, angle, line, travel=system.device.travel, pinned=held, units=units)
         return Page((picture, chart), " ".join((*said, chart.words, picture.words)), spoken)
 
 

@@ -138,7 +138,7 @@ def test_textbook_inch_is_within_what_a_fitter_may_ask() -> None:
 
 @pytest.mark.parametrize("sex", SEXES)
 def test_textbook_axilla_loop_captures_scapular_motion(sex: str) -> None:
-    """Both shoulder blades drawn forward give more than the amputated side's alone: the loop anchors the ring."""
+    """Both scapulae drawn forward give more than the amputated side's alone: the loop anchors the ring."""
     one = _pull(sex, mm(80), scapular_abduction=deg(25)).excursion.captured
     both = _pull(sex, mm(80), scapular_abduction=deg(25), sound_scapular_abduction=deg(25)).excursion.captured
     assert both > one + mm(5)

@@ -64,7 +64,7 @@ def test_a_held_housing_keeps_the_way_and_a_free_cable_does_not(lab: Lab) -> Non
     for housing in ("none", "loose"):
         free = _ask(lab, housing=housing, curves="way")["words"]
         assert re.search(r"tends to bend the elbow with [\d.]+ N m", free)
-        assert re.search(r"the cable's way is [\d.]+ mm shorter", free)
+        assert re.search(r"the cable's path is [\d.]+ mm shorter", free)
 
 
 def test_too_short_stops_the_elbow_and_too_long_catches(lab: Lab) -> None:

@@ -53,6 +53,7 @@ def test_bends_are_fewest_half_way(ines: SingleControl) -> None:
     assert deg(40) < SWING[least] < deg(60)
     assert np.all(np.diff(bends[: least + 1]) < 0)
     assert np.all(np.diff(bends[least:]) > 0)
+    assert ines.line(0.0).efficiency == pytest.approx(ines.line(deg(120)).efficiency, rel=0.02)
     wanted = source("efficiency_single_control").si
     assert all(line.efficiency < wanted for line in _lines(ines))
     halved = replace(ines, cable=replace(ines.cable, friction=FRICTION / 2))

@@ -1,4 +1,4 @@
-"""What the elbow does to a cable, as curves: force at the hook, sum of bends, length of the way."""
+"""What the elbow does to a cable, as curves: force at the hook, total wrap, length of the path."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from controlkit.units import show
 if TYPE_CHECKING:
     from controlkit.mechanics.cable import CableLine
 
-__all__ = ["Bent", "bend_chart", "force_chart", "way_chart"]
+__all__ = ["Bent", "bend_chart", "force_chart", "path_chart"]
 
 
 @dataclass(frozen=True, eq=False)
@@ -154,7 +154,7 @@ def force_chart(
 
 
 def bend_chart(bent: Bent, elbow_flexion: float, line: CableLine, *, pinned: Bent | None = None) -> Chart:
-    """Draw the sum of all bends against the elbow's angle.
+    """Draw the total wrap against the elbow's angle.
 
     Parameters
     ----------
@@ -177,18 +177,18 @@ def bend_chart(bent: Bent, elbow_flexion: float, line: CableLine, *, pinned: Ben
     bends = np.degrees(here.of("bend"))
     least = float(np.degrees(here.elbow_flexion[int(np.argmin(bends))]))
     return Chart(
-        title="Sum of all bends",
+        title="Total wrap",
         words=f"Over the swing of the elbow the bends add up to {bends.min():.0f}° to {bends.max():.0f}°, "
         f"fewest at {least:.0f}°.",
         x_axis=swing.x_axis,
-        y_axis=axis("sum of bends [°]", *(curve.y for curve in curves), least=180.0),
+        y_axis=axis("total wrap [°]", *(curve.y for curve in curves), least=180.0),
         curves=curves,
         thresholds=(swing.now,),
         markers=(swing.mark(float(np.degrees(line.bend))),),
     )
 
 
-def way_chart(
+def path_chart(
     bent: Bent,
     elbow_flexion: float,
     line: CableLine,
@@ -197,7 +197,7 @@ def way_chart(
     pinned: Bent | None = None,
     units: Units = "both",
 ) -> Chart:
-    """Draw how the length of the cable's way changes with the elbow's angle.
+    """Draw how the length of the cable's path changes with the elbow's angle.
 
     Parameters
     ----------
@@ -224,16 +224,16 @@ def way_chart(
     curves = _curves(bent, pinned, lambda one: one.of("take_up") * scale, "way")
     end = float(bent.reached().of("take_up")[-1])
     if abs(end) < 0.0005:
-        said = "The cable's way is equally long at every angle of the elbow."
+        said = "The cable's path is equally long at every angle of the elbow."
     else:
         said = (
-            f"At the largest flexion the cable's way is {show(abs(end), 'length', units)} "
+            f"At the largest flexion the cable's path is {show(abs(end), 'length', units)} "
             f"{'shorter' if end < 0 else 'longer'} than at the straight elbow; the hook's whole travel is "
             f"{show(travel, 'length', units)}."
         )
     room = (-travel * scale * 1.2, 10 * scale / 1000)
     return Chart(
-        title="Length of the cable's way",
+        title="Length of the cable's path",
         words=said,
         x_axis=swing.x_axis,
         y_axis=axis(f"longer (+), shorter (−) [{unit}]", *(curve.y for curve in curves), *room),

@@ -52,7 +52,7 @@ def housing_scene(
     pinned: CableLine | None = None,
     units: Units = "both",
 ) -> Scene:
-    """Draw the cable's way past the elbow.
+    """Draw the cable's path past the elbow.
 
     Parameters
     ----------

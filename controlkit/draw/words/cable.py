@@ -21,7 +21,7 @@ STROKES: dict[str, str] = {
     "letting back": "The small arrow shows the cable sliding towards the hook; friction acts against it.",
 }
 
-_SAID = ("elbow-gives-slack", "elbow-takes-up")  # what the cable's way has said already
+_SAID = ("elbow-gives-slack", "elbow-takes-up")  # what the cable's path has said already
 _HIDDEN = 0.0005  # a path that changes less is said to stay the same [m]
 
 
@@ -107,9 +107,9 @@ def force_words(line: CableLine, pull: float, stroke: Stroke, units: Units = "bo
         )
     if abs(line.take_up) > _HIDDEN:
         change = "shorter" if line.take_up < 0 else "longer"
-        text += f" Against the straight elbow the cable's way is {show(abs(line.take_up), 'length', units)} {change}."
+        text += f" Against the straight elbow the cable's path is {show(abs(line.take_up), 'length', units)} {change}."
     elif not line.elbow_arm:
-        text += " The cable's way is as long as with the elbow straight."
+        text += " The cable's path is as long as with the elbow straight."
     return text + worth_knowing((state for state in line.states if state.code not in _SAID), units)
 
 
@@ -157,13 +157,13 @@ def cable_comparison(line: CableLine, pinned: CableLine, units: Units = "both") 
     """
     bend = round(line.bend - pinned.bend, 3)
     points = 100.0 * (line.efficiency - pinned.efficiency)
-    way = line.take_up - pinned.take_up
+    longer = line.take_up - pinned.take_up
     parts = [
         f"{degrees(abs(bend))} {'more' if bend > 0 else 'less'} bend" if bend else "the same bend",
         f"{abs(points):.0f} points {'more' if points > 0 else 'less'} efficiency"
         if abs(points) >= 0.5
         else "the same efficiency",
     ]
-    if abs(way) > _HIDDEN:
-        parts.append(f"the cable's way {show(abs(way), 'length', units)} {'longer' if way > 0 else 'shorter'}")
+    if abs(longer) > _HIDDEN:
+        parts.append(f"the cable's path {show(abs(longer), 'length', units)} {'longer' if longer > 0 else 'shorter'}")
     return f"Against the pinned setting (thin grey): {joined(parts)}."

@@ -25,7 +25,7 @@ class Pose:
     elbow_flexion : float
         0 is straight [rad]
     scapular_abduction : float
-        Protraction of the shoulder blade, amputated side, on top of what raising the arm does [rad]
+        Protraction of the scapula, amputated side, on top of what raising the arm does [rad]
     shoulder_elevation : float
         Shrug (+) or depression (-) of the amputated side [rad]
     sound_arm_abduction : float

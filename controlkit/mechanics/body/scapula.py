@@ -19,7 +19,7 @@ BORDERS = ((0.040, 0.026), (0.031, 0.050), (0.031, 0.085), (0.041, 0.114), (0.05
 border, lower angle, lateral border up to the socket. Read off posture texts, as `scapula` says."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Scapula:
     """A resting scapula, seen from behind.
 

@@ -238,7 +238,7 @@ class ControlCable:
         return _lines(self, arm, flexion)
 
     def bend(self, elbow_flexion: float) -> float:
-        """Sum of all bends, on an average arm.
+        """Total wrap, on an average arm.
 
         Parameters
         ----------
@@ -248,7 +248,7 @@ class ControlCable:
         Returns
         -------
         float
-            Sum of all bends [rad]
+            All bends, added without sign [rad]
 
         Examples
         --------

@@ -73,7 +73,7 @@ def shoulder_moment(found: Followed, at: int) -> ShoulderMoment:
     Notes
     -----
     About the axis that a dynamometer turns about, so that it may stand beside measured flexion moments. What the
-    muscles of the girdle do is not in it: a pull by the shoulder blade alone may cost the flexors nothing.
+    muscles of the girdle do is not in it: a pull by the scapula alone may cost the flexors nothing.
 
     Examples
     --------

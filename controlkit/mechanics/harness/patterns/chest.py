@@ -26,7 +26,7 @@ from controlkit.mechanics.surface.taut import resample
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 
-CHEST_STRAP, SADDLE_STRAP, SUSPENSOR = "chest strap", "saddle strap", "saddle suspensor"
+CHEST_STRAP, SADDLE_STRAP, SUSPENSOR = "chest strap", "saddle strap", "suspension strap"
 
 CHEST_LIMITS: dict[str, tuple[float, float]] = {
     **LIMITS,
@@ -58,13 +58,13 @@ class ChestStrap(Pattern):
     limits: ClassVar[dict[str, tuple[float, float]]] = CHEST_LIMITS
     reasons: ClassVar[dict[str, str]] = {
         **REASONS,
-        "ring_below_c7": "the control strap branches off on the shoulder blade or just below it",
+        "ring_below_c7": "the control strap branches off on the scapula or just below it",
         "ring_to_sound_side": "the control strap branches off between the spine and the side of the chest",
         "axilla_loop": "a chest strap taken in further is too short to don, and one let out further slides down",
     }
 
     def layout(self) -> Layout:
-        """A strap from the front of the chest under the sound arm to the blade, where control and saddle strap meet it.
+        """A strap from the chest under the sound arm to the scapula, where control and saddle strap meet it.
 
         Returns
         -------
@@ -186,7 +186,7 @@ def chest_strap(
     -----
     The strap runs level at the diaphragm in front, for either sex, so that a woman's breasts stay free: a textbook says
     to use such a strap, alone or on a firm bra, in place of one over the chest (open textbook of the University of
-    Washington, chapter 15e). Behind, it rises from under the sound arm to the lower part of the blade and draws the
+    Washington, chapter 15e). Behind, it rises from under the sound arm to the lower part of the scapula and draws the
     branch down and inward, against the control strap. The saddle is taken to sit still on the shoulder and to go where
     the girdle goes. Its suspensor begins beside the joint, about which the arm turns, so that it neither slackens nor
     tightens with arm flexion. Friction, the saddle's front strap and what closes the strap under the amputated arm are

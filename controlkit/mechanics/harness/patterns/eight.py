@@ -57,7 +57,7 @@ LIMITS: dict[str, tuple[float, float]] = {
 
 REASONS: dict[str, str] = {
     "ring_below_c7": "the ring must lie on the back below C7",
-    "ring_to_sound_side": "the ring must lie on the back between the shoulder blades",
+    "ring_to_sound_side": "the ring must lie on the back between the scapulae",
     "crossbar": "the crossbar must sit on the upper arm, clear of shoulder and elbow",
     "control_strap": "a strap taken in further is too short to don, and one let out further never comes taut",
     "axilla_loop": "a loop taken in further is too short to don, and one let out further falls off the shoulder",
