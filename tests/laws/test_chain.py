@@ -311,9 +311,7 @@ def test_a_cable_cut_too_short_opens_inadvertently() -> None:
     With a ring low enough for the loop to hold it; beside C7 the loop turns, and the ring goes after the cable instead.
     """
     short, long, let_out = (
-        SingleControl(
-            figure_of_eight(WEARERS["average man"], ring_below_c7=mm(80)), cable=ControlCable(slack=-mm(20))
-        ),
+        SingleControl(figure_of_eight(WEARERS["average man"], ring_below_c7=mm(80)), cable=ControlCable(slack=-mm(20))),
         _system(cable=ControlCable(slack=mm(20))),
         SingleControl(figure_of_eight(WEARERS["average man"], control_strap=mm(20))),
     )

@@ -12,6 +12,7 @@ from controlkit.draw.charts.drawn_in import drawn_in
 from controlkit.draw.page.axes import angle_axis, axis
 from controlkit.draw.page.curves import smooth
 from controlkit.draw.page.scene import Axis, Chart, Curve, Marker, Points, Threshold
+from controlkit.draw.words.effort import percent
 from controlkit.draw.words.pull import Units, degrees
 from controlkit.units import show
 
@@ -147,7 +148,7 @@ def force_chart(
         thresholds=(
             swing.now,
             Threshold(held, "harness", "y", "now"),
-            Threshold(least * held, f"{100 * least:.0f} %", "y", "required"),
+            Threshold(least * held, percent(least), "y", "required"),
         ),
         markers=(swing.mark(held * line.efficiency), swing.mark(held / line.efficiency_back, "letting back")),
     )

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from controlkit.draw.charts.drawn_in import drawn_in
 from controlkit.draw.page.axes import axis
 from controlkit.draw.page.scene import Chart, Curve, Marker, Points, Threshold
+from controlkit.draw.words.effort import percent
 from controlkit.draw.words.pull import Units
 from controlkit.units import show
 
@@ -62,7 +63,7 @@ def loop_chart(
     curves.append(Curve(loop.travel * metre, loop.out * newton, "pulling", "pulling"))
     top = max(float(curve.y.max()) for curve in curves)
     across = max(float(curve.x[-1]) for curve in curves)
-    levels = [(share * strength * newton, f"{100 * share:.0f} %"), (strength * newton, "strength")]
+    levels = [(share * strength * newton, percent(share)), (strength * newton, "strength")]
     lines = [Threshold(value, name, "y", "required") for value, name in levels if value < 1.8 * top]
     marks = [Marker(holding.needed_travel * metre, holding.needed * newton, "pulling")] if holding.fits else []
     return Chart(

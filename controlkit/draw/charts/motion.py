@@ -55,10 +55,10 @@ def motion_bars(apart: Apart, *, system: SingleControl, units: Units = "both") -
         ways.append(Bar("together", apart.moved, digits=0))
     pull, strength = apart.pull, system.strength.cable
     measured, most = (share * strength for share in REPEATED)
-    often = f", {100 * REPEATED[1]:.0f} %"
+    often = f", {percent(REPEATED[1])}"
     force = (
         Bar("this pull", pull.harness_force, "bar captured", note=f", {percent(pull.cable_share)}"),
-        Bar("can be held", HELD * strength, "bar allowed", note=f", {100 * HELD:.0f} %"),
+        Bar("can be held", HELD * strength, "bar allowed", note=f", {percent(HELD)}"),
         Bar("can be repeated", most, "bar allowed", note=often, span=(measured, most)),
     )
     groups = (

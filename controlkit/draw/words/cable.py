@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
+from controlkit.draw.words.effort import percent
 from controlkit.draw.words.pull import Units, degrees, joined
 from controlkit.draw.words.states import worth_knowing
 from controlkit.units import show
@@ -28,10 +29,6 @@ _HIDDEN = 0.0005  # a path that changes less is said to stay the same [m]
 def at_device(line: CableLine, pull: float, stroke: Stroke) -> float:
     """Force at the device for a force at the harness [N], while "pulling" or "letting back"."""
     return pull * line.efficiency if stroke == "pulling" else pull / line.efficiency_back
-
-
-def _percent(share: float) -> str:
-    return f"{100.0 * share:.0f} %"
 
 
 def route_words(line: CableLine, elbow_flexion: float, system: SingleControl, units: Units = "both") -> str:
@@ -91,11 +88,11 @@ def force_words(line: CableLine, pull: float, stroke: Stroke, units: Units = "bo
     """
     harness, device = show(pull, "force", units), show(at_device(line, pull, stroke), "force", units)
     if stroke == "pulling":
-        text = f"Pulling: the harness gives {harness}, and {device} arrives at the hook ({_percent(line.efficiency)})."
+        text = f"Pulling: the harness gives {harness}, and {device} arrives at the hook ({percent(line.efficiency)})."
     else:
         text = (
             f"Letting back: with the harness eased to {harness}, the hook pulls with {device} as the cable slides back "
-            f"({_percent(1.0 / line.efficiency_back)}): friction now helps the harness."
+            f"({percent(1.0 / line.efficiency_back)}): friction now helps the harness."
         )
     text += f" All bends add up to {degrees(round(line.bend, 3))}."
     if line.elbow_arm:
