@@ -56,6 +56,9 @@ def test_two_sentences_as_they_are_read() -> None:
     risen = State.of("ring-ridden-up", crossing="ring", risen=0.031)
     assert state_sentence(risen, "inch-pound") == "the ring has ridden up by 1.2 in"
     stopped = State.of("elbow-stopped", elbow_flexion=1.5707963)
-    assert state_sentence(stopped) == "the housing is too short: it stops the elbow at 90 degrees"
+    assert (
+        state_sentence(stopped)
+        == "the housing is too short: where pad and retainer do not give, it stops the elbow at 90 degrees"
+    )
     assert worth_knowing([risen, stopped], "metric").startswith(" Worth knowing: the ring has ridden up by 31 mm; the ")
     assert worth_knowing([]) == ""

@@ -82,7 +82,7 @@ def test_sheet_4_gives_the_friction_back() -> None:
     filled = []
     for bend, *_ in rows:
         share = tension_ratio(0.11, deg(float(bend)))
-        filled.append([bend, "40", f"{40 / share:.1f}", f"{40 * share:.1f}"])
+        filled.append([bend, "20", f"{20 / share:.1f}", f"{20 * share:.1f}"])
     assert friction_of(read_bench([heads, *filled])).result.value == pytest.approx(0.11, abs=0.003)
 
 

@@ -73,7 +73,8 @@ def test_what_holds_and_what_lets_fall(opening: OperatingSequence, closing: Oper
 
 def test_reaching_is_itself_a_pull(opening: OperatingSequence) -> None:
     made = {one.step: one.amount for one in opening.judge(opening.right_order()).taken}
-    assert made["bring to the mouth"].inadvertent > made["reach out"].inadvertent > mm(10)
+    assert made["bring to the mouth"].inadvertent > mm(5)
+    assert made["reach out"].inadvertent < mm(1)  # so near, straps and pad take it up
 
 
 @pytest.mark.parametrize("turned", [15, 30, 45, 60, 75])
@@ -83,14 +84,14 @@ def test_the_elbow_takes_about_as_many_degrees_as_the_wrist_was_not_given(joost:
     assert instead.lift == pytest.approx(deg(turned), rel=0.1)
 
 
-def test_without_pre_positioning_the_device_goes_nearly_half_a_metre_and_opens(joost: SingleControl) -> None:
+def test_without_pre_positioning_the_device_goes_nearly_half_a_metre_and_begins_to_open(joost: SingleControl) -> None:
     """At 60 degrees; the hook opens on the way, with the arm lifted and the scapula unmoved."""
     instead = arm_instead(joost.harness.wearer, POSITIONS["table"], deg(60))
     assert instead is not None
     assert mm(440) < instead.moved < mm(500)
     (lifted,) = joost.over([instead.pose])
     assert lifted.excursion.captured > joost.over([POSITIONS["table"]])[0].excursion.captured
-    assert lifted.opening > mm(20)
+    assert mm(8) < lifted.opening < mm(20)  # it begins to open
     assert opening_askew(mm(30), deg(60)) == pytest.approx(mm(60))
 
 

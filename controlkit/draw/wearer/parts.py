@@ -21,6 +21,7 @@ from controlkit.mechanics.body.outline import hidden, project
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL_STRAP
 from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
+from controlkit.sources import source
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Pull, SingleControl
@@ -143,6 +144,7 @@ def _hinges(pull: Pull, view: View, system: SingleControl, worn: SeenHarness) ->
     wearer, arm = system.harness.wearer, worn.arm
     body = posed_joints(wearer, pull.pose)
     forearm = body["wrist"] - body["elbow"]
+    anchored = 1.0 - source("checkout_hinge_anchor").si / float(np.linalg.norm(forearm))
     found = []
     for side in (-1.0, 1.0):
         beside = side * arm.size * arm.across
@@ -151,7 +153,8 @@ def _hinges(pull: Pull, view: View, system: SingleControl, worn: SeenHarness) ->
                 [
                     body["shoulder"] + (arm.share + 0.15) * arm.length * arm.along + 0.95 * beside,
                     body["elbow"] + 0.95 * beside,
-                    body["elbow"] + 0.35 * forearm + 0.85 * beside,
+                    body["elbow"] + 0.5 * forearm + 0.8 * beside,
+                    body["elbow"] + anchored * forearm + 0.6 * beside,
                 ]
             ),
             steps=6,

@@ -18,7 +18,7 @@ _KEPT = {
     "can be held": "can be held for an hour",
     "can be repeated": "can be repeated for an hour",
     "may tire": "may tire; the sources disagree",
-    "tires": "tires within the hour",
+    "tires": "tires if it is repeated without pauses",
     "too much": "more than there is",
 }
 
@@ -127,7 +127,7 @@ def share_words(force: float, strength: float, band: str, units: Units = "both")
     Examples
     --------
     >>> share_words(30.0, 120.0, "tires", "metric")
-    'Pulling 30.0 N at the harness takes 25 % of a cable strength of 120.0 N: tires within the hour.'
+    'Pulling 30.0 N at the harness takes 25 % of a cable strength of 120.0 N: tires if it is repeated without pauses.'
     """
     share = f"{100.0 * force / strength:.0f} %"
     most = show(strength, "force", units)

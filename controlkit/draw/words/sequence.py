@@ -34,7 +34,8 @@ def amount_words(amount: Amount, units: Units = "both") -> str:
         said.append(f"the device turned by {show(amount.turn, 'angle', units, 0)}")
     if amount.excursion:
         does = "pull" if amount.excursion > 0 else "let back"
-        said.append(f"{does} {show(abs(amount.excursion), 'length', units)}")
+        at = " at the shoulder" if amount.arm_flexion is not None else ""  # losses on the path included
+        said.append(f"{does} {show(abs(amount.excursion), 'length', units)}{at}")
     if amount.arm_flexion is not None:
         said.append(f"as much as {show(amount.arm_flexion, 'angle', units, 0)} of arm flexion gives")
     if amount.force:

@@ -22,7 +22,8 @@ WORDS: dict[str, str] = {
     "housing-catches": "the housing is too long: it stands {off:length} off the elbow and catches",
     "housing-kinks": "the housing is bent so tightly that it kinks",
     "elbow-held-straight": "the housing is too short even for the straight elbow",
-    "elbow-stopped": "the housing is too short: it stops the elbow at {elbow_flexion:degrees} degrees",
+    "elbow-stopped": "the housing is too short: where pad and retainer do not give, it stops the elbow at "
+    "{elbow_flexion:degrees} degrees",
     "elbow-gives-slack": "the elbow's bending gives the cable {slack:length} of slack",
     "elbow-takes-up": "the elbow's bending takes up {taken_up:length} of cable and can open the device",
     "strap-slack": "the {strap} is slack",
