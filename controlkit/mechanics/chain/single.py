@@ -71,8 +71,9 @@ class SingleControl:
     -----
     Quasi-static. Straps slide on the body without friction; skin and cloth hold only the ring and
     the first centimetres of its straps, and the loop round the sound shoulder. Flesh gives alike everywhere, pad and
-    socket along the limb alone; the trunk does not move, and turning the upper arm about its own axis is left out. Strength goes with the wearer and stands here, so that another one needs
-    no strap settled anew. Valid while straps stay on the back and shoulders; otherwise `states` says so.
+    socket along the limb alone; the trunk does not move, and turning the upper arm about its own axis is left out.
+    Strength goes with the wearer and stands here, so that another one needs no strap settled anew. Valid while
+    straps stay on the back and shoulders; otherwise `states` says so.
 
     Examples
     --------
