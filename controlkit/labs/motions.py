@@ -13,7 +13,7 @@ from controlkit.draw.words.motion import motion_words
 from controlkit.draw.words.pull import View
 from controlkit.draw.words.states import worth_knowing
 from controlkit.labs import ranges
-from controlkit.labs.controls import Control, Menu, Slider, Tick, Value, Values
+from controlkit.labs.controls import Control, Menu, Slider, Value, Values
 from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab, Page, Units
 from controlkit.labs.people import people, person_of
@@ -29,7 +29,7 @@ __all__ = ["motion_lab"]
 _ANGLES = ("arm_flexion", "scapular_abduction", "sound_scapular_abduction", "shoulder_elevation", "arm_abduction")
 _GIRDLE = ("scapular_abduction", "sound_scapular_abduction", "shoulder_elevation")
 _REST = {name: getattr(Pose(), name) for name in _ANGLES}
-_SYSTEM = ("wearer", "amputated", "support_strap", "cross_back")
+_SYSTEM = ("wearer", "amputated", "support_strap")
 
 
 def _controls(own: Wearer | None) -> tuple[Control, ...]:
@@ -65,7 +65,6 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             start=0.0,
             hint="from just snug; above zero is let out, below is taken in",
         ),
-        Tick("cross_back", "Cross-back strap"),
         Slider(
             "strength",
             "Cable strength",
@@ -84,18 +83,18 @@ class _MotionsApart:
 
     def __init__(self, own: Wearer | None) -> None:
         self._own = own
-        self._remembered = lru_cache(maxsize=8)(self._put_on)
+        self._remembered = lru_cache(maxsize=24)(self._put_on)
+        self._last: Remembered | None = None
 
     def _put_on(self, *chosen: Value) -> Remembered:
         setting = dict(zip(_SYSTEM, chosen, strict=True))
         wearer = person_of(self._own, str(setting["wearer"]), str(setting["amputated"]))
-        across = 0.0 if setting["cross_back"] else None
-        worn = figure_of_eight(wearer, support_strap=float(setting["support_strap"]), cross_back=across)
-        return Remembered(SingleControl(worn))
+        worn = figure_of_eight(wearer, support_strap=float(setting["support_strap"]))
+        return Remembered(SingleControl(worn), self._last)
 
     def ask(self, setting: Values, units: Units = "metric") -> tuple[SingleControl, Apart, str]:
         """Take the pose of a setting apart, and say what holds the device."""
-        known = self._remembered(*(setting[name] for name in _SYSTEM))
+        known = self._last = self._remembered(*(setting[name] for name in _SYSTEM))
         system = replace(known.system, strength=Strength(cable=float(setting["strength"])))
         angles = {name: float(setting[name]) for name in (*_ANGLES, "elbow_flexion")}
         angles = {name: _REST.get(name, -1.0) if _same(name, value) else value for name, value in angles.items()}
@@ -143,8 +142,8 @@ def motion_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units 
 
     Notes
     -----
-    A figure-of-eight harness with its ring in the practised place, three bands, a housing of good length; what lets
-    out the anterior support strap, or adds a cross-back strap, changes nothing else. Wearers of the list come from a
+    A figure-of-eight harness with its ring in the practised place, three bands, a housing of good length. Letting out
+    the anterior support strap changes no other strap. Wearers of the list come from a
     survey of military adults: fit, and not a clinical population.
 
     Examples
