@@ -2,7 +2,7 @@
 
 from controlkit.mechanics.bench import checkout, symptoms
 from controlkit.mechanics.bench.faults import FAULTS, tell_apart
-from controlkit.mechanics.body import Pose, Wearer, crossing, joints, scapula
+from controlkit.mechanics.body import Pose, Wearer, crossing, hold_device, joints, scapula
 from controlkit.mechanics.cable import ControlCable, Housing, tension_ratio
 from controlkit.mechanics.chain import (
     POSITIONS,
@@ -57,6 +57,7 @@ __all__ = [
     "figure_of_nine",
     "hand_closing",
     "hand_opening",
+    "hold_device",
     "hook_closing",
     "hook_opening",
     "joints",

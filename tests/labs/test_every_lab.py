@@ -8,6 +8,7 @@ import pytest
 
 from controlkit.labs import chain_lab, device_lab, housing_lab, motion_lab, sequence_lab, strap_lab
 from controlkit.labs.controls import Control, Slider, Steps, Tick
+from controlkit.units import deg
 
 from .asking import ask
 
@@ -19,11 +20,14 @@ LABS = {
     "device": device_lab,
     "chain": chain_lab,
 }
-# what must be so for a control to matter: something to let go of, curves that show strength, a hand in the task
+# what must be so for a control to matter: something to let go of, curves that show strength, a hand in the task,
+# a scapula that takes the device along and draws on the straps in front
 BEFORE: dict[tuple[str, str], dict[str, Any]] = {
     ("device", "let_go"): {"pull": 10.0},
     ("device", "arrives"): {"curves": "force"},
     ("device", "strength"): {"curves": "force"},
+    ("motion", "device"): {"scapular_abduction": deg(20)},
+    ("motion", "support_strap"): {"arm_flexion": 0.0, "scapular_abduction": deg(20)},
     ("sequence", "width"): {"step": "reach-out, pull"},
     ("sequence", "device"): {"step": "reach-out, pull"},
 }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -109,3 +110,22 @@ def test_published_figures_stand_beside_the_motion_they_belong_to(lab: Lab) -> N
     ):
         assert phrase in _ask(lab, **values)["words"]
     assert "Published" not in _ask(lab, arm_flexion=0.0, shoulder_elevation=deg(-10))["words"]
+
+
+@pytest.mark.parametrize("who", ["small-woman", "average-man"])
+def test_the_anterior_support_strap_let_out_gives_way_to_both_scapulae(lab: Lab, who: str) -> None:
+    """Snug it carries more than the control attachment strap, let out it carries less, and more is captured."""
+    both = {"arm_flexion": 0.0, "scapular_abduction": deg(20), "sound_scapular_abduction": deg(20), "wearer": who}
+    snug, eased = (_carried(_ask(lab, support_strap=out, **both)["words"]) for out in (0.0, 0.02))
+    assert snug["anterior support strap"] > snug["control attachment strap"]
+    assert eased["anterior support strap"] < 0.6 * eased["control attachment strap"]
+    assert eased["captured"] > snug["captured"] + 3.0
+
+
+def _carried(words: str) -> dict[str, float]:
+    """What the page says each strap carries [N], and what is captured [mm]."""
+    said = re.search(r"Straps carry: (.*?)\. Cable", words)
+    assert said is not None, words
+    parts = (part.rsplit(" ", 2) for part in re.split(", | and ", said[1]))
+    found = {name: float(number) for name, number, _ in parts}
+    return {**found, "captured": float(re.findall(r"captures ([\d.]+) mm", words)[0])}

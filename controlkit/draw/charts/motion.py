@@ -8,12 +8,13 @@ from controlkit.draw.charts.bars import Bar, Group, bar_scene
 from controlkit.draw.charts.effort import shoulder_group
 from controlkit.draw.page.scene import Scene
 from controlkit.draw.words.effort import percent
-from controlkit.draw.words.motion import motion_words, published
+from controlkit.draw.words.motion import carried, motion_words, published
 from controlkit.draw.words.pull import Units
 from controlkit.mechanics.chain import HELD, REPEATED
+from controlkit.mechanics.harness.layout import CONTROL_STRAP
 
 if TYPE_CHECKING:
-    from controlkit.mechanics import SingleControl
+    from controlkit.mechanics import Pull, SingleControl
     from controlkit.mechanics.chain.motions import Apart, Share
 
 __all__ = ["motion_bars"]
@@ -63,12 +64,20 @@ def motion_bars(apart: Apart, *, system: SingleControl, units: Units = "both") -
     )
     groups = (
         Group("Excursion generated at the cable [{unit}]", tuple(rows), "length", 0.1),
-        Group("Way of the device through space [{unit}]", tuple(ways), "length", 0.6),
+        Group("How far the device moves through space [{unit}]", tuple(ways), "length", 0.6),
         Group("Force at the harness [{unit}] and share of cable strength", force, "force", 60.0),
+        Group("What the straps carry [{unit}]", _straps(pull), "force", 60.0),
         shoulder_group(pull),
     )
     title = "What each motion gives, and what it costs"
     return bar_scene(title, motion_words(apart, system, units), groups, units)
+
+
+def _straps(pull: Pull) -> tuple[Bar, ...]:
+    return tuple(
+        Bar(name.removesuffix(" strap"), tension, "bar captured" if name == CONTROL_STRAP else "bar lost")
+        for name, tension in carried(pull).items()
+    )
 
 
 def _short(share: Share) -> str:

@@ -6,14 +6,15 @@ from typing import TYPE_CHECKING
 
 from controlkit.draw.words.effort import cable_share_words, shoulder_share_words
 from controlkit.draw.words.pull import Units, degrees, joined
+from controlkit.mechanics.harness.patterns.eight import FORK_INNER, FORK_OUTER
 from controlkit.sources import SourcedValue, source
 from controlkit.units import show
 
 if TYPE_CHECKING:
-    from controlkit.mechanics import SingleControl
+    from controlkit.mechanics import Pull, SingleControl
     from controlkit.mechanics.chain.motions import Apart, Share
 
-__all__ = ["motion_words", "published"]
+__all__ = ["carried", "motion_words", "published"]
 
 
 def published(share: Share) -> tuple[SourcedValue, ...]:
@@ -36,6 +37,22 @@ def published(share: Share) -> tuple[SourcedValue, ...]:
     else:
         names = []
     return tuple(source(name) for name in names)
+
+
+def carried(pull: Pull) -> dict[str, float]:
+    """What each strap carries; the legs of an inverted Y go with the strap that divides into them.
+
+    Parameters
+    ----------
+    pull : Pull
+        What the mechanics found for one pose.
+
+    Returns
+    -------
+    dict of float
+        Tensions by name [N].
+    """
+    return {name: tension for name, tension in pull.strap_tension.items() if name not in (FORK_INNER, FORK_OUTER)}
 
 
 def motion_words(apart: Apart, system: SingleControl, units: Units = "both") -> str:
@@ -73,6 +90,8 @@ def motion_words(apart: Apart, system: SingleControl, units: Units = "both") -> 
         f"The harness captures {written(three.captured)}; full opening requires {written(three.required)}. "
         f"The device opens {written(pull.opening)}."
     )
+    straps = joined([f"{name} {written(tension, 'force')}" for name, tension in carried(pull).items()])
+    said.append(f"Straps carry: {straps}.")
     said += [cable_share_words(pull, system.strength, units), shoulder_share_words(pull, units)]
     known = [
         f"{value.what[0].lower()}{value.what[1:]} {written(value.si)} ± {written(value.si_sd)}"

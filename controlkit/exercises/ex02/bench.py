@@ -18,10 +18,10 @@ ANGLES = (0, 15, 30, 45, 60, 75, 90)
 """Arm flexions of the bench table [deg]."""
 
 TOGETHER = (0, 30, 60, 90)
-"""Those at which the shoulder blade was brought forward too [deg]."""
+"""Those at which the scapula was brought forward too [deg]."""
 
-PLACEMENT: Placement = {"ring_below_c7": mm(60), "ring_to_sound_side": mm(25), "crossbar": 0.55}
-"""The harness of the bench table, the same for everybody [m, and - for the crossbar]."""
+PLACEMENT: Placement = {"ring_below_c7": mm(25), "ring_to_sound_side": mm(25), "crossbar": 0.55}
+"""The harness of the bench table, its ring in the practised place, the same for everybody [m, and - for the crossbar]."""
 
 CLEAR = 0.01
 """A share of strength this near to a limit of fatigue is not asked about [-]."""
@@ -29,7 +29,7 @@ CLEAR = 0.01
 
 def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
     """What tape and goniometer show on the wearer of a case, and what the device asks for [mm and N]."""
-    taped = _taped(str(values["sex"]), int(values["taller"]), int(values["wider"]), int(values["blade_angle"]))
+    taped = _taped(str(values["sex"]), int(values["taller"]), int(values["wider"]), int(values["scapula_angle"]))
     if taped is None:
         return None
     asked = int(values["strength"]) * int(values["effort"]) * int(values["kept"]) / 10_000
@@ -38,13 +38,14 @@ def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
 
 
 @cache
-def _taped(sex: str, taller: int, wider: int, blade_angle: int) -> dict[str, Value] | None:
+def _taped(sex: str, taller: int, wider: int, scapula_angle: int) -> dict[str, Value] | None:
     try:
         person = body(sex, 10 * taller, 10 * wider)
         system = SingleControl(figure_of_eight(person, **PLACEMENT))
-        asked = [(angle, 0) for angle in ANGLES] + [(angle, blade_angle) for angle in TOGETHER]
+        asked = [(angle, 0) for angle in ANGLES] + [(angle, scapula_angle) for angle in TOGETHER]
         poses = [
-            Pose(arm_flexion=deg(angle), elbow_flexion=deg(90), scapular_abduction=deg(blade)) for angle, blade in asked
+            Pose(arm_flexion=deg(angle), elbow_flexion=deg(90), scapular_abduction=deg(forward))
+            for angle, forward in asked
         ]
         pulls = system.over(poses)
     except InputError:
@@ -52,8 +53,8 @@ def _taped(sex: str, taller: int, wider: int, blade_angle: int) -> dict[str, Val
     if not all(pull.settled for pull in pulls):
         return None
     raw = {"upper_arm": person.acromion_radiale_length / mm(1), "forearm_hand": person.forearm_hand_length / mm(1)}
-    for (angle, blade), pull in zip(asked, pulls, strict=True):
-        raw[f"{'both' if blade else 'alone'}_{angle}"] = pull.excursion.generated / mm(1)
+    for (angle, forward), pull in zip(asked, pulls, strict=True):
+        raw[f"{'both' if forward else 'alone'}_{angle}"] = pull.excursion.generated / mm(1)
     found = rounded(raw)
     if found is None:
         return None

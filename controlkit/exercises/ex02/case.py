@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from math import hypot, radians
+from math import cos, radians, sqrt
 
 from controlkit.checking import Case, OneOf, Range
 from controlkit.checking.case.cases import Draw, Value
@@ -15,21 +15,21 @@ from controlkit.tables import Table
 TASKS = {
     "shelf": "a light tin stands on a shelf at arm's length in front; the hook must get there, and open there",
     "guest": "a guest holds out a plate across the table; the hook is to take it there",
-    "button": "a shirt button in front of the waist is to be taken, and the hook is there already",
+    "button": "a shirt button in front of the waist is to be taken; the hook is there already, and must stay there",
     "belt": "the end of a belt lies between the open fingers of the hook; the hook is to open a little further and "
     "stay where it is, close to the body",
     "spoon": "a spoon is in the hook; on its way to the mouth the arm comes forward, and the hook must not open",
-    "jar": "a jar in the hook is lifted onto a shelf in front, and the hook must not open on the way",
+    "glass": "a glass in the hook is set down a little further forward; the hook must not open until it stands",
 }
 """What the wearer wants to do."""
 
 MOTION = {
     "shelf": "arm flexion",
     "guest": "arm flexion",
-    "button": "blade forward",
-    "belt": "blade forward",
-    "spoon": "blade back",
-    "jar": "blade back",
+    "button": "biscapular abduction",
+    "belt": "biscapular abduction",
+    "spoon": "scapula back",
+    "glass": "scapula back",
 }
 """Which motion serves it."""
 
@@ -38,17 +38,18 @@ DRAWS: dict[str, Draw] = {
     "amputated": OneOf(("left", "right")),
     "taller": Range(-8, 8, 4, "cm"),
     "wider": Range(-8, 8, 4, "cm"),
-    "blade_angle": OneOf((10, 15, 20), "deg"),
+    "scapula_angle": OneOf((20, 25), "deg"),
     "shorter": Range(40, 70, 5, "mm"),
     "required": Range(38, 51, 1, "mm"),
-    "raised": OneOf((30, 60, 90), "deg"),
+    "raised": OneOf((60, 90), "deg"),
+    "elbow": OneOf((50, 60), "deg"),
     "kept": Range(70, 88, 2, "%"),
     "strength": Range(90, 530, 10, "N"),
     "effort": OneOf((4, 5, 6, 10, 11, 12, 26, 34, 45, 60, 110, 115, 120, 125, 130), "%"),
     "wants": OneOf(tuple(TASKS)),
 }
 
-STEADY = frozenset({"sex", "amputated", "taller", "wider", "blade_angle"})
+STEADY = frozenset({"sex", "amputated", "taller", "wider", "scapula_angle"})
 """What the mechanics is asked about: one wearer serves several draws of the rest."""
 
 
@@ -71,17 +72,17 @@ def rows_around(c: Case) -> tuple[int, int]:
 
 
 def swing(c: Case) -> float:
-    """From the shoulder straight to the fingertips of the hook, elbow at 90 degrees [mm]."""
-    return hypot(c.upper_arm, c.reach)
+    """From the shoulder straight to the fingertips of the hook, elbow as for item device_path [mm]."""
+    return sqrt(c.upper_arm**2 + c.reach**2 + 2 * c.upper_arm * c.reach * cos(radians(c.elbow)))
 
 
 def arc(c: Case, flexion: float) -> float:
-    """Way of the fingertips of the hook while the arm flexes so far [mm]."""
+    """Path of the fingertips of the hook while the arm flexes so far [mm]."""
     return swing(c) * radians(flexion)
 
 
 def share(c: Case) -> float:
-    """Pull at the harness over the wearer's strength [-]."""
+    """Cable share: pull at the harness over the largest that the wearer can make [-]."""
     return float(c.asked / (c.kept / 100) / c.strength)
 
 
@@ -97,8 +98,9 @@ def present(c: Case) -> tuple[str | Table, ...]:
             ("largest pull that this wearer can make on the harness", f"{c.strength} N"),
         ),
         Table(
-            "Bench table: by how much the path from ring to crossbar has grown, ring held, elbow at 90°",
-            ("arm flexion", "shoulder blade at rest", f"shoulder blade brought forward by {c.blade_angle}°"),
+            "Bench table: by how much the path from ring to crossbar has grown. Ring held 25 mm below C7 and 25 mm to the "
+            "sound side, elbow at 90°, the device carried along",
+            ("arm flexion", "scapula at rest", f"scapula brought forward by {c.scapula_angle}°"),
             rows,
         ),
         Table(
@@ -106,7 +108,8 @@ def present(c: Case) -> tuple[str | Table, ...]:
             ("quantity", "value"),
             (
                 ("cable travel for item flexion", f"{c.required} mm"),
-                ("arm flexion for item blade", f"{c.raised}°"),
+                ("arm flexion for item scapula", f"{c.raised}°"),
+                ("elbow flexion for item device_path", f"{c.elbow}°"),
                 ("pull at the device for items share and task", f"{c.asked} N"),
                 ("what the cable passes on of the pull at the harness", f"{c.kept} %"),
             ),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import degrees, radians
+from math import degrees, hypot, radians
 
 from controlkit.checking import Statement, WrongFunction, WrongIdea
 from controlkit.exercises.ex02.case import flexion_for, rows_around, swing
@@ -17,18 +17,10 @@ IDEAS = (
         held_because="the arm is the lever one sees",
     ),
     WrongIdea(
-        label="share-of-the-whole",
-        item="flexion",
-        model=lambda c, _: 90 * c.required / c.alone_90,
-        ask="You shared out the last row evenly. Does every step of 15 degrees give the same?",
-        held_because="proportion is the first rule that comes to mind",
-        share=0.25,
-    ),
-    WrongIdea(
-        label="blade-column",
+        label="scapula-column",
         item="flexion",
         model=lambda c, _: flexion_for(c, c.required, "both"),
-        ask="In that column the shoulder blade has come forward too. Which column is the arm alone?",
+        ask="In that column the scapula has come forward too. Which column is the arm alone?",
         held_because="the larger number seems the better one",
         share=0.25,
     ),
@@ -42,25 +34,25 @@ IDEAS = (
     ),
     WrongIdea(
         label="motions-simply-add",
-        item="blade",
+        item="scapula",
         model=lambda c, _: float(c.both_0),
-        ask="That is what the shoulder blade adds while the arm hangs. Does this motion leave the strap where it was "
+        ask="That is what the scapula adds while the arm hangs. Does this motion leave the strap where it was "
         "for the other?",
         held_because="two motions seem to be independent of each other",
         share=0.25,
     ),
     WrongIdea(
         label="both-for-one",
-        item="blade",
+        item="scapula",
         model=lambda c, _: float(c[f"both_{c.raised}"]),
         ask="That is what both motions give together. How much of it is the arm's?",
         held_because="a total is taken for the part that was added last",
     ),
     WrongIdea(
-        label="arm-for-blade",
-        item="blade",
+        label="arm-for-scapula",
+        item="scapula",
         model=lambda c, _: float(c[f"alone_{c.raised}"]),
-        ask="That is what the arm gives alone. Which two entries of one row tell the shoulder blade's share?",
+        ask="That is what the arm gives alone. Which two entries of one row tell the scapula's share?",
         held_because="the column is read without its heading",
     ),
     WrongIdea(
@@ -74,7 +66,7 @@ IDEAS = (
         label="upper-arm-only",
         item="device_path",
         model=lambda c, mine: c.upper_arm * radians(mine["flexion"]),
-        ask="That is the way of the elbow. How far from the shoulder are the fingertips of the hook?",
+        ask="That is the path of the elbow. How far from the shoulder are the fingertips of the hook?",
         held_because="the part that is moved is taken for the part that is asked about",
         share=0.25,
     ),
@@ -82,9 +74,17 @@ IDEAS = (
         label="arm-stretched",
         item="device_path",
         model=lambda c, mine: (c.upper_arm + c.reach) * radians(mine["flexion"]),
-        ask="You added upper arm and forearm. How does the elbow stand in the bench table?",
+        ask="You added upper arm and forearm. Is the elbow straight?",
         held_because="the arm is drawn as one straight line",
         share=0.25,
+    ),
+    WrongIdea(
+        label="square-elbow",
+        item="device_path",
+        model=lambda c, mine: hypot(c.upper_arm, c.reach) * radians(mine["flexion"]),
+        ask="That would be right with the elbow at a right angle. How far is it bent here?",
+        held_because="the triangle one knows best is the one with a right angle",
+        share=0.5,
     ),
     WrongIdea(
         label="degrees-in-the-arc",
@@ -184,15 +184,16 @@ MOTIONS = (
         held_because="arm flexion gives the most, so it is used for everything",
     ),
     Statement(
-        "blade forward",
-        "scapular abduction, the arm as it is: it works the cable, and the device stays",
-        ask="That works the cable while the hook stays where it is. Is the hook where it is wanted, and is the cable "
+        "biscapular abduction",
+        "both scapulae brought forward, while the arm goes back a little to hold the device: it works the cable near the "
+        "body, and gives less",
+        ask="That works the cable while the hook is held where it is. Is the hook where it is wanted, and is the cable "
         "to be pulled?",
-        held_because="the motion that does not move the device is thought to serve always",
+        held_because="the motion that lets the device stay is thought to serve always",
     ),
     Statement(
-        "blade back",
-        "the shoulder blade drawn back while the arm comes forward: it gives back what the arm pulls",
+        "scapula back",
+        "the scapula drawn back while the arm comes forward: it gives back some of what the arm pulls",
         ask="That lets the cable go slack. Does this task want the hook to stay shut?",
         held_because="drawing back is taken for a way to pull",
     ),

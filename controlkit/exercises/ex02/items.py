@@ -36,7 +36,7 @@ ITEMS = (
         points=4,
         kind="angle",
         unit="deg",
-        asks="arm flexion that gives the cable travel of item flexion, the shoulder blade at rest, nothing lost",
+        asks="arm flexion that gives the cable travel of item flexion, the scapula at rest, nothing lost",
         right=lambda c, _: flexion_for(c, c.required),
         within=0.5,
         hints=(
@@ -46,11 +46,11 @@ ITEMS = (
         credible=(5.0, 150.0),
     ),
     Quantity(
-        name="blade",
+        name="scapula",
         points=3,
         kind="length",
         unit="mm",
-        asks="how much the shoulder blade, brought forward as in the bench table, adds at the flexion of item blade",
+        asks="how much the scapula, brought forward as in the bench table, adds at the flexion of item scapula",
         right=lambda c, _: float(c[f"both_{c.raised}"] - c[f"alone_{c.raised}"]),
         within=0.5,
         hints=(
@@ -64,11 +64,11 @@ ITEMS = (
         kind="length",
         unit="mm",
         asks="how far the fingertips of the hook travel, along their arc about the shoulder, during your own flexion, "
-        "the elbow kept at 90°",
+        "the elbow kept as for item device_path",
         right=lambda c, mine: arc(c, mine["flexion"]),
         relative=0.01,
         hints=(
-            "The arm swings about the shoulder. How far from it are the fingertips, the elbow at a right angle?",
+            "The arm swings about the shoulder. How far from it are the fingertips? Lesson 2 has the triangle.",
             "An arc is radius times angle. In which unit does the angle stand there?",
         ),
         follows="flexion",
@@ -78,7 +78,7 @@ ITEMS = (
         points=3,
         kind="ratio",
         unit="",
-        asks="the pull at the harness as a share of the largest that your wearer can make",
+        asks="the cable share: the pull at the harness as a share of the largest that your wearer can make",
         right=lambda c, _: share(c),
         relative=0.01,
         hints=(
@@ -89,7 +89,7 @@ ITEMS = (
     Choice(
         name="task",
         points=2,
-        asks="how long your wearer can keep up that pull, by the limits of endurance of lesson 2",
+        asks="how long your wearer can keep up that cable share, by the limits of endurance of lesson 2",
         statements=DURATIONS,
         right=lambda c: kept_up(share(c)),
         hints=("Three limits matter: what can be held, what can be repeated, and all there is.",),
@@ -137,9 +137,15 @@ ITEMS = (
         name="why",
         asks="which motions your wearer should practise first, and why",
         rubric=(
-            (1, "says what arm flexion and scapular abduction each do to the device in space"),
+            (
+                1,
+                "says what arm flexion does to the device in space, and what must make up for biscapular abduction if it is to stay",
+            ),
             (1, "says why the excursions of two motions do not simply add"),
-            (1, "ties the choice to the wearer's own strength and to how often the pull is made"),
+            (
+                1,
+                "ties the choice to the wearer's own strength, and says that the cable share leaves shoulder and scapula out",
+            ),
         ),
     ),
 )

@@ -16,8 +16,8 @@ from controlkit.exercises.ex02.case import (
 
 def motion_steps(c: Case) -> str:
     """From the task to the motion."""
-    pulled = "is not to be pulled" if MOTION[c.wants] == "blade back" else "is to be pulled"
-    moves = "stays where it is" if MOTION[c.wants] == "blade forward" else "goes somewhere else"
+    pulled = "is not to be pulled" if MOTION[c.wants] == "scapula back" else "is to be pulled"
+    moves = "is to stay where it is" if MOTION[c.wants] == "biscapular abduction" else "goes somewhere else"
     return f"  1. The cable {pulled}, and the hook {moves}.\n  2. That is {MOTION[c.wants]}."
 
 
@@ -33,22 +33,23 @@ def flexion_steps(c: Case) -> str:
     )
 
 
-def blade_steps(c: Case) -> str:
-    """From the table to the blade's share."""
+def scapula_steps(c: Case) -> str:
+    """From the table to the scapula's share."""
     both, alone = c[f"both_{c.raised}"], c[f"alone_{c.raised}"]
     return (
-        f"  1. At {c.raised}°: {both} mm with the shoulder blade brought forward, {alone} mm without.\n"
-        f"  2. The shoulder blade adds {both} - {alone} = {both - alone} mm."
+        f"  1. At {c.raised}°: {both} mm with the scapula brought forward, {alone} mm without.\n"
+        f"  2. The scapula adds {both} - {alone} = {both - alone} mm."
     )
 
 
 def device_path_steps(c: Case) -> str:
-    """From the angle to the way of the hook."""
+    """From the angle to the path of the hook."""
     flexion = flexion_for(c, c.required)
     return (
-        f"  1. From the shoulder to the fingertips: the root of {c.upper_arm}² + {c.reach}² is {swing(c):.1f} mm.\n"
+        f"  1. From the shoulder to the fingertips: the root of {c.upper_arm}² + {c.reach}² + "
+        f"2 x {c.upper_arm} x {c.reach} x cos({c.elbow}°) is {swing(c):.1f} mm.\n"
         f"  2. {flexion:.2f}° = {arc(c, flexion) / swing(c):.4f} rad.\n"
-        f"  3. The way: {swing(c):.1f} x {arc(c, flexion) / swing(c):.4f} = {arc(c, flexion):.1f} mm."
+        f"  3. The path: {swing(c):.1f} x {arc(c, flexion) / swing(c):.4f} = {arc(c, flexion):.1f} mm."
     )
 
 
@@ -57,7 +58,7 @@ def share_steps(c: Case) -> str:
     pull = c.asked / (c.kept / 100)
     return (
         f"  1. At the harness: {c.asked} / {c.kept / 100:g} = {pull:.2f} N.\n"
-        f"  2. Share: {pull:.2f} / {c.strength} = {share(c):.4f}."
+        f"  2. Cable share: {pull:.2f} / {c.strength} = {share(c):.4f}."
     )
 
 
@@ -81,7 +82,7 @@ def strength_needed_steps(c: Case) -> str:
 WORKED = {
     "motion": motion_steps,
     "flexion": flexion_steps,
-    "blade": blade_steps,
+    "scapula": scapula_steps,
     "device_path": device_path_steps,
     "share": share_steps,
     "task": task_steps,
