@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from controlkit.mechanics import Pull, SingleControl, Wearer, crossing, figure_of_eight, scapula
+from controlkit.mechanics import Pull, SingleControl, Wearer, crossing, figure_of_eight, reach, scapula
 from controlkit.mechanics.body.remembered import stand
 from controlkit.mechanics.states import State
 from controlkit.mechanics.surface import Field
@@ -44,6 +44,20 @@ def test_maren_has_a_problem_that_both_scapulae_solve(maren: Wearer) -> None:
     assert 66 < alone < 70
     assert alone - _reach(maren, ring_below_c7=mm(60)) == pytest.approx(12, abs=1)
     assert 25 < _reach(maren, scapulae=True) < 30
+
+
+def test_a_held_hook_opens_half_and_further_with_a_lower_strap(maren: Wearer) -> None:
+    """At the table, fingertips held, both scapulae forward on command."""
+
+    def commanded(**harness: float) -> float:
+        (table,) = (r for r in reach(SingleControl(figure_of_eight(maren, **harness))) if r.position == "table")
+        assert table.kept_still
+        return table.on_command.opening / SingleControl(figure_of_eight(maren)).device.full_opening
+
+    practice = commanded()
+    assert 0.4 < practice < 0.65
+    assert commanded(cross_back=0.0) > practice + 0.1
+    assert commanded(ring_below_c7=mm(60)) > practice + 0.1
 
 
 def test_lower_ring_more_excursion_and_more_moment_at_small_angles(maren: Wearer) -> None:
@@ -142,8 +156,8 @@ def test_slack_costs_and_taking_in_generates_nothing(maren: Wearer) -> None:
 def test_support_strap_is_slack_without_a_load_and_tightens_with_the_scapula(maren: Wearer) -> None:
     """Nothing pulls the prosthesis down in this lab; a scapula that comes forward draws the strap."""
     assert State.of("strap-slack", strap="anterior support strap") in _at(60, maren).states
-    one = SingleControl(figure_of_eight(maren, ring_below_c7=mm(40))).at(elbow_flexion=ELBOW, **BOTH)
-    assert one.strap_tension["anterior support strap"] > 3.0
+    one = SingleControl(figure_of_eight(maren)).at(elbow_flexion=ELBOW, scapular_abduction=deg(20))
+    assert one.strap_tension["anterior support strap"] > 20.0
 
 
 WEARERS = {
