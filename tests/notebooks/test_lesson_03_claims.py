@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 import pytest
 
@@ -13,16 +15,16 @@ from controlkit.sources import source
 from controlkit.units import deg, mm
 
 ELBOW = deg(90)
-BOTH = {"scapular_abduction": deg(20), "sound_scapular_abduction": deg(20)}
+BOTH: Any = {"scapular_abduction": deg(20), "sound_scapular_abduction": deg(20)}
 CONTROL = "control attachment strap"
 
 
-def _at(angle: float, wearer: Wearer, scapulae: bool = False, **harness: float) -> Pull:
+def _at(angle: float, wearer: Wearer, scapulae: bool = False, **harness: Any) -> Pull:
     system = SingleControl(figure_of_eight(wearer, **harness))
     return system.at(arm_flexion=deg(angle), elbow_flexion=ELBOW, **(BOTH if scapulae else {}))
 
 
-def _reach(wearer: Wearer, scapulae: bool = False, **harness: float) -> float:
+def _reach(wearer: Wearer, scapulae: bool = False, **harness: Any) -> float:
     """Arm flexion from which on the hook is fully open [deg]."""
     system = SingleControl(figure_of_eight(wearer, **harness))
     motion = system.sweep(np.deg2rad(np.arange(0, 91, 5)), elbow_flexion=ELBOW, **(BOTH if scapulae else {}))
@@ -49,7 +51,7 @@ def test_maren_has_a_problem_that_both_scapulae_solve(maren: Wearer) -> None:
 def test_a_held_hook_opens_half_and_further_with_a_lower_strap(maren: Wearer) -> None:
     """At the table, fingertips held, both scapulae forward on command."""
 
-    def commanded(**harness: float) -> float:
+    def commanded(**harness: Any) -> float:
         (table,) = (r for r in reach(SingleControl(figure_of_eight(maren, **harness))) if r.position == "table")
         assert table.kept_still
         return table.on_command.opening / SingleControl(figure_of_eight(maren)).device.full_opening
