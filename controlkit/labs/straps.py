@@ -60,7 +60,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             "ratio",
             ranges.CROSSBAR,
             start=0.55,
-            hint="share of the way from shoulder down to elbow",
+            hint="share of the upper arm, from shoulder down to elbow",
         ),
         Slider(
             "arm_flexion",
@@ -76,8 +76,9 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             "angle",
             ranges.angles("scapular_abduction", 0, 25),
             start=0.0,
-            hint="shoulder blade slid forward round the chest",
+            hint="scapula slid forward round the chest",
         ),
+        Tick("biscapular", "The sound scapula too"),
         Tick("cross_back", "Cross-back strap"),
         *people(own),
         Menu("view", "View", (("back", "back"), ("side", "side"), ("front", "front")), "back"),
@@ -105,7 +106,9 @@ class _HarnessMotions:
         known = self._last = self._remembered(*(setting[name] for name in _SYSTEM))
         angle = round(float(np.rad2deg(float(setting["arm_flexion"]))), 6)
         angles = np.deg2rad(sorted({*_GRID, angle}))
-        motion = known.sweep(angles, elbow_flexion=_ELBOW, scapular_abduction=float(setting["scapular_abduction"]))
+        own = float(setting["scapular_abduction"])
+        sound = own if setting["biscapular"] else 0.0
+        motion = known.sweep(angles, elbow_flexion=_ELBOW, scapular_abduction=own, sound_scapular_abduction=sound)
         at = int(np.argmin(np.abs(np.rad2deg(motion.arm_flexion) - angle)))
         return known.system, motion, motion.pull(at)
 

@@ -69,6 +69,23 @@ def test_pinned_setting_is_drawn_and_compared(lab: Lab) -> None:
     assert "captured excursion no change" in same["words"]
 
 
+def test_the_sound_scapula_comes_with_the_other(lab: Lab) -> None:
+    """Biscapular abduction captures more than one scapula; ticked without any abduction it changes nothing."""
+    rest, one = (_ask(lab, scapular_abduction=angle, pinned=None)["words"] for angle in (0.0, 0.35))
+    assert _ask(lab, biscapular=True)["words"] == rest
+    both = _ask(lab, scapular_abduction=0.35, biscapular=True, pinned={**lab.plan["start"], "scapular_abduction": 0.35})
+    assert "the scapula of the sound side has moved 20.1° forward" in both["words"]
+    assert re.search(r"captured excursion \d\.\d mm more", both["words"]), both["words"]
+    assert "sound side has moved" not in one
+
+
+def test_a_cross_back_strap_is_put_on(lab: Lab) -> None:
+    """It is drawn, named, and holds the control attachment strap low."""
+    plain, held = _ask(lab, arm_flexion=1.0), _ask(lab, arm_flexion=1.0, cross_back=True)
+    assert "cross-back strap" in held["pictures"][0]
+    assert "cross-back strap" not in plain["pictures"][0]
+
+
 def test_units_follow_the_choice(lab: Lab) -> None:
     """One system at a time, in words, curves and labels."""
     metric, inch = _ask(lab, forces=True), _ask(lab, "inch-pound", forces=True)

@@ -156,8 +156,8 @@ def view_words(pull: Pull, view: View, wearer: str, units: Units = "both", *, ha
     """
     worn, middle = harness
     loose = [name for name, tension in pull.strap_tension.items() if tension < SLACK]
-    named = [name for name in loose if "leg" not in name]
-    drawn = f" Without pull, and drawn snug: {joined(named)}." if named else ""
+    named = [name for name in loose if "leg" not in name] or loose  # legs go with the strap that they belong to
+    drawn = f" Without pull, and drawn snug: {joined(named)}." if loose else ""
     if len(loose) == len(pull.strap_tension):
         drawn = " No strap bears a pull; all are drawn snug."
     return (

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from math import ceil
 
@@ -11,24 +11,40 @@ import numpy as np
 
 from controlkit.checking import body
 from controlkit.checking.case.cases import Value
-from controlkit.mechanics import SingleControl, Wearer, figure_of_eight, Pull
 from controlkit.exercises.shared.readings import rounded
+from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.harness import Placement
 from controlkit.mechanics.harness.layout import CONTROL_STRAP
-from controlkit.units import InputError, deg, mm
+from controlkit.units import InputError, deg, mm, newton
 
 ANGLES = (0, 30, 60, 90)
 """Arm flexions of the bench table [deg]."""
 
-REFERENCE: Placement = {"ring_below_c7": mm(90), "ring_to_sound_side": mm(25), "crossbar": 0.6, "control_strap": 0.0}
+REFERENCE: Placement = {"ring_below_c7": mm(45), "ring_to_sound_side": mm(25), "crossbar": 0.6, "control_strap": 0.0}
 """The harness of the bench table. It serves every case, and so sets what a design may ask of the shoulder
 [m, and - for the crossbar]; how it is set up is not told."""
+
+FITTED = mm(20), mm(60)
+"""Ring below C7 as this exercise takes it to be fitted: from about the inch of practice down [m]. Reasoned: lower, the
+strap lies in the lower part of the scapula with its whole width."""
+
+BROUGHT_FORWARD = deg(20)
+"""Biscapular abduction with which a design is tried [rad]."""
+
+MARGIN = 1.1
+"""What a design may ask of the shoulder, against the harness of the bench table [-]."""
 
 OPEN = 0.995
 """Share of full opening that counts as full [-]."""
 
 SHUT = mm(0.5)
 """Opening that counts as none [m]."""
+
+UNLOADED = newton(5)
+"""Pull of the control attachment strap that counts as none [N]. Assumption."""
+
+OFF_SPINE = mm(15)
+"""Least distance of a ring from the spine [m]. Reasoned: half an inch, about half its width."""
 
 
 def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
@@ -39,16 +55,15 @@ def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
 
 @cache
 def _measured(*, sex: str, amputated: str, taller: int, wider: int, design_angle: int) -> dict[str, Value] | None:
-    angles = sorted({*ANGLES, design_angle})
     try:
         wearer = body(sex, 10 * taller, 10 * wider, amputated)
         system = SingleControl(figure_of_eight(wearer, **REFERENCE))
-        motion = system.sweep(deg(1) * np.array(angles, dtype=float), elbow_flexion=deg(90))
+        *bench, open_at = system.over([*(_flexed(angle) for angle in ANGLES), _asked(design_angle)])
     except InputError:
         return None
-    at = dict(zip(angles, motion.pulls, strict=True))
-    rest, open_at = at[0], at[design_angle]
-    if not all(pull.settled for pull in motion.pulls) or rest.opening > SHUT:
+    at = dict(zip(ANGLES, bench, strict=True))
+    rest = at[0]
+    if not all(pull.settled for pull in (*bench, open_at)) or rest.opening > SHUT:
         return None
     if open_at.opening < OPEN * system.device.full_opening:
         return None
@@ -63,10 +78,21 @@ def _measured(*, sex: str, amputated: str, taller: int, wider: int, design_angle
     found = rounded(raw)
     if found is None:
         return None
-    found["design_moment"] = ceil(10 * 1.15 * open_at.harness_force * open_at.moment_arm) / 10
+    found["design_moment"] = ceil(10 * MARGIN * open_at.harness_force * open_at.moment_arm) / 10
     found["stature"] = round(wearer.stature / mm(1))
     found["chest_circumference"] = round(wearer.chest_circumference / mm(1))
     return found
+
+
+def _flexed(arm_flexion: int) -> Pose:
+    """Arm flexion [deg], the elbow bent."""
+    return Pose(arm_flexion=deg(arm_flexion), elbow_flexion=deg(90))
+
+
+def _asked(arm_flexion: int) -> Pose:
+    """What a design is tried with: arm flexion [deg] and biscapular abduction, the elbow bent."""
+    both = BROUGHT_FORWARD
+    return replace(_flexed(arm_flexion), scapular_abduction=both, sound_scapular_abduction=both)
 
 
 def _in_back(along: np.ndarray, toward: float) -> float:
@@ -81,11 +107,13 @@ class HarnessTrial:
     Parameters
     ----------
     opening_share : float
-        Opening at the arm flexion asked for, as a share of full opening [-]
+        Opening with the motion asked for, as a share of full opening [-]
     shoulder_moment : float
-        Moment of the control attachment strap about the shoulder there [N m]
+        Moment of the control attachment strap alone about the shoulder there: its pull times its moment arm [N m]
     shut_at_rest : bool
-        Whether the device is closed while the upper arm hangs, the elbow bent
+        Whether the device is closed and its strap unloaded while the upper arm hangs, the elbow bent
+    ring_below_c7 : float
+        Ring below C7, as chosen [m]
     ring_to_sound_side : float
         Ring from the spine toward the sound side, as chosen [m]
     crossbar : float
@@ -95,17 +123,26 @@ class HarnessTrial:
     opening_share: float
     shoulder_moment: float
     shut_at_rest: bool
+    ring_below_c7: float
     ring_to_sound_side: float
     crossbar: float
 
     @property
     def opens_fully(self) -> bool:
-        """Whether the device opens fully at the arm flexion asked for."""
+        """Whether the device opens fully with the motion asked for."""
         return self.opening_share >= OPEN
+
+    @property
+    def as_fitted(self) -> bool:
+        """Whether the ring lies where it is fitted, off the spine."""
+        return FITTED[0] <= self.ring_below_c7 <= FITTED[1] and self.ring_to_sound_side >= OFF_SPINE
 
 
 def trial(wearer: Wearer, choice: Mapping[str, float], arm_flexion: int) -> HarnessTrial:
-    """Try a design on a wearer; settings in m, and - for the crossbar, the device to be open at an arm flexion [deg]."""
+    """Try a design on a wearer; settings in m, and - for the crossbar, the device to be open at an arm flexion [deg].
+
+    Both scapulae come forward as well.
+    """
     return _tried(wearer, tuple(sorted(choice.items())), arm_flexion)
 
 
@@ -120,7 +157,7 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], arm_flexion: i
         control_strap=chosen["control_strap"],
     )
     system = SingleControl(harness)
-    rest, raised = system.sweep(deg(1) * np.array([0.0, arm_flexion]), elbow_flexion=deg(90)).pulls
+    rest, raised = system.over([_flexed(0), _asked(arm_flexion)])
     if not (rest.settled and raised.settled):
         raise InputError(
             given="The straps do not settle with these settings.",
@@ -129,7 +166,8 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], arm_flexion: i
     return HarnessTrial(
         opening_share=raised.opening / system.device.full_opening,
         shoulder_moment=raised.harness_force * raised.moment_arm,
-        shut_at_rest=rest.opening <= SHUT,
+        shut_at_rest=rest.opening <= SHUT and rest.harness_force <= UNLOADED,
+        ring_below_c7=chosen["ring_below_c7"],
         ring_to_sound_side=chosen["ring_to_sound_side"],
         crossbar=chosen["crossbar"],
     )

@@ -7,9 +7,10 @@ from math import radians
 
 from controlkit.checking import Case, OneOf, Range
 from controlkit.checking.case.cases import Draw, Value
-from controlkit.exercises.ex03.bench import ANGLES
+from controlkit.exercises.ex03.bench import ANGLES, BROUGHT_FORWARD, FITTED, OFF_SPINE
 from controlkit.exercises.shared.wearers import your_wearer
 from controlkit.tables import Table
+from controlkit.units import deg, mm
 
 DRAWS: dict[str, Draw] = {
     "sex": OneOf(("female", "male")),
@@ -20,12 +21,12 @@ DRAWS: dict[str, Draw] = {
     "arm_from": OneOf((0, 30, 60), "deg"),
     "arm_to": OneOf((30, 60, 90), "deg"),
     "pull": Range(40, 80, 10, "N"),
-    "slack": Range(6, 18, 1, "mm"),
-    "ring_travel": Range(6, 16, 1, "mm"),
-    "stretch": Range(1, 3, 1, "mm"),
+    "slack": Range(6, 12, 1, "mm"),
+    "ring_travel": Range(8, 16, 1, "mm"),
+    "stretch": Range(1, 2, 1, "mm"),
     "ring_pull": Range(40, 100, 5, "N"),
     "loop_opening": Range(36, 76, 2, "deg"),
-    "design_angle": OneOf((40, 45), "deg"),
+    "design_angle": OneOf((25, 30), "deg"),
 }
 
 STEADY = frozenset({"sex", "amputated", "taller", "wider", "design_angle"})
@@ -77,7 +78,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 ("angles for item moment_arm", f"{c.arm_from}° and {c.arm_to}°"),
                 ("pull in the control attachment strap", f"{c.pull} N"),
                 ("control attachment strap let out from just snug", f"{c.slack} mm"),
-                ("ring travel toward the pull, at that pull", f"{c.ring_travel} mm"),
+                ("ring travel toward the pull, what flesh and pad give with it", f"{c.ring_travel} mm"),
                 ("webbing stretch for every 10 N", f"{c.stretch} mm"),
             ),
         ),
@@ -97,14 +98,28 @@ def present(c: Case) -> tuple[str | Table, ...]:
             "Your design",
             ("what it must do", "how much"),
             (
-                ("open the device fully (three rubber bands)", f"at {c.design_angle}° of arm flexion, elbow at 90°"),
-                ("ask little of the shoulder there", f"no more than {c.design_moment} N m about its axis"),
-                ("leave the device shut", "with the upper arm hanging, elbow at 90°"),
-                ("keep the ring off the spine", "by at least 15 mm, toward the sound side"),
+                (
+                    "open the device fully (three rubber bands)",
+                    f"arm flexion {c.design_angle}°, biscapular abduction {BROUGHT_FORWARD / deg(1):.0f}°, elbow 90°",
+                ),
+                (
+                    "ask little of the shoulder there",
+                    f"pull times moment arm of the control attachment strap no more than {c.design_moment} N m",
+                ),
+                ("leave device shut and strap unloaded", "with the upper arm hanging, elbow at 90°"),
+                (
+                    "keep the ring where it is fitted",
+                    f"{_mm(FITTED[0])} to {_mm(FITTED[1])} mm below C7, {_mm(OFF_SPINE)} mm or more to the sound side",
+                ),
                 ("keep the crossbar clear of shoulder and elbow", "between 0.4 and 0.7 of the upper arm"),
             ),
         ),
     )
+
+
+def _mm(length: float) -> int:
+    """A length of the design's table [mm]."""
+    return round(length / mm(1))
 
 
 def _heading(above: int, side: str) -> str:

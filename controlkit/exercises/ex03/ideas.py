@@ -13,7 +13,7 @@ IDEAS = (
         item="excursion",
         model=lambda c, _: generated(c),
         ask="That is what the shoulder generates. What gives before the cable feels it?",
-        held_because="the path is seen, the slack and the stretch are not",
+        held_because="the path is seen; slack, stretch and what gives are not",
         share=0.25,
     ),
     WrongIdea(

@@ -91,38 +91,41 @@ ITEMS = (
                 label="opens-fully",
                 points=1.5,
                 share=lambda done, _: 1.0 if done.opens_fully else 0.5 if done.opening_share >= 0.7 else 0.0,
-                met="the device opens fully at the arm flexion asked for.",
-                ask="the device does not open fully at the arm flexion asked for. Which settings change the strap's "
+                met="the device opens fully with the motion asked for.",
+                ask="the device does not open fully with the motion asked for. Which settings change the strap's "
                 "moment arm about the shoulder, and which only add slack?",
-                because="captured excursion short of what the device needs; ideas behind it: the published spot suits "
+                because="captured excursion short of what the device needs; ideas behind it: one placement suits "
                 "everybody, a higher ring is always better, slack costs nothing",
             ),
             Criterion(
                 label="moment-within",
                 points=1.0,
                 share=lambda done, c: 1.0 if done.shoulder_moment <= c.design_moment else 0.0,
-                met="the shoulder is asked for no more than the table allows.",
-                ask="the shoulder is asked for more than the table allows. What is the price of every millimetre of "
-                "moment arm at the same pull?",
+                met="the strap asks no more of the shoulder than the table allows.",
+                ask="the strap asks more of the shoulder than the table allows. What is the price of every millimetre "
+                "of moment arm at the same pull?",
                 because="moment arm larger than needed; idea behind it: a lower strap gives more excursion and more "
-                "force",
+                "force. Of the other straps and of the arm's weight this says nothing",
             ),
             Criterion(
                 label="shut-at-rest",
                 points=0.5,
                 share=lambda done, _: 1.0 if done.shut_at_rest else 0.0,
-                met="the device stays shut while the arm hangs.",
-                ask="the device is held partly open while the arm hangs. What does a strap do that is shorter than its "
-                "path?",
-                because="strap taken in too far; idea behind it: a tighter harness only adds excursion",
+                met="the device stays shut and the strap unloaded while the arm hangs.",
+                ask="while the arm hangs the strap pulls, and may hold the device partly open. What does a strap do "
+                "that is shorter than its path?",
+                because="strap taken in: the loop presses all day, even where the bands still hold the device shut; "
+                "idea behind it: a tighter harness only adds excursion",
             ),
             Criterion(
-                label="ring-off-spine",
+                label="ring-as-fitted",
                 points=0.5,
-                share=lambda done, _: 1.0 if done.ring_to_sound_side >= 0.015 else 0.0,
-                met="the ring lies clear of the spine.",
-                ask="the ring lies on or beside the spine, or on the other side of it. What would it rub there?",
-                because="ring closer than 15 mm to the midline; a textbook puts it about 1 in toward the sound side",
+                share=lambda done, _: 1.0 if done.as_fitted else 0.0,
+                met="the ring lies where it is fitted.",
+                ask="the ring does not lie where it is fitted. What does it rub on the spine, what do its straps press "
+                "close to the neck, and how is a strap lowered without lowering the ring?",
+                because="ring outside 20 to 60 mm below C7, or closer than 15 mm to the midline; a textbook puts it "
+                "about 1 in below C7 and 1 in toward the sound side, the range is of this exercise",
             ),
             Criterion(
                 label="crossbar-in-place",

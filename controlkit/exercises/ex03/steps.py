@@ -60,11 +60,11 @@ def loop_tension_steps(c: Case) -> str:
 def design_steps(c: Case) -> str:
     """From a first set-up to one that serves."""
     return (
-        f"  1. Begin just snug (0 mm) and off the spine (25 mm). Lower the ring in steps of 20 mm until the device is\n"
-        f"     said to open fully at {c.design_angle}°: the moment arm grows with each step.\n"
+        f"  1. Begin as practice does: 25 mm below C7, 25 mm off the spine, just snug (0 mm). Lower the ring in steps\n"
+        f"     of 10 mm, to 60 mm at most, until the device is said to open fully at {c.design_angle}°.\n"
         f"  2. Now the moment: more than {c.design_moment} N m is more moment arm than needed; go back half a step.\n"
-        "  3. Let out is lost millimetre for millimetre; taken in opens the device at rest. So stay near 0 mm.\n"
-        "  4. Last the other bodies: one that is not served has the shortest way over its back. A crossbar further\n"
+        "  3. Let out is lost millimetre for millimetre; taken in it pulls at rest. So stay at 0 mm.\n"
+        "  4. Last the other bodies: one that is not served has the shortest path over its back. A crossbar further\n"
         "     down the arm gives it more, and costs this wearer little."
     )
 
