@@ -13,7 +13,7 @@ from controlkit.draw.words.chain import TASK_WORDS, Chain, chain_words
 from controlkit.draw.words.pull import View
 from controlkit.draw.words.states import worth_knowing
 from controlkit.labs import ranges
-from controlkit.labs.controls import Control, Menu, Slider, Values
+from controlkit.labs.controls import Control, Menu, Slider, Tick, Values
 from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab, Page, Units
 from controlkit.labs.people import people, person_of
@@ -36,8 +36,8 @@ from controlkit.units import mm, show
 
 __all__ = ["chain_lab"]
 
-_HARNESS = ("ring_below_c7", "crossbar", "control_strap")
-_SYSTEM = ("wearer", "amputated", *_HARNESS, "friction", "housing_spare", "bands", "fault")
+_HARNESS = ("ring_below_c7", "crossbar", "control_strap", "support_strap")
+_SYSTEM = ("wearer", "amputated", *_HARNESS, "cross_back", "friction", "housing_spare", "bands", "fault")
 _NAMES = {name.replace(" ", "-"): name for name in POSITIONS}
 _FAULTS = {fault.name.replace(" ", "-").replace("'", "").replace(",", ""): fault for fault in FAULTS}
 
@@ -89,6 +89,15 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             hint="let out; below zero is taken in",
         ),
         Slider(
+            "support_strap",
+            "Anterior support strap",
+            "length",
+            ranges.SUPPORT_STRAP,
+            start=0.0,
+            hint="let out, which gives it ease; below zero is taken in",
+        ),
+        Tick("cross_back", "Cross-back strap"),
+        Slider(
             "bands",
             "Rubber bands",
             "count",
@@ -139,8 +148,10 @@ class _ChainPositions:
     def _set_up(self, *chosen: object) -> Remembered:
         setting: dict[str, Any] = dict(zip(_SYSTEM, chosen, strict=True))
         wearer = person_of(self._own, setting["wearer"], setting["amputated"])
+        placement: dict[str, Any] = {name: setting[name] for name in _HARNESS}
+        placement["cross_back"] = 0.0 if setting["cross_back"] else None
         system = SingleControl(
-            figure_of_eight(wearer, **{name: setting[name] for name in _HARNESS}),
+            figure_of_eight(wearer, **placement),
             ControlCable(friction=setting["friction"], housing=Housing(spare=setting["housing_spare"])),
             VoluntaryOpening(bands=round(setting["bands"])),
         )

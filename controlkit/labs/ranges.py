@@ -38,8 +38,7 @@ __all__ = [
 Range = tuple[float, float]
 
 RING_BELOW_C7, RING_TO_SOUND_SIDE = LIMITS["ring_below_c7"], LIMITS["ring_to_sound_side"]
-CROSSBAR, CONTROL_STRAP = LIMITS["crossbar"], LIMITS["control_strap"]
-SUPPORT_STRAP = LIMITS["support_strap"]
+CROSSBAR, CONTROL_STRAP, SUPPORT_STRAP = LIMITS["crossbar"], LIMITS["control_strap"], LIMITS["support_strap"]
 """Where a fitter may put things [m, and - for the crossbar]."""
 
 SHOULDER_BLADE: Range = BACK, deg(25.0)

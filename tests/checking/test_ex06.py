@@ -12,10 +12,17 @@ from controlkit.classroom import private
 from controlkit.exercises.ex06.faults import STATEMENTS, decides, fault_of, speaks_against
 from controlkit.exercises.ex06.ideas import RUNS_OUT
 from controlkit.exercises.ex06.items import runs_out
-from controlkit.mechanics import SingleControl, figure_of_eight
 from controlkit.units import mm
 
-GOOD = {"ring_below_c7": "120 mm", "crossbar": 0.35, "control_strap": "3 mm", "bands": 3, "housing_spare": "3 mm"}
+GOOD = {
+    "ring_below_c7": "60 mm",
+    "crossbar": 0.35,
+    "control_strap": "-3 mm",
+    "support_strap": "20 mm",
+    "bands": 3,
+    "housing_spare": "3 mm",
+}
+ALSO_GOOD = ({"crossbar": 0.4, "control_strap": "-3 mm"}, {"ring_below_c7": "58 mm", "support_strap": "22 mm"})
 
 
 @pytest.fixture(scope="module")
@@ -42,24 +49,23 @@ def said(ex06: ModuleType, case: Case, kept_back: Any = None, **changes: Any) ->
 
 def test_slack_is_lost_about_one_for_one(ex06: ModuleType, cases: list[Case]) -> None:
     """What the items count as lost exactly, the model loses within 2 mm: at the fly, and at the mouth."""
-    from controlkit.exercises.ex06.bench import AS_FITTED, commanded, drawn_back
+    from controlkit.exercises.ex06.bench import AS_FITTED, commanded, drawn_back, worn
 
     for case in cases[:3]:
         right = ex06.exercise.right(case)
-        loose = AS_FITTED | {"control_strap": mm(right["unasked"] - case.snug_at)}
+        loose = AS_FITTED | {"control_strap": mm(right["buckle"] - case.snug_at)}
         wearer = own_wearer(case.values)
-        system = SingleControl(figure_of_eight(wearer, **loose))
-        fly, mouth = system.over((commanded(wearer, "fly"), drawn_back(wearer, "mouth")))
+        fly, mouth = worn(wearer, loose).over((commanded(wearer, "fly"), drawn_back(wearer, "mouth")))
         assert fly.travel / mm(1) == pytest.approx(right["fly_left"] + case.longer, abs=2.0)
         assert mouth.travel / mm(1) < 2.0
 
 
 def test_captured_at_the_table_is_what_the_model_captures(ex06: ModuleType, cases: list[Case]) -> None:
-    from controlkit.exercises.ex06.bench import AS_FITTED, commanded
+    from controlkit.exercises.ex06.bench import AS_FITTED, commanded, worn
 
     for case in cases[:3]:
         wearer, loose = own_wearer(case.values), AS_FITTED | {"control_strap": mm(case.slack)}
-        (table,) = SingleControl(figure_of_eight(wearer, **loose)).over((commanded(wearer, "table"),))
+        (table,) = worn(wearer, loose).over((commanded(wearer, "table"),))
         assert table.excursion.captured / mm(1) == pytest.approx(ex06.exercise.right(case)["captured"], abs=3.0)
 
 
@@ -86,22 +92,37 @@ def test_one_set_up_serves_every_case_and_the_graded_bodies(ex06: ModuleType, ca
         assert said(ex06, case, private("ex06", root))[0] == 9
 
 
+@pytest.mark.parametrize("changes", ALSO_GOOD, ids=["crossbar", "ring and ease"])
+def test_other_set_ups_serve_too(ex06: ModuleType, cases: list[Case], changes: dict[str, Any], root: Any) -> None:
+    for kept_back in (None, private("ex06", root)):
+        assert said(ex06, cases[0], kept_back, **changes)[0] == 9, said(ex06, cases[0], kept_back, **changes)[1]
+
+
 def test_graded_bodies_are_other_people_of_kinds_that_may_be_told(ex06: ModuleType, root: Any) -> None:
     item, kept_back = ex06.exercise.item("design"), private("ex06", root)
     assert not {body.make() for body in item.bodies} & {body.make() for body in kept_back.items["design"].bodies}
     assert {body.kind for body in item.bodies} <= {body.kind for body in kept_back.items["design"].bodies}
 
 
-def test_the_published_spot_opens_too_little_at_the_fly(ex06: ModuleType, cases: list[Case]) -> None:
-    points, words = said(ex06, cases[0], ring_below_c7="25 mm")
+def test_a_snug_support_strap_opens_too_little_at_the_fly(ex06: ModuleType, cases: list[Case]) -> None:
+    points, words = said(ex06, cases[0], ring_below_c7="25 mm", support_strap="0 mm")
     assert "it opens too little at the fly" in words
     assert "a short woman with a narrow chest" in words
     assert points <= 6
 
 
+def test_a_ring_where_none_is_fitted_and_ease_without_end_are_told(ex06: ModuleType, cases: list[Case]) -> None:
+    points, words = said(ex06, cases[0], ring_below_c7="110 mm")
+    assert "the ring lies where no ring is fitted" in words
+    assert points < 9
+    points, words = said(ex06, cases[0], support_strap="60 mm")
+    assert "the prosthesis slips too far under the load" in words
+    assert points < 9
+
+
 def test_more_excursion_everywhere_opens_at_the_mouth(ex06: ModuleType, cases: list[Case]) -> None:
     for case in cases[:3]:
-        points, words = said(ex06, case, crossbar=0.7, control_strap="0 mm")
+        points, words = said(ex06, case, crossbar=0.7, control_strap="-10 mm")
         assert "it opens inadvertently at the mouth" in words
         assert "Yes: it opens far enough at the fly" in words
         assert points <= 7
@@ -113,12 +134,12 @@ def test_a_strap_taken_in_opens_at_rest(ex06: ModuleType, cases: list[Case]) -> 
 
 
 def test_a_design_that_is_lucky_on_one_body_is_told_on_which_it_fails(ex06: ModuleType, root: Any) -> None:
-    """As much slack as serves the largest chest: nobody else reaches the fly with it."""
+    """As much slack as serves the largest chest: a narrow one does not reach the fly with it."""
     case = ex06.exercise.own_case("Student 0")
     large = Case("ex06", "x", 0, {**case.values, "sex": "male", "taller": 0, "wider": 14, "amputated": "right"})
     assert own_wearer(large.values) == body("male", 0, 140)
     for kept_back in (None, private("ex06", root)):
-        points, words = said(ex06, large, kept_back, ring_below_c7="90 mm", crossbar=0.5, control_strap="12 mm")
+        points, words = said(ex06, large, kept_back, crossbar=0.4, control_strap="3 mm")
         assert "Not yet" not in words.split("Partly: on another body")[0]
         assert "Partly: on another body it does not do its work: a short woman with a narrow chest" in words
         assert "a man of average height with a very large chest" not in words
@@ -164,14 +185,11 @@ def test_a_design_that_cannot_be_worn_costs_nothing(
 
 def test_the_crossbar_acts_more_at_the_mouth_than_at_the_fly(ex06: ModuleType, cases: list[Case]) -> None:
     """What the rubric and the solution say about settings that act unequally."""
-    from controlkit.exercises.ex06.bench import AS_FITTED, commanded, drawn_back
+    from controlkit.exercises.ex06.bench import AS_FITTED, commanded, drawn_back, worn
 
     wearer = own_wearer(cases[0].values)
     poses = (drawn_back(wearer, "mouth"), commanded(wearer, "fly"))
-    high, low = (
-        [pull.travel for pull in SingleControl(figure_of_eight(wearer, **(AS_FITTED | {"crossbar": at}))).over(poses)]
-        for at in (0.5, 0.6)
-    )
+    high, low = ([pull.travel for pull in worn(wearer, AS_FITTED | {"crossbar": at}).over(poses)] for at in (0.5, 0.6))
     assert low[0] - high[0] > 1.5 * (low[1] - high[1])
 
 

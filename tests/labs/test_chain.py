@@ -59,6 +59,23 @@ def test_the_lab_shows_what_reach_computes() -> None:
     assert {one.position for one in found} == set(POSITIONS)
 
 
+def test_straps_that_hold_a_harness_change_the_fly() -> None:
+    """Ease in the anterior support strap, and a cross-back strap, are those of the mechanics."""
+    bench, start = _ChainPositions(None), chain_lab().plan["start"]
+    at_fly = {**start, "position": "fly", "scapular_abduction": FORWARD}
+    opened = {}
+    for name, straps, fitted in (
+        ("snug", {}, {}),
+        ("ease", {"support_strap": mm(20)}, {"support_strap": mm(20)}),
+        ("cross-back", {"cross_back": True}, {"cross_back": 0.0}),
+    ):
+        opened[name] = bench.ask({**at_fly, **straps}).pull.opening
+        system = SingleControl(figure_of_eight(Wearer.average("female"), **fitted))
+        (found,) = reach(system, {"fly": POSITIONS["fly"]})
+        assert opened[name] == pytest.approx(found.on_command.opening, abs=1e-5), name
+    assert min(opened["ease"], opened["cross-back"]) > opened["snug"] + mm(5)
+
+
 def test_excursion_adds_up_in_bars_and_budget() -> None:
     """Generated less all losses is what is captured: the last loss ends where captured ends."""
     for position, strap in (("mouth", 0.02), ("fly", 0.0), ("behind-the-back", 0.0)):

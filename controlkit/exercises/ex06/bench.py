@@ -18,19 +18,30 @@ from controlkit.mechanics import (
     VoluntaryOpening,
     Wearer,
     figure_of_eight,
+    suspend,
 )
 from controlkit.mechanics.chain.positions import BACK, FORWARD, on_command, one_scapula
 from controlkit.mechanics.harness import Placement
 from controlkit.units import InputError, deg, mm
 
-AS_FITTED: Placement = {"ring_below_c7": mm(100), "ring_to_sound_side": mm(25), "crossbar": 0.5, "control_strap": 0.0}
-"""The harness of the tables, as the wearer comes in [m, and - for the crossbar]. It opens at the mouth."""
+AS_FITTED: Placement = {
+    "ring_below_c7": mm(60),
+    "ring_to_sound_side": mm(25),
+    "crossbar": 0.65,
+    "control_strap": 0.0,
+}
+EASE = mm(20)
+"""The harness of the tables, as the wearer comes in [m, and - for the crossbar], and how far its anterior support strap
+is let out. It opens at the mouth."""
 
 CABLE = ControlCable(friction=0.06)
 """A cable that runs freely in its liner. Assumption: with it a housing of the right length passes what is asked."""
 
 SHUT = mm(0.5)
 """Movement of the fingertips that counts as none [m]."""
+
+LOAD = 100.0
+"""Pull along the limb under which the prosthesis is to stay [N]. Assumption of this exercise."""
 
 RIGHT, BENT = deg(90), deg(135)
 """Elbow angles at which cable and housing are tried [rad]."""
@@ -44,6 +55,11 @@ def commanded(wearer: Wearer, position: str) -> Pose:
 def drawn_back(wearer: Wearer, position: str) -> Pose:
     """A position with the scapula of the amputated side drawn back, the device held."""
     return one_scapula(wearer, POSITIONS[position], BACK).pose
+
+
+def worn(wearer: Wearer, placement: Placement = AS_FITTED) -> SingleControl:
+    """A harness with that ease in its anterior support strap, its cable and hook."""
+    return SingleControl(figure_of_eight(wearer, support_strap=EASE, **placement), CABLE)
 
 
 def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
@@ -66,13 +82,14 @@ def _measured(sex: str, taller: int, wider: int) -> dict[str, Value] | None:
             "waist_commanded": commanded(wearer, "waist"),
             "fly_commanded": commanded(wearer, "fly"),
         }
-        system = SingleControl(figure_of_eight(wearer, **AS_FITTED), CABLE)
+        system = worn(wearer)
         at = dict(zip(poses, system.over(tuple(poses.values())), strict=True))
     except InputError:
         return None
     if not all(pull.settled for pull in at.values()) or at["rest"].opening > SHUT:
         return None
-    raw = {f"generated_{name}": at[name].excursion.generated / mm(1) for name in ("scapulae", "table", "table_commanded")}
+    motions = ("scapulae", "table", "table_commanded")
+    raw = {f"generated_{name}": at[name].excursion.generated / mm(1) for name in motions}
     lost = at["table_commanded"].excursion.lost
     ring = lost["ring"] + lost["tissue"] + lost["pad"]
     raw |= {"ring_lost": ring / mm(1), "stretch_lost": lost["stretch"] / mm(1)}
@@ -99,6 +116,10 @@ class ChainTrial:
         Inadvertent opening at the mouth, the scapula drawn back, device held [m]
     rest : float
         Opening while the arm hangs, elbow straight or at 90 degrees [m]
+    ring : float
+        How far the ring lies below C7 [m]
+    slip : float
+        How far `LOAD` draws the prosthesis down the limb, straps alone holding it [m]
     arrives : float
         Share of the pull that arrives at the device, elbow at 90 degrees [-]
     elbow : float
@@ -113,6 +134,8 @@ class ChainTrial:
     fly: float
     mouth: float
     rest: float
+    ring: float
+    slip: float
     arrives: float
     elbow: float
     pull: float
@@ -133,6 +156,7 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], width: float) 
         ring_to_sound_side=AS_FITTED["ring_to_sound_side"],
         crossbar=chosen["crossbar"],
         control_strap=chosen["control_strap"],
+        support_strap=chosen["support_strap"],
     )
     device = VoluntaryOpening(bands=chosen["bands"])  # type: ignore[arg-type]  # it asks for whole numbers itself
     system = SingleControl(harness, replace(CABLE, housing=Housing(spare=chosen["housing_spare"])), device)
@@ -150,6 +174,8 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], width: float) 
         fly=fly.opening / device.full_opening,
         mouth=mouth.opening,
         rest=max(rest.opening, bent.opening),
+        ring=harness.ring_below_c7,
+        slip=suspend(harness, system.law, LOAD).slip,
         arrives=line.efficiency,
         elbow=min(BENT, system.line(BENT).elbow_limit),
         pull=device.force(device.travel) / line.efficiency,

@@ -6,8 +6,8 @@ from functools import cache
 
 from controlkit.checking import Case, Statement
 from controlkit.checking.case.cases import Value
-from controlkit.exercises.ex06.bench import RIGHT, commanded
-from controlkit.mechanics import FAULTS, SingleControl, Wearer, figure_of_eight
+from controlkit.exercises.ex06.bench import RIGHT, commanded, worn
+from controlkit.mechanics import FAULTS, SingleControl, Wearer
 from controlkit.mechanics.bench.faults import Fault
 from controlkit.mechanics.bench.instruments import SCALE, TAPE, Bench
 from controlkit.mechanics.bench.worn import WornBench
@@ -106,7 +106,7 @@ PROSTHESES = tuple((fault, size) for size in SIZES for fault in OFFERED if fault
 @cache
 def sound() -> SingleControl:
     """The prosthesis as it was when it was fitted, on an average man."""
-    return SingleControl(figure_of_eight(Wearer.average("male")))
+    return worn(Wearer.average("male"))
 
 
 @cache

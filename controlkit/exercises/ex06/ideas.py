@@ -34,7 +34,7 @@ IDEAS = (
         label="arm-alone",
         item="captured",
         model=lambda c, _: float(c.generated_table - lost(c)),
-        ask="That is what the arm gives on its way to the table. What does the wearer do there so that the device opens?",
+        ask="That is what the arm gives on its way to the table. What does the wearer do there to open the device?",
         held_because="excursion is put down to the arm alone",
         share=0.25,
     ),
@@ -72,7 +72,7 @@ IDEAS = (
     ),
     WrongIdea(
         label="fingertips-for-cable",
-        item="unasked",
+        item="buckle",
         model=lambda c, _: float(c.snug_at + c.opening_mouth_back),
         ask="You let out as far as the fingertips stand apart. What does a strap take up: fingertips, or cable?",
         held_because="what one sees is taken for what one lets out",
@@ -80,7 +80,7 @@ IDEAS = (
     ),
     WrongIdea(
         label="wearer-does-nothing",
-        item="unasked",
+        item="buckle",
         model=lambda c, _: float(c.snug_at + c.travel_mouth),
         ask="You let out all that reaching gives. What can the wearer do with the scapula there?",
         held_because="the fitter is thought to have to do everything",
@@ -88,14 +88,14 @@ IDEAS = (
     ),
     WrongIdea(
         label="snug-is-right",
-        item="unasked",
+        item="buckle",
         model=lambda c, _: float(c.snug_at),
         ask="You leave the strap as it is. What do the last rows of the table say that the device does at the mouth?",
         held_because="a strap without slack is thought to be right in every pose",
     ),
     WrongIdea(
         label="tighter-keeps-shut",
-        item="unasked",
+        item="buckle",
         model=lambda c, _: float(c.snug_at - c.travel_mouth_back),
         ask="You take the strap in. What does a shorter strap do to a device that its cable opens?",
         held_because="tightening is thought to hold things in place",
@@ -103,7 +103,7 @@ IDEAS = (
     ),
     WrongIdea(
         label="change-for-mark",
-        item="unasked",
+        item="buckle",
         model=lambda c, _: float(c.travel_mouth_back),
         ask="That is how far it must be let out. At which mark does the buckle stand then?",
         held_because="a change is taken for a place",
@@ -119,7 +119,7 @@ IDEAS = (
     WrongIdea(
         label="new-cable-forgotten",
         item="fly_left",
-        model=lambda c, mine: c.travel_fly_commanded - let_out(c, mine["unasked"]),
+        model=lambda c, mine: c.travel_fly_commanded - let_out(c, mine["buckle"]),
         ask="You counted the strap. What does the longer cable do, which lies in one line with it?",
         held_because="slack is looked for in straps",
         share=0.5,
@@ -135,14 +135,14 @@ IDEAS = (
     WrongIdea(
         label="slack-adds",
         item="fly_left",
-        model=lambda c, mine: c.travel_fly_commanded + let_out(c, mine["unasked"]) + c.longer,
+        model=lambda c, mine: c.travel_fly_commanded + let_out(c, mine["buckle"]) + c.longer,
         ask="You let what is longer give more. What does the cable do while something loose comes taut?",
         held_because="more strap is taken for more travel",
     ),
     WrongIdea(
         label="same-everywhere",
         item="fly_left",
-        model=lambda c, mine: c.travel_table_commanded - let_out(c, mine["unasked"]) - c.longer,
+        model=lambda c, mine: c.travel_table_commanded - let_out(c, mine["buckle"]) - c.longer,
         ask="You started from what arrives at the table. How much of it is the arm's, and is the arm raised at the "
         "fly?",
         held_because="a strap that serves at the table is thought to serve everywhere",
@@ -153,20 +153,20 @@ IDEAS = (
 RUNS_OUT = (
     Statement(
         "excursion",
-        "the cable travel that is there does not reach full opening",
+        "the cable travel that is there does not reach the opening that the task asks",
         ask="How much travel is there in that position, and how much does this device need?",
         held_because="what opens too little is put down to excursion",
     ),
     Statement(
         "force",
-        "full opening takes more of the strength than the task may",
-        ask="How much may the wearer pull for this task, and how much does the hanger ask when the device is fully "
-        "open?",
+        "that opening takes more of the strength than the task may",
+        ask="How much may the wearer pull for this task, and how much does the hanger ask when the device is "
+        "open so far?",
         held_because="a stiff device is put down to a weak wearer",
     ),
     Statement(
         "neither",
-        "both pay for full opening, as often as the task asks",
+        "both pay for that opening, as often as the task asks",
         ask="Compare both: travel there with travel needed, pull asked with the pull that the task may take.",
         held_because="one budget that holds is taken for both",
     ),

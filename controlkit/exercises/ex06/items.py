@@ -19,7 +19,10 @@ from controlkit.exercises.ex06.bench import SHUT, ChainTrial, trial
 from controlkit.exercises.ex06.case import (
     FLY,
     KEEP,
+    RING,
+    SLIP,
     STILL,
+    TABLE,
     arrives,
     let_out,
     lost,
@@ -27,13 +30,9 @@ from controlkit.exercises.ex06.case import (
 )
 from controlkit.exercises.ex06.faults import READINGS, STATEMENTS, decides, fault_of, speaks_against
 from controlkit.exercises.ex06.ideas import RUNS_OUT
-from controlkit.mechanics.chain import TASKS
 from controlkit.exercises.shared.wearers import CONTROL_STRAP, CROSSBAR, RING_BELOW_C7, other_bodies
 from controlkit.mechanics.chain import TASKS
 from controlkit.units import mm
-
-OPEN = 0.995
-"""Share of full opening that counts as full [-]."""
 
 
 def runs_out(c: Case) -> str:
@@ -43,37 +42,44 @@ def runs_out(c: Case) -> str:
 
 def serves(done: ChainTrial) -> bool:
     """Whether a design does on a body what depends on the body."""
-    return done.table >= OPEN and done.fly >= FLY and done.mouth <= STILL and done.rest <= SHUT
+    opens = done.table >= TABLE and done.fly >= FLY
+    return opens and done.mouth <= STILL and done.rest <= SHUT and done.slip <= SLIP
+
+
+def practised(done: ChainTrial) -> bool:
+    """Whether the ring lies where a ring is fitted, to a tenth of a millimetre."""
+    return RING[0] - mm(0.1) <= done.ring <= RING[1] + mm(0.1)
 
 
 CRITERIA = (
     Criterion(
         label="opens-at-the-table",
-        points=1,
-        share=lambda done, _: 1.0 if done.table >= OPEN else 0.0,
-        met="it opens fully at the table on command.",
-        ask="it does not open fully at the table, where the arm gives most. Which settings add excursion, and which "
+        points=0.75,
+        share=lambda done, _: 1.0 if done.table >= TABLE else 0.0,
+        met="it opens far enough at the table on command.",
+        ask="it opens too little at the table, where the arm gives most. Which settings add excursion, and which "
         "only take it?",
         because="captured excursion short everywhere; ideas behind it: the published spot suits everybody, slack "
         "costs nothing",
     ),
     Criterion(
         label="opens-at-the-fly",
-        points=1.5,
+        points=1.25,
         share=lambda done, _: 1.0 if done.fly >= FLY else 0.5 if done.fly >= FLY - 0.2 else 0.0,
         met="it opens far enough at the fly on command.",
-        ask="it opens too little at the fly, where only the scapulae are left. Which settings give the "
-        "strap more travel for their motion, and what does slack cost there?",
+        ask="it opens too little at the fly, where only the scapulae are left. Which strap takes up their motion, "
+        "which settings give the control strap more travel, and what does slack cost there?",
         because="captured excursion short at the fly; idea behind it: what works at the table works everywhere",
     ),
     Criterion(
         label="still-at-the-mouth",
-        points=1.5,
+        points=1.25,
         share=lambda done, _: 1.0 if done.mouth <= STILL else 0.5 if done.mouth <= 3 * STILL else 0.0,
         met="it stays shut at the mouth while the wearer draws the scapula back.",
         ask="it opens inadvertently at the mouth, although the wearer draws the scapula back. Which settings give "
         "less for the arm's motion, and which give it back as slack?",
-        because="inadvertent opening; ideas behind it: more excursion is always better, a strap must be snug in every pose",
+        because="inadvertent opening; ideas behind it: more excursion is always better, a strap "
+        "must be snug in every pose",
     ),
     Criterion(
         label="shut-at-rest",
@@ -82,6 +88,23 @@ CRITERIA = (
         met="it stays shut while the arm hangs.",
         ask="it is held partly open while the arm hangs. What does a strap do that is shorter than its path?",
         because="strap taken in too far; idea behind it: a tighter harness only adds excursion",
+    ),
+    Criterion(
+        label="ring-as-practised",
+        points=0.5,
+        share=lambda done, _: 1.0 if practised(done) else 0.0,
+        met="the ring lies where a ring is fitted.",
+        ask="the ring lies where no ring is fitted. What does the strap cross there, and which other settings give "
+        "travel?",
+        because="ring placed by excursion alone; idea behind it: lower is always better",
+    ),
+    Criterion(
+        label="stays-on",
+        points=0.75,
+        share=lambda done, _: 1.0 if done.slip <= SLIP else 0.0,
+        met="the prosthesis stays on under the load.",
+        ask="the prosthesis slips too far under the load. Which strap holds it up, and what does its ease cost?",
+        because="anterior support strap let out too far; idea behind it: ease is free",
     ),
     Criterion(
         label="pull-arrives",
@@ -101,7 +124,7 @@ CRITERIA = (
     ),
     Criterion(
         label="within-strength",
-        points=0.75,
+        points=0.5,
         share=lambda done, c: 1.0 if done.pull <= TASKS["repeat"] * c.strength else 0.0,
         met="the wearer can open it fully many times a day.",
         ask="opening it fully takes more than the wearer can give many times a day. What makes the pull, and what is "
@@ -110,7 +133,7 @@ CRITERIA = (
     ),
     Criterion(
         label="grips",
-        points=0.75,
+        points=0.5,
         share=lambda done, c: 1.0 if done.grip >= c.grip else 0.0,
         met="it grips the object hard enough.",
         ask="it does not grip the object hard enough. What makes the grip of a device that opens by the cable?",
@@ -138,7 +161,7 @@ ITEMS = (
         points=3,
         kind="force",
         unit="N",
-        asks="pull at the hanger that opens the other device fully, in the position of the budget",
+        asks="pull at the hanger that opens the other device as far as the task asks, in the position of the budget",
         right=lambda c, _: c.full_force / arrives(c),
         relative=0.003,
         hints=(
@@ -149,13 +172,13 @@ ITEMS = (
     Choice(
         name="runs_out_first",
         points=2,
-        asks="Which budget does not pay for full opening in that position, as often as the task asks",
+        asks="Which budget does not pay for that opening in that position, as often as the task asks",
         statements=RUNS_OUT,
         right=runs_out,
         hints=("Write four numbers in two rows: travel needed and there, pull asked and allowed.",),
     ),
     Quantity(
-        name="unasked",
+        name="buckle",
         points=3,
         kind="length",
         unit="mm",
@@ -175,14 +198,14 @@ ITEMS = (
         kind="length",
         unit="mm",
         asks="cable travel that is left at the fly on command, with the buckle there and the new cable, every "
-        "millimetre of slack counted as lost, from your own unasked",
-        right=lambda c, mine: c.travel_fly_commanded - let_out(c, mine["unasked"]) - c.longer,
+        "millimetre of slack counted as lost, from your own buckle",
+        right=lambda c, mine: c.travel_fly_commanded - let_out(c, mine["buckle"]) - c.longer,
         within=0.5,
         hints=(
             "How much was there with the strap just snug?",
             "Before the device moves, strap and cable must come taut. How much of the motion does that take?",
         ),
-        follows="unasked",
+        follows="buckle",
     ),
     Diagnosis(
         name="diagnosis",
@@ -201,11 +224,12 @@ ITEMS = (
     ),
     Design(
         name="design",
-        asks="ring, crossbar, control attachment strap, bands and housing for your wearer",
+        asks="ring, crossbar, both straps, bands and housing for your wearer",
         settings=(
             RING_BELOW_C7,
             CROSSBAR,
             CONTROL_STRAP,
+            Setting("support_strap", "length", "mm", "anterior support strap let out, or taken in with a minus sign"),
             Setting("bands", "ratio", "", "rubber bands of the hook"),
             Setting("housing_spare", "length", "mm", "housing beyond the shortest that lets the elbow bend"),
         ),
@@ -223,7 +247,7 @@ ITEMS = (
             (1, "says why the same excursion that is wanted at the fly is unwanted at the mouth"),
             (
                 1,
-                "names a setting that changes the two unequally, and why: arm and shoulder blade move different points",
+                "names a setting that changes the two unequally, and why: arm and scapulae move different points",
             ),
             (1, "says what one more band would have changed, in force and in grip, and what not"),
             (1, "says what the wearer must learn to do at the mouth and at the fly, and what to report"),

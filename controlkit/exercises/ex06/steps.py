@@ -20,8 +20,8 @@ def captured_steps(c: Case) -> str:
     return (
         f"  1. Both motions together generate {c.generated_table_commanded} mm, not the sum of the two rows above:\n"
         "     the device is held, and arm extension takes back part of what the scapulae give.\n"
-        f"  2. Lost: ring {c.ring_lost} mm, stretch {c.stretch_lost} mm, slack {c.slack} mm. Friction takes force, no "
-        f"travel.\n"
+        f"  2. Lost: ring, tissue and pad {c.ring_lost} mm, stretch {c.stretch_lost} mm, slack {c.slack} mm. Friction\n"
+        "     takes force, no travel.\n"
         f"  3. Captured: {c.generated_table_commanded} - {lost(c)} = {c.generated_table_commanded - lost(c)} mm."
     )
 
@@ -29,7 +29,7 @@ def captured_steps(c: Case) -> str:
 def harness_force_steps(c: Case) -> str:
     """From the device to the hanger."""
     return (
-        f"  1. Fully open, the device asks {c.full_force} N.\n"
+        f"  1. Opened so far, the device asks {c.full_force} N.\n"
         f"  2. Of the pull, {round(100 * arrives(c))} % arrives: {c.full_force} N / {arrives(c):g}"
         f" = {c.full_force / arrives(c):.2f} N."
     )
@@ -44,7 +44,7 @@ def runs_out_first_steps(c: Case) -> str:
     )
 
 
-def unasked_steps(c: Case) -> str:
+def buckle_steps(c: Case) -> str:
     """What arrives inadvertently."""
     return (
         f"  1. Reaching the mouth brings {c.travel_mouth} mm to the device. The wearer can take some of it back.\n"
@@ -76,7 +76,7 @@ WORKED = {
     "captured": captured_steps,
     "harness_force": harness_force_steps,
     "runs_out_first": runs_out_first_steps,
-    "unasked": unasked_steps,
+    "buckle": buckle_steps,
     "fly_left": fly_left_steps,
     "diagnosis": diagnosis_steps,
 }

@@ -214,8 +214,8 @@ FAULTS = (
     Fault(
         name="ring riding high",
         remedy="lower the ring",
-        low=0.020,
-        high=0.045,
+        low=0.008,
+        high=0.015,
         kind="length",
         change=_harness("ring_below_c7", -1.0),
     ),
