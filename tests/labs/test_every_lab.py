@@ -26,6 +26,7 @@ BEFORE: dict[tuple[str, str], dict[str, Any]] = {
     ("device", "strength"): {"curves": "force"},
     ("sequence", "width"): {"step": "reach-out, pull"},
     ("sequence", "device"): {"step": "reach-out, pull"},
+    ("strap", "biscapular"): {"scapular_abduction": 0.2},
 }
 
 
