@@ -27,7 +27,7 @@ from controlkit.units import InputError, deg, mm
 AS_FITTED: Placement = {
     "ring_below_c7": mm(60),
     "ring_to_sound_side": mm(25),
-    "crossbar": 0.65,
+    "crossbar": 0.64,
     "control_strap": 0.0,
 }
 EASE = mm(20)

@@ -95,9 +95,9 @@ OFFERED: tuple[Fault, ...] = tuple(_BY_NAME[statement.word] for statement in STA
 SIZES = (0.4, 0.7)
 """How far between its smallest and its largest size a fault is made [-]."""
 
-UNDECIDED = ("control attachment strap slack", "axilla loop too loose")
+UNDECIDED = ("control attachment strap slack",)
 """Faults that are offered and never made: no single reading tells them from all others. A slack strap is what is left
-when every length is as it should be; a hanger that comes too far may also come from the ring."""
+when every length is as it should be."""
 
 PROSTHESES = tuple((fault, size) for size in SIZES for fault in OFFERED if fault.name not in UNDECIDED)
 """What is wrong with each prosthesis on the shelf, by its number."""
