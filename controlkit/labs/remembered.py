@@ -121,11 +121,12 @@ class Remembered:
         return self._swept[key]
 
     def _near(self, posture: Pose, far: float) -> Motion | None:
-        """Choose the motion from which poses start: of the same posture, if it was followed almost as far."""
-        last = self._last.get(posture)
-        if last is not None and far > max(map(abs, last.arm_flexion)) + STEP:
-            last = None  # a shorter one would only slow it
-        return last or self._start.get(posture)
+        """Choose the motion from which poses start: of the same posture, if it was followed almost as far.
+
+        From a shorter one the straps of another set-up can settle in another place than from donning.
+        """
+        known = (self._last.get(posture), self._start.get(posture))
+        return next((m for m in known if m is not None and far <= max(map(abs, m.arm_flexion)) + STEP), None)
 
     def _follow(self, posture: Pose, flexions: Sequence[float] | Array, near: Motion | None) -> Motion:
         """Follow one posture to each arm flexion, in one run of the solver."""

@@ -170,7 +170,7 @@ def answers_with_ideas(hands: Hands, who: str, turn: int = 0) -> dict[str, Any]:
 def third_exercise(hands: Hands) -> dict[str, Sources]:
     """Students of exercise 3 of other sorts: right in other units, a chain of wrong ideas, slips of typing."""
     exercise = hands.exercise
-    design = 'design = dict(ring_below_c7="95 mm", ring_to_sound_side="1 in", crossbar=0.65, control_strap=0)'
+    design = 'design = dict(ring_below_c7="45 mm", ring_to_sound_side="1 in", crossbar=0.65, control_strap=0)'
     case, held = hands.case("Ana Dvořák"), hands.case("José Ibarra")
     right, slipped = exercise.right(hands.case("Zoë Marsh")), exercise.right(held)
     ideas = {(idea.item, idea.label): idea.values(case, exercise.right(case))[0] for idea in exercise.ideas}

@@ -50,6 +50,16 @@ def test_the_same_setting_gives_the_same_page_whatever_came_before() -> None:
     assert pages[0] == pages[1]
 
 
+def test_a_short_motion_of_another_set_up_is_no_start_for_a_long_one() -> None:
+    """Let out, arm hanging; snug, arm flexed: then far forward with both scapulae, as from donning."""
+    fresh, seen = motion_lab(), motion_lab()
+    both = {"scapular_abduction": deg(20), "sound_scapular_abduction": deg(20), "wearer": "average-man"}
+    _ask(seen, arm_flexion=0.0, support_strap=0.02, **both)
+    _ask(seen, arm_flexion=deg(60), wearer="average-man")
+    far = {"arm_flexion": deg(90), **both}
+    assert _ask(seen, **far)["words"] == _ask(fresh, **far)["words"]
+
+
 def test_remembered_pulls_are_those_of_the_system() -> None:
     """Numbers to a micrometre, though the motion began somewhere else."""
     system = SingleControl(figure_of_eight(Wearer.average("female")))
