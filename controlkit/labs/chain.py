@@ -13,6 +13,7 @@ from controlkit.draw.words.chain import TASK_WORDS, Chain, chain_words
 from controlkit.draw.words.pull import View
 from controlkit.draw.words.states import worth_knowing
 from controlkit.labs import ranges
+from controlkit.labs.buckles import buckle
 from controlkit.labs.controls import Control, Menu, Slider, Tick, Values
 from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab, Page, Units
@@ -80,22 +81,8 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             start=0.55,
             hint="share of the way from shoulder down to elbow",
         ),
-        Slider(
-            "control_strap",
-            "Control attachment strap",
-            "length",
-            ranges.CONTROL_STRAP,
-            start=0.0,
-            hint="let out; below zero is taken in",
-        ),
-        Slider(
-            "support_strap",
-            "Anterior support strap",
-            "length",
-            ranges.SUPPORT_STRAP,
-            start=0.0,
-            hint="let out, which gives it ease; below zero is taken in",
-        ),
+        buckle("control_strap", "Control attachment strap"),
+        buckle("support_strap", "Anterior support strap"),
         Tick("cross_back", "Cross-back strap"),
         Slider(
             "bands",

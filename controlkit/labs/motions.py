@@ -13,6 +13,7 @@ from controlkit.draw.words.motion import motion_words
 from controlkit.draw.words.pull import View
 from controlkit.draw.words.states import worth_knowing
 from controlkit.labs import ranges
+from controlkit.labs.buckles import buckle
 from controlkit.labs.controls import Control, Menu, Slider, Value, Values
 from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab, Page, Units
@@ -57,14 +58,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         ),
         angle("elbow_flexion", "Elbow flexion", (0, 120), start=90, hint="held while the motion is made"),
         Menu("device", "Device", (("moves", "moves along"), ("held", "held where the arm has brought it")), "moves"),
-        Slider(
-            "support_strap",
-            "Anterior support strap",
-            "length",
-            ranges.SUPPORT_STRAP,
-            start=0.0,
-            hint="from just snug; above zero is let out, below is taken in",
-        ),
+        buckle("support_strap", "Anterior support strap"),
         Slider(
             "strength",
             "Cable strength",

@@ -15,7 +15,6 @@ __all__ = [
     "BANDS_IN_CHAIN",
     "BENDS",
     "COEFFICIENTS",
-    "CONTROL_STRAP",
     "CROSSBAR",
     "DEVICE_FORCE",
     "DRAG",
@@ -29,7 +28,6 @@ __all__ = [
     "SPARE",
     "SPARE_IN_CHAIN",
     "STRENGTH",
-    "SUPPORT_STRAP",
     "TURNED_AWAY",
     "USUAL_COEFFICIENTS",
     "angles",
@@ -38,7 +36,7 @@ __all__ = [
 Range = tuple[float, float]
 
 RING_BELOW_C7, RING_TO_SOUND_SIDE = LIMITS["ring_below_c7"], LIMITS["ring_to_sound_side"]
-CROSSBAR, CONTROL_STRAP, SUPPORT_STRAP = LIMITS["crossbar"], LIMITS["control_strap"], LIMITS["support_strap"]
+CROSSBAR = LIMITS["crossbar"]
 """Where a fitter may put things [m, and - for the crossbar]."""
 
 SHOULDER_BLADE: Range = BACK, deg(25.0)

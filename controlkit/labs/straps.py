@@ -10,6 +10,7 @@ import numpy as np
 from controlkit.draw import excursion_scene, wearer_scene
 from controlkit.draw.words.pull import View, comparison_words, excursion_words, force_words
 from controlkit.labs import ranges
+from controlkit.labs.buckles import buckle
 from controlkit.labs.controls import Control, Menu, Slider, Tick, Value, Values
 from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab, Page, Units
@@ -46,14 +47,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             start=mm(25),
             hint="from the midline; below zero is towards the prosthesis",
         ),
-        Slider(
-            "control_strap",
-            "Control attachment strap",
-            "length",
-            ranges.CONTROL_STRAP,
-            start=0.0,
-            hint="from just snug; above zero is let out, below is taken in",
-        ),
+        buckle("control_strap", "Control attachment strap"),
         Slider(
             "crossbar",
             "Crossbar",

@@ -21,11 +21,14 @@ LABS = {
     "chain": chain_lab,
 }
 # what must be so for a control to matter: something to let go of, curves that show strength, a hand in the task,
-# a scapula that takes the device along and draws on the straps in front
+# a scapula that moves, takes the device along and draws on the straps in front
 BEFORE: dict[tuple[str, str], dict[str, Any]] = {
     ("device", "let_go"): {"pull": 10.0},
     ("device", "arrives"): {"curves": "force"},
     ("device", "strength"): {"curves": "force"},
+    ("chain", "motion"): {"scapular_abduction": deg(20)},
+    ("chain", "support_strap"): {"scapular_abduction": deg(20)},
+    ("strap", "biscapular"): {"scapular_abduction": deg(20)},
     ("motion", "device"): {"scapular_abduction": deg(20)},
     ("motion", "support_strap"): {"arm_flexion": 0.0, "scapular_abduction": deg(20)},
     ("sequence", "width"): {"step": "reach-out, pull"},
