@@ -121,10 +121,7 @@ class Remembered:
         return self._swept[key]
 
     def _near(self, posture: Pose, far: float) -> Motion | None:
-        """Choose the motion from which poses start: of the same posture, if it was followed almost as far.
-
-        From a shorter one the straps of another set-up can settle in another place than from donning.
-        """
+        """Choose the motion from which poses start: of the same posture, if it was followed almost as far."""
         known = (self._last.get(posture), self._start.get(posture))
         return next((m for m in known if m is not None and far <= max(map(abs, m.arm_flexion)) + STEP), None)
 

@@ -33,7 +33,6 @@ BEFORE: dict[tuple[str, str], dict[str, Any]] = {
     ("motion", "support_strap"): {"arm_flexion": 0.0, "scapular_abduction": deg(20)},
     ("sequence", "width"): {"step": "reach-out, pull"},
     ("sequence", "device"): {"step": "reach-out, pull"},
-    ("strap", "biscapular"): {"scapular_abduction": 0.2},
 }
 
 

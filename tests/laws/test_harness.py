@@ -112,6 +112,16 @@ def test_moment_arm_is_the_rate_of_the_held_length() -> None:
     assert max(errors) < 1e-5
 
 
+def test_a_shorter_motion_is_no_start_that_leads_astray() -> None:
+    """Scapulae forward, the arm hanging: from there straight to 90 degrees a strap would go round the wrong side."""
+    wearer, forward = Wearer.average("male"), {"scapular_abduction": deg(20), "sound_scapular_abduction": deg(20)}
+    system, let_out = (SingleControl(figure_of_eight(wearer, support_strap=mm(ease))) for ease in (0, 20))
+    angles = deg(1) * np.arange(0.0, 91.0, 15.0)
+    cold = system.sweep(angles, **forward)
+    for near in (system.sweep([0.0], **forward), let_out.sweep([0.0, deg(30)], **forward), system.sweep([0.0])):
+        assert np.abs(system.sweep(angles, near.guess, **forward).captured - cold.captured).max() < 1e-8
+
+
 def test_two_orders_of_moves_reach_the_same_numbers() -> None:
     """A start from another setting makes an answer faster and never different."""
     wearer = Wearer.average("female")

@@ -217,7 +217,7 @@ def follow(
     bodies = _bodies(harness.wearer, stations)
     surface = bodies.posed.surface
     there = near is not None and _same_place(near.harness, harness)
-    if near is not None and not (there or _close(near.harness, harness)):
+    if near is not None and not ((there or _close(near.harness, harness)) and _as_far(near.poses, stations)):
         near = None  # a long way from there to here could leave a strap on the wrong side of something
     donned = near.donned if near is not None and there else don(harness, None if near is None else near.donned)
     index = {pose: k for k, pose in enumerate(near.poses)} if near is not None and there else {}
@@ -284,6 +284,12 @@ def _close(one: Harness, other: Harness) -> bool:
     return same and all(
         abs(getattr(one, name) - getattr(other, name)) <= NEAR for name in ("ring_below_c7", "ring_to_sound_side")
     )
+
+
+def _as_far(known: Sequence[Pose], asked: Sequence[Pose]) -> bool:
+    """Whether a motion was followed so far that no pose asked for lies more than a step of arm flexion from it."""
+    reached = np.array([pose.arm_flexion for pose in known])
+    return all(np.abs(reached - pose.arm_flexion).min() <= STEP + 1e-9 for pose in asked)
 
 
 def _same_place(one: Harness, other: Harness) -> bool:
