@@ -10,6 +10,7 @@ from controlkit.mechanics import (
     FAULTS,
     POSITIONS,
     ControlCable,
+    Housing,
     SingleControl,
     Strength,
     VoluntaryOpening,
@@ -170,6 +171,14 @@ def test_where_force_runs_out_first(system: SingleControl) -> None:
     assert budget(stiff, stiff.over([asking])[0]).runs_out_first == "force"
     weak = SingleControl(system.harness, strength=Strength(cable=200.0))
     assert budget(weak, pull).runs_out_first == "force"
+
+
+def test_a_short_housing_stops_the_elbow_before_the_mouth(system: SingleControl) -> None:
+    """Two millimetres too short, and not noticed at the table."""
+    short = SingleControl(system.harness, ControlCable(housing=Housing(spare=mm(-2))))
+    elbow = {name: POSITIONS[name].elbow_flexion for name in ("table", "mouth")}
+    assert elbow["table"] < short.line(elbow["table"]).elbow_limit < elbow["mouth"]
+    assert system.line(elbow["mouth"]).elbow_limit > elbow["mouth"]
 
 
 def test_only_the_tape_along_the_cable_tells_a_slack_strap_from_a_long_cable(system: SingleControl) -> None:

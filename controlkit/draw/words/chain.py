@@ -22,7 +22,7 @@ LOSSES: Mapping[str, str] = {
     "ring": "ring travels",
     "tissue": "straps sink in",
     "pad": "pad gives",
-    "stretch": "webbing and cable stretch",
+    "stretch": "webbing and cable",
     "elbow": "elbow",
     "slack": "slack",
 }

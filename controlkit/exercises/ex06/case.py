@@ -24,7 +24,7 @@ TABLE, FLY = 0.75, 0.5
 fingertips are held still, which asks more of a harness than `AWAY`, of older lists, where nobody holds them still."""
 RING = mm(20), mm(60)
 """Where the ring lies as it is practised [m]: about 25 mm below C7; how far up and down from there is an assumption."""
-SLIP = mm(50)
+SLIP = mm(55)
 """How far the prosthesis may slip under the load [m]. Assumption of this exercise: straps alone hold it."""
 KEEP = STANDARD.si
 """Share of the pull that must arrive [-]."""
