@@ -13,7 +13,7 @@ def look_back(predicted: str, now: float, then: float, kind: str) -> str:
     Parameters
     ----------
     predicted : str
-        "more", "less" or "the same"; anything else counts as no prediction.
+        "more", "less" or "the same"; nothing counts as no prediction.
     now, then : float
         The quantity after and before the change [SI].
     kind : str
@@ -34,9 +34,18 @@ def look_back(predicted: str, now: float, then: float, kind: str) -> str:
         found = "the same"
     else:
         found = "more" if now > then else "less"
-    word = str(predicted).strip().casefold()
-    said = f"You predicted {word}." if word in ("more", "less", "the same") else "You made no prediction."
-    return f"{said} The model: {before} before, {after} after: {found}."
+    return f"{_predicted(predicted)} The model: {before} before, {after} after: {found}."
+
+
+def _predicted(predicted: str) -> str:
+    """What was predicted, as far as it can be read."""
+    said = str(predicted).strip(" .!'\"").casefold()
+    words = [word for word in ("more", "less", "same") if word in said.split()]
+    if not said:
+        return "You made no prediction."
+    if len(words) != 1:
+        return f'Your prediction "{said}" could not be read: write more, less or the same.'
+    return f"You predicted {'the same' if words == ['same'] else words[0]}."
 
 
 def try_it(answer: object, right: float, kind: str, *, within: float = 0.05) -> str:

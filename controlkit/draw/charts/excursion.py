@@ -102,9 +102,20 @@ def _words(motion: Motion, pinned: Motion | None, units: Units) -> str:
     angle, (captured,) = _joined(motion, "captured")
     enough = np.flatnonzero(captured >= motion.required[0])
     if enough.size:
-        text += f" Enough is captured from about {degrees(math.radians(float(angle[enough[0]])))} on."
+        text += (
+            f" Enough is captured from about {degrees(math.radians(_reached(angle, captured, motion.required[0])))} on."
+        )
     else:
         text += " It is never enough for full opening."
     if pinned is not None:
         text += f" The pinned setting captures {at_end(pinned.captured)}."
     return text
+
+
+def _reached(angle: Points, captured: Points, required: float) -> float:
+    """Angle at which enough is first captured, on the line between two angles of the curve."""
+    k = int(np.argmax(captured >= required))
+    if k == 0:
+        return float(angle[0])
+    share = (required - captured[k - 1]) / (captured[k] - captured[k - 1])
+    return float(angle[k - 1] + share * (angle[k] - angle[k - 1]))

@@ -64,8 +64,8 @@ def design_steps(c: Case) -> str:
         f"     of 10 mm, to 60 mm at most, until the device is said to open fully at {c.design_angle}°.\n"
         f"  2. Now the moment: more than {c.design_moment} N m is more moment arm than needed; go back half a step.\n"
         "  3. Let out is lost millimetre for millimetre; taken in it pulls at rest. So stay at 0 mm.\n"
-        "  4. Last the other bodies: one that is not served has the shortest path over its back. A crossbar further\n"
-        "     down the arm gives it more, and costs this wearer little."
+        "  4. Last the other bodies: a short one has a short path over its back. For it the ring goes lower still, to\n"
+        "     about 45 mm, while your wearer's moment allows; a crossbar further down the arm gives little more."
     )
 
 
