@@ -222,8 +222,8 @@ def test_the_bench_sheet_of_the_harness_is_read(root: Path, write: object) -> No
     held, free = Sheet((root / "course/bench-sheets/03-figure-of-eight.html").read_text(encoding="utf-8")).tables
     empty = read_bench(write(held))  # type: ignore[operator]
     assert not empty.troubles
-    assert values(empty, "ring below C7") == pytest.approx([mm(25), mm(60), mm(110)])
-    assert len(empty.columns) == 6
+    assert values(empty, "ring below C7") == pytest.approx([mm(25), mm(40), mm(60)])
+    assert len(empty.columns) == 7
 
     for row, way in zip(held[1:], (210, 230, 250), strict=True):
         ways = [f"{way} mm", f"{way / 10 + 3.1:.1f} cm".replace(".", ","), f"{(way + 65) / 25.4:.3f} in"]

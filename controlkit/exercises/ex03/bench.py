@@ -139,10 +139,7 @@ class HarnessTrial:
 
 
 def trial(wearer: Wearer, choice: Mapping[str, float], arm_flexion: int) -> HarnessTrial:
-    """Try a design on a wearer; settings in m, and - for the crossbar, the device to be open at an arm flexion [deg].
-
-    Both scapulae come forward as well.
-    """
+    """Try a design on a wearer, both scapulae forward; settings in m, - for the crossbar, arm flexion in deg."""
     return _tried(wearer, tuple(sorted(choice.items())), arm_flexion)
 
 
