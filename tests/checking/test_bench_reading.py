@@ -227,12 +227,12 @@ def test_the_bench_sheet_of_the_harness_is_read(root: Path, write: object) -> No
 
     for row, way in zip(held[1:], (210, 230, 250), strict=True):
         ways = [f"{way} mm", f"{way / 10 + 3.1:.1f} cm".replace(".", ","), f"{(way + 65) / 25.4:.3f} in"]
-        row[1:] = ["lower", *ways, "-"]
+        row[1:] = ["128 mm", *ways, "-", "-"]
     bench = read_bench(write(held))  # type: ignore[operator]
     assert not bench.troubles
-    assert values(bench, "way at 30°") == pytest.approx([mm(241), mm(261), mm(281)])
-    assert values(bench, "way at 60°") == pytest.approx([mm(275), mm(295), mm(315)], abs=mm(0.02))
-    assert all(math.isnan(value) for value in values(bench, "moment arm 30° to 60°"))
+    assert values(bench, "path 30°") == pytest.approx([mm(241), mm(261), mm(281)])
+    assert values(bench, "path 60°") == pytest.approx([mm(275), mm(295), mm(315)], abs=mm(0.02))
+    assert all(math.isnan(value) for value in values(bench, "r 30° to 60°"))
 
     for row in free[1:]:
         row[1:] = ["12 mm", "48 mm", "65 mm", "17 mm"]
