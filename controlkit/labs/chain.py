@@ -115,7 +115,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             "force",
             ranges.STRENGTH,
             start=source("arm_flexion_force").si,
-            hint="largest cable force of this wearer",
+            hint="largest cable force; at first a survey's mean, not this wearer's own",
         ),
         Menu("task", "Full opening", tuple((name, TASK_WORDS[name]) for name in TASKS), "repeat"),
         Menu("fault", "Fault of the set-up", faults, "none"),

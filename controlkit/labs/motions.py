@@ -65,7 +65,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             "force",
             ranges.STRENGTH,
             start=source("arm_flexion_force").si,
-            hint="largest cable force of this wearer",
+            hint="largest cable force; at first a survey's mean, not this wearer's own",
         ),
         *people(own),
         Menu("view", "View", (("side", "side"), ("back", "back"), ("front", "front")), "side"),

@@ -108,7 +108,8 @@ def chain_words(chain: Chain, units: Units = "both") -> str:
     needed = budget.force_back if budget.task == "hold" else budget.harness_force
     said.append(
         f"Force for full opening, {TASK_WORDS[budget.task]}: {written(needed, 'force')} at the harness, "
-        f"{percent(budget.cable_share)} of cable strength, where {percent(budget.allowed)} is allowed."
+        f"{percent(budget.cable_share)} of a cable strength of {written(chain.system.strength.cable, 'force')}, "
+        f"where {percent(budget.allowed)} is allowed."
     )
     said.append(shoulder_share_words(pull, units))
     return " ".join(part for part in said if part)
