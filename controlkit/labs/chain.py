@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import Any, cast
 
-from controlkit.draw.charts.chain import chain_bars
+from controlkit.draw.charts.chain import chain_parts
 from controlkit.draw.wearer.motion import device_way
 from controlkit.draw.wearer.scene import wearer_scene
 from controlkit.draw.words.chain import TASK_WORDS, Chain, chain_words
@@ -189,7 +189,8 @@ class _ChainPositions:
             picture.words,
         )
         words = " ".join(part for part in parts if part)
-        return Page((picture, chain_bars(chain, units)), words, " ".join(part for part in (said, compared) if part))
+        spoken = " ".join(part for part in (said, compared) if part)
+        return Page((picture, *chain_parts(chain, units)), words, spoken)
 
 
 def _fault_words(key: str, units: Units) -> str:

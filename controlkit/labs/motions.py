@@ -104,7 +104,7 @@ class _MotionsApart:
         """Answer one setting with pictures and words."""
         system, apart, held = self.ask(setting, units)
         picture = motion_scene(apart, cast(View, setting["view"]), system=system, units=units)
-        chart = motion_bars(apart, system=system, units=units)
+        charts = motion_bars(apart, system=system, units=units)
         compared = ""
         if pinned is not None:
             compared = _compared(apart, self.ask(pinned, units)[1], units)
@@ -112,7 +112,7 @@ class _MotionsApart:
         words = " ".join(
             part for part in (said + worth_knowing(apart.pull.states, units), compared, picture.words) if part
         )
-        return Page((picture, chart), words, " ".join(part for part in (said, compared) if part))
+        return Page((picture, *charts), words, " ".join(part for part in (said, compared) if part))
 
 
 def _same(name: str, value: float) -> bool:

@@ -7,6 +7,7 @@ import re
 import pytest
 
 from controlkit.draw import Chain, chain_bars
+from controlkit.draw.charts.chain import chain_parts
 from controlkit.draw.words.chain import chain_words
 from controlkit.labs import chain_lab
 from controlkit.labs.chain import _ChainPositions
@@ -83,7 +84,9 @@ def test_excursion_adds_up_in_bars_and_budget() -> None:
         chain: Chain = _ChainPositions(None).ask(setting)
         left = chain.budget.generated - sum(chain.budget.lost.values())
         assert left == pytest.approx(chain.budget.captured, abs=1e-9)
-        assert chain_bars(chain).words == chain_words(chain)
+        lengths, effort = chain_parts(chain)
+        assert chain_bars(chain).words == lengths.words == chain_words(chain)
+        assert lengths.words.endswith(effort.words)
 
 
 def test_the_same_setting_gives_the_same_page_whatever_came_before() -> None:
@@ -104,7 +107,9 @@ def test_units_and_pinned_setting(lab: Lab) -> None:
     inch = _ask(lab, "inch-pound", pinned={**lab.plan["start"], "control_strap": 0.02})
     assert "Against the pinned setting (table)" in inch["words"]
     assert " mm" not in inch["words"]
-    assert "lbf" in inch["pictures"][1]
+    _, lengths, effort = inch["pictures"]
+    assert "[in]" in lengths
+    assert "[lbf]" in effort
 
 
 def test_left_and_right_are_mirrored(lab: Lab) -> None:

@@ -108,7 +108,9 @@ def test_units_and_pinned_setting(lab: Lab) -> None:
     assert "Against the pinned setting" in inch["words"]
     assert " mm" not in inch["words"]
     assert " N" not in "".join(inch["pictures"])
-    assert "lbf" in inch["pictures"][1]
+    _, lengths, effort = inch["pictures"]
+    assert "[in]" in lengths
+    assert "[lbf]" in effort
 
 
 def test_published_figures_stand_beside_the_motion_they_belong_to(lab: Lab) -> None:

@@ -17,7 +17,7 @@ __all__ = ["Bar", "Group", "bar_scene"]
 
 _WIDTH = 0.424  # of the page, so that text is as large as in a chart of the same width
 _TEXT = 0.0135
-_LEFT, _RIGHT = 0.132, 0.322  # where bars may lie
+_LEFT, _RIGHT = 0.140, 0.294  # where bars may lie; names stand before, numbers with their shares behind
 _HIGH, _PITCH = 0.0125, 0.0245  # height of a bar, and from bar to bar
 _HEAD = 0.037  # from a heading to its first bar
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from controlkit.draw.charts.bars import Bar, Group, bar_scene
 from controlkit.draw.charts.effort import shoulder_group
 from controlkit.draw.page.scene import Scene
-from controlkit.draw.words.chain import LOSSES, TASK_WORDS, Chain, chain_words
+from controlkit.draw.words.chain import LOSSES, TASK_WORDS, Chain, chain_words, effort_words
 from controlkit.draw.words.effort import percent
 from controlkit.draw.words.pull import Units
 
-__all__ = ["chain_bars"]
+__all__ = ["chain_bars", "chain_parts"]
 
 
 def chain_bars(chain: Chain, units: Units = "both") -> Scene:
@@ -27,6 +27,35 @@ def chain_bars(chain: Chain, units: Units = "both") -> Scene:
     Scene
         The drawing with its words.
     """
+    excursion, force, shoulder, opening = _groups(chain)
+    words = chain_words(chain, units)
+    return bar_scene(f"Budgets: {chain.position}", words, (excursion, force, shoulder, opening), units)
+
+
+def chain_parts(chain: Chain, units: Units = "both") -> tuple[Scene, Scene]:
+    """Draw the same bars in two pictures, low enough for a small screen: lengths, and effort.
+
+    Parameters
+    ----------
+    chain : Chain
+        The chain at its position.
+    units : str
+        "metric", "inch-pound" or "both" (which draws in millimetres and newtons).
+
+    Returns
+    -------
+    tuple of Scene
+        Excursion and opening; force and moment. Each has its words.
+    """
+    excursion, force, shoulder, opening = _groups(chain)
+    return (
+        bar_scene(f"Budget of excursion: {chain.position}", chain_words(chain, units), (excursion, opening), units),
+        bar_scene(f"Budget of force: {chain.position}", effort_words(chain, units), (force, shoulder), units),
+    )
+
+
+def _groups(chain: Chain) -> tuple[Group, Group, Group, Group]:
+    """Excursion, force, shoulder and opening."""
     budget, strength, left = chain.budget, chain.system.strength.cable, chain.budget.generated
     excursion = [Bar("generated", left, "bar generated")]
     for name, words in LOSSES.items():
@@ -46,10 +75,9 @@ def chain_bars(chain: Chain, units: Units = "both") -> Scene:
         Bar("on reaching", chain.inadvertent, "bar lost"),
         Bar("now", chain.pull.opening, "bar captured"),
     )
-    groups = (
+    return (
         Group("Excursion: there is, is lost, arrives [{unit}]", tuple(excursion), "length", 0.1),
         Group(f"Force: full opening {TASK_WORDS[budget.task]} [{{unit}}]", force, "force", 60.0),
         shoulder_group(chain.pull),
         Group("Opening [{unit}]", opening, "length", 0.09),
     )
-    return bar_scene(f"Budgets: {chain.position}", chain_words(chain, units), groups, units)

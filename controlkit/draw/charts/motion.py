@@ -8,7 +8,7 @@ from controlkit.draw.charts.bars import Bar, Group, bar_scene
 from controlkit.draw.charts.effort import shoulder_group
 from controlkit.draw.page.scene import Scene
 from controlkit.draw.words.effort import percent
-from controlkit.draw.words.motion import carried, motion_words, published
+from controlkit.draw.words.motion import carried, cost_words, motion_words, published
 from controlkit.draw.words.pull import Units
 from controlkit.mechanics.chain import HELD, REPEATED
 from controlkit.mechanics.harness.layout import CONTROL_STRAP
@@ -20,8 +20,8 @@ if TYPE_CHECKING:
 __all__ = ["motion_bars"]
 
 
-def motion_bars(apart: Apart, *, system: SingleControl, units: Units = "both") -> Scene:
-    """Draw what each motion gives alone, what all give together, and what the pull asks of the wearer.
+def motion_bars(apart: Apart, *, system: SingleControl, units: Units = "both") -> tuple[Scene, Scene]:
+    """Draw what each motion gives alone and all together, and in a second picture what the pull asks of the wearer.
 
     Parameters
     ----------
@@ -34,8 +34,8 @@ def motion_bars(apart: Apart, *, system: SingleControl, units: Units = "both") -
 
     Returns
     -------
-    Scene
-        The drawing with its words.
+    tuple of Scene
+        Lengths; forces and moment. Each has its words.
     """
     alone = []
     for share in apart.shares:
@@ -54,7 +54,16 @@ def motion_bars(apart: Apart, *, system: SingleControl, units: Units = "both") -
     ways = [Bar(_short(share), share.moved, digits=0) for share in apart.shares]
     if len(ways) != 1:
         ways.append(Bar("together", apart.moved, digits=0))
-    pull, strength = apart.pull, system.strength.cable
+    lengths = (
+        Group("Excursion generated at the cable [{unit}]", tuple(rows), "length", 0.1),
+        Group("How far the device moves through space [{unit}]", tuple(ways), "length", 0.6),
+    )
+    words = motion_words(apart, system, units)
+    return bar_scene("What each motion gives", words, lengths, units), _cost(apart.pull, system, units)
+
+
+def _cost(pull: Pull, system: SingleControl, units: Units) -> Scene:
+    strength = system.strength.cable
     measured, most = (share * strength for share in REPEATED)
     often = f", {percent(REPEATED[1])}"
     force = (
@@ -63,14 +72,11 @@ def motion_bars(apart: Apart, *, system: SingleControl, units: Units = "both") -
         Bar("can be repeated", most, "bar allowed", note=often, span=(measured, most)),
     )
     groups = (
-        Group("Excursion generated at the cable [{unit}]", tuple(rows), "length", 0.1),
-        Group("How far the device moves through space [{unit}]", tuple(ways), "length", 0.6),
         Group("Force at the harness [{unit}] and share of cable strength", force, "force", 60.0),
         Group("What the straps carry [{unit}]", _straps(pull), "force", 60.0),
         shoulder_group(pull),
     )
-    title = "What each motion gives, and what it costs"
-    return bar_scene(title, motion_words(apart, system, units), groups, units)
+    return bar_scene("What the pull costs", cost_words(pull, system, units), groups, units)
 
 
 def _straps(pull: Pull) -> tuple[Bar, ...]:

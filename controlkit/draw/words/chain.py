@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from controlkit.mechanics import Pull, SingleControl
     from controlkit.mechanics.chain.budgets import Budget
 
-__all__ = ["LOSSES", "TASK_WORDS", "Chain", "chain_words"]
+__all__ = ["LOSSES", "TASK_WORDS", "Chain", "chain_words", "effort_words"]
 
 LOSSES: Mapping[str, str] = {
     "ring": "ring travels",
@@ -89,8 +89,8 @@ def chain_words(chain: Chain, units: Units = "both") -> str:
         A few sentences.
     """
 
-    def written(value: float, kind: str = "length") -> str:
-        return show(value, kind, units)
+    def written(value: float) -> str:
+        return show(value, "length", units)
 
     budget, pull = chain.budget, chain.pull
     said = [f"Position: {chain.position}. {_FIRST[budget.runs_out_first]}."]
@@ -105,14 +105,33 @@ def chain_words(chain: Chain, units: Units = "both") -> str:
         way = device_moved(chain.system.harness.wearer, pull.pose, chain.reaching.pose)
         said.append(f"The scapula carries the device {show(way, 'length', units, 0)} along.")
     said.append(_account(budget, units))
+    said.append(effort_words(chain, units))
+    return " ".join(part for part in said if part)
+
+
+def effort_words(chain: Chain, units: Units = "both") -> str:
+    """Say what force full opening needs at the harness, and what the shoulder bears.
+
+    Parameters
+    ----------
+    chain : Chain
+        The chain at its position.
+    units : str
+        "metric", "inch-pound" or "both".
+
+    Returns
+    -------
+    str
+        The last sentences of `chain_words`.
+    """
+    budget = chain.budget
     needed = budget.force_back if budget.task == "hold" else budget.harness_force
-    said.append(
-        f"Force for full opening, {TASK_WORDS[budget.task]}: {written(needed, 'force')} at the harness, "
-        f"{percent(budget.cable_share)} of a cable strength of {written(chain.system.strength.cable, 'force')}, "
+    force = (
+        f"Force for full opening, {TASK_WORDS[budget.task]}: {show(needed, 'force', units)} at the harness, "
+        f"{percent(budget.cable_share)} of a cable strength of {show(chain.system.strength.cable, 'force', units)}, "
         f"where {percent(budget.allowed)} is allowed."
     )
-    said.append(shoulder_share_words(pull, units))
-    return " ".join(part for part in said if part)
+    return f"{force} {shoulder_share_words(chain.pull, units)}"
 
 
 def _account(budget: Budget, units: Units) -> str:

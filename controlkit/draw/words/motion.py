@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from controlkit.mechanics import Pull, SingleControl
     from controlkit.mechanics.chain.motions import Apart, Share
 
-__all__ = ["carried", "motion_words", "published"]
+__all__ = ["carried", "cost_words", "motion_words", "published"]
 
 
 def published(share: Share) -> tuple[SourcedValue, ...]:
@@ -73,8 +73,8 @@ def motion_words(apart: Apart, system: SingleControl, units: Units = "both") -> 
         A few sentences.
     """
 
-    def written(value: float, kind: str = "length", digits: int = 1) -> str:
-        return show(value, kind, units, digits)
+    def written(value: float, digits: int = 1) -> str:
+        return show(value, "length", units, digits)
 
     said, three, pull = [], apart.pull.excursion, apart.pull
     for share in apart.shares:
@@ -90,9 +90,7 @@ def motion_words(apart: Apart, system: SingleControl, units: Units = "both") -> 
         f"The harness captures {written(three.captured)}; full opening requires {written(three.required)}. "
         f"The device opens {written(pull.opening)}."
     )
-    straps = joined([f"{name} {written(tension, 'force')}" for name, tension in carried(pull).items()])
-    said.append(f"Straps carry: {straps}.")
-    said += [cable_share_words(pull, system.strength, units), shoulder_share_words(pull, units)]
+    said.append(cost_words(pull, system, units))
     known = [
         f"{value.what[0].lower()}{value.what[1:]} {written(value.si)} ± {written(value.si_sd)}"
         for one in apart.shares
@@ -102,3 +100,25 @@ def motion_words(apart: Apart, system: SingleControl, units: Units = "both") -> 
         unclear = "how they were measured, and where the strap was anchored, is unclear"
         said.append(f"Published, as whiskers: {joined(known)}; {unclear}.")
     return " ".join(said)
+
+
+def cost_words(pull: Pull, system: SingleControl, units: Units = "both") -> str:
+    """Say what the straps carry, and what shares of the wearer's strength a pull takes.
+
+    Parameters
+    ----------
+    pull : Pull
+        What the mechanics found for one pose.
+    system : SingleControl
+        The system that was asked.
+    units : str
+        "metric", "inch-pound" or "both".
+
+    Returns
+    -------
+    str
+        Part of `motion_words`.
+    """
+    straps = joined([f"{name} {show(tension, 'force', units, 1)}" for name, tension in carried(pull).items()])
+    shares = cable_share_words(pull, system.strength, units), shoulder_share_words(pull, units)
+    return " ".join((f"Straps carry: {straps}.", *shares))
