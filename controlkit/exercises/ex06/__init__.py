@@ -14,7 +14,7 @@ from controlkit.exercises.ex06.steps import WORKED
 MINUTES = 100
 """What a student needs who has worked the lesson."""
 
-DIFFICULTY = (18, 18)
+DIFFICULTY = (19, 19)
 """Fewest and most lines of working that a case may need, counted in its worked steps: every case needs as many."""
 
 exercise = Exercise(

@@ -41,7 +41,7 @@ DRAWS: dict[str, Draw] = {
     "wider": OneOf((-5, 5), "cm"),
     "slack": Range(7, 24, 1, "mm"),
     "snug_at": Range(20, 90, 1, "mm"),
-    "longer": Range(3, 5, 1, "mm"),
+    "longer": Range(2, 8, 1, "mm"),
     "place": OneOf(("table", "waist", "fly")),
     "needs": Range(10, 42, 2, "mm"),
     "full_force": Range(32, 70, 2, "N"),
