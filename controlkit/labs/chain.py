@@ -23,6 +23,7 @@ from controlkit.mechanics import (
     FAULTS,
     POSITIONS,
     ControlCable,
+    Harness,
     Housing,
     SingleControl,
     Strength,
@@ -70,7 +71,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             "Ring below C7",
             "length",
             ranges.RING_BELOW_C7,
-            start=mm(25),
+            start=Harness.ring_below_c7,
             hint="down the back from the base of the neck",
         ),
         Slider(

@@ -16,8 +16,8 @@ from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab, Page, Units
 from controlkit.labs.people import people, person_of
 from controlkit.labs.remembered import Remembered
-from controlkit.mechanics import Motion, Pull, SingleControl, Wearer, figure_of_eight
-from controlkit.units import deg, mm
+from controlkit.mechanics import Harness, Motion, Pull, SingleControl, Wearer, figure_of_eight
+from controlkit.units import deg
 
 __all__ = ["strap_lab"]
 
@@ -36,7 +36,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             "Ring below C7",
             "length",
             ranges.RING_BELOW_C7,
-            start=mm(25),
+            start=Harness.ring_below_c7,
             hint="down the back from the bony point at the base of the neck",
         ),
         Slider(
@@ -44,7 +44,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             "Ring to the sound side",
             "length",
             ranges.RING_TO_SOUND_SIDE,
-            start=mm(25),
+            start=Harness.ring_to_sound_side,
             hint="from the midline; below zero is towards the prosthesis",
         ),
         buckle("control_strap", "Control attachment strap"),

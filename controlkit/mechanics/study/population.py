@@ -22,7 +22,7 @@ from numpy.typing import NDArray
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.wearer import Wearer, measure_names
 from controlkit.mechanics.chain.single import SingleControl
-from controlkit.mechanics.harness import figure_of_eight
+from controlkit.mechanics.harness import Harness, figure_of_eight
 from controlkit.mechanics.inputs import number
 from controlkit.mechanics.study.control_paths import RingPlacement, control_paths
 from controlkit.units import InputError
@@ -104,8 +104,8 @@ def population(
     seed: int,
     *,
     arm_flexion: Sequence[float] = FLEXION,
-    ring_below_c7: float = 0.025,
-    ring_to_sound_side: float = 0.025,
+    ring_below_c7: float = Harness.ring_below_c7,
+    ring_to_sound_side: float = Harness.ring_to_sound_side,
     crossbar: float = 0.55,
     net: bool = False,
     processes: int = 2,

@@ -66,8 +66,8 @@ class FigureOfNine(Pattern):
 def figure_of_nine(
     wearer: Wearer,
     *,
-    ring_below_c7: float = 0.025,
-    ring_to_sound_side: float = 0.025,
+    ring_below_c7: float = Harness.ring_below_c7,
+    ring_to_sound_side: float = Harness.ring_to_sound_side,
     crossbar: float = 0.55,
     control_strap: float = 0.0,
     axilla_loop: float = 0.0,
