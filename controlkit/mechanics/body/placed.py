@@ -72,6 +72,28 @@ class Posed:
     arm: Array
     slip: Array
 
+    def rows(self, which: NDArray[np.intp]) -> Posed:
+        """Some of these bodies.
+
+        Parameters
+        ----------
+        which : ndarray
+            Indices [-], shape (picked,)
+
+        Returns
+        -------
+        Posed
+            Those bodies, in that order
+        """
+        return Posed(
+            surface=self.surface.rows(which),
+            joint=self.joint[which],
+            elbow=self.elbow[which],
+            axes=self.axes[which],
+            arm=self.arm[which],
+            slip=self.slip[which],
+        )
+
 
 def arm_axes(flexion: Array, abduction: Array) -> Array:
     """Axes of an upper arm for a flexion (sweep in the sagittal plane) of an abducted arm.

@@ -7,7 +7,6 @@ from numpy.typing import NDArray
 
 from controlkit.mechanics.harness.layout import OVER, UNDER
 from controlkit.mechanics.harness.motion import Followed
-from controlkit.mechanics.surface.taut import path_length
 
 Array = NDArray[np.float64]
 
@@ -52,8 +51,8 @@ def generated(found: Followed) -> Array:
     if not found.harness.layout.loops:
         return np.asarray(own)
     over, under = found.runs[OVER], found.runs[UNDER]
-    loop = path_length(over) + path_length(under)
-    yields = -(_heading(found.held.nodes) * (_heading(over) + _heading(under))).sum(axis=1)
+    loop = over.length + under.length
+    yields = -(_heading(found.held.nodes) * (_heading(over.nodes) + _heading(under.nodes))).sum(axis=1)
     return np.asarray(own + (loop - loop[0]) / yields)
 
 

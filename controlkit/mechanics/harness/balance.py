@@ -43,8 +43,8 @@ class Geometry:
     value, gradient, hessian : ndarray
         Distance of each junction from the skin [m] and its rates, shapes (stations, junctions),
         (stations, junctions, 3), (stations, junctions, 3, 3)
-    ring : ndarray
-        First junction [m], shape (stations, 3)
+    junction : ndarray
+        Junctions [m], shape (stations, junctions, 3)
     give : ndarray
         How far the prosthesis has moved up the limb [m], shape (stations,)
     """
@@ -55,8 +55,26 @@ class Geometry:
     value: Array
     gradient: Array
     hessian: Array
-    ring: Array
+    junction: Array
     give: Array
+
+    def moved(self, shift: Array) -> tuple[Array, Array]:
+        """Lengths after a shift and their rates there.
+
+        Parameters
+        ----------
+        shift : ndarray
+            Shift of the unknowns [m], shape (stations, unknowns)
+
+        Returns
+        -------
+        length : ndarray
+            Lengths [m], shape (runs, stations)
+        slope : ndarray
+            Their rates [-], shape (runs, stations, unknowns)
+        """
+        bent = np.matmul(self.bend, shift[None, :, :, None])[..., 0]
+        return self.length + ((self.slope + 0.5 * bent) * shift).sum(axis=2), self.slope + bent
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -116,7 +134,7 @@ class Laws:
             Those stations
         """
         return Laws(
-            before=np.full(len(which), -1),
+            before=_within(self.before, which),
             webbing=self.webbing.pick(which),
             control=self.control.pick(which),
             skin=self.skin,
@@ -161,6 +179,13 @@ class Forces:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Balanced:
+    shift: Array
+    here: Forces
+    there: Forces
+
+
+@dataclass(frozen=True, kw_only=True)
 class _Pulls:
     """What pulls at a shifted place: lengths' rates, tensions and theirs, and the junctions' force and stiffness."""
 
@@ -182,7 +207,11 @@ class Balance:
         self.laws = laws
         self.damping = damping
 
-    def solve(self, near: Geometry, most: int = 12) -> tuple[Array, Forces]:
+    def solve(self, near, most=12):
+        shift, here = self.solve_(near, most)
+        return Balanced(shift=shift, here=here, there=self._evaluate(near, shift)[0])
+
+    def solve_(self, near: Geometry, most: int = 12) -> tuple[Array, Forces]:
         """Shift of the junctions that balances them, and the forces before the shift.
 
         Parameters
@@ -281,7 +310,7 @@ class Balance:
         along = slope.transpose(1, 0, 2)
         stiff += np.matmul(np.matmul(along.transpose(0, 2, 1), rates.transpose(2, 0, 1)), along)
         laws = self.laws
-        ring = near.ring + shift[:, :3]
+        ring = near.junction[:, 0] + shift[:, :3]
         held = hold(ring, laws.before, donned=laws.donned, stiffness=laws.skin.stiffness, limit=laws.friction)
         force[:, :3] += held.force
         stiff[:, :3, :3] += held.rate
@@ -341,6 +370,13 @@ class Balance:
         loop = loop_pull(over, under, length[pair], before=laws.before, donned=laws.crept, ratio=laws.ratio)
         tension[pair], rates[pair, pair] = loop.tension, loop.rate
         return tension, rates, loop.crept, loop.slips
+
+
+def _within(before: Index, which: Index) -> Index:
+    """Stations before some stations, counted among those; -1 where it is none of them."""
+    place = np.full(len(before) + 1, -1)
+    place[which] = np.arange(len(which))
+    return np.asarray(place[before[which]])
 
 
 def levels_of(before: Index) -> list[Index]:

@@ -12,20 +12,21 @@ from controlkit.mechanics.body.placed import place
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.remembered import built, stand
 from controlkit.mechanics.harness import route
-from controlkit.mechanics.harness.layout import OVER, UNDER, Layout, Run
+from controlkit.mechanics.harness.itinerary import REST
+from controlkit.mechanics.harness.layout import OVER, UNDER, Layout
 from controlkit.mechanics.harness.loop import split
 from controlkit.mechanics.harness.net import PATCH
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.route import Bodies, Fitted, Span
 from controlkit.mechanics.surface.field import Field
 from controlkit.mechanics.surface.shapes import Union
-from controlkit.mechanics.surface.taut import path_length, tighten
+from controlkit.mechanics.surface.row import path_length
+from controlkit.mechanics.surface.taut import Guess, tighten
 from controlkit.units import InputError, show
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 
-REST = Pose()
 LEAST_LOOP = 0.25
 """A loop shorter than this has slid off the shoulder [m]."""
 
@@ -45,7 +46,7 @@ class Donned:
     pair : ndarray or None
         Both legs of an axilla loop in one [m], shape (1, nodes, 3); None for a strap round the chest
     nodes : tuple of ndarray
-        Each run [m], shape (1, nodes, 3)
+        Each run, both legs apart [m], shape (1, nodes, 3)
     """
 
     junction: Array
@@ -87,24 +88,36 @@ def don(harness: Harness, near: Donned | None = None) -> Donned:
         surface, who, shape.height["c7"] - harness.ring_below_c7, np.array([-harness.ring_to_sound_side])
     )
     places = {"ring": ring, **anchored(harness, body, ring)}
-    nodes, pair = _loop(harness, body, places, near) if layout.loops else ([], None)
-    for k, run in enumerate(layout.runs[len(nodes) :], len(nodes)):
-        start, end = places[run.start], places[run.end]
-        if near is None or run.laid:
-            nodes.append(harness.pattern.rough(Span(run=run, bodies=body, start=start, end=end)))
-        else:
-            nodes.append(pin(near.nodes[k], start, end))
-    nodes, length = _pull_taut(layout, surface, nodes)
+    guesses = {k: _guess(harness, body, k, places=places, near=near) for k in range(2 * layout.loops, len(layout.runs))}
+    free = [k for k in guesses if not layout.runs[k].laid]
+    loop = [_loop(harness, body, places=places, near=near)] if layout.loops else []
+    taut = tighten(surface, [*loop, *(guesses[k] for k in free)])
+    sure = not loop or bool(taut[0].settled[0] and taut[0].length[0] >= LEAST_LOOP)
+    if near is not None and not (sure and all(paths.settled.all() for paths in taut)):
+        return don(harness)
+    if not sure:
+        raise _no_hold(harness)
+    nodes = {k: guess.nodes for k, guess in guesses.items()}
+    nodes |= zip(free, (paths.nodes for paths in taut[len(loop) :]), strict=True)
+    if loop:
+        legs = legs_of(layout, surface, who, taut[0].nodes)
+        nodes[OVER], nodes[UNDER] = (paths.nodes for paths in tighten(surface, [Guess(who, leg) for leg in legs]))
     arms = np.zeros((len(layout.runs), 3))
     if layout.sewn:
-        for k, run in enumerate(layout.runs):
-            if run.start == layout.junctions[0]:
-                heading = nodes[k][0, 1] - nodes[k][0, 0]
-                arms[k] = PATCH * heading / np.linalg.norm(heading)
-                nodes[k] = pin(nodes[k], ring + arms[k], nodes[k][:, -1])
-        nodes, length = _pull_taut(layout, surface, nodes)
-    junction = np.stack([places[name][0] for name in layout.junctions])
-    return Donned(junction=junction, arms=arms, length=length, pair=pair, nodes=tuple(nodes))
+        sewn = [k for k, run in enumerate(layout.runs) if run.start == layout.junctions[0]]
+        for k in sewn:
+            heading = nodes[k][0, 1] - nodes[k][0, 0]
+            arms[k] = PATCH * heading / np.linalg.norm(heading)
+        away = [Guess(who, nodes[k], (ring + arms[k], nodes[k][:, -1])) for k in sewn]
+        nodes |= zip(sewn, (paths.nodes for paths in tighten(surface, away)), strict=True)
+    every = tuple(nodes[k] for k in range(len(layout.runs)))
+    return Donned(
+        junction=np.stack([places[name][0] for name in layout.junctions]),
+        arms=arms,
+        length=np.array([path_length(run)[0] for run in every]),
+        pair=taut[0].nodes if loop else None,
+        nodes=every,
+    )
 
 
 def anchored(harness: Harness, bodies: Bodies, ring: Array) -> dict[str, Array]:
@@ -112,30 +125,22 @@ def anchored(harness: Harness, bodies: Bodies, ring: Array) -> dict[str, Array]:
     return harness.pattern.anchors(Fitted(bodies=bodies, crossbar=harness.crossbar, ring=ring))
 
 
-def _loop(harness: Harness, body: Bodies, places: dict[str, Array], near: Donned | None) -> tuple[list[Array], Array]:
-    """Legs of the axilla loop on donning, and both in one."""
-    layout, surface = harness.layout, body.posed.surface
-    first, last = places[layout.runs[OVER].start], places[layout.runs[UNDER].start]
+def _guess(harness: Harness, body: Bodies, k: int, *, places: dict[str, Array], near: Donned | None) -> Guess:
+    """Where to look for a run: as it lies in a similar harness, or roughly."""
+    run = harness.layout.runs[k]
+    ends = places[run.start], places[run.end]
+    if near is None or run.laid:
+        return Guess(body.who, harness.pattern.rough(Span(run=run, bodies=body, start=ends[0], end=ends[1])))
+    return Guess(body.who, near.nodes[k], ends)
+
+
+def _loop(harness: Harness, body: Bodies, *, places: dict[str, Array], near: Donned | None) -> Guess:
+    """Where to look for both legs of the axilla loop in one."""
+    over, under = (harness.layout.runs[k] for k in (OVER, UNDER))
+    ends = places[over.start], places[under.start]
     if near is None or near.pair is None:
-        rough = route.axilla_loop(Span(run=layout.runs[OVER], bodies=body, start=first, end=last))
-    else:
-        rough = pin(near.pair, first, last)
-    taut = tighten(surface, body.who, rough)
-    if not taut.settled.all() or taut.length[0] < LEAST_LOOP:
-        raise _no_hold(harness)
-    legs = legs_of(layout, surface, body.who, taut.nodes)
-    return [leg.copy() for leg in legs], taut.nodes
-
-
-def _pull_taut(layout: Layout, union: Union, nodes: list[Array]) -> tuple[list[Array], Array]:
-    """Runs pulled taut with their ends held, and their lengths."""
-    out, length = list(nodes), np.array([path_length(run)[0] for run in nodes])
-    for count in dict.fromkeys(run.nodes for run in layout.runs):
-        group = [k for k, run in enumerate(layout.runs) if run.nodes == count and not run.laid]
-        taut = tighten(union, np.zeros(len(group), dtype=np.intp), np.concatenate([nodes[k] for k in group]))
-        for row, k in enumerate(group):
-            out[k], length[k] = taut.nodes[row : row + 1], taut.length[row]
-    return out, length
+        return Guess(body.who, route.axilla_loop(Span(run=over, bodies=body, start=ends[0], end=ends[1])))
+    return Guess(body.who, near.pair, ends)
 
 
 def _no_hold(harness: Harness) -> InputError:
@@ -157,7 +162,7 @@ def legs_of(layout: Layout, union: Union, body: Index, pairs: Array) -> tuple[Ar
 def legs_at(
     harness: Harness, *, bodies: Bodies, poses: Sequence[Pose], donned: Donned, places: dict[str, Array]
 ) -> tuple[Array, Array]:
-    """The two legs on the sound side at every station, junctions held.
+    """The two legs of a loop on the sound side at every station, junctions held.
 
     Parameters
     ----------
@@ -179,11 +184,10 @@ def legs_at(
 
     Notes
     -----
-    An axilla loop changes only with the sound side; a chest strap ends under the sound arm and changes with both.
+    A loop changes only with the sound side.
     """
     layout = harness.layout
-    if donned.pair is None:
-        return _anchored_legs(harness, bodies, places)
+    assert donned.pair is not None
     kind_of = [(pose.sound_arm_abduction, pose.sound_scapular_abduction) for pose in poses]
     kinds = list(dict.fromkeys(kind_of))
     if len(kinds) == 1 and layout.sewn:
@@ -195,25 +199,13 @@ def legs_at(
         some = Bodies(bodies.build, who, place(bodies.build, who, [poses[k] for k in first]))
         ring, last = (places[layout.runs[k].start][first] for k in (OVER, UNDER))
         rough = route.axilla_loop(Span(run=layout.runs[OVER], bodies=some, start=ring, end=last))
-        pairs = tighten(bodies.posed.surface, first, rough).nodes
+        pairs = tighten(bodies.posed.surface, [Guess(first, rough)])[0].nodes
     over, under = legs_of(layout, bodies.posed.surface, first, pairs)
     each = np.array([kinds.index(kind) for kind in kind_of])
     if layout.sewn:
         starts = (places[layout.runs[k].start][first] + donned.arms[k] for k in (OVER, UNDER))
         over, under = (pin(leg, at, leg[:, -1]) for leg, at in zip((over, under), starts, strict=True))
     return over[each], under[each]
-
-
-def _anchored_legs(harness: Harness, bodies: Bodies, places: dict[str, Array]) -> tuple[Array, Array]:
-    """Legs that meet at an anchor instead, at every station; taut unless they are laid."""
-    over, under = (harness.layout.runs[k] for k in (OVER, UNDER))
-
-    def leg(run: Run) -> Array:
-        span = Span(run=run, bodies=bodies, start=places[run.start], end=places[run.end])
-        rough = harness.pattern.rough(span)
-        return rough if run.laid else tighten(bodies.posed.surface, np.arange(len(rough)), rough).nodes
-
-    return leg(over), leg(under)
 
 
 def pin(nodes: Array, start: Array, end: Array) -> Array:

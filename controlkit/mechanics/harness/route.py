@@ -60,6 +60,21 @@ class Bodies:
         """Depth of the trunk behind its middle [m], shape (bodies,)."""
         return self.build.trunks.scale[self.who]
 
+    def rows(self, which: Index) -> Bodies:
+        """Some of these bodies.
+
+        Parameters
+        ----------
+        which : ndarray
+            Indices [-], shape (picked,)
+
+        Returns
+        -------
+        Bodies
+            Those bodies, in that order
+        """
+        return Bodies(self.build, self.who[which], self.posed.rows(which))
+
 
 @dataclass(frozen=True, kw_only=True)
 class Fitted:

@@ -12,7 +12,8 @@ from controlkit.mechanics.harness.layout import OVER, UNDER
 from controlkit.mechanics.harness.motion import Followed
 from controlkit.mechanics.harness.route import Bodies, Span
 from controlkit.mechanics.surface.field import Field
-from controlkit.mechanics.surface.taut import PathSolver, path_length
+from controlkit.mechanics.surface.row import path_length
+from controlkit.mechanics.surface.strands import Strands
 
 Array = NDArray[np.float64]
 
@@ -81,14 +82,12 @@ def _lengthening(found: Followed, at: int, runs: list[int]) -> dict[int, float]:
     for k in (k for k in runs if layout.runs[k].laid):
         span = Span(run=layout.runs[k], bodies=bodies, start=begun[k][:, 0], end=begun[k][:, -1])
         length[k] = path_length(harness.pattern.rough(span))
-    for count in dict.fromkeys(layout.runs[k].nodes for k in runs):
-        group = [k for k in runs if layout.runs[k].nodes == count and k not in length]
-        if not group:
-            continue
-        both = np.tile(np.arange(2), len(group))
-        solver = PathSolver.over(posed.surface, both, np.concatenate([begun[k] for k in group]))
-        solver.move(solver.step()[0])
-        length.update(zip(group, path_length(solver.x).reshape(len(group), 2), strict=True))
+    free = [k for k in runs if k not in length]
+    if free:
+        parts = [begun[k] for k in free]
+        strands = Strands.over(posed.surface, np.tile(np.arange(2), len(free)), parts)
+        strands.move(strands.step())
+        length.update(zip(free, strands.row.lengths(strands.x).reshape(-1, 2), strict=True))
     return {k: float(more - less) / (2.0 * TURN) for k, (more, less) in length.items()}
 
 

@@ -15,11 +15,10 @@ from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.shape import Build, build
 from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.harness import route
-from controlkit.mechanics.harness.donning import pin
 from controlkit.mechanics.harness.layout import CONTROL_RUN
 from controlkit.mechanics.harness.route import Bodies, Span
-from controlkit.mechanics.surface.shapes import Union
-from controlkit.mechanics.surface.taut import PathSolver, path_length, tighten
+from controlkit.mechanics.surface.strands import Strands
+from controlkit.mechanics.surface.taut import Guess, tighten
 from controlkit.units import InputError
 
 Array = NDArray[np.float64]
@@ -122,7 +121,8 @@ def _follow(shape: Build, where: RingPlacement, flexion: Sequence[float], first:
             past, step = step, angle - flexion[k - 1]
             bent = (step / past) ** 2 * (past * rate - (nodes - before)) if k > 1 else 0.0
             before, start = nodes, nodes + step * rate + bent
-        nodes = _pull_taut(bodies.surface, pin(start, ring, _crossbar(shape, who, bodies, where)))
+        led = Guess(who, start, (ring, _crossbar(shape, who, bodies, where)))
+        nodes = tighten(bodies.surface, [led], limit=60, calm=CALM)[0].nodes
         length[:, k], arm[:, k], rate, off = _moment_arms(shape, who, where, pose=pose, nodes=nodes)
         sure = off < STILL
         if k > 0:
@@ -151,7 +151,7 @@ def _step_by_step(
         end = _crossbar(shape, who, bodies, where)
         if nodes is None:
             nodes = route.control_strap(Span(run=RUN, bodies=Bodies(shape, who, bodies), start=ring, end=end))
-        taut = tighten(bodies.surface, np.arange(len(who)), pin(nodes, ring, end), limit=400)
+        (taut,) = tighten(bodies.surface, [Guess(np.arange(len(who)), nodes, (ring, end))], limit=400)
         nodes, settled = taut.nodes, taut.settled
     assert nodes is not None
     return nodes, settled
@@ -178,34 +178,18 @@ def _average_path(sex: str, where: RingPlacement) -> Array:
     return _step_by_step(shape, who, where, ring=ring, nodes=None, flexion=np.zeros(1))[0]
 
 
-def _pull_taut(union: Union, nodes: Array, limit: int = 60) -> Array:
-    """Pull paths taut, one a body; those that have settled leave the batch when they are half of it."""
-    out = nodes.copy()
-    left = np.arange(len(nodes))
-    solver = PathSolver.over(union, left, nodes)
-    for _ in range(limit):
-        solver.move(solver.step()[0])
-        moving = solver.moved >= CALM
-        if 2 * np.count_nonzero(moving) <= len(left):
-            out[left] = solver.x
-            left = left[moving]
-            if not left.size:
-                return out
-            solver = PathSolver.over(union, left, out[left])
-    out[left] = solver.x
-    return out
-
-
 def _moment_arms(
     shape: Build, who: Index, where: RingPlacement, *, pose: Pose, nodes: Array
 ) -> tuple[Array, Array, Array, Array]:
     """One Newton step with the arm turned each way: length, its rate, the nodes' rate, and their step unturned [m]."""
     count, twice = len(who), np.tile(who, 2)
     moved = place(shape, twice, [pose] * (2 * count), more_flexion=np.repeat([TURN, -TURN], count))
-    solver = PathSolver.over(moved.surface, np.arange(2 * count), np.tile(nodes, (2, 1, 1)))
-    solver.x[:, -1] = _crossbar(shape, twice, moved, where)
-    solver.move(solver.step()[0])
-    more, less = path_length(solver.x).reshape(2, count)
-    ahead, behind = solver.x.reshape(2, *nodes.shape)
+    strands = Strands.over(moved.surface, np.arange(2 * count), [nodes, nodes])
+    ends = strands.x.copy()
+    ends[:, strands.row.last] = _crossbar(shape, twice, moved, where).T
+    strands.to(ends)
+    strands.move(strands.step())
+    more, less = strands.row.lengths(strands.x).reshape(2, count)
+    ahead, behind = strands.parts(strands.x, [nodes, nodes])
     off = np.abs(0.5 * (ahead + behind) - nodes).max(axis=(1, 2))
     return 0.5 * (more + less), (more - less) / (2.0 * TURN), (ahead - behind) / (2.0 * TURN), off

@@ -1,13 +1,15 @@
 """The blended surface that straps lie on, and shortest paths over it; it knows no body."""
 
 from controlkit.mechanics.surface.field import Field
+from controlkit.mechanics.surface.row import path_length
 from controlkit.mechanics.surface.shapes import BLEND, Capsules, Trunks, Union, capsule, sphere
-from controlkit.mechanics.surface.taut import Paths, path_length, resample, tighten
+from controlkit.mechanics.surface.taut import Guess, Paths, resample, tighten
 
 __all__ = [
     "BLEND",
     "Capsules",
     "Field",
+    "Guess",
     "Paths",
     "Trunks",
     "Union",

@@ -103,7 +103,22 @@ class Field:
         value, gradient, _ = self._evaluate(points, order=1)
         return value, gradient
 
-    def curvature(self, points: Array) -> tuple[Array, Array, Array]:
+    def pick(self, keep):
+        part = object.__new__(Field)
+        part.__dict__.update(self.__dict__)
+        part.start, part.axis, part.length, part.radius = self.start[..., keep], self.axis[..., keep], self.length[..., keep], self.radius[..., keep]
+        if self.trunk is not None:
+            k, c, s, t, b = self.trunk
+            if c.shape[2] > 1:
+                k, c, s, t, b = k[:, keep], c[..., keep], s[keep], t[:, keep], b[:, keep]
+            part.trunk = (k, c, s, t, b)
+        return part
+
+    def curvature(self, points):
+        v, g, h = self._evaluate(points, order=2)
+        return v, g, np.stack([h[0, 0], h[1, 1], h[2, 2], h[1, 0], h[2, 1], h[2, 0]])
+
+    def curvature3(self, points: Array) -> tuple[Array, Array, Array]:
         """Value, gradient and Hessian.
 
         Parameters
@@ -256,3 +271,12 @@ def _weigh(curves: Array, powers: Array) -> Array:
     if curves.shape[2] == 1:
         return np.asarray(curves[:, :, 0] @ powers)
     return np.asarray(np.einsum("ckn,kn->cn", curves, powers))
+
+
+_KEPT = {}
+def bound(union, body):
+    key = (id(union), body.tobytes())
+    if key not in _KEPT:
+        if len(_KEPT) > 24: _KEPT.clear()
+        _KEPT[key] = (union, Field(union, body))
+    return _KEPT[key][1]

@@ -18,7 +18,7 @@ from controlkit.mechanics.harness.pattern import Harness, Pattern
 from controlkit.mechanics.harness.route import Fitted, Span
 from controlkit.mechanics.harness.skin import Skin
 from controlkit.mechanics.inputs import within
-from controlkit.mechanics.surface.taut import tighten
+from controlkit.mechanics.surface.taut import Guess, tighten
 from controlkit.units import InputError
 
 Array = NDArray[np.float64]
@@ -276,11 +276,10 @@ def _crossed(fitted: Fitted, crossbar: Array) -> dict[str, Array]:
     bodies, ring = fitted.bodies, fitted.ring
     every = np.arange(len(ring))
     surface = bodies.posed.surface
-    control = tighten(
-        surface, every, route.control_strap(Span(run=CONTROL_RUN, bodies=bodies, start=ring, end=crossbar))
-    )
+    span = Span(run=CONTROL_RUN, bodies=bodies, start=ring, end=crossbar)
+    control, loop = tighten(surface, [Guess(every, route.control_strap(span)), Guess(every, route.axilla_loop(
+        Span(run=LOOP[0], bodies=bodies, start=ring, end=ring)))])
     cross = control.nodes[:, round(CROSS_SHARE * (CONTROL_RUN.nodes - 1))]
-    loop = tighten(surface, every, route.axilla_loop(Span(run=LOOP[0], bodies=bodies, start=ring, end=ring)))
     _, under = split(loop.nodes, LOOP[1].nodes)
     level = np.abs(under[:, 5:-10, 1] - cross[:, None, 1]).argmin(axis=1) + 5
     return {"cross": cross, "loop": under[every, level]}

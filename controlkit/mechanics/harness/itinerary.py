@@ -1,0 +1,131 @@
+"""Stations of a motion: which poses lie on the way to those asked for, and which of them an earlier motion knows."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields, replace
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from controlkit.mechanics.body.pose import Pose
+
+Array = NDArray[np.float64]
+Index = NDArray[np.intp]
+
+REST = Pose()
+"""The pose in which a harness is put on."""
+STEP = float(np.deg2rad(15.0))
+"""Step in which arm flexion is followed [rad]."""
+ALIKE = 0.3
+"""How much two poses may differ in all for straps to find their way from one to the other [rad, and m]."""
+
+
+@dataclass(frozen=True)
+class Itinerary:
+    """The stations of a motion.
+
+    Attributes
+    ----------
+    poses : tuple of Pose
+        Every pose on the way, the first is donning
+    before : ndarray
+        Station before each, -1 for the first [-], shape (stations,)
+    asked : tuple of int
+        Station of each pose asked for
+    """
+
+    poses: tuple[Pose, ...]
+    before: Index
+    asked: tuple[int, ...]
+
+
+@lru_cache(maxsize=64)
+def itinerary(poses: tuple[Pose, ...]) -> Itinerary:
+    """Stations of the fixed rule for the poses asked for.
+
+    Parameters
+    ----------
+    poses : tuple of Pose
+        Poses asked for
+
+    Returns
+    -------
+    Itinerary
+        Their stations, kept for the next question
+
+    Examples
+    --------
+    >>> way = itinerary((Pose(arm_flexion=0.3), Pose(arm_flexion=0.1)))
+    >>> len(way.poses), way.before.tolist(), way.asked
+    (4, [-1, 0, 1, 0], (2, 3))
+    """
+    stations: list[Pose] = [REST]
+    before: list[int] = [-1]
+    index: dict[Pose, int] = {REST: 0}
+
+    def add(pose: Pose, after: int) -> int:
+        if pose not in index:
+            index[pose] = len(stations)
+            stations.append(pose)
+            before.append(after)
+        return index[pose]
+
+    asked = []
+    for pose in poses:
+        place_ = add(replace(pose, arm_flexion=0.0), 0)
+        sign = 1.0 if pose.arm_flexion >= 0.0 else -1.0
+        k = 1
+        while k * STEP < abs(pose.arm_flexion) - 1e-9:
+            place_ = add(replace(pose, arm_flexion=sign * k * STEP), place_)
+            k += 1
+        if abs(pose.arm_flexion) > 0.0:
+            on_grid = abs(abs(pose.arm_flexion) - k * STEP) < 1e-9
+            place_ = add(replace(pose, arm_flexion=sign * k * STEP) if on_grid else pose, place_)
+        asked.append(place_)
+    return Itinerary(tuple(stations), np.array(before, dtype=np.intp), tuple(asked))
+
+
+
+def alike(poses: tuple[Pose, ...], others: tuple[Pose, ...]) -> tuple[Index, Index]:
+    """Which stations of an earlier motion are those of this one, or near enough to start from.
+
+    Parameters
+    ----------
+    poses : tuple of Pose
+        Stations of this motion
+    others : tuple of Pose
+        Those of the earlier one
+
+    Returns
+    -------
+    same : ndarray
+        The station of the same pose, -1 where there is none [-], shape (stations,)
+    near : ndarray
+        The station of the pose most like it, -1 where none is like it [-], shape (stations,)
+
+    Examples
+    --------
+    >>> same, near = alike((REST, Pose(arm_flexion=0.5)), (REST, Pose(arm_flexion=0.4), Pose(arm_flexion=1.4)))
+    >>> same.tolist(), near.tolist()
+    ([0, -1], [0, 1])
+    """
+    if poses == others:
+        every = np.arange(len(poses))
+        return every, every
+    index = {pose: k for k, pose in enumerate(others)}
+    same = np.array([index.get(pose, -1) for pose in poses], dtype=np.intp)
+    apart = np.abs(_values(poses)[:, None] - _values(others)[None])
+    flexed = apart[:, :, _FLEXION]
+    total = np.where(flexed > STEP + 1e-9, np.inf, apart.sum(axis=2))
+    near = total.argmin(axis=1)
+    return same, np.where(total.min(axis=1) <= ALIKE, near, -1)
+
+
+_NAMES = tuple(f.name for f in fields(Pose))
+_FLEXION = _NAMES.index("arm_flexion")
+
+
+def _values(poses: tuple[Pose, ...]) -> Array:
+    """Poses as rows of numbers."""
+    return np.array([[getattr(pose, name) for name in _NAMES] for pose in poses])
