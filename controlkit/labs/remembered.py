@@ -14,7 +14,7 @@ from controlkit.mechanics.body.pose import posed
 from controlkit.mechanics.cable import ControlCable
 from controlkit.mechanics.device import Device
 from controlkit.mechanics.harness import Harness
-from controlkit.mechanics.harness.motion import STEP
+from controlkit.mechanics.harness.itinerary import STEP
 from controlkit.units import InputError
 
 __all__ = ["Remembered"]

@@ -21,10 +21,11 @@ from controlkit.mechanics import Harness, Pose, SingleControl, Skin, Wearer, fig
 from controlkit.mechanics.body.remembered import built, stand
 from controlkit.mechanics.harness import RIGID
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER, Layout
-from controlkit.mechanics.harness.motion import Followed, _webbing
+from controlkit.mechanics.harness.motion import Followed
 from controlkit.mechanics.harness.route import Bodies, Span
+from controlkit.mechanics.harness.worn_laws import webbing_of
 from controlkit.mechanics.surface import Field
-from controlkit.mechanics.surface.taut import path_length
+from controlkit.mechanics.surface.row import path_length
 from controlkit.units import mm
 from tests.benchmarks.clock import clocked
 
@@ -61,13 +62,16 @@ class OneMinimum:
     def __post_init__(self) -> None:
         found, at = self.found, self.at
         self.pose: Pose = found.poses[at]
-        self.start_runs = np.stack([run[at] for run in found.runs])
+        self.start_runs = np.stack([run[at] for run in found.net.nodes])
+        for k in (OVER, UNDER):
+            self.start_runs[k] = found.runs[k].nodes[at]
+        self.start_runs[:, 0] = self.start_runs[OVER, 0]  # the ring where it was donned
         self.runs, self.count = self.start_runs.shape[:2]
         self.inner, self.links = self.count - 2, self.count - 1
         self.ends = self.start_runs[:, -1]
         solved = np.stack([run[at] for run in found.net.nodes])
         self.cut = path_length(solved) - self._measure(solved)[0]
-        webbing = _webbing(found.harness, found.donned, 1)
+        webbing = webbing_of(found.harness, found.donned, 1)
         self.energy = []
         for k in range(self.runs):
             free = float(webbing.free[k, 0]) if k != CONTROL else float(found.law.free[at])

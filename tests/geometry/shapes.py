@@ -9,7 +9,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.surface import Union
-from controlkit.mechanics.surface.taut import Paths, PathSolver, resample, tighten
+from controlkit.mechanics.surface.field import PAIRS
+from controlkit.mechanics.surface.row import row_of, strung
+from controlkit.mechanics.surface.strands import Strands
+from controlkit.mechanics.surface.taut import SETTLED, Guess, Paths, resample, settle, tighten
 
 Array = NDArray[np.float64]
 
@@ -21,7 +24,11 @@ class Surface:
     shape: Callable[[Array], tuple[Array, Array, Array]]
 
     def curvature(self, points: Array) -> tuple[Array, Array, Array]:
-        return self.shape(points)
+        value, gradient, hessian = self.shape(points)
+        return value, gradient, np.stack([hessian[a, b] for a, b in PAIRS])
+
+    def pick(self, keep: Array) -> Surface:
+        return self
 
 
 def cone(half_angle: float) -> Surface:
@@ -61,5 +68,8 @@ def taut(surface: Surface | Union, corners: Array, nodes: int) -> Paths:
     """Pull one path taut from a rough polyline that already goes round the right way."""
     guess = resample(np.asarray(corners)[None], nodes)
     if isinstance(surface, Union):
-        return tighten(surface, np.zeros(1, dtype=np.intp), guess, limit=400)
-    return PathSolver(surface, guess).run(400)
+        return tighten(surface, [Guess(np.zeros(1, dtype=np.intp), guess)], limit=400)[0]
+    strands = settle(Strands(surface, row_of((nodes,)), strung([guess])), 400)
+    press = strands.press[None]
+    settled = (strands.moved < SETTLED) & ~strands.stiffened
+    return Paths(strands.x.T[None], press, settled, strands.iterations)

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from controlkit.mechanics.harness.layout import LONG as NODES
+from controlkit.mechanics.surface.row import path_length
 from controlkit.mechanics.surface.shapes import capsule, sphere
-from controlkit.mechanics.surface.taut import path_length
 from tests.geometry.shapes import taut
 
 RADIUS = 0.055

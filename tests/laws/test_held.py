@@ -14,7 +14,9 @@ from controlkit.mechanics.body.pose import POSE_RANGES
 from controlkit.mechanics.body.remembered import stand
 from controlkit.mechanics.chain import BACK, FORWARD, generated, on_command, one_scapula
 from controlkit.mechanics.harness import chest_strap, figure_of_nine
-from controlkit.mechanics.surface.taut import path_length, tighten
+from controlkit.mechanics.harness.layout import OVER, UNDER
+from controlkit.mechanics.surface.row import path_length
+from controlkit.mechanics.surface.taut import Guess, tighten
 from controlkit.units import InputError, deg, mm
 
 WEARERS = {
@@ -173,14 +175,14 @@ def test_the_ring_moved_so_far_gives_the_loop_its_length_back() -> None:
     control = found.held.nodes[-1]
     first = control[1] - control[0]
     by = float(generated(found)[-1] - (found.held.length[-1] - found.held.length[0]))
-    pair = np.concatenate([found.runs[0][-1], found.runs[1][-1][::-1][1:]])
+    pair = np.concatenate([found.runs[OVER].nodes[-1], found.runs[UNDER].nodes[-1][::-1][1:]])
     moved = pair.copy()
     share = np.minimum(np.linspace(0, 1, len(pair)), np.linspace(1, 0, len(pair)))[:, None]
     moved -= (1.0 - 2.0 * share) * by * first / np.linalg.norm(first)
     surface = stand(wearer, found.poses[-1]).surface
     one = np.zeros(1, dtype=np.intp)
-    longer, back = (float(tighten(surface, one, nodes[None]).length[0]) for nodes in (pair, moved))
-    rest = float(path_length(found.runs[0][:1])[0] + path_length(found.runs[1][:1])[0])
+    longer, back = (float(tighten(surface, [Guess(one, nodes[None])])[0].length[0]) for nodes in (pair, moved))
+    rest = float(found.runs[OVER].length[0] + found.runs[UNDER].length[0])
     assert longer > rest + mm(3)
     assert back == pytest.approx(rest, abs=0.2 * (longer - rest))
 
@@ -194,7 +196,7 @@ def test_the_second_term_is_a_ratio_of_tensions(below: float, least: float) -> N
     for wearer in (*Wearer.draw("female", 4, 3), *Wearer.draw("male", 4, 4)):
         harness = figure_of_eight(wearer, ring_below_c7=mm(below))
         found = SingleControl(harness).sweep([0.0, deg(60)], **SOUND).guess
-        loop = path_length(found.runs[0]) + path_length(found.runs[1])
+        loop = found.runs[OVER].length + found.runs[UNDER].length
         own = found.held.length - found.held.length[0]
         legs = (loop - loop[0])[1:] / (generated(found) - own)[1:]
         assert (legs > least).all()

@@ -33,7 +33,6 @@ from controlkit.mechanics.body import placed, remembered
 from controlkit.mechanics.body.places import joints
 from controlkit.mechanics.chain import TASKS, endurance, motions, weight_moment
 from controlkit.mechanics.chain.effort import ENDURED
-from controlkit.mechanics.harness import motion
 from controlkit.mechanics.harness.layout import CONTROL_STRAP
 from controlkit.mechanics.harness.strap_moment import strap_moments
 from controlkit.sources import source
@@ -63,7 +62,7 @@ TURNED = 2e-3
 @pytest.fixture
 def girdle_at_rest(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     """Raising the arm turns it about the shoulder joint alone, so that a real turn is a virtual one."""
-    kept = (remembered.stand, motion._bodies)
+    kept = (remembered.stand, route.bodies_of)
     monkeypatch.setattr(placed, "CLAVICLE_SHARE", 0.0)
     for each in kept:
         each.cache_clear()

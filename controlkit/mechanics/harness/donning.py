@@ -10,7 +10,6 @@ from numpy.typing import NDArray
 
 from controlkit.mechanics.body.placed import place
 from controlkit.mechanics.body.pose import Pose
-from controlkit.mechanics.body.remembered import built, stand
 from controlkit.mechanics.harness import route
 from controlkit.mechanics.harness.itinerary import REST
 from controlkit.mechanics.harness.layout import OVER, UNDER, Layout
@@ -19,8 +18,8 @@ from controlkit.mechanics.harness.net import PATCH
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.route import Bodies, Fitted, Span
 from controlkit.mechanics.surface.field import Field
-from controlkit.mechanics.surface.shapes import Union
 from controlkit.mechanics.surface.row import path_length
+from controlkit.mechanics.surface.shapes import Union
 from controlkit.mechanics.surface.taut import Guess, tighten
 from controlkit.units import InputError, show
 
@@ -81,9 +80,8 @@ def don(harness: Harness, near: Donned | None = None) -> Donned:
     InputError
         If the axilla loop has no hold on the sound shoulder with the ring there
     """
-    shape, layout, who = built(harness.wearer), harness.layout, np.zeros(1, dtype=np.intp)
-    body = Bodies(shape, who, stand(harness.wearer, REST))
-    surface = body.posed.surface
+    layout, body = harness.layout, route.bodies_of(harness.wearer, (REST,))
+    shape, who, surface = body.build, body.who, body.posed.surface
     ring = route.on_back(
         surface, who, shape.height["c7"] - harness.ring_below_c7, np.array([-harness.ring_to_sound_side])
     )

@@ -86,7 +86,6 @@ def itinerary(poses: tuple[Pose, ...]) -> Itinerary:
     return Itinerary(tuple(stations), np.array(before, dtype=np.intp), tuple(asked))
 
 
-
 def alike(poses: tuple[Pose, ...], others: tuple[Pose, ...]) -> tuple[Index, Index]:
     """Which stations of an earlier motion are those of this one, or near enough to start from.
 

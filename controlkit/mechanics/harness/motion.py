@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, fields, replace
-from functools import cached_property, lru_cache
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,7 +17,6 @@ from numpy.typing import NDArray
 from controlkit.mechanics.body.placed import place
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.remembered import built
-from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.harness import route
 from controlkit.mechanics.harness.balance import Laws
 from controlkit.mechanics.harness.donning import Donned, don
@@ -26,7 +25,6 @@ from controlkit.mechanics.harness.laws import ControlLaw, Law
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
 from controlkit.mechanics.harness.net import NetState, eases
 from controlkit.mechanics.harness.pattern import Harness
-from controlkit.mechanics.harness.route import Bodies
 from controlkit.mechanics.harness.settle import resume, settle
 from controlkit.mechanics.harness.stations import Start, Stations
 from controlkit.mechanics.harness.worn import Earlier, Runs, Worn, fresh, held_control, held_runs, wear
@@ -160,7 +158,7 @@ def follow(
     (True, 5, (4,))
     """
     way = itinerary(tuple(poses))
-    bodies = _bodies(harness.wearer, way.poses)
+    bodies = route.bodies_of(harness.wearer, way.poses)
     if near is not None and not _close(near.harness, harness):
         near = None  # a long way from there to here could leave a strap on the wrong side of something
     there = near is not None and _same_place(near.harness, harness)
@@ -182,13 +180,6 @@ def follow(
         runs=runs,
         law=ask.laws.control,
     )
-
-
-@lru_cache(maxsize=32)
-def _bodies(wearer: Wearer, poses: tuple[Pose, ...]) -> Bodies:
-    """One wearer in many poses, kept for the next question: straps move more often than bodies."""
-    who = np.zeros(len(poses), dtype=np.intp)
-    return Bodies(built(wearer), who, place(built(wearer), who, poses))
 
 
 def _close(one: Harness, other: Harness) -> bool:
@@ -293,5 +284,3 @@ def moment_arm(harness: Harness, poses: Sequence[Pose], held: Paths) -> Array:
     strands.move(strands.step())
     more, less = strands.row.lengths(strands.x).reshape(2, count)
     return np.asarray((more - less) / (2.0 * turn))
-
-

@@ -242,7 +242,11 @@ class Solver:
             bent[..., self.turning, self.turning] += self._sweep(pull[..., 0, :3], x[:, row.last])
         bent -= rate[..., :, None] * rate[..., None, :] / lengths[..., None, None]
         runs = len(self.ask.layout.runs)
-        length, slope, bend = np.empty((runs, count)), np.zeros((runs, count, unknowns)), np.zeros((runs, count, unknowns, unknowns))
+        length, slope, bend = (
+            np.empty((runs, count)),
+            np.zeros((runs, count, unknowns)),
+            np.zeros((runs, count, unknowns, unknowns)),
+        )
         length[free], slope[free], bend[free] = lengths, rate, bent
         for k, whole in self.laid.items():
             length[k] = whole

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.body.placed import Posed
+from controlkit.mechanics.body.placed import Posed, place
+from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.body.shape import Build
+from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.harness.layout import Run
 from controlkit.mechanics.surface.field import Field
 from controlkit.mechanics.surface.shapes import Union
@@ -32,9 +36,9 @@ AHEAD, UP, SIDE = np.eye(3)
 _OUT = 0.004
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Bodies:
-    """Bodies of some wearers in poses, one a row.
+    """Bodies of some wearers in poses, one a row; what is found on them once can be kept with them.
 
     Attributes
     ----------
@@ -207,6 +211,27 @@ def on_arm(posed: Posed, down: Array, side: float, off: float = 0.0) -> Array:
     return np.asarray(posed.joint[:, 0] - down[:, None] * along + (posed.arm + PAD + off)[:, None] * out)
 
 
+@lru_cache(maxsize=64)
+def bodies_of(wearer: Wearer, poses: tuple[Pose, ...]) -> Bodies:
+    """One wearer in many poses, kept for the next question: straps move more often than bodies.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer
+    poses : tuple of Pose
+        The poses
+
+    Returns
+    -------
+    Bodies
+        One a pose
+    """
+    who = np.zeros(len(poses), dtype=np.intp)
+    return Bodies(built(wearer), who, place(built(wearer), who, poses))
+
+
+@lru_cache(maxsize=64)
 def on_pad(bodies: Bodies, side: float) -> Array:
     """Where a strap reaches the triceps pad at an angle from the arm's front, out of the flesh of arm and trunk."""
     points = on_arm(bodies.posed, PAD_SHARE * bodies.upper_arm, side)

@@ -60,9 +60,7 @@ def settle(ask: Stations, fresh: Callable[[], Start], near: Start | None = None)
     return state if state.settled.all() else _follow(ask, start, state)
 
 
-def resume(
-    ask: Stations, fresh: Callable[[], Start], near: Start, *, earlier: NetState, known: Index
-) -> NetState:
+def resume(ask: Stations, fresh: Callable[[], Start], near: Start, *, earlier: NetState, known: Index) -> NetState:
     """Settle only the stations that an earlier answer to the same question does not hold.
 
     Parameters

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.harness.donning import Donned, anchored, legs_at
-from controlkit.mechanics.harness.layout import CONTROL, CONTROL_STRAP, OVER, UNDER, Layout
+from controlkit.mechanics.harness.layout import CONTROL_STRAP, OVER, UNDER, Layout
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.route import Bodies, Span
 from controlkit.mechanics.harness.stations import Start
@@ -99,7 +99,7 @@ def wear(harness: Harness, bodies: Bodies, poses: tuple[Pose, ...], donned: Donn
 
 
 def held_runs(worn: Worn, legs: Runs, earlier: Earlier | None) -> Runs:
-    """The runs whose course with the junctions held is read: the control strap's, and those round the sound side.
+    """Runs with the junctions held: those that are read, or all of them where the net has nothing else to start from.
 
     Parameters
     ----------
@@ -114,11 +114,16 @@ def held_runs(worn: Worn, legs: Runs, earlier: Earlier | None) -> Runs:
     -------
     mapping
         Those runs, taut
+
+    Notes
+    -----
+    The control strap is read for what the arm draws in, and what goes round the sound side for how far it turns.
     """
     layout, runs = worn.harness.layout, dict(legs)
-    wanted = [k for k, run in enumerate(layout.runs) if k not in runs and run.strap in read(layout)]
+    straps = layout.runs[OVER].strap, CONTROL_STRAP
     if earlier is None:
-        return runs | pull_taut(worn, wanted)
+        return runs | pull_taut(worn, [k for k in range(len(layout.runs)) if k not in runs])
+    wanted = [k for k, run in enumerate(layout.runs) if k not in runs and run.strap in straps]
     new = np.flatnonzero(earlier.same < 0)
     if new.size < len(worn.poses):
         kept = {k: earlier.runs[k].rows(np.maximum(earlier.same, 0)) for k in wanted}
@@ -128,11 +133,6 @@ def held_runs(worn: Worn, legs: Runs, earlier: Earlier | None) -> Runs:
         found = pull_taut(worn, wanted, new, earlier)
         kept = {k: kept[k].replaced(new, found[k]) for k in wanted} if kept else found
     return runs | kept
-
-
-def read(layout: Layout) -> tuple[str, str]:
-    """Straps whose runs are read with the junctions held."""
-    return layout.runs[OVER].strap, CONTROL_STRAP
 
 
 def held_control(layout: Layout, runs: Runs) -> Paths:
@@ -173,7 +173,8 @@ def fresh(worn: Worn, held: Runs) -> Start:
         Junctions and runs
     """
     layout, count = worn.harness.layout, len(worn.poses)
-    runs = dict(held) | pull_taut(worn, [k for k in range(len(layout.runs)) if k not in held])
+    others = [k for k in range(len(layout.runs)) if k not in held]
+    runs = {**held, **pull_taut(worn, others)}
     return Start(
         junction=np.stack([worn.places[name] for name in layout.junctions], axis=1),
         turn=np.zeros(count),
@@ -204,8 +205,8 @@ def pull_taut(
         Taut paths, as laid where friction keeps them so
     """
     layout, donned = worn.harness.layout, worn.donned
+    bodies = worn.bodies if rows is None or len(rows) == len(worn.poses) else worn.bodies.rows(rows)
     rows = np.arange(len(worn.poses)) if rows is None else rows
-    bodies = worn.bodies.rows(rows)
     led = earlier is not None and bool((earlier.like[rows] >= 0).all())
     found, guesses = {}, {}
     for k in which:
@@ -219,7 +220,8 @@ def pull_taut(
             found[k] = _as_laid(rough)
         else:
             guesses[k] = Guess(rows, rough)
-    found |= zip(guesses, tighten(worn.bodies.posed.surface, list(guesses.values())), strict=True) if guesses else {}
+    if guesses:
+        found |= zip(guesses, tighten(worn.bodies.posed.surface, list(guesses.values())), strict=True)
     if led and not all(paths.settled.all() for paths in found.values()):
         return pull_taut(worn, which, rows)
     return found

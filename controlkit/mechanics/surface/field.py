@@ -15,6 +15,9 @@ Index = NDArray[np.intp]
 _FLOOR = 1e-3  # [m] rounds the trunk's section at its symmetry planes, so that logarithms exist
 
 
+PAIRS = ((0, 0), (1, 1), (2, 2), (1, 0), (2, 1), (2, 0))
+
+
 class Field:
     r"""Bodies bound to points, once for many evaluations.
 
@@ -106,7 +109,12 @@ class Field:
     def pick(self, keep):
         part = object.__new__(Field)
         part.__dict__.update(self.__dict__)
-        part.start, part.axis, part.length, part.radius = self.start[..., keep], self.axis[..., keep], self.length[..., keep], self.radius[..., keep]
+        part.start, part.axis, part.length, part.radius = (
+            self.start[..., keep],
+            self.axis[..., keep],
+            self.length[..., keep],
+            self.radius[..., keep],
+        )
         if self.trunk is not None:
             k, c, s, t, b = self.trunk
             if c.shape[2] > 1:
@@ -274,9 +282,12 @@ def _weigh(curves: Array, powers: Array) -> Array:
 
 
 _KEPT = {}
+
+
 def bound(union, body):
     key = (id(union), body.tobytes())
     if key not in _KEPT:
-        if len(_KEPT) > 24: _KEPT.clear()
+        if len(_KEPT) > 24:
+            _KEPT.clear()
         _KEPT[key] = (union, Field(union, body))
     return _KEPT[key][1]

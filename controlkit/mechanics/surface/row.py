@@ -1,4 +1,4 @@
-"""Chains of nodes, one behind the other in a single row: which node is whose, and how long the curves they stand for."""
+"""Chains of nodes, one behind the other in a single row: which node is whose, and how long their curves are."""
 
 from __future__ import annotations
 

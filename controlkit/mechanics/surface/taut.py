@@ -162,15 +162,15 @@ def tighten(union: Union, guesses: Sequence[Guess], *, limit: int = 80, calm: fl
 
     Examples
     --------
-    A quarter of a great circle between two tangents over a ball:
+    A quarter of a great circle between two tangents:
 
     >>> import numpy as np
     >>> from controlkit.mechanics.surface.shapes import sphere
-    >>> start, end = [-0.1, -0.1, 0.0], [0.1, -0.1, 0.0]
-    >>> guess = resample(np.array([[start, [0.0, 0.15, 0.0], end]]), 41)
+    >>> start, end = [-0.1, -0.1, 0.0], [0.1, 0.1, 0.0]
+    >>> guess = resample(np.array([[start, [-0.1, 0.1, 0.0], end]]), 41)
     >>> (taut,) = tighten(sphere((0.0, 0.0, 0.0), 0.1), [Guess(np.zeros(1, dtype=int), guess)])
     >>> float(taut.length[0].round(4))
-    0.5142
+    0.3571
     """
     nodes = [guess.nodes for guess in guesses]
     strands = Strands.over(union, np.concatenate([guess.body for guess in guesses]), nodes)

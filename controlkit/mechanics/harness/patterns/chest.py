@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import ClassVar
 
 import numpy as np
@@ -17,7 +18,7 @@ from controlkit.mechanics.harness.laws import Straps
 from controlkit.mechanics.harness.layout import CONTROL_RUN, Layout, Run
 from controlkit.mechanics.harness.pattern import Harness, Pattern
 from controlkit.mechanics.harness.patterns.eight import LIMITS, REASONS
-from controlkit.mechanics.harness.route import AHEAD, FAR, SIDE, UP, Fitted, Span
+from controlkit.mechanics.harness.route import AHEAD, FAR, SIDE, UP, Bodies, Fitted, Span
 from controlkit.mechanics.harness.skin import Skin
 from controlkit.mechanics.inputs import kind
 from controlkit.mechanics.surface.field import Field
@@ -94,21 +95,8 @@ class ChestStrap(Pattern):
             Points by name [m], shape (bodies, 3)
         """
         bodies = fitted.bodies
-        build, who, posed = bodies.build, bodies.who, bodies.posed
-        joint, far = posed.joint[:, 0], build.deltoid[who][:, None]
-        inward = 0.25 * build.joint[who, 2:] * SIDE
-        each = np.arange(len(who))
-        armpit, waist = build.height["axilla"][who], build.height["waist"][who]
-        level = armpit - DIAPHRAGM * (armpit - waist)
-        ahead = np.stack([bodies.back, level, FRONT_SHARE * build.joint[who, 2]], axis=1)
-        return {
-            "crossbar": route.crossbar_point(posed, bodies.upper_arm, fitted.crossbar),
-            "pad side": route.on_pad(bodies, PAD_SIDE),
-            "flank": _level(posed, each, _flank(posed, level)),
-            "front": _level(posed, each, ahead),
-            "saddle back": route.onto(posed, joint - far * (AHEAD + 0.4 * UP) - inward),
-            "saddle side": route.onto(posed, joint + far * SIDE),
-        }
+        crossbar = route.crossbar_point(bodies.posed, bodies.upper_arm, fitted.crossbar)
+        return {"crossbar": crossbar, "pad side": route.on_pad(bodies, PAD_SIDE), **_on_trunk(bodies)}
 
     def rough(self, span: Span) -> Array:
         """The strap lies on the back behind both arms, and is laid in front; the suspensor goes straight down.
@@ -125,7 +113,7 @@ class ChestStrap(Pattern):
         """
         middle, behind = 0.5 * (span.start + span.end), -span.bodies.back - FAR
         if span.run.laid:
-            return _laid(span)
+            return _laid(span.bodies, span.run.nodes)
         if span.run.strap == CHEST_STRAP:
             return span.through(np.stack([behind, middle[:, 1], 0.9 * span.end[:, 2]], axis=1))
         if span.run.strap == SADDLE_STRAP:
@@ -216,6 +204,24 @@ def chest_strap(
     )
 
 
+@lru_cache(maxsize=64)
+def _on_trunk(bodies: Bodies) -> dict[str, Array]:
+    """Two places of the saddle, and both ends of the strap in front, wherever the cable meets the crossbar."""
+    build, who, posed = bodies.build, bodies.who, bodies.posed
+    joint, far = posed.joint[:, 0], build.deltoid[who][:, None]
+    inward = 0.25 * build.joint[who, 2:] * SIDE
+    each = np.arange(len(who))
+    armpit, waist = build.height["axilla"][who], build.height["waist"][who]
+    level = armpit - DIAPHRAGM * (armpit - waist)
+    ahead = np.stack([bodies.back, level, FRONT_SHARE * build.joint[who, 2]], axis=1)
+    return {
+        "flank": _level(posed, each, _flank(posed, level)),
+        "front": _level(posed, each, ahead),
+        "saddle back": route.onto(posed, joint - far * (AHEAD + 0.4 * UP) - inward),
+        "saddle side": route.onto(posed, joint + far * SIDE),
+    }
+
+
 def _flank(posed: Posed, level: Array) -> Array:
     """Under the sound arm at a height: the first skin met on the way out from the spine."""
     out = np.linspace(0.05, 0.30, 51)
@@ -232,14 +238,16 @@ def _level(posed: Posed, body: Index, points: Array) -> Array:
     return np.ascontiguousarray(Field(posed.surface, body).onto(at, 8, along=out, least=_STEEP).T)
 
 
-def _laid(span: Span) -> Array:
-    """A strap laid round the chest, at every turn as high as its ends: the skin there."""
-    start, end, nodes = span.start, span.end, span.run.nodes
+@lru_cache(maxsize=64)
+def _laid(bodies: Bodies, nodes: int) -> Array:
+    """The strap laid round the front of the chest, at every turn as high as its ends: the skin there."""
+    places = _on_trunk(bodies)
+    start, end = places["front"], places["flank"]
     share = np.linspace(0.0, 1.0, 2 * nodes)[:, None]
     first, last = (np.stack([np.arctan2(p[:, 2], p[:, 0]), np.hypot(p[:, 0], p[:, 2]), p[:, 1]]) for p in (start, end))
     turn, far, level = first[:, None] + share * (last - first)[:, None]
     points = np.stack([far * np.cos(turn), level, far * np.sin(turn)], axis=-1)
     body = np.tile(np.arange(len(start)), len(share))
-    laid = _level(span.bodies.posed, body, points.reshape(-1, 3)).reshape(points.shape).transpose(1, 0, 2)
+    laid = _level(bodies.posed, body, points.reshape(-1, 3)).reshape(points.shape).transpose(1, 0, 2)
     laid[:, 0], laid[:, -1] = start, end
     return resample(laid, nodes)

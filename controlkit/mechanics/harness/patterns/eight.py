@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import ClassVar
 
 import numpy as np
@@ -15,7 +16,7 @@ from controlkit.mechanics.harness.laws import Straps
 from controlkit.mechanics.harness.layout import CONTROL_RUN, LOOP, SHORT, Layout, Run
 from controlkit.mechanics.harness.loop import split
 from controlkit.mechanics.harness.pattern import Harness, Pattern
-from controlkit.mechanics.harness.route import Fitted, Span
+from controlkit.mechanics.harness.route import Bodies, Fitted, Span
 from controlkit.mechanics.harness.skin import Skin
 from controlkit.mechanics.inputs import within
 from controlkit.mechanics.surface.taut import Guess, tighten
@@ -163,7 +164,7 @@ class FigureOfEight(Pattern):
             **places,
             "pad inner": route.on_pad(bodies, PAD_INNER),
             "pad outer": route.on_pad(bodies, route.PAD_OUTER),
-            "fork": route.onto(posed, route.on_arm(posed, FORK_SHARE * upper, FORK_SIDE, 0.02)),
+            "fork": _fork(bodies),
         }
 
     def rough(self, span: Span) -> Array:
@@ -271,14 +272,26 @@ def figure_of_eight(
     )
 
 
+@lru_cache(maxsize=64)
+def _fork(bodies: Bodies) -> Array:
+    """Where a fitter puts the fork of the inverted Y."""
+    over_it = route.on_arm(bodies.posed, FORK_SHARE * bodies.upper_arm, FORK_SIDE, 0.02)
+    return route.onto(bodies.posed, over_it)
+
+
 def _crossed(fitted: Fitted, crossbar: Array) -> dict[str, Array]:
     """Ends of a cross-back strap: on the control strap as it lies by itself, and level on the loop's back leg."""
     bodies, ring = fitted.bodies, fitted.ring
     every = np.arange(len(ring))
     surface = bodies.posed.surface
     span = Span(run=CONTROL_RUN, bodies=bodies, start=ring, end=crossbar)
-    control, loop = tighten(surface, [Guess(every, route.control_strap(span)), Guess(every, route.axilla_loop(
-        Span(run=LOOP[0], bodies=bodies, start=ring, end=ring)))])
+    control, loop = tighten(
+        surface,
+        [
+            Guess(every, route.control_strap(span)),
+            Guess(every, route.axilla_loop(Span(run=LOOP[0], bodies=bodies, start=ring, end=ring))),
+        ],
+    )
     cross = control.nodes[:, round(CROSS_SHARE * (CONTROL_RUN.nodes - 1))]
     _, under = split(loop.nodes, LOOP[1].nodes)
     level = np.abs(under[:, 5:-10, 1] - cross[:, None, 1]).argmin(axis=1) + 5
