@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.surface import Union
+from controlkit.mechanics.surface.field import PAIRS
 from controlkit.mechanics.surface.taut import Paths, PathSolver, resample, tighten
 
 Array = NDArray[np.float64]
@@ -16,12 +17,13 @@ Array = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class Surface:
-    """One surface for every path, given by a function that returns value, gradient and Hessian."""
+    """One surface for every path, given by a function that returns value, gradient and full Hessian."""
 
     shape: Callable[[Array], tuple[Array, Array, Array]]
 
     def curvature(self, points: Array) -> tuple[Array, Array, Array]:
-        return self.shape(points)
+        value, gradient, hessian = self.shape(points)
+        return value, gradient, np.stack([hessian[pair] for pair in PAIRS])
 
 
 def cone(half_angle: float) -> Surface:

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from controlkit.mechanics.harness.balance import Balance, Forces, Geometry, Laws
 from controlkit.mechanics.harness.layout import Layout
-from controlkit.mechanics.surface.field import Field
+from controlkit.mechanics.surface.field import SQUARE, Field
 from controlkit.mechanics.surface.shapes import Union
 from controlkit.mechanics.surface.taut import PathSolver, path_length
 
@@ -296,7 +296,7 @@ class Solver:
                 bend=bend,
                 value=value.reshape(shape).T,
                 gradient=gradient.T.reshape(*shape, 3).transpose(1, 0, 2),
-                hessian=hessian.transpose(2, 0, 1).reshape(*shape, 3, 3).transpose(1, 0, 2, 3),
+                hessian=hessian[SQUARE].transpose(2, 0, 1).reshape(*shape, 3, 3).transpose(1, 0, 2, 3),
                 ring=self.junction[:, 0],
                 give=self.give,
             ),

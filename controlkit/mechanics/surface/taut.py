@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from scipy.linalg import LinAlgError, cho_solve_banded
 from scipy.linalg.lapack import dpbtrf
 
-from controlkit.mechanics.surface.field import Field
+from controlkit.mechanics.surface.field import SQUARE, bound
 from controlkit.mechanics.surface.shapes import Union
 
 Array = NDArray[np.float64]
@@ -161,7 +161,7 @@ class Curved(Protocol):
         -------
         tuple of ndarray
             As `Field.curvature` gives them: value [m], shape (points,), gradient [-], shape (3, points), and
-            Hessian [1/m], shape (3, 3, points)
+            Hessian [1/m], shape (6, points)
         """
 
 
@@ -210,7 +210,7 @@ class PathSolver:
         PathSolver
             The paths, before any step
         """
-        return cls(Field(union, np.repeat(body, nodes.shape[1] - 2)), nodes)
+        return cls(bound(union, np.repeat(body, nodes.shape[1] - 2)), nodes)
 
     def step(self, start: bool = False, end: slice = slice(0, 0)) -> tuple[Array, Array, Array]:
         """Compute one Newton step with both ends held; nothing is moved yet.
@@ -246,7 +246,7 @@ class PathSolver:
         step = _Equations(fixed=fixed, press=press, frame=frame, block=block, right=-pull)
         near = np.flatnonzero(fixed)
         if near.size:
-            self._constrain(step, near, value=value[near], gradient=gradient[:, near], hessian=hessian[:, :, near])
+            self._constrain(step, near, value=value[near], gradient=gradient[:, near], hessian=hessian[:, near][SQUARE])
         self.press = press.reshape(paths, inner)
         self.normal = np.where(fixed, frame[:, 2], 0.0).T.reshape(paths, inner, 3)
         return self._solve(step, start, end)
