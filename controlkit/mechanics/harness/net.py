@@ -14,9 +14,9 @@ from numpy.typing import NDArray
 
 from controlkit.mechanics.harness.balance import Balance, Balanced, Forces, Geometry
 from controlkit.mechanics.harness.stations import Start, Stations
-from controlkit.mechanics.surface.field import bound
+from controlkit.mechanics.surface.field import SQUARE, bound
 from controlkit.mechanics.surface.row import path_length
-from controlkit.mechanics.surface.strands import SQUARE, Strands
+from controlkit.mechanics.surface.strands import Strands
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]

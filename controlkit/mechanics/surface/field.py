@@ -2,20 +2,28 @@
 
 from __future__ import annotations
 
-from functools import cache
+from collections import OrderedDict
+from functools import cache, cached_property
+from threading import Lock
 
 import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.surface.shapes import Union
+from controlkit.mechanics.surface.trunk import BoundTrunk
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
-
-_FLOOR = 1e-3  # [m] rounds the trunk's section at its symmetry planes, so that logarithms exist
-
+Mask = NDArray[np.bool_]
 
 PAIRS = ((0, 0), (1, 1), (2, 2), (1, 0), (2, 1), (2, 0))
+"""Which second derivative each row of a Hessian holds: xx, yy, zz, yx, zy, zx."""
+SQUARE = np.array([[0, 3, 5], [3, 1, 4], [5, 4, 2]])
+"""Where each second derivative stands among them: `hessian[SQUARE]` has shape (3, 3, points)."""
+KEPT = 60_000
+"""Points for which bound fields are kept at most [-]: some 45 MB."""
+
+_NEAREST = 1e-9**2  # [m^2] least square of the distance from a capsule's axis
 
 
 class Field:
@@ -47,26 +55,60 @@ class Field:
     def __init__(self, union: Union, body: Index) -> None:
         _keep_freed_memory()
         caps = union.capsules
-        self.blend = union.blend
         start = caps.start.transpose(2, 1, 0)
         axis = caps.end.transpose(2, 1, 0) - start
         length = np.sqrt(np.einsum("dkn,dkn->kn", axis, axis))
-        axis = axis / np.where(length > 0.0, length, 1.0)
-        self.start, self.axis, self.length = (np.take(part, body, axis=-1) for part in (start, axis, length))
-        self.radius = np.ascontiguousarray(caps.radius[body].T)
-        self.trunk: tuple[Array, ...] | None = None
-        if union.trunks is not None:
-            t = union.trunks
-            # bodies of one wearer share one trunk: its numbers then stand once and not at every point
-            alone = bool((t.curves == t.curves[:, :1]).all() and (t.knots == t.knots[:1]).all())
-            rows = np.zeros(1, dtype=np.intp) if alone else body
-            self.trunk = (
-                np.ascontiguousarray(t.knots[rows].T),
-                np.ascontiguousarray(t.curves[:, rows].transpose(0, 2, 1)),
-                t.scale[rows],
-                t.top[rows].T,
-                t.bottom[rows].T,
-            )
+        axis /= np.where(length > 0.0, length, 1.0)
+        # balls stand last: what concerns axes then leaves them out
+        balls = ~(length > 0.0).any(axis=1)
+        order = np.argsort(balls, kind="stable")
+        long = order[: len(order) - int(balls.sum())]
+        flat = (start[:, order], axis[:, long], length[long], caps.radius.T[order])
+        rows = np.concatenate([part.reshape(-1, part.shape[-1]) for part in flat])
+        self._bind(np.take(rows, body, axis=1), (len(order), len(long)), union.blend, BoundTrunk.of(union.trunks, body))
+
+    def _bind(self, rows: Array, parts: tuple[int, int], blend: float, trunk: BoundTrunk | None) -> None:
+        """Hold what every point needs to know: starts, axes, lengths and radii of its capsules, row after row."""
+        self.rows, self.parts, self.blend, self.trunk = rows, parts, blend, trunk
+        every, long = parts
+        points, axes, lengths = rows.shape[1], 3 * every, 3 * (every + long)
+        self.start = rows[:axes].reshape(3, every, points)
+        self.axis = rows[axes:lengths].reshape(3, long, points)
+        self.length, self.radius = rows[lengths : lengths + long], rows[lengths + long :]
+
+    @cached_property
+    def products(self) -> Array:
+        """Products of the axes' components in the order of `PAIRS` [-], shape (6, capsules, points)."""
+        products = np.empty((len(PAIRS), *self.axis.shape[1:]))
+        return _squares(self.axis, products)
+
+    def pick(self, keep: Index | Mask) -> Field:
+        """The field bound to some of its points.
+
+        Parameters
+        ----------
+        keep : ndarray
+            Points to keep, as a mask of shape (points,) or as indices
+
+        Returns
+        -------
+        Field
+            Bound to those points, in that order
+
+        Examples
+        --------
+        >>> from controlkit.mechanics.surface.shapes import sphere
+        >>> balls = Field(sphere((0.0, 0.0, 0.0), 0.1), np.zeros(5, dtype=np.intp))
+        >>> balls.pick(np.array([0, 3])).value(np.zeros((3, 2))).tolist()
+        [-0.1, -0.1]
+        """
+        if self.rows.shape[1] == 1:  # one body serves all
+            return self
+        which: Index = np.arange(self.rows.shape[1])[keep]
+        part = object.__new__(Field)
+        trunk = None if self.trunk is None else self.trunk.pick(which)
+        part._bind(np.take(self.rows, which, axis=1), self.parts, self.blend, trunk)
+        return part
 
     def value(self, points: Array) -> Array:
         """Signed distance-like value, positive outside.
@@ -83,10 +125,8 @@ class Field:
         """
         parts = self._capsules(points)[0]
         if self.trunk is not None:
-            parts = np.concatenate([parts, self._trunk(points, order=0)[0][None]])
-        low = parts.min(axis=0)
-        total = np.exp((low - parts) / self.blend).sum(axis=0)
-        return np.asarray(low - self.blend * np.log(total))
+            parts[-1] = self.trunk.value(points)
+        return self._blended(parts)[0]
 
     def slope(self, points: Array) -> tuple[Array, Array]:
         """Value and gradient.
@@ -103,30 +143,16 @@ class Field:
         gradient : ndarray
             Outward, length about one [-], shape (3, points)
         """
-        value, gradient, _ = self._evaluate(points, order=1)
+        parts, away, distance, _ = self._capsules(points)
+        if self.trunk is not None:
+            parts[-1], away[:, -1], _ = self.trunk.rates(points, second=False)
+        value, weight, total = self._blended(parts)
+        weight /= distance
+        gradient = np.einsum("kn,akn->an", weight, away)
+        gradient /= total
         return value, gradient
 
-    def pick(self, keep):
-        part = object.__new__(Field)
-        part.__dict__.update(self.__dict__)
-        part.start, part.axis, part.length, part.radius = (
-            self.start[..., keep],
-            self.axis[..., keep],
-            self.length[..., keep],
-            self.radius[..., keep],
-        )
-        if self.trunk is not None:
-            k, c, s, t, b = self.trunk
-            if c.shape[2] > 1:
-                k, c, s, t, b = k[:, keep], c[..., keep], s[keep], t[:, keep], b[:, keep]
-            part.trunk = (k, c, s, t, b)
-        return part
-
-    def curvature(self, points):
-        v, g, h = self._evaluate(points, order=2)
-        return v, g, np.stack([h[0, 0], h[1, 1], h[2, 2], h[1, 0], h[2, 1], h[2, 0]])
-
-    def curvature3(self, points: Array) -> tuple[Array, Array, Array]:
+    def curvature(self, points: Array) -> tuple[Array, Array, Array]:
         """Value, gradient and Hessian.
 
         Parameters
@@ -141,9 +167,38 @@ class Field:
         gradient : ndarray
             As `slope` [-], shape (3, points)
         hessian : ndarray
-            Second derivatives [1/m], shape (3, 3, points)
+            Second derivatives in the order of `PAIRS` [1/m], shape (6, points)
         """
-        return self._evaluate(points, order=2)
+        every, long = self.parts
+        parts, away, distance, side = self._capsules(points)
+        if self.trunk is not None:
+            parts[-1], away[:, -1], trunk_bend = self.trunk.rates(points, second=True)
+        value, weight, total = self._blended(parts)
+        np.divide(1.0, distance, out=distance)
+        bend = weight * distance
+        gradient = np.einsum("kn,akn->an", bend, away)
+        sharp = np.subtract(-1.0 / self.blend, distance)
+        sharp *= distance
+        sharp *= bend
+        if self.trunk is not None:  # a logarithm bends by its own slope, as the blend does
+            sharp[-1] = weight[-1] * (-1.0 / self.blend - 1.0 / self.trunk.scale)
+        sharp = sharp * away
+        hessian = np.empty((len(PAIRS), points.shape[1]))
+        np.einsum("akn,akn->an", sharp, away, out=hessian[:3])
+        np.einsum("akn,akn->an", sharp[1:], away[:2], out=hessian[3:5])
+        np.einsum("kn,kn->n", sharp[2], away[0], out=hessian[5])
+        hessian -= np.einsum("kn,ckn->cn", side * bend[:long], self.products)
+        hessian[:3] += np.add.reduce(bend[:every], axis=0)
+        if self.trunk is not None:
+            trunk_bend *= weight[-1]
+            hessian[:5] += trunk_bend
+        total = 1.0 / total
+        gradient *= total
+        hessian *= total
+        own = _squares(gradient, np.empty_like(hessian))
+        own *= 1.0 / self.blend
+        hessian += own
+        return value, gradient, hessian
 
     def onto(
         self, points: Array, steps: int, *, along: Array | None = None, least: float = -np.inf, gap: float | None = None
@@ -179,92 +234,36 @@ class Field:
                 points = points - miss / np.maximum((gradient * along).sum(axis=0), least) * along
         return points
 
-    def _capsules(self, points: Array, room: int = 0) -> tuple[Array, Array, Array, NDArray[np.bool_]]:
-        """Values, normals and distances from the axes; `room` leaves places for more parts after them."""
-        count = self.radius.shape[0]
-        value, normal = np.empty((count + room, points.shape[1])), np.empty((3, count + room, points.shape[1]))
-        offset = normal[:, :count]
-        np.subtract(points[:, None, :], self.start, out=offset)
-        along = np.einsum("dkn,dkn->kn", offset, self.axis)
-        clipped = np.minimum(np.maximum(along, 0.0), self.length)
-        offset -= clipped * self.axis
-        distance = np.einsum("dkn,dkn->kn", offset, offset)
-        np.sqrt(distance, out=distance)
-        np.maximum(distance, 1e-9, out=distance)
-        np.subtract(distance, self.radius, out=value[:count])
-        offset /= distance
-        return value, normal, distance, clipped == along
+    def _capsules(self, points: Array) -> tuple[Array, Array, Array, Mask]:
+        """Values, ways out from the axes, their lengths, and where points lie beside an axis.
 
-    def _evaluate(self, points: Array, order: int) -> tuple[Array, Array, Array]:
-        """Value and gradient, and the Hessian from order 2 on, parts blended by their weights."""
-        parts, gradients, distance, middle = self._capsules(points, room=int(self.trunk is not None))
-        if self.trunk is not None:
-            parts[-1], gradients[:, -1], trunk_hessian = self._trunk(points, order)
-        low = parts.min(axis=0)
-        weight = np.exp((low - parts) / self.blend)
-        total = weight.sum(axis=0)
-        value = low - self.blend * np.log(total)
-        weight /= total
-        weighted = weight * gradients
-        gradient = weighted.sum(axis=1)
-        if order < 2:
-            return value, gradient, np.empty(0)
-        count = distance.shape[0]
-        bend = weight[:count] / distance
-        sharp = weight / -self.blend
-        sharp[:count] -= bend
-        np.multiply(sharp, gradients, out=weighted)
-        hessian = np.einsum("akn,bkn->abn", weighted, gradients)
-        hessian -= np.einsum("akn,bkn->abn", (middle * bend) * self.axis, self.axis)
-        hessian += gradient[:, None] * (gradient / self.blend)
-        spread = bend.sum(axis=0)
-        for d in range(3):
-            hessian[d, d] += spread
-        if self.trunk is not None:
-            hessian += weight[-1] * trunk_hessian
-        return value, gradient, hessian
+        Where there is a trunk, the last part is left to it, with a length of one.
+        """
+        every, long = self.parts
+        room = every + int(self.trunk is not None)
+        value, distance = np.empty((room, points.shape[1])), np.empty((room, points.shape[1]))
+        away = np.empty((3, room, points.shape[1]))
+        out, beside, reach = away[:, :every], away[:, :long], distance[:every]
+        np.subtract(points[:, None, :], self.start, out=out)
+        along = np.einsum("dkn,dkn->kn", beside, self.axis)
+        clipped = np.maximum(along, 0.0)
+        np.minimum(clipped, self.length, out=clipped)
+        beside -= clipped * self.axis
+        np.einsum("dkn,dkn->kn", out, out, out=reach)
+        reach += _NEAREST
+        np.sqrt(reach, out=reach)
+        distance[every:] = 1.0
+        np.subtract(reach, self.radius, out=value[:every])
+        return value, away, distance, clipped == along
 
-    def _trunk(self, points: Array, order: int) -> tuple[Array, Array, Array]:
-        """Value, gradient and Hessian of the trunk alone, up to the order asked for."""
-        assert self.trunk is not None
-        knots, curves, scale, top, bottom = self.trunk
-        x, y, z = points
-        above = np.maximum(y - knots, 0.0)
-        squares = above * above
-        free, rest = curves[:, :2], curves[:, 2:]
-        ln_a, ln_b, n = free[:, 0] + free[:, 1] * y + _weigh(rest, squares * above)
-        x2, z2 = x * x + _FLOOR**2, z * z + _FLOOR**2
-        u, v = 0.5 * np.log(x2) - ln_a, 0.5 * np.log(z2) - ln_b
-        ex, ez = np.exp(n * u), np.exp(n * v)
-        up, down = np.maximum(y - top[0], 0.0) / top[1], np.maximum(bottom[0] - y, 0.0) / bottom[1]
-        up3, down3 = up * up * up, down * down * down
-        level = ex + ez + up3 * up + down3 * down
-        value = scale / 3.0 * np.log(level)
-        if order == 0:
-            return value, np.empty(0), np.empty(0)
-        d_a, d_b, d_n = free[:, 1] + 3.0 * _weigh(rest, squares)
-        px, py = n * x / x2, d_n * u - n * d_a
-        qz, qy = n * z / z2, d_n * v - n * d_b
-        gy = ex * py + ez * qy + 4.0 * up3 / top[1] - 4.0 * down3 / bottom[1]
-        gradient = np.stack([ex * px, gy, ez * qz]) / level
-        if order == 1:
-            return value, gradient * (scale / 3.0), np.empty(0)
-        dd_a, dd_b, dd_n = 6.0 * _weigh(rest, above)
-        pxx, pxy = n * (_FLOOR**2 - x * x) / x2**2, d_n * x / x2
-        qzz, qzy = n * (_FLOOR**2 - z * z) / z2**2, d_n * z / z2
-        pyy = dd_n * u - 2.0 * d_n * d_a - n * dd_a
-        qyy = dd_n * v - 2.0 * d_n * d_b - n * dd_b
-        hessian = np.empty((3, 3, x.size))
-        hessian[0, 0] = ex * (px * px + pxx)
-        hessian[2, 2] = ez * (qz * qz + qzz)
-        hessian[0, 1] = hessian[1, 0] = ex * (px * py + pxy)
-        hessian[2, 1] = hessian[1, 2] = ez * (qz * qy + qzy)
-        hessian[0, 2] = hessian[2, 0] = 0.0
-        hessian[1, 1] = ex * (py * py + pyy) + ez * (qy * qy + qyy)
-        hessian[1, 1] += 12.0 * (up / top[1]) ** 2 + 12.0 * (down / bottom[1]) ** 2
-        hessian /= level
-        hessian -= gradient[:, None] * gradient[None]
-        return value, gradient * (scale / 3.0), hessian * (scale / 3.0)
+    def _blended(self, parts: Array) -> tuple[Array, Array, Array]:
+        """Value, what each part weighs, and the sum of that; the weights take the parts' place."""
+        low = np.minimum.reduce(parts, axis=0)
+        np.subtract(low, parts, out=parts)
+        parts *= 1.0 / self.blend
+        np.exp(parts, out=parts)
+        total = np.add.reduce(parts, axis=0)
+        return np.asarray(low - self.blend * np.log(total)), parts, total
 
 
 @cache
@@ -274,20 +273,50 @@ def _keep_freed_memory() -> None:
     np.empty(30 << 20, dtype=np.uint8)
 
 
-def _weigh(curves: Array, powers: Array) -> Array:
-    """Sum over the knots, for three curves at every point."""
-    if curves.shape[2] == 1:
-        return np.asarray(curves[:, :, 0] @ powers)
-    return np.asarray(np.einsum("ckn,kn->cn", curves, powers))
+def _squares(of: Array, into: Array) -> Array:
+    """Products of a vector's components in the order of `PAIRS`."""
+    np.multiply(of, of, out=into[:3])
+    np.multiply(of[1:], of[:2], out=into[3:5])
+    np.multiply(of[2], of[0], out=into[5])
+    return into
 
 
-_KEPT = {}
+_BOUND: OrderedDict[tuple[int, bytes], tuple[Union, Field]] = OrderedDict()
+_LOCK = Lock()
 
 
-def bound(union, body):
-    key = (id(union), body.tobytes())
-    if key not in _KEPT:
-        if len(_KEPT) > 24:
-            _KEPT.clear()
-        _KEPT[key] = (union, Field(union, body))
-    return _KEPT[key][1]
+def bound(union: Union, body: Index) -> Field:
+    """The bodies bound to points, kept for the next question: straps move more often than bodies.
+
+    Parameters
+    ----------
+    union : Union
+        The bodies; the same object has the same field
+    body : ndarray
+        The body that each point belongs to [-], shape (points,), or (1,) where one serves all
+
+    Returns
+    -------
+    Field
+        As `Field` makes it; those asked for last are kept, for up to `KEPT` points in all
+
+    Examples
+    --------
+    >>> from controlkit.mechanics.surface.shapes import sphere
+    >>> ball, body = sphere((0.0, 0.0, 0.0), 0.1), np.zeros(3, dtype=np.intp)
+    >>> bound(ball, body) is bound(ball, body)
+    True
+    """
+    key = id(union), body.tobytes()  # the union is held with its field, so no other object has its number meanwhile
+    with _LOCK:
+        if key in _BOUND:
+            _BOUND.move_to_end(key)
+            return _BOUND[key][1]
+    field = Field(union, body)
+    if len(body) > KEPT:
+        return field
+    with _LOCK:
+        _BOUND[key] = union, field
+        while sum(each.rows.shape[1] for _, each in _BOUND.values()) > KEPT:
+            _BOUND.popitem(last=False)
+    return field

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from scipy.linalg import LinAlgError
 from scipy.linalg.lapack import dpbtrf, dpbtrs
 
-from controlkit.mechanics.surface.field import bound
+from controlkit.mechanics.surface.field import PAIRS, SQUARE, bound
 from controlkit.mechanics.surface.row import Row, row_of, strung
 from controlkit.mechanics.surface.shapes import Union
 
@@ -28,7 +28,6 @@ STEP = 0.020  # [m] longest step of a node: with 50 mm a strap tunnels through t
 WHOLE = 2e-5  # [m] steps to the last digits are taken whole
 _WAIT = 4  # steps for which the curvature of a path that was not definite is kept out
 _PACING = ("_wait", "_past", "_pace", "_last_pace", "_creep", "_need")  # what each path knows of its steps
-SQUARE = np.array([[0, 3, 5], [3, 1, 4], [5, 4, 2]])  # where a symmetric matrix's entries stand in its six rows
 
 
 class Curved(Protocol):
@@ -389,7 +388,7 @@ class Strands:
         flat = np.eye(3) - n[:, :, None] * n[:, None, :]
         bend, way = np.linalg.eigh(-(flat @ sag[SQUARE][:, :, nodes].transpose(2, 0, 1) @ flat))
         kept = (way * np.maximum(bend, 0.0)[:, None, :]) @ way.transpose(0, 2, 1)
-        for k, (a, b) in enumerate(((0, 0), (1, 1), (2, 2), (1, 0), (2, 1), (2, 0))):
+        for k, (a, b) in enumerate(PAIRS):
             sag[k, nodes] = -kept[:, a, b]
 
     def _projectors(self, nodes: Index) -> Array:

@@ -1,0 +1,108 @@
+"""Trunks seen from a set of points: what a blended body needs of them, vectorised."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from controlkit.mechanics.surface.shapes import Trunks
+
+Array = NDArray[np.float64]
+Index = NDArray[np.intp]
+
+_FLOOR = 1e-3**2  # [m^2] rounds the trunk's section at its symmetry planes, so that logarithms exist
+
+
+class BoundTrunk:
+    """The trunks of points: one for all, or one a point."""
+
+    def __init__(self, knots: Array, curves: Array, scale: Array, caps: Array) -> None:
+        self.knots, self.curves, self.scale, self.caps = knots, curves, scale, caps
+        self.level, self.slope, self.powers = curves[:, 0], curves[:, 1], curves[:, 2:]
+        begin = -caps[1] / caps[0]
+        self.high, self.low = float(begin[0].min(initial=np.inf)), float(begin[1].max(initial=-np.inf))
+
+    @classmethod
+    def of(cls, trunks: Trunks | None, body: Index) -> BoundTrunk | None:
+        """Trunks bound to points, as `Field` binds them."""
+        if trunks is None:
+            return None
+        # bodies of one wearer share one trunk: its numbers then stand once and not at every point
+        alone = bool((trunks.curves == trunks.curves[:, :1]).all() and (trunks.knots == trunks.knots[:1]).all())
+        rows = np.zeros(1, dtype=np.intp) if alone else body
+        (up, high), (down, deep) = trunks.top[rows].T, trunks.bottom[rows].T
+        return cls(
+            np.ascontiguousarray(trunks.knots[rows].T),
+            np.ascontiguousarray(trunks.curves[:, rows].transpose(0, 2, 1)),
+            trunks.scale[rows] / 3.0,
+            np.stack([np.stack([1.0 / high, -1.0 / deep]), np.stack([-up / high, down / deep])]),
+        )
+
+    def pick(self, which: Index) -> BoundTrunk:
+        """The trunks of some points."""
+        if len(self.scale) == 1:
+            return self
+        return BoundTrunk(*(np.take(part, which, axis=-1) for part in (self.knots, self.curves, self.scale, self.caps)))
+
+    def value(self, points: Array) -> Array:
+        """Value alone."""
+        return np.asarray(self.scale * np.log(self._level(points)[0]))
+
+    def rates(self, points: Array, second: bool) -> tuple[Array, Array, Array]:
+        """Value, gradient and, if asked, the Hessian's first five rows without the bend of the logarithm itself."""
+        level, (sections, above, squares, out, grown, closing) = self._level(points)
+        value, share = self.scale * np.log(level), self.scale / level
+        grown *= share
+        rate = _weigh(self.powers, squares)
+        rate *= 3.0
+        rate += self.slope
+        power, widen, more = sections[2], rate[:2], rate[2]
+        flat = points[::2]
+        inverse = 1.0 / (flat * flat + _FLOOR)
+        pull = flat * inverse
+        across, along = power * pull, more * out - power * widen
+        gradient = np.empty((3, points.shape[1]))
+        np.multiply(grown, across, out=gradient[::2])
+        np.add.reduce(grown * along, axis=0, out=gradient[1])
+        if closing is not None:
+            gradient[1] += 4.0 * share * np.add.reduce(self.caps[0] * closing * closing * closing, axis=0)
+        if not second:
+            return value, gradient, np.empty(0)
+        bent = _weigh(self.powers, above)
+        bent *= 6.0
+        bend = np.empty((5, points.shape[1]))
+        np.multiply(grown, across * across + power * inverse * (2.0 * _FLOOR * inverse - 1.0), out=bend[:3:2])
+        np.multiply(grown, across * along + more * pull, out=bend[3:])
+        along *= along
+        along += bent[2] * out - 2.0 * more * widen - power * bent[:2]
+        np.add.reduce(grown * along, axis=0, out=bend[1])
+        if closing is not None:
+            bend[1] += 12.0 * share * np.add.reduce(np.square(self.caps[0] * closing), axis=0)
+        return value, gradient, bend
+
+    def _level(self, points: Array) -> tuple[Array, tuple[Array, Array, Array, Array, Array, Array | None]]:
+        """What the value is the logarithm of, and what its rates are made of."""
+        y, flat = points[1], points[::2]
+        above = np.maximum(y - self.knots, 0.0)
+        squares = above * above
+        sections = _weigh(self.powers, squares * above)
+        sections += self.slope * y
+        sections += self.level
+        out = np.log(flat * flat + _FLOOR)
+        out *= 0.5
+        out -= sections[:2]
+        grown = np.exp(sections[2] * out)
+        level = np.add.reduce(grown, axis=0)
+        highest, lowest = np.maximum.reduce(y, initial=-np.inf), np.minimum.reduce(y, initial=np.inf)
+        if highest <= self.high and lowest >= self.low:  # hardly any strap lies so high or so low
+            return level, (sections, above, squares, out, grown, None)
+        closing = np.maximum(self.caps[0] * y + self.caps[1], 0.0)
+        level += np.add.reduce(np.square(closing * closing), axis=0)
+        return level, (sections, above, squares, out, grown, closing)
+
+
+def _weigh(curves: Array, powers: Array) -> Array:
+    """Sum over the knots, for three curves at every point."""
+    if curves.shape[2] == 1:
+        return np.asarray(curves[:, :, 0] @ powers)
+    return np.asarray(np.einsum("ckn,kn->cn", curves, powers))
