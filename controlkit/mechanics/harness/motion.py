@@ -248,6 +248,7 @@ def follow(
             cuff=harness.cuff,
             kept=bodies.posed.slip > 0.0,
             donned=places["ring"],
+            hung=np.stack([places[name] for name in layout.junctions], axis=1)[:, 1:],
             friction=_ring_friction(harness, surface, donned=donned, held=held, law=control_law),
             ratio=_loop_ratio(harness, runs),
             crept=np.zeros(count),

@@ -190,7 +190,8 @@ class Solver:
         self._pin()
         for _ in range(limit):
             geometry, shifts = self._geometry()
-            step, self.forces = self.balance.solve(geometry)
+            balanced = self.balance.solve(geometry)
+            step, self.forces = balanced.shift, balanced.here
             self.length = geometry.length
             still = self.forces.residual.max() < BALANCED and np.abs(step).max() < CLOSE
             if still and (self._largest_steps() < CALM).all():
@@ -297,7 +298,7 @@ class Solver:
                 value=value.reshape(shape).T,
                 gradient=gradient.T.reshape(*shape, 3).transpose(1, 0, 2),
                 hessian=hessian.transpose(2, 0, 1).reshape(*shape, 3, 3).transpose(1, 0, 2, 3),
-                ring=self.junction[:, 0],
+                junction=self.junction,
                 give=self.give,
             ),
             steps,
