@@ -7,16 +7,17 @@ passes over the straps.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.harness.cuff import Cuff
+from controlkit.mechanics.harness.history import SIZE, Links, capped, levels_of, within
 from controlkit.mechanics.harness.laws import ControlLaw, Webbing
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
-from controlkit.mechanics.harness.loop import loop_pull
-from controlkit.mechanics.harness.skin import SLIP, Held, Skin, hold
+from controlkit.mechanics.harness.loop import Creep, Loop
+from controlkit.mechanics.harness.skin import SLIP, Held, Hold, Skin
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -25,6 +26,10 @@ Mask = NDArray[np.bool_]
 STEP = 0.008  # [m] longest step of a junction
 ENOUGH = 1e-6  # [N] force left over at which small steps end
 CLOSER = 1e-2  # or once they have left this share of it: the straps' next pass changes more
+HANG = 0.1
+"""Stiffness that draws a further junction to where it hangs [N/m]. A slack one has no place of its own otherwise."""
+_PAIR = slice(OVER, UNDER + 1)
+SHORTER = 0.3
 _LIFT = 1e-4  # [m/N] how far off the skin a junction may be for one newton that presses it on
 
 
@@ -59,12 +64,12 @@ class Geometry:
     give: Array
 
     def moved(self, shift: Array) -> tuple[Array, Array]:
-        """Lengths after a shift and their rates there.
+        """Lengths after a shift of the unknowns, and their rates there.
 
         Parameters
         ----------
         shift : ndarray
-            Shift of the unknowns [m], shape (stations, unknowns)
+            The shift [m], shape (stations, unknowns)
 
         Returns
         -------
@@ -73,7 +78,7 @@ class Geometry:
         slope : ndarray
             Their rates [-], shape (runs, stations, unknowns)
         """
-        bent = np.matmul(self.bend, shift[None, :, :, None])[..., 0]
+        bent = np.matmul(self.bend, shift[..., None])[..., 0]
         return self.length + ((self.slope + 0.5 * bent) * shift).sum(axis=2), self.slope + bent
 
 
@@ -97,6 +102,8 @@ class Laws:
         Stations at which something else keeps the prosthesis where it is [-], shape (stations,)
     donned : ndarray
         Where the fitter put the first junction [m], shape (stations, 3)
+    hung : ndarray
+        Where each further junction hangs while nothing pulls on it [m], shape (stations, junctions - 1, 3)
     friction : ndarray
         Friction limit of the ring on the skin [N], shape (stations,)
     ratio : ndarray
@@ -112,6 +119,7 @@ class Laws:
     cuff: Cuff
     kept: Mask
     donned: Array
+    hung: Array
     friction: Array
     ratio: Array
     crept: Array
@@ -134,13 +142,14 @@ class Laws:
             Those stations
         """
         return Laws(
-            before=_within(self.before, which),
+            before=within(self.before, which),
             webbing=self.webbing.pick(which),
             control=self.control.pick(which),
             skin=self.skin,
             cuff=self.cuff,
             kept=self.kept[which],
             donned=donned,
+            hung=self.hung[which],
             friction=self.friction[which],
             ratio=self.ratio[which],
             crept=crept,
@@ -180,6 +189,16 @@ class Forces:
 
 @dataclass(frozen=True, kw_only=True)
 class Balanced:
+    """Where junctions balance, as far as the model of one place tells.
+
+    Attributes
+    ----------
+    shift : ndarray
+        Shift of the unknowns [m], shape (stations, unknowns)
+    here, there : Forces
+        What pulls and holds at the present place, and after the shift
+    """
+
     shift: Array
     here: Forces
     there: Forces
@@ -187,17 +206,28 @@ class Balanced:
 
 @dataclass(frozen=True, kw_only=True)
 class _Pulls:
-    """What pulls at a shifted place: lengths' rates, tensions and theirs, and the junctions' force and stiffness."""
+    """What pulls at a shifted place, how it changes with the lengths, and the junctions' force and stiffness."""
 
     shift: Array
     slope: Array
     tension: Array
-    rates: Array
-    crept: Array
-    slides: Mask
+    rate: Array  # of each run with its own length, nothing creeping
+    given: Array  # of the junctions' force with each run's length, shape (stations, unknowns, runs)
+    creep: Creep
     held: Held
     force: Array
     stiff: Array
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Solvable:
+    """Linear equations of a Newton step: junctions that press on the skin stay on it."""
+
+    matrix: Array
+    flat: Array
+    onto: Array
+    left: Array
+    residual: Array
 
 
 class Balance:
@@ -206,53 +236,45 @@ class Balance:
     def __init__(self, laws: Laws, damping: float = 0.0) -> None:
         self.laws = laws
         self.damping = damping
+        webbing = laws.webbing
+        self.soft = np.flatnonzero(webbing.soft.any(axis=-1)) if webbing.soft.ndim else np.empty(0, dtype=np.intp)
+        self.main = replace(webbing, soft=np.zeros(()))
+        if self.soft.size:
+            self.elastic = Webbing(webbing.free[self.soft], webbing.soft[self.soft])
+        legs = Webbing(webbing.free[_PAIR], webbing.stiffness[_PAIR], flesh=webbing.flesh.pick((_PAIR,)))
+        self.loop = Loop(legs, laws.before, donned=laws.crept, ratio=laws.ratio)
+        self.hold = Hold(laws.before, donned=laws.donned, stiffness=laws.skin.stiffness, limit=laws.friction)
+        self.levels = [(group, laws.before[group]) for group in levels_of(laws.before)]
 
-    def solve(self, near, most=12):
-        shift, here = self.solve_(near, most)
-        return Balanced(shift=shift, here=here, there=self._evaluate(near, shift)[0])
-
-    def solve_(self, near: Geometry, most: int = 12) -> tuple[Array, Forces]:
-        """Shift of the junctions that balances them, and the forces before the shift.
-
-        Parameters
-        ----------
-        near : Geometry
-            Lengths and skin near the present place
-        most : int
-            Most small steps [-]
-
-        Returns
-        -------
-        shift : ndarray
-            Shift of the unknowns [m], shape (stations, unknowns)
-        forces : Forces
-            What pulls and holds at the present place
-
-        Notes
-        -----
-        Newton's method with backtracking on the force left over (J. Nocedal and S. J. Wright, Numerical Optimization,
-        2nd ed. 2006; cited from memory), in the tangent plane where a junction presses on the skin. A small step costs
-        O(stations x (runs x unknowns^2 + unknowns^3)), with three unknowns a junction; straps are not touched.
-        """
-        shift = np.zeros(near.slope.shape[1:])
-        forces, step = self._evaluate(near, shift)
-        enough = max(ENOUGH, CLOSER * float(forces.residual.max()))
-        if self.damping > 0.0 or forces.residual.max() <= enough:
-            return _capped(step, STEP), forces
-        best, best_left = shift, forces.residual
-        share, tried = np.ones(len(shift)), step
-        for _ in range(most):
-            shift = _capped(best + share[:, None] * tried, STEP)
-            now, step = self._evaluate(near, shift)
-            good = now.residual < np.maximum(best_left, enough)
-            best = np.where(good[:, None], shift, best)
-            best_left = np.where(good, now.residual, best_left)
-            tried = np.where(good[:, None], step, tried)
-            share = np.where(good, 1.0, 0.3 * share)
-            if best_left.max() < enough or not (good | (share > 1e-3)).any():
+    def solve(self, near: Geometry, most: int = 12) -> Balanced:
+        best = np.zeros(near.slope.shape[1:])
+        here, links = self._evaluate(near, best)
+        enough = max(ENOUGH, CLOSER * float(here.residual.max()))
+        share, there, refused = np.ones(len(best)), here, 0
+        for _ in range(1 if self.damping > 0.0 else most):
+            shift = links.steps(self.levels, share=share, start=best, most=STEP)
+            now, next_links = self._evaluate(near, shift)
+            before, after = there.residual, now.residual
+            if self.damping > 0.0 or (after**2).sum() < (before**2).sum():
+                share = np.where(after < np.maximum(0.5 * before, enough), 1.0, 0.5)
+                best, there, links, refused = shift, now, next_links, 0
+            else:
+                refused += 1
+                rose = after > np.maximum(before, enough)
+                less = np.where(rose, np.clip(np.sqrt(before / np.maximum(after, 1e-300)), 0.03, 0.3), 1.0)
+                if refused > 1:
+                    for k in range(len(less) - 1, -1, -1):
+                        p = self.laws.before[k]
+                        if p >= 0:
+                            less[p] = min(less[p], max(less[k], 0.3))
+                share = share * less
+            if ((there.residual < enough) | (self._bound(best))).all() or share.max() < 1e-3:
                 break
-        stuck = best_left >= forces.residual  # a kink that no short step passes: take the full step all the same
-        return np.where(stuck[:, None], _capped(tried, STEP), best), forces
+        return Balanced(shift=best, here=here, there=there)
+
+    @staticmethod
+    def _bound(shift):
+        return np.sqrt((shift * shift).sum(axis=1)) > 0.999 * STEP
 
     def eases(self, near: Geometry) -> Array:
         r"""How much shorter the path of the control strap becomes as something else gives, all else balanced again.
@@ -276,134 +298,148 @@ class Balance:
         now = self._pulls(near, np.zeros(near.slope.shape[1:]))
         dragged = np.abs(now.held.anchor - self.laws.donned).max(axis=1) > SLIP
         now.stiff[dragged, :3, :3] -= now.held.rate[dragged]
-        _, _, matrix, flat = self._step(near, now.shift, now.force, now.stiff)
-        given = np.einsum("jsu,jks->suk", now.slope, now.rates)
-        pad = np.zeros((*given.shape[:2], 1))
+        equations = self._equations(near, now)
+        pad = np.zeros((*now.shift.shape, 1))
         if self.laws.cuff.gives:
             pad[:, -1, 0] = self.laws.cuff.pull(near.give)[1]
-        moved = np.linalg.solve(matrix, np.matmul(flat, np.concatenate([given, pad], axis=2)))
-        return np.asarray(-np.einsum("su,suk->ks", now.slope[CONTROL], np.matmul(flat, moved)))
+        given = np.matmul(equations.flat, np.concatenate([now.given, pad], axis=2))
+        moved = np.linalg.solve(equations.matrix, given)
+        return np.asarray(-np.einsum("su,suk->ks", now.slope[CONTROL], np.matmul(equations.flat, moved)))
 
-    def _evaluate(self, near: Geometry, shift: Array) -> tuple[Forces, Array]:
+    def _evaluate(self, near: Geometry, shift: Array) -> tuple[Forces, Links]:
         """Forces at a shifted place, and the Newton step from there."""
         now = self._pulls(near, shift)
-        step, residual, _, _ = self._step(near, shift, now.force, now.stiff)
+        equations = self._equations(near, now)
         forces = Forces(
             tension=now.tension,
-            crept=now.crept,
-            slides=now.slides,
+            crept=now.creep.crept,
+            slides=now.creep.slips,
             skin=now.held.force,
             anchor=now.held.anchor,
             slipped=now.held.slips,
-            residual=residual,
+            residual=equations.residual,
         )
-        return forces, step
+        return forces, self._links(now, equations)
 
     def _pulls(self, near: Geometry, shift: Array) -> _Pulls:
         """What pulls at a shifted place, and how stiffly."""
-        bent = np.matmul(near.bend, shift[None, :, :, None])[..., 0]
-        slope = near.slope + bent
-        length = near.length + ((near.slope + 0.5 * bent) * shift).sum(axis=2)
-        tension, rates, crept, slides = self._tensions(length)
-        force = -(tension[..., None] * slope).sum(axis=0)
-        stiff = (tension[..., None, None] * near.bend).sum(axis=0)
-        along = slope.transpose(1, 0, 2)
-        stiff += np.matmul(np.matmul(along.transpose(0, 2, 1), rates.transpose(2, 0, 1)), along)
         laws = self.laws
-        ring = near.junction[:, 0] + shift[:, :3]
-        held = hold(ring, laws.before, donned=laws.donned, stiffness=laws.skin.stiffness, limit=laws.friction)
+        length, slope = near.moved(shift)
+        tension, rate, creep = self._tensions(length)
+        given = slope.transpose(1, 2, 0) * rate.T[:, None, :]
+        if creep.pushed.any():
+            pushed = creep.pushed  # there both legs take up what either lengthens
+            joint = (rate[OVER] * creep.shares(*rate[_PAIR])[1])[pushed, None]
+            given[pushed, :, OVER] = joint * (slope[OVER] + slope[UNDER] / creep.bound[:, None])[pushed]
+            given[pushed, :, UNDER] = given[pushed, :, OVER]
+        force = -(tension[..., None] * slope).sum(axis=0)
+        stiff = (tension[..., None, None] * near.bend).sum(axis=0) + np.matmul(given, slope.transpose(1, 0, 2))
+        held = self.hold.at(near.junction[:, 0] + shift[:, :3])
         force[:, :3] += held.force
         stiff[:, :3, :3] += held.rate
+        hung = 3 * near.junction.shape[1]
+        if hung > 3:
+            away = near.junction[:, 1:] - laws.hung
+            force[:, 3:hung] -= HANG * (away.reshape(len(shift), -1) + shift[:, 3:hung])
+            stiff[:, range(3, hung), range(3, hung)] += HANG
         if laws.cuff.gives:
-            pull, rate = laws.cuff.pull(near.give + shift[:, -1])
+            pull, more = laws.cuff.pull(near.give + shift[:, -1])
             force[:, -1] -= pull
-            stiff[:, -1, -1] += rate
+            stiff[:, -1, -1] += more
         return _Pulls(
             shift=shift,
             slope=slope,
             tension=tension,
-            rates=rates,
-            crept=crept,
-            slides=slides,
+            rate=rate,
+            given=given,
+            creep=creep,
             held=held,
             force=force,
             stiff=stiff,
         )
 
-    def _step(self, near: Geometry, shift: Array, force: Array, stiff: Array) -> tuple[Array, Array, Array, Array]:
-        """Newton step, junctions that press on the skin staying on it; the force left over, and the equations."""
+    def _tensions(self, length: Array) -> tuple[Array, Array, Creep]:
+        """Tensions of all runs, how they change with the runs' lengths while nothing creeps, and what has crept."""
+        creep = self.loop.creep(length[_PAIR])
+        tension, rate = self.main.pull(self._crept(length, creep.crept))
+        if self.soft.size:
+            more, more_rate = self.elastic.pull(length[self.soft])
+            tension[self.soft] += more
+            rate[self.soft] += more_rate
+        tension[CONTROL], rate[CONTROL] = self.laws.control.pull(length[CONTROL])
+        return tension, rate, creep
+
+    @staticmethod
+    def _crept(length: Array, crept: Array) -> Array:
+        """Lengths as the webbing feels them once some has crept."""
+        felt = length.copy()
+        felt[OVER] -= crept
+        felt[UNDER] += crept
+        return felt
+
+    def _equations(self, near: Geometry, now: _Pulls) -> _Solvable:
+        """The equations of a Newton step, junctions that press on the skin staying on it."""
+        shift, force, stiff = now.shift, now.force, now.stiff
         stations, unknowns = shift.shape
-        flat = np.tile(np.eye(unknowns), (stations, 1, 1))
-        onto = np.zeros((stations, unknowns))
-        for j in range(near.value.shape[1]):
-            here = slice(3 * j, 3 * j + 3)
-            bent = np.matmul(near.hessian[:, j], shift[:, here, None])[..., 0]
-            normal = near.gradient[:, j] + bent
-            size = np.sqrt((normal * normal).sum(axis=1))
-            normal = normal / size[:, None]
-            value = near.value[:, j] + ((near.gradient[:, j] + 0.5 * bent) * shift[:, here]).sum(axis=1)
-            pressing = -(force[:, here] * normal).sum(axis=1)
-            held = _LIFT * pressing > value
-            weight = np.where(held, pressing / size, 0.0)
-            stiff[:, here, here] -= weight[:, None, None] * near.hessian[:, j]
-            across = np.where(held, 1.0, 0.0)[:, None, None] * normal[:, :, None] * normal[:, None, :]
-            flat[:, here, here] -= across
-            onto[:, here] = np.where(held, -np.clip(value / size, -0.01, 0.01), 0.0)[:, None] * normal
+        junctions = near.value.shape[1]
+        free = 3 * junctions
+        moved, pulled = (part[:, :free].reshape(stations, junctions, 3) for part in (shift, force))
+        bent = np.matmul(near.hessian, moved[..., None])[..., 0]
+        normal = near.gradient + bent
+        size = np.sqrt((normal * normal).sum(axis=2))
+        normal /= size[..., None]
+        value = near.value + ((near.gradient + 0.5 * bent) * moved).sum(axis=2)
+        pressing = -(pulled * normal).sum(axis=2)
+        held = pressing * _LIFT > value
+        weight = np.where(held, pressing / size, 0.0)[..., None, None] * near.hessian
+        back = np.where(held, -np.clip(value / size, -0.01, 0.01), 0.0)[..., None] * normal
+        normal *= held[..., None]
+        across = normal[..., :, None] * normal[..., None, :]
+        flat, onto = np.zeros((stations, unknowns, unknowns)), np.zeros((stations, unknowns))
+        flat[:, range(unknowns), range(unknowns)] = 1.0
+        onto[:, :free] = back.reshape(stations, free)
+        for j in range(junctions):
+            at = slice(3 * j, 3 * j + 3)
+            stiff[:, at, at] -= weight[:, j]
+            flat[:, at, at] -= across[:, j]
         if self.laws.cuff.gives:
             flat[self.laws.kept, -1, -1] = 0.0
-        left = np.matmul(flat, (force - np.matmul(stiff, onto[..., None])[..., 0])[..., None])
-        residual = np.sqrt((np.matmul(flat, force[..., None]) ** 2).sum(axis=(1, 2)))
-        matrix = np.matmul(np.matmul(flat, stiff), flat)
-        matrix += 1e5 * (np.eye(unknowns) - flat) + (0.01 + self.damping) * np.eye(unknowns)
-        return np.linalg.solve(matrix, left)[..., 0] + onto, residual, matrix, flat
+        both = np.stack([force, force - np.matmul(stiff, onto[..., None])[..., 0]], axis=2)
+        both = np.matmul(flat, both)
+        matrix = np.matmul(np.matmul(flat, stiff), flat) - 1e5 * flat
+        matrix[:, range(unknowns), range(unknowns)] += 1e5 + 0.01 + self.damping
+        return _Solvable(
+            matrix=matrix,
+            flat=flat,
+            onto=onto,
+            left=both[..., 1:],
+            residual=np.sqrt((both[..., 0] * both[..., 0]).sum(axis=1)),
+        )
 
-    def _tensions(self, length: Array) -> tuple[Array, Array, Array, Mask]:
-        """Tensions of all runs, how they change with the runs' lengths, and what has crept."""
-        laws, runs = self.laws, len(length)
-        tension, rate = laws.webbing.pull(length)
-        tension[CONTROL], rate[CONTROL] = laws.control.pull(length[CONTROL])
-        rates = np.zeros((runs, *rate.shape))
-        rates[np.arange(runs), np.arange(runs)] = rate
-        every = np.arange(length.shape[1])
-        over, under = (laws.webbing.pick(every, run) for run in (OVER, UNDER))
-        pair = slice(OVER, UNDER + 1)
-        loop = loop_pull(over, under, length[pair], before=laws.before, donned=laws.crept, ratio=laws.ratio)
-        tension[pair], rates[pair, pair] = loop.tension, loop.rate
-        return tension, rates, loop.crept, loop.slips
-
-
-def _within(before: Index, which: Index) -> Index:
-    """Stations before some stations, counted among those; -1 where it is none of them."""
-    place = np.full(len(before) + 1, -1)
-    place[which] = np.arange(len(which))
-    return np.asarray(place[before[which]])
-
-
-def levels_of(before: Index) -> list[Index]:
-    """Stations in groups that can be answered together: each group follows the one before it.
-
-    Parameters
-    ----------
-    before : ndarray
-        Station before each, -1 after donning [-], shape (stations,)
-
-    Returns
-    -------
-    list of ndarray
-        Stations of each group [-], shape (stations in the group,)
-
-    Examples
-    --------
-    >>> [group.tolist() for group in levels_of(np.array([-1, 0, 0, 1]))]
-    [[0], [1, 2], [3]]
-    """
-    depth = np.zeros(len(before), dtype=int)
-    for k, b in enumerate(before):
-        depth[k] = 0 if b < 0 else depth[b] + 1
-    return [np.flatnonzero(depth == level) for level in range(int(depth.max()) + 1)]
-
-
-def _capped(shift: Array, most: float) -> Array:
-    """Shifts of at most some length, in their own directions."""
-    size = np.sqrt((shift * shift).sum(axis=1))
-    return np.asarray(shift * np.minimum(1.0, most / np.maximum(size, 1e-12))[:, None])
+    def _links(self, now: _Pulls, equations: _Solvable) -> Links:
+        """Each station's Newton step, and how it follows what slips and creeps before."""
+        dragged, pushed = now.held.dragged, now.creep.pushed
+        moving = len(self.levels) > 1 and bool(dragged.any() or pushed.any())
+        right = equations.left
+        if moving:
+            stations, unknowns = now.shift.shape
+            push = np.zeros((stations, unknowns, SIZE))
+            push[:, :3, :3] = now.held.rate
+            over, under = np.where(pushed, 0.0, now.rate[_PAIR])
+            push[:, :, 3] = over[:, None] * now.slope[OVER] - under[:, None] * now.slope[UNDER]
+            right = np.concatenate([right, np.matmul(equations.flat, push)], axis=2)
+        found = np.linalg.solve(equations.matrix, right)
+        base = found[..., 0] + equations.onto
+        if not moving:
+            return Links(base)
+        keeps, carries = np.zeros((stations, SIZE, SIZE)), np.zeros((stations, SIZE, unknowns))
+        keeps[:, range(SIZE), range(SIZE)] = 1.0
+        if dragged.any():
+            kept = now.held.rate[dragged] / self.laws.skin.stiffness
+            keeps[dragged, :3, :3] = kept
+            carries[dragged, :3, :3] = np.eye(3) - kept
+        keeps[pushed, 3, 3] = 0.0
+        upper, lower = now.creep.shares(*now.rate[_PAIR])
+        carries[:, 3] = upper[:, None] * now.slope[OVER] - lower[:, None] * now.slope[UNDER]
+        carries[~pushed, 3] = 0.0
+        return Links(base, found[..., 1:], keeps, carries)

@@ -16,59 +16,73 @@ Mask = NDArray[np.bool_]
 STILL = 1e-9
 """A loop that creeps less stands still [m]."""
 
-MOST, CLOSE = 30, 1e-9
-"""Steps to a limit of a loop's tensions, at most, and the share of a tension that ends them [-]."""
+MOST, CLOSE = 30, 1e-6
+"""Steps to a limit of a loop's tensions, at most, and the share of a tension whose square may be left over [-]."""
+
+_BOTH = np.array([[0, 0], [1, 1]])
 
 OUT = np.array([0.0, 1.0, 1.0]) / np.sqrt(2.0)
 """Up and inward on the sound side: a loop's armpit is where it reaches furthest against this [-]."""
 
 
 @dataclass(frozen=True)
-class LoopPull:
-    """What the two legs of a loop pull, and how much webbing has crept from one to the other.
+class Creep:
+    """How much webbing has crept from one leg of a loop to the other.
 
     Attributes
     ----------
-    tension : ndarray
-        Tension over the shoulder and under the armpit [N], shape (2, loops)
-    rate : ndarray
-        Change of each tension with each leg's length [N/m], shape (2, 2, loops)
     crept : ndarray
         Webbing that has passed from the lower to the upper leg [m], shape (loops,)
+    pushed : ndarray
+        Whether a limit of the tensions pushes it on, so that what had crept before does not matter [-], shape (loops,)
+    bound : ndarray
+        The ratio of the tensions, upper to lower, at that limit [-], shape (loops,)
+    up : ndarray
+        Whether it is the upper leg that would pull too hard [-], shape (loops,)
     slips : ndarray
-        Whether the loop slides round the shoulder [-], shape (loops,)
+        Whether the loop slides round the shoulder by more than a trace [-], shape (loops,)
     """
 
-    tension: Array
-    rate: Array
     crept: Array
+    pushed: Mask
+    bound: Array
+    up: Mask
     slips: Mask
 
+    def shares(self, over: Array, under: Array) -> tuple[Array, Array]:
+        """How much creeps from leg to leg, where a limit pushes it, for each metre that either leg lengthens.
 
-def loop_pull(
-    over: Webbing, under: Webbing, length: Array, *, before: NDArray[np.intp], donned: Array, ratio: Array
-) -> LoopPull:
-    r"""Tensions of the legs of loops that rub on the shoulder they go round.
+        Parameters
+        ----------
+        over, under : ndarray
+            Stiffness of the legs as they are now [N/m], shape (loops,)
+
+        Returns
+        -------
+        tuple of ndarray
+            Towards the upper leg as that lengthens, and back from it as the lower one does [-], shape (loops,)
+        """
+        under = self.bound * under
+        both = over + under
+        lower = np.where(both > 0.0, under / np.maximum(both, 1e-300), np.where(self.up, 0.0, 1.0))
+        return 1.0 - lower, lower
+
+
+class Loop:
+    r"""Two legs that rub on the shoulder they go round, at stations along a motion.
 
     .. math:: e^{-\mu\beta} \le T_{over} / T_{under} \le e^{\mu\beta}
 
     Parameters
     ----------
-    over, under : Webbing
-        The legs, as if each ended under the armpit
-    length : ndarray
-        Lengths of the legs [m], shape (2, loops)
+    legs : Webbing
+        The leg over the shoulder and the one under the armpit, as if each ended there, shape (2, loops)
     before : ndarray
         Station before each, -1 after donning; it stands earlier in the row [-], shape (loops,)
     donned : ndarray
         Webbing that had crept before the first station [m], shape (loops,)
     ratio : ndarray
         Largest ratio of the tensions, 1 without friction [-], shape (loops,)
-
-    Returns
-    -------
-    LoopPull
-        Tensions, their rates, and the webbing that has passed
 
     Notes
     -----
@@ -79,54 +93,72 @@ def loop_pull(
     Examples
     --------
     >>> import numpy as np
-    >>> leg = Webbing(np.array([0.3]), np.array([50000.0]))
-    >>> lengths, first = np.array([[0.303], [0.300]]), np.array([-1])
-    >>> free = loop_pull(leg, leg, lengths, before=first, donned=np.zeros(1), ratio=np.ones(1))
-    >>> bool(abs(free.tension[0, 0] - free.tension[1, 0]) < 1e-6)
-    True
+    >>> legs = Webbing(np.full((2, 1), 0.3), np.full((2, 1), 50000.0))
+    >>> loop = Loop(legs, np.array([-1]), donned=np.zeros(1), ratio=np.ones(1))
+    >>> float(loop.creep(np.array([[0.303], [0.300]])).crept[0].round(6))  # without friction both pull alike
+    0.0015
     """
-    extension = np.stack([length[0] - over.free, length[1] - under.free])
-    total = extension.sum(axis=0)
-    stretch = _stretch_of_first(over, under, total, np.stack([ratio, 1.0 / ratio]))
-    least = extension[0] - stretch[0]  # more must creep where the upper leg pulls too hard
-    most = np.where(total > 0.0, extension[0] - stretch[1], -extension[1])
-    crept, slips = np.empty_like(donned), np.empty(len(donned), dtype=bool)
-    rows = zip(before.tolist(), donned.tolist(), least.tolist(), most.tolist(), strict=True)
-    for k, (last, start, low, high) in enumerate(rows):
-        past = start if last < 0 else crept[last]
-        crept[k] = min(max(past, low), high)
-        slips[k] = abs(crept[k] - past) > STILL
-    up = slips & (crept == least)
-    first, first_rate = over.pull(length[0] - crept)
-    second, second_rate = under.pull(length[1] + crept)
-    bound = np.where(up, ratio, 1.0 / ratio)
-    joint = first_rate * bound * second_rate / np.maximum(first_rate + bound * second_rate, 1e-12)
-    zero = np.zeros_like(first)
-    rate = np.array(
-        [
-            [np.where(slips, joint, first_rate), np.where(slips, joint, zero)],
-            [np.where(slips, joint / bound, zero), np.where(slips, joint / bound, second_rate)],
-        ]
-    )
-    return LoopPull(np.stack([first, second]), rate, crept, slips)
 
+    def __init__(self, legs: Webbing, before: NDArray[np.intp], *, donned: Array, ratio: Array) -> None:
+        self.legs, self.ratio = legs, ratio
+        self.past = list(zip(before.tolist(), donned.tolist(), strict=True))
+        # both limits at once: axis 0 the leg, axis 1 the limit, and by how much less than the upper each leg pulls
+        self.share = np.array([np.ones((2, len(ratio))), [1.0 / ratio, ratio]])
+        self.each = Webbing(legs.free[_BOTH], legs.stiffness[_BOTH], flesh=legs.flesh.pick((_BOTH,)))
+        self.give = 1.0 / self.each.stiffness + self.each.flesh.sinks(np.zeros(self.share.shape))[1]
+        self.smooth = ratio == 1.0
+        self.tension: Array | None = None
 
-def _stretch_of_first(over: Webbing, under: Webbing, total: Array, ratio: Array) -> Array:
-    """How far the upper leg stretches when both together stretch by a total and it pulls some times as hard [m].
+    def creep(self, length: Array) -> Creep:
+        """What has crept when the legs are as long as this.
 
-    What both stretch is concave in the tension: from below Newton's steps never pass the root.
-    """
-    wanted = np.maximum(total, 1e-12)
-    first, second = (1.0 / leg.stiffness + leg.flesh.sinks(np.zeros_like(total))[1] for leg in (over, under))
-    toes = wanted**2 / (2.0 * TOE * (np.sqrt(first) + np.sqrt(second / ratio)) ** 2)
-    tension = np.maximum((wanted - TOE) / (first + second / ratio), np.minimum(toes, 1.0))
-    for _ in range(MOST):
-        (upper, rising), (lower, falling) = over.stretch(tension), under.stretch(tension / ratio)
-        step = (wanted - upper - lower) / (rising + falling / ratio)
-        tension = np.maximum(tension + step, 0.1 * tension)
-        if np.all(np.abs(step) <= CLOSE * tension):
-            break
-    return np.where(total > 0.0, over.stretch(tension)[0], 0.0)
+        Parameters
+        ----------
+        length : ndarray
+            Lengths of the legs [m], shape (2, loops)
+
+        Returns
+        -------
+        Creep
+            What has crept, and where a limit pushes it
+        """
+        upper, lower = length - self.legs.free
+        total = upper + lower
+        slack = total <= 0.0
+        least, most = upper - self._stretch(total)  # more must creep where the upper leg pulls too hard
+        most = np.where(slack, -lower, most)
+        least = np.where(slack, upper, least)
+        crept: list[float] = []
+        pasts: list[float] = []
+        for (last, start), low, high in zip(self.past, least.tolist(), most.tolist(), strict=True):
+            past = start if last < 0 else crept[last]
+            pasts.append(past)
+            crept.append(low if past < low else min(past, high))
+        now = np.array(crept)
+        way = now - pasts
+        up = way > 0.0
+        return Creep(now, (way != 0.0) | (self.smooth & ~slack), np.where(up, self.ratio, 1.0 / self.ratio), up, np.abs(way) > STILL)
+
+    def _stretch(self, total: Array) -> Array:
+        """How far the upper leg stretches at each limit when both together stretch by a total [m], shape (2, loops).
+
+        What both stretch is concave in the tension: from anywhere Newton's steps end below the root and do not pass it.
+        """
+        wanted = np.maximum(total, 1e-12)
+        tension = self.tension
+        if tension is None:
+            first, second = self.give
+            share = self.share[1]
+            toes = wanted**2 / (2.0 * TOE * (np.sqrt(first) + np.sqrt(second * share)) ** 2)
+            tension = np.maximum((wanted - TOE) / (first + second * share), np.minimum(toes, 1.0))
+        for _ in range(MOST):
+            stretch, rate = self.each.stretch(tension * self.share)
+            step = (wanted - stretch.sum(axis=0)) / (rate * self.share).sum(axis=0)
+            tension = np.maximum(tension + step, 0.1 * tension)
+            if np.all(np.abs(step) <= CLOSE * tension):
+                break
+        self.tension = tension
+        return self.each.stretch(tension * self.share)[0][0]
 
 
 def split(loop: Array, count: int) -> tuple[Array, Array]:

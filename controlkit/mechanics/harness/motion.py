@@ -226,6 +226,7 @@ def _ask(worn: Worn, way: Itinerary, law: Law, *, runs: Runs, held: Paths) -> St
         cuff=harness.cuff,
         kept=posed.slip > 0.0,
         donned=places["ring"],
+        hung=np.stack([places[name] for name in layout.junctions], axis=1)[:, 1:],
         friction=ring_friction(worn, held, control),
         ratio=loop_ratio(harness, runs),
         crept=np.zeros(count),

@@ -12,7 +12,8 @@ from dataclasses import fields, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.harness.balance import Forces, levels_of
+from controlkit.mechanics.harness.balance import Forces
+from controlkit.mechanics.harness.history import levels_of
 from controlkit.mechanics.harness.net import NetState, Solver
 from controlkit.mechanics.harness.stations import Start, Stations
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,7 +16,12 @@ Array = NDArray[np.float64]
 
 
 SLIP = 1e-6
-"""A shorter slip of the ring is rounding [m]."""
+"""A shorter slip of the ring is not told [m]."""
+
+ROUNDING = 1e-12
+"""A ring that lies no further beyond the reach of its hold lies on the limit [m]."""
+
+_AXES = np.arange(3)
 
 
 @dataclass(frozen=True)
@@ -30,13 +36,16 @@ class Held:
         Its stiffness against a shift [N/m], shape (stations, 3, 3)
     anchor : ndarray
         Where the skin would let the ring rest [m], shape (stations, 3)
+    dragged : ndarray
+        Whether that place follows the ring [-], shape (stations,)
     slips : ndarray
-        Whether the ring slips [-], shape (stations,)
+        Whether it does so by more than a trace [-], shape (stations,)
     """
 
     force: Array
     rate: Array
     anchor: Array
+    dragged: NDArray[np.bool_]
     slips: NDArray[np.bool_]
 
 
@@ -108,15 +117,13 @@ class Skin:
             within(what, getattr(self, name), low, high, example=example, hint=hint)
 
 
-def hold(ring: Array, before: NDArray[np.intp], *, donned: Array, stiffness: float, limit: Array) -> Held:
-    r"""Force of the skin on the ring at stations along a motion, and where the hold is after each.
+class Hold:
+    r"""The hold of the skin on the ring at stations along a motion; it remembers where the ring was dragged.
 
     .. math:: F = -k (q - a), \quad |F| \le \mu N
 
     Parameters
     ----------
-    ring : ndarray
-        Ring [m], shape (stations, 3)
     before : ndarray
         Station before each, -1 after donning; it stands earlier in the row [-], shape (stations,)
     donned : ndarray
@@ -126,11 +133,6 @@ def hold(ring: Array, before: NDArray[np.intp], *, donned: Array, stiffness: flo
     limit : ndarray
         Friction limit [N], shape (stations,)
 
-    Returns
-    -------
-    Held
-        Force, its rate, and where the ring rests; it is dragged along where the ring slips
-
     Notes
     -----
     Rate-independent friction with an elastic start, solved backward by return mapping (J. C. Simo and T. J. R. Hughes,
@@ -139,34 +141,50 @@ def hold(ring: Array, before: NDArray[np.intp], *, donned: Array, stiffness: flo
     Examples
     --------
     >>> import numpy as np
-    >>> zero, ring = np.zeros((1, 3)), np.array([[0.01, 0.0, 0.0]])
-    >>> held = hold(ring, np.array([-1]), donned=zero, stiffness=1000.0, limit=np.array([4.0]))
+    >>> hold = Hold(np.array([-1]), donned=np.zeros((1, 3)), stiffness=1000.0, limit=np.array([4.0]))
+    >>> held = hold.at(np.array([[0.01, 0.0, 0.0]]))
     >>> float(held.force[0, 0]), float(held.anchor[0, 0].round(4))
     (-4.0, 0.006)
     """
-    anchor, slips = np.empty_like(ring), np.zeros(len(ring), dtype=bool)
-    reach = (limit / max(stiffness, 1e-9)).tolist()
-    places, starts = ring.tolist(), donned.tolist()
-    rested: list[tuple[float, ...]] = []
-    for k, last in enumerate(before.tolist()):
-        (x, y, z), (a, b, c), most = places[k], starts[k] if last < 0 else rested[last], reach[k]
-        away = math.sqrt((x - a) ** 2 + (y - b) ** 2 + (z - c) ** 2)
-        if away > most:
-            share, slips[k] = most / away, away - most > SLIP
-            a, b, c = x - share * (x - a), y - share * (y - b), z - share * (z - c)
-        rested.append((a, b, c))
-    anchor[:] = rested
-    away_ = ring - anchor
-    force = -stiffness * away_
-    rate = np.tile(stiffness * np.eye(3), (len(ring), 1, 1))
-    if slips.any():
-        heading = away_[slips] / np.maximum(np.sqrt((away_[slips] ** 2).sum(axis=1)), 1e-12)[:, None]
-        pulled = (limit[slips] / np.maximum(_way(ring, starts, rested, before)[slips], 1e-12))[:, None, None]
-        rate[slips] = pulled * (np.eye(3) - heading[:, :, None] * heading[:, None, :])
-    return Held(force, rate, anchor, slips)
 
+    def __init__(self, before: NDArray[np.intp], *, donned: Array, stiffness: float, limit: Array) -> None:
+        self.stiffness, self.limit = stiffness, limit
+        reach = (limit / max(stiffness, 1e-9)).tolist()
+        self.rows = list(zip(before.tolist(), donned.tolist(), reach, strict=True))
 
-def _way(ring: Array, starts: list[list[float]], rested: list[tuple[float, ...]], before: NDArray[np.intp]) -> Array:
-    """How far each ring lies from where the skin would have let it rest."""
-    past = np.array([starts[k] if last < 0 else rested[last] for k, last in enumerate(before.tolist())])
-    return np.asarray(np.sqrt(((ring - past) ** 2).sum(axis=1)))
+    def at(self, ring: Array) -> Held:
+        """What the skin does, and where it lets the ring rest, with the ring in some places.
+
+        Parameters
+        ----------
+        ring : ndarray
+            Ring [m], shape (stations, 3)
+
+        Returns
+        -------
+        Held
+            Force, its rate, and where the ring rests; it is dragged along where the ring slips
+        """
+        rested: list[Sequence[float]] = []
+        ways, over = [], []
+        for (x, y, z), (last, start, most) in zip(ring.tolist(), self.rows, strict=True):
+            a, b, c = start if last < 0 else rested[last]
+            away = math.sqrt((x - a) ** 2 + (y - b) ** 2 + (z - c) ** 2)
+            ways.append(away)
+            over.append(away - most)
+            if away > most:
+                share = most / away
+                rested.append((x - share * (x - a), y - share * (y - b), z - share * (z - c)))
+            else:
+                rested.append((a, b, c))
+        anchor, beyond = np.array(rested), np.array(over)
+        away_ = ring - anchor
+        rate = np.zeros((len(ring), 3, 3))
+        rate[:, _AXES, _AXES] = self.stiffness
+        dragged = beyond > ROUNDING
+        if dragged.any():
+            some = away_[dragged]
+            heading = some / np.maximum(np.sqrt((some * some).sum(axis=1)), 1e-12)[:, None]
+            pulled = (self.limit[dragged] / np.array(ways)[dragged])[:, None, None]
+            rate[dragged] = pulled * (np.eye(3) - heading[:, :, None] * heading[:, None, :])
+        return Held(-self.stiffness * away_, rate, anchor, dragged, beyond > SLIP)
