@@ -23,8 +23,9 @@ Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 Mask = NDArray[np.bool_]
 
-STEP = 0.008  # [m] longest step of a junction
+STEP = 0.016  # [m] longest step of a junction
 ENOUGH = 1e-6  # [N] force left over at which small steps end
+FINE = 1e-4  # [N] force left over that no pass over the straps would notice
 CLOSER = 1e-2  # or once they have left this share of it: the straps' next pass changes more
 HANG = 0.1
 """Stiffness that draws a further junction to where it hangs [N/m]. A slack one has no place of its own otherwise."""
@@ -249,7 +250,7 @@ class Balance:
     def solve(self, near: Geometry, most: int = 12) -> Balanced:
         best = np.zeros(near.slope.shape[1:])
         here, links = self._evaluate(near, best)
-        enough = max(ENOUGH, CLOSER * float(here.residual.max()))
+        enough = max(ENOUGH, min(CLOSER * float(here.residual.max()), FINE))
         share, there, refused = np.ones(len(best)), here, 0
         for _ in range(1 if self.damping > 0.0 else most):
             shift = links.steps(self.levels, share=share, start=best, most=STEP)

@@ -17,14 +17,17 @@ from controlkit.mechanics.harness.stations import Start, Stations
 from controlkit.mechanics.surface.field import SQUARE, bound
 from controlkit.mechanics.surface.row import path_length
 from controlkit.mechanics.surface.strands import Strands
+from controlkit.mechanics.surface.taut import settle
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 
 BALANCED = 3e-4  # [N] force left over on a junction that has settled
-CLOSER = 1e-2  # or what is left of the force before: the model of lengths takes the rest
-STILL = 1e-4  # [m] step of a node that has settled once it is taken: what is left is its square
+STILL = 1e-4  # [m] step of a node that has settled once it is taken,
+LEFT = 5e-6  # [m] if its next step, told from this and the last, is no longer than this
+FIRST = 1e-3  # [m] the last step where there has been none
 CLOSE = 5e-5  # [m] step of a junction after which what is left is of third order
+PEEL = 12  # steps of a strap by itself, at most
 CREPT = 5e-6  # [m] damped step of a junction that has arrived
 CALM = 4e-3  # [m] step of a node beyond which junctions wait for their straps
 PATCH = 0.03
@@ -125,27 +128,38 @@ class Solver:
         ends = strands.x.copy()
         self._pin(ends)
         strands.to(ends)
+        last: Array | float = FIRST
         for _ in range(limit):
             wait = CALM + 2.0 * strands.carried
             own = strands.step()
             near = self._geometry(own)
             found = self.balance.solve(near)
-            unrest = strands.row.largest(np.abs(own).max(axis=0)).reshape(-1, self.count)
+            unrest = self._largest(own)
             tight = found.here.tension[self.free] > 0.0
-            # a slack run, which pulls nothing, may stray ten times as far
-            rest = np.where(tight, unrest, 0.1 * unrest).max(axis=0)
-            sure = ~(strands.stiffened.reshape(-1, self.count) & tight).any(axis=0)
+            sure = ~strands.stiffened.reshape(-1, self.count) & (unrest < STILL)
+            sure &= unrest * np.minimum(unrest / last, 1.0) < LEFT
+            # a slack run, which pulls nothing, may stray further
+            sure |= ~tight & (unrest < 10.0 * STILL)
             step = np.where((unrest.max(axis=0) < wait)[:, None], found.shift, 0.0)
             total = strands.answer(self._following(step))
-            if sure.all() and rest.max() < STILL and self._arrived(found):
+            arrived = self._arrived(found)
+            if arrived and sure.all():
                 strands.x = strands.x + total
                 self._shift(step)
                 length, _ = near.moved(step)
                 return self._state(length, found.there, np.ones(self.count, dtype=bool))
             strands.move(own, total - own)
+            last = self._largest(total)
             self._shift(step)
             self._pin(strands.x)
-        return self._state(near.length, found.here, sure & (found.here.residual < 1e-3) & (rest < STILL))
+            if arrived:  # a strap that peels off the skin node by node does so by itself
+                peeling = ~sure.ravel()
+                strands.put(peeling, settle(strands.some(peeling), PEEL, LEFT))
+        return self._state(near.length, found.here, sure.all(axis=0) & (found.here.residual < 1e-3))
+
+    def _largest(self, shift: Array) -> Array:
+        """Largest shift of a node of each free run at each station, shape (free runs, stations)."""
+        return self.strands.row.largest(np.abs(shift).max(axis=0)).reshape(-1, self.count)
 
     def geometry(self) -> Geometry:
         """How runs lengthen as junctions move, from where the search begins.
@@ -165,8 +179,7 @@ class Solver:
         far = np.abs(found.shift).max()
         if self.damping > 0.0:
             return bool(far < CREPT and found.here.residual.max() < BALANCED)
-        enough = max(BALANCED, CLOSER * float(found.here.residual.max()))
-        return bool(far < CLOSE and found.there.residual.max() < enough)
+        return bool(far < CLOSE and found.there.residual.max() < BALANCED)
 
     def _tie(self) -> None:
         """How the ends of paths move with the unknowns: a start in space, an end in space or along the limb."""
