@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.harness.cuff import Cuff
-from controlkit.mechanics.harness.history import SIZE, Links, capped, levels_of
+from controlkit.mechanics.harness.history import SIZE, Links, levels_of, passed_back
 from controlkit.mechanics.harness.laws import ControlLaw, Webbing
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
 from controlkit.mechanics.harness.loop import Creep, Loop
@@ -23,13 +23,16 @@ Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 Mask = NDArray[np.bool_]
 
-STEP = 0.008  # [m] longest step of a junction
+STEP = 0.02  # [m] how far a station's junctions may be shifted, all together
 ENOUGH = 1e-6  # [N] force left over at which small steps end
 CLOSER = 1e-2  # or once they have left this share of it: the straps' next pass changes more
 HANG = 0.1
-"""Stiffness that draws a further junction to where it hangs [N/m]. A slack one has no place of its own otherwise."""
+"""Stiffness that draws a junction to where it hangs [N/m]: a slack one has no place of its own otherwise."""
 _PAIR = slice(OVER, UNDER + 1)
-SHORTER = 0.3
+CORNERS, BEYOND = 4, 1.1
+"""How often a corner of a law may be passed in one solve, and how much more may be left over just behind it [-]."""
+LEAST = 1e-4
+"""Share of a step that is too short to try [-]."""
 _LIFT = 1e-4  # [m/N] how far off the skin a junction may be for one newton that presses it on
 
 
@@ -85,7 +88,8 @@ class Laws:
     donned : ndarray
         Where the fitter put the first junction [m], shape (stations, 3)
     hung : ndarray
-        Where each further junction hangs while nothing pulls on it [m], shape (stations, junctions - 1, 3)
+        Where each further junction hangs while nothing pulls on it [m], shape (stations, junctions - 1, 3); not a
+        number for one that lies on a strap, which gives it a place
     friction : ndarray
         Friction limit of the ring on the skin [N], shape (stations,)
     ratio : ndarray
@@ -226,37 +230,59 @@ class Balance:
         legs = Webbing(webbing.free[_PAIR], webbing.stiffness[_PAIR], flesh=webbing.flesh.pick((_PAIR,)))
         self.loop = Loop(legs, laws.before, donned=laws.crept, ratio=laws.ratio)
         self.hold = Hold(laws.before, donned=laws.donned, stiffness=laws.skin.stiffness, limit=laws.friction)
+        home = laws.hung.reshape(len(laws.before), -1)
+        self.hung = np.flatnonzero(np.isfinite(home).all(axis=0)) + 3
+        self.home = home[:, self.hung - 3]
         self.levels = [(group, laws.before[group]) for group in levels_of(laws.before)]
 
     def solve(self, near: Geometry, most: int = 12) -> Balanced:
-        best = np.zeros(near.slope.shape[1:])
-        here, links = self._evaluate(near, best)
-        enough = max(ENOUGH, CLOSER * float(here.residual.max()))
-        share, there, refused = np.ones(len(best)), here, 0
-        for _ in range(1 if self.damping > 0.0 else most):
-            shift = links.steps(self.levels, share=share, start=best, most=STEP)
-            now, next_links = self._evaluate(near, shift)
-            before, after = there.residual, now.residual
-            if self.damping > 0.0 or (after**2).sum() < (before**2).sum():
-                share = np.where(after < np.maximum(0.5 * before, enough), 1.0, 0.5)
-                best, there, links, refused = shift, now, next_links, 0
-            else:
-                refused += 1
-                rose = after > np.maximum(before, enough)
-                less = np.where(rose, np.clip(np.sqrt(before / np.maximum(after, 1e-300)), 0.03, 0.3), 1.0)
-                if refused > 1:
-                    for k in range(len(less) - 1, -1, -1):
-                        p = self.laws.before[k]
-                        if p >= 0:
-                            less[p] = min(less[p], max(less[k], 0.3))
-                share = share * less
-            if ((there.residual < enough) | (self._bound(best))).all() or share.max() < 1e-3:
-                break
-        return Balanced(shift=best, here=here, there=there)
+        """Shift of the junctions that balances them.
 
-    @staticmethod
-    def _bound(shift):
-        return np.sqrt((shift * shift).sum(axis=1)) > 0.999 * STEP
+        Parameters
+        ----------
+        near : Geometry
+            Lengths and skin near the present place
+        most : int
+            Most small steps [-]; with damping it is one
+
+        Returns
+        -------
+        Balanced
+            The shift, and the forces before and after it
+
+        Notes
+        -----
+        Newton's method for all stations at once, with backtracking on the force left over (J. Nocedal and S. J. Wright,
+        Numerical Optimization, 2nd ed. 2006; cited from memory), in the tangent plane where a junction presses on the
+        skin. Only stations at which more is left over step less, and those after follow what they do; the few steps
+        that no shorter one betters pass a corner of a law. A small step costs O(stations x (runs x unknowns^2 +
+        unknowns^3)), with three unknowns a junction; straps are not touched.
+        """
+        shift = np.zeros(near.slope.shape[1:])
+        here, links = self._evaluate(near, shift)
+        best, at = Balanced(shift=shift, here=here, there=here), here
+        enough = max(ENOUGH, CLOSER * float(here.residual.max()))
+        share, refused, corners = np.ones(len(shift)), 0, CORNERS
+        for _ in range(1 if self.damping else most):
+            trial = links.steps(self.levels, share=share, start=shift, most=STEP)
+            now, onward = self._evaluate(near, trial)
+            old, new = at.residual, now.residual
+            better = self.damping > 0.0 or _less(new, old)
+            corner = not better and corners > 0 and refused > 1 and _less(new, BEYOND * old)
+            if better or corner:
+                share = np.where(corner | (new < np.maximum(0.5 * old, enough)), 1.0, 0.5)
+                shift, at, links, refused, corners = trial, now, onward, 0, corners - corner
+                if better and (self.damping > 0.0 or _less(new, best.there.residual)):
+                    best = Balanced(shift=shift, here=here, there=now)
+            else:
+                rose = new > np.maximum(old, enough)
+                less = np.where(rose, np.clip(np.sqrt(old / np.maximum(new, 1e-300)), 0.03, 0.3), 1.0)
+                share = share * (passed_back(less, self.laws.before) if refused else less)
+                refused += 1
+            bound = (shift * shift).sum(axis=1) > (0.999 * STEP) ** 2
+            if ((at.residual < enough) | bound).all() or share.max() < LEAST:
+                break
+        return best
 
     def eases(self, near: Geometry) -> Array:
         r"""How much shorter the path of the control strap becomes as something else gives, all else balanced again.
@@ -321,11 +347,10 @@ class Balance:
         held = self.hold.at(near.junction[:, 0] + shift[:, :3])
         force[:, :3] += held.force
         stiff[:, :3, :3] += held.rate
-        hung = 3 * near.junction.shape[1]
-        if hung > 3:
-            away = near.junction[:, 1:] - laws.hung
-            force[:, 3:hung] -= HANG * (away.reshape(len(shift), -1) + shift[:, 3:hung])
-            stiff[:, range(3, hung), range(3, hung)] += HANG
+        if self.hung.size:
+            hangs = near.junction.reshape(len(shift), -1)[:, self.hung] + shift[:, self.hung]
+            force[:, self.hung] -= HANG * (hangs - self.home)
+            stiff[:, self.hung, self.hung] += HANG
         if laws.cuff.gives:
             pull, more = laws.cuff.pull(near.give + shift[:, -1])
             force[:, -1] -= pull
@@ -427,3 +452,8 @@ class Balance:
         carries[:, 3] = upper[:, None] * now.slope[OVER] - lower[:, None] * now.slope[UNDER]
         carries[~pushed, 3] = 0.0
         return Links(base, found[..., 1:], keeps, carries)
+
+
+def _less(one: Array, other: Array) -> bool:
+    """Whether less force is left over on all stations together."""
+    return float(one @ one) < float(other @ other)

@@ -108,3 +108,32 @@ def levels_of(before: Index) -> list[Index]:
     for k, b in enumerate(before):
         depth[k] = 0 if b < 0 else depth[b] + 1
     return [np.flatnonzero(depth == level) for level in range(int(depth.max()) + 1)]
+
+
+def passed_back(share: Array, before: Index, least: float = 0.3) -> Array:
+    """Shares of stations that step less where what follows must step less.
+
+    Parameters
+    ----------
+    share : ndarray
+        Share that each station by itself takes [-], shape (stations,)
+    before : ndarray
+        Station before each, -1 after donning; it stands earlier in the row [-], shape (stations,)
+    least : float
+        Share below which none goes for another's sake [-]
+
+    Returns
+    -------
+    ndarray
+        Shares, none more than those after it or the least [-], shape (stations,)
+
+    Examples
+    --------
+    >>> passed_back(np.array([1.0, 1.0, 0.1, 1.0]), np.array([-1, 0, 1, 0])).tolist()
+    [0.3, 0.3, 0.1, 1.0]
+    """
+    shares = share.tolist()
+    for k, last in reversed(list(enumerate(before.tolist()))):
+        if last >= 0:
+            shares[last] = min(shares[last], max(shares[k], least))
+    return np.array(shares)

@@ -23,7 +23,7 @@ from controlkit.mechanics.harness.balance import Laws
 from controlkit.mechanics.harness.donning import REST, Donned, anchored, don, legs_at, pin
 from controlkit.mechanics.harness.flesh import NONE, Flesh
 from controlkit.mechanics.harness.laws import TOE, ControlLaw, Law, Webbing
-from controlkit.mechanics.harness.layout import CONTROL, CONTROL_STRAP, OVER, UNDER
+from controlkit.mechanics.harness.layout import CONTROL, CONTROL_STRAP, OVER, UNDER, Layout
 from controlkit.mechanics.harness.net import NetState, Stations, eases, sinking, turning
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.route import Bodies, Span
@@ -248,7 +248,7 @@ def follow(
             cuff=harness.cuff,
             kept=bodies.posed.slip > 0.0,
             donned=places["ring"],
-            hung=np.stack([places[name] for name in layout.junctions], axis=1)[:, 1:],
+            hung=_hung(layout, places),
             friction=_ring_friction(harness, surface, donned=donned, held=held, law=control_law),
             ratio=_loop_ratio(harness, runs),
             crept=np.zeros(count),
@@ -270,6 +270,16 @@ def follow(
         runs=runs,
         law=control_law,
     )
+
+
+def _hung(layout: Layout, places: dict[str, Array]) -> Array:
+    """Where a fork hangs while its straps are slack; what divides one strap lies on that and does not hang."""
+    hung = np.stack([places[name] for name in layout.junctions], axis=1)[:, 1:]
+    for k, name in enumerate(layout.junctions[1:]):
+        straps = [run.strap for run in layout.runs if name in (run.start, run.end)]
+        if len(set(straps)) < len(straps):
+            hung[:, k] = np.nan
+    return hung
 
 
 @lru_cache(maxsize=32)
