@@ -191,29 +191,26 @@ class Balanced:
 
 
 @dataclass(frozen=True, kw_only=True)
+class _Contact:
+    """Where junctions press on the skin: inward normals (none elsewhere), and the steps back onto it."""
+
+    normal: Array
+    back: Array
+    weight: Array  # force that presses over the size of the gradient, which the skin's curvature weakens
+
+
+@dataclass(frozen=True, kw_only=True)
 class _Pulls:
-    """What pulls at a shifted place, how it changes with the lengths, and the junctions' force and stiffness."""
+    """What pulls at a shifted place."""
 
     shift: Array
     slope: Array
     tension: Array
     rate: Array  # of each run with its own length, nothing creeping
-    given: Array  # of the junctions' force with each run's length, shape (stations, unknowns, runs)
     creep: Creep
     held: Held
     force: Array
-    stiff: Array
-
-
-@dataclass(frozen=True, kw_only=True)
-class _Solvable:
-    """Linear equations of a Newton step: junctions that press on the skin stay on it."""
-
-    matrix: Array
-    flat: Array
-    onto: Array
-    left: Array
-    residual: Array
+    contact: _Contact
 
 
 class Balance:
@@ -259,19 +256,22 @@ class Balance:
         unknowns^3)), with three unknowns a junction; straps are not touched.
         """
         shift = np.zeros(near.slope.shape[1:])
-        here, links = self._evaluate(near, shift)
+        last = self._pulls(near, shift)
+        here = self._forces(last)
         best, at = Balanced(shift=shift, here=here, there=here), here
         enough = max(ENOUGH, CLOSER * float(here.residual.max()))
         share, refused, corners = np.ones(len(shift)), 0, CORNERS
+        links = self._links(near, last)
         for _ in range(1 if self.damping else most):
             trial = links.steps(self.levels, share=share, start=shift, most=STEP)
-            now, onward = self._evaluate(near, trial)
+            last = self._pulls(near, trial)
+            now = self._forces(last)
             old, new = at.residual, now.residual
             better = self.damping > 0.0 or _less(new, old)
             corner = not better and corners > 0 and refused > 1 and _less(new, BEYOND * old)
             if better or corner:
                 share = np.where(corner | (new < np.maximum(0.5 * old, enough)), 1.0, 0.5)
-                shift, at, links, refused, corners = trial, now, onward, 0, corners - corner
+                shift, at, refused, corners = trial, now, 0, corners - corner
                 if better and (self.damping > 0.0 or _less(new, best.there.residual)):
                     best = Balanced(shift=shift, here=here, there=now)
             else:
@@ -282,6 +282,8 @@ class Balance:
             bound = (shift * shift).sum(axis=1) > (0.999 * STEP) ** 2
             if ((at.residual < enough) | bound).all() or share.max() < LEAST:
                 break
+            if not refused:
+                links = self._links(near, last)
         return best
 
     def eases(self, near: Geometry) -> Array:
@@ -304,73 +306,66 @@ class Balance:
         Skin over which the ring has been dragged would let it slip again, and has no stiffness here.
         """
         now = self._pulls(near, np.zeros(near.slope.shape[1:]))
+        given, stiff = self._stiffness(near, now)
         dragged = np.abs(now.held.anchor - self.laws.donned).max(axis=1) > SLIP
-        now.stiff[dragged, :3, :3] -= now.held.rate[dragged]
-        equations = self._equations(near, now)
+        stiff[dragged, :3, :3] -= now.held.rate[dragged]
+        matrix, flat = self._matrix(near, now, stiff)
         pad = np.zeros((*now.shift.shape, 1))
         if self.laws.cuff.gives:
             pad[:, -1, 0] = self.laws.cuff.pull(near.give)[1]
-        given = np.matmul(equations.flat, np.concatenate([now.given, pad], axis=2))
-        moved = np.linalg.solve(equations.matrix, given)
-        return np.asarray(-np.einsum("su,suk->ks", now.slope[CONTROL], np.matmul(equations.flat, moved)))
+        moved = np.linalg.solve(matrix, np.matmul(flat, np.concatenate([given, pad], axis=2)))
+        return np.asarray(-np.einsum("su,suk->ks", now.slope[CONTROL], np.matmul(flat, moved)))
 
-    def _evaluate(self, near: Geometry, shift: Array) -> tuple[Forces, Links]:
-        """Forces at a shifted place, and the Newton step from there."""
-        now = self._pulls(near, shift)
-        equations = self._equations(near, now)
-        forces = Forces(
+    def _forces(self, now: _Pulls) -> Forces:
+        """Forces at a place, what the skin bears left out of what is left over."""
+        left, normal = now.force.copy(), now.contact.normal
+        free = left[:, : normal[0].size].reshape(normal.shape)
+        free -= (free * normal).sum(axis=2)[..., None] * normal
+        left[:, : normal[0].size] = free.reshape(len(left), -1)
+        if self.laws.cuff.gives:
+            left[self.laws.kept, -1] = 0.0
+        return Forces(
             tension=now.tension,
             crept=now.creep.crept,
             slides=now.creep.slips,
             skin=now.held.force,
             anchor=now.held.anchor,
             slipped=now.held.slips,
-            residual=equations.residual,
+            residual=np.sqrt((left * left).sum(axis=1)),
         )
-        return forces, self._links(now, equations)
 
     def _pulls(self, near: Geometry, shift: Array) -> _Pulls:
-        """What pulls at a shifted place, and how stiffly."""
-        laws = self.laws
+        """What pulls at a shifted place."""
         bent = np.matmul(near.bend, shift[..., None])[..., 0]
         slope = near.slope + bent
         length = near.length + ((near.slope + 0.5 * bent) * shift).sum(axis=2)
         tension, rate, creep = self._tensions(length)
-        given = slope.transpose(1, 2, 0) * rate.T[:, None, :]
-        if creep.pushed.any():
-            pushed = creep.pushed  # there both legs take up what either lengthens
-            joint = (rate[OVER] * creep.shares(*rate[_PAIR])[1])[pushed, None]
-            given[pushed, :, OVER] = joint * (slope[OVER] + slope[UNDER] / creep.bound[:, None])[pushed]
-            given[pushed, :, UNDER] = given[pushed, :, OVER]
         force = -(tension[..., None] * slope).sum(axis=0)
-        stiff = (tension[..., None, None] * near.bend).sum(axis=0) + np.matmul(given, slope.transpose(1, 0, 2))
         held = self.hold.at(near.junction[:, 0] + shift[:, :3])
         force[:, :3] += held.force
-        stiff[:, :3, :3] += held.rate
         if self.hung.size:
             hangs = near.junction.reshape(len(shift), -1)[:, self.hung] + shift[:, self.hung]
             force[:, self.hung] -= HANG * (hangs - self.home)
-            stiff[:, self.hung, self.hung] += HANG
-        if laws.cuff.gives:
-            pull, more = laws.cuff.pull(near.give + shift[:, -1])
-            force[:, -1] -= pull
-            stiff[:, -1, -1] += more
+        if self.laws.cuff.gives:
+            force[:, -1] -= self.laws.cuff.pull(near.give + shift[:, -1])[0]
         return _Pulls(
             shift=shift,
             slope=slope,
             tension=tension,
             rate=rate,
-            given=given,
             creep=creep,
             held=held,
             force=force,
-            stiff=stiff,
+            contact=self._contact(near, shift, force),
         )
 
     def _tensions(self, length: Array) -> tuple[Array, Array, Creep]:
         """Tensions of all runs, how they change with the runs' lengths while nothing creeps, and what has crept."""
         creep = self.loop.creep(length[_PAIR])
-        tension, rate = self.main.pull(self._crept(length, creep.crept))
+        felt = length.copy()
+        felt[OVER] -= creep.crept
+        felt[UNDER] += creep.crept
+        tension, rate = self.main.pull(felt)
         if self.soft.size:
             more, more_rate = self.elastic.pull(length[self.soft])
             tension[self.soft] += more
@@ -379,20 +374,10 @@ class Balance:
         return tension, rate, creep
 
     @staticmethod
-    def _crept(length: Array, crept: Array) -> Array:
-        """Lengths as the webbing feels them once some has crept."""
-        felt = length.copy()
-        felt[OVER] -= crept
-        felt[UNDER] += crept
-        return felt
-
-    def _equations(self, near: Geometry, now: _Pulls) -> _Solvable:
-        """The equations of a Newton step, junctions that press on the skin staying on it."""
-        shift, force, stiff = now.shift, now.force, now.stiff
-        stations, unknowns = shift.shape
-        junctions = near.value.shape[1]
-        free = 3 * junctions
-        moved, pulled = (part[:, :free].reshape(stations, junctions, 3) for part in (shift, force))
+    def _contact(near: Geometry, shift: Array, force: Array) -> _Contact:
+        """Where junctions press on the skin."""
+        free = near.value[0].size * 3
+        moved, pulled = (part[:, :free].reshape(near.gradient.shape) for part in (shift, force))
         bent = np.matmul(near.hessian, moved[..., None])[..., 0]
         normal = near.gradient + bent
         size = np.sqrt((normal * normal).sum(axis=2))
@@ -400,45 +385,62 @@ class Balance:
         value = near.value + ((near.gradient + 0.5 * bent) * moved).sum(axis=2)
         pressing = -(pulled * normal).sum(axis=2)
         held = pressing * _LIFT > value
-        weight = np.where(held, pressing / size, 0.0)[..., None, None] * near.hessian
-        back = np.where(held, -np.clip(value / size, -0.01, 0.01), 0.0)[..., None] * normal
         normal *= held[..., None]
+        back = -np.minimum(np.maximum(value / size, -0.01), 0.01)[..., None] * normal
+        return _Contact(normal=normal, back=back, weight=np.where(held, pressing / size, 0.0))
+
+    def _stiffness(self, near: Geometry, now: _Pulls) -> tuple[Array, Array]:
+        """How the junctions' force falls with each run's length, and with their own shift."""
+        slope, rate, creep = now.slope, now.rate, now.creep
+        given = slope.transpose(1, 2, 0) * rate.T[:, None, :]
+        if creep.pushed.any():  # there both legs take up what either lengthens
+            pushed = creep.pushed
+            joint = (rate[OVER] * creep.shares(*rate[_PAIR])[1])[pushed, None]
+            given[pushed, :, OVER] = joint * (slope[OVER] + slope[UNDER] / creep.bound[:, None])[pushed]
+            given[pushed, :, UNDER] = given[pushed, :, OVER]
+        stiff = (now.tension[..., None, None] * near.bend).sum(axis=0)
+        stiff += np.matmul(given, slope.transpose(1, 0, 2))
+        stiff[:, :3, :3] += now.held.rate
+        stiff[:, self.hung, self.hung] += HANG
+        if self.laws.cuff.gives:
+            stiff[:, -1, -1] += self.laws.cuff.pull(near.give + now.shift[:, -1])[1]
+        return given, stiff
+
+    def _matrix(self, near: Geometry, now: _Pulls, stiff: Array) -> tuple[Array, Array]:
+        """The equations of a Newton step, junctions that press on the skin staying on it, and the projector onto it."""
+        normal = now.contact.normal
+        every = np.arange(stiff.shape[1])
+        flat = np.zeros_like(stiff)
+        flat[:, every, every] = 1.0
         across = normal[..., :, None] * normal[..., None, :]
-        flat, onto = np.zeros((stations, unknowns, unknowns)), np.zeros((stations, unknowns))
-        flat[:, range(unknowns), range(unknowns)] = 1.0
-        onto[:, :free] = back.reshape(stations, free)
-        for j in range(junctions):
+        curved = now.contact.weight[..., None, None] * near.hessian
+        for j in range(normal.shape[1]):
             at = slice(3 * j, 3 * j + 3)
-            stiff[:, at, at] -= weight[:, j]
+            stiff[:, at, at] -= curved[:, j]
             flat[:, at, at] -= across[:, j]
         if self.laws.cuff.gives:
             flat[self.laws.kept, -1, -1] = 0.0
-        both = np.stack([force, force - np.matmul(stiff, onto[..., None])[..., 0]], axis=2)
-        both = np.matmul(flat, both)
         matrix = np.matmul(np.matmul(flat, stiff), flat) - 1e5 * flat
-        matrix[:, range(unknowns), range(unknowns)] += 1e5 + 0.01 + self.damping
-        return _Solvable(
-            matrix=matrix,
-            flat=flat,
-            onto=onto,
-            left=both[..., 1:],
-            residual=np.sqrt((both[..., 0] * both[..., 0]).sum(axis=1)),
-        )
+        matrix[:, every, every] += 1e5 + 0.01 + self.damping
+        return matrix, flat
 
-    def _links(self, now: _Pulls, equations: _Solvable) -> Links:
+    def _links(self, near: Geometry, now: _Pulls) -> Links:
         """Each station's Newton step, and how it follows what slips and creeps before."""
         dragged, pushed = now.held.dragged, now.creep.pushed
+        stations, unknowns = now.shift.shape
+        _, stiff = self._stiffness(near, now)
+        matrix, flat = self._matrix(near, now, stiff)
+        onto = np.zeros_like(now.shift)
+        onto[:, : now.contact.back[0].size] = now.contact.back.reshape(stations, -1)
         moving = len(self.levels) > 1 and bool(dragged.any() or pushed.any())
-        right = equations.left
+        right = np.zeros((stations, unknowns, 1 + SIZE * moving))
+        right[..., 0] = now.force - np.matmul(stiff, onto[..., None])[..., 0]
         if moving:
-            stations, unknowns = now.shift.shape
-            push = np.zeros((stations, unknowns, SIZE))
-            push[:, :3, :3] = now.held.rate
+            right[:, :3, 1:SIZE] = now.held.rate
             over, under = np.where(pushed, 0.0, now.rate[_PAIR])
-            push[:, :, 3] = over[:, None] * now.slope[OVER] - under[:, None] * now.slope[UNDER]
-            right = np.concatenate([right, np.matmul(equations.flat, push)], axis=2)
-        found = np.linalg.solve(equations.matrix, right)
-        base = found[..., 0] + equations.onto
+            right[..., SIZE] = over[:, None] * now.slope[OVER] - under[:, None] * now.slope[UNDER]
+        found = np.linalg.solve(matrix, np.matmul(flat, right))
+        base = np.asarray(found[..., 0] + onto)
         if not moving:
             return Links(base)
         keeps, carries = np.zeros((stations, SIZE, SIZE)), np.zeros((stations, SIZE, unknowns))
@@ -448,10 +450,9 @@ class Balance:
             keeps[dragged, :3, :3] = kept
             carries[dragged, :3, :3] = np.eye(3) - kept
         keeps[pushed, 3, 3] = 0.0
-        upper, lower = now.creep.shares(*now.rate[_PAIR])
+        upper, lower = np.where(pushed, now.creep.shares(*now.rate[_PAIR]), 0.0)
         carries[:, 3] = upper[:, None] * now.slope[OVER] - lower[:, None] * now.slope[UNDER]
-        carries[~pushed, 3] = 0.0
-        return Links(base, found[..., 1:], keeps, carries)
+        return Links(base, np.asarray(found[..., 1:]), keeps, carries)
 
 
 def _less(one: Array, other: Array) -> bool:

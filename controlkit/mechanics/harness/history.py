@@ -60,24 +60,35 @@ class Links:
 
         Notes
         -----
-        What follows one that may go no further follows what it does, not what it would do.
         Costs O(stations x unknowns), one group after the other.
         """
-        shift = start + share[:, None] * capped(self.base, most)
+        own = share[:, None] * capped(self.base, most)
         if self.follows is None or self.keeps is None or self.carries is None:
-            return capped(shift, most)
+            return capped(start + own, most)
+        carried = np.matmul(self.carries, own[..., None])
+        keeps = self.keeps + np.matmul(self.carries, self.follows)
+        before = np.zeros_like(carried)
+        for stations, past in levels[1:]:
+            before[stations] = carried[past]
+            carried[stations] += np.matmul(keeps[stations], before[stations])
+        shift = start + own + np.matmul(self.follows, before)[..., 0]
+        far = (shift * shift).sum(axis=1) > most * most
+        return self._within(levels, start + own, start, most) if far.any() else np.asarray(shift)
+
+    def _within(self, levels: list[tuple[Index, Index]], shift: Array, start: Array, most: float) -> Array:
+        """The same where some may go no further: what comes after follows what they do, not what they would do."""
+        assert self.follows is not None
+        assert self.keeps is not None
+        assert self.carries is not None
         passed = np.zeros((len(shift), SIZE, 1))
         for stations, past in levels:
-            if past[0] < 0:
-                shift[stations] = capped(shift[stations], most)
-                passed[stations, :] = np.matmul(self.carries[stations], (shift - start)[stations, :, None])
-                continue
-            before = passed[past]
-            here = capped(shift[stations] + np.matmul(self.follows[stations], before)[..., 0], most)
-            shift[stations] = here
-            passed[stations] = np.matmul(self.keeps[stations], before)
+            here = shift[stations]
+            if past[0] >= 0:
+                here = here + np.matmul(self.follows[stations], passed[past])[..., 0]
+                passed[stations] = np.matmul(self.keeps[stations], passed[past])
+            shift[stations] = here = capped(here, most)
             passed[stations] += np.matmul(self.carries[stations], (here - start[stations])[..., None])
-        return np.asarray(shift)
+        return shift
 
 
 def capped(shift: Array, most: float) -> Array:
