@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.harness.cuff import Cuff
-from controlkit.mechanics.harness.history import SIZE, Links, capped, levels_of, within
+from controlkit.mechanics.harness.history import SIZE, Links, levels_of, passed_back, within
 from controlkit.mechanics.harness.laws import ControlLaw, Webbing
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
 from controlkit.mechanics.harness.loop import Creep, Loop
@@ -23,14 +23,16 @@ Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 Mask = NDArray[np.bool_]
 
-STEP = 0.016  # [m] longest step of a junction
+STEP = 0.02  # [m] how far a station's junctions may be shifted, all together
 ENOUGH = 1e-6  # [N] force left over at which small steps end
-FINE = 1e-4  # [N] force left over that no pass over the straps would notice
 CLOSER = 1e-2  # or once they have left this share of it: the straps' next pass changes more
 HANG = 0.1
-"""Stiffness that draws a further junction to where it hangs [N/m]. A slack one has no place of its own otherwise."""
+"""Stiffness that draws a junction to where it hangs [N/m]: a slack one has no place of its own otherwise."""
 _PAIR = slice(OVER, UNDER + 1)
-SHORTER = 0.3
+CORNERS, BEYOND = 4, 1.1
+"""How often a corner of a law may be passed in one solve, and how much more may be left over just behind it [-]."""
+LEAST = 1e-4
+"""Share of a step that is too short to try [-]."""
 _LIFT = 1e-4  # [m/N] how far off the skin a junction may be for one newton that presses it on
 
 
@@ -104,7 +106,8 @@ class Laws:
     donned : ndarray
         Where the fitter put the first junction [m], shape (stations, 3)
     hung : ndarray
-        Where each further junction hangs while nothing pulls on it [m], shape (stations, junctions - 1, 3)
+        Where each further junction hangs while nothing pulls on it [m], shape (stations, junctions - 1, 3); not a
+        number for one that lies on a strap, which gives it a place
     friction : ndarray
         Friction limit of the ring on the skin [N], shape (stations,)
     ratio : ndarray
@@ -206,29 +209,26 @@ class Balanced:
 
 
 @dataclass(frozen=True, kw_only=True)
+class _Contact:
+    """Where junctions press on the skin: inward normals (none elsewhere), and the steps back onto it."""
+
+    normal: Array
+    back: Array
+    weight: Array  # force that presses over the size of the gradient, which the skin's curvature weakens
+
+
+@dataclass(frozen=True, kw_only=True)
 class _Pulls:
-    """What pulls at a shifted place, how it changes with the lengths, and the junctions' force and stiffness."""
+    """What pulls at a shifted place."""
 
     shift: Array
     slope: Array
     tension: Array
     rate: Array  # of each run with its own length, nothing creeping
-    given: Array  # of the junctions' force with each run's length, shape (stations, unknowns, runs)
     creep: Creep
     held: Held
     force: Array
-    stiff: Array
-
-
-@dataclass(frozen=True, kw_only=True)
-class _Solvable:
-    """Linear equations of a Newton step: junctions that press on the skin stay on it."""
-
-    matrix: Array
-    flat: Array
-    onto: Array
-    left: Array
-    residual: Array
+    contact: _Contact
 
 
 class Balance:
@@ -245,37 +245,64 @@ class Balance:
         legs = Webbing(webbing.free[_PAIR], webbing.stiffness[_PAIR], flesh=webbing.flesh.pick((_PAIR,)))
         self.loop = Loop(legs, laws.before, donned=laws.crept, ratio=laws.ratio)
         self.hold = Hold(laws.before, donned=laws.donned, stiffness=laws.skin.stiffness, limit=laws.friction)
+        home = laws.hung.reshape(len(laws.before), -1)
+        self.hung = np.flatnonzero(np.isfinite(home).all(axis=0)) + 3
+        self.home = home[:, self.hung - 3]
         self.levels = [(group, laws.before[group]) for group in levels_of(laws.before)]
 
     def solve(self, near: Geometry, most: int = 12) -> Balanced:
-        best = np.zeros(near.slope.shape[1:])
-        here, links = self._evaluate(near, best)
-        enough = max(ENOUGH, min(CLOSER * float(here.residual.max()), FINE))
-        share, there, refused = np.ones(len(best)), here, 0
-        for _ in range(1 if self.damping > 0.0 else most):
-            shift = links.steps(self.levels, share=share, start=best, most=STEP)
-            now, next_links = self._evaluate(near, shift)
-            before, after = there.residual, now.residual
-            if self.damping > 0.0 or (after**2).sum() < (before**2).sum():
-                share = np.where(after < np.maximum(0.5 * before, enough), 1.0, 0.5)
-                best, there, links, refused = shift, now, next_links, 0
-            else:
-                refused += 1
-                rose = after > np.maximum(before, enough)
-                less = np.where(rose, np.clip(np.sqrt(before / np.maximum(after, 1e-300)), 0.03, 0.3), 1.0)
-                if refused > 1:
-                    for k in range(len(less) - 1, -1, -1):
-                        p = self.laws.before[k]
-                        if p >= 0:
-                            less[p] = min(less[p], max(less[k], 0.3))
-                share = share * less
-            if ((there.residual < enough) | (self._bound(best))).all() or share.max() < 1e-3:
-                break
-        return Balanced(shift=best, here=here, there=there)
+        """Shift of the junctions that balances them.
 
-    @staticmethod
-    def _bound(shift):
-        return np.sqrt((shift * shift).sum(axis=1)) > 0.999 * STEP
+        Parameters
+        ----------
+        near : Geometry
+            Lengths and skin near the present place
+        most : int
+            Most small steps [-]; with damping it is one
+
+        Returns
+        -------
+        Balanced
+            The shift, and the forces before and after it
+
+        Notes
+        -----
+        Newton's method for all stations at once, with backtracking on the force left over (J. Nocedal and S. J. Wright,
+        Numerical Optimization, 2nd ed. 2006; cited from memory), in the tangent plane where a junction presses on the
+        skin. Only stations at which more is left over step less, and those after follow what they do; the few steps
+        that no shorter one betters pass a corner of a law. A small step costs O(stations x (runs x unknowns^2 +
+        unknowns^3)), with three unknowns a junction; straps are not touched.
+        """
+        shift = np.zeros(near.slope.shape[1:])
+        last = self._pulls(near, shift)
+        here = self._forces(last)
+        best, at = Balanced(shift=shift, here=here, there=here), here
+        enough = max(ENOUGH, CLOSER * float(here.residual.max()))
+        share, refused, corners = np.ones(len(shift)), 0, CORNERS
+        links = self._links(near, last)
+        for _ in range(1 if self.damping else most):
+            trial = links.steps(self.levels, share=share, start=shift, most=STEP)
+            last = self._pulls(near, trial)
+            now = self._forces(last)
+            old, new = at.residual, now.residual
+            better = self.damping > 0.0 or _less(new, old)
+            corner = not better and corners > 0 and refused > 1 and _less(new, BEYOND * old)
+            if better or corner:
+                share = np.where(corner | (new < np.maximum(0.5 * old, enough)), 1.0, 0.5)
+                shift, at, refused, corners = trial, now, 0, corners - corner
+                if better and (self.damping > 0.0 or _less(new, best.there.residual)):
+                    best = Balanced(shift=shift, here=here, there=now)
+            else:
+                rose = new > np.maximum(old, enough)
+                less = np.where(rose, np.clip(np.sqrt(old / np.maximum(new, 1e-300)), 0.03, 0.3), 1.0)
+                share = share * (passed_back(less, self.laws.before) if refused else less)
+                refused += 1
+            bound = (shift * shift).sum(axis=1) > (0.999 * STEP) ** 2
+            if ((at.residual < enough) | bound).all() or share.max() < LEAST:
+                break
+            if not refused:
+                links = self._links(near, last)
+        return best
 
     def eases(self, near: Geometry) -> Array:
         r"""How much shorter the path of the control strap becomes as something else gives, all else balanced again.
@@ -297,72 +324,64 @@ class Balance:
         Skin over which the ring has been dragged would let it slip again, and has no stiffness here.
         """
         now = self._pulls(near, np.zeros(near.slope.shape[1:]))
+        given, stiff = self._stiffness(near, now)
         dragged = np.abs(now.held.anchor - self.laws.donned).max(axis=1) > SLIP
-        now.stiff[dragged, :3, :3] -= now.held.rate[dragged]
-        equations = self._equations(near, now)
+        stiff[dragged, :3, :3] -= now.held.rate[dragged]
+        matrix, flat = self._matrix(near, now, stiff)
         pad = np.zeros((*now.shift.shape, 1))
         if self.laws.cuff.gives:
             pad[:, -1, 0] = self.laws.cuff.pull(near.give)[1]
-        given = np.matmul(equations.flat, np.concatenate([now.given, pad], axis=2))
-        moved = np.linalg.solve(equations.matrix, given)
-        return np.asarray(-np.einsum("su,suk->ks", now.slope[CONTROL], np.matmul(equations.flat, moved)))
+        moved = np.linalg.solve(matrix, np.matmul(flat, np.concatenate([given, pad], axis=2)))
+        return np.asarray(-np.einsum("su,suk->ks", now.slope[CONTROL], np.matmul(flat, moved)))
 
-    def _evaluate(self, near: Geometry, shift: Array) -> tuple[Forces, Links]:
-        """Forces at a shifted place, and the Newton step from there."""
-        now = self._pulls(near, shift)
-        equations = self._equations(near, now)
-        forces = Forces(
+    def _forces(self, now: _Pulls) -> Forces:
+        """Forces at a place, what the skin bears left out of what is left over."""
+        left, normal = now.force.copy(), now.contact.normal
+        free = left[:, : normal[0].size].reshape(normal.shape)
+        free -= (free * normal).sum(axis=2)[..., None] * normal
+        left[:, : normal[0].size] = free.reshape(len(left), -1)
+        if self.laws.cuff.gives:
+            left[self.laws.kept, -1] = 0.0
+        return Forces(
             tension=now.tension,
             crept=now.creep.crept,
             slides=now.creep.slips,
             skin=now.held.force,
             anchor=now.held.anchor,
             slipped=now.held.slips,
-            residual=equations.residual,
+            residual=np.sqrt((left * left).sum(axis=1)),
         )
-        return forces, self._links(now, equations)
 
     def _pulls(self, near: Geometry, shift: Array) -> _Pulls:
-        """What pulls at a shifted place, and how stiffly."""
-        laws = self.laws
+        """What pulls at a shifted place."""
         length, slope = near.moved(shift)
         tension, rate, creep = self._tensions(length)
-        given = slope.transpose(1, 2, 0) * rate.T[:, None, :]
-        if creep.pushed.any():
-            pushed = creep.pushed  # there both legs take up what either lengthens
-            joint = (rate[OVER] * creep.shares(*rate[_PAIR])[1])[pushed, None]
-            given[pushed, :, OVER] = joint * (slope[OVER] + slope[UNDER] / creep.bound[:, None])[pushed]
-            given[pushed, :, UNDER] = given[pushed, :, OVER]
         force = -(tension[..., None] * slope).sum(axis=0)
-        stiff = (tension[..., None, None] * near.bend).sum(axis=0) + np.matmul(given, slope.transpose(1, 0, 2))
         held = self.hold.at(near.junction[:, 0] + shift[:, :3])
         force[:, :3] += held.force
-        stiff[:, :3, :3] += held.rate
-        hung = 3 * near.junction.shape[1]
-        if hung > 3:
-            away = near.junction[:, 1:] - laws.hung
-            force[:, 3:hung] -= HANG * (away.reshape(len(shift), -1) + shift[:, 3:hung])
-            stiff[:, range(3, hung), range(3, hung)] += HANG
-        if laws.cuff.gives:
-            pull, more = laws.cuff.pull(near.give + shift[:, -1])
-            force[:, -1] -= pull
-            stiff[:, -1, -1] += more
+        if self.hung.size:
+            hangs = near.junction.reshape(len(shift), -1)[:, self.hung] + shift[:, self.hung]
+            force[:, self.hung] -= HANG * (hangs - self.home)
+        if self.laws.cuff.gives:
+            force[:, -1] -= self.laws.cuff.pull(near.give + shift[:, -1])[0]
         return _Pulls(
             shift=shift,
             slope=slope,
             tension=tension,
             rate=rate,
-            given=given,
             creep=creep,
             held=held,
             force=force,
-            stiff=stiff,
+            contact=self._contact(near, shift, force),
         )
 
     def _tensions(self, length: Array) -> tuple[Array, Array, Creep]:
         """Tensions of all runs, how they change with the runs' lengths while nothing creeps, and what has crept."""
         creep = self.loop.creep(length[_PAIR])
-        tension, rate = self.main.pull(self._crept(length, creep.crept))
+        felt = length.copy()
+        felt[OVER] -= creep.crept
+        felt[UNDER] += creep.crept
+        tension, rate = self.main.pull(felt)
         if self.soft.size:
             more, more_rate = self.elastic.pull(length[self.soft])
             tension[self.soft] += more
@@ -371,20 +390,10 @@ class Balance:
         return tension, rate, creep
 
     @staticmethod
-    def _crept(length: Array, crept: Array) -> Array:
-        """Lengths as the webbing feels them once some has crept."""
-        felt = length.copy()
-        felt[OVER] -= crept
-        felt[UNDER] += crept
-        return felt
-
-    def _equations(self, near: Geometry, now: _Pulls) -> _Solvable:
-        """The equations of a Newton step, junctions that press on the skin staying on it."""
-        shift, force, stiff = now.shift, now.force, now.stiff
-        stations, unknowns = shift.shape
-        junctions = near.value.shape[1]
-        free = 3 * junctions
-        moved, pulled = (part[:, :free].reshape(stations, junctions, 3) for part in (shift, force))
+    def _contact(near: Geometry, shift: Array, force: Array) -> _Contact:
+        """Where junctions press on the skin."""
+        free = near.value[0].size * 3
+        moved, pulled = (part[:, :free].reshape(near.gradient.shape) for part in (shift, force))
         bent = np.matmul(near.hessian, moved[..., None])[..., 0]
         normal = near.gradient + bent
         size = np.sqrt((normal * normal).sum(axis=2))
@@ -392,45 +401,62 @@ class Balance:
         value = near.value + ((near.gradient + 0.5 * bent) * moved).sum(axis=2)
         pressing = -(pulled * normal).sum(axis=2)
         held = pressing * _LIFT > value
-        weight = np.where(held, pressing / size, 0.0)[..., None, None] * near.hessian
-        back = np.where(held, -np.clip(value / size, -0.01, 0.01), 0.0)[..., None] * normal
         normal *= held[..., None]
+        back = -np.minimum(np.maximum(value / size, -0.01), 0.01)[..., None] * normal
+        return _Contact(normal=normal, back=back, weight=np.where(held, pressing / size, 0.0))
+
+    def _stiffness(self, near: Geometry, now: _Pulls) -> tuple[Array, Array]:
+        """How the junctions' force falls with each run's length, and with their own shift."""
+        slope, rate, creep = now.slope, now.rate, now.creep
+        given = slope.transpose(1, 2, 0) * rate.T[:, None, :]
+        if creep.pushed.any():  # there both legs take up what either lengthens
+            pushed = creep.pushed
+            joint = (rate[OVER] * creep.shares(*rate[_PAIR])[1])[pushed, None]
+            given[pushed, :, OVER] = joint * (slope[OVER] + slope[UNDER] / creep.bound[:, None])[pushed]
+            given[pushed, :, UNDER] = given[pushed, :, OVER]
+        stiff = (now.tension[..., None, None] * near.bend).sum(axis=0)
+        stiff += np.matmul(given, slope.transpose(1, 0, 2))
+        stiff[:, :3, :3] += now.held.rate
+        stiff[:, self.hung, self.hung] += HANG
+        if self.laws.cuff.gives:
+            stiff[:, -1, -1] += self.laws.cuff.pull(near.give + now.shift[:, -1])[1]
+        return given, stiff
+
+    def _matrix(self, near: Geometry, now: _Pulls, stiff: Array) -> tuple[Array, Array]:
+        """The equations of a Newton step, junctions that press on the skin staying on it, and the projector onto it."""
+        normal = now.contact.normal
+        every = np.arange(stiff.shape[1])
+        flat = np.zeros_like(stiff)
+        flat[:, every, every] = 1.0
         across = normal[..., :, None] * normal[..., None, :]
-        flat, onto = np.zeros((stations, unknowns, unknowns)), np.zeros((stations, unknowns))
-        flat[:, range(unknowns), range(unknowns)] = 1.0
-        onto[:, :free] = back.reshape(stations, free)
-        for j in range(junctions):
+        curved = now.contact.weight[..., None, None] * near.hessian
+        for j in range(normal.shape[1]):
             at = slice(3 * j, 3 * j + 3)
-            stiff[:, at, at] -= weight[:, j]
+            stiff[:, at, at] -= curved[:, j]
             flat[:, at, at] -= across[:, j]
         if self.laws.cuff.gives:
             flat[self.laws.kept, -1, -1] = 0.0
-        both = np.stack([force, force - np.matmul(stiff, onto[..., None])[..., 0]], axis=2)
-        both = np.matmul(flat, both)
         matrix = np.matmul(np.matmul(flat, stiff), flat) - 1e5 * flat
-        matrix[:, range(unknowns), range(unknowns)] += 1e5 + 0.01 + self.damping
-        return _Solvable(
-            matrix=matrix,
-            flat=flat,
-            onto=onto,
-            left=both[..., 1:],
-            residual=np.sqrt((both[..., 0] * both[..., 0]).sum(axis=1)),
-        )
+        matrix[:, every, every] += 1e5 + 0.01 + self.damping
+        return matrix, flat
 
-    def _links(self, now: _Pulls, equations: _Solvable) -> Links:
+    def _links(self, near: Geometry, now: _Pulls) -> Links:
         """Each station's Newton step, and how it follows what slips and creeps before."""
         dragged, pushed = now.held.dragged, now.creep.pushed
+        stations, unknowns = now.shift.shape
+        _, stiff = self._stiffness(near, now)
+        matrix, flat = self._matrix(near, now, stiff)
+        onto = np.zeros_like(now.shift)
+        onto[:, : now.contact.back[0].size] = now.contact.back.reshape(stations, -1)
         moving = len(self.levels) > 1 and bool(dragged.any() or pushed.any())
-        right = equations.left
+        right = np.zeros((stations, unknowns, 1 + SIZE * moving))
+        right[..., 0] = now.force - np.matmul(stiff, onto[..., None])[..., 0]
         if moving:
-            stations, unknowns = now.shift.shape
-            push = np.zeros((stations, unknowns, SIZE))
-            push[:, :3, :3] = now.held.rate
+            right[:, :3, 1:SIZE] = now.held.rate
             over, under = np.where(pushed, 0.0, now.rate[_PAIR])
-            push[:, :, 3] = over[:, None] * now.slope[OVER] - under[:, None] * now.slope[UNDER]
-            right = np.concatenate([right, np.matmul(equations.flat, push)], axis=2)
-        found = np.linalg.solve(equations.matrix, right)
-        base = found[..., 0] + equations.onto
+            right[..., SIZE] = over[:, None] * now.slope[OVER] - under[:, None] * now.slope[UNDER]
+        found = np.linalg.solve(matrix, np.matmul(flat, right))
+        base = np.asarray(found[..., 0] + onto)
         if not moving:
             return Links(base)
         keeps, carries = np.zeros((stations, SIZE, SIZE)), np.zeros((stations, SIZE, unknowns))
@@ -440,7 +466,11 @@ class Balance:
             keeps[dragged, :3, :3] = kept
             carries[dragged, :3, :3] = np.eye(3) - kept
         keeps[pushed, 3, 3] = 0.0
-        upper, lower = now.creep.shares(*now.rate[_PAIR])
+        upper, lower = np.where(pushed, now.creep.shares(*now.rate[_PAIR]), 0.0)
         carries[:, 3] = upper[:, None] * now.slope[OVER] - lower[:, None] * now.slope[UNDER]
-        carries[~pushed, 3] = 0.0
-        return Links(base, found[..., 1:], keeps, carries)
+        return Links(base, np.asarray(found[..., 1:]), keeps, carries)
+
+
+def _less(one: Array, other: Array) -> bool:
+    """Whether less force is left over on all stations together."""
+    return float(one @ one) < float(other @ other)

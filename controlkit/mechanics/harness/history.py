@@ -60,24 +60,35 @@ class Links:
 
         Notes
         -----
-        What follows one that may go no further follows what it does, not what it would do.
         Costs O(stations x unknowns), one group after the other.
         """
-        shift = start + share[:, None] * capped(self.base, most)
+        own = share[:, None] * capped(self.base, most)
         if self.follows is None or self.keeps is None or self.carries is None:
-            return capped(shift, most)
+            return capped(start + own, most)
+        carried = np.matmul(self.carries, own[..., None])
+        keeps = self.keeps + np.matmul(self.carries, self.follows)
+        before = np.zeros_like(carried)
+        for stations, past in levels[1:]:
+            before[stations] = carried[past]
+            carried[stations] += np.matmul(keeps[stations], before[stations])
+        shift = start + own + np.matmul(self.follows, before)[..., 0]
+        far = (shift * shift).sum(axis=1) > most * most
+        return self._within(levels, start + own, start, most) if far.any() else np.asarray(shift)
+
+    def _within(self, levels: list[tuple[Index, Index]], shift: Array, start: Array, most: float) -> Array:
+        """The same where some may go no further: what comes after follows what they do, not what they would do."""
+        assert self.follows is not None
+        assert self.keeps is not None
+        assert self.carries is not None
         passed = np.zeros((len(shift), SIZE, 1))
         for stations, past in levels:
-            if past[0] < 0:
-                shift[stations] = capped(shift[stations], most)
-                passed[stations, :] = np.matmul(self.carries[stations], (shift - start)[stations, :, None])
-                continue
-            before = passed[past]
-            here = capped(shift[stations] + np.matmul(self.follows[stations], before)[..., 0], most)
-            shift[stations] = here
-            passed[stations] = np.matmul(self.keeps[stations], before)
+            here = shift[stations]
+            if past[0] >= 0:
+                here = here + np.matmul(self.follows[stations], passed[past])[..., 0]
+                passed[stations] = np.matmul(self.keeps[stations], passed[past])
+            shift[stations] = here = capped(here, most)
             passed[stations] += np.matmul(self.carries[stations], (here - start[stations])[..., None])
-        return np.asarray(shift)
+        return shift
 
 
 def capped(shift: Array, most: float) -> Array:
@@ -108,6 +119,35 @@ def levels_of(before: Index) -> list[Index]:
     for k, b in enumerate(before):
         depth[k] = 0 if b < 0 else depth[b] + 1
     return [np.flatnonzero(depth == level) for level in range(int(depth.max()) + 1)]
+
+
+def passed_back(share: Array, before: Index, least: float = 0.3) -> Array:
+    """Shares of stations that step less where what follows must step less.
+
+    Parameters
+    ----------
+    share : ndarray
+        Share that each station by itself takes [-], shape (stations,)
+    before : ndarray
+        Station before each, -1 after donning; it stands earlier in the row [-], shape (stations,)
+    least : float
+        Share below which none goes for another's sake [-]
+
+    Returns
+    -------
+    ndarray
+        Shares, none more than those after it or the least [-], shape (stations,)
+
+    Examples
+    --------
+    >>> passed_back(np.array([1.0, 1.0, 0.1, 1.0]), np.array([-1, 0, 1, 0])).tolist()
+    [0.3, 0.3, 0.1, 1.0]
+    """
+    shares = share.tolist()
+    for k, last in reversed(list(enumerate(before.tolist()))):
+        if last >= 0:
+            shares[last] = min(shares[last], max(shares[k], least))
+    return np.array(shares)
 
 
 def within(before: Index, which: Index) -> Index:

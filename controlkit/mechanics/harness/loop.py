@@ -137,7 +137,8 @@ class Loop:
         now = np.array(crept)
         way = now - pasts
         up = way > 0.0
-        return Creep(now, (way != 0.0) | (self.smooth & ~slack), np.where(up, self.ratio, 1.0 / self.ratio), up, np.abs(way) > STILL)
+        pushed = (way != 0.0) | (self.smooth & ~slack)
+        return Creep(now, pushed, np.where(up, self.ratio, 1.0 / self.ratio), up, np.abs(way) > STILL)
 
     def _stretch(self, total: Array) -> Array:
         """How far the upper leg stretches at each limit when both together stretch by a total [m], shape (2, loops).
@@ -153,12 +154,14 @@ class Loop:
             tension = np.maximum((wanted - TOE) / (first + second * share), np.minimum(toes, 1.0))
         for _ in range(MOST):
             stretch, rate = self.each.stretch(tension * self.share)
-            step = (wanted - stretch.sum(axis=0)) / (rate * self.share).sum(axis=0)
-            tension = np.maximum(tension + step, 0.1 * tension)
-            if np.all(np.abs(step) <= CLOSE * tension):
+            rate *= self.share
+            step = (wanted - stretch.sum(axis=0)) / rate.sum(axis=0)
+            step = np.maximum(step, -0.9 * tension)
+            tension = tension + step
+            if (np.abs(step) <= CLOSE * tension).all():
                 break
         self.tension = tension
-        return self.each.stretch(tension * self.share)[0][0]
+        return np.asarray(stretch[0] + rate[0] * step)
 
 
 def split(loop: Array, count: int) -> tuple[Array, Array]:

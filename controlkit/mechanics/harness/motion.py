@@ -28,7 +28,7 @@ from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.settle import resume, settle
 from controlkit.mechanics.harness.stations import Start, Stations
 from controlkit.mechanics.harness.worn import Earlier, Runs, Worn, fresh, held_control, held_runs, wear
-from controlkit.mechanics.harness.worn_laws import loop_ratio, ring_friction, webbing_of
+from controlkit.mechanics.harness.worn_laws import hung_places, loop_ratio, ring_friction, webbing_of
 from controlkit.mechanics.surface.strands import Strands
 from controlkit.mechanics.surface.taut import Paths
 
@@ -226,7 +226,7 @@ def _ask(worn: Worn, way: Itinerary, law: Law, *, runs: Runs, held: Paths) -> St
         cuff=harness.cuff,
         kept=posed.slip > 0.0,
         donned=places["ring"],
-        hung=np.stack([places[name] for name in layout.junctions], axis=1)[:, 1:],
+        hung=hung_places(worn),
         friction=ring_friction(worn, held, control),
         ratio=loop_ratio(harness, runs),
         crept=np.zeros(count),

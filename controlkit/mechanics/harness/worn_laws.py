@@ -68,6 +68,17 @@ def _flesh(harness: Harness, donned: Donned, everywhere: Callable[[Array], Array
     )
 
 
+def hung_places(worn: Worn) -> Array:
+    """Where a fork hangs while its straps are slack [m]; what divides one strap lies on that and hangs nowhere."""
+    layout = worn.harness.layout
+    hung = np.stack([worn.places[name] for name in layout.junctions], axis=1)[:, 1:]
+    for k, name in enumerate(layout.junctions[1:]):
+        straps = [run.strap for run in layout.runs if name in (run.start, run.end)]
+        if len(set(straps)) < len(straps):
+            hung[:, k] = np.nan
+    return hung
+
+
 def ring_friction(worn: Worn, held: Paths, law: ControlLaw) -> Array:
     """Friction limit of the ring: what the control strap would press on the back, were the ring held."""
     harness, donned = worn.harness, worn.donned
