@@ -45,7 +45,7 @@ def _left(balance: Balance, near: Geometry, shift: Array, flat: Array) -> Array:
     """Force left over at a shifted place across the normals of another, with what the skin's curvature turns of it."""
     now = balance._pulls(near, shift)
     _, own = balance._matrix(near, now, balance._stiffness(near, now)[1])
-    return np.matmul(flat, np.matmul(own, now.force[..., None]))[..., 0]
+    return np.asarray(np.matmul(flat, np.matmul(own, now.force[..., None]))[..., 0])
 
 
 @pytest.mark.parametrize("seed", range(3))

@@ -270,7 +270,7 @@ class Balance:
             better = self.damping > 0.0 or _less(new, old)
             corner = not better and corners > 0 and refused > 1 and _less(new, BEYOND * old)
             if better or corner:
-                share = np.where(corner | (new < np.maximum(0.5 * old, enough)), 1.0, 0.5)
+                share = np.where(corner | (new < np.maximum((1.0 - 0.5 * share) * old, enough)), 1.0, 0.5)
                 shift, at, refused, corners = trial, now, 0, corners - corner
                 if better and (self.damping > 0.0 or _less(new, best.there.residual)):
                     best = Balanced(shift=shift, here=here, there=now)
