@@ -25,6 +25,7 @@ HARNESSES = {
     "cross-back": lambda: figure_of_eight(MAN, cross_back=0.0, ring_below_c7=mm(60)),
     "nine": lambda: figure_of_nine(MAN),
     "chest": lambda: chest_strap(MAN),
+    "bare": lambda: figure_of_eight(MAN, skin=Skin(stiffness=0.0, friction=0.0, loop_friction=0.0)),
     "slippery": lambda: figure_of_eight(MAN, skin=Skin(friction=0.05, loop_friction=0.02)),
 }
 POSES = [Pose(arm_flexion=deg(angle)) for angle in (10, 20, 40, 45, 70, 90)]

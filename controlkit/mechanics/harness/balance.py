@@ -446,7 +446,7 @@ class Balance:
         keeps, carries = np.zeros((stations, SIZE, SIZE)), np.zeros((stations, SIZE, unknowns))
         keeps[:, range(SIZE), range(SIZE)] = 1.0
         if dragged.any():
-            kept = now.held.rate[dragged] / self.laws.skin.stiffness
+            kept = now.held.rate[dragged] / self.hold.stiffness
             keeps[dragged, :3, :3] = kept
             carries[dragged, :3, :3] = np.eye(3) - kept
         keeps[pushed, 3, 3] = 0.0
