@@ -288,7 +288,7 @@ class Balance:
             better = self.damping > 0.0 or _less(new, old)
             corner = not better and corners > 0 and refused > 1 and _less(new, BEYOND * old)
             if better or corner:
-                share = np.where(corner | (new < np.maximum(0.5 * old, enough)), 1.0, 0.5)
+                share = np.where(corner | (new < np.maximum((1.0 - 0.5 * share) * old, enough)), 1.0, 0.5)
                 shift, at, refused, corners = trial, now, 0, corners - corner
                 if better and (self.damping > 0.0 or _less(new, best.there.residual)):
                     best = Balanced(shift=shift, here=here, there=now)
@@ -462,7 +462,7 @@ class Balance:
         keeps, carries = np.zeros((stations, SIZE, SIZE)), np.zeros((stations, SIZE, unknowns))
         keeps[:, range(SIZE), range(SIZE)] = 1.0
         if dragged.any():
-            kept = now.held.rate[dragged] / self.laws.skin.stiffness
+            kept = now.held.rate[dragged] / self.hold.stiffness
             keeps[dragged, :3, :3] = kept
             carries[dragged, :3, :3] = np.eye(3) - kept
         keeps[pushed, 3, 3] = 0.0

@@ -148,8 +148,8 @@ class Hold:
     """
 
     def __init__(self, before: NDArray[np.intp], *, donned: Array, stiffness: float, limit: Array) -> None:
-        self.stiffness, self.limit = stiffness, limit
-        reach = (limit / max(stiffness, 1e-9)).tolist()
+        self.stiffness, self.limit = max(stiffness, 1e-9), limit  # skin that does not hold is all reach
+        reach = (limit / self.stiffness).tolist()
         self.rows = list(zip(before.tolist(), donned.tolist(), reach, strict=True))
 
     def at(self, ring: Array) -> Held:
