@@ -39,6 +39,8 @@ STEP = float(np.deg2rad(15.0))
 """Step in which arm flexion is followed [rad]."""
 REST_TOE = 0.1 * TOE
 """Stretch over which the rest of a strap that a junction divides takes up its load: the strap takes it up once [m]."""
+TURN = 1e-4
+"""Turn of the arm each way, for the moment arm [rad]."""
 NEAR = 0.006
 """How far apart two rings may lie for one harness to start from the other [m]."""
 
@@ -408,15 +410,21 @@ def moment_arm(harness: Harness, poses: Sequence[Pose], held: Paths) -> Array:
     Central difference of the length, arm and skin turned a little each way. Both paths take one
     Newton step from the taut one, which leaves an error of second order in the turn.
     """
-    shape, turn = built(harness.wearer), 1e-4
     count = len(poses)
-    who = np.zeros(2 * count, dtype=np.intp)
-    moved = place(shape, who, [*poses, *poses], more_flexion=np.repeat([turn, -turn], count))
-    solver = PathSolver.over(moved.surface, np.arange(2 * count), np.tile(held.nodes, (2, 1, 1)))
-    solver.x[:, -1] = route.crossbar_point(moved, shape.upper_arm[who], harness.crossbar)
+    turned = _turned(harness.wearer, tuple(poses))
+    solver = PathSolver.over(turned.posed.surface, np.arange(2 * count), np.tile(held.nodes, (2, 1, 1)))
+    solver.x[:, -1] = route.crossbar_point(turned.posed, turned.upper_arm, harness.crossbar)
     solver.move(solver.step()[0])
     more, less = path_length(solver.x).reshape(2, count)
-    return np.asarray((more - less) / (2.0 * turn))
+    return np.asarray((more - less) / (2.0 * TURN))
+
+
+@lru_cache(maxsize=64)
+def _turned(wearer: Wearer, poses: tuple[Pose, ...]) -> Bodies:
+    """One wearer in many poses, the arm turned a little more and then a little less; kept as `_bodies` are."""
+    who = np.zeros(2 * len(poses), dtype=np.intp)
+    turn = np.repeat([TURN, -TURN], len(poses))
+    return Bodies(built(wearer), who, place(built(wearer), who, [*poses, *poses], more_flexion=turn))
 
 
 def _webbing(harness: Harness, donned: Donned, count: int) -> Webbing:

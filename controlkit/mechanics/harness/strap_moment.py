@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.body.placed import place
+from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.remembered import built
+from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.harness.donning import anchored
 from controlkit.mechanics.harness.layout import OVER, UNDER
 from controlkit.mechanics.harness.motion import Followed
 from controlkit.mechanics.harness.route import Bodies, Span
-from controlkit.mechanics.surface.field import Field
+from controlkit.mechanics.surface.field import bound
 from controlkit.mechanics.surface.taut import PathSolver, path_length
 
 Array = NDArray[np.float64]
@@ -57,10 +61,9 @@ def strap_moments(found: Followed, at: int) -> dict[str, float]:
 
 def _lengthening(found: Followed, at: int, runs: list[int]) -> dict[int, float]:
     """Rate of length of some runs with the turn of the arm, by place [m/rad]."""
-    harness, layout, pose = found.harness, found.harness.layout, found.poses[at]
-    shape, who = built(harness.wearer), np.zeros(2, dtype=np.intp)
-    posed = place(shape, who, [pose, pose], more_flexion=np.array([TURN, -TURN]), girdle_held=True)
-    bodies = Bodies(shape, who, posed)
+    harness, layout = found.harness, found.harness.layout
+    bodies = _turned(harness.wearer, found.poses[at])
+    posed = bodies.posed
     places = anchored(harness, bodies, np.repeat(found.donned.junction[:1], 2, axis=0))
     carried = dict(zip(layout.junctions, _carried(found, at, bodies), strict=True))
     frame = posed.axes[:, 0].mean(axis=0)
@@ -92,10 +95,18 @@ def _lengthening(found: Followed, at: int, runs: list[int]) -> dict[int, float]:
     return {k: float(more - less) / (2.0 * TURN) for k, (more, less) in length.items()}
 
 
+@lru_cache(maxsize=64)
+def _turned(wearer: Wearer, pose: Pose) -> Bodies:
+    """One wearer with the arm turned a little more and a little less, kept for the next question."""
+    who = np.zeros(2, dtype=np.intp)
+    turn = np.array([TURN, -TURN])
+    return Bodies(built(wearer), who, place(built(wearer), who, [pose, pose], more_flexion=turn, girdle_held=True))
+
+
 def _carried(found: Followed, at: int, bodies: Bodies) -> Array:
     """How far the skin under each junction carries it, on both turned bodies [m], shape (junctions, 2, 3)."""
     points = np.repeat(found.net.junction[at], 2, axis=0)
-    field = Field(bodies.posed.surface, np.tile(np.arange(2), len(points) // 2))
+    field = bound(bodies.posed.surface, np.tile(np.arange(2), len(points) // 2))
     value, gradient = field.slope(np.ascontiguousarray(points.T))
     value = value.reshape(-1, 2)
     out = value.mean(axis=1, keepdims=True) - value
