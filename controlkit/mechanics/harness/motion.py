@@ -28,6 +28,7 @@ from controlkit.mechanics.harness.net import NetState, Stations, eases, sinking,
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.route import Bodies, Span
 from controlkit.mechanics.harness.settle import resume, settle
+from controlkit.mechanics.harness.turned import TURN, turned
 from controlkit.mechanics.surface.field import Field
 from controlkit.mechanics.surface.shapes import Union
 from controlkit.mechanics.surface.taut import Paths, PathSolver, path_length, tighten
@@ -39,8 +40,6 @@ STEP = float(np.deg2rad(15.0))
 """Step in which arm flexion is followed [rad]."""
 REST_TOE = 0.1 * TOE
 """Stretch over which the rest of a strap that a junction divides takes up its load: the strap takes it up once [m]."""
-TURN = 1e-4
-"""Turn of the arm each way, for the moment arm [rad]."""
 NEAR = 0.006
 """How far apart two rings may lie for one harness to start from the other [m]."""
 
@@ -411,20 +410,12 @@ def moment_arm(harness: Harness, poses: Sequence[Pose], held: Paths) -> Array:
     Newton step from the taut one, which leaves an error of second order in the turn.
     """
     count = len(poses)
-    turned = _turned(harness.wearer, tuple(poses))
-    solver = PathSolver.over(turned.posed.surface, np.arange(2 * count), np.tile(held.nodes, (2, 1, 1)))
-    solver.x[:, -1] = route.crossbar_point(turned.posed, turned.upper_arm, harness.crossbar)
+    bodies = turned(harness.wearer, tuple(poses))
+    solver = PathSolver.over(bodies.posed.surface, np.arange(2 * count), np.tile(held.nodes, (2, 1, 1)))
+    solver.x[:, -1] = route.crossbar_point(bodies.posed, bodies.upper_arm, harness.crossbar)
     solver.move(solver.step()[0])
     more, less = path_length(solver.x).reshape(2, count)
     return np.asarray((more - less) / (2.0 * TURN))
-
-
-@lru_cache(maxsize=64)
-def _turned(wearer: Wearer, poses: tuple[Pose, ...]) -> Bodies:
-    """One wearer in many poses, the arm turned a little more and then a little less; kept as `_bodies` are."""
-    who = np.zeros(2 * len(poses), dtype=np.intp)
-    turn = np.repeat([TURN, -TURN], len(poses))
-    return Bodies(built(wearer), who, place(built(wearer), who, [*poses, *poses], more_flexion=turn))
 
 
 def _webbing(harness: Harness, donned: Donned, count: int) -> Webbing:

@@ -2,26 +2,18 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.body.placed import place
-from controlkit.mechanics.body.pose import Pose
-from controlkit.mechanics.body.remembered import built
-from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.harness.donning import anchored
 from controlkit.mechanics.harness.layout import OVER, UNDER
 from controlkit.mechanics.harness.motion import Followed
 from controlkit.mechanics.harness.route import Bodies, Span
-from controlkit.mechanics.surface.field import bound
+from controlkit.mechanics.harness.turned import TURN, turned
+from controlkit.mechanics.surface.field import Field
 from controlkit.mechanics.surface.taut import PathSolver, path_length
 
 Array = NDArray[np.float64]
-
-TURN = 1e-4
-"""Turn of the arm each way, for rates of change [rad]."""
 
 
 def strap_moments(found: Followed, at: int) -> dict[str, float]:
@@ -62,7 +54,7 @@ def strap_moments(found: Followed, at: int) -> dict[str, float]:
 def _lengthening(found: Followed, at: int, runs: list[int]) -> dict[int, float]:
     """Rate of length of some runs with the turn of the arm, by place [m/rad]."""
     harness, layout = found.harness, found.harness.layout
-    bodies = _turned(harness.wearer, found.poses[at])
+    bodies = turned(harness.wearer, (found.poses[at],), girdle_held=True)
     posed = bodies.posed
     places = anchored(harness, bodies, np.repeat(found.donned.junction[:1], 2, axis=0))
     carried = dict(zip(layout.junctions, _carried(found, at, bodies), strict=True))
@@ -95,18 +87,10 @@ def _lengthening(found: Followed, at: int, runs: list[int]) -> dict[int, float]:
     return {k: float(more - less) / (2.0 * TURN) for k, (more, less) in length.items()}
 
 
-@lru_cache(maxsize=64)
-def _turned(wearer: Wearer, pose: Pose) -> Bodies:
-    """One wearer with the arm turned a little more and a little less, kept for the next question."""
-    who = np.zeros(2, dtype=np.intp)
-    turn = np.array([TURN, -TURN])
-    return Bodies(built(wearer), who, place(built(wearer), who, [pose, pose], more_flexion=turn, girdle_held=True))
-
-
 def _carried(found: Followed, at: int, bodies: Bodies) -> Array:
     """How far the skin under each junction carries it, on both turned bodies [m], shape (junctions, 2, 3)."""
     points = np.repeat(found.net.junction[at], 2, axis=0)
-    field = bound(bodies.posed.surface, np.tile(np.arange(2), len(points) // 2))
+    field = Field(bodies.posed.surface, np.tile(np.arange(2), len(points) // 2))
     value, gradient = field.slope(np.ascontiguousarray(points.T))
     value = value.reshape(-1, 2)
     out = value.mean(axis=1, keepdims=True) - value
