@@ -340,7 +340,6 @@ class SingleControl:
         return Pull(
             pose=pose,
             excursion=self._excursion(found, at),
-            moment_arm=found.moment_arm(at),
             opening=opening,
             pinch=self._pinch(opening, line),
             harness_force=harness,
@@ -363,6 +362,7 @@ class SingleControl:
             flexion_strength=self.strength.flexion(self.harness.wearer.sex, pose.arm_flexion),
             elbow_moment=harness * line.elbow_arm,
             strap_load={name: replace(load, places=to_right(load.places, side)) for name, load in loads.items()},
+            about_flexion=partial(found.moment_arm, at),
             about_shoulder=partial(shoulder_moment, found, at),
         )
 
