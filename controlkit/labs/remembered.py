@@ -15,6 +15,7 @@ from controlkit.mechanics.cable import ControlCable
 from controlkit.mechanics.device import Device
 from controlkit.mechanics.harness import Harness
 from controlkit.mechanics.harness.itinerary import STEP
+from controlkit.mechanics.harness.motion import Followed
 from controlkit.units import InputError
 
 __all__ = ["Remembered"]
@@ -40,10 +41,10 @@ class Remembered:
 
     def __init__(self, system: SingleControl, like: Remembered | None = None) -> None:
         self.system = system
-        self._start: dict[Pose, Motion] = {} if like is None else {**like._start, **like._last}
-        self._last: dict[Pose, Motion] = {}  # the last motion of each posture
+        self._start: dict[Pose, Followed] = {} if like is None else {**like._start, **like._last}
+        self._last: dict[Pose, Followed] = {}  # the last motion that led through each posture
         self._latest: Motion | None = None if like is None else like._latest  # the last sweep of any
-        self._found: dict[Pose, tuple[Motion, int]] = {}
+        self._found: dict[Pose, tuple[Followed, int]] = {}
         self._swept: dict[tuple[Pose, tuple[float, ...]], Motion] = {}
 
     @property
@@ -89,14 +90,12 @@ class Remembered:
             self._found.clear()
             self._last.clear()
         new = [pose for pose in dict.fromkeys(poses) if pose not in self._found]
-        for posture in dict.fromkeys(replace(pose, arm_flexion=0.0) for pose in new):
-            some = [pose for pose in new if replace(pose, arm_flexion=0.0) == posture]
-            flexions = [pose.arm_flexion for pose in some]
-            motion = self._follow(posture, flexions, self._near(posture, max(map(abs, flexions))))
-            self._last[posture] = motion
-            self._found.update({pose: (motion, at) for at, pose in enumerate(some)})
+        if new:  # whatever their postures, in one run of the solver
+            found = self._follow(new)
+            self._last.update(dict.fromkeys(map(_posture, new), found))
+            self._found.update({pose: (found, at) for at, pose in enumerate(new)})
         asked = system or self.system
-        return tuple(asked.answer(motion.guess, at) for motion, at in (self._found[pose] for pose in poses))
+        return tuple(asked.answer(found, at) for found, at in (self._found[pose] for pose in poses))
 
     def sweep(self, arm_flexion: Sequence[float] | Array, /, **angles: float) -> Motion:
         """Answer a sweep of arm flexion, once.
@@ -117,18 +116,37 @@ class Remembered:
         if key not in self._swept:
             if len(self._swept) >= SWEEPS:
                 self._swept.clear()
-            self._swept[key] = self._latest = self._follow(*key, self._latest)
+            self._swept[key] = self._latest = self._sweep(*key)
         return self._swept[key]
 
-    def _near(self, posture: Pose, far: float) -> Motion | None:
-        """Choose the motion from which poses start: of the same posture, if it was followed almost as far."""
-        known = (self._last.get(posture), self._start.get(posture))
-        return next((m for m in known if m is not None and far <= max(map(abs, m.arm_flexion)) + STEP), None)
+    def _near(self, poses: Sequence[Pose]) -> Followed | None:
+        """Choose the motion from which poses start: through most of their postures, if followed almost as far."""
+        postures, far = dict.fromkeys(map(_posture, poses)), max(abs(pose.arm_flexion) for pose in poses)
+        best, most = None, 0
+        for known in (self._last, self._start):
+            for motion in (known[posture] for posture in postures if posture in known):
+                shared = len(postures.keys() & set(map(_posture, motion.poses)))
+                if shared > most and far <= max(abs(pose.arm_flexion) for pose in motion.poses) + STEP:
+                    best, most = motion, shared
+        return best
 
-    def _follow(self, posture: Pose, flexions: Sequence[float] | Array, near: Motion | None) -> Motion:
-        """Follow one posture to each arm flexion, in one run of the solver."""
-        angles = {name: getattr(posture, name) for name in Pose.__dataclass_fields__ if name != "arm_flexion"}
+    def _follow(self, poses: Sequence[Pose]) -> Followed:
+        """Follow poses, from a motion through like ones if there is one."""
+        near = self._near(poses)
         if near is not None:
             with suppress(InputError):  # a start must never decide whether there is an answer
-                return self.system.sweep(flexions, near.guess, **angles)
+                return self.system.follow(poses, near)
+        return self.system.follow(poses)
+
+    def _sweep(self, posture: Pose, flexions: Sequence[float]) -> Motion:
+        """Follow one posture to each arm flexion, from the last sweep."""
+        angles = {name: getattr(posture, name) for name in Pose.__dataclass_fields__ if name != "arm_flexion"}
+        if self._latest is not None:
+            with suppress(InputError):
+                return self.system.sweep(flexions, self._latest.guess, **angles)
         return self.system.sweep(flexions, **angles)
+
+
+def _posture(pose: Pose) -> Pose:
+    """A pose with the arm not flexed."""
+    return replace(pose, arm_flexion=0.0)

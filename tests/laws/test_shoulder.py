@@ -33,6 +33,7 @@ from controlkit.mechanics.body import placed, remembered
 from controlkit.mechanics.body.places import joints
 from controlkit.mechanics.chain import TASKS, endurance, motions, weight_moment
 from controlkit.mechanics.chain.effort import ENDURED
+from controlkit.mechanics.harness import route, turned
 from controlkit.mechanics.harness.layout import CONTROL_STRAP
 from controlkit.mechanics.harness.strap_moment import strap_moments
 from controlkit.sources import source
@@ -62,7 +63,7 @@ TURNED = 2e-3
 @pytest.fixture
 def girdle_at_rest(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     """Raising the arm turns it about the shoulder joint alone, so that a real turn is a virtual one."""
-    kept = (remembered.stand, route.bodies_of)
+    kept = (remembered.stand, route.bodies_of, turned.turned)
     monkeypatch.setattr(placed, "CLAVICLE_SHARE", 0.0)
     for each in kept:
         each.cache_clear()

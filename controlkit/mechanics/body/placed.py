@@ -41,6 +41,8 @@ NEAR_PIT = (0.10, 0.18)
 """Stretch of the sound arm that must not press into the chest, from the shoulder [m]. Assumption."""
 MOST_ASIDE = float(np.deg2rad(85.0))
 """How far the sound arm is moved out of the way at most [rad]."""
+KEPT = 256
+"""Shoulder positions for which one wearer's sound arm is kept clear of the chest without finding out anew [-]."""
 CLAVICLE_SHARE = 0.3  # clavicle elevation of scapular rotation [-], from memory of bone-pin work
 
 
@@ -253,6 +255,22 @@ def place(
 def _clear_of_chest(build_: Build, who: NDArray[np.intp], joint: Array, abduction: Array) -> Array:
     """Abduction of the sound arm, raised where it would press into the chest and shut the armpit on the loop."""
     rows, back = np.unique(np.column_stack([who, joint, abduction]), axis=0, return_inverse=True)
+    if len(build_.arm) > 1:
+        return _cleared(build_, rows)[back.ravel()]
+    # the amputated arm moves from pose to pose, the sound one seldom: what was found for it stays with its wearer
+    kept = vars(build_).setdefault("sound arm clear of the chest", {})
+    found = np.array([kept.get(row.tobytes(), np.nan) for row in rows])
+    new = np.isnan(found)
+    if new.any():
+        found[new] = _cleared(build_, rows[new])
+        if len(kept) > KEPT:
+            kept.clear()
+        kept.update(zip((row.tobytes() for row in rows[new]), found[new].tolist(), strict=True))
+    return np.asarray(found[back.ravel()])
+
+
+def _cleared(build_: Build, rows: Array) -> Array:
+    """The same for some arms: whose each is, its shoulder joint, and the abduction asked for."""
     who, joint, least = rows[:, 0].astype(np.intp), rows[:, 1:4], rows[:, 4]
     far = np.full((len(who), 1, 3), 9.0)
     chest = Union(build_.trunks.rows(who), Capsules(far, far, np.zeros((len(who), 1))))
@@ -272,7 +290,7 @@ def _clear_of_chest(build_: Build, who: NDArray[np.intp], joint: Array, abductio
             middle = 0.5 * (low + high)
             still = shut(middle)
             low, high = np.where(still, middle, low), np.where(still, high, middle)
-    return np.asarray(np.where(pressed, high, least)[back.ravel()])
+    return np.asarray(np.where(pressed, high, least))
 
 
 def to_right(points: Array, amputated: str) -> Array:

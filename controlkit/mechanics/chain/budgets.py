@@ -5,14 +5,19 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 
 from controlkit.mechanics.chain.effort import TASKS, endurance
 from controlkit.mechanics.chain.results import Pull
 from controlkit.mechanics.chain.single import SingleControl
+from controlkit.mechanics.device import Device
 from controlkit.mechanics.inputs import number
 from controlkit.units import InputError
+
+Array = NDArray[np.float64]
 
 
 def holding_share(system: SingleControl, pinch: float, width: float = 0.0, elbow_flexion: float = math.pi / 2) -> float:
@@ -161,11 +166,8 @@ def budget(system: SingleControl, pull: Pull, task: str = "repeat") -> Budget:
     full = device.force(device.travel)
     harness, back = full / line.efficiency, device.force_back(device.travel) * line.efficiency_back
     may = TASKS[task] * system.strength.cable
-    travel = np.linspace(0.0, device.travel, 201)
-    if task == "hold":
-        needs = np.array([device.force_back(float(x)) for x in travel]) * line.efficiency_back
-    else:
-        needs = np.array([device.force(float(x)) for x in travel]) / line.efficiency
+    travel, forces, back_forces = _forces(device)
+    needs = back_forces * line.efficiency_back if task == "hold" else forces / line.efficiency
     enough = needs <= may
     by_force = math.inf if enough.all() else float(travel[max(int(np.argmin(enough)) - 1, 0)])
     short = min(pull.travel, by_force) < device.travel - 1e-9
@@ -187,3 +189,11 @@ def budget(system: SingleControl, pull: Pull, task: str = "repeat") -> Budget:
         runs_out_first=first,
         pull=pull,
     )
+
+
+@lru_cache(maxsize=64)
+def _forces(device: Device) -> tuple[Array, Array, Array]:
+    """Places along a device's travel [m], and its force there on the way out and back [N]."""
+    travel = np.linspace(0.0, device.travel, 201)
+    out, back = (np.array([force(float(x)) for x in travel]) for force in (device.force, device.force_back))
+    return travel, out, back

@@ -10,6 +10,8 @@ from controlkit.mechanics.harness.motion import Followed
 
 Array = NDArray[np.float64]
 
+_NAME = "generated excursion"
+
 
 def generated(found: Followed) -> Array:
     r"""Excursion that each pose of a motion generates, counted from donning.
@@ -47,6 +49,15 @@ def generated(found: Followed) -> Array:
     >>> bool(generated(found)[-1] > 0.010)
     True
     """
+    kept = vars(found)  # each answer asks for it: it stays with the motion, which never changes
+    if _NAME not in kept:
+        kept[_NAME] = _worked_out(found)
+        kept[_NAME].flags.writeable = False
+    return np.asarray(kept[_NAME])
+
+
+def _worked_out(found: Followed) -> Array:
+    """What `generated` returns."""
     own = found.held.length - found.held.length[0]
     if not found.harness.layout.loops:
         return np.asarray(own)

@@ -65,8 +65,6 @@ class Pull:
         The pose
     excursion : Excursion
         Generated, captured, required [m]
-    moment_arm : float
-        Of the control strap about arm flexion, ring held [m]
     opening : float
         Distance of the device's fingertips [m]
     pinch : float
@@ -113,6 +111,8 @@ class Pull:
         Moment with which the cable flexes the elbow; the wearer must resist it [N m]
     strap_load : mapping
         What each strap presses on the skin along its way, by name
+    about_flexion : callable
+        Finds `moment_arm` once it is asked for
     about_shoulder : callable
         Finds `shoulder_moment` once it is asked for
 
@@ -125,7 +125,6 @@ class Pull:
 
     pose: Pose
     excursion: Excursion
-    moment_arm: float
     opening: float
     pinch: float
     harness_force: float
@@ -148,7 +147,13 @@ class Pull:
     flexion_strength: float
     elbow_moment: float
     strap_load: Mapping[str, StrapLoad]
+    about_flexion: Callable[[], float] = field(repr=False, compare=False)
     about_shoulder: Callable[[], ShoulderMoment] = field(repr=False, compare=False)
+
+    @cached_property
+    def moment_arm(self) -> float:
+        """Moment arm of the control strap about arm flexion, ring held [m]."""
+        return self.about_flexion()
 
     @cached_property
     def shoulder_moment(self) -> ShoulderMoment:

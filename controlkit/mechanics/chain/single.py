@@ -165,7 +165,7 @@ class SingleControl:
         """
         for pose in poses:
             kind("Each pose", pose, Pose, "Pose(arm_flexion=deg(60))")
-        found = self._follow(poses, None)
+        found = self.follow(poses)
         return tuple(self.answer(found, k) for k in range(len(poses)))
 
     def line(self, elbow_flexion: float) -> CableLine:
@@ -263,10 +263,32 @@ class SingleControl:
         asked = np.atleast_1d(np.asarray(arm_flexion, dtype=object))  # text stays text, for the pose to refuse
         poses = [replace(base, arm_flexion=a) for a in asked]
         sweep = np.array([pose.arm_flexion for pose in poses], dtype=float)
-        found = self._follow(poses, near)
+        found = self.follow(poses, near)
         return Motion(sweep, self, found)
 
-    def _follow(self, poses: Sequence[Pose], near: Followed | None) -> Followed:
+    def follow(self, poses: Sequence[Pose], near: Followed | None = None) -> Followed:
+        """Follow the motion to each of some poses, for `answer` to read; one run of the solver for all.
+
+        Parameters
+        ----------
+        poses : sequence of Pose
+            Poses, in any order
+        near : Followed, optional
+            A similar motion to start from; it makes that faster, never different
+
+        Returns
+        -------
+        Followed
+            The motion
+
+        Examples
+        --------
+        >>> from controlkit.mechanics import Wearer, figure_of_eight
+        >>> system = SingleControl(figure_of_eight(Wearer.average("male")))
+        >>> found = system.follow([Pose(arm_flexion=0.3), Pose(elbow_flexion=1.0)])
+        >>> system.answer(found, 1).pose.elbow_flexion
+        1.0
+        """
         new = sorted({0.0, *(float(pose.elbow_flexion) for pose in poses)} - set(self._lines))
         if new:
             self._lines.update(zip(new, self.cable.lines(self.arm_line, new), strict=True))  # one solution for all
@@ -340,7 +362,6 @@ class SingleControl:
         return Pull(
             pose=pose,
             excursion=self._excursion(found, at),
-            moment_arm=found.moment_arm(at),
             opening=opening,
             pinch=self._pinch(opening, line),
             harness_force=harness,
@@ -363,6 +384,7 @@ class SingleControl:
             flexion_strength=self.strength.flexion(self.harness.wearer.sex, pose.arm_flexion),
             elbow_moment=harness * line.elbow_arm,
             strap_load={name: replace(load, places=to_right(load.places, side)) for name, load in loads.items()},
+            about_flexion=partial(found.moment_arm, at),
             about_shoulder=partial(shoulder_moment, found, at),
         )
 

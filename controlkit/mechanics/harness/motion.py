@@ -14,9 +14,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.body.placed import place
 from controlkit.mechanics.body.pose import Pose
-from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.harness import route
 from controlkit.mechanics.harness.balance import Laws
 from controlkit.mechanics.harness.donning import Donned, don
@@ -27,6 +25,7 @@ from controlkit.mechanics.harness.net import NetState, eases
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.settle import resume, settle
 from controlkit.mechanics.harness.stations import Start, Stations
+from controlkit.mechanics.harness.turned import TURN, turned
 from controlkit.mechanics.harness.worn import Earlier, Runs, Worn, fresh, held_control, held_runs, wear
 from controlkit.mechanics.harness.worn_laws import hung_places, loop_ratio, ring_friction, webbing_of
 from controlkit.mechanics.surface.strands import Strands
@@ -274,14 +273,12 @@ def moment_arm(harness: Harness, poses: Sequence[Pose], held: Paths) -> Array:
     Central difference of the length, arm and skin turned a little each way. Both paths take one
     Newton step from the taut one, which leaves an error of second order in the turn.
     """
-    shape, turn = built(harness.wearer), 1e-4
     count = len(poses)
-    who = np.zeros(2 * count, dtype=np.intp)
-    moved = place(shape, who, [*poses, *poses], more_flexion=np.repeat([turn, -turn], count))
-    strands = Strands.over(moved.surface, np.arange(2 * count), [held.nodes, held.nodes])
+    bodies = turned(harness.wearer, tuple(poses))
+    strands = Strands.over(bodies.posed.surface, np.arange(2 * count), [held.nodes, held.nodes])
     ends = strands.x.copy()
-    ends[:, strands.row.last] = route.crossbar_point(moved, shape.upper_arm[who], harness.crossbar).T
+    ends[:, strands.row.last] = route.crossbar_point(bodies.posed, bodies.upper_arm, harness.crossbar).T
     strands.to(ends)
     strands.move(strands.step())
     more, less = strands.row.lengths(strands.x).reshape(2, count)
-    return np.asarray((more - less) / (2.0 * turn))
+    return np.asarray((more - less) / (2.0 * TURN))

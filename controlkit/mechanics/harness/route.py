@@ -14,7 +14,7 @@ from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.body.shape import Build
 from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.harness.layout import Run
-from controlkit.mechanics.surface.field import Field
+from controlkit.mechanics.surface.field import Field, bound
 from controlkit.mechanics.surface.shapes import Union
 from controlkit.mechanics.surface.taut import resample
 
@@ -235,13 +235,13 @@ def bodies_of(wearer: Wearer, poses: tuple[Pose, ...]) -> Bodies:
 def on_pad(bodies: Bodies, side: float) -> Array:
     """Where a strap reaches the triceps pad at an angle from the arm's front, out of the flesh of arm and trunk."""
     points = on_arm(bodies.posed, PAD_SHARE * bodies.upper_arm, side)
-    field = Field(bodies.posed.surface, np.arange(len(points)))
+    field = bound(bodies.posed.surface, np.arange(len(points)))
     return np.ascontiguousarray(field.onto(np.ascontiguousarray(points.T), 3, gap=_OUT).T)
 
 
 def onto(posed: Posed, points: Array) -> Array:
     """Points, one near each body, moved straight onto its skin."""
-    field = Field(posed.surface, np.arange(len(points)))
+    field = bound(posed.surface, np.arange(len(points)))
     return np.ascontiguousarray(field.onto(np.ascontiguousarray(points.T), 4).T)
 
 
@@ -328,7 +328,7 @@ def armpit(posed: Posed) -> Array:
     """
     count = len(posed.arm)
     along, lateral = posed.axes[:, 1, :, 1], posed.axes[:, 1, :, 2]
-    field = Field(posed.surface, np.arange(count))
+    field = bound(posed.surface, np.arange(count))
     best, found = posed.joint[:, 1].copy(), np.zeros(count, dtype=bool)
     for down in np.linspace(0.05, 0.30, 51):
         spot = posed.joint[:, 1] - down * along - (posed.arm + 0.012)[:, None] * lateral

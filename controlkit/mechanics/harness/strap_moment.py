@@ -5,20 +5,16 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.body.placed import place
-from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.harness.donning import anchored
 from controlkit.mechanics.harness.layout import OVER, UNDER
 from controlkit.mechanics.harness.motion import Followed
 from controlkit.mechanics.harness.route import Bodies, Span
+from controlkit.mechanics.harness.turned import TURN, turned
 from controlkit.mechanics.surface.field import Field
 from controlkit.mechanics.surface.row import path_length
 from controlkit.mechanics.surface.strands import Strands
 
 Array = NDArray[np.float64]
-
-TURN = 1e-4
-"""Turn of the arm each way, for rates of change [rad]."""
 
 
 def strap_moments(found: Followed, at: int) -> dict[str, float]:
@@ -58,10 +54,9 @@ def strap_moments(found: Followed, at: int) -> dict[str, float]:
 
 def _lengthening(found: Followed, at: int, runs: list[int]) -> dict[int, float]:
     """Rate of length of some runs with the turn of the arm, by place [m/rad]."""
-    harness, layout, pose = found.harness, found.harness.layout, found.poses[at]
-    shape, who = built(harness.wearer), np.zeros(2, dtype=np.intp)
-    posed = place(shape, who, [pose, pose], more_flexion=np.array([TURN, -TURN]), girdle_held=True)
-    bodies = Bodies(shape, who, posed)
+    harness, layout = found.harness, found.harness.layout
+    bodies = turned(harness.wearer, (found.poses[at],), girdle_held=True)
+    posed = bodies.posed
     places = anchored(harness, bodies, np.repeat(found.donned.junction[:1], 2, axis=0))
     carried = dict(zip(layout.junctions, _carried(found, at, bodies), strict=True))
     frame = posed.axes[:, 0].mean(axis=0)

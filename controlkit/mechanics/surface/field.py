@@ -54,18 +54,9 @@ class Field:
 
     def __init__(self, union: Union, body: Index) -> None:
         _keep_freed_memory()
-        caps = union.capsules
-        start = caps.start.transpose(2, 1, 0)
-        axis = caps.end.transpose(2, 1, 0) - start
-        length = np.sqrt(np.einsum("dkn,dkn->kn", axis, axis))
-        axis /= np.where(length > 0.0, length, 1.0)
-        # balls stand last: what concerns axes then leaves them out
-        balls = ~(length > 0.0).any(axis=1)
-        order = np.argsort(balls, kind="stable")
-        long = order[: len(order) - int(balls.sum())]
-        flat = (start[:, order], axis[:, long], length[long], caps.radius.T[order])
-        rows = np.concatenate([part.reshape(-1, part.shape[-1]) for part in flat])
-        self._bind(np.take(rows, body, axis=1), (len(order), len(long)), union.blend, BoundTrunk.of(union.trunks, body))
+        table, every, long = union.table
+        trunk = None if union.trunks is None else BoundTrunk.of(union.trunks, body)
+        self._bind(np.take(table, body, axis=1), (every, long), union.blend, trunk)
 
     def _bind(self, rows: Array, parts: tuple[int, int], blend: float, trunk: BoundTrunk | None) -> None:
         """Hold what every point needs to know: starts, axes, lengths and radii of its capsules, row after row."""

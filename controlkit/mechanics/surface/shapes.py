@@ -8,6 +8,7 @@ vectorised over points; every point names the body that it belongs to.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -46,6 +47,23 @@ class Trunks:
     scale: Array
     top: Array
     bottom: Array
+
+    @cached_property
+    def alone(self) -> bool:
+        """Whether all bodies have the same trunk, as those of one wearer have."""
+        return bool((self.curves == self.curves[:, :1]).all() and (self.knots == self.knots[:1]).all())
+
+    @cached_property
+    def table(self) -> tuple[Array, Array, Array, Array]:
+        """Knots, curves, share of the logarithm, and rise and offset of both caps, a trunk a column."""
+        (up, high), (down, deep) = self.top.T, self.bottom.T
+        caps = np.stack([np.stack([1.0 / high, -1.0 / deep]), np.stack([-up / high, down / deep])])
+        return (
+            np.ascontiguousarray(self.knots.T),
+            np.ascontiguousarray(self.curves.transpose(0, 2, 1)),
+            self.scale / 3.0,
+            caps,
+        )
 
     def rows(self, which: Index) -> Trunks:
         """Some of these trunks.
@@ -110,6 +128,23 @@ class Union:
     def count(self) -> int:
         """Number of bodies [-]."""
         return int(self.capsules.start.shape[0])
+
+    @cached_property
+    def table(self) -> tuple[Array, int, int]:
+        """Starts, axes, lengths and radii of the capsules, a body a column [m], and how many have them and have axes.
+
+        Axes have length one. Balls stand last and have none.
+        """
+        caps = self.capsules
+        start = caps.start.transpose(2, 1, 0)
+        axis = caps.end.transpose(2, 1, 0) - start
+        length = np.sqrt(np.einsum("dkn,dkn->kn", axis, axis))
+        axis /= np.where(length > 0.0, length, 1.0)
+        balls = ~(length > 0.0).any(axis=1)
+        order = np.argsort(balls, kind="stable")
+        every, long = len(order), len(order) - int(balls.sum())
+        parts = (start[:, order], axis[:, order[:long]], length[order[:long]], caps.radius.T[order])
+        return np.concatenate([part.reshape(-1, self.count) for part in parts]), every, long
 
     def rows(self, which: Index) -> Union:
         """Some of these bodies.

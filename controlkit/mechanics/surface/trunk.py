@@ -23,20 +23,10 @@ class BoundTrunk:
         self.high, self.low = float(begin[0].min(initial=np.inf)), float(begin[1].max(initial=-np.inf))
 
     @classmethod
-    def of(cls, trunks: Trunks | None, body: Index) -> BoundTrunk | None:
-        """Trunks bound to points, as `Field` binds them."""
-        if trunks is None:
-            return None
-        # bodies of one wearer share one trunk: its numbers then stand once and not at every point
-        alone = bool((trunks.curves == trunks.curves[:, :1]).all() and (trunks.knots == trunks.knots[:1]).all())
-        rows = np.zeros(1, dtype=np.intp) if alone else body
-        (up, high), (down, deep) = trunks.top[rows].T, trunks.bottom[rows].T
-        return cls(
-            np.ascontiguousarray(trunks.knots[rows].T),
-            np.ascontiguousarray(trunks.curves[:, rows].transpose(0, 2, 1)),
-            trunks.scale[rows] / 3.0,
-            np.stack([np.stack([1.0 / high, -1.0 / deep]), np.stack([-up / high, down / deep])]),
-        )
+    def of(cls, trunks: Trunks, body: Index) -> BoundTrunk:
+        """Trunks bound to points, as `Field` binds them; one that all bodies share stands once, not at every point."""
+        rows = np.zeros(1, dtype=np.intp) if trunks.alone else body
+        return cls(*(np.take(part, rows, axis=-1) for part in trunks.table))
 
     def pick(self, which: Index) -> BoundTrunk:
         """The trunks of some points."""
