@@ -12,7 +12,7 @@ from controlkit.mechanics.surface import Union
 from controlkit.mechanics.surface.field import PAIRS
 from controlkit.mechanics.surface.row import row_of, strung
 from controlkit.mechanics.surface.strands import Strands
-from controlkit.mechanics.surface.taut import SETTLED, Guess, Paths, resample, settle, tighten
+from controlkit.mechanics.surface.taut import SETTLED, Draft, Paths, resample, settle, tighten
 
 Array = NDArray[np.float64]
 
@@ -68,7 +68,7 @@ def taut(surface: Surface | Union, corners: Array, nodes: int) -> Paths:
     """Pull one path taut from a rough polyline that already goes round the right way."""
     guess = resample(np.asarray(corners)[None], nodes)
     if isinstance(surface, Union):
-        return tighten(surface, [Guess(np.zeros(1, dtype=np.intp), guess)], limit=400)[0]
+        return tighten(surface, [Draft(np.zeros(1, dtype=np.intp), guess)], limit=400)[0]
     strands = settle(Strands(surface, row_of((nodes,)), strung([guess])), 400)
     press = strands.press[None]
     settled = (strands.moved < SETTLED) & ~strands.stiffened

@@ -19,7 +19,7 @@ from controlkit.mechanics.harness.layout import LONG as NODES
 from controlkit.mechanics.harness.motion import follow
 from controlkit.mechanics.surface import Field
 from controlkit.mechanics.surface.shapes import Union
-from controlkit.mechanics.surface.taut import Guess, resample, tighten
+from controlkit.mechanics.surface.taut import Draft, resample, tighten
 from controlkit.units import deg, mm
 
 BAR = 5e-5  # of the length [-]
@@ -51,7 +51,7 @@ def _errors(run: int, nodes: int) -> list[float]:
         body = np.arange(len(runs[run]))
         lengths = []
         for count in (nodes, 8 * (nodes - 1) + 1):
-            (path,) = tighten(union, [Guess(body, resample(runs[run], count))], limit=200)
+            (path,) = tighten(union, [Draft(body, resample(runs[run], count))], limit=200)
             assert path.settled.all()
             lengths.append(path.length)
         errors.extend(np.abs(lengths[0] / lengths[1] - 1.0))

@@ -14,7 +14,8 @@ from controlkit.mechanics.harness import Harness, Skin, chest_strap, figure_of_n
 from controlkit.mechanics.harness.balance import HANG, STEP, Balance, Balanced, Geometry
 from controlkit.mechanics.harness.history import levels_of
 from controlkit.mechanics.harness.motion import follow
-from controlkit.mechanics.harness.net import Solver, Stations
+from controlkit.mechanics.harness.net import Solver
+from controlkit.mechanics.harness.stations import Stations
 from controlkit.units import deg, mm
 
 Array = NDArray[np.float64]
@@ -36,10 +37,7 @@ def _near(name: str) -> tuple[Stations, Geometry]:
     """A motion's settled net, and how its runs lengthen there."""
     harness: Harness = HARNESSES[name]()
     found = follow(harness, POSES, SingleControl(harness).law)
-    state = found.net
-    solver = Solver(found.ask, junction=state.junction, turn=state.turn, nodes=state.nodes, give=state.give)
-    solver._pin()
-    return found.ask, solver._geometry()[0]
+    return found.ask, Solver(found.ask, found.net.start).geometry()
 
 
 def _left(balance: Balance, near: Geometry, shift: Array, flat: Array) -> Array:

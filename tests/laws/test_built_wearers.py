@@ -16,7 +16,7 @@ from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.body.wearer import measure_names
 from controlkit.mechanics.surface import Field
 from controlkit.mechanics.surface.shapes import Capsules, Trunks, Union
-from controlkit.mechanics.surface.taut import Guess, tighten
+from controlkit.mechanics.surface.taut import Draft, tighten
 from controlkit.units import deg, mm
 
 WHO = np.zeros(1, dtype=np.intp)
@@ -78,7 +78,7 @@ def test_a_body_scaled_as_a_whole_scales_its_paths(sex: str, seed: int, times: f
     union = place(built(wearer), WHO, [Pose(arm_flexion=deg(30))]).surface
     run = pull.straps[CONTROL]
     small, large = (
-        tighten(body, [Guess(WHO, (run * factor)[None])], limit=200)[0]
+        tighten(body, [Draft(WHO, (run * factor)[None])], limit=200)[0]
         for body, factor in ((union, 1.0), (_larger(union, times), times))
     )
     assert small.settled.all()

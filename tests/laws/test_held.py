@@ -16,7 +16,7 @@ from controlkit.mechanics.chain import BACK, FORWARD, generated, on_command, one
 from controlkit.mechanics.harness import chest_strap, figure_of_nine
 from controlkit.mechanics.harness.layout import OVER, UNDER
 from controlkit.mechanics.surface.row import path_length
-from controlkit.mechanics.surface.taut import Guess, tighten
+from controlkit.mechanics.surface.taut import Draft, tighten
 from controlkit.units import InputError, deg, mm
 
 WEARERS = {
@@ -181,7 +181,7 @@ def test_the_ring_moved_so_far_gives_the_loop_its_length_back() -> None:
     moved -= (1.0 - 2.0 * share) * by * first / np.linalg.norm(first)
     surface = stand(wearer, found.poses[-1]).surface
     one = np.zeros(1, dtype=np.intp)
-    longer, back = (float(tighten(surface, [Guess(one, nodes[None])])[0].length[0]) for nodes in (pair, moved))
+    longer, back = (float(tighten(surface, [Draft(one, nodes[None])])[0].length[0]) for nodes in (pair, moved))
     rest = float(found.runs[OVER].length[0] + found.runs[UNDER].length[0])
     assert longer > rest + mm(3)
     assert back == pytest.approx(rest, abs=0.2 * (longer - rest))

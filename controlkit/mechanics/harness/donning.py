@@ -20,7 +20,7 @@ from controlkit.mechanics.harness.route import Bodies, Fitted, Span
 from controlkit.mechanics.surface.field import Field
 from controlkit.mechanics.surface.row import path_length
 from controlkit.mechanics.surface.shapes import Union
-from controlkit.mechanics.surface.taut import Guess, tighten
+from controlkit.mechanics.surface.taut import Draft, tighten
 from controlkit.units import InputError, show
 
 Array = NDArray[np.float64]
@@ -99,14 +99,14 @@ def don(harness: Harness, near: Donned | None = None) -> Donned:
     nodes |= zip(free, (paths.nodes for paths in taut[len(loop) :]), strict=True)
     if loop:
         legs = legs_of(layout, surface, who, taut[0].nodes)
-        nodes[OVER], nodes[UNDER] = (paths.nodes for paths in tighten(surface, [Guess(who, leg) for leg in legs]))
+        nodes[OVER], nodes[UNDER] = (paths.nodes for paths in tighten(surface, [Draft(who, leg) for leg in legs]))
     arms = np.zeros((len(layout.runs), 3))
     if layout.sewn:
         sewn = [k for k, run in enumerate(layout.runs) if run.start == layout.junctions[0]]
         for k in sewn:
             heading = nodes[k][0, 1] - nodes[k][0, 0]
             arms[k] = PATCH * heading / np.linalg.norm(heading)
-        away = [Guess(who, nodes[k], (ring + arms[k], nodes[k][:, -1])) for k in sewn]
+        away = [Draft(who, nodes[k], (ring + arms[k], nodes[k][:, -1])) for k in sewn]
         nodes |= zip(sewn, (paths.nodes for paths in tighten(surface, away)), strict=True)
     every = tuple(nodes[k] for k in range(len(layout.runs)))
     return Donned(
@@ -123,22 +123,22 @@ def anchored(harness: Harness, bodies: Bodies, ring: Array) -> dict[str, Array]:
     return harness.pattern.anchors(Fitted(bodies=bodies, crossbar=harness.crossbar, ring=ring))
 
 
-def _guess(harness: Harness, body: Bodies, k: int, *, places: dict[str, Array], near: Donned | None) -> Guess:
+def _guess(harness: Harness, body: Bodies, k: int, *, places: dict[str, Array], near: Donned | None) -> Draft:
     """Where to look for a run: as it lies in a similar harness, or roughly."""
     run = harness.layout.runs[k]
     ends = places[run.start], places[run.end]
     if near is None or run.laid:
-        return Guess(body.who, harness.pattern.rough(Span(run=run, bodies=body, start=ends[0], end=ends[1])))
-    return Guess(body.who, near.nodes[k], ends)
+        return Draft(body.who, harness.pattern.rough(Span(run=run, bodies=body, start=ends[0], end=ends[1])))
+    return Draft(body.who, near.nodes[k], ends)
 
 
-def _loop(harness: Harness, body: Bodies, *, places: dict[str, Array], near: Donned | None) -> Guess:
+def _loop(harness: Harness, body: Bodies, *, places: dict[str, Array], near: Donned | None) -> Draft:
     """Where to look for both legs of the axilla loop in one."""
     over, under = (harness.layout.runs[k] for k in (OVER, UNDER))
     ends = places[over.start], places[under.start]
     if near is None or near.pair is None:
-        return Guess(body.who, route.axilla_loop(Span(run=over, bodies=body, start=ends[0], end=ends[1])))
-    return Guess(body.who, near.pair, ends)
+        return Draft(body.who, route.axilla_loop(Span(run=over, bodies=body, start=ends[0], end=ends[1])))
+    return Draft(body.who, near.pair, ends)
 
 
 def _no_hold(harness: Harness) -> InputError:
@@ -197,7 +197,7 @@ def legs_at(
         some = Bodies(bodies.build, who, place(bodies.build, who, [poses[k] for k in first]))
         ring, last = (places[layout.runs[k].start][first] for k in (OVER, UNDER))
         rough = route.axilla_loop(Span(run=layout.runs[OVER], bodies=some, start=ring, end=last))
-        pairs = tighten(bodies.posed.surface, [Guess(first, rough)])[0].nodes
+        pairs = tighten(bodies.posed.surface, [Draft(first, rough)])[0].nodes
     over, under = legs_of(layout, bodies.posed.surface, first, pairs)
     each = np.array([kinds.index(kind) for kind in kind_of])
     if layout.sewn:

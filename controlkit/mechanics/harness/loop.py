@@ -138,7 +138,8 @@ class Loop:
         way = now - pasts
         up = way > 0.0
         pushed = (way != 0.0) | (self.smooth & ~slack)
-        return Creep(now, pushed, np.where(up, self.ratio, 1.0 / self.ratio), up, np.abs(way) > STILL)
+        bound = np.where(up, self.ratio, 1.0 / self.ratio)
+        return Creep(crept=now, pushed=pushed, bound=bound, up=up, slips=np.abs(way) > STILL)
 
     def _stretch(self, total: Array) -> Array:
         """How far the upper leg stretches at each limit when both together stretch by a total [m], shape (2, loops).

@@ -187,4 +187,5 @@ class Hold:
             heading = some / np.maximum(np.sqrt((some * some).sum(axis=1)), 1e-12)[:, None]
             pulled = (self.limit[dragged] / np.array(ways)[dragged])[:, None, None]
             rate[dragged] = pulled * (np.eye(3) - heading[:, :, None] * heading[:, None, :])
-        return Held(-self.stiffness * away_, rate, anchor, dragged, beyond > SLIP)
+        force = -self.stiffness * away_
+        return Held(force=force, rate=rate, anchor=anchor, dragged=dragged, slips=beyond > SLIP)

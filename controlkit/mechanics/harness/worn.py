@@ -14,7 +14,7 @@ from controlkit.mechanics.harness.layout import CONTROL_STRAP, OVER, UNDER, Layo
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.route import Bodies, Span
 from controlkit.mechanics.harness.stations import Start
-from controlkit.mechanics.surface.taut import Guess, Paths, tighten
+from controlkit.mechanics.surface.taut import Draft, Paths, tighten
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -213,13 +213,13 @@ def pull_taut(
         run = layout.runs[k]
         ends = worn.places[run.start][rows] + donned.arms[k], worn.places[run.end][rows]
         if led and not run.laid and earlier is not None:
-            guesses[k] = Guess(rows, earlier.runs[k].nodes[earlier.like[rows]], ends)
+            guesses[k] = Draft(rows, earlier.runs[k].nodes[earlier.like[rows]], ends)
             continue
         rough = worn.harness.pattern.rough(Span(run=run, bodies=bodies, start=ends[0], end=ends[1]))
         if run.laid:
             found[k] = _as_laid(rough)
         else:
-            guesses[k] = Guess(rows, rough)
+            guesses[k] = Draft(rows, rough)
     if guesses:
         found |= zip(guesses, tighten(worn.bodies.posed.surface, list(guesses.values())), strict=True)
     if led and not all(paths.settled.all() for paths in found.values()):

@@ -18,7 +18,7 @@ from controlkit.mechanics.harness import route
 from controlkit.mechanics.harness.layout import CONTROL_RUN
 from controlkit.mechanics.harness.route import Bodies, Span
 from controlkit.mechanics.surface.strands import Strands
-from controlkit.mechanics.surface.taut import Guess, tighten
+from controlkit.mechanics.surface.taut import Draft, tighten
 from controlkit.units import InputError
 
 Array = NDArray[np.float64]
@@ -121,7 +121,7 @@ def _follow(shape: Build, where: RingPlacement, flexion: Sequence[float], first:
             past, step = step, angle - flexion[k - 1]
             bent = (step / past) ** 2 * (past * rate - (nodes - before)) if k > 1 else 0.0
             before, start = nodes, nodes + step * rate + bent
-        led = Guess(who, start, (ring, _crossbar(shape, who, bodies, where)))
+        led = Draft(who, start, (ring, _crossbar(shape, who, bodies, where)))
         nodes = tighten(bodies.surface, [led], limit=60, calm=CALM)[0].nodes
         length[:, k], arm[:, k], rate, off = _moment_arms(shape, who, where, pose=pose, nodes=nodes)
         sure = off < STILL
@@ -151,7 +151,7 @@ def _step_by_step(
         end = _crossbar(shape, who, bodies, where)
         if nodes is None:
             nodes = route.control_strap(Span(run=RUN, bodies=Bodies(shape, who, bodies), start=ring, end=end))
-        (taut,) = tighten(bodies.surface, [Guess(np.arange(len(who)), nodes, (ring, end))], limit=400)
+        (taut,) = tighten(bodies.surface, [Draft(np.arange(len(who)), nodes, (ring, end))], limit=400)
         nodes, settled = taut.nodes, taut.settled
     assert nodes is not None
     return nodes, settled

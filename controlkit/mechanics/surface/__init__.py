@@ -3,13 +3,13 @@
 from controlkit.mechanics.surface.field import Field
 from controlkit.mechanics.surface.row import path_length
 from controlkit.mechanics.surface.shapes import BLEND, Capsules, Trunks, Union, capsule, sphere
-from controlkit.mechanics.surface.taut import Guess, Paths, resample, tighten
+from controlkit.mechanics.surface.taut import Draft, Paths, resample, tighten
 
 __all__ = [
     "BLEND",
     "Capsules",
+    "Draft",
     "Field",
-    "Guess",
     "Paths",
     "Trunks",
     "Union",

@@ -14,7 +14,7 @@ Index = NDArray[np.intp]
 Mask = NDArray[np.bool_]
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class Row:
     """Which nodes of a row belong to which path.
 
@@ -142,7 +142,8 @@ def row_of(counts: tuple[int, ...]) -> Row:
     inner, joined = np.ones(int(each.sum())), np.ones(int(each.sum()) - 1)
     inner[first] = inner[last] = 0.0
     joined[last[:-1]] = 0.0
-    return Row(each, first, last, np.repeat(np.arange(len(each)), each), inner, joined)
+    path = np.repeat(np.arange(len(each)), each)
+    return Row(counts=each, first=first, last=last, path=path, inner=inner, joined=joined)
 
 
 def strung(parts: Sequence[Array]) -> Array:

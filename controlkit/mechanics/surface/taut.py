@@ -83,7 +83,7 @@ class Paths:
 
 
 @dataclass(frozen=True)
-class Guess:
+class Draft:
     """Where to look for some taut paths.
 
     Attributes
@@ -133,14 +133,14 @@ def resample(points: Array, count: int) -> Array:
     return out
 
 
-def tighten(union: Union, guesses: Sequence[Guess], *, limit: int = 80, calm: float = SETTLED) -> tuple[Paths, ...]:
+def tighten(union: Union, guesses: Sequence[Draft], *, limit: int = 80, calm: float = SETTLED) -> tuple[Paths, ...]:
     """Pull paths taut over their bodies, both ends held.
 
     Parameters
     ----------
     union : Union
         The bodies
-    guesses : sequence of Guess
+    guesses : sequence of Draft
         Groups of paths, each group with as many nodes a path
     limit : int
         Most iterations [-]
@@ -168,7 +168,7 @@ def tighten(union: Union, guesses: Sequence[Guess], *, limit: int = 80, calm: fl
     >>> from controlkit.mechanics.surface.shapes import sphere
     >>> start, end = [-0.1, -0.1, 0.0], [0.1, 0.1, 0.0]
     >>> guess = resample(np.array([[start, [-0.1, 0.1, 0.0], end]]), 41)
-    >>> (taut,) = tighten(sphere((0.0, 0.0, 0.0), 0.1), [Guess(np.zeros(1, dtype=int), guess)])
+    >>> (taut,) = tighten(sphere((0.0, 0.0, 0.0), 0.1), [Draft(np.zeros(1, dtype=int), guess)])
     >>> float(taut.length[0].round(4))
     0.3571
     """
@@ -216,7 +216,7 @@ def settle(strands: Strands, limit: int, calm: float = SETTLED) -> Strands:
     return strands
 
 
-def _at_ends(guess: Guess) -> Array:
+def _at_ends(guess: Draft) -> Array:
     """A guess's nodes, the ends where they are to be."""
     if guess.ends is None:
         return guess.nodes

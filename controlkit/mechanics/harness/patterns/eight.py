@@ -19,7 +19,7 @@ from controlkit.mechanics.harness.pattern import Harness, Pattern
 from controlkit.mechanics.harness.route import Bodies, Fitted, Span
 from controlkit.mechanics.harness.skin import Skin
 from controlkit.mechanics.inputs import within
-from controlkit.mechanics.surface.taut import Guess, tighten
+from controlkit.mechanics.surface.taut import Draft, tighten
 from controlkit.units import InputError
 
 Array = NDArray[np.float64]
@@ -288,8 +288,8 @@ def _crossed(fitted: Fitted, crossbar: Array) -> dict[str, Array]:
     control, loop = tighten(
         surface,
         [
-            Guess(every, route.control_strap(span)),
-            Guess(every, route.axilla_loop(Span(run=LOOP[0], bodies=bodies, start=ring, end=ring))),
+            Draft(every, route.control_strap(span)),
+            Draft(every, route.axilla_loop(Span(run=LOOP[0], bodies=bodies, start=ring, end=ring))),
         ],
     )
     cross = control.nodes[:, round(CROSS_SHARE * (CONTROL_RUN.nodes - 1))]
