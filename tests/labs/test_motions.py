@@ -72,6 +72,29 @@ def test_remembered_pulls_are_those_of_the_system() -> None:
     assert remembered.over(poses, strong)[0].cable_share < remembered.over(poses)[0].cable_share
 
 
+def test_new_poses_of_many_postures_take_one_run_of_the_solver(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Cold, from another ring, and with some of them known: each as the system alone has it, to a micrometre."""
+    runs, follow = list[int](), SingleControl.follow
+
+    def counted(self: SingleControl, poses: list[Pose], *near: object) -> object:
+        runs.append(len(poses))
+        return follow(self, poses, *near)
+
+    table, up = Pose(arm_flexion=deg(20), elbow_flexion=deg(70)), {"shoulder_elevation": deg(15)}
+    poses = [table, replace(table, **up), replace(table, scapular_abduction=deg(20)), Pose(arm_flexion=deg(50))]
+    remembered = None
+    for below in (0.06, 0.07, 0.075):
+        system = SingleControl(figure_of_eight(Wearer.average("male"), ring_below_c7=below))
+        remembered = Remembered(system, remembered)
+        with monkeypatch.context() as patch:
+            patch.setattr(SingleControl, "follow", counted)
+            found = [*remembered.over(poses[:3]), remembered.over(poses)[3]]
+        for pose, pull in zip(poses, found, strict=True):
+            assert pull.pose == pose
+            assert pull.excursion.captured == pytest.approx(system.over([pose])[0].excursion.captured, abs=2e-6)
+    assert runs == [3, 1] * 3
+
+
 def test_a_pose_is_taken_apart_into_the_motions_it_makes() -> None:
     """What is not moved has no share; the elbow is no body control motion."""
     system = SingleControl(figure_of_eight(Wearer.average("male")))

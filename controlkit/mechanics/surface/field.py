@@ -79,7 +79,7 @@ class Field:
         Parameters
         ----------
         keep : ndarray
-            Points to keep, as a mask of shape (points,) or as indices
+            Points to keep, as a mask or as indices [-], shape (points,) or (picked,)
 
         Returns
         -------
@@ -90,8 +90,8 @@ class Field:
         --------
         >>> from controlkit.mechanics.surface.shapes import sphere
         >>> balls = Field(sphere((0.0, 0.0, 0.0), 0.1), np.zeros(5, dtype=np.intp))
-        >>> balls.pick(np.array([0, 3])).value(np.zeros((3, 2))).tolist()
-        [-0.1, -0.1]
+        >>> balls.pick(np.array([0, 3])).value(np.full((3, 2), 0.1)).round(4).tolist()
+        [0.0732, 0.0732]
         """
         if self.rows.shape[1] == 1:  # one body serves all
             return self

@@ -55,7 +55,10 @@ class Trunks:
 
     @cached_property
     def table(self) -> tuple[Array, Array, Array, Array]:
-        """Knots, curves, share of the logarithm, and rise and offset of both caps, a trunk a column."""
+        """What `BoundTrunk` holds of every trunk, a trunk a column.
+
+        Knots [m], curves [-], share of the logarithm [m], and rise [1/m] and offset [-] of the closing caps.
+        """
         (up, high), (down, deep) = self.top.T, self.bottom.T
         caps = np.stack([np.stack([1.0 / high, -1.0 / deep]), np.stack([-up / high, down / deep])])
         return (

@@ -14,7 +14,19 @@ _FLOOR = 1e-3**2  # [m^2] rounds the trunk's section at its symmetry planes, so 
 
 
 class BoundTrunk:
-    """The trunks of points: one for all, or one a point."""
+    """The trunks of points: one for all, or one a point.
+
+    Parameters
+    ----------
+    knots : ndarray
+        Heights at which the sections are given [m], shape (knots, trunks)
+    curves : ndarray
+        Splines over height, as in `Trunks` [-], shape (3, 2 + knots, trunks)
+    scale : ndarray
+        Share of the logarithm in the value [m], shape (trunks,)
+    caps : ndarray
+        Rise with height [1/m] and offset [-] of the closing caps, top and bottom, shape (2, 2, trunks)
+    """
 
     def __init__(self, knots: Array, curves: Array, scale: Array, caps: Array) -> None:
         self.knots, self.curves, self.scale, self.caps = knots, curves, scale, caps
@@ -24,22 +36,75 @@ class BoundTrunk:
 
     @classmethod
     def of(cls, trunks: Trunks, body: Index) -> BoundTrunk:
-        """Trunks bound to points, as `Field` binds them; one that all bodies share stands once, not at every point."""
+        """Trunks bound to points; one that all bodies share stands once, and not at every point.
+
+        Parameters
+        ----------
+        trunks : Trunks
+            The trunks
+        body : ndarray
+            The body that each point belongs to [-], shape (points,)
+
+        Returns
+        -------
+        BoundTrunk
+            As many as there are points, or one
+        """
         rows = np.zeros(1, dtype=np.intp) if trunks.alone else body
         return cls(*(np.take(part, rows, axis=-1) for part in trunks.table))
 
     def pick(self, which: Index) -> BoundTrunk:
-        """The trunks of some points."""
+        """The trunks of some points.
+
+        Parameters
+        ----------
+        which : ndarray
+            Points [-], shape (picked,)
+
+        Returns
+        -------
+        BoundTrunk
+            Theirs, in that order
+        """
         if len(self.scale) == 1:
             return self
         return BoundTrunk(*(np.take(part, which, axis=-1) for part in (self.knots, self.curves, self.scale, self.caps)))
 
     def value(self, points: Array) -> Array:
-        """Value alone."""
+        """Value alone.
+
+        Parameters
+        ----------
+        points : ndarray
+            Positions [m], shape (3, points)
+
+        Returns
+        -------
+        ndarray
+            Signed distance-like value [m], shape (points,)
+        """
         return np.asarray(self.scale * np.log(self._level(points)[0]))
 
     def rates(self, points: Array, second: bool) -> tuple[Array, Array, Array]:
-        """Value, gradient and, if asked, the Hessian's first five rows without the bend of the logarithm itself."""
+        """Value and gradient, and what the Hessian is made of.
+
+        Parameters
+        ----------
+        points : ndarray
+            Positions [m], shape (3, points)
+        second : bool
+            Whether the Hessian is wanted
+
+        Returns
+        -------
+        value : ndarray
+            As `value` [m], shape (points,)
+        gradient : ndarray
+            Its gradient [-], shape (3, points)
+        bend : ndarray
+            Rows xx, yy, zz, yx, zy of the Hessian without what the logarithm itself bends, which is minus the
+            gradient's square over `scale`; empty unless wanted [1/m], shape (5, points)
+        """
         level, (sections, above, squares, out, grown, closing) = self._level(points)
         value, share = self.scale * np.log(level), self.scale / level
         grown *= share
