@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -162,6 +163,31 @@ class Layout:
         """
         runs = [nodes[k][::-1] if back else nodes[k] for k, back in self.chain(strap)]
         return np.concatenate([runs[0], *(run[1:] for run in runs[1:])])
+
+    def divided(self, name: str) -> tuple[int, ...]:
+        """The two runs of one strap that a junction divides, in the order in which the strap passes it.
+
+        Parameters
+        ----------
+        name : str
+            Junction or anchor
+
+        Returns
+        -------
+        tuple of int
+            Places of the runs; none for an anchor or where it divides no strap [-]
+
+        Examples
+        --------
+        >>> halves = Run(CONTROL_STRAP, "cross", "crossbar"), Run(CONTROL_STRAP, "ring", "cross")
+        >>> Layout((*LOOP, *halves), ("ring", "cross")).divided("cross")
+        (3, 2)
+        """
+        for strap in self.straps if name in self.junctions else ():
+            for (one, back), (other, _) in itertools.pairwise(self.chain(strap)):
+                if name == (self.runs[one].start if back else self.runs[one].end):
+                    return one, other
+        return ()
 
     def junction(self, name: str) -> int:
         """Place of a junction.

@@ -150,7 +150,7 @@ def follow(
 
     Examples
     --------
-    >>> from controlkit.mechanics import SingleControl, figure_of_eight
+    >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
     >>> harness = figure_of_eight(Wearer.average("male"))
     >>> found = follow(harness, [Pose(arm_flexion=1.0)], SingleControl(harness).law)
     >>> bool(found.net.settled.all()), len(found.poses), found.asked

@@ -137,7 +137,7 @@ class Solver:
             unrest = self._largest(own)
             tight = found.here.tension[self.free] > 0.0
             sure = ~strands.stiffened.reshape(-1, self.count) & (unrest < STILL)
-            sure &= unrest * np.minimum(unrest / last, 1.0) < LEFT
+            sure &= unrest * np.minimum(unrest / np.maximum(last, LEFT), 1.0) < LEFT
             # a slack run, which pulls nothing, may stray further
             sure |= ~tight & (unrest < 10.0 * STILL)
             step = np.where((unrest.max(axis=0) < wait)[:, None], found.shift, 0.0)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,7 +14,7 @@ from controlkit.mechanics.harness.layout import CONTROL_STRAP, OVER, UNDER, Layo
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.route import Bodies, Span
 from controlkit.mechanics.harness.stations import Start
-from controlkit.mechanics.surface.taut import Draft, Paths, tighten
+from controlkit.mechanics.surface.taut import Draft, Paths, cut, tighten
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -173,14 +173,38 @@ def fresh(worn: Worn, held: Runs) -> Start:
         Junctions and runs
     """
     layout, count = worn.harness.layout, len(worn.poses)
-    others = [k for k in range(len(layout.runs)) if k not in held]
-    runs = {**held, **pull_taut(worn, others)}
+    runs: Runs = {**held, **pull_taut(worn, [k for k in range(len(layout.runs)) if k not in held])}
+    worn, runs = _slid(worn, runs)
     return Start(
         junction=np.stack([worn.places[name] for name in layout.junctions], axis=1),
         turn=np.zeros(count),
         give=np.zeros(count),
         nodes=tuple(runs[k].nodes for k in range(len(layout.runs))),
     )
+
+
+def _slid(worn: Worn, runs: Runs) -> tuple[Worn, Runs]:
+    """Junctions that divide a strap, slid along it to where the part next to the ring is as long as donned.
+
+    Webbing hardly stretches, so they will be near; where a strap that lies by itself would be divided is far from it.
+    """
+    layout = worn.harness.layout
+    for name in layout.junctions[1:]:
+        pair = layout.divided(name)
+        if not pair:
+            continue
+        (near, back), (far, ahead) = sorted(
+            ((k, layout.runs[k].start == name) for k in pair),
+            key=lambda each: layout.junctions[0] not in (layout.runs[each[0]].start, layout.runs[each[0]].end),
+        )
+        parts = runs[near].nodes[:, :: -1 if back else 1], runs[far].nodes[:, :: 1 if ahead else -1]
+        place, inner, outer = cut(*parts, float(worn.donned.length[near]))
+        worn = replace(worn, places={**worn.places, name: place})
+        ended = {near: inner[:, :: -1 if back else 1], far: outer[:, :: 1 if ahead else -1]}
+        runs = {**runs, **{k: _as_laid(np.ascontiguousarray(nodes)) for k, nodes in ended.items()}}
+    others = [k for k, run in enumerate(layout.runs) if any(layout.divided(end) for end in (run.start, run.end))]
+    crossing = [k for k in others if not any(k in layout.divided(name) for name in layout.junctions[1:])]
+    return worn, {**runs, **pull_taut(worn, crossing)}
 
 
 def pull_taut(

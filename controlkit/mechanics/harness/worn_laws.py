@@ -24,7 +24,22 @@ REST_TOE = 0.1 * TOE
 
 
 def webbing_of(harness: Harness, donned: Donned, count: int) -> Webbing:
-    """Every run as webbing, let out or taken in at its buckle."""
+    """Every run as webbing, let out or taken in at its buckle.
+
+    Parameters
+    ----------
+    harness : Harness
+        The harness
+    donned : Donned
+        The same as put on
+    count : int
+        Stations [-]
+
+    Returns
+    -------
+    Webbing
+        Alike at all of them
+    """
     layout, straps = harness.layout, harness.straps
     length = donned.length
     free = length.copy()
@@ -69,18 +84,43 @@ def _flesh(harness: Harness, donned: Donned, everywhere: Callable[[Array], Array
 
 
 def hung_places(worn: Worn) -> Array:
-    """Where a fork hangs while its straps are slack [m]; what divides one strap lies on that and hangs nowhere."""
+    """Where a fork hangs while its straps are slack; what divides one strap lies on that and hangs nowhere.
+
+    Parameters
+    ----------
+    worn : Worn
+        The harness in its poses
+
+    Returns
+    -------
+    ndarray
+        Places of all junctions but the first, nan where they hang nowhere [m], shape (stations, junctions - 1, 3)
+    """
     layout = worn.harness.layout
     hung = np.stack([worn.places[name] for name in layout.junctions], axis=1)[:, 1:]
     for k, name in enumerate(layout.junctions[1:]):
-        straps = [run.strap for run in layout.runs if name in (run.start, run.end)]
-        if len(set(straps)) < len(straps):
+        if layout.divided(name):
             hung[:, k] = np.nan
     return hung
 
 
 def ring_friction(worn: Worn, held: Paths, law: ControlLaw) -> Array:
-    """Friction limit of the ring: what the control strap would press on the back, were the ring held."""
+    """Friction limit of the ring: what the control strap would press on the back, were the ring held.
+
+    Parameters
+    ----------
+    worn : Worn
+        The harness in its poses
+    held : Paths
+        Its control strap, the ring held
+    law : ControlLaw
+        What that strap pulls
+
+    Returns
+    -------
+    ndarray
+        Limits [N], shape (stations,)
+    """
     harness, donned = worn.harness, worn.donned
     skin, count = harness.skin, len(held.nodes)
     divided = sum(donned.length[k] for k, _ in harness.layout.chain(CONTROL_STRAP) if k != CONTROL)
@@ -93,7 +133,20 @@ def ring_friction(worn: Worn, held: Paths, law: ControlLaw) -> Array:
 
 
 def loop_ratio(harness: Harness, runs: Runs) -> Array:
-    """Largest ratio of the tensions of the legs on the sound side, from how far they turn round the body."""
+    """Largest ratio of the tensions of the legs on the sound side, from how far they turn round the body.
+
+    Parameters
+    ----------
+    harness : Harness
+        The harness
+    runs : mapping
+        Its runs with the junctions held
+
+    Returns
+    -------
+    ndarray
+        Ratios [-], shape (stations,)
+    """
     over, under = runs[OVER].nodes, runs[UNDER].nodes
     loop = harness.layout.of(harness.layout.runs[OVER].strap)
     rest = sum(turning(runs[k].nodes) for k in loop if k not in (OVER, UNDER))

@@ -133,6 +133,44 @@ def resample(points: Array, count: int) -> Array:
     return out
 
 
+def cut(near: Array, far: Array, length: float) -> tuple[Array, Array, Array]:
+    """Divide polylines in two parts elsewhere, at a distance from their start.
+
+    Parameters
+    ----------
+    near, far : ndarray
+        Both parts as they are, the second beginning where the first ends [m], shape (paths, nodes, 3)
+    length : float
+        Length of the first part then; nine tenths of the whole at most [m]
+
+    Returns
+    -------
+    place : ndarray
+        Where they are divided then [m], shape (paths, 3)
+    near, far : ndarray
+        Both parts, with as many nodes as before [m], shape (paths, nodes, 3)
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> near, far = (np.linspace(at, at + [1.0, 0, 0], 3)[None] for at in np.eye(3)[[0, 0]] * [[0], [1]])
+    >>> cut(near, far, 1.5)[0].tolist()
+    [[1.5, 0.0, 0.0]]
+    """
+    whole = np.concatenate([near, far[:, 1:]], axis=1)
+    chord = np.linalg.norm(np.diff(whole, axis=1), axis=2)
+    along = np.concatenate([np.zeros((len(whole), 1)), np.cumsum(chord, axis=1)], axis=1)
+    places, inner, outer = [], [], []
+    for path, run in zip(whole, along, strict=True):
+        wanted = min(length, 0.9 * run[-1])
+        place = np.array([[np.interp(wanted, run, path[:, d]) for d in range(3)]])
+        behind = int(np.searchsorted(run, wanted))
+        places.append(place[0])
+        inner.append(resample(np.concatenate([path[:behind], place])[None], near.shape[1])[0])
+        outer.append(resample(np.concatenate([place, path[behind:]])[None], far.shape[1])[0])
+    return np.stack(places), np.stack(inner), np.stack(outer)
+
+
 def tighten(union: Union, guesses: Sequence[Draft], *, limit: int = 80, calm: float = SETTLED) -> tuple[Paths, ...]:
     """Pull paths taut over their bodies, both ends held.
 
