@@ -13,8 +13,8 @@ class PromptConnection(ZMQChannelsWebsocketConnection):
     """
     A kernel's websocket that sends each message at once.
 
-    Without this the operating system holds a message back until the one before has been acknowledged,
-    which a browser does some 40 ms late: as long as a lab may take to answer.
+    Without this the operating system holds a small message back until the one before it has been acknowledged.
+    Measured on one machine: a picture computed in 2 ms came to the page 28 ms later, and 8 ms later with this.
     """
 
     def connect(self) -> Future[None] | None:  # type: ignore[override]  # two of its bases differ here
