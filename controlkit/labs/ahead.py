@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Callable, Sequence
 from contextlib import suppress
-from time import perf_counter
+from time import thread_time
 from typing import Generic, TypeVar
 
 from controlkit.labs.controls import Control, Slider, Values
@@ -19,8 +19,9 @@ Answer = TypeVar("Answer")
 REST = 0.02
 """Time for a move that is already on its way to come first [s]."""
 LONGEST = 0.1
-"""What an answer may take to be given ahead [s]. Nothing is answered meanwhile, so whoever turns round waits
-that long at most; the last answer that was computed says how long the next one takes."""
+"""What an answer may take to be given ahead [s]. Nothing is answered meanwhile, so whoever turns round may have to
+wait that long; the last answer that was computed says how long the next one takes. Processor time: what other
+programs do must not switch this on and off."""
 
 
 class Ahead(Generic[Question, Answer]):
@@ -76,11 +77,11 @@ class Ahead(Generic[Question, Answer]):
             self._kept = question, self._timed(question)
 
     def _timed(self, question: Question) -> Answer:
-        begun = perf_counter()
+        begun = thread_time()
         try:
             return self._compute(question)
         finally:
-            self._took = perf_counter() - begun
+            self._took = thread_time() - begun
 
 
 def step_further(controls: Sequence[Control], before: Values, now: Values, units: str) -> Values | None:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import asyncio
 import re
-import time
 from collections.abc import Callable, Coroutine, Sequence
+from time import thread_time
 from typing import Any
 
 import numpy as np
@@ -33,7 +33,9 @@ class Counted:
     def page(self, values: Values, pinned: Values | None, units: str) -> Page:
         ring = float(values["ring"])
         self.rings.append(round(1000 * ring, 3))
-        time.sleep(self._slow)
+        end = thread_time() + self._slow
+        while thread_time() < end:
+            pass
         if ring == REFUSED:
             raise ZeroDivisionError
         words = f"{ring:.4f} m, {units}, pinned {pinned}."
