@@ -99,8 +99,8 @@ def step_further(controls: Sequence[Control], before: Values, now: Values, units
     Returns
     -------
     mapping or None
-        The next setting [SI]; nothing if there is no way: no slider was moved or more than one control,
-        or the slider is at its end.
+        The next setting [SI]; nothing if there is no way: no slider was moved or more than one control, the slider
+        jumped (a hand faster than the lab will not stop at the next step), or it is at its end.
 
     Examples
     --------
@@ -112,8 +112,10 @@ def step_further(controls: Sequence[Control], before: Values, now: Values, units
     if len(moved) != 1 or not isinstance(slider := moved[0], Slider):
         return None
     size, step = (slider.scales()[units][name] for name in ("factor", "step"))
-    there, start = float(now[slider.key]), float(before[slider.key])
-    stop = round(there / size / step) + (1 if there > start else -1)
+    there, start = (float(setting[slider.key]) / size / step for setting in (now, before))
+    if abs(there - start) > 1.0 + 1e-6:
+        return None
+    stop = round(there) + (1 if there > start else -1)
     with suppress(InputError):
         return {**now, slider.key: slider.accept(stop * step * size, units)}
     return None

@@ -89,9 +89,9 @@ def test_a_further_step_the_same_way_is_there_before_it_is_asked() -> None:
     assert lab.setting.startswith("ring = 70 mm")
 
 
-@pytest.mark.parametrize("moved", [{"view": "side"}, {"ring": mm(110), "view": "side"}, {"ring": mm(200)}, {}])
+@pytest.mark.parametrize("moved", [{"view": "side"}, {"ring": mm(65), "view": "side"}, {"ring": mm(110)}, {}])
 def test_without_a_way_nothing_is_computed(moved: dict[str, Any]) -> None:
-    """A menu, two controls at once, the end of a slider, and no move at all have no next step."""
+    """A menu, two controls at once, a jump, and no move at all have no next step."""
 
     async def walk(hand: Hand) -> None:
         hand.move(**moved)
@@ -145,6 +145,7 @@ def test_an_error_ahead_is_told_only_to_who_asks() -> None:
     seen: list[str] = []
 
     async def walk(hand: Hand) -> None:
+        hand.move(ring=mm(75))
         hand.move(ring=mm(80))
         await hand.rest()
         seen.extend([hand.lab.told["problem"], str(hand.lab.trouble)])
@@ -152,7 +153,7 @@ def test_an_error_ahead_is_told_only_to_who_asks() -> None:
         seen.append(hand.lab.told["problem"])
 
     _, rings = _walked(walk)
-    assert rings == [60, 80, 85, 85]
+    assert rings == [60, 75, 80, 85, 85]
     assert seen[:2] == ["", "None"]
     assert "could not be computed" in seen[2]
 
@@ -173,9 +174,9 @@ def test_what_takes_long_is_not_begun() -> None:
     [
         (mm(60), mm(65), "metric", mm(70)),
         (mm(60), mm(55), "metric", mm(50)),
-        (mm(60), mm(120), "metric", mm(125)),  # a jump: the next step is one step of the slider
+        (mm(60), mm(70), "metric", None),  # a jump
         (mm(60), inch(2.5), "inch-pound", inch(2.75)),
-        (mm(15), mm(10), "metric", None),
+        (mm(15), mm(10), "metric", None),  # its end
     ],
 )
 def test_one_step_further(before: float, now: float, units: str, further: float | None) -> None:
