@@ -255,6 +255,7 @@ def _prepare_server(folder: Path, port: int, token: str) -> ServerApp:
             "--ServerApp.log_level=WARN",
             # what a cell says to its kernel stays private on a shared machine, where the library can do it
             f"--KernelManager.transport_encryption={'auto' if zmq.has('curve') else 'disabled'}",
+            "--ServerApp.kernel_websocket_connection_class=controlkit.cli.websocket.PromptConnection",
             "--LanguageServerManager.autodetect=False",  # looks for other programs, and leaves traces at home
             "--LabApp.news_url=None",
             "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",

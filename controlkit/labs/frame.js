@@ -1,6 +1,7 @@
 // The front end of every lab: native controls, pictures, words. Nothing is computed here.
-// Python sends `plan` (what controls there are) once and `shown` (pictures and words) after
-// each move; this file sends `asked` (where the controls stand).
+// Python sends `plan` (what controls and pictures there are) once; after each move `told` (the
+// setting, and what is said of it), and `words` and each picture only when they changed. This
+// file sends `asked` (where the controls stand).
 
 let count = 0;
 const SPEAK_AFTER = 400; // milliseconds of rest before the words are announced
@@ -19,10 +20,9 @@ const make = (tag, attributes = {}, ...children) => {
 function render({ model, el }) {
   const plan = model.get("plan");
   const uid = `controlkit-${++count}-${Math.random().toString(36).slice(2, 8)}`;
-  let units = model.get("shown").units;
-  let values = { ...model.get("shown").values };
-  let pinned = model.get("shown").pinned ?? null;
-  let sent = model.get("shown").n;
+  let { units, n: sent } = model.get("told");
+  let values = { ...model.get("told").values };
+  let pinned = model.get("told").pinned ?? null;
   let typed = null; // texts on their way to Python
   let line = null; // a typed setting on its way to Python
   let playing = null;
@@ -31,7 +31,7 @@ function render({ model, el }) {
 
   // ---- asking -------------------------------------------------------------
   const ask = () => {
-    sent = Math.max(sent, model.get("shown").n ?? 0) + 1;
+    sent = Math.max(sent, model.get("told").n ?? 0) + 1;
     model.set("asked", { n: sent, values, units, pinned, typed, line });
     model.save_changes();
   };
@@ -204,33 +204,35 @@ function render({ model, el }) {
   const aloud = make("div", { class: "ck-aloud", role: "status", "aria-live": "polite" });
   const speakSoon = () => {
     clearTimeout(reading);
-    if (!playing) reading = setTimeout(() => { aloud.textContent = model.get("shown").spoken; }, SPEAK_AFTER);
+    if (!playing) reading = setTimeout(() => { aloud.textContent = model.get("told").spoken; }, SPEAK_AFTER);
   };
-  const panes = [];
+  const panes = plan.pictures.map((name) => ({ name, svg: "", node: make("div", { class: "ck-picture" }) }));
+  pictures.append(...panes.map((pane) => pane.node));
   const paint = () => {
-    const shown = model.get("shown");
-    shown.pictures.forEach((svg, number) => {
-      if (!panes[number]) pictures.append(panes[number] = make("div", { class: "ck-picture" }));
-      panes[number].innerHTML = svg.replaceAll("LABID", uid);
-    });
-    words.textContent = shown.words;
-    trouble.hidden = !shown.problem;
-    if (trouble.textContent !== shown.problem) trouble.textContent = shown.problem;
-    if (shown.n >= sent) {
+    const told = model.get("told");
+    for (const pane of panes) {
+      const svg = model.get(pane.name);
+      if (svg !== pane.svg) pane.node.innerHTML = svg.replaceAll("LABID", uid);
+      pane.svg = svg;
+    }
+    words.textContent = model.get("words");
+    trouble.hidden = !told.problem;
+    if (trouble.textContent !== told.problem) trouble.textContent = told.problem;
+    if (told.n >= sent) {
       const read = Object.keys(typed ?? {});
-      for (const key of read) setProblem(rows[key], shown.problems[key]);
-      if (line !== null) setProblem(setting, shown.problems.line);
+      for (const key of read) setProblem(rows[key], told.problems[key]);
+      if (line !== null) setProblem(setting, told.problems.line);
       typed = line = null;
-      ({ units, pinned } = shown);
-      values = { ...shown.values };
+      ({ units, pinned } = told);
+      values = { ...told.values };
       unitSelect.value = units;
       labelPin();
       showAll(read);
-      if (setting.problem.hidden) setting.field.value = shown.line;
+      if (setting.problem.hidden) setting.field.value = told.line;
     }
     requestAnimationFrame(() => setTimeout(() => {
-      root.dataset.revision = shown.n;
-      if (playing && shown.n >= sent) step();
+      root.dataset.revision = told.n;
+      if (playing && told.n >= sent) step();
     }));
   };
   const answered = () => { paint(); speakSoon(); };
@@ -259,11 +261,11 @@ function render({ model, el }) {
     if (event.key === "Enter" && event.target === setting.field) useLine();
   };
   window.addEventListener("keydown", keep, true);
-  model.on("change:shown", answered);
+  model.on("change:told", answered);
   paint();
   return () => {
     window.removeEventListener("keydown", keep, true);
-    model.off("change:shown", answered);
+    model.off("change:told", answered);
     clearTimeout(reading);
     playing = null;
   };

@@ -17,6 +17,7 @@ import anywidget
 import traitlets
 
 from controlkit.draw import Chart, Scene, render_svg
+from controlkit.labs.ahead import Ahead, step_further
 from controlkit.labs.controls import Control, Slider, Values
 from controlkit.labs.setting import checked, read_line, write_line
 from controlkit.units import InputError
@@ -53,6 +54,16 @@ class Page:
 
 
 Show = Callable[[Values, Values | None, Units], Page]
+_Question = tuple[Values, Values | None, Units]
+
+
+@dataclass(frozen=True)
+class _Drawn:
+    """A page as it is sent."""
+
+    pictures: tuple[str, ...]
+    words: str
+    spoken: str
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -104,7 +115,8 @@ class Lab(anywidget.AnyWidget):
     _css = _HERE.joinpath("frame.css").read_text(encoding="utf-8")
     plan = traitlets.Dict().tag(sync=True)
     asked = traitlets.Dict().tag(sync=True, echo_update=False)
-    shown = traitlets.Dict().tag(sync=True)
+    told = traitlets.Dict().tag(sync=True)
+    words = traitlets.Unicode().tag(sync=True)
 
     def __init__(
         self,
@@ -123,20 +135,27 @@ class Lab(anywidget.AnyWidget):
             )
         self._controls = tuple(controls)
         self._page = page
+        self._ahead: Ahead[_Question, _Drawn] = Ahead(self._drawn)
         self.trouble: Exception | None = None  # the last unexpected error, for whoever mends it
         start = checked(self.controls, {}, units)
         if setting:
             start = read_line(self.controls, setting, start)
-        first = self._shown(page(start, None, units), _Asked(number=0, values=start, units=units))
+        first = self._ahead.answer((start, None, units))
+        # words and each picture are parts of their own, so that only those that changed are sent
+        pictures = {f"picture{i}": svg for i, svg in enumerate(first.pictures)}
+        self.add_traits(**{name: traitlets.Unicode().tag(sync=True) for name in pictures})
         super().__init__(
             plan={
                 "title": title,
                 "controls": [control.described() for control in self.controls],
                 "start": dict(start),
                 "play": play,
+                "pictures": list(pictures),
             },
             asked={},
-            shown=first,
+            told=self._told(first, _Asked(number=0, values=start, units=units)),
+            words=first.words,
+            **pictures,
         )
 
     @property
@@ -147,7 +166,13 @@ class Lab(anywidget.AnyWidget):
     @property
     def setting(self) -> str:
         """The present setting in one line; hand it to `use` to come back to it."""
-        return cast(str, self.shown["line"])
+        return cast(str, self.told["line"])
+
+    @property
+    def shown(self) -> dict[str, Any]:
+        """All that the page shows: pictures, words, and what is told of the setting."""
+        pictures = [getattr(self, name) for name in self.plan["pictures"]]
+        return {"pictures": pictures, "words": self.words, **self.told}
 
     def use(self, setting: str) -> None:
         """Show a setting that was written in one line.
@@ -162,25 +187,30 @@ class Lab(anywidget.AnyWidget):
         InputError
             If the line cannot be read.
         """
-        units = self.shown["units"]
-        values = read_line(self.controls, setting, self.shown["values"])
-        self._answer({"n": self.shown["n"] + 1, "values": values, "units": units, "pinned": self.shown["pinned"]})
+        told = self.told
+        values = read_line(self.controls, setting, told["values"])
+        self._answer({"n": told["n"] + 1, "values": values, "units": told["units"], "pinned": told["pinned"]})
 
     @traitlets.observe("asked")
     def _on_asked(self, change: Any) -> None:
         if change.new:
+            before = self.told["values"]
             self._answer(change.new)
+            pinned, units = self.told["pinned"], self.told["units"]
+            further = step_further(self.controls, before, self.told["values"], units)
+            if further is not None:
+                self._ahead.look((further, pinned, units))
 
     def _answer(self, asked: dict[str, Any]) -> None:
         """Turn what the page asked into what it shows; never raise."""
         units: Units = "inch-pound" if asked.get("units") == "inch-pound" else "metric"
-        read = _Asked(number=int(asked.get("n", 0)), values=self.shown["values"], units=units)
+        read = _Asked(number=int(asked.get("n", 0)), values=self.told["values"], units=units)
         try:
             read = replace(read, values=checked(self.controls, asked.get("values") or {}, units))
             pinned = asked.get("pinned")
             read = replace(read, pinned=checked(self.controls, pinned, units) if pinned else None)
             read = replace(read, values=self._with_typed(asked, read))
-            self.shown = self._shown(self._page(read.values, read.pinned, units), read)
+            self._show(self._ahead.answer((read.values, read.pinned, units)), read)
         except InputError as error:
             self._keep(str(error), read)
         except Exception as error:  # noqa: BLE001  a student never meets a traceback in a lab
@@ -205,13 +235,23 @@ class Lab(anywidget.AnyWidget):
 
     def _keep(self, problem: str, asked: _Asked) -> None:
         """Keep the last good pictures and words; the controls stay where they were put."""
-        self.shown = {**self.shown, **asked.answered(self.controls), "problem": problem, "spoken": problem}
+        self.told = {**asked.answered(self.controls), "problem": problem, "spoken": problem}
 
-    def _shown(self, page: Page, asked: _Asked) -> dict[str, Any]:
+    def _drawn(self, question: _Question) -> _Drawn:
+        page = self._page(*question)
+        pictures = tuple(render_svg(picture, f"{_ID}-{i}") for i, picture in enumerate(page.pictures))
+        return _Drawn(pictures, page.words, page.spoken)
+
+    def _show(self, drawn: _Drawn, asked: _Asked) -> None:
+        with self.hold_sync():  # in one message
+            for name, svg in zip(self.plan["pictures"], drawn.pictures, strict=True):
+                setattr(self, name, svg)
+            self.words = drawn.words
+            self.told = self._told(drawn, asked)
+
+    def _told(self, drawn: _Drawn, asked: _Asked) -> dict[str, Any]:
         return {
-            "pictures": [render_svg(picture, f"{_ID}-{i}") for i, picture in enumerate(page.pictures)],
-            "words": page.words,
-            "spoken": " ".join(asked.problems.values()) or page.spoken,
+            "spoken": " ".join(asked.problems.values()) or drawn.spoken,
             "problem": "",
             **asked.answered(self.controls),
         }
@@ -221,7 +261,7 @@ class Lab(anywidget.AnyWidget):
         bundle: Any = super()._repr_mimebundle_(**kwargs)
         data = bundle[0] if isinstance(bundle, tuple) else bundle
         data["text/html"] = self.still()
-        data["text/plain"] = self.shown["words"]
+        data["text/plain"] = self.words
         return bundle
 
     def still(self) -> str:
@@ -232,13 +272,14 @@ class Lab(anywidget.AnyWidget):
         str
             A `<figure>` that needs neither a kernel nor the network.
         """
+        shown = self.shown
         pictures = "".join(
             f'<div style="flex:1 1 20em">{svg.replace(_ID, f"still-{self.model_id}")}</div>'
-            for svg in self.shown["pictures"]
+            for svg in shown["pictures"]
         )
         return (
             '<figure style="margin:0.5em 0;background:#ffffff;color:#1f2326;padding:0.5em">'
             f'<div style="display:flex;flex-wrap:wrap;gap:1em">{pictures}</div>'
-            f"<figcaption><p>{escape(self.shown['words'])}</p>"
-            f"<p>Setting: {escape(self.shown['line'])}</p></figcaption></figure>"
+            f"<figcaption><p>{escape(shown['words'])}</p>"
+            f"<p>Setting: {escape(shown['line'])}</p></figcaption></figure>"
         )

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import shutil
 import subprocess
 import sys
-import time
-import urllib.error
 import urllib.request
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
@@ -20,7 +19,6 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
 PROGRAMS = ("jupyterlab", "notebook7")
-TOKEN = "browser-tests"
 START = 60_000  # milliseconds within which a page, a kernel and a first picture must be there
 
 
@@ -51,73 +49,62 @@ def chromium_path() -> str:
 
 @dataclass
 class Server:
-    """A running Jupyter server and the folder that it serves."""
+    """A running course, the token that lets one in, and its work folder."""
 
     address: str
+    token: str
     folder: Path
 
 
 @pytest.fixture(scope="session")
 def server(tmp_path_factory: pytest.TempPathFactory, chromium_path: str) -> Iterator[Server]:
-    """JupyterLab on the loopback address, Notebook 7 on the same server."""
+    """The course as a person starts it: JupyterLab on the loopback address, Notebook 7 on the same server."""
     base = tmp_path_factory.mktemp("jupyter")
     folder = base / "work"
-    folder.mkdir()
+    _set_for_tests(folder / ".controlkit" / "jupyter" / "config")
     environment = {
         **os.environ,
-        "JUPYTER_CONFIG_DIR": str(base / "config"),
-        "JUPYTER_DATA_DIR": str(base / "data"),
-        "JUPYTER_RUNTIME_DIR": str(base / "runtime"),
-        "JUPYTERLAB_SETTINGS_DIR": str(base / "settings"),
-        "JUPYTERLAB_WORKSPACES_DIR": str(base / "workspaces"),
-        "IPYTHONDIR": str(base / "ipython"),
         "PYTHONPATH": os.pathsep.join(filter(None, [str(ROOT), os.environ.get("PYTHONPATH", "")])),
         "PYTHONWARNINGS": "default",
+        "PYTHONUNBUFFERED": "1",
     }
-    # cells far off screen are not painted unless this is said
-    tracker = base / "settings" / "@jupyterlab" / "notebook-extension"
-    tracker.mkdir(parents=True)
-    (tracker / "tracker.jupyterlab-settings").write_text(json.dumps({"windowingMode": "none"}))
-    # no question about news over the picture
-    asks = base / "settings" / "@jupyterlab" / "apputils-extension"
-    asks.mkdir(parents=True)
-    (asks / "notification.jupyterlab-settings").write_text('{"fetchNews": "false", "checkForUpdates": false}')
-    command = [
-        sys.executable, "-m", "jupyterlab", "--no-browser", "--ip=127.0.0.1", "--port=0",
-        f"--IdentityProvider.token={TOKEN}", f"--ServerApp.root_dir={folder}", "--ServerApp.allow_root=True",
-        "--LabApp.expose_app_in_browser=True", "--JupyterNotebookApp.expose_app_in_browser=True",
-        "--LabApp.news_url=None", "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
-    ]  # fmt: skip
-    log = (base / "server.log").open("w")
-    process = subprocess.Popen(command, env=environment, stdout=log, stderr=subprocess.STDOUT, cwd=folder)
+    command = [sys.executable, "-m", "controlkit", "start", str(folder), "--no-browser"]
+    process = subprocess.Popen(
+        command, env=environment, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, cwd=base, text=True
+    )
     try:
-        yield Server(_address(process, base / "runtime", base / "server.log"), folder)
+        address, token = _address(process)
+        yield Server(address, token, folder)
     finally:
         process.terminate()
         try:
-            process.wait(20)
+            process.communicate(timeout=20)
         except subprocess.TimeoutExpired:
             process.kill()
-            process.wait()
-        log.close()
+            process.communicate()
 
 
-def _address(process: subprocess.Popen[bytes], runtime: Path, log: Path) -> str:
-    """Read where the server listens, as soon as it answers there."""
-    end = time.monotonic() + 60.0
-    while time.monotonic() < end:
-        if process.poll() is not None:
-            break
-        for note in runtime.glob("jpserver-*.json"):
-            try:
-                port = json.loads(note.read_text())["port"]
-                with urllib.request.urlopen(f"http://127.0.0.1:{port}/api", timeout=5):
-                    return f"http://127.0.0.1:{port}"
-            except (ValueError, KeyError, urllib.error.URLError, OSError):
-                continue
-        process.poll()
-        time.sleep(0.05)  # polling for a port, not waiting for a picture
-    pytest.fail(f"JupyterLab did not start:\n{log.read_text()[-3000:]}")
+def _set_for_tests(config: Path) -> None:
+    """What the tests need and a person does not: pages that can be asked about themselves, and painted whole."""
+    tracker = config / "lab" / "user-settings" / "@jupyterlab" / "notebook-extension"
+    tracker.mkdir(parents=True)
+    (tracker / "tracker.jupyterlab-settings").write_text(json.dumps({"windowingMode": "none"}))
+    shown = {"expose_app_in_browser": True}
+    told = {"LabApp": shown, "JupyterNotebookApp": shown}
+    (config / "jupyter_server_config.json").write_text(json.dumps(told))
+
+
+def _address(process: subprocess.Popen[str]) -> tuple[str, str]:
+    """Read where the course is open, and the token, from what it prints when it is ready."""
+    assert process.stdout is not None
+    said = ""
+    for line in process.stdout:
+        said += line
+        if "Ctrl-C" in line:
+            found = re.search(r"(http://[^/]+)/\S*token=(\S+)", said)
+            assert found, said
+            return found[1], found[2]
+    pytest.fail(f"the course did not start; it said:\n{said}")
 
 
 @dataclass
@@ -227,5 +214,5 @@ def _stop_kernels(server: Server, sessions: set[str]) -> None:
 
 
 def _request(server: Server, path: str, method: str = "GET") -> urllib.request.Request:
-    headers = {"Authorization": f"token {TOKEN}"}
+    headers = {"Authorization": f"token {server.token}"}
     return urllib.request.Request(f"{server.address}/{path}", method=method, headers=headers)

@@ -11,8 +11,6 @@ from typing import Any
 from controlkit.labs import chain_lab, device_lab, housing_lab, motion_lab, sequence_lab, strap_lab
 from controlkit.labs.frame import Lab
 
-from .conftest import TOKEN
-
 LAB = ".controlkit-lab"
 LABS: dict[str, Callable[..., Lab]] = {
     "sequence": sequence_lab,
@@ -151,7 +149,7 @@ def run_first_cell(page: Any, server: Any, program: str, name: str, *cells: str)
     """Store a notebook, open it in a program, wait for its kernel, run its first cell with the keyboard."""
     write_notebook(server.folder / name, *cells)
     route = "doc/tree" if program == "jupyterlab" else "notebooks"
-    page.goto(f"{server.address}/{route}/{name}?token={TOKEN}")
+    page.goto(f"{server.address}/{route}/{name}?token={server.token}")
     page.locator(".jp-CodeCell").first.locator(".cm-content").click()
     page.wait_for_function(_KERNEL_READY)
     page.keyboard.press("Shift+Enter")

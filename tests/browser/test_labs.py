@@ -10,7 +10,7 @@ import pytest
 from controlkit.labs.controls import Control, Menu, Slider, Steps, Tick
 
 from .conftest import PROGRAMS, Gallery
-from .labpage import LAB, LABS, LabPage
+from .labpage import LAB, LABS, LabPage, open_labs
 
 # a value with a comma, one in the other system's unit, and one that is refused: key, text, what is found
 TYPED: dict[str, tuple[tuple[str, str, str], ...]] = {
@@ -308,6 +308,27 @@ def test_offline(gallery: Gallery) -> None:
         assert gallery.watch.outside == ["http://outside.invalid/probe"]
     finally:
         gallery.watch.outside.clear()
+
+
+@pytest.mark.parametrize("program", PROGRAMS)
+def test_a_page_opened_again_shows_the_lab_where_it_stood(page: Any, server: Any, program: str) -> None:
+    """Though a move sends only what it changed: a notebook that is loaded anew gets all of it, and moves on."""
+    lab = open_labs(page, server, program, ["device"])["device"]
+    lab.press("width", "ArrowRight")
+    lab.press("curves", "ArrowDown")  # the first picture stays as it was
+    words, line, revision = lab.words, lab.line, lab.revision
+    names = lab.root.get_by_role("img").evaluate_all("(all) => all.map((svg) => svg.textContent)")
+    page.evaluate(SAVE)
+    page.reload()
+    assert lab.after(revision - 1) == revision
+    assert (lab.words, lab.line) == (words, line)
+    assert lab.root.get_by_role("img").evaluate_all("(all) => all.map((svg) => svg.textContent)") == names
+    lab.press("width", "ArrowRight")
+    assert lab.line != line
+    lab.no_error()
+
+
+SAVE = "() => window.jupyterapp.commands.execute('docmanager:save')"
 
 
 def test_steps_are_taken_by_buttons(gallery: Gallery) -> None:

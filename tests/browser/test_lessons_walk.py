@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from .conftest import ROOT, TOKEN, Server, Watch, _request
+from .conftest import ROOT, Server, Watch, _request
 from .labpage import _KERNEL_READY, LAB, LabPage
 
 IN_EVERY_RUN = "05-terminal-devices"
@@ -29,7 +29,7 @@ NOT_RUN = """() => window.jupyterapp.shell.currentWidget.content.widgets
 def test_walk(lesson: Path, page: Any, server: Server, watch: Watch, browser: Any, tmp_path: Path) -> None:
     """All cells run, nothing is written to the error stream, the lab answers a real key; then it is printed."""
     (server.folder / lesson.name).write_bytes(lesson.read_bytes())
-    page.goto(f"{server.address}/doc/tree/{lesson.name}?token={TOKEN}")
+    page.goto(f"{server.address}/doc/tree/{lesson.name}?token={server.token}")
     page.locator(".jp-CodeCell").first.wait_for()
     page.wait_for_function(_KERNEL_READY)
     page.evaluate(RUN_ALL)

@@ -131,6 +131,39 @@ def test_settings_of_the_person_are_left_alone(course: Course) -> None:
     assert {place.name for place in course.home.iterdir()} <= {"my-course", ".cache"}
 
 
+# In the place of "your address is": be the page, and look at the server's end of the connection from inside.
+ASK_FOR_A_KERNEL = """
+import json, os, signal, socket, sys, urllib.request
+import psutil, websocket
+from controlkit.cli import main, server
+
+def look(address, browser):
+    start, token = address.split("doc/tree")[0], {"Authorization": "token " + address.split("token=")[1]}
+    with urllib.request.urlopen(urllib.request.Request(start + "api/kernels", b"{}", token)) as answer:
+        kernel = json.load(answer)["id"]
+    way = start.replace("http", "ws", 1) + f"api/kernels/{kernel}/channels"
+    page = websocket.create_connection(way, header=token, timeout=60)
+    page.recv()  # the kernel has said something: all is connected
+    own = page.sock.getsockname()
+    (number,) = [c.fd for c in psutil.Process().net_connections() if tuple(c.raddr) == own]
+    with socket.socket(fileno=os.dup(number)) as end:
+        print("sent at once:", bool(end.getsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY)), flush=True)
+    page.close()
+    os.kill(os.getpid(), signal.SIGTERM)
+
+server._announce = look
+sys.exit(main(["start", "--no-browser"]))
+"""
+
+
+def test_what_a_kernel_says_is_sent_at_once(tmp_path: Path) -> None:
+    """The socket between a page and its kernel does not hold a message back until it has more to send."""
+    running = command(tmp_path)
+    running["args"] = [sys.executable, "-c", ASK_FOR_A_KERNEL]
+    said = subprocess.run(**running, capture_output=True, timeout=120)
+    assert "sent at once: True" in said.stdout, said
+
+
 @pytest.mark.parametrize("how", ["SIGINT", "SIGTERM"])
 def test_it_stops_cleanly_and_takes_its_kernels_along(tmp_path: Path, how: str) -> None:
     with launched(tmp_path, "elsewhere", "--no-browser") as running:

@@ -52,6 +52,25 @@ def test_an_ask_is_answered_with_its_number(lab: Lab) -> None:
     assert shown["words"] in shown["pictures"][0], "the words are in the picture too"
 
 
+def test_only_what_changed_is_sent(monkeypatch: pytest.MonkeyPatch) -> None:
+    """One message a move, without pictures and words that stay; a page opened again is given all of them."""
+    lasting = Scene("A frame", "It stays.", Frame(0, 0, 1, 1))
+
+    def page(values: Values, pinned: Values | None, units: str) -> Page:
+        moving = _page(values, pinned, units)
+        return Page((lasting, *moving.pictures), moving.words, moving.spoken)
+
+    lab, sent = Lab("Two pictures", [RING], page), []
+    monkeypatch.setattr(lab, "_send", lambda message, **_: sent.append(set(message["state"])))
+    for number, ring in enumerate((0.1, 0.1, 0.195, 0.1), start=1):
+        lab.set_state({"asked": {"n": number, "values": {"ring": ring}, "units": "metric", "pinned": None}})
+    assert sent == [{"told", "words", "picture1"}, {"told"}, {"told"}, {"told"}]
+    state = lab.get_state()
+    assert [state["picture0"], state["picture1"]] == lab.shown["pictures"]
+    assert state["plan"]["pictures"] == ["picture0", "picture1"]
+    assert "0 mm down" in state["words"]
+
+
 def test_typed_text_is_read_or_refused_beside_its_control(lab: Lab) -> None:
     """What cannot be read is told; the value stays."""
     assert _ask(lab, 1, typed={"ring": "82,5"})["values"]["ring"] == 0.0825
