@@ -25,6 +25,7 @@ CHIN = 0.870
 HAND_SHARE = 0.4  # palm's half-breadth over the forearm's radius at the elbow is near this; drawing only
 _LEVELS = 60
 _ROUND = 16
+_NEAR, _FAR = np.array([0.012, 0.025, 0.05]), np.linspace(0.05, 0.6, 14)[1:]  # along a ray to the viewer [m]
 _Ball = tuple[Array, float]  # centre and radius [m]
 
 
@@ -146,12 +147,17 @@ def hidden(wearer: Wearer, pose: Pose, points: Array, view: str) -> NDArray[np.b
     [True]
     """
     _, towards = directions(view, wearer.amputated)
-    surface = stand(wearer, pose).surface
-    reach = np.concatenate([[0.012, 0.025], np.linspace(0.05, 0.6, 14)])
-    rays = points[:, None, :] + reach[None, :, None] * towards
-    flat = to_right(rays.reshape(-1, 3), wearer.amputated)
-    value = Field(surface, np.zeros(1, dtype=np.intp)).value(np.ascontiguousarray(flat.T))  # one body serves all
-    return np.asarray((value.reshape(len(points), -1) < -0.002).any(axis=1))
+    field = Field(stand(wearer, pose).surface, np.zeros(1, dtype=np.intp))  # one body serves all
+
+    def met(seen: Array, reach: Array) -> NDArray[np.bool_]:
+        rays = to_right((seen[:, None, :] + reach[None, :, None] * towards).reshape(-1, 3), wearer.amputated)
+        value = field.value(np.ascontiguousarray(rays.T)).reshape(len(seen), -1)
+        return np.asarray((value < -0.002).any(axis=1))
+
+    covered = met(points, _NEAR)
+    open_yet = np.flatnonzero(~covered)  # most of what the body covers lies close under its skin
+    covered[open_yet] = met(points[open_yet], _FAR)
+    return covered
 
 
 def outlines(wearer: Wearer, pose: Pose, view: str) -> tuple[Outline, ...]:
@@ -262,14 +268,12 @@ def _trunk(wearer: Wearer, shape: Build, body: Posed, view: str) -> Outline:
 
 def _width_at(ring: Array, level: Array) -> tuple[Array, Array]:
     """Leftmost and rightmost point of a closed outline at each height."""
-    nearest, furthest = np.full(level.shape, np.inf), np.full(level.shape, -np.inf)
-    for a, b in zip(ring, np.roll(ring, -1, axis=0), strict=True):
-        share = (level - a[1]) / (b[1] - a[1] or 1e-12)
-        here = (share >= 0.0) & (share <= 1.0)
-        across = a[0] + share * (b[0] - a[0])
-        nearest = np.where(here, np.minimum(nearest, across), nearest)
-        furthest = np.where(here, np.maximum(furthest, across), furthest)
-    return nearest, furthest
+    first, last = ring[:, :, None], np.roll(ring, -1, axis=0)[:, :, None]
+    rise = last[:, 1] - first[:, 1]
+    share = (level - first[:, 1]) / np.where(rise == 0.0, 1e-12, rise)
+    here = (share >= 0.0) & (share <= 1.0)
+    across = first[:, 0] + share * (last[:, 0] - first[:, 0])
+    return np.where(here, across, np.inf).min(axis=0), np.where(here, across, -np.inf).max(axis=0)
 
 
 def _head(wearer: Wearer, view: str) -> Outline:
