@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.draw.page.curves import through
+from controlkit.draw.page.kept import kept
 from controlkit.draw.page.scene import Points
 from controlkit.draw.wearer.fittings import meeting, pads, reaching
 from controlkit.draw.wearer.posed import posed_joints, posed_outlines
@@ -30,6 +31,7 @@ _HANGER = 0.050  # from the crossbar back to the hanger [m]
 _CLEAR = 0.02  # further behind the forearm's ends than this is behind the forearm [m]
 
 
+@kept(4)
 def look(harness: Harness, pull: Pull, view: View) -> SeenHarness:
     """See everything that is worn from one side.
 
