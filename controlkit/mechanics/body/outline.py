@@ -26,7 +26,6 @@ HAND_SHARE = 0.4  # palm's half-breadth over the forearm's radius at the elbow i
 _LEVELS = 60
 _ROUND = 16
 _NEAR, _FAR = np.array([0.012, 0.025, 0.05]), np.linspace(0.05, 0.6, 14)[1:]  # along a ray to the viewer [m]
-_Ball = tuple[Array, float]  # centre and radius [m]
 
 
 @dataclass(frozen=True)
@@ -194,11 +193,11 @@ def outlines(wearer: Wearer, pose: Pose, view: str) -> tuple[Outline, ...]:
     return tuple(sorted(parts, key=lambda part: part.depth))
 
 
-def _seen(points: Array, wearer: Wearer, view: str) -> tuple[Array, float]:
-    """Points in the picture, and how near to the viewer they are on the whole."""
+def _seen(points: Array, wearer: Wearer, view: str) -> tuple[Array, Array]:
+    """Points in the picture, and how near to the viewer each is."""
     turned = to_right(points, wearer.amputated)
     _, towards = directions(view, wearer.amputated)
-    return project(turned, view, wearer.amputated), float((turned @ towards).mean())
+    return project(turned, view, wearer.amputated), np.asarray(turned @ towards)
 
 
 def _hull(first: Array, first_radius: float, last: Array, last_radius: float) -> Array:
@@ -228,20 +227,21 @@ def _arm(wearer: Wearer, shape: Build, body: Posed, *, pose: Pose, side: int, vi
     wrist = elbow + shape.forearm[0] * heading
     deltoid, arm = float(shape.deltoid[0]), float(shape.arm[0])
 
-    def limb(name: str, start: _Ball, end: _Ball, nearer: float) -> Outline:
-        ends, depth = _seen(np.stack([start[0], end[0]]), wearer, view)
-        return Outline(name, _hull(ends[0], start[1], ends[1], end[1]), True, depth + nearer)
-
     before = "sound " if side else ""
-    parts = [limb(before + "upper arm", (body.joint[0, side], deltoid), (elbow, 0.82 * arm), 0.0)]
+    limbs = [(before + "upper arm", (body.joint[0, side], deltoid), (elbow, 0.82 * arm))]
     if side:
         hand = wrist + 0.5 * wearer.hand_length * heading
-        parts.append(limb("sound forearm", (elbow, 0.80 * arm), (wrist, 0.52 * arm), 0.001))
-        parts.append(limb("sound hand", (wrist, 0.50 * arm), (hand, HAND_SHARE * arm), 0.002))
-        return parts
-    limb_end = elbow + wearer.residual_share * shape.forearm[0] * heading
-    parts.append(limb("socket", (elbow, 0.86 * arm), (wrist, 0.56 * arm), 0.001))
-    parts.append(limb("residual limb", (elbow, 0.74 * arm), (limb_end, 0.58 * arm), 0.002))
+        limbs.append(("sound forearm", (elbow, 0.80 * arm), (wrist, 0.52 * arm)))
+        limbs.append(("sound hand", (wrist, 0.50 * arm), (hand, HAND_SHARE * arm)))
+    else:
+        limb_end = elbow + wearer.residual_share * shape.forearm[0] * heading
+        limbs.append(("socket", (elbow, 0.86 * arm), (wrist, 0.56 * arm)))
+        limbs.append(("residual limb", (elbow, 0.74 * arm), (limb_end, 0.58 * arm)))
+    flat, near = _seen(np.stack([ball[0] for _, *balls in limbs for ball in balls]), wearer, view)
+    parts = []
+    for k, (name, start, end) in enumerate(limbs):
+        depth = float(near[2 * k : 2 * k + 2].mean()) + 0.001 * k
+        parts.append(Outline(name, _hull(flat[2 * k], start[1], flat[2 * k + 1], end[1]), True, depth))
     return parts
 
 
@@ -256,10 +256,10 @@ def _trunk(wearer: Wearer, shape: Build, body: Posed, view: str) -> Outline:
     edge = np.exp(curve[0 if view == "side" else 1])
     left, right = -edge, edge.copy()
     caps = body.surface.capsules
+    ends, _ = _seen(np.concatenate([caps.start[0, :2], caps.end[0, :2]]), wearer, view)
     for k in (0, 1):
-        ends, _ = _seen(np.stack([caps.start[0, k], caps.end[0, k]]), wearer, view)
         radius = float(caps.radius[0, k])
-        ring = _hull(ends[0], radius, ends[1], radius)
+        ring = _hull(ends[k], radius, ends[k + 2], radius)
         across = _width_at(ring, level)
         left, right = np.minimum(left, across[0]), np.maximum(right, across[1])
     points = np.concatenate([np.stack([right, level], axis=1), np.stack([left, level], axis=1)[::-1]])
