@@ -14,6 +14,7 @@ from controlkit.mechanics.body.remembered import built, stand
 from controlkit.mechanics.body.shape import Build
 from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.surface.field import Field
+from controlkit.mechanics.surface.shapes import Union
 from controlkit.units import InputError
 
 Array = NDArray[np.float64]
@@ -25,7 +26,7 @@ CHIN = 0.870
 HAND_SHARE = 0.4  # palm's half-breadth over the forearm's radius at the elbow is near this; drawing only
 _LEVELS = 60
 _ROUND = 16
-_NEAR, _FAR = np.array([0.012, 0.025, 0.05]), np.linspace(0.05, 0.6, 14)[1:]  # along a ray to the viewer [m]
+_REACH = np.concatenate([[0.012, 0.025], np.linspace(0.05, 0.6, 14)])  # along a ray to the viewer [m]
 
 
 @dataclass(frozen=True)
@@ -146,17 +147,30 @@ def hidden(wearer: Wearer, pose: Pose, points: Array, view: str) -> NDArray[np.b
     [True]
     """
     _, towards = directions(view, wearer.amputated)
-    field = Field(stand(wearer, pose).surface, np.zeros(1, dtype=np.intp))  # one body serves all
+    surface = stand(wearer, pose).surface
+    field = Field(surface, np.zeros(1, dtype=np.intp))  # one body serves all
+    at, towards = to_right(points, wearer.amputated), to_right(towards, wearer.amputated)
 
     def met(seen: Array, reach: Array) -> NDArray[np.bool_]:
-        rays = to_right((seen[:, None, :] + reach[None, :, None] * towards).reshape(-1, 3), wearer.amputated)
+        rays = (seen[:, None, :] + reach[None, :, None] * towards).reshape(-1, 3)
         value = field.value(np.ascontiguousarray(rays.T)).reshape(len(seen), -1)
         return np.asarray((value < -0.002).any(axis=1))
 
-    covered = met(points, _NEAR)
-    open_yet = np.flatnonzero(~covered)  # most of what the body covers lies close under its skin
-    covered[open_yet] = met(points[open_yet], _FAR)
+    covered = met(at, _REACH[:1])
+    open_yet = np.flatnonzero(~covered & ~_leaving(surface, at, towards))
+    for further in (_REACH[1:3], _REACH[3:]):  # most of what the body covers lies close under its skin
+        covered[open_yet] = met(at[open_yet], further)
+        open_yet = open_yet[~covered[open_yet]]
     return covered
+
+
+def _leaving(surface: Union, points: Array, towards: Array) -> NDArray[np.bool_]:
+    """Whether a way leads off every part of a body for good: parts are convex, the trunk is even about its middle."""
+    start, axis = surface.capsules.start[0], surface.capsules.end[0] - surface.capsules.start[0]
+    square = (axis * axis).sum(axis=1)
+    along = ((points[:, None] - start) * axis).sum(axis=2) / np.where(square > 0.0, square, 1.0)
+    off = (points @ towards)[:, None] - start @ towards - np.clip(along, 0.0, 1.0) * (axis @ towards)
+    return np.asarray((off >= 0.0).all(axis=1) & (points @ towards >= 0.0))
 
 
 def outlines(wearer: Wearer, pose: Pose, view: str) -> tuple[Outline, ...]:
