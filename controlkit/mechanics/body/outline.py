@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -201,7 +202,7 @@ def outlines(wearer: Wearer, pose: Pose, view: str) -> tuple[Outline, ...]:
     'head'
     """
     shape, body = built(wearer), stand(wearer, pose)
-    parts = [_trunk(wearer, shape, body, view), _head(wearer, view)]
+    parts = [_trunk(wearer, body, view), _head(wearer, view)]
     for side in (0, 1):
         parts.extend(_arm(wearer, shape, body, pose=pose, side=side, view=view))
     return tuple(sorted(parts, key=lambda part: part.depth))
@@ -259,16 +260,23 @@ def _arm(wearer: Wearer, shape: Build, body: Posed, *, pose: Pose, side: int, vi
     return parts
 
 
-def _trunk(wearer: Wearer, shape: Build, body: Posed, view: str) -> Outline:
-    """Trunk and trapezius together: at each height the furthest point of any of them."""
+@lru_cache(maxsize=64)
+def _edge(wearer: Wearer, view: str) -> tuple[Array, Array]:
+    """Heights, and half the trunk's breadth or depth at each, which no pose changes."""
+    shape = built(wearer)
     trunk = shape.trunks
     low, high = float(shape.height["waist"][0]) - 0.16, float(shape.height["c7"][0]) + 0.055
     level = np.linspace(low, high, _LEVELS)
     above = np.maximum(level[:, None] - trunk.knots[0], 0.0) ** 3
     curve = trunk.curves[:, 0, 0, None] + trunk.curves[:, 0, 1, None] * level
     curve = curve + np.einsum("ck,nk->cn", trunk.curves[:, 0, 2:], above)
-    edge = np.exp(curve[0 if view == "side" else 1])
-    left, right = -edge, edge.copy()
+    return level, np.exp(curve[0 if view == "side" else 1])
+
+
+def _trunk(wearer: Wearer, body: Posed, view: str) -> Outline:
+    """Trunk and trapezius together: at each height the furthest point of any of them."""
+    level, edge = _edge(wearer, view)
+    left, right = -edge, edge
     caps = body.surface.capsules
     ends, _ = _seen(np.concatenate([caps.start[0, :2], caps.end[0, :2]]), wearer, view)
     for k in (0, 1):
