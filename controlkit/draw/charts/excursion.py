@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 __all__ = ["excursion_scene"]
 
 _LEAST = 0.120  # the axis never ends below this, so that small changes stay small [m]
+_STEP = 2.0  # from point to point of a line [deg]
 
 
 def excursion_scene(
@@ -52,16 +54,17 @@ def excursion_scene(
     Points are the computed ones; the line joins them by a monotone cubic.
     """
     unit, scale = drawn_in(units, "length")
-    degree, (required, generated, captured) = _joined(motion, "required", "generated", "captured")
+    computed = {name: np.asarray(getattr(motion, name)) for name in ("required", "generated", "captured")}
+    degree, (required, generated, captured) = smooth(np.degrees(motion.arm_flexion), tuple(computed.values()), _STEP)
     curves = [
         Curve(degree, required * scale, "required", "required"),
         Curve(degree, generated * scale, "generated", "generated"),
         Curve(degree, captured * scale, "captured", "captured"),
     ]
-    shown: list[Points] = [motion.generated, motion.captured, motion.required]
+    shown: list[Points] = [computed[name] for name in ("generated", "captured", "required")]
     if pinned is not None:
         shown.append(pinned.captured)
-        pinned_degree, (held,) = _joined(pinned, "captured")
+        pinned_degree, (held,) = smooth(np.degrees(pinned.arm_flexion), (pinned.captured,), _STEP)
         curves.insert(0, Curve(pinned_degree, held * scale, "pinned", "pinned curve"))
     low, high = float(degree[0]), float(degree[-1])
     thresholds: tuple[Threshold, ...] = ()
@@ -70,12 +73,12 @@ def excursion_scene(
         here = math.degrees(arm_flexion)
         thresholds = (Threshold(here, degrees(arm_flexion)),)
         markers = tuple(
-            Marker(here, float(np.interp(arm_flexion, motion.arm_flexion, getattr(motion, style))) * scale, style)
+            Marker(here, float(np.interp(arm_flexion, motion.arm_flexion, computed[style])) * scale, style)
             for style in ("generated", "captured")
         )
     return Chart(
         title="Excursion while the arm flexes",
-        words=_words(motion, pinned, units),
+        words=_words(motion, computed, (degree, captured), pinned=pinned, units=units),
         x_axis=angle_axis("arm flexion [°]", low, high, step=15.0 if high - low <= 120.0 else 30.0),
         y_axis=axis(f"excursion [{unit}]", *(curve * scale for curve in shown), least=_LEAST * scale, upward=True),
         curves=tuple(curves),
@@ -84,27 +87,28 @@ def excursion_scene(
     )
 
 
-def _joined(motion: Motion, *names: str) -> tuple[Points, tuple[Points, ...]]:
-    """Smooth curves of a motion by name, against degrees of arm flexion."""
-    return smooth(np.degrees(motion.arm_flexion), [getattr(motion, name) for name in names], 2.0)
+def _words(
+    motion: Motion,
+    computed: Mapping[str, Points],
+    joined: tuple[Points, Points],
+    *,
+    pinned: Motion | None,
+    units: Units,
+) -> str:
+    required = float(computed["required"][0])
 
-
-def _words(motion: Motion, pinned: Motion | None, units: Units) -> str:
     def at_end(curve: Points) -> str:
         return show(float(curve[-1]), "length", units)
 
     text = (
         f"As the arm flexes from {degrees(float(motion.arm_flexion[0]))} to "
-        f"{degrees(float(motion.arm_flexion[-1]))}, the motion generates {at_end(motion.generated)} "
-        f"and the harness captures {at_end(motion.captured)}; full opening requires "
-        f"{at_end(motion.required)}."
+        f"{degrees(float(motion.arm_flexion[-1]))}, the motion generates {at_end(computed['generated'])} "
+        f"and the harness captures {at_end(computed['captured'])}; full opening requires "
+        f"{at_end(computed['required'])}."
     )
-    angle, (captured,) = _joined(motion, "captured")
-    enough = np.flatnonzero(captured >= motion.required[0])
-    if enough.size:
-        text += (
-            f" Enough is captured from about {degrees(math.radians(_reached(angle, captured, motion.required[0])))} on."
-        )
+    angle, captured = joined
+    if (captured >= required).any():
+        text += f" Enough is captured from about {degrees(math.radians(_reached(angle, captured, required)))} on."
     else:
         text += " It is never enough for full opening."
     if pinned is not None:

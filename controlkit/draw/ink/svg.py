@@ -20,6 +20,7 @@ from controlkit.draw.page.style import INK, PAGE, STYLES
 __all__ = ["render_html", "render_svg"]
 
 _TENTHS = 10000.0  # a metre in tenths of a millimetre
+_DOWNWARD = np.array([_TENTHS, -_TENTHS])
 _FIXED = ' vector-effect="non-scaling-stroke"'
 _HIDDEN_DASH = "5 4"
 
@@ -112,10 +113,18 @@ def _drawn(item: Item, frame: Frame) -> str:
 
 
 def _flat(points: Points, frame: Frame) -> str:
-    whole = np.empty(points.shape, dtype=np.int64)
-    whole[:, 0] = np.rint((points[:, 0] - frame.left) * _TENTHS)
-    whole[:, 1] = np.rint((frame.top - points[:, 1]) * _TENTHS)
-    return " ".join(map(str, whole.ravel().tolist()))
+    return _joined((points - _corner(frame)) * _DOWNWARD)
+
+
+@lru_cache(maxsize=64)
+def _corner(frame: Frame) -> Points:
+    return np.array([frame.left, frame.top])
+
+
+def _joined(places: Points) -> str:
+    """Write whole numbers with spaces between, all in one go."""
+    whole = np.rint(places).astype(np.int64).ravel().tolist()
+    return ("%d " * len(whole) % tuple(whole))[:-1]
 
 
 @lru_cache(maxsize=256)
@@ -217,8 +226,7 @@ def _chart(chart: Chart) -> str:
             f'text-anchor="{anchor}" fill="{INK}"{weight}>{escape(text, False)}</text>'
         )
     for points, style in lay.lines:
-        whole = np.rint(points * 10.0).astype(np.int64).ravel().tolist()
-        out.append(f'<path d="M{" ".join(map(str, whole))}"{_pen(style, False)}/>')
+        out.append(f'<path d="M{_joined(points * 10.0)}"{_pen(style, False)}/>')
     for x, y, style in lay.dots:
         look = STYLES[style]
         out.append(

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import lru_cache
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -24,6 +23,7 @@ __all__ = ["body_layers"]
 Layer = tuple[float, tuple[Item, ...]]
 
 _SOUND = ("sound upper arm", "sound forearm", "sound hand")
+_FINER = np.linspace(0.0, 1.0, 12)[None, :, None]  # from corner to corner of the trunk's side [-]
 _BELOW = 0.45  # of the trunk, drawn on below what the mechanics knows of it [m]
 _NECK = 0.080  # of the neck, drawn on into the head so that no edge shows between them [m]
 
@@ -108,7 +108,7 @@ def _hand_on_hip(sound: list[Outline], trunk: Outline) -> list[Outline]:
     elbow, wrist = _ends(forearm.points)
     way, reach = wrist - elbow, float(np.hypot(*(wrist - elbow)))
     side = trunk.points[np.sign(trunk.points[:, 0]) == np.sign(elbow[0])]
-    side = np.vstack([_between(a, b) for a, b in pairwise(side)])
+    side = (side[:-1, None] + _FINER * (side[1:, None] - side[:-1, None])).reshape(-1, 2)
     side = side[side[:, 1] < elbow[1]]
     if not len(side):
         return sound
@@ -122,10 +122,6 @@ def _ends(limb: Points) -> tuple[Points, Points]:
     """Middles of the two round ends of a limb, the first and the last half of its outline."""
     half = len(limb) // 2
     return limb[:half].mean(axis=0), limb[half:].mean(axis=0)
-
-
-def _between(start: Points, end: Points) -> Points:
-    return start + np.linspace(0.0, 1.0, 12)[:, None] * (end - start)
 
 
 def _joined(parts: list[Outline], style: str) -> list[Item]:

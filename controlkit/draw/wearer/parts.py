@@ -12,12 +12,12 @@ import numpy as np
 from controlkit.draw.page.curves import through
 from controlkit.draw.page.labels import Note, in_margins
 from controlkit.draw.page.scene import Item, Label, Line, Region, Scene
-from controlkit.draw.wearer.posed import posed_joints
+from controlkit.draw.wearer.posed import covered, posed_joints
 from controlkit.draw.wearer.scene import LIFT, wearer_scene
 from controlkit.draw.wearer.seen import SeenHarness, SeenLine
 from controlkit.draw.wearer.worn import look
 from controlkit.draw.words.pull import Units, View
-from controlkit.mechanics.body.outline import hidden, project
+from controlkit.mechanics.body.outline import project
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL_STRAP
 from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
@@ -145,22 +145,18 @@ def _hinges(pull: Pull, view: View, system: SingleControl, worn: SeenHarness) ->
     body = posed_joints(wearer, pull.pose)
     forearm = body["wrist"] - body["elbow"]
     anchored = 1.0 - source("checkout_hinge_anchor").si / float(np.linalg.norm(forearm))
-    found = []
+    runs = []
     for side in (-1.0, 1.0):
         beside = side * arm.size * arm.across
-        run = through(
-            np.array(
-                [
-                    body["shoulder"] + (arm.share + 0.15) * arm.length * arm.along + 0.95 * beside,
-                    body["elbow"] + 0.95 * beside,
-                    body["elbow"] + 0.5 * forearm + 0.8 * beside,
-                    body["elbow"] + anchored * forearm + 0.6 * beside,
-                ]
-            ),
-            steps=6,
+        stations = (
+            body["shoulder"] + (arm.share + 0.15) * arm.length * arm.along + 0.95 * beside,
+            body["elbow"] + 0.95 * beside,
+            body["elbow"] + 0.5 * forearm + 0.8 * beside,
+            body["elbow"] + anchored * forearm + 0.6 * beside,
         )
-        found.append(SeenLine(run, project(run, view, wearer.amputated), hidden(wearer, pull.pose, run, view)))
-    return found
+        runs.append(through(np.array(stations), steps=6))
+    behind = np.split(covered(wearer, pull.pose, np.vstack(runs), view), len(runs))
+    return [SeenLine(run, project(run, view, wearer.amputated), under) for run, under in zip(runs, behind, strict=True)]
 
 
 def _places(

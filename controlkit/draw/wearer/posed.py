@@ -1,19 +1,22 @@
-"""A wearer's joints and outlines, asked for once for each pose."""
+"""A wearer's joints, outlines and what they hide, asked for once for each pose."""
 
 from __future__ import annotations
 
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+import numpy as np
+from numpy.typing import NDArray
+
 from controlkit.draw.page.scene import Points
 from controlkit.draw.words.pull import View
-from controlkit.mechanics.body.outline import Outline, outlines
+from controlkit.mechanics.body.outline import Outline, hidden, outlines
 from controlkit.mechanics.body.places import joints
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Pose, Wearer
 
-__all__ = ["posed_joints", "posed_outlines"]
+__all__ = ["covered", "posed_joints", "posed_outlines"]
 
 
 @lru_cache(maxsize=256)
@@ -26,3 +29,13 @@ def posed_joints(wearer: Wearer, pose: Pose) -> dict[str, Points]:
 def posed_outlines(wearer: Wearer, pose: Pose, view: View) -> dict[str, Outline]:
     """Ask for the outlines of the body once for each pose."""
     return {part.name: part for part in outlines(wearer, pose, view)}
+
+
+def covered(wearer: Wearer, pose: Pose, points: Points, view: View) -> NDArray[np.bool_]:
+    """Ask which points the body hides once for each pose, as long as the points stay where they are."""
+    return _covered(wearer, pose, view, points.tobytes())
+
+
+@lru_cache(maxsize=64)
+def _covered(wearer: Wearer, pose: Pose, view: View, points: bytes) -> NDArray[np.bool_]:
+    return hidden(wearer, pose, np.frombuffer(points).reshape(-1, 3), view)

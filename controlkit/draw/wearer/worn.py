@@ -12,12 +12,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.draw.page.curves import through
+from controlkit.draw.page.kept import kept
 from controlkit.draw.page.scene import Points
 from controlkit.draw.wearer.fittings import meeting, pads, reaching
-from controlkit.draw.wearer.posed import posed_joints, posed_outlines
+from controlkit.draw.wearer.posed import covered, posed_joints, posed_outlines
 from controlkit.draw.wearer.seen import CrossbarArm, SeenHarness, SeenLine, SeenPad
 from controlkit.draw.words.pull import View
-from controlkit.mechanics.body.outline import directions, hidden, project
+from controlkit.mechanics.body.outline import directions, project
 from controlkit.mechanics.harness.layout import CONTROL_STRAP
 
 if TYPE_CHECKING:
@@ -30,6 +31,7 @@ _HANGER = 0.050  # from the crossbar back to the hanger [m]
 _CLEAR = 0.02  # further behind the forearm's ends than this is behind the forearm [m]
 
 
+@kept(4)
 def look(harness: Harness, pull: Pull, view: View) -> SeenHarness:
     """See everything that is worn from one side.
 
@@ -63,14 +65,13 @@ def look(harness: Harness, pull: Pull, view: View) -> SeenHarness:
     }
     stacked = np.vstack(list(lines.values()))
     flat = project(stacked, view, wearer.amputated)
-    covered = hidden(wearer, pull.pose, stacked, view) | _behind_socket(
-        wearer, pull.pose, view, space=stacked, flat=flat
-    )
+    behind = covered(wearer, pull.pose, stacked, view)
+    behind = behind | _behind_socket(wearer, pull.pose, view, space=stacked, flat=flat)
     runs: dict[str, SeenLine] = {}
     start = 0
     for name, points in lines.items():
         end = start + len(points)
-        runs[name] = SeenLine(points, flat[start:end], covered[start:end])
+        runs[name] = SeenLine(points, flat[start:end], behind[start:end])
         start = end
     control = runs[CONTROL_STRAP]
     cut = _hanger(control.space)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from controlkit.draw.page.kept import kept
 from controlkit.draw.words.effort import cable_share_words, shoulder_share_words
 from controlkit.draw.words.pull import Units, degrees, joined
 from controlkit.mechanics.harness.patterns.eight import FORK_INNER, FORK_OUTER
@@ -55,6 +56,7 @@ def carried(pull: Pull) -> dict[str, float]:
     return {name: tension for name, tension in pull.strap_tension.items() if name not in (FORK_INNER, FORK_OUTER)}
 
 
+@kept(4)
 def motion_words(apart: Apart, system: SingleControl, units: Units = "both") -> str:
     """Say what the motions give alone and together, where the device goes, and what the pull costs.
 
@@ -102,6 +104,7 @@ def motion_words(apart: Apart, system: SingleControl, units: Units = "both") -> 
     return " ".join(said)
 
 
+@kept(4)
 def cost_words(pull: Pull, system: SingleControl, units: Units = "both") -> str:
     """Say what the straps carry, and what shares of the wearer's strength a pull takes.
 

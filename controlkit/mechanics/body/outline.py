@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,6 +15,7 @@ from controlkit.mechanics.body.remembered import built, stand
 from controlkit.mechanics.body.shape import Build
 from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.surface.field import Field
+from controlkit.mechanics.surface.shapes import Union
 from controlkit.units import InputError
 
 Array = NDArray[np.float64]
@@ -25,7 +27,7 @@ CHIN = 0.870
 HAND_SHARE = 0.4  # palm's half-breadth over the forearm's radius at the elbow is near this; drawing only
 _LEVELS = 60
 _ROUND = 16
-_Ball = tuple[Array, float]  # centre and radius [m]
+_REACH = np.concatenate([[0.012, 0.025], np.linspace(0.05, 0.6, 14)])  # along a ray to the viewer [m]
 
 
 @dataclass(frozen=True)
@@ -147,11 +149,29 @@ def hidden(wearer: Wearer, pose: Pose, points: Array, view: str) -> NDArray[np.b
     """
     _, towards = directions(view, wearer.amputated)
     surface = stand(wearer, pose).surface
-    reach = np.concatenate([[0.012, 0.025], np.linspace(0.05, 0.6, 14)])
-    rays = points[:, None, :] + reach[None, :, None] * towards
-    flat = to_right(rays.reshape(-1, 3), wearer.amputated)
-    value = Field(surface, np.zeros(1, dtype=np.intp)).value(np.ascontiguousarray(flat.T))  # one body serves all
-    return np.asarray((value.reshape(len(points), -1) < -0.002).any(axis=1))
+    field = Field(surface, np.zeros(1, dtype=np.intp))  # one body serves all
+    at, towards = to_right(points, wearer.amputated), to_right(towards, wearer.amputated)
+
+    def met(seen: Array, reach: Array) -> NDArray[np.bool_]:
+        rays = (seen[:, None, :] + reach[None, :, None] * towards).reshape(-1, 3)
+        value = field.value(np.ascontiguousarray(rays.T)).reshape(len(seen), -1)
+        return np.asarray((value < -0.002).any(axis=1))
+
+    covered = met(at, _REACH[:1])
+    open_yet = np.flatnonzero(~covered & ~_leaving(surface, at, towards))
+    for further in (_REACH[1:3], _REACH[3:]):  # most of what the body covers lies close under its skin
+        covered[open_yet] = met(at[open_yet], further)
+        open_yet = open_yet[~covered[open_yet]]
+    return covered
+
+
+def _leaving(surface: Union, points: Array, towards: Array) -> NDArray[np.bool_]:
+    """Whether a way leads off every part of a body for good: parts are convex, the trunk is even about its middle."""
+    start, axis = surface.capsules.start[0], surface.capsules.end[0] - surface.capsules.start[0]
+    square = (axis * axis).sum(axis=1)
+    along = ((points[:, None] - start) * axis).sum(axis=2) / np.where(square > 0.0, square, 1.0)
+    off = (points @ towards)[:, None] - start @ towards - np.clip(along, 0.0, 1.0) * (axis @ towards)
+    return np.asarray((off >= 0.0).all(axis=1) & (points @ towards >= 0.0))
 
 
 def outlines(wearer: Wearer, pose: Pose, view: str) -> tuple[Outline, ...]:
@@ -182,17 +202,17 @@ def outlines(wearer: Wearer, pose: Pose, view: str) -> tuple[Outline, ...]:
     'head'
     """
     shape, body = built(wearer), stand(wearer, pose)
-    parts = [_trunk(wearer, shape, body, view), _head(wearer, view)]
+    parts = [_trunk(wearer, body, view), _head(wearer, view)]
     for side in (0, 1):
         parts.extend(_arm(wearer, shape, body, pose=pose, side=side, view=view))
     return tuple(sorted(parts, key=lambda part: part.depth))
 
 
-def _seen(points: Array, wearer: Wearer, view: str) -> tuple[Array, float]:
-    """Points in the picture, and how near to the viewer they are on the whole."""
+def _seen(points: Array, wearer: Wearer, view: str) -> tuple[Array, Array]:
+    """Points in the picture, and how near to the viewer each is."""
     turned = to_right(points, wearer.amputated)
     _, towards = directions(view, wearer.amputated)
-    return project(turned, view, wearer.amputated), float((turned @ towards).mean())
+    return project(turned, view, wearer.amputated), np.asarray(turned @ towards)
 
 
 def _hull(first: Array, first_radius: float, last: Array, last_radius: float) -> Array:
@@ -222,38 +242,46 @@ def _arm(wearer: Wearer, shape: Build, body: Posed, *, pose: Pose, side: int, vi
     wrist = elbow + shape.forearm[0] * heading
     deltoid, arm = float(shape.deltoid[0]), float(shape.arm[0])
 
-    def limb(name: str, start: _Ball, end: _Ball, nearer: float) -> Outline:
-        ends, depth = _seen(np.stack([start[0], end[0]]), wearer, view)
-        return Outline(name, _hull(ends[0], start[1], ends[1], end[1]), True, depth + nearer)
-
     before = "sound " if side else ""
-    parts = [limb(before + "upper arm", (body.joint[0, side], deltoid), (elbow, 0.82 * arm), 0.0)]
+    limbs = [(before + "upper arm", (body.joint[0, side], deltoid), (elbow, 0.82 * arm))]
     if side:
         hand = wrist + 0.5 * wearer.hand_length * heading
-        parts.append(limb("sound forearm", (elbow, 0.80 * arm), (wrist, 0.52 * arm), 0.001))
-        parts.append(limb("sound hand", (wrist, 0.50 * arm), (hand, HAND_SHARE * arm), 0.002))
-        return parts
-    limb_end = elbow + wearer.residual_share * shape.forearm[0] * heading
-    parts.append(limb("socket", (elbow, 0.86 * arm), (wrist, 0.56 * arm), 0.001))
-    parts.append(limb("residual limb", (elbow, 0.74 * arm), (limb_end, 0.58 * arm), 0.002))
+        limbs.append(("sound forearm", (elbow, 0.80 * arm), (wrist, 0.52 * arm)))
+        limbs.append(("sound hand", (wrist, 0.50 * arm), (hand, HAND_SHARE * arm)))
+    else:
+        limb_end = elbow + wearer.residual_share * shape.forearm[0] * heading
+        limbs.append(("socket", (elbow, 0.86 * arm), (wrist, 0.56 * arm)))
+        limbs.append(("residual limb", (elbow, 0.74 * arm), (limb_end, 0.58 * arm)))
+    flat, near = _seen(np.stack([ball[0] for _, *balls in limbs for ball in balls]), wearer, view)
+    parts = []
+    for k, (name, start, end) in enumerate(limbs):
+        depth = float(near[2 * k : 2 * k + 2].mean()) + 0.001 * k
+        parts.append(Outline(name, _hull(flat[2 * k], start[1], flat[2 * k + 1], end[1]), True, depth))
     return parts
 
 
-def _trunk(wearer: Wearer, shape: Build, body: Posed, view: str) -> Outline:
-    """Trunk and trapezius together: at each height the furthest point of any of them."""
+@lru_cache(maxsize=64)
+def _edge(wearer: Wearer, view: str) -> tuple[Array, Array]:
+    """Heights, and half the trunk's breadth or depth at each, which no pose changes."""
+    shape = built(wearer)
     trunk = shape.trunks
     low, high = float(shape.height["waist"][0]) - 0.16, float(shape.height["c7"][0]) + 0.055
     level = np.linspace(low, high, _LEVELS)
     above = np.maximum(level[:, None] - trunk.knots[0], 0.0) ** 3
     curve = trunk.curves[:, 0, 0, None] + trunk.curves[:, 0, 1, None] * level
     curve = curve + np.einsum("ck,nk->cn", trunk.curves[:, 0, 2:], above)
-    edge = np.exp(curve[0 if view == "side" else 1])
-    left, right = -edge, edge.copy()
+    return level, np.exp(curve[0 if view == "side" else 1])
+
+
+def _trunk(wearer: Wearer, body: Posed, view: str) -> Outline:
+    """Trunk and trapezius together: at each height the furthest point of any of them."""
+    level, edge = _edge(wearer, view)
+    left, right = -edge, edge
     caps = body.surface.capsules
+    ends, _ = _seen(np.concatenate([caps.start[0, :2], caps.end[0, :2]]), wearer, view)
     for k in (0, 1):
-        ends, _ = _seen(np.stack([caps.start[0, k], caps.end[0, k]]), wearer, view)
         radius = float(caps.radius[0, k])
-        ring = _hull(ends[0], radius, ends[1], radius)
+        ring = _hull(ends[k], radius, ends[k + 2], radius)
         across = _width_at(ring, level)
         left, right = np.minimum(left, across[0]), np.maximum(right, across[1])
     points = np.concatenate([np.stack([right, level], axis=1), np.stack([left, level], axis=1)[::-1]])
@@ -262,14 +290,12 @@ def _trunk(wearer: Wearer, shape: Build, body: Posed, view: str) -> Outline:
 
 def _width_at(ring: Array, level: Array) -> tuple[Array, Array]:
     """Leftmost and rightmost point of a closed outline at each height."""
-    nearest, furthest = np.full(level.shape, np.inf), np.full(level.shape, -np.inf)
-    for a, b in zip(ring, np.roll(ring, -1, axis=0), strict=True):
-        share = (level - a[1]) / (b[1] - a[1] or 1e-12)
-        here = (share >= 0.0) & (share <= 1.0)
-        across = a[0] + share * (b[0] - a[0])
-        nearest = np.where(here, np.minimum(nearest, across), nearest)
-        furthest = np.where(here, np.maximum(furthest, across), furthest)
-    return nearest, furthest
+    first, last = ring[:, :, None], np.roll(ring, -1, axis=0)[:, :, None]
+    rise = last[:, 1] - first[:, 1]
+    share = (level - first[:, 1]) / np.where(rise == 0.0, 1e-12, rise)
+    here = (share >= 0.0) & (share <= 1.0)
+    across = first[:, 0] + share * (last[:, 0] - first[:, 0])
+    return np.where(here, across, np.inf).min(axis=0), np.where(here, across, -np.inf).max(axis=0)
 
 
 def _head(wearer: Wearer, view: str) -> Outline:
