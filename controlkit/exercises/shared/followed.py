@@ -76,7 +76,7 @@ class Led:
 
 def lead(system: SingleControl, poses: Sequence[Pose]) -> Led:
     """Lead a wearer through some poses, from nothing: what a case shows depends on nothing asked before."""
-    return Led(system, system.followed(poses))
+    return Led(system, system.follow(poses))
 
 
 def try_on(system: SingleControl, poses: Sequence[Pose]) -> Led:
@@ -88,7 +88,7 @@ def try_on(system: SingleControl, poses: Sequence[Pose]) -> Led:
         If its straps do not settle
     """
     last = _latest(system.harness.wearer)
-    led = Led(system, system.followed(poses, last[-1] if last else None))
+    led = Led(system, system.follow(poses, last[-1] if last else None))
     if not led.settled:
         raise InputError(
             given="The straps do not settle with these settings.",

@@ -165,7 +165,7 @@ class SingleControl:
         """
         for pose in poses:
             kind("Each pose", pose, Pose, "Pose(arm_flexion=deg(60))")
-        found = self.followed(poses)
+        found = self.follow(poses)
         return tuple(self.answer(found, k) for k in range(len(poses)))
 
     def line(self, elbow_flexion: float) -> CableLine:
@@ -263,30 +263,31 @@ class SingleControl:
         asked = np.atleast_1d(np.asarray(arm_flexion, dtype=object))  # text stays text, for the pose to refuse
         poses = [replace(base, arm_flexion=a) for a in asked]
         sweep = np.array([pose.arm_flexion for pose in poses], dtype=float)
-        found = self.followed(poses, near)
+        found = self.follow(poses, near)
         return Motion(sweep, self, found)
 
-    def followed(self, poses: Sequence[Pose], near: Followed | None = None) -> Followed:
-        """The motion to some poses, followed and not yet read: for whoever reads little of each.
+    def follow(self, poses: Sequence[Pose], near: Followed | None = None) -> Followed:
+        """Follow the motion to each of some poses, for `answer` to read; one run of the solver for all.
 
         Parameters
         ----------
         poses : sequence of Pose
             Poses, in any order
         near : Followed, optional
-            A similar motion
+            A similar motion to start from; it makes that faster, never different
 
         Returns
         -------
         Followed
-            What `answer` reads
+            The motion
 
         Examples
         --------
         >>> from controlkit.mechanics import Wearer, figure_of_eight
-        >>> found = SingleControl(figure_of_eight(Wearer.average("female"))).followed([Pose(arm_flexion=0.5)])
-        >>> bool(found.travel[found.asked[0]] > 0.0)
-        True
+        >>> system = SingleControl(figure_of_eight(Wearer.average("male")))
+        >>> found = system.follow([Pose(arm_flexion=0.3), Pose(elbow_flexion=1.0)])
+        >>> system.answer(found, 1).pose.elbow_flexion
+        1.0
         """
         new = sorted({0.0, *(float(pose.elbow_flexion) for pose in poses)} - set(self._lines))
         if new:
