@@ -12,6 +12,7 @@ from controlkit.classroom import private
 from controlkit.exercises.ex06.faults import STATEMENTS, decides, fault_of, speaks_against
 from controlkit.exercises.ex06.ideas import RUNS_OUT
 from controlkit.exercises.ex06.items import runs_out
+from controlkit.mechanics import suspend
 from controlkit.units import mm
 
 GOOD = {
@@ -193,7 +194,33 @@ def test_the_crossbar_acts_more_at_the_mouth_than_at_the_fly(ex06: ModuleType, c
     assert low[0] - high[0] > 1.5 * (low[1] - high[1])
 
 
+def test_whether_it_stays_on_is_what_the_slip_says(cases: list[Case]) -> None:
+    """One pose, slipped as far as allowed, tells the same as the slip that is looked for: where it holds and not."""
+    from controlkit.exercises.ex06.bench import LOAD, SLIP, trial
+
+    told = set()
+    rest = {"crossbar": 0.35, "control_strap": mm(-3), "bands": 3, "housing_spare": mm(3)}
+    for wearer in (own_wearer(cases[0].values), body("female", -110, -90), body("male", 0, 140)):
+        for ring, ease in ((60, 18), (25, 0), (40, 32), (60, 40), (60, 44), (110, 60)):
+            done = trial(wearer, {**rest, "ring_below_c7": mm(ring), "support_strap": mm(ease)}, mm(30))
+            slip = suspend(done.led.system.harness, done.led.system.law, LOAD).slip
+            assert done.stays_on == (slip <= SLIP), f"slip {slip / mm(1):.1f} mm"
+            told.add(done.stays_on)
+    assert told == {True, False}
+
+
 # --- The diagnosis --------------------------------------------------------------------------
+
+
+def test_the_shelf_is_noted_as_the_bench_reads_it() -> None:
+    """`python -m tests.checking.shelf` notes it anew where this fails for a reason."""
+    from controlkit.exercises.ex06.faults import reading
+    from controlkit.exercises.ex06.shelf import taken
+
+    for prosthesis, readings in taken().items():
+        fault, _, share = prosthesis.rpartition(", ")
+        noted = {key: reading(key, fault, float(share) if fault else 0.0) for key in readings}
+        assert noted == pytest.approx(readings, abs=0.05), prosthesis
 
 
 def shelf(ex06: ModuleType) -> list[Case]:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import cache
+from functools import lru_cache
 
 from controlkit.checking.case.cases import Value
 from controlkit.mechanics import Wearer
 from controlkit.units import mm
 
 
-@cache
+@lru_cache(maxsize=256)
 def body(sex: str, taller: int, wider: int, amputated: str = "right") -> Wearer:
     """Build a wearer from stature and chest, the rest as is most likely with these.
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import cache
+from functools import lru_cache
 from itertools import pairwise
 
 from controlkit.checking import body
 from controlkit.checking.case.cases import Value
+from controlkit.exercises.shared.followed import lead
 from controlkit.exercises.shared.readings import rounded
 from controlkit.mechanics import Pose, SingleControl, figure_of_eight
 from controlkit.mechanics.chain import HELD, REPEATED
@@ -37,7 +38,7 @@ def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
     return {**taped, "asked": int(asked + 0.5), "reach": reach}
 
 
-@cache
+@lru_cache(maxsize=128)
 def _taped(sex: str, taller: int, wider: int, scapula_angle: int) -> dict[str, Value] | None:
     try:
         person = body(sex, 10 * taller, 10 * wider)
@@ -47,14 +48,14 @@ def _taped(sex: str, taller: int, wider: int, scapula_angle: int) -> dict[str, V
             Pose(arm_flexion=deg(angle), elbow_flexion=deg(90), scapular_abduction=deg(forward))
             for angle, forward in asked
         ]
-        pulls = system.over(poses)
+        led = lead(system, poses)
     except InputError:
         return None
-    if not all(pull.settled for pull in pulls):
+    if not led.settled:
         return None
     raw = {"upper_arm": person.acromion_radiale_length / mm(1), "forearm_hand": person.forearm_hand_length / mm(1)}
-    for (angle, forward), pull in zip(asked, pulls, strict=True):
-        raw[f"{'both' if forward else 'alone'}_{angle}"] = pull.excursion.generated / mm(1)
+    for k, (angle, forward) in enumerate(asked):
+        raw[f"{'both' if forward else 'alone'}_{angle}"] = led.generated(k) / mm(1)
     found = rounded(raw)
     if found is None:
         return None

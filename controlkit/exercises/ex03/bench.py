@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import lru_cache
 from math import ceil
 
 import numpy as np
 
 from controlkit.checking import body
 from controlkit.checking.case.cases import Value
+from controlkit.exercises.shared.followed import Led, lead, try_on
 from controlkit.exercises.shared.readings import rounded
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.harness import Placement
-from controlkit.mechanics.harness.layout import CONTROL_STRAP
 from controlkit.units import InputError, deg, mm, newton
 
 ANGLES = (0, 30, 60, 90)
@@ -53,32 +53,28 @@ def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
     return _measured(sex=str(values["sex"]), amputated=str(values["amputated"]), **sizes)
 
 
-@cache
+@lru_cache(maxsize=128)
 def _measured(*, sex: str, amputated: str, taller: int, wider: int, design_angle: int) -> dict[str, Value] | None:
     try:
         wearer = body(sex, 10 * taller, 10 * wider, amputated)
         system = SingleControl(figure_of_eight(wearer, **REFERENCE))
-        *bench, open_at = system.over([*(_flexed(angle) for angle in ANGLES), _asked(design_angle)])
+        led = lead(system, [*(_flexed(angle) for angle in ANGLES), _asked(design_angle)])
     except InputError:
         return None
-    at = dict(zip(ANGLES, bench, strict=True))
-    rest = at[0]
-    if not all(pull.settled for pull in (*bench, open_at)) or rest.opening > SHUT:
+    rest, asked = 0, len(ANGLES)
+    if not led.settled or led.opening(rest) > SHUT or led.opening(asked) < OPEN * system.device.full_opening:
         return None
-    if open_at.opening < OPEN * system.device.full_opening:
-        return None
-    strap = rest.straps[CONTROL_STRAP]
+    strap, ring = led.strap(rest), led.ring(rest)
     along = float(np.linalg.norm(np.diff(strap, axis=0), axis=1).sum())
     raw = {"upper_arm": wearer.acromion_radiale_length / mm(1)}
-    for angle in ANGLES:
-        crossbar = at[angle].straps[CONTROL_STRAP][-1]
-        raw[f"strap_{angle}"] = (along + at[angle].excursion.generated) / mm(1)
-        raw[f"across_{angle}"] = float(np.linalg.norm(crossbar - rest.ring)) / mm(1)
+    for k, angle in enumerate(ANGLES):
+        raw[f"strap_{angle}"] = (along + led.generated(k)) / mm(1)
+        raw[f"across_{angle}"] = float(np.linalg.norm(led.strap(k)[-1] - ring)) / mm(1)
     raw["strap_direction"] = -_in_back(strap[1] - strap[0], -1.0 if amputated == "left" else 1.0)
     found = rounded(raw)
     if found is None:
         return None
-    found["design_moment"] = ceil(10 * MARGIN * open_at.harness_force * open_at.moment_arm) / 10
+    found["design_moment"] = ceil(10 * MARGIN * led.force(asked) * led.moment_arm(asked)) / 10
     found["stature"] = round(wearer.stature / mm(1))
     found["chest_circumference"] = round(wearer.chest_circumference / mm(1))
     return found
@@ -102,30 +98,30 @@ def _in_back(along: np.ndarray, toward: float) -> float:
 
 @dataclass(frozen=True)
 class HarnessTrial:
-    """What a design does on one wearer.
+    """What a design does on one wearer, worked out when it is asked for.
 
     Parameters
     ----------
-    opening_share : float
-        Opening with the motion asked for, as a share of full opening [-]
-    shoulder_moment : float
-        Moment of the control attachment strap alone about the shoulder there: its pull times its moment arm [N m]
-    shut_at_rest : bool
-        Whether the device is closed and its strap unloaded while the upper arm hangs, the elbow bent
-    ring_below_c7 : float
-        Ring below C7, as chosen [m]
-    ring_to_sound_side : float
-        Ring from the spine toward the sound side, as chosen [m]
-    crossbar : float
-        Share of the upper arm, as chosen [-]
+    led : Led
+        The upper arm hanging, then the motion asked for, the elbow bent
     """
 
-    opening_share: float
-    shoulder_moment: float
-    shut_at_rest: bool
-    ring_below_c7: float
-    ring_to_sound_side: float
-    crossbar: float
+    led: Led
+
+    @property
+    def opening_share(self) -> float:
+        """Opening with the motion asked for, as a share of full opening [-]."""
+        return self.led.opening(1) / self.led.system.device.full_opening
+
+    @property
+    def shoulder_moment(self) -> float:
+        """Moment of the control attachment strap alone about the shoulder there: pull times moment arm [N m]."""
+        return self.led.force(1) * self.led.moment_arm(1)
+
+    @property
+    def shut_at_rest(self) -> bool:
+        """Whether the device is closed and its strap unloaded while the upper arm hangs."""
+        return self.led.opening(0) <= SHUT and self.led.force(0) <= UNLOADED
 
     @property
     def opens_fully(self) -> bool:
@@ -135,7 +131,13 @@ class HarnessTrial:
     @property
     def as_fitted(self) -> bool:
         """Whether the ring lies where it is fitted, off the spine."""
-        return FITTED[0] <= self.ring_below_c7 <= FITTED[1] and self.ring_to_sound_side >= OFF_SPINE
+        harness = self.led.system.harness
+        return FITTED[0] <= harness.ring_below_c7 <= FITTED[1] and harness.ring_to_sound_side >= OFF_SPINE
+
+    @property
+    def crossbar(self) -> float:
+        """Share of the upper arm, as chosen [-]."""
+        return self.led.system.harness.crossbar
 
 
 def trial(wearer: Wearer, choice: Mapping[str, float], arm_flexion: int) -> HarnessTrial:
@@ -143,7 +145,7 @@ def trial(wearer: Wearer, choice: Mapping[str, float], arm_flexion: int) -> Harn
     return _tried(wearer, tuple(sorted(choice.items())), arm_flexion)
 
 
-@cache
+@lru_cache(maxsize=32)
 def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], arm_flexion: int) -> HarnessTrial:
     chosen = dict(choice)
     harness = figure_of_eight(
@@ -153,18 +155,4 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], arm_flexion: i
         crossbar=chosen["crossbar"],
         control_strap=chosen["control_strap"],
     )
-    system = SingleControl(harness)
-    rest, raised = system.over([_flexed(0), _asked(arm_flexion)])
-    if not (rest.settled and raised.settled):
-        raise InputError(
-            given="The straps do not settle with these settings.",
-            do="Change one of them a little and try again.",
-        )
-    return HarnessTrial(
-        opening_share=raised.opening / system.device.full_opening,
-        shoulder_moment=raised.harness_force * raised.moment_arm,
-        shut_at_rest=rest.opening <= SHUT and rest.harness_force <= UNLOADED,
-        ring_below_c7=chosen["ring_below_c7"],
-        ring_to_sound_side=chosen["ring_to_sound_side"],
-        crossbar=chosen["crossbar"],
-    )
+    return HarnessTrial(try_on(SingleControl(harness), [_flexed(0), _asked(arm_flexion)]))

@@ -22,6 +22,20 @@ from controlkit.exercises.ex03.case import (
 )
 from controlkit.exercises.shared.wearers import CONTROL_STRAP, CROSSBAR, RING_BELOW_C7, other_bodies
 
+LOOP_TENSION = Quantity(
+    name="loop_tension",
+    points=4,
+    kind="force",
+    unit="N",
+    asks="tension of the axilla loop, the same in both legs, ring in balance",
+    right=lambda c, _: c.ring_pull / (2 * cos(half_opening(c))),
+    relative=0.01,
+    hints=(
+        "Draw the ring alone with its three forces. Along which line is the sum simplest?",
+        "Lay one axis along the control attachment strap: what share of each leg's tension lies along it?",
+    ),
+)
+
 ITEMS = (
     Quantity(
         name="excursion",
@@ -62,19 +76,7 @@ ITEMS = (
         hints=("A moment is a force times its arm.", "Which of the two is in millimetres, and what was asked?"),
         follows="moment_arm",
     ),
-    Quantity(
-        name="loop_tension",
-        points=4,
-        kind="force",
-        unit="N",
-        asks="tension of the axilla loop, the same in both legs, ring in balance",
-        right=lambda c, _: c.ring_pull / (2 * cos(half_opening(c))),
-        relative=0.01,
-        hints=(
-            "Draw the ring alone with its three forces. Along which line is the sum simplest?",
-            "Lay one axis along the control attachment strap: what share of each leg's tension lies along it?",
-        ),
-    ),
+    LOOP_TENSION,
     Design(
         name="design",
         asks="ring, crossbar and control attachment strap for your wearer",

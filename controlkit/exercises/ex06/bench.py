@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cached_property, lru_cache
 
 from controlkit.checking import body
 from controlkit.checking.case.cases import Value
+from controlkit.exercises.shared.followed import Led, lead, try_on
 from controlkit.exercises.shared.readings import rounded
 from controlkit.mechanics import (
     POSITIONS,
@@ -18,10 +19,10 @@ from controlkit.mechanics import (
     VoluntaryOpening,
     Wearer,
     figure_of_eight,
-    suspend,
 )
 from controlkit.mechanics.chain.positions import BACK, FORWARD, on_command, one_scapula
-from controlkit.mechanics.harness import Placement
+from controlkit.mechanics.harness import RIGID, Placement, follow
+from controlkit.mechanics.harness.suspension import carried
 from controlkit.units import InputError, deg, mm
 
 AS_FITTED: Placement = {
@@ -42,6 +43,9 @@ SHUT = mm(0.5)
 
 LOAD = 100.0
 """Pull along the limb under which the prosthesis is to stay [N]. Assumption of this exercise."""
+
+SLIP = mm(55)
+"""How far the prosthesis may slip under the load [m]. Assumption of this exercise: straps alone hold it."""
 
 RIGHT, BENT = deg(90), deg(135)
 """Elbow angles at which cable and housing are tried [rad]."""
@@ -67,7 +71,7 @@ def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
     return _measured(str(values["sex"]), 10 * int(values["taller"]), 10 * int(values["wider"]))
 
 
-@cache
+@lru_cache(maxsize=32)
 def _measured(sex: str, taller: int, wider: int) -> dict[str, Value] | None:
     """The same for either side: a body is its own mirror image."""
     try:
@@ -83,19 +87,19 @@ def _measured(sex: str, taller: int, wider: int) -> dict[str, Value] | None:
             "fly_commanded": commanded(wearer, "fly"),
         }
         system = worn(wearer)
-        at = dict(zip(poses, system.over(tuple(poses.values())), strict=True))
+        led = lead(system, tuple(poses.values()))
     except InputError:
         return None
-    if not all(pull.settled for pull in at.values()) or at["rest"].opening > SHUT:
+    at = {name: k for k, name in enumerate(poses)}
+    if not led.settled or led.opening(at["rest"]) > SHUT:
         return None
-    motions = ("scapulae", "table", "table_commanded")
-    raw = {f"generated_{name}": at[name].excursion.generated / mm(1) for name in motions}
-    lost = at["table_commanded"].excursion.lost
+    raw = {f"generated_{name}": led.generated(at[name]) / mm(1) for name in ("scapulae", "table", "table_commanded")}
+    lost = system.answer(led.found, at["table_commanded"]).excursion.lost
     ring = lost["ring"] + lost["tissue"] + lost["pad"]
     raw |= {"ring_lost": ring / mm(1), "stretch_lost": lost["stretch"] / mm(1)}
     for name in ("table_commanded", "mouth", "mouth_back", "waist_commanded", "fly_commanded"):
-        raw[f"travel_{name}"] = at[name].travel / mm(1)
-        raw[f"opening_{name}"] = at[name].opening / mm(1)
+        raw[f"travel_{name}"] = led.travel(at[name]) / mm(1)
+        raw[f"opening_{name}"] = led.opening(at[name]) / mm(1)
     for name in ("table", "waist", "fly"):
         raw[f"arrives_{name}"] = 100 * system.line(POSITIONS[name].elbow_flexion).efficiency
     found = rounded(raw)
@@ -106,40 +110,68 @@ def _measured(sex: str, taller: int, wider: int) -> dict[str, Value] | None:
 
 @dataclass(frozen=True)
 class ChainTrial:
-    """What a design does on one wearer.
+    """What a design does on one wearer, worked out when it is asked for.
 
     Parameters
     ----------
-    table, fly : float
-        Opening on command there, as a share of full opening [-]
-    mouth : float
-        Inadvertent opening at the mouth, the scapula drawn back, device held [m]
-    rest : float
-        Opening while the arm hangs, elbow straight or at 90 degrees [m]
-    ring : float
-        How far the ring lies below C7 [m]
-    slip : float
-        How far `LOAD` draws the prosthesis down the limb, straps alone holding it [m]
-    arrives : float
-        Share of the pull that arrives at the device, elbow at 90 degrees [-]
+    led : Led
+        The arm hanging, elbow straight and bent, then table, fly and mouth as a design is tried there
     elbow : float
         How far the elbow bends, at most 135 degrees [rad]
-    pull : float
-        Pull at the hanger that opens the device fully, elbow at 90 degrees [N]
     grip : float
         Grip on the object of the case [N]
     """
 
-    table: float
-    fly: float
-    mouth: float
-    rest: float
-    ring: float
-    slip: float
-    arrives: float
+    led: Led
     elbow: float
-    pull: float
     grip: float
+
+    @property
+    def table(self) -> float:
+        """Opening at the table on command, as a share of full opening [-]."""
+        return self.led.opening(2) / self.led.system.device.full_opening
+
+    @property
+    def fly(self) -> float:
+        """The same at the fly [-]."""
+        return self.led.opening(3) / self.led.system.device.full_opening
+
+    @property
+    def mouth(self) -> float:
+        """Inadvertent opening at the mouth, the scapula drawn back, device held [m]."""
+        return self.led.opening(4)
+
+    @property
+    def rest(self) -> float:
+        """Opening while the arm hangs, elbow straight or at 90 degrees [m]."""
+        return max(self.led.opening(0), self.led.opening(1))
+
+    @property
+    def ring(self) -> float:
+        """How far the ring lies below C7 [m]."""
+        return self.led.system.harness.ring_below_c7
+
+    @cached_property
+    def stays_on(self) -> bool:
+        """Whether straps alone carry `LOAD` along the limb before the prosthesis has slipped by `SLIP`.
+
+        What they carry rises with the slip, so one pose tells; see `suspend`, which looks for the slip itself.
+        """
+        system = self.led.system
+        slipped = (Pose(socket_slip=SLIP),)
+        found = follow(replace(system.harness, cuff=RIGID), slipped, system.law, self.led.found)
+        return bool(carried(found)[0] >= LOAD)
+
+    @property
+    def arrives(self) -> float:
+        """Share of the pull that arrives at the device, elbow at 90 degrees [-]."""
+        return self.led.system.line(RIGHT).efficiency
+
+    @property
+    def pull(self) -> float:
+        """Pull at the hanger that opens the device fully, elbow at 90 degrees [N]."""
+        device = self.led.system.device
+        return device.force(device.travel) / self.arrives
 
 
 def trial(wearer: Wearer, choice: Mapping[str, float], width: float) -> ChainTrial:
@@ -147,7 +179,7 @@ def trial(wearer: Wearer, choice: Mapping[str, float], width: float) -> ChainTri
     return _tried(wearer, tuple(sorted(choice.items())), width)
 
 
-@cache
+@lru_cache(maxsize=32)
 def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], width: float) -> ChainTrial:
     chosen = dict(choice)
     harness = figure_of_eight(
@@ -161,23 +193,5 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], width: float) 
     device = VoluntaryOpening(bands=chosen["bands"])  # type: ignore[arg-type]  # it asks for whole numbers itself
     system = SingleControl(harness, replace(CABLE, housing=Housing(spare=chosen["housing_spare"])), device)
     at = (commanded(wearer, "table"), commanded(wearer, "fly"), drawn_back(wearer, "mouth"))
-    poses = (Pose(), Pose(elbow_flexion=RIGHT), *at)
-    rest, bent, table, fly, mouth = pulls = system.over(poses)
-    if not all(pull.settled for pull in pulls):
-        raise InputError(
-            given="The straps do not settle with these settings.",
-            do="Change one of them a little and try again.",
-        )
-    line = system.line(RIGHT)
-    return ChainTrial(
-        table=table.opening / device.full_opening,
-        fly=fly.opening / device.full_opening,
-        mouth=mouth.opening,
-        rest=max(rest.opening, bent.opening),
-        ring=harness.ring_below_c7,
-        slip=suspend(harness, system.law, LOAD).slip,
-        arrives=line.efficiency,
-        elbow=min(BENT, system.line(BENT).elbow_limit),
-        pull=device.force(device.travel) / line.efficiency,
-        grip=device.pinch(width),
-    )
+    led = try_on(system, (Pose(), Pose(elbow_flexion=RIGHT), *at))
+    return ChainTrial(led, elbow=min(BENT, system.line(BENT).elbow_limit), grip=device.pinch(width))

@@ -8,7 +8,7 @@ from typing import Any
 
 from controlkit.checking import Case, OneOf, Range
 from controlkit.checking.case.cases import Draw, Value
-from controlkit.exercises.ex06.bench import LOAD, measure
+from controlkit.exercises.ex06.bench import LOAD, SLIP, measure
 from controlkit.exercises.ex06.faults import KEYS, PROSTHESES, READINGS, UNITS, found
 from controlkit.exercises.shared.wearers import your_wearer
 from controlkit.mechanics import VoluntaryOpening
@@ -24,8 +24,6 @@ TABLE, FLY = 0.75, 0.5
 fingertips are held still, which asks more of a harness than `AWAY`, of older lists, where nobody holds them still."""
 RING = mm(20), mm(60)
 """Where the ring lies as it is practised [m]: about 25 mm below C7; how far up and down from there is an assumption."""
-SLIP = mm(55)
-"""How far the prosthesis may slip under the load [m]. Assumption of this exercise: straps alone hold it."""
 KEEP = STANDARD.si
 """Share of the pull that must arrive [-]."""
 STILL = mm(5)

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
+import json
 from functools import cache
+from importlib import resources
 
 from controlkit.checking import Case, Statement
 from controlkit.checking.case.cases import Value
-from controlkit.exercises.ex06.bench import RIGHT, commanded, worn
-from controlkit.mechanics import FAULTS, SingleControl, Wearer
+from controlkit.mechanics import FAULTS
 from controlkit.mechanics.bench.faults import Fault
-from controlkit.mechanics.bench.instruments import SCALE, TAPE, Bench
-from controlkit.mechanics.bench.worn import WornBench
+from controlkit.mechanics.bench.instruments import SCALE, TAPE
 from controlkit.units import mm
 
 STATEMENTS = (
@@ -104,32 +104,24 @@ PROSTHESES = tuple((fault, size) for size in SIZES for fault in OFFERED if fault
 
 
 @cache
-def sound() -> SingleControl:
-    """The prosthesis as it was when it was fitted, on an average man."""
-    return worn(Wearer.average("male"))
+def _noted() -> dict[str, dict[str, float]]:
+    text = resources.files("controlkit.exercises.ex06").joinpath("shelf.json").read_text(encoding="utf-8")
+    noted: dict[str, dict[str, float]] = json.loads(text)
+    return noted
 
 
-@cache
 def reading(key: str, fault: str = "", share: float = 0.0) -> float:
-    """What the bench reads, sound or with a fault of some size between its smallest and its largest, 0 to 1 [-]."""
-    system = sound()
-    if fault:
-        system = _BY_NAME[fault].at(system, _BY_NAME[fault].drawn(share))
-    bench = Bench(system)
-    if key == "device":
-        return bench.at_device()
-    if key == "arrives":
-        return 100 * bench.at_device() / bench.at_hanger(RIGHT)
-    if key == "wrist":
-        return bench.hold()
-    if key == "fly":
-        return system.over((commanded(system.harness.wearer, "fly"),))[0].opening / mm(1)
-    worn = {
-        "cable": system.cable.length + system.cable.slack,
-        "ring": system.harness.ring_below_c7,
-        "hanger": WornBench(system).comes(),
-    }
-    return worn[key] / mm(1)
+    """What the bench reads, sound or with a fault of some size between its smallest and its largest, 0 to 1 [-].
+
+    The shelf is the same for everybody, so its readings are worked out once, by `shelf.taken`, and noted; a test works
+    them out anew.
+    """
+    return _noted()[shelf_name(fault, share)][key]
+
+
+def shelf_name(fault: str, share: float) -> str:
+    """Under which name the readings of a prosthesis are noted."""
+    return f"{fault}, {share:g}" if fault else "sound"
 
 
 def found(number: int) -> dict[str, Value]:

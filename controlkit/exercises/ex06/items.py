@@ -20,7 +20,6 @@ from controlkit.exercises.ex06.case import (
     FLY,
     KEEP,
     RING,
-    SLIP,
     STILL,
     TABLE,
     arrives,
@@ -43,7 +42,7 @@ def runs_out(c: Case) -> str:
 def serves(done: ChainTrial) -> bool:
     """Whether a design does on a body what depends on the body."""
     opens = done.table >= TABLE and done.fly >= FLY
-    return opens and done.mouth <= STILL and done.rest <= SHUT and done.slip <= SLIP
+    return opens and done.mouth <= STILL and done.rest <= SHUT and done.stays_on
 
 
 def practised(done: ChainTrial) -> bool:
@@ -101,7 +100,7 @@ CRITERIA = (
     Criterion(
         label="stays-on",
         points=0.75,
-        share=lambda done, _: 1.0 if done.slip <= SLIP else 0.0,
+        share=lambda done, _: 1.0 if done.stays_on else 0.0,
         met="the prosthesis stays on under the load.",
         ask="the prosthesis slips too far under the load. Which strap holds it up, and what does its ease cost?",
         because="anterior support strap let out too far; idea behind it: ease is free",
