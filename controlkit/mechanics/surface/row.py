@@ -50,12 +50,12 @@ class Row:
         Parameters
         ----------
         values : ndarray
-            One a node [any], shape (nodes,)
+            One a node [-], shape (nodes,)
 
         Returns
         -------
         ndarray
-            One a path [as given], shape (paths,)
+            One a path [-], shape (paths,)
         """
         return np.asarray(np.maximum.reduceat(values, self.first))
 
@@ -65,12 +65,12 @@ class Row:
         Parameters
         ----------
         values : ndarray
-            One a node [any], shape (nodes,)
+            One a node [-], shape (nodes,)
 
         Returns
         -------
         ndarray
-            One a path [as given], shape (paths,)
+            One a path [-], shape (paths,)
         """
         return np.asarray(np.add.reduceat(values, self.first))
 

@@ -118,14 +118,14 @@ class Strands:
         Parameters
         ----------
         values : ndarray
-            One or three a node [any], shape (nodes,) or (3, nodes)
+            One or three a node [-], shape (nodes,) or (3, nodes)
         like : sequence of ndarray
-            Arrays with the shapes of the groups [any], shape (paths, nodes, 3)
+            Arrays with the shapes of the groups [-], shape (paths, nodes, 3)
 
         Returns
         -------
         list of ndarray
-            Values [as given], shape (paths, nodes) or (paths, nodes, 3)
+            Values [-], shape (paths, nodes) or (paths, nodes, 3)
         """
         ends = np.cumsum([part.shape[0] * part.shape[1] for part in like])[:-1]
         split = np.split(values, ends, axis=-1)
