@@ -108,6 +108,8 @@ class Laws:
     hung : ndarray
         Where each further junction hangs while nothing pulls on it [m], shape (stations, junctions - 1, 3); not a
         number for one that lies on a strap, which gives it a place
+    rested : ndarray
+        Where the skin would let each ring rest before the first station [m], shape (stations, 3)
     friction : ndarray
         Friction limit of the ring on the skin [N], shape (stations,)
     ratio : ndarray
@@ -124,18 +126,19 @@ class Laws:
     kept: Mask
     donned: Array
     hung: Array
+    rested: Array
     friction: Array
     ratio: Array
     crept: Array
 
-    def rows(self, which: Index, donned: Array, crept: Array) -> Laws:
+    def rows(self, which: Index, rested: Array, crept: Array) -> Laws:
         """Some stations by themselves, each starting from its own past.
 
         Parameters
         ----------
         which : ndarray
             Stations [-], shape (picked,)
-        donned : ndarray
+        rested : ndarray
             Where the skin would let each ring rest before [m], shape (picked, 3)
         crept : ndarray
             Webbing that had crept before [m], shape (picked,)
@@ -152,8 +155,9 @@ class Laws:
             skin=self.skin,
             cuff=self.cuff,
             kept=self.kept[which],
-            donned=donned,
+            donned=self.donned[which],
             hung=self.hung[which],
+            rested=rested,
             friction=self.friction[which],
             ratio=self.ratio[which],
             crept=crept,
@@ -244,7 +248,7 @@ class Balance:
             self.elastic = Webbing(webbing.free[self.soft], webbing.soft[self.soft])
         legs = Webbing(webbing.free[_PAIR], webbing.stiffness[_PAIR], flesh=webbing.flesh.pick((_PAIR,)))
         self.loop = Loop(legs, laws.before, donned=laws.crept, ratio=laws.ratio)
-        self.hold = Hold(laws.before, donned=laws.donned, stiffness=laws.skin.stiffness, limit=laws.friction)
+        self.hold = Hold(laws.before, donned=laws.rested, stiffness=laws.skin.stiffness, limit=laws.friction)
         home = laws.hung.reshape(len(laws.before), -1)
         self.hung = np.flatnonzero(np.isfinite(home).all(axis=0)) + 3
         self.home = home[:, self.hung - 3]
@@ -304,7 +308,7 @@ class Balance:
                 links = self._links(near, last)
         return best
 
-    def eases(self, near: Geometry) -> Array:
+    def eases(self, near: Geometry, shift: Array) -> Array:
         r"""How much shorter the path of the control strap becomes as something else gives, all else balanced again.
 
         .. math:: -\frac{\partial l}{\partial x} K^{-1} \frac{\partial F}{\partial s}
@@ -312,7 +316,9 @@ class Balance:
         Parameters
         ----------
         near : Geometry
-            Lengths and skin at the settled place
+            Lengths and skin near the settled place
+        shift : ndarray
+            From there to it [m], shape (stations, unknowns)
 
         Returns
         -------
@@ -323,14 +329,14 @@ class Balance:
         -----
         Skin over which the ring has been dragged would let it slip again, and has no stiffness here.
         """
-        now = self._pulls(near, np.zeros(near.slope.shape[1:]))
+        now = self._pulls(near, shift)
         given, stiff = self._stiffness(near, now)
         dragged = np.abs(now.held.anchor - self.laws.donned).max(axis=1) > SLIP
         stiff[dragged, :3, :3] -= now.held.rate[dragged]
         matrix, flat = self._matrix(near, now, stiff)
         pad = np.zeros((*now.shift.shape, 1))
         if self.laws.cuff.gives:
-            pad[:, -1, 0] = self.laws.cuff.pull(near.give)[1]
+            pad[:, -1, 0] = self.laws.cuff.pull(near.give + shift[:, -1])[1]
         moved = np.linalg.solve(matrix, np.matmul(flat, np.concatenate([given, pad], axis=2)))
         return np.asarray(-np.einsum("su,suk->ks", now.slope[CONTROL], np.matmul(flat, moved)))
 

@@ -21,7 +21,7 @@ from controlkit.mechanics.harness.donning import Donned, don
 from controlkit.mechanics.harness.itinerary import Itinerary, alike, itinerary
 from controlkit.mechanics.harness.laws import ControlLaw, Law
 from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
-from controlkit.mechanics.harness.net import NetState, eases
+from controlkit.mechanics.harness.net import NetState
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.settle import resume, settle
 from controlkit.mechanics.harness.stations import Start, Stations
@@ -89,7 +89,7 @@ class Followed:
         length, crept = self.net.length.copy(), self.net.forces.crept
         length[OVER] -= crept
         length[UNDER] += crept
-        sunk = self.ask.laws.webbing.sunk(length) * self._eased[:-1]
+        sunk = self.ask.laws.webbing.sunk(length) * self.net.eases[:-1]
         sunk[CONTROL] = 0.0
         own = self.law.sunk(self.net.tension[CONTROL])
         return np.stack([own, sunk.sum(axis=0)])
@@ -97,11 +97,7 @@ class Followed:
     @cached_property
     def pad(self) -> Array:
         """Excursion that the pad takes by giving along the limb, to first order [m], shape (stations,)."""
-        return np.asarray(self.net.give * self._eased[-1])
-
-    @cached_property
-    def _eased(self) -> Array:
-        return eases(self.ask, self.net)
+        return np.asarray(self.net.give * self.net.eases[-1])
 
     def moment_arm(self, at: int) -> float:
         """Moment arm of the control strap about arm flexion, ring held.
@@ -225,6 +221,7 @@ def _ask(worn: Worn, way: Itinerary, law: Law, *, runs: Runs, held: Paths) -> St
         cuff=harness.cuff,
         kept=posed.slip > 0.0,
         donned=places["ring"],
+        rested=places["ring"],
         hung=hung_places(worn),
         friction=ring_friction(worn, held, control),
         ratio=loop_ratio(harness, runs),

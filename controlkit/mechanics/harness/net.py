@@ -50,6 +50,9 @@ class NetState:
         Nodes of each run [m], shape (stations, nodes, 3)
     length : ndarray
         Lengths [m], shape (runs, stations)
+    eases : ndarray
+        How much shorter the path of the control strap becomes for each metre that a run sinks in, and last that the
+        pad gives, see `Balance.eases` [-], shape (runs + 1, stations)
     forces : Forces
         Tensions, what has crept and slipped, what the skin does, and the force left over
     settled : ndarray
@@ -63,6 +66,7 @@ class NetState:
     give: Array
     nodes: tuple[Array, ...]
     length: Array
+    eases: Array
     forces: Forces
     settled: NDArray[np.bool_]
     iterations: int
@@ -146,8 +150,7 @@ class Solver:
             if arrived and sure.all():
                 strands.x = strands.x + total
                 self._shift(step)
-                length, _ = near.moved(step)
-                return self._state(length, found.there, np.ones(self.count, dtype=bool))
+                return self._state(near, step, found.there, np.ones(self.count, dtype=bool))
             strands.move(own, total - own)
             last = self._largest(total)
             self._shift(step)
@@ -155,7 +158,8 @@ class Solver:
             if arrived:  # a strap that peels off the skin node by node does so by itself
                 peeling = ~sure.ravel()
                 strands.put(peeling, settle(strands.some(peeling), PEEL, LEFT))
-        return self._state(near.length, found.here, sure.all(axis=0) & (found.here.residual < 1e-3))
+        settled = sure.all(axis=0) & (found.here.residual < 1e-3)
+        return self._state(near, np.zeros_like(step), found.here, settled)
 
     def _largest(self, shift: Array) -> Array:
         """Largest shift of a node of each free run at each station, shape (free runs, stations)."""
@@ -301,8 +305,9 @@ class Solver:
         if self.ask.laws.cuff.gives:
             self.give = self.give + step[:, self.giving]
 
-    def _state(self, length: Array, forces: Forces, settled: NDArray[np.bool_]) -> NetState:
-        """The net as it is now."""
+    def _state(self, near: Geometry, step: Array, forces: Forces, settled: NDArray[np.bool_]) -> NetState:
+        """The net as it is now, a step away from where its lengths were found."""
+        balance = Balance(self.ask.laws) if self.damping > 0.0 else self.balance
         nodes = list(self.start.nodes)
         for k, part in zip(self.free, self.strands.parts(self.strands.x, [nodes[k] for k in self.free]), strict=True):
             nodes[k] = part[:, ::-1]
@@ -311,30 +316,12 @@ class Solver:
             turn=self.turn,
             give=self.give,
             nodes=tuple(nodes),
-            length=length,
+            length=near.moved(step)[0],
+            eases=balance.eases(near, step),
             forces=forces,
             settled=settled,
             iterations=self.strands.iterations,
         )
-
-
-def eases(ask: Stations, state: NetState) -> Array:
-    """How much shorter the path of the control strap becomes as runs sink in or the pad gives, see `Balance.eases`.
-
-    Parameters
-    ----------
-    ask : Stations
-        What was asked
-    state : NetState
-        The settled net
-
-    Returns
-    -------
-    ndarray
-        For each metre of a run, and last of the pad [-], shape (runs + 1, stations)
-    """
-    solver = Solver(ask, state.start)
-    return solver.balance.eases(solver.geometry())
 
 
 def _unit(way: Array) -> Array:

@@ -94,7 +94,7 @@ def _after(ask: Stations, state: NetState, which: Index, known: NDArray[np.bool_
     """Some stations by themselves, those before which one is known starting from its past."""
     before = ask.laws.before[which]
     led = (before >= 0) & known[before]
-    anchor = np.where(led[:, None], state.forces.anchor[before], ask.laws.donned[which])
+    anchor = np.where(led[:, None], state.forces.anchor[before], ask.laws.rested[which])
     crept = np.where(led, state.forces.crept[before], ask.laws.crept[which])
     return ask.rows(which, anchor, crept)
 
@@ -109,6 +109,7 @@ def _stations(state: NetState, rows: Index) -> NetState:
         give=state.give[rows],
         nodes=tuple(run[rows] for run in state.nodes),
         length=state.length[:, rows],
+        eases=state.eases[:, rows],
         forces=Forces(**picked),
         settled=state.settled[rows],
         iterations=state.iterations,
@@ -118,7 +119,7 @@ def _stations(state: NetState, rows: Index) -> NetState:
 def _write(state: NetState, rows: Index, part: NetState) -> None:
     """Write some stations into a state that owns its arrays."""
     state.junction[rows], state.turn[rows], state.settled[rows] = part.junction, part.turn, part.settled
-    state.give[rows], state.length[:, rows] = part.give, part.length
+    state.give[rows], state.length[:, rows], state.eases[:, rows] = part.give, part.length, part.eases
     for mine, theirs in zip(state.nodes, part.nodes, strict=True):
         mine[rows] = theirs
     for f in fields(Forces):

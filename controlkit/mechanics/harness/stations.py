@@ -43,14 +43,14 @@ class Stations:
     up: Array
     laws: Laws
 
-    def rows(self, which: Index, donned: Array, crept: Array) -> Stations:
+    def rows(self, which: Index, rested: Array, crept: Array) -> Stations:
         """Some stations by themselves, each starting from its own past.
 
         Parameters
         ----------
         which : ndarray
             Stations [-], shape (picked,)
-        donned : ndarray
+        rested : ndarray
             Where the skin would let each ring rest before [m], shape (picked, 3)
         crept : ndarray
             Webbing that had crept before [m], shape (picked,)
@@ -67,7 +67,7 @@ class Stations:
             end=self.end[:, which],
             arms=self.arms,
             up=self.up[which],
-            laws=self.laws.rows(which, donned, crept),
+            laws=self.laws.rows(which, rested, crept),
         )
 
 
