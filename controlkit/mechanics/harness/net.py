@@ -28,7 +28,7 @@ LEFT = 5e-6  # [m] if its next step, told from this and the last, is no longer t
 FIRST = 1e-3  # [m] the last step where there has been none
 CLOSE = 5e-5  # [m] step of a junction after which what is left is of third order
 PEEL = 12  # steps of a strap by itself, at most
-CREPT = 5e-6  # [m] damped step of a junction that has arrived
+NEARLY = 5e-6  # [m] the same where the step is not quite Newton's: damped, or of a sewn cross-point's tips
 CALM = 4e-3  # [m] step of a node beyond which junctions wait for their straps
 PATCH = 0.03
 """Half the length over which a sewn cross-point keeps its straps straight [m]. Assumption."""
@@ -182,8 +182,8 @@ class Solver:
         """Whether the step to be taken ends the search for the junctions."""
         far = np.abs(found.shift).max()
         if self.damping > 0.0:
-            return bool(far < CREPT and found.here.residual.max() < BALANCED)
-        return bool(far < CLOSE and found.there.residual.max() < BALANCED)
+            return bool(far < NEARLY and found.here.residual.max() < BALANCED)
+        return bool(far < (NEARLY if self.ask.layout.sewn else CLOSE) and found.there.residual.max() < BALANCED)
 
     def _tie(self) -> None:
         """How the ends of paths move with the unknowns: a start in space, an end in space or along the limb."""
