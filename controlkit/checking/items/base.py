@@ -93,6 +93,9 @@ class Item(ABC):
     by_hand: ClassVar[bool] = False
     """Whether a person marks it."""
 
+    admits_late: ClassVar[bool] = False
+    """Whether `admits` takes long, and is asked only of cases that all other items admit."""
+
     if TYPE_CHECKING:  # read-only here: fields in some kinds, computed in others
 
         @property

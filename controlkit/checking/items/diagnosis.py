@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, ClassVar
 
 from controlkit.checking.case.cases import Case
 from controlkit.checking.feedback import Feedback, Judgement, with_hint
@@ -38,6 +38,8 @@ class Diagnosis(Item):
     hints : tuple of str
         What to say at the first, second, ... attempt with a wrong fault
     """
+
+    admits_late: ClassVar[bool] = True
 
     name: str
     asks: str

@@ -111,6 +111,7 @@ class Function(Item):
     """
 
     keeps_back: ClassVar[bool] = True
+    admits_late: ClassVar[bool] = True
 
     name: str
     asks: str

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, ClassVar
 
 from controlkit.checking.case.cases import Case
 from controlkit.checking.feedback import Feedback, Judgement, Kind, nothing_yet, unreadable, with_hint
@@ -41,6 +41,8 @@ class Order(Item):
     left out between. The share of the points is twice the share of such steps less one, so that an order
     drawn by lot earns about nothing.
     """
+
+    admits_late: ClassVar[bool] = True
 
     name: str
     points: float

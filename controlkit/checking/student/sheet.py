@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import cache
 from typing import Any
 
 from controlkit.checking.case.cases import Case, Plan
@@ -161,7 +162,9 @@ class Sheet:
         bool
             True if it can be handed out
         """
-        return all(item.admits(self.given(item, case)) for item in self.items)
+        right = cache(self.right)  # worked out once for all items
+        asked = sorted(self.items, key=lambda item: item.admits_late)
+        return all(item.admits(Given(case=case, ideas=self.about(item), right=right)) for item in asked)
 
     def own_case(self, name: str) -> Case:
         """The case of one student.

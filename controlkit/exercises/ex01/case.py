@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from functools import cache
+from functools import lru_cache
 
 from controlkit.checking import Case, OneOf, Range
 from controlkit.checking.case.cases import Draw, Value
@@ -118,7 +118,7 @@ def task(c: Case) -> OperatingSequence:
     return _task(kind=str(c.device), begins=str(c.begins), **sizes)
 
 
-@cache
+@lru_cache(maxsize=32)
 def _task(
     *, kind: str, begins: str, finger: int, lever: int, bands: int, width: int, wanted: int
 ) -> OperatingSequence:
