@@ -18,7 +18,11 @@ AXILLA_LOOP, CONTROL_STRAP = "axilla loop", "control attachment strap"
 """Straps of more than one pattern."""
 
 LONG, SHORT = 45, 13
-"""Nodes of a strap, and of the short legs of an inverted Y [-]."""
+"""Nodes of a strap, and of the short legs of an inverted Y [-].
+
+Four times as many move the ring by 0.26 mm in the middle and by 0.55 mm at most (24 wearers, 0 to 90 degrees), nearly
+all of it by how far straps sink into flesh, which goes with curvature squared: without flesh by 0.01 and 0.22 mm.
+"""
 
 
 @dataclass(frozen=True)
