@@ -161,7 +161,9 @@ def main(words: Sequence[str] | None = None) -> None:
             row(title, in_turns(asked, 1, ask="population", count=wanted.population))
         for exercise in wanted.exercises:
             row(f"{exercise}, a case drawn", in_turns(asked, wanted.rounds, ask="case", exercise=exercise))
-            row(f"{exercise}, a design judged", in_turns(asked, wanted.rounds, ask="design", exercise=exercise))
+            for title, first in (("a design judged", True), ("the next one, changed a little", False)):
+                question = {"ask": "design", "exercise": exercise, "first": first}
+                row(f"{exercise}, {title}", in_turns(asked, wanted.rounds, **question))
 
 
 if __name__ == "__main__":

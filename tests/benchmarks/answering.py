@@ -101,14 +101,15 @@ class Answers:
         return {"seconds": timed(lambda: module.population("male", count, 1, processes=1, **RING))[1]}
 
     def case(self, exercise: str, turn: int) -> dict[str, Any]:
-        """Draw the case of a name that was not drawn before."""
+        """Draw a case as a kernel does that has just begun."""
         own = _exercise(exercise).own_case
         if turn == 0:
             own("warming up")
+        _forget()
         return {"seconds": timed(lambda: own(f"Student {turn}"))[1]}
 
-    def design(self, exercise: str, turn: int) -> dict[str, Any]:
-        """Judge a design that was not judged before."""
+    def design(self, exercise: str, first: bool, turn: int) -> dict[str, Any]:
+        """Judge a design that was not judged before: the first of all, or a small change after another."""
         from controlkit.checking import judging
 
         asked = _exercise(exercise)
@@ -118,6 +119,8 @@ class Answers:
         choice = {**DESIGN, "ring_below_c7": f"{80 + 0.1 * turn:.1f} mm"}
         names = {setting.name for setting in items[0].settings}
         answer, case = {name: value for name, value in choice.items() if name in names}, asked.own_case("Solution")
+        if first:
+            _forget()
         sheet = next((own for own in vars(asked).values() if hasattr(own, "own_case")), asked)
         return {"seconds": timed(lambda: judging.judge(sheet, "design", answer, case))[1]}
 
@@ -137,6 +140,16 @@ def _harness(wearer: Wearer, pattern: str, flesh: bool) -> Any:
 
 def _system(wearer: Wearer, pattern: str, flesh: bool) -> SingleControl:
     return SingleControl(_harness(wearer, pattern, flesh))
+
+
+def _forget() -> None:
+    """Let go of all that was remembered."""
+    for name, module in list(sys.modules.items()):
+        if name.startswith(("controlkit", "ex0")):
+            getattr(module, "_ORDERS", {}).clear()  # those of exercise 1
+            for kept in list(vars(module).values()):
+                if hasattr(kept, "cache_clear"):
+                    kept.cache_clear()
 
 
 def _exercise(name: str) -> Any:

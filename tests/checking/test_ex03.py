@@ -10,9 +10,9 @@ from typing import Any
 
 import pytest
 
-from controlkit.checking import Case, judge
+from controlkit.checking import Case, judge, own_wearer
 from controlkit.classroom import private
-from controlkit.units import InputError
+from controlkit.units import InputError, mm
 
 GOOD = {"ring_below_c7": "45 mm", "ring_to_sound_side": "25 mm", "crossbar": 0.65, "control_strap": 0}
 CaseOf = Callable[[int], Case]
@@ -226,3 +226,30 @@ def test_a_missing_private_file_stops_the_grading(tmp_path: Any) -> None:
     (tmp_path / "solutions" / "ex03_graded.py").write_text("bodies = ()\n", encoding="utf-8")
     with pytest.raises(InputError, match="does not define `kept_back`"):
         private("ex03", tmp_path / "solutions")
+
+
+def test_a_design_is_the_same_after_another_one(case_of: CaseOf) -> None:
+    """A trial starts from the design tried before; that makes it faster, never different."""
+    from controlkit.exercises.ex03.bench import trial
+    from controlkit.exercises.shared import followed
+
+    wearer = own_wearer(case_of(0).values)
+    place = {"ring_below_c7": mm(45), "ring_to_sound_side": mm(25)}
+    others = [{**place, "crossbar": at, "control_strap": mm(let_out)} for at, let_out in ((0.55, 4), (0.7, -6))]
+    choice, done = {**place, "crossbar": 0.62, "control_strap": mm(-1.0)}, []
+    for before in ((), others[:1], others[1:], others):
+        _tried_anew()
+        for other in before:
+            trial(wearer, other, 25)
+        assert bool(followed._latest(wearer)) == bool(before)
+        done.append(trial(wearer, choice, 25))
+    for warm in done[1:]:
+        assert warm.led.travel(1) == pytest.approx(done[0].led.travel(1), abs=1e-6)
+        assert warm.led.found.net.ring[-1] == pytest.approx(done[0].led.found.net.ring[-1], abs=1e-6)
+
+
+def _tried_anew() -> None:
+    for name in ("ex03.bench", "shared.followed"):
+        for kept in vars(sys.modules[f"controlkit.exercises.{name}"]).values():
+            if hasattr(kept, "cache_clear"):
+                kept.cache_clear()

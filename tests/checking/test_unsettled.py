@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 import numpy as np
 import pytest
 
 from controlkit.checking import judge
-from controlkit.mechanics import Pull, SingleControl
+from controlkit.mechanics import Pose, SingleControl
 from controlkit.mechanics.harness.motion import Followed
 from tests.checking.hands import Hands
 from tests.checking.school import WHO
@@ -34,13 +34,13 @@ def asked(request: pytest.FixtureRequest, every: dict[str, Hands]) -> Iterator[H
 
 
 def _never(monkeypatch: pytest.MonkeyPatch) -> None:
-    answer = SingleControl.answer
+    follow = SingleControl.follow
 
-    def unsettled(self: SingleControl, found: Followed, asked: int) -> Pull:
-        net = replace(found.net, settled=np.zeros_like(found.net.settled))
-        return answer(self, replace(found, net=net), asked)
+    def unsettled(self: SingleControl, poses: Sequence[Pose], near: Followed | None = None) -> Followed:
+        found = follow(self, poses, near)
+        return replace(found, net=replace(found.net, settled=np.zeros_like(found.net.settled)))
 
-    monkeypatch.setattr(SingleControl, "answer", unsettled)
+    monkeypatch.setattr(SingleControl, "follow", unsettled)
 
 
 @pytest.mark.parametrize("asked", ["ex02", "ex03", "ex06"], indirect=True)

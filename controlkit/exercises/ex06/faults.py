@@ -111,11 +111,8 @@ def _noted() -> dict[str, dict[str, float]]:
 
 
 def reading(key: str, fault: str = "", share: float = 0.0) -> float:
-    """What the bench reads, sound or with a fault of some size between its smallest and its largest, 0 to 1 [-].
-
-    The shelf is the same for everybody, so its readings are worked out once, by `shelf.taken`, and noted; a test works
-    them out anew.
-    """
+    """What the bench reads, sound or with a fault of some size between its smallest and its largest, 0 to 1 [-]."""
+    # the shelf is the same for everybody: `shelf.taken` worked its readings out once, and a test does so anew
     return _noted()[shelf_name(fault, share)][key]
 
 

@@ -80,13 +80,7 @@ def lead(system: SingleControl, poses: Sequence[Pose]) -> Led:
 
 
 def try_on(system: SingleControl, poses: Sequence[Pose]) -> Led:
-    """Try a design on a wearer, starting from the design tried on the same wearer before.
-
-    Raises
-    ------
-    InputError
-        If its straps do not settle
-    """
+    """Try a design on a wearer, starting from the one tried on the same wearer before; its straps must settle."""
     last = _latest(system.harness.wearer)
     led = Led(system, system.follow(poses, last[-1] if last else None))
     if not led.settled:
