@@ -283,7 +283,7 @@ class Balance:
         best, at = Balanced(shift=shift, here=here, there=here), here
         enough = max(ENOUGH, CLOSER * float(here.residual.max()))
         share, refused, corners = np.ones(len(shift)), 0, CORNERS
-        links = self._links(near, last)
+        first = links = self._links(near, last)
         for _ in range(1 if self.damping else most):
             trial = links.steps(self.levels, share=share, start=shift, most=STEP)
             last = self._pulls(near, trial)
@@ -306,6 +306,9 @@ class Balance:
                 break
             if not refused:
                 links = self._links(near, last)
+        if best.there is here and here.residual.max() > enough:  # a corner that no short step passes: a whole one then
+            shift = first.steps(self.levels, share=np.ones(len(shift)), start=best.shift, most=STEP)
+            best = Balanced(shift=shift, here=here, there=self._forces(self._pulls(near, shift)))
         return best
 
     def eases(self, near: Geometry, shift: Array) -> Array:
@@ -423,6 +426,11 @@ class Balance:
         stiff = (now.tension[..., None, None] * near.bend).sum(axis=0)
         stiff += np.matmul(given, slope.transpose(1, 0, 2))
         stiff[:, :3, :3] += now.held.rate
+        if now.held.dragged.any():
+            # a ring that skin alone drags home is told how far that is: the same force would take it anywhere
+            alone = now.held.dragged & (now.force[:, :3] == now.held.force).all(axis=1)
+            pulled = 0.5 * np.trace(now.held.rate[alone], axis1=1, axis2=2)
+            stiff[alone, :3, :3] += pulled[:, None, None] * np.eye(3) - now.held.rate[alone]
         stiff[:, self.hung, self.hung] += HANG
         if self.laws.cuff.gives:
             stiff[:, -1, -1] += self.laws.cuff.pull(near.give + now.shift[:, -1])[1]

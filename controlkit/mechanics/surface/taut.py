@@ -17,7 +17,7 @@ Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 Mask = NDArray[np.bool_]
 
-SETTLED = 1e-5  # [m] a path whose nodes moved less has settled: what is left is its square
+SETTLED = 1e-6  # [m] a path whose nodes moved less has settled: what is left is its square
 FASTER, SLOW = 0.3, 0.02  # unless its steps shrink less than to this share [-]; then this share of that [-]
 ASIDE = 0.25  # share of the paths that stand aside together [-]
 
