@@ -8,7 +8,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
+from controlkit.mechanics import POSITIONS, Pose, SingleControl, Wearer, figure_of_eight
+from controlkit.mechanics.chain import BACK, on_command
 from controlkit.mechanics.harness import Harness, follow, settle
 from controlkit.mechanics.harness.net import Solver
 from controlkit.mechanics.harness.stations import Start, Stations
@@ -84,6 +85,16 @@ def test_what_is_known_is_not_solved_again(solved: list[int]) -> None:
     again = follow(harness, [Pose(arm_flexion=deg(60))], law, known)
     assert len(solved) == 1
     assert _same(again, known, list(again.asked), list(known.asked))
+
+
+def test_a_ring_that_skin_alone_drags_home_is_found_at_once(solved: list[int]) -> None:
+    """Scapulae drawn back, every strap is slack and the skin pulls as hard wherever the ring lies, till it is home."""
+    wearer = Wearer.draw("female", 1, seed=10)[0]
+    harness = figure_of_eight(wearer, ring_below_c7=mm(60), support_strap=mm(10))
+    found = follow(harness, [on_command(wearer, POSITIONS["mouth"], BACK).pose], SingleControl(harness).law)
+    assert found.net.settled.all()
+    assert found.net.iterations < 15
+    assert len(solved) == 1
 
 
 def test_the_force_left_over_is_small_when_asked_anew() -> None:
