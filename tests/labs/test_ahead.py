@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import re
 from collections.abc import Callable, Coroutine, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from time import thread_time
 from typing import Any
 
@@ -61,6 +62,12 @@ class Hand:
 Walk = Callable[[Hand], Coroutine[Any, Any, None]]
 
 
+def _in_a_loop(walk: Coroutine[Any, Any, None]) -> None:
+    """Run a walk in a loop of its own, whatever loop this thread has (the browser's tests leave theirs running)."""
+    with ThreadPoolExecutor(1) as pool:
+        pool.submit(asyncio.run, walk).result()
+
+
 def _walked(walk: Walk, slow: float = 0.0) -> tuple[Lab, list[float]]:
     counted = Counted(slow)
     lab = Lab("A small lab", [RING, VIEW], counted.page)
@@ -70,7 +77,7 @@ def _walked(walk: Walk, slow: float = 0.0) -> tuple[Lab, list[float]]:
         asyncio.get_running_loop().set_exception_handler(lambda _, context: escaped.append(context))
         await walk(Hand(lab))
 
-    asyncio.run(watched())
+    _in_a_loop(watched())
     assert not escaped
     return lab, counted.rings
 
@@ -231,5 +238,5 @@ def test_ahead_or_anew_the_page_is_the_same(name: str, monkeypatch: pytest.Monke
             assert _same_lines(hand.lab.shown["pictures"], anew.shown["pictures"]), move
             await hand.rest()
 
-    asyncio.run(walk(Hand(walked)))
+    _in_a_loop(walk(Hand(walked)))
     assert sum(used) >= len(moves) // 3, "the walk uses what was computed ahead"

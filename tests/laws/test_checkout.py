@@ -6,6 +6,7 @@ from dataclasses import replace
 from functools import lru_cache
 from math import exp
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -109,7 +110,7 @@ def test_readings_do_not_depend_on_what_was_measured_before() -> None:
     first = WornBench(healthy())
     tight = replace(healthy(), harness=replace(healthy().harness, control_strap=-mm(10)))
     alone, after = WornBench(tight), WornBench(tight, first.found)
-    assert (alone.found.travel == after.found.travel).all()
+    assert np.abs(alone.found.travel - after.found.travel).max() < 1e-7  # [m], far below what an instrument reads
 
 
 def test_every_criterion_has_its_source_and_flag() -> None:

@@ -9,7 +9,7 @@ from itertools import pairwise
 import pytest
 
 from controlkit.mechanics import SingleControl, VoluntaryClosing, Wearer, figure_of_eight
-from controlkit.mechanics.bench.faults import FAULTS, Draft, Fault, Signatures, blind, tell_apart
+from controlkit.mechanics.bench.faults import FAULTS, Fault, Guess, Signatures, blind, tell_apart
 from controlkit.mechanics.cable import ControlCable
 from controlkit.units import InputError, mm
 
@@ -119,7 +119,7 @@ def test_readings_name_most_of_many_hidden_faults() -> None:
     assert len(_missed(guesses)) <= 0.05 * len(guesses), _missed(guesses)
 
 
-def _missed(guesses: tuple[Draft, ...]) -> list[Draft]:
+def _missed(guesses: tuple[Guess, ...]) -> list[Guess]:
     return [g for g in guesses if not g.right]
 
 
