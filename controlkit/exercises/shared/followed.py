@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from functools import cached_property, lru_cache
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -50,7 +50,7 @@ class Led:
 
     def generated(self, pose: int) -> float:
         """Generated excursion [m]."""
-        return float(self._generated[self.found.asked[pose]])
+        return float(generated(self.found)[self.found.asked[pose]])
 
     def force(self, pose: int) -> float:
         """Pull of the control attachment strap [N]."""
@@ -68,10 +68,6 @@ class Led:
     def ring(self, pose: int) -> Array:
         """The ring, ISB axes [m], shape (3,)."""
         return to_right(self.found.net.ring[self.found.asked[pose]], self.system.harness.wearer.amputated)
-
-    @cached_property
-    def _generated(self) -> Array:
-        return generated(self.found)
 
 
 def lead(system: SingleControl, poses: Sequence[Pose]) -> Led:

@@ -86,16 +86,16 @@ def don(harness: Harness, near: Donned | None = None) -> Donned:
         surface, who, shape.height["c7"] - harness.ring_below_c7, np.array([-harness.ring_to_sound_side])
     )
     places = {"ring": ring, **anchored(harness, body, ring)}
-    guesses = {k: _guess(harness, body, k, places=places, near=near) for k in range(2 * layout.loops, len(layout.runs))}
-    free = [k for k in guesses if not layout.runs[k].laid]
+    drafts = {k: _draft(harness, body, k, places=places, near=near) for k in range(2 * layout.loops, len(layout.runs))}
+    free = [k for k in drafts if not layout.runs[k].laid]
     loop = [_loop(harness, body, places=places, near=near)] if layout.loops else []
-    taut = tighten(surface, [*loop, *(guesses[k] for k in free)])
+    taut = tighten(surface, [*loop, *(drafts[k] for k in free)])
     sure = not loop or bool(taut[0].settled[0] and taut[0].length[0] >= LEAST_LOOP)
     if near is not None and not (sure and all(paths.settled.all() for paths in taut)):
         return don(harness)
     if not sure:
         raise _no_hold(harness)
-    nodes = {k: guess.nodes for k, guess in guesses.items()}
+    nodes = {k: draft.nodes for k, draft in drafts.items()}
     nodes |= zip(free, (paths.nodes for paths in taut[len(loop) :]), strict=True)
     if loop:
         legs = legs_of(layout, surface, who, taut[0].nodes)
@@ -123,7 +123,7 @@ def anchored(harness: Harness, bodies: Bodies, ring: Array) -> dict[str, Array]:
     return harness.pattern.anchors(Fitted(bodies=bodies, crossbar=harness.crossbar, ring=ring))
 
 
-def _guess(harness: Harness, body: Bodies, k: int, *, places: dict[str, Array], near: Donned | None) -> Draft:
+def _draft(harness: Harness, body: Bodies, k: int, *, places: dict[str, Array], near: Donned | None) -> Draft:
     """Where to look for a run: as it lies in a similar harness, or roughly."""
     run = harness.layout.runs[k]
     ends = places[run.start], places[run.end]

@@ -28,8 +28,7 @@ from controlkit.mechanics.harness.stations import Start, Stations
 from controlkit.mechanics.harness.turned import TURN, turned
 from controlkit.mechanics.harness.worn import Earlier, Runs, Worn, fresh, held_control, held_runs, wear
 from controlkit.mechanics.harness.worn_laws import hung_places, loop_ratio, ring_friction, webbing_of
-from controlkit.mechanics.surface.strands import Strands
-from controlkit.mechanics.surface.taut import Paths
+from controlkit.mechanics.surface.taut import Draft, Paths, tighten
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -271,11 +270,8 @@ def moment_arm(harness: Harness, poses: Sequence[Pose], held: Paths) -> Array:
     Newton step from the taut one, which leaves an error of second order in the turn.
     """
     count = len(poses)
-    bodies = turned(harness.wearer, tuple(poses))
-    strands = Strands.over(bodies.posed.surface, np.arange(2 * count), [held.nodes, held.nodes])
-    ends = strands.x.copy()
-    ends[:, strands.row.last] = route.crossbar_point(bodies.posed, bodies.upper_arm, harness.crossbar).T
-    strands.to(ends)
-    strands.move(strands.step())
-    more, less = strands.row.lengths(strands.x).reshape(2, count)
+    bodies, nodes = turned(harness.wearer, tuple(poses)), np.tile(held.nodes, (2, 1, 1))
+    ends = nodes[:, 0], route.crossbar_point(bodies.posed, bodies.upper_arm, harness.crossbar)
+    (led,) = tighten(bodies.posed.surface, [Draft(np.arange(2 * count), nodes, ends)], limit=1)
+    more, less = led.length.reshape(2, count)
     return np.asarray((more - less) / (2.0 * TURN))

@@ -129,9 +129,7 @@ class Solver:
             The net as it is then
         """
         strands = self.strands
-        ends = strands.x.copy()
-        self._pin(ends)
-        strands.to(ends)
+        self._aim()
         last: Array | float = FIRST
         for _ in range(limit):
             wait = CALM + 2.0 * strands.carried
@@ -173,10 +171,14 @@ class Solver:
         Geometry
             Lengths with their rates
         """
+        self._aim()
+        return self._geometry(self.strands.step())
+
+    def _aim(self) -> None:
+        """Let the runs follow to where anchors and junctions are."""
         ends = self.strands.x.copy()
         self._pin(ends)
         self.strands.to(ends)
-        return self._geometry(self.strands.step())
 
     def _arrived(self, found: Balanced) -> bool:
         """Whether the step to be taken ends the search for the junctions."""

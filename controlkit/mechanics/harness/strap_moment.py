@@ -12,7 +12,7 @@ from controlkit.mechanics.harness.route import Bodies, Span
 from controlkit.mechanics.harness.turned import TURN, turned
 from controlkit.mechanics.surface.field import Field
 from controlkit.mechanics.surface.row import path_length
-from controlkit.mechanics.surface.strands import Strands
+from controlkit.mechanics.surface.taut import Draft, tighten
 
 Array = NDArray[np.float64]
 
@@ -79,10 +79,8 @@ def _lengthening(found: Followed, at: int, runs: list[int]) -> dict[int, float]:
         length[k] = path_length(harness.pattern.rough(span))
     free = [k for k in runs if k not in length]
     if free:
-        parts = [begun[k] for k in free]
-        strands = Strands.over(posed.surface, np.tile(np.arange(2), len(free)), parts)
-        strands.move(strands.step())
-        length.update(zip(free, strands.row.lengths(strands.x).reshape(-1, 2), strict=True))
+        led = tighten(posed.surface, [Draft(np.arange(2), begun[k]) for k in free], limit=1)
+        length.update(zip(free, (paths.length for paths in led), strict=True))
     return {k: float(more - less) / (2.0 * TURN) for k, (more, less) in length.items()}
 
 

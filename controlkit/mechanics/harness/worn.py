@@ -189,10 +189,8 @@ def _slid(worn: Worn, runs: Runs) -> tuple[Worn, Runs]:
     Webbing hardly stretches, so they will be near; where a strap that lies by itself would be divided is far from it.
     """
     layout = worn.harness.layout
-    for name in layout.junctions[1:]:
-        pair = layout.divided(name)
-        if not pair:
-            continue
+    pairs = {name: pair for name in layout.junctions[1:] if (pair := layout.divided(name))}
+    for name, pair in pairs.items():
         (near, back), (far, ahead) = sorted(
             ((k, layout.runs[k].start == name) for k in pair),
             key=lambda each: layout.junctions[0] not in (layout.runs[each[0]].start, layout.runs[each[0]].end),
@@ -202,8 +200,8 @@ def _slid(worn: Worn, runs: Runs) -> tuple[Worn, Runs]:
         worn = replace(worn, places={**worn.places, name: place})
         ended = {near: inner[:, :: -1 if back else 1], far: outer[:, :: 1 if ahead else -1]}
         runs = {**runs, **{k: _as_laid(np.ascontiguousarray(nodes)) for k, nodes in ended.items()}}
-    others = [k for k, run in enumerate(layout.runs) if any(layout.divided(end) for end in (run.start, run.end))]
-    crossing = [k for k in others if not any(k in layout.divided(name) for name in layout.junctions[1:])]
+    parted = {k for pair in pairs.values() for k in pair}
+    crossing = [k for k, run in enumerate(layout.runs) if k not in parted and pairs.keys() & {run.start, run.end}]
     return worn, {**runs, **pull_taut(worn, crossing)}
 
 
@@ -232,20 +230,20 @@ def pull_taut(
     bodies = worn.bodies if rows is None or len(rows) == len(worn.poses) else worn.bodies.rows(rows)
     rows = np.arange(len(worn.poses)) if rows is None else rows
     led = earlier is not None and bool((earlier.like[rows] >= 0).all())
-    found, guesses = {}, {}
+    found, drafts = {}, {}
     for k in which:
         run = layout.runs[k]
         ends = worn.places[run.start][rows] + donned.arms[k], worn.places[run.end][rows]
         if led and not run.laid and earlier is not None:
-            guesses[k] = Draft(rows, earlier.runs[k].nodes[earlier.like[rows]], ends)
+            drafts[k] = Draft(rows, earlier.runs[k].nodes[earlier.like[rows]], ends)
             continue
         rough = worn.harness.pattern.rough(Span(run=run, bodies=bodies, start=ends[0], end=ends[1]))
         if run.laid:
             found[k] = _as_laid(rough)
         else:
-            guesses[k] = Draft(rows, rough)
-    if guesses:
-        found |= zip(guesses, tighten(worn.bodies.posed.surface, list(guesses.values())), strict=True)
+            drafts[k] = Draft(rows, rough)
+    if drafts:
+        found |= zip(drafts, tighten(worn.bodies.posed.surface, list(drafts.values())), strict=True)
     if led and not all(paths.settled.all() for paths in found.values()):
         return pull_taut(worn, which, rows)
     return found

@@ -17,7 +17,6 @@ from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.harness import route
 from controlkit.mechanics.harness.layout import CONTROL_RUN
 from controlkit.mechanics.harness.route import Bodies, Span
-from controlkit.mechanics.surface.strands import Strands
 from controlkit.mechanics.surface.taut import Draft, tighten
 from controlkit.units import InputError
 
@@ -184,12 +183,10 @@ def _moment_arms(
     """One Newton step with the arm turned each way: length, its rate, the nodes' rate, and their step unturned [m]."""
     count, twice = len(who), np.tile(who, 2)
     moved = place(shape, twice, [pose] * (2 * count), more_flexion=np.repeat([TURN, -TURN], count))
-    strands = Strands.over(moved.surface, np.arange(2 * count), [nodes, nodes])
-    ends = strands.x.copy()
-    ends[:, strands.row.last] = _crossbar(shape, twice, moved, where).T
-    strands.to(ends)
-    strands.move(strands.step())
-    more, less = strands.row.lengths(strands.x).reshape(2, count)
-    ahead, behind = strands.parts(strands.x, [nodes, nodes])
+    start = np.tile(nodes, (2, 1, 1))
+    ends = start[:, 0], _crossbar(shape, twice, moved, where)
+    (led,) = tighten(moved.surface, [Draft(np.arange(2 * count), start, ends)], limit=1)
+    more, less = led.length.reshape(2, count)
+    ahead, behind = led.nodes.reshape(2, *nodes.shape)
     off = np.abs(0.5 * (ahead + behind) - nodes).max(axis=(1, 2))
     return 0.5 * (more + less), (more - less) / (2.0 * TURN), (ahead - behind) / (2.0 * TURN), off
