@@ -11,7 +11,8 @@ from controlkit.draw.words.device import bands_words, device_comparison, holding
 from controlkit.labs import ranges
 from controlkit.labs.controls import Control, Menu, Slider, Tick, Values
 from controlkit.labs.documented import documented
-from controlkit.labs.frame import Lab, Page, Units
+from controlkit.labs.frame import Lab
+from controlkit.labs.page import Page, Units
 from controlkit.mechanics.chain import REPEATED, fatigue
 from controlkit.mechanics.device import (
     Holding,

@@ -11,18 +11,19 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from html import escape
 from importlib.resources import files
-from typing import Any, Literal, cast
+from typing import Any, cast
 
 import anywidget
 import traitlets
 
-from controlkit.draw import Chart, Scene, render_svg
+from controlkit.draw import render_svg
 from controlkit.labs.ahead import Ahead, step_further
 from controlkit.labs.controls import Control, Slider, Values
+from controlkit.labs.page import Challenge, Page, Prediction, Units
 from controlkit.labs.setting import checked, read_line, write_line
 from controlkit.units import InputError
 
-__all__ = ["Lab", "Page"]
+__all__ = ["Lab"]
 
 _HERE = files("controlkit.labs")
 _ID = "LABID"  # the front end puts its own identifier in place of this
@@ -31,29 +32,8 @@ _NOT_COMPUTED = (
     "Move the last control back, or press Reset."
 )
 
-Units = Literal["metric", "inch-pound"]
-
-
-@dataclass(frozen=True)
-class Page:
-    """What a lab shows for one setting.
-
-    Parameters
-    ----------
-    pictures : tuple of Scene or Chart
-        The pictures, side by side.
-    words : str
-        The sentences below them.
-    spoken : str
-        A shorter form, announced to a screen reader.
-    """
-
-    pictures: tuple[Scene | Chart, ...]
-    words: str
-    spoken: str
-
-
 Show = Callable[[Values, Values | None, Units], Page]
+Motion = Callable[[Values, Values | None, Units], Sequence[tuple[float, Page]]]
 _Question = tuple[Values, Values | None, Units]
 
 
@@ -101,6 +81,15 @@ class Lab(anywidget.AnyWidget):
         From (setting, pinned setting or nothing, unit system) to a `Page`.
     play : str
         Key of the slider that "Play the motion" moves; empty if nothing plays.
+    motion : callable
+        From (setting, pinned setting or nothing, unit system) to the whole motion that plays: where the slider
+        stands, and the page there; without it nothing plays smoothly.
+    challenges : sequence of Challenge
+        Goals, judged in each page.
+    predictions : sequence of Prediction
+        Questions to commit oneself on, answered in the page of a setting that decides them.
+    another : str
+        Key of the menu with other bodies, on which a challenge that was met is tried again.
     units : str
         Unit system at the start, "metric" or "inch-pound".
     setting : str
@@ -125,6 +114,10 @@ class Lab(anywidget.AnyWidget):
         page: Show,
         *,
         play: str = "",
+        motion: Motion | None = None,
+        challenges: Sequence[Challenge] = (),
+        predictions: Sequence[Prediction] = (),
+        another: str = "",
         units: Units = "metric",
         setting: str = "",
     ) -> None:
@@ -135,6 +128,10 @@ class Lab(anywidget.AnyWidget):
             )
         self._controls = tuple(controls)
         self._page = page
+        self._motion = motion
+        self._challenges = tuple(challenges)
+        self._predictions = tuple(predictions)
+        self._another = another
         self._ahead: Ahead[_Question, _Drawn] = Ahead(self._drawn)
         self.trouble: Exception | None = None  # the last unexpected error, for whoever mends it
         start = checked(self.controls, {}, units)

@@ -14,7 +14,8 @@ from controlkit.draw.words.cable import Stroke, cable_comparison, force_words, l
 from controlkit.labs import ranges
 from controlkit.labs.controls import Control, Menu, Slider, Value, Values
 from controlkit.labs.documented import documented
-from controlkit.labs.frame import Lab, Page, Units
+from controlkit.labs.frame import Lab
+from controlkit.labs.page import Page, Units
 from controlkit.labs.people import people, person_of
 from controlkit.mechanics import ControlCable, Housing, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.cable import LININGS, lining

@@ -16,7 +16,8 @@ from controlkit.labs import ranges
 from controlkit.labs.buckles import buckle
 from controlkit.labs.controls import Control, Menu, Slider, Value, Values
 from controlkit.labs.documented import documented
-from controlkit.labs.frame import Lab, Page, Units
+from controlkit.labs.frame import Lab
+from controlkit.labs.page import Page, Units
 from controlkit.labs.people import people, person_of
 from controlkit.labs.remembered import Remembered
 from controlkit.mechanics import Pose, SingleControl, Strength, Wearer, figure_of_eight

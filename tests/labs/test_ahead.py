@@ -16,7 +16,8 @@ from controlkit.draw import Frame, Scene
 from controlkit.labs import ahead, device_lab, housing_lab, strap_lab
 from controlkit.labs.ahead import step_further
 from controlkit.labs.controls import Menu, Slider, Values
-from controlkit.labs.frame import Lab, Page
+from controlkit.labs.frame import Lab
+from controlkit.labs.page import Page
 from controlkit.units import inch, mm
 
 RING = Slider("ring", "Ring", "length", (mm(10), mm(200)), start=mm(60))

@@ -14,7 +14,8 @@ import pytest
 from controlkit.draw import Frame, Scene
 from controlkit.labs import frame
 from controlkit.labs.controls import Slider, Values
-from controlkit.labs.frame import Lab, Page
+from controlkit.labs.frame import Lab
+from controlkit.labs.page import Page
 from controlkit.units import InputError, mm
 
 RING = Slider("ring", "Ring", "length", (mm(10), mm(200)), start=mm(60))
