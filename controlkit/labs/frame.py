@@ -7,7 +7,7 @@ when a setting cannot be computed, with a sentence instead of an error.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from html import escape
 from importlib.resources import files
@@ -132,6 +132,7 @@ class Lab(anywidget.AnyWidget):
         self._challenges = tuple(challenges)
         self._predictions = tuple(predictions)
         self._another = another
+        self._predicted: dict[str, str] = {}
         self._ahead: Ahead[_Question, _Drawn] = Ahead(self._drawn)
         self.trouble: Exception | None = None  # the last unexpected error, for whoever mends it
         start = checked(self.controls, {}, units)
@@ -187,6 +188,48 @@ class Lab(anywidget.AnyWidget):
         told = self.told
         values = read_line(self.controls, setting, told["values"])
         self._answer({"n": told["n"] + 1, "values": values, "units": told["units"], "pinned": told["pinned"]})
+
+    @property
+    def predictions(self) -> tuple[Prediction, ...]:
+        """The questions to commit oneself on."""
+        return self._predictions
+
+    @property
+    def predicted(self) -> Mapping[str, str]:
+        """What was chosen, by the key of the prediction."""
+        return self._predicted
+
+    def predict(self, key: str, option: str) -> None:
+        """Commit to an option of a prediction.
+
+        Parameters
+        ----------
+        key : str
+            Key of the prediction.
+        option : str
+            Name of the option.
+        """
+        self._predicted[key] = option
+
+    def page_at(self, setting: str) -> Page:
+        """Make the page of another setting; what the lab shows stays.
+
+        Parameters
+        ----------
+        setting : str
+            A setting in one line; entries left out are those of the start.
+
+        Returns
+        -------
+        Page
+            What the lab would show.
+
+        Raises
+        ------
+        InputError
+            If the line cannot be read.
+        """
+        return self._page(read_line(self.controls, setting, self.plan["start"]), None, "metric")
 
     @traitlets.observe("asked")
     def _on_asked(self, change: Any) -> None:
