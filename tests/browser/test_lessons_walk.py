@@ -36,7 +36,7 @@ NOT_RUN = """() => window.jupyterapp.shell.currentWidget.content.widgets
 
 @pytest.mark.parametrize("lesson", LESSONS)
 def test_walk(lesson: Path, page: Any, server: Server, watch: Watch, browser: Any, tmp_path: Path) -> None:
-    """It stops at the prediction, goes on when that is made by its buttons, stops at the first empty answer; printed."""
+    """Stops at the prediction, goes on once that is made by buttons, stops at the first empty answer; is printed."""
     (server.folder / lesson.name).write_bytes(lesson.read_bytes())
     page.goto(f"{server.address}/doc/tree/{lesson.name}?token={server.token}")
     page.locator(".jp-CodeCell").first.wait_for()
