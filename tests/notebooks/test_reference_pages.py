@@ -120,7 +120,7 @@ def test_sources_page_lists_every_value() -> None:
     from controlkit.sources import all_sources
 
     text = _text("sources")
-    assert "facts(*(value.id for value in all_sources()))" in text
+    assert "facts(*(value.id for value in all_sources()), in_full=True)" in text
     assert "all_records()" in text
     for value in all_sources():
         assert f"**{value.how_known}**" in text
