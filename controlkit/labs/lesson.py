@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from controlkit.labs.frame import Lab
+from controlkit.labs.halt import halted
 from controlkit.labs.page import Answer
 from controlkit.tables import Table
 from controlkit.units import InputError, read, show
@@ -40,9 +41,9 @@ def go_on(lab: Lab, *decided_at: str) -> Table:
     """
     missing = [one.question for one in lab.predictions if one.key not in lab.predicted]
     if missing:
-        raise InputError(
-            given=f"The page waits here for your prediction: “{missing[0]}”",
-            do="Press one of its buttons in the lab, move the lab to see, and run this cell once more.",
+        raise halted(
+            f"The page waits here for your prediction: “{missing[0]}”",
+            "Press one of its buttons in the lab, make the move, and then run this cell and all below it.",
         )
     pages = [lab.page_at(line).answers for line in decided_at]
     rows = []
@@ -92,9 +93,9 @@ def try_it(
     'Not yet: 30.0 mm (1.18 in). Is that one leg or both?'
     """
     if answer is ...:
-        raise InputError(
-            given="An answer is still empty.",
-            do="Write your answer in place of the three dots, in quotes and with its unit. "
+        raise halted(
+            "An answer is still empty.",
+            "Write your answer in place of the three dots, in quotes and with its unit. "
             "Then run that cell and this one.",
         )
     try:
