@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 Points = NDArray[np.float64]
 
 __all__ = [
+    "CHART",
     "Arrow",
     "Axis",
     "Chart",
@@ -32,6 +33,9 @@ __all__ = [
     "Scene",
     "Threshold",
 ]
+
+CHART = (444.0, 400.0)
+"""Usual width and height of a chart [picture points]."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -323,6 +327,8 @@ class Chart(Shown):
         Straight lines across the chart.
     markers : tuple of Marker
         Marked points.
+    size : tuple of float
+        Width and height; text is 13 high, 12 where a chart is narrower than usual [picture points].
     """
 
     title: str
@@ -332,3 +338,4 @@ class Chart(Shown):
     curves: tuple[Curve, ...] = ()
     thresholds: tuple[Threshold, ...] = ()
     markers: tuple[Marker, ...] = field(default=())
+    size: tuple[float, float] = CHART

@@ -22,7 +22,16 @@ if TYPE_CHECKING:
 __all__ = ["device_way", "motion_scene"]
 
 
-def motion_scene(apart: Apart, view: View, *, system: SingleControl, units: Units = "both") -> Scene:
+def motion_scene(
+    apart: Apart,
+    view: View,
+    *,
+    system: SingleControl,
+    plain: bool = False,
+    lever: bool = False,
+    scale: bool = True,
+    units: Units = "both",
+) -> Scene:
     """Draw the wearer and how far the motions have taken the device.
 
     Parameters
@@ -33,6 +42,8 @@ def motion_scene(apart: Apart, view: View, *, system: SingleControl, units: Unit
         "back", "side" or "front".
     system : SingleControl
         The system that was asked.
+    plain, lever, scale : bool
+        As in `wearer_scene`; the window of a plain picture holds the device wherever the arm may bring it.
     units : str
         "metric", "inch-pound" or "both".
 
@@ -41,11 +52,21 @@ def motion_scene(apart: Apart, view: View, *, system: SingleControl, units: Unit
     Scene
         The drawing with its words.
     """
-    scene = wearer_scene(apart.pull, view, system=system, units=units)
-    return device_way(scene, apart.start, apart.pull.pose, view, wearer=system.harness.wearer, units=units)
+    pull, wearer = apart.pull, system.harness.wearer
+    scene = wearer_scene(pull, view, system=system, plain=plain, wide=plain, lever=lever, scale=scale, units=units)
+    return device_way(scene, apart.start, pull.pose, view, wearer=wearer, plain=plain, units=units)
 
 
-def device_way(scene: Scene, start: Pose, now: Pose, view: View, *, wearer: Wearer, units: Units = "both") -> Scene:
+def device_way(
+    scene: Scene,
+    start: Pose,
+    now: Pose,
+    view: View,
+    *,
+    wearer: Wearer,
+    plain: bool = False,
+    units: Units = "both",
+) -> Scene:
     """Add to a drawing where the device was, and how far it has gone since.
 
     Parameters
@@ -60,6 +81,8 @@ def device_way(scene: Scene, start: Pose, now: Pose, view: View, *, wearer: Wear
         "back", "side" or "front".
     wearer : Wearer
         The wearer.
+    plain : bool
+        Whether the drawing is a plain one, whose window is wide and stands still.
     units : str
         "metric", "inch-pound" or "both".
 
@@ -86,5 +109,7 @@ def device_way(scene: Scene, start: Pose, now: Pose, view: View, *, wearer: Wear
         at = min(max(before[0], scene.frame.left + room), scene.frame.right - room) if view != "side" else before[0]
         items.append(Label((said,), (at, low + 0.02), anchor))
         words += " An open circle marks where it was, and an arrow leads from there to where it is."
-    frame = replace(scene.frame, bottom=min(scene.frame.bottom, low), top=max(scene.frame.top, after[1] + 0.02))
+    frame = scene.frame
+    if not plain:
+        frame = replace(frame, bottom=min(frame.bottom, low), top=max(frame.top, after[1] + 0.02))
     return Scene(scene.title, words, frame, tuple(items))
