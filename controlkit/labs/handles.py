@@ -1,0 +1,127 @@
+"""What can be dragged in pictures of the wearer: ring, crossbar and arm."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from controlkit.draw.wearer.posed import posed_joints
+from controlkit.labs.page import Handle, Turn
+from controlkit.mechanics import Pull, Wearer
+from controlkit.mechanics.body.outline import project
+from controlkit.mechanics.harness.layout import CONTROL_STRAP
+
+__all__ = ["arm_handle", "crossbar_handle", "ring_handle"]
+
+_DOWN, _ACROSS = np.array([0.0, -1.0, 0.0]), np.array([0.0, 0.0, -1.0])  # ISB axes
+
+
+def ring_handle(pull: Pull, wearer: Wearer, view: str, *, picture: int) -> Handle:
+    """Make the ring a handle that moves the place where it is put on.
+
+    Parameters
+    ----------
+    pull : Pull
+        What the mechanics found; the ring is where it has settled.
+    wearer : Wearer
+        Who wears it.
+    view : str
+        "back".
+    picture : int
+        Which picture it lies in, from 0 [-].
+
+    Returns
+    -------
+    Handle
+        It follows the height below C7 and the distance to the sound side.
+
+    Notes
+    -----
+    Both are measured straight down and straight across the back, not along the skin, so a ring as it is put on
+    moves just as far on the page. Straps that come taut draw it on, a little less or more in each place: that is left
+    out of how far it is said to move.
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import SingleControl, figure_of_eight
+    >>> woman = Wearer.average("female", amputated="right")
+    >>> handle = ring_handle(SingleControl(figure_of_eight(woman)).at(), woman, "back", picture=0)
+    >>> handle.slides
+    (('ring_below_c7', (0.0, -1.0)), ('ring_to_sound_side', (-1.0, 0.0)))
+    """
+    sound = _ACROSS if wearer.amputated == "right" else -_ACROSS
+    slides = (
+        ("ring_below_c7", _flat(_DOWN, view, wearer)),
+        ("ring_to_sound_side", _flat(sound, view, wearer)),
+    )
+    return Handle("ring", picture, _flat(pull.ring, view, wearer), slides=slides)
+
+
+def crossbar_handle(pull: Pull, wearer: Wearer, view: str, *, picture: int) -> Handle:
+    """Make the crossbar a handle that moves it along the upper arm.
+
+    Parameters
+    ----------
+    pull : Pull
+        What the mechanics found; the crossbar is where the control strap ends.
+    wearer : Wearer
+        Who wears it.
+    view : str
+        "back", "side" or "front".
+    picture : int
+        Which picture it lies in, from 0 [-].
+
+    Returns
+    -------
+    Handle
+        It follows the crossbar's share of the upper arm.
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import SingleControl, figure_of_eight
+    >>> man = Wearer.average("male")
+    >>> handle = crossbar_handle(SingleControl(figure_of_eight(man)).at(), man, "side", picture=1)
+    >>> -0.4 < handle.slides[0][1][1] < -0.2
+    True
+    """
+    body = posed_joints(wearer, pull.pose)
+    along = _flat(body["elbow"] - body["shoulder"], view, wearer)
+    return Handle(
+        "crossbar", picture, _flat(pull.straps[CONTROL_STRAP][-1], view, wearer), slides=(("crossbar", along),)
+    )
+
+
+def arm_handle(pull: Pull, wearer: Wearer, *, picture: int) -> Handle:
+    """Make the elbow a handle that flexes the arm about the shoulder.
+
+    Parameters
+    ----------
+    pull : Pull
+        What the mechanics found.
+    wearer : Wearer
+        Who wears it.
+    picture : int
+        Which picture it lies in, from 0; a view from the side [-].
+
+    Returns
+    -------
+    Handle
+        It turns arm flexion.
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import SingleControl, figure_of_eight
+    >>> man = Wearer.average("male", amputated="left")
+    >>> arm_handle(SingleControl(figure_of_eight(man)).at(), man, picture=1).turn.sense
+    -1
+    """
+    body = posed_joints(wearer, pull.pose)
+    about = _flat(body["shoulder"], "side", wearer)
+    turn = Turn("arm_flexion", about, 1 if wearer.amputated == "right" else -1)
+    return Handle("arm", picture, _flat(body["elbow"], "side", wearer), turn=turn)
+
+
+def _flat(point: NDArray[np.float64], view: str, wearer: Wearer) -> tuple[float, float]:
+    """A point or a way in the picture."""
+    x, y = (float(value) + 0.0 for value in project(point, view, wearer.amputated))
+    return x, y

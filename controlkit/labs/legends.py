@@ -1,0 +1,26 @@
+"""Which strap has which colours, told beside pictures without words in their margins."""
+
+from __future__ import annotations
+
+from controlkit.draw.page.style import STRAP_STYLES, STYLES
+from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL_STRAP
+from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
+
+__all__ = ["strap_legend"]
+
+
+def strap_legend() -> tuple[tuple[str, str, str], ...]:
+    """List the straps of a figure-of-eight harness with their colours.
+
+    Returns
+    -------
+    tuple of (str, str, str)
+        Name, colour of the edge, colour inside.
+
+    Examples
+    --------
+    >>> [name for name, _, _ in strap_legend()]
+    ['control attachment strap', 'anterior support strap', 'axilla loop']
+    """
+    looks = ((name, STYLES[STRAP_STYLES[name]]) for name in (CONTROL_STRAP, FRONT_STRAP, AXILLA_LOOP))
+    return tuple((name, look.colour, look.tint) for name, look in looks)
