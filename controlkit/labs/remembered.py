@@ -7,6 +7,7 @@ from contextlib import suppress
 from dataclasses import replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from controlkit.mechanics import Motion, Pose, Pull, SingleControl, Strength
 from controlkit.mechanics.body.pose import posed
@@ -18,6 +19,8 @@ from controlkit.mechanics.harness.motion import Followed
 from controlkit.units import InputError
 
 __all__ = ["Remembered"]
+
+Array = NDArray[np.float64]
 
 POSES, SWEEPS = 256, 24
 """Poses and motions that a lab remembers of one set-up [-]."""
@@ -121,6 +124,24 @@ class Remembered:
                 self._swept.clear()
             self._swept[key] = self._latest = self._through(key)
         return self._swept[key]
+
+    def sweep(self, arm_flexion: Sequence[float] | Array, /, **angles: float) -> Motion:
+        """Answer a sweep of arm flexion, the other angles staying the same, once.
+
+        Parameters
+        ----------
+        arm_flexion : sequence of float
+            Angles [rad], shape (angles,).
+        **angles : float
+            Other angles of the pose [rad].
+
+        Returns
+        -------
+        Motion
+            Result at each angle.
+        """
+        posture = posed(angles)
+        return self.through([replace(posture, arm_flexion=float(flexion)) for flexion in arm_flexion])
 
     def _near(self, poses: Sequence[Pose]) -> Followed | None:
         """Choose the motion from which poses start: through most of their postures, if followed almost as far."""

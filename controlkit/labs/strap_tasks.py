@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-
 from controlkit.labs.asked import MORE_OR_LESS, judged, more_or_less, stands
 from controlkit.labs.controls import Values
 from controlkit.labs.page import Answer, Challenge, Prediction, Units, Verdict
@@ -14,7 +13,7 @@ from controlkit.units import deg, mm, newton, show
 __all__ = ["STRAP_CHALLENGES", "STRAP_PREDICTIONS", "strap_answers", "strap_moment", "strap_verdicts"]
 
 _BOWL_ANGLE, _BOWL_MOMENT = deg(40.0), 3.5
-_WAY_UP, _SPOON_ANGLE, _SPOON_MOMENT, _AJAR = deg(30.0), deg(65.0), 3.5, mm(5.0)
+_WAY_UP, _SPOON_ANGLE, _SPOON_MOMENT, _AJAR = deg(30.0), deg(70.0), 3.0, mm(5.0)
 _NEAR = 1e-6
 _LOWERED, _FLEXED, _SAME_PULL = mm(60.0), deg(30.0), newton(50.0)
 
@@ -29,7 +28,7 @@ def _bowl(units: Units) -> str:
 
 def _spoon(units: Units) -> str:
     return (
-        f"The hook stands open by {show(_AJAR, 'length', units, 0)} at most until the arm is flexed "
+        f"For a meal: the hook stands open by {show(_AJAR, 'length', units, 0)} at most until the arm is flexed "
         f"{show(_WAY_UP, 'angle', units, 0)}, and fully at {show(_SPOON_ANGLE, 'angle', units, 0)} or less. "
         f"The moment of the strap is at most {show(_SPOON_MOMENT, 'moment', units)}."
     )
@@ -144,10 +143,6 @@ def strap_answers(
     high = before({**setting, "ring_below_c7": Harness.ring_below_c7})
     moments = [_SAME_PULL * one.moment_arm for one in (high, pull)]
     return (
-        more_or_less(
-            "Captured", high.excursion.captured, pull.excursion.captured, kind="length", units=units
-        ),
+        more_or_less("Captured", high.excursion.captured, pull.excursion.captured, kind="length", units=units),
         more_or_less("Moment of the strap", *moments, kind="moment", units=units),
     )
-
-

@@ -211,7 +211,12 @@ class _HarnessMotions:
         )
 
     def _before(self, setting: Values) -> Pull:
-        return self.ask(setting).pull
+        """Find the pull of another setting; the next one still starts from that on show."""
+        shown = self._last
+        try:
+            return self.ask(setting).pull
+        finally:
+            self._last = shown
 
 
 def _share(pull: Pull) -> float:

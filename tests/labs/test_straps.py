@@ -64,7 +64,7 @@ def test_pinned_setting_is_drawn_and_compared(lab: Lab) -> None:
     pinned = {**lab.plan["start"], "ring_below_c7": 0.12}
     shown = _ask(lab, pinned=pinned)
     assert "Against the pinned setting" in shown["words"]
-    assert ">pinned<" in shown["pictures"][1]
+    assert ">pinned<" in shown["pictures"][2]
     same = _ask(lab, pinned=dict(lab.plan["start"]))
     assert "captured excursion no change" in same["words"]
 
@@ -93,8 +93,8 @@ def test_units_follow_the_choice(lab: Lab) -> None:
     assert " in;" not in metric["words"]
     assert " in;" in inch["words"]
     assert " mm" not in inch["words"]
-    assert "excursion [in]" in inch["pictures"][1]
-    assert " lbf<" in inch["pictures"][0]
+    assert "excursion [in]" in inch["pictures"][2]
+    assert " lbf<" in inch["pictures"][3]
 
 
 def test_own_wearer_comes_first() -> None:
