@@ -14,7 +14,7 @@ __all__ = ["STRAP_CHALLENGES", "STRAP_PREDICTIONS", "strap_answers", "strap_mome
 
 _BOWL_ANGLE, _BOWL_MOMENT = deg(40.0), 3.5
 _WAY_UP, _SPOON_ANGLE, _SPOON_MOMENT, _AJAR = deg(30.0), deg(70.0), 3.0, mm(5.0)
-_NEAR = 1e-6
+_NEAR, _WRITTEN = 1e-6, 0.005  # a moment is written in hundredths, and judged as written
 _LOWERED, _FLEXED, _SAME_PULL = mm(60.0), deg(30.0), newton(50.0)
 
 
@@ -100,14 +100,14 @@ def strap_verdicts(setting: Values, motion: Motion, pull: Pull, units: Units) ->
         judged(
             full,
             flexed(_BOWL_ANGLE),
-            (moment <= _BOWL_MOMENT, f"the moment of the strap is {written}"),
+            (moment <= _BOWL_MOMENT + _WRITTEN, f"the moment of the strap is {written}"),
             (float(setting["control_strap"]) > -_NEAR, "the control attachment strap is taken in"),
             (alone, "a scapula helps"),
         ),
         judged(
             full,
             flexed(_SPOON_ANGLE),
-            (moment <= _SPOON_MOMENT, f"the moment of the strap is {written}"),
+            (moment <= _SPOON_MOMENT + _WRITTEN, f"the moment of the strap is {written}"),
             (ajar <= _AJAR, f"on the way up it opens {show(ajar, 'length', units)}"),
         ),
     )

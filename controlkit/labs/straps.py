@@ -158,10 +158,10 @@ class _HarnessMotions:
     def motion(self, setting: Values, pinned: Values | None, units: Units) -> Iterator[tuple[float, Page]]:
         """Answer the whole flexion of the arm, from one run of the solver."""
         system, motion = self._through(setting, _PLAYED)
-        _, held = (None, None) if pinned is None else self._through(pinned, _PLAYED)
+        held = self._through(pinned, _PLAYED) if pinned is not None else None
         for at, flexion in enumerate(motion.arm_flexion.tolist()):
+            then = _Worn(*held, held[1].pull(at)) if held is not None else None
             there = {**setting, "arm_flexion": flexion}
-            then = None if held is None else _Worn(self._through(pinned, _PLAYED)[0], held, held.pull(at))
             yield flexion, self._drawn(there, _Worn(system, motion, motion.pull(at)), then, units)
 
     def _drawn(self, setting: Values, now: _Worn, then: _Worn | None, units: Units) -> Page:
