@@ -13,7 +13,7 @@ from controlkit.units import deg, mm, newton, show
 __all__ = ["STRAP_CHALLENGES", "STRAP_PREDICTIONS", "strap_answers", "strap_moment", "strap_verdicts"]
 
 _BOWL_ANGLE, _BOWL_MOMENT = deg(40.0), 3.5
-_WAY_UP, _SPOON_ANGLE, _SPOON_MOMENT, _AJAR = deg(30.0), deg(70.0), 3.0, mm(5.0)
+_WAY_UP, _SPOON_ANGLE, _SPOON_MOMENT, _AJAR = deg(30.0), deg(70.0), 3.2, mm(5.0)
 _NEAR, _WRITTEN = 1e-6, 0.005  # a moment is written in hundredths, and judged as written
 _LOWERED, _FLEXED, _SAME_PULL = mm(60.0), deg(30.0), newton(50.0)
 

@@ -231,7 +231,7 @@ def test_a_goal_is_out_of_reach_at_the_start_and_can_be_met(hers: Lab, goal: int
         (0, BOWL, {"ring_below_c7": mm(60), "control_strap": mm(-5)}, "the control attachment strap is taken in"),
         (0, BOWL, {"ring_below_c7": mm(60), "scapular_abduction": deg(10)}, "a scapula helps"),
         (1, SPOON, {"control_strap": mm(45)}, "not fully"),
-        (1, SPOON, {"control_strap": mm(45), "arm_flexion": deg(75)}, "the arm is flexed 75°"),
+        (1, SPOON, {"control_strap": mm(35), "arm_flexion": deg(75)}, "the arm is flexed 75°"),
         (1, SPOON, {"crossbar": 0.75, "control_strap": mm(50), "ring_below_c7": mm(140)}, "the moment of the strap"),
         (1, SPOON, {"control_strap": mm(20)}, "on the way up it opens"),
     ],
@@ -270,3 +270,18 @@ def test_predictions_are_answered_where_the_question_is_decided(hers: Lab) -> No
     assert moment == ("more" if arms[1] > arms[0] else "less")
     moments = [float(number) for number in re.findall(r"(\d\.\d\d) N m", told)]
     assert moments == pytest.approx([0.050 * arm for arm in arms], abs=0.01), "50 N times the moment arm"
+
+
+@pytest.mark.parametrize(
+    ("goal", "who", "solved", "fails"),
+    [
+        (0, "large-man", {**BOWL, "ring_to_sound_side": mm(45)}, BOWL),
+        (1, "average-man", {**SPOON, "ring_below_c7": mm(140), "control_strap": mm(35)}, SPOON),
+    ],
+)
+def test_another_body_needs_another_setting(
+    hers: Lab, goal: int, who: str, solved: dict[str, float], fails: dict[str, float]
+) -> None:
+    """What serves Maren does not serve him; something else does."""
+    assert _verdict(hers, goal, wearer=who, amputated="right", **fails)
+    assert _verdict(hers, goal, wearer=who, amputated="right", **solved) == []
