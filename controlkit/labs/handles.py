@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.draw.wearer.posed import posed_joints
 from controlkit.labs.page import Handle, Turn
-from controlkit.mechanics import Pull, Wearer
+from controlkit.mechanics import Pose, Pull, Wearer
 from controlkit.mechanics.body.outline import project
 from controlkit.mechanics.harness.layout import CONTROL_STRAP
 
-__all__ = ["arm_handle", "crossbar_handle", "ring_handle"]
+__all__ = ["angle_handle", "arm_handle", "crossbar_handle", "forearm_handle", "ring_handle"]
 
 _DOWN, _ACROSS = np.array([0.0, -1.0, 0.0]), np.array([0.0, 0.0, -1.0])  # ISB axes
+_LITTLE = 0.002  # over which a slope is taken; both ends lie within the range of a pose, which ends a little late [rad]
 
 
 def ring_handle(pull: Pull, wearer: Wearer, view: str, *, picture: int) -> Handle:
@@ -119,6 +122,79 @@ def arm_handle(pull: Pull, wearer: Wearer, *, picture: int) -> Handle:
     about = _flat(body["shoulder"], "side", wearer)
     turn = Turn("arm_flexion", about, 1 if wearer.amputated == "right" else -1)
     return Handle("arm", picture, _flat(body["elbow"], "side", wearer), turn=turn)
+
+
+def forearm_handle(pull: Pull, wearer: Wearer, *, picture: int) -> Handle:
+    """Make the hook a handle that flexes the elbow.
+
+    Parameters
+    ----------
+    pull : Pull
+        What the mechanics found.
+    wearer : Wearer
+        Who wears it.
+    picture : int
+        Which picture it lies in, from 0; a view from the side [-].
+
+    Returns
+    -------
+    Handle
+        It turns elbow flexion.
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import SingleControl, figure_of_eight
+    >>> man = Wearer.average("male", amputated="right")
+    >>> forearm_handle(SingleControl(figure_of_eight(man)).at(), man, picture=0).turn.key
+    'elbow_flexion'
+    """
+    body = posed_joints(wearer, pull.pose)
+    about = _flat(body["elbow"], "side", wearer)
+    turn = Turn("elbow_flexion", about, 1 if wearer.amputated == "right" else -1)
+    return Handle("forearm", picture, _flat(body["device"], "side", wearer), turn=turn)
+
+
+def angle_handle(name: str, key: str, joint: str, *, pose: Pose, wearer: Wearer, view: str, picture: int) -> Handle:
+    """Make a joint a handle that follows an angle of the pose.
+
+    Parameters
+    ----------
+    name : str
+        What is taken hold of.
+    key : str
+        The angle, as a pose and a slider call it.
+    joint : str
+        The joint, as `joints` calls it.
+    pose : Pose
+        The pose.
+    wearer : Wearer
+        Who wears it.
+    view : str
+        "back", "side" or "front".
+    picture : int
+        Which picture it lies in, from 0 [-].
+
+    Returns
+    -------
+    Handle
+        It slides as the joint moves on the page at this pose.
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import Pose
+    >>> man = Wearer.average("male", amputated="right")
+    >>> elbow = {"pose": Pose(), "wearer": man, "view": "back", "picture": 1}
+    >>> (key, (across, up)), = angle_handle("arm", "arm_abduction", "elbow", **elbow).slides
+    >>> across > up > 0.0
+    True
+    """
+    low = getattr(pose, key) - _LITTLE / 2.0
+    before, after = (
+        _flat(posed_joints(wearer, replace(pose, **{key: angle}))[joint], view, wearer)
+        for angle in (low, low + _LITTLE)
+    )
+    way = ((after[0] - before[0]) / _LITTLE, (after[1] - before[1]) / _LITTLE)
+    return Handle(name, picture, _flat(posed_joints(wearer, pose)[joint], view, wearer), slides=((key, way),))
 
 
 def _flat(point: NDArray[np.float64], view: str, wearer: Wearer) -> tuple[float, float]:
