@@ -3,9 +3,9 @@
 from controlkit.labs.chain import chain_lab
 from controlkit.labs.device import device_lab
 from controlkit.labs.housing import housing_lab
-from controlkit.labs.lesson import look_back, try_it
+from controlkit.labs.lesson import go_on, try_it
 from controlkit.labs.motions import motion_lab
 from controlkit.labs.sequence import sequence_lab
 from controlkit.labs.straps import strap_lab
 
-__all__ = ["chain_lab", "device_lab", "housing_lab", "look_back", "motion_lab", "sequence_lab", "strap_lab", "try_it"]
+__all__ = ["chain_lab", "device_lab", "go_on", "housing_lab", "motion_lab", "sequence_lab", "strap_lab", "try_it"]
