@@ -43,7 +43,7 @@ def _foot(shoulder: Points, bar: Points, way: Points) -> Points:
     return np.asarray(bar + way * float((shoulder - bar) @ way))
 
 
-def lever_items(wearer: Wearer, pull: Pull, frame: Frame, drawn: Sequence[Item], units: Units) -> list[Item]:
+def lever_items(wearer: Wearer, pull: Pull, frame: Frame, *, drawn: Sequence[Item], units: Units) -> list[Item]:
     """Draw the moment arm of the control attachment strap, seen from the side.
 
     Parameters

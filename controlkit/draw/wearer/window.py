@@ -105,7 +105,22 @@ def _top(wearer: Wearer) -> float:
 
 
 def scale_bar(frame: Frame, units: Units, right: bool) -> list[Item]:
-    """Draw a scale in the lower corner that no arm crosses."""
+    """Draw a scale in the lower corner that no arm crosses.
+
+    Parameters
+    ----------
+    frame : Frame
+        The window.
+    units : str
+        "metric", "inch-pound" or "both".
+    right : bool
+        Whether that is the right corner.
+
+    Returns
+    -------
+    list
+        The bar and its length in words.
+    """
     size, name = (0.1016, "4 in") if units == "inch-pound" else (0.1, "100 mm")
     x, y = frame.left + 0.02 * frame.width, frame.bottom + 0.03 * frame.height
     if right:
@@ -113,6 +128,6 @@ def scale_bar(frame: Frame, units: Units, right: bool) -> list[Item]:
     tick = 0.008
     bar = np.array([[x, y + tick], [x, y - tick], [x, y], [x + size, y], [x + size, y + tick], [x + size, y - tick]])
     at, anchor = (x + size / 2, y + frame.text * 0.95), "middle"
-    if len(name) * LETTER * frame.text > size + 0.04 * frame.width:  # wider than the scale with what is beside it
+    if len(name) * LETTER * frame.text > size + 0.02 * frame.width:  # wider than the scale with what is beside it
         at, anchor = (x + size if right else x, at[1]), "end" if right else "start"
     return [Line(bar, "scale", "scale"), Label((name,), at, anchor)]
