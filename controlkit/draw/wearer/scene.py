@@ -134,7 +134,7 @@ def wearer_scene(
     wearer = system.harness.wearer
     frame = (plain_window if plain else window)(wearer, pull.pose, view)
     if plain and wide:
-        frame = wide_window(wearer, view)
+        frame = wide_window(wearer, pull.pose, view)
     sewn = system.harness.layout.sewn
     harness = harness_words(system.harness.pattern.name, sewn)
     worn = look(system.harness, pull, view)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -63,18 +64,20 @@ def plain_window(wearer: Wearer, pose: Pose, view: View) -> Frame:
     """
     tall = wearer.stature
     if float(posed_joints(wearer, pose)["device"][1]) < 0.02 * tall - _WAIST * tall:
-        return wide_window(wearer, view)
+        return wide_window(wearer, pose, view)
     behind, before = (_BEHIND, _BEFORE) if view == "side" else (_SOUND, _OWN)
     return _cut(wearer, view, behind=behind, before=before, low=_WAIST)
 
 
-def wide_window(wearer: Wearer, view: View) -> Frame:
-    """Choose a window without margins that holds the device wherever the arm may bring it.
+def wide_window(wearer: Wearer, pose: Pose, view: View) -> Frame:
+    """Choose a window without margins that holds the device wherever the arm may bring it; overhead widens it.
 
     Parameters
     ----------
     wearer : Wearer
         The wearer.
+    pose : Pose
+        The pose.
     view : str
         "back", "side" or "front".
 
@@ -84,7 +87,8 @@ def wide_window(wearer: Wearer, view: View) -> Frame:
         The window.
     """
     behind, before = (_BACKWARD, _BEFORE) if view == "side" else (_SOUND, _ASIDE)
-    return _cut(wearer, view, behind=behind, before=before, low=_HANGING)
+    frame = _cut(wearer, view, behind=behind, before=before, low=_HANGING)
+    return replace(frame, top=max(frame.top, float(posed_joints(wearer, pose)["device"][1]) + 0.01 * wearer.stature))
 
 
 def _cut(wearer: Wearer, view: View, *, behind: float, before: float, low: float) -> Frame:
