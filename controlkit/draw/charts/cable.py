@@ -129,7 +129,7 @@ def force_chart(
     span : tuple of float, optional
         Ends of the upright axis, which stands still as long as the curves lie within; none to let them decide [N].
     size : tuple of float
-        Width and height of the chart [picture points].
+        Width and height of the chart, in picture points [-].
     units : str
         "metric", "inch-pound" or "both" (which draws in newtons).
 
@@ -187,7 +187,7 @@ def bend_chart(
     span : tuple of float, optional
         Ends of the upright axis, which stands still as long as the curves lie within; none to let them decide [rad].
     size : tuple of float
-        Width and height of the chart [picture points].
+        Width and height of the chart, in picture points [-].
 
     Returns
     -------
@@ -239,7 +239,7 @@ def path_chart(
     span : tuple of float, optional
         Ends of the upright axis, which stands still as long as the curves lie within; none to let them decide [m].
     size : tuple of float
-        Width and height of the chart [picture points].
+        Width and height of the chart, in picture points [-].
     units : str
         "metric", "inch-pound" or "both" (which draws in millimetres).
 

@@ -51,7 +51,7 @@ def loop_chart(
     span : tuple of float, optional
         Ends of the upright axis, which stands still as long as the curves lie within; none to let them decide [N].
     size : tuple of float
-        Width and height of the chart [picture points].
+        Width and height of the chart, in picture points [-].
     units : str
         "metric", "inch-pound" or "both" (which draws in newtons and millimetres).
 
@@ -120,7 +120,7 @@ def grip_chart(
     span : tuple of float, optional
         Ends of the upright axis, which stands still as long as the curves lie within; none to let them decide [N].
     size : tuple of float
-        Width and height of the chart [picture points].
+        Width and height of the chart, in picture points [-].
     units : str
         "metric", "inch-pound" or "both" (which draws in newtons and millimetres).
 

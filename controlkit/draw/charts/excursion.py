@@ -50,7 +50,7 @@ def excursion_scene(
         Ends of the axis of excursion, which stands still as long as the curves lie within, for instance `EXCURSIONS`;
         none to let the curves decide [m].
     size : tuple of float
-        Width and height of the chart [picture points].
+        Width and height of the chart, in picture points [-].
     units : str
         "metric", "inch-pound" or "both" (which draws in millimetres).
 

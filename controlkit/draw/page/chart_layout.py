@@ -15,7 +15,7 @@ __all__ = ["ChartLayout"]
 
 _MARGINS = (52.0, 52.0, 94.0, 50.0)  # left, above, right, below
 _NARROW = 400.0  # a chart narrower than this has smaller letters and margins
-_LETTER = 0.56  # width of a letter, as a share of its height [-]
+_LETTER = 0.60  # width of a letter, as a share of its height [-]
 
 
 class ChartLayout:

@@ -35,7 +35,7 @@ __all__ = [
 ]
 
 CHART = (444.0, 400.0)
-"""Usual width and height of a chart [picture points]."""
+"""Usual width and height of a chart, in picture points [-]."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -218,12 +218,16 @@ class Scene(Shown):
         The window.
     items : tuple
         What is drawn, from the furthest to the nearest.
+    beside : bool
+        Whether it stands beside other pictures, as a chart does: bars and lists, not a view of something.
     """
 
     title: str
     words: str
     frame: Frame
     items: tuple[Item, ...] = ()
+    _: KW_ONLY
+    beside: bool = False
 
 
 @dataclass(frozen=True)
@@ -328,7 +332,7 @@ class Chart(Shown):
     markers : tuple of Marker
         Marked points.
     size : tuple of float
-        Width and height; text is 13 high, 12 where a chart is narrower than usual [picture points].
+        Width and height; text is 13 high, 12 where a chart is narrower than usual; in picture points [-].
     """
 
     title: str

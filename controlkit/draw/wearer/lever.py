@@ -25,8 +25,16 @@ __all__ = ["lever_items", "lever_words"]
 _BEYOND = 0.035  # of the line of the pull, drawn on beyond the foot of the perpendicular [m]
 _SQUARE = 0.012  # side of the mark of the right angle [m]
 _KEPT_CLEAR = ("upper arm", "socket", "hook", "head", "wrist unit")
-# where the value may stand, forward of the shoulder and up, as shares of stature; the first that is free
-_PLACES = ((0.085, 0.062), (0.27, 0.20), (0.27, 0.10), (0.10, -0.238), (0.085, 0.22))
+# where the value may begin, forward of the shoulder and up, as shares of stature, and whether it runs backward from
+# there; the first that is free
+_PLACES = (
+    (0.085, 0.062, False),
+    (-0.120, 0.020, True),
+    (0.270, 0.200, False),
+    (0.270, 0.100, False),
+    (0.100, -0.238, False),
+    (-0.060, 0.120, True),
+)
 
 
 def _line(wearer: Wearer, pull: Pull) -> tuple[Points, Points, Points, float]:
@@ -43,7 +51,7 @@ def _foot(shoulder: Points, bar: Points, way: Points) -> Points:
     return np.asarray(bar + way * float((shoulder - bar) @ way))
 
 
-def lever_items(wearer: Wearer, pull: Pull, frame: Frame, drawn: Sequence[Item], units: Units) -> list[Item]:
+def lever_items(wearer: Wearer, pull: Pull, frame: Frame, *, drawn: Sequence[Item], units: Units) -> list[Item]:
     """Draw the moment arm of the control attachment strap, seen from the side.
 
     Parameters
@@ -82,9 +90,11 @@ def lever_items(wearer: Wearer, pull: Pull, frame: Frame, drawn: Sequence[Item],
     target = (float(middle[0]), float(middle[1]))
     ahead = 1.0 if wearer.amputated == "right" else -1.0
     text = f"r = {show(pull.moment_arm, 'length', 'metric' if units == 'both' else units, 0)}"
-    anchor = "start" if ahead > 0 else "end"
     tall = wearer.stature
-    places = [Label((text,), (ahead * x * tall, y * tall), anchor, target) for x, y in _PLACES]
+    places = [
+        Label((text,), (ahead * x * tall, y * tall), "end" if back == (ahead > 0.0) else "start", target)
+        for x, y, back in _PLACES
+    ]
     clear = [
         item.points
         for item in drawn

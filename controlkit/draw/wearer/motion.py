@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from controlkit.draw.page.labels import LETTER
+from controlkit.draw.page.labels import LETTER, boxes, first_free
 from controlkit.draw.page.scene import Arrow, Dot, Label, Scene
 from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.wearer.scene import wearer_scene
@@ -107,9 +107,22 @@ def device_way(
         anchor = "middle" if view == "side" else "start" if before[0] > 0.0 else "end"
         room = LETTER * scene.frame.text * len(said)
         at = min(max(before[0], scene.frame.left + room), scene.frame.right - room) if view != "side" else before[0]
-        items.append(Label((said,), (at, low + 0.02), anchor))
+        placed = Label((said,), (at, low + 0.02), anchor)
+        if plain:
+            placed = _beside(placed, scene, before[0])
+        items.append(placed)
         words += " An open circle marks where it was, and an arrow leads from there to where it is."
     frame = scene.frame
     if not plain:
         frame = replace(frame, bottom=min(frame.bottom, low), top=max(frame.top, after[1] + 0.02))
     return Scene(scene.title, words, frame, tuple(items))
+
+
+def _beside(label: Label, scene: Scene, x: float) -> Label:
+    """Move words below a point aside or further down until they stand in the window and cover no others."""
+    frame, low = scene.frame, label.at[1]
+    half = 0.5 * LETTER * frame.text * len(label.lines[0])
+    inside = min(max(x, frame.left + half), frame.right - half)
+    moved = [Label(label.lines, (inside, low - down * frame.text), "middle") for down in (0.0, 1.3, -1.3, 2.6)]
+    others = boxes([item for item in scene.items if isinstance(item, Label)], frame)
+    return first_free([label, *moved], frame, others, np.empty((0, 2)))

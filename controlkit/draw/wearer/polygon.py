@@ -62,7 +62,13 @@ def force_polygon_scene(pull: Pull, units: Units = "both", *, middle: str = "rin
     items: list[Item] = [Label((title,), (0.004, _SIDE - 0.011), "start")]
     if len(flat) < 2:
         items.append(Label(("no strap pulls",), (_SIDE / 2, _SIDE / 2), "middle"))
-        return Scene(title, f"No strap pulls at the {middle}, so there are no forces to lay out.", frame, tuple(items))
+        return Scene(
+            title,
+            f"No strap pulls at the {middle}, so there are no forces to lay out.",
+            frame,
+            tuple(items),
+            beside=True,
+        )
     order = sorted(flat, key=lambda name: math.atan2(flat[name][1], flat[name][0]))
     corners = np.vstack([np.zeros(2), np.cumsum([flat[name] for name in order], axis=0)])
     scale = next((one for one in _SCALES if (np.ptp(corners, axis=0) * one <= _ROOM).all()), _SCALES[-1])
@@ -85,7 +91,7 @@ def force_polygon_scene(pull: Pull, units: Units = "both", *, middle: str = "rin
         f"The forces on the {middle} laid tip to tail, to one scale, seen square to the back: {joined(parts)}. "
         f"The last tip meets the first tail: together they balance."
     )
-    return Scene(title, words, frame, tuple(items))
+    return Scene(title, words, frame, tuple(items), beside=True)
 
 
 def _scale(scale: float, units: Units) -> list[Item]:

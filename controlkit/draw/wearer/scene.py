@@ -134,7 +134,7 @@ def wearer_scene(
     wearer = system.harness.wearer
     frame = (plain_window if plain else window)(wearer, pull.pose, view)
     if plain and wide:
-        frame = wide_window(wearer, view)
+        frame = wide_window(wearer, pull.pose, view)
     sewn = system.harness.layout.sewn
     harness = harness_words(system.harness.pattern.name, sewn)
     worn = look(system.harness, pull, view)
@@ -158,7 +158,7 @@ def wearer_scene(
     if scale:
         items.extend(scale_bar(frame, units, right=(wearer.amputated == "right") == (view == "back")))
     if lever and view == "side":
-        items.extend(lever_items(wearer, pull, frame, items, units))
+        items.extend(lever_items(wearer, pull, frame, drawn=items, units=units))
     words = view_words(pull, view, person(wearer), units, harness=harness)
     if forces:
         words = f"{words} {_ring_words(seen, drawn)} {force_words(pull, units)}"

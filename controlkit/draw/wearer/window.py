@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -63,18 +64,20 @@ def plain_window(wearer: Wearer, pose: Pose, view: View) -> Frame:
     """
     tall = wearer.stature
     if float(posed_joints(wearer, pose)["device"][1]) < 0.02 * tall - _WAIST * tall:
-        return wide_window(wearer, view)
+        return wide_window(wearer, pose, view)
     behind, before = (_BEHIND, _BEFORE) if view == "side" else (_SOUND, _OWN)
     return _cut(wearer, view, behind=behind, before=before, low=_WAIST)
 
 
-def wide_window(wearer: Wearer, view: View) -> Frame:
-    """Choose a window without margins that holds the device wherever the arm may bring it.
+def wide_window(wearer: Wearer, pose: Pose, view: View) -> Frame:
+    """Choose a window without margins that holds the device wherever the arm may bring it; overhead widens it.
 
     Parameters
     ----------
     wearer : Wearer
         The wearer.
+    pose : Pose
+        The pose.
     view : str
         "back", "side" or "front".
 
@@ -84,7 +87,8 @@ def wide_window(wearer: Wearer, view: View) -> Frame:
         The window.
     """
     behind, before = (_BACKWARD, _BEFORE) if view == "side" else (_SOUND, _ASIDE)
-    return _cut(wearer, view, behind=behind, before=before, low=_HANGING)
+    frame = _cut(wearer, view, behind=behind, before=before, low=_HANGING)
+    return replace(frame, top=max(frame.top, float(posed_joints(wearer, pose)["device"][1]) + 0.01 * wearer.stature))
 
 
 def _cut(wearer: Wearer, view: View, *, behind: float, before: float, low: float) -> Frame:
@@ -105,7 +109,22 @@ def _top(wearer: Wearer) -> float:
 
 
 def scale_bar(frame: Frame, units: Units, right: bool) -> list[Item]:
-    """Draw a scale in the lower corner that no arm crosses."""
+    """Draw a scale in the lower corner that no arm crosses.
+
+    Parameters
+    ----------
+    frame : Frame
+        The window.
+    units : str
+        "metric", "inch-pound" or "both".
+    right : bool
+        Whether that is the right corner.
+
+    Returns
+    -------
+    list
+        The bar and its length in words.
+    """
     size, name = (0.1016, "4 in") if units == "inch-pound" else (0.1, "100 mm")
     x, y = frame.left + 0.02 * frame.width, frame.bottom + 0.03 * frame.height
     if right:
@@ -113,6 +132,6 @@ def scale_bar(frame: Frame, units: Units, right: bool) -> list[Item]:
     tick = 0.008
     bar = np.array([[x, y + tick], [x, y - tick], [x, y], [x + size, y], [x + size, y + tick], [x + size, y - tick]])
     at, anchor = (x + size / 2, y + frame.text * 0.95), "middle"
-    if len(name) * LETTER * frame.text > size + 0.04 * frame.width:  # wider than the scale with what is beside it
+    if len(name) * LETTER * frame.text > size + 0.02 * frame.width:  # wider than the scale with what is beside it
         at, anchor = (x + size if right else x, at[1]), "end" if right else "start"
     return [Line(bar, "scale", "scale"), Label((name,), at, anchor)]
