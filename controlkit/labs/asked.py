@@ -35,7 +35,15 @@ def judged(*clauses: tuple[bool, str]) -> Verdict:
     return Verdict(tuple(words for holds, words in clauses if not holds))
 
 
-def more_or_less(what: str, before: float, after: float, *, kind: str, units: Units) -> Answer:
+def more_or_less(
+    what: str,
+    before: float,
+    after: float,
+    *,
+    kind: str,
+    units: Units,
+    said: tuple[str, str] = ("before", "after"),
+) -> Answer:
     """Answer a prediction about a quantity before and after a move.
 
     Parameters
@@ -48,6 +56,8 @@ def more_or_less(what: str, before: float, after: float, *, kind: str, units: Un
         What it is: length, force, moment and so on.
     units : str
         "metric" or "inch-pound".
+    said : tuple of str
+        What each of the two is called.
 
     Returns
     -------
@@ -61,7 +71,7 @@ def more_or_less(what: str, before: float, after: float, *, kind: str, units: Un
     """
     then, now = (show(value, kind, units) for value in (before, after))
     option = "the same" if then == now else "more" if after > before else "less"
-    return Answer(option, f"{what}: {then} before, {now} after.")
+    return Answer(option, f"{what}: {then} {said[0]}, {now} {said[1]}.")
 
 
 def stands(setting: Values, **asked: float | str | bool) -> bool:
