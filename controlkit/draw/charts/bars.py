@@ -18,6 +18,7 @@ __all__ = ["Bar", "Group", "bar_scene"]
 
 _POINT = 0.001  # of the page for a picture point, so that text is as large as in a chart of the same size
 _ROUND = 4  # letters; what is kept for numbers is a multiple of this, so that bars stay while a number gains a digit
+_HEADING = 0.56  # width of a letter of a heading, as a share of its height [-]
 _LETTER = 0.60  # width of a letter, as a share of its height [-]
 
 
@@ -105,7 +106,7 @@ def _columns(groups: tuple[Group, ...], size: tuple[float, float], units: Units)
 
 def _heading(group: Group, units: Units, wide: float, text: float) -> list[str]:
     unit, _ = drawn_in(units, group.kind)
-    return textwrap.wrap(group.heading.format(unit=unit), int(wide / (0.52 * text)))
+    return textwrap.wrap(group.heading.format(unit=unit), int((wide - 0.008) / (_HEADING * text)))
 
 
 def _note(bar: Bar, kind: str, units: Units) -> str:

@@ -20,8 +20,8 @@ if TYPE_CHECKING:
 
 __all__ = ["EXCURSIONS", "excursion_scene"]
 
-EXCURSIONS = (-0.010, 0.150)
-"""A span that holds what a figure-of-eight harness gives from 0 to 90 degrees [m]."""
+EXCURSIONS = (0.0, 0.150)
+"""A span that holds what a figure-of-eight harness gives from 0 to 90 degrees, any one setting at its limit [m]."""
 
 _LEAST = 0.120  # the axis never ends below this, so that small changes stay small [m]
 _STEP = 2.0  # from point to point of a line [deg]

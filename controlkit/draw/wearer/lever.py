@@ -30,9 +30,10 @@ _KEPT_CLEAR = ("upper arm", "socket", "hook", "head", "wrist unit")
 _PLACES = (
     (0.085, 0.062, False),
     (-0.120, 0.020, True),
+    (0.095, -0.210, False),
+    (0.095, -0.240, False),
     (0.270, 0.200, False),
     (0.270, 0.100, False),
-    (0.100, -0.238, False),
     (-0.060, 0.120, True),
 )
 

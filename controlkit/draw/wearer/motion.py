@@ -123,6 +123,10 @@ def _beside(label: Label, scene: Scene, x: float) -> Label:
     frame, low = scene.frame, label.at[1]
     half = 0.5 * LETTER * frame.text * len(label.lines[0])
     inside = min(max(x, frame.left + half), frame.right - half)
-    moved = [Label(label.lines, (inside, low - down * frame.text), "middle") for down in (0.0, 1.3, -1.3, 2.6)]
+    moved = [
+        Label(label.lines, (inside + aside * half, low - down * frame.text), "middle")
+        for aside in (0.0, -1.0, 1.0)
+        for down in (0.0, 1.3, -1.3, -2.6, -4.0)
+    ]
     others = boxes([item for item in scene.items if isinstance(item, Label)], frame)
     return first_free([label, *moved], frame, others, np.empty((0, 2)))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import product
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -27,8 +28,9 @@ _SIDE = 0.250  # of the page
 _TEXT = 0.012
 _ROOM = np.array([0.190, 0.130])  # that the polygon may take, across and up
 _SCALES = (0.003, 0.002, 0.001, 0.0005, 0.0002, 0.0001)  # of the page for a newton; few, so that more force is seen
-_STEPS = (0.5, 0.9, 1.4, 2.2, 3.2, 4.4)  # from an arrow to its words, in lines of text
-_AROUND = np.deg2rad([0.0, 25.0, -25.0, 50.0, -50.0, 80.0, -80.0])  # of the way straight out
+_STEPS = (0.5, 0.9, 1.4, 2.2, 3.2, 4.4, 6.0)  # from an arrow to its words, in lines of text
+_ALONG = (0.5, 0.7, 0.3, 0.9, 0.1)  # of the arrow, where its words stand
+_AROUND = tuple(math.radians(turn) for turn in (0.0, 25.0, -25.0, 50.0, -50.0, 80.0, -80.0))  # of the way straight out
 
 
 def force_polygon_scene(pull: Pull, units: Units = "both", *, middle: str = "ring") -> Scene:
@@ -79,13 +81,13 @@ def force_polygon_scene(pull: Pull, units: Units = "both", *, middle: str = "rin
         for name, tail, tip in zip(order, corners[:-1], corners[1:], strict=True)
     ]
     items.extend(arrows)
-    covered = dense([np.array([arrow.start, arrow.end]) for arrow in arrows], _TEXT / 3)
+    items.extend(_scale(scale, units))
+    covered = dense([np.array([arrow.start, arrow.end]) for arrow in arrows], _TEXT / 12)
     for name, arrow in zip(order, arrows, strict=True):
         size = show(float(np.linalg.norm(forces[name])), "force", "metric" if units == "both" else units)
         lines = (*_name(name), size)
         taken = boxes([item for item in items if isinstance(item, Label)], frame)
         items.append(first_free(_places(lines, arrow), frame, taken, covered))
-    items.extend(_scale(scale, units))
     parts = [f"{_said(name)} {show(float(np.linalg.norm(forces[name])), 'force', units)}" for name in order]
     words = (
         f"The forces on the {middle} laid tip to tail, to one scale, seen square to the back: {joined(parts)}. "
@@ -135,13 +137,12 @@ def _places(lines: tuple[str, ...], arrow: Arrow) -> list[Label]:
     along = (tip - tail) / max(float(np.hypot(*(tip - tail))), 1e-9)
     out = np.array([along[1], -along[0]])
     places = []
-    for step in _STEPS:
-        for turn in _AROUND:
-            way = np.array(
-                [out[0] * np.cos(turn) - out[1] * np.sin(turn), out[0] * np.sin(turn) + out[1] * np.cos(turn)]
-            )
-            half = 0.56 * len(lines) * _TEXT
-            x, y = 0.5 * (tail + tip) + step * _TEXT * way + np.array([0.0, half * way[1]])
-            anchor = "start" if way[0] > 0.5 else "end" if way[0] < -0.5 else "middle"
-            places.append(Label(lines, (float(x), float(y)), anchor))
+    half = 0.56 * len(lines) * _TEXT
+    for step, share, turn in product(_STEPS, _ALONG, _AROUND):
+        cos, sin = math.cos(turn), math.sin(turn)
+        across, up = out[0] * cos - out[1] * sin, out[0] * sin + out[1] * cos
+        x, y = tail + share * (tip - tail)
+        anchor = "start" if across > 0.5 else "end" if across < -0.5 else "middle"
+        at = float(x + step * _TEXT * across), float(y + (step * _TEXT + half) * up)
+        places.append(Label(lines, at, anchor))
     return places
