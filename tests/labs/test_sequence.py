@@ -10,7 +10,15 @@ from controlkit.labs.frame import Lab
 from controlkit.labs.remembered import Remembered
 from controlkit.labs.sequence import _STEPS
 from controlkit.labs.setting import read_line, write_line
-from controlkit.mechanics import SingleControl, Wearer, figure_of_eight, hook_closing, hook_opening, operating_sequence
+from controlkit.mechanics import (
+    Pose,
+    SingleControl,
+    Wearer,
+    figure_of_eight,
+    hook_closing,
+    hook_opening,
+    operating_sequence,
+)
 from controlkit.units import InputError, deg, mm
 
 from .asking import ask as _ask
@@ -133,11 +141,11 @@ def test_a_set_up_that_remembers_answers_the_same() -> None:
     """Asked twice, and beside one that does not remember."""
     harness = figure_of_eight(Wearer.average("male"))
     plain = SingleControl(harness)
-    kept = Remembered(plain)
+    kept, poses = Remembered(plain), [Pose(arm_flexion=0.1), Pose(arm_flexion=0.5)]
     for _ in range(2):
         assert kept.at(arm_flexion=deg(30)).opening == plain.at(arm_flexion=deg(30)).opening
         assert list(kept.sweep([0.1, 0.5]).captured) == list(plain.sweep([0.1, 0.5]).captured)
-    assert kept.sweep([0.1, 0.5]) is kept.sweep([0.1, 0.5])
+    assert kept.through(poses) is kept.sweep([0.1, 0.5])
     assert operating_sequence(kept).right_order() == operating_sequence(plain).right_order()
 
 
