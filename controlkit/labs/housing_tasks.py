@@ -22,18 +22,19 @@ _STAYS = mm(2.0)
 
 
 def _spoon(units: Units) -> str:
+    bent, led = (show(angle, "angle", units, 0) for angle in (_BENT, _LED))
     return (
-        f"Elbow at {show(_BENT, 'angle', units, 0)} or more, as with a spoon at the mouth: {percent(_SPOON)} of the "
-        f"pull arrives. The friction coefficient is {_RUBS} or more, the other bends are {show(_LED, 'angle', units, 0)} or "
-        f"more, and the elbow moves the cable by {show(_STAYS, 'length', units, 0)} at most."
+        f"Elbow at {bent} or more, as with a spoon at the mouth: {percent(_SPOON)} of the pull arrives. "
+        f"The friction coefficient is {_RUBS} or more, the other bends are {led} or more, and the elbow moves the "
+        f"cable by {show(_STAYS, 'length', units, 0)} at most."
     )
 
 
 def _everywhere(units: Units) -> str:
     return (
         f"From the straight elbow to 135°, {percent(_EVERYWHERE)} of the pull arrives everywhere. The friction "
-        f"coefficient is {_RUBS} or more, the other bends are {show(_USUAL, 'angle', units, 0)} or more, the housing has "
-        f"{show(_SPARE, 'length', units, 0)} to spare, and the elbow moves the cable by "
+        f"coefficient is {_RUBS} or more, the other bends are {show(_USUAL, 'angle', units, 0)} or more, the "
+        f"housing has {show(_SPARE, 'length', units, 0)} to spare, and the elbow moves the cable by "
         f"{show(_STAYS, 'length', units, 0)} at most."
     )
 

@@ -14,7 +14,7 @@ __all__ = ["MOTION_CHALLENGES", "MOTION_PREDICTIONS", "motion_answers", "motion_
 
 _NEAR = 1e-6
 _BESIDE = mm(230.0)
-_AWAY, _AJAR, _SHRUG, _BACK = mm(450.0), mm(2.0), deg(5.0), deg(-10.0)
+_AWAY, _AJAR, _SHRUG, _BACK = mm(440.0), mm(5.0), deg(5.0), deg(-10.0)
 
 
 def _near_the_body(units: Units) -> str:
