@@ -23,6 +23,7 @@ from controlkit.draw.page.scene import (
     Scene,
     Threshold,
 )
+from controlkit.draw.page.side import side_by_side
 from controlkit.draw.page.tables import facts, text_table
 from controlkit.draw.wearer.housing import housing_scene
 from controlkit.draw.wearer.notation import notation_scene
@@ -61,6 +62,7 @@ __all__ = [
     "render_html",
     "render_matplotlib",
     "render_svg",
+    "side_by_side",
     "text_table",
     "wearer_scene",
 ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
 from itertools import combinations
 from types import MappingProxyType
 
@@ -16,7 +17,7 @@ from controlkit.draw.charts.cable import Bent, bend_chart, force_chart, path_cha
 from controlkit.draw.charts.motion import motion_bars
 from controlkit.draw.page.axes import held_axis
 from controlkit.draw.page.chart_layout import ChartLayout
-from controlkit.labs import chain_lab, device_lab, housing_lab, motion_lab, sequence_lab, strap_lab
+from controlkit.labs import chain_lab, device_lab, housing_lab, motion_lab, sequence, sequence_lab, strap_lab
 from controlkit.mechanics import Motion, Pose, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.chain.motions import take_apart
 from controlkit.units import deg, mm
@@ -150,10 +151,13 @@ def test_bars_stand_in_a_column(system: SingleControl, units: str) -> None:
 
 @pytest.mark.parametrize("make", [chain_lab, motion_lab, sequence_lab])
 def test_what_stands_beside_the_stage_says_so(make: object) -> None:
-    """One picture of each lab is a view; bars and lists stand beside it."""
+    """One picture of each lab is a view, or two are; bars and lists stand beside."""
     lab = make()  # type: ignore[operator]
     pictures = lab._page(MappingProxyType(dict(lab.shown["values"])), None, "metric").pictures
-    assert [isinstance(one, Chart) or one.beside for one in pictures].count(False) == 1
+    stage = [one for one in pictures if isinstance(one, Scene) and not one.beside]
+    assert 1 <= len(stage) <= 2
+    assert len(stage) < len(pictures)
+    assert all("een from" in one.words for one in stage)
 
 
 def test_bars_keep_their_places_while_a_number_gains_a_digit() -> None:
@@ -174,3 +178,21 @@ def test_the_same_motion_has_the_same_curves_at_any_size(system: SingleControl) 
     large, small = (excursion_scene(motion, size=size) for size in ((444.0, 400.0), SMALL))
     for one, other in zip(large.curves, small.curves, strict=True):
         assert np.array_equal(one.y, other.y)
+
+
+def test_a_long_list_of_steps_stands_in_a_column() -> None:
+    """Right and wrong steps with their amounts, and what follows from them, none over another or out of the picture."""
+    steps = (
+        "reach-out, pull, let-go, return, pre-position, reach-out, pull, surround, let-go, bring-to-the-mouth, unlock"
+    )
+    lab = sequence_lab(setting=f"step = {steps}; tell = yes")
+    with pytest.MonkeyPatch.context() as patch:
+        small = partial(sequence.steps_scene, size=SMALL)
+        patch.setattr(sequence, "steps_scene", small)
+        pictures = lab._page(MappingProxyType(dict(lab.shown["values"])), None, "metric").pictures
+    (scene,) = (one for one in pictures if one.title == "Steps" and isinstance(one, Scene))
+    boxes = _bars(scene)
+    _apart(boxes)
+    for left, low, right, high in boxes:
+        assert scene.frame.left <= left < right <= scene.frame.right
+        assert scene.frame.bottom <= low < high <= scene.frame.top

@@ -7,12 +7,24 @@ from itertools import combinations
 import numpy as np
 import pytest
 
-from controlkit.draw import Dot, Frame, Label, Line, Region, Scene, legend, wearer_scene
+from controlkit.draw import (
+    Dot,
+    Frame,
+    Label,
+    Line,
+    Region,
+    Scene,
+    force_polygon_scene,
+    housing_scene,
+    legend,
+    render_matplotlib,
+    wearer_scene,
+)
 from controlkit.draw.page.labels import boxes, dense
 from controlkit.draw.page.style import STYLES
 from controlkit.draw.wearer.motion import motion_scene
 from controlkit.draw.wearer.parts import PARTS, parts_scene
-from controlkit.mechanics import Pose, Pull, SingleControl, Wearer, figure_of_eight
+from controlkit.mechanics import ControlCable, Housing, Pose, Pull, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.chain.motions import take_apart
 from controlkit.units import deg, mm
 
@@ -177,3 +189,38 @@ def test_margins_stay_without_plain() -> None:
     assert {"axilla loop", "control attachment strap", "ring", "C7", "100 mm"} <= texts
     assert scene.frame.width == pytest.approx(0.72 * system.harness.wearer.stature)
     assert np.isclose(scene.frame.text, 0.0195 * system.harness.wearer.stature)
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+@pytest.mark.parametrize("units", ["metric", "inch-pound"])
+def test_words_beside_the_elbow_stand_apart_and_inside(side: str, units: str) -> None:
+    """With a housing, a loose one and none, from the straight to the bent elbow, in letters of 12 points."""
+    wearer = Wearer.at_percentile("female", 5, amputated=side)
+    for housing in (Housing(), Housing(fixed=False), None):
+        system = SingleControl(figure_of_eight(wearer), ControlCable(housing=housing))
+        frames = set()
+        for angle in (0.0, 45.0, 90.0, 135.0):
+            line = system.line(deg(angle))
+            scene = housing_scene(line, deg(angle), system=system, pull=50.0, plain=True, units=units)  # type: ignore[arg-type]
+            frames.add(scene.frame)
+            labels = [item for item in scene.items if isinstance(item, Label)]
+            taken = boxes(labels, scene.frame)
+            assert len(taken) >= 5
+            for one, other in combinations(taken, 2):
+                assert one[2] <= other[0] or other[2] <= one[0] or one[3] <= other[1] or other[3] <= one[1]
+            for left, low, right, high in taken:
+                assert scene.frame.left <= left < right <= scene.frame.right
+                assert scene.frame.bottom <= low < high <= scene.frame.top
+        (frame,) = frames
+        assert 300.0 * frame.text / frame.height >= 11.9
+        assert 300.0 * frame.width / frame.height <= STAGE[0]
+
+
+def test_print_draws_the_same_stage() -> None:
+    """Plain views, the moment arm and the polygon go through the other ink too, with the same texts."""
+    system = SingleControl(figure_of_eight(Wearer.average("male"), control_strap=mm(5)))
+    pull = system.at(arm_flexion=deg(45), elbow_flexion=deg(45))
+    pictures = (wearer_scene(pull, "side", system=system, plain=True, lever=True), force_polygon_scene(pull))
+    for scene in pictures:
+        written = {line for text in render_matplotlib(scene).texts for line in text.get_text().split("\n")}
+        assert {line for item in scene.items if isinstance(item, Label) for line in item.lines} <= written

@@ -18,7 +18,7 @@ __all__ = ["Bar", "Group", "bar_scene"]
 
 _POINT = 0.001  # of the page for a picture point, so that text is as large as in a chart of the same size
 _ROUND = 4  # letters; what is kept for numbers is a multiple of this, so that bars stay while a number gains a digit
-_HEADING = 0.56  # width of a letter of a heading, as a share of its height [-]
+_HEADING = 0.54  # width of a letter of a heading, as a share of its height [-]
 _LETTER = 0.60  # width of a letter, as a share of its height [-]
 
 
