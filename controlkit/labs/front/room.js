@@ -33,8 +33,6 @@ const roomOf = (lab) => {
     const least = layout === "wide" ? 500 : Math.min(300, wide - 230);
     root.style.setProperty("--ck-stage", `${Math.floor(Math.max(Math.min(broad, tall * shape + 8 * shown.length), least))}px`);
     root.style.setProperty("--ck-inner", `${Math.floor(inner)}px`);
-    const charts = lab.panes.filter((pane) => !pane.staged && !pane.node.hidden);
-    root.style.setProperty("--ck-charts", Math.max(charts.length, 1));
   };
   // whoever works in the lab sees all of it
   root.addEventListener("focusin", (event) => {
