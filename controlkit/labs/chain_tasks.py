@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from controlkit.draw.words.chain import Chain
-from controlkit.labs.asked import MORE_OR_LESS, judged, more_or_less, stands
+from controlkit.labs.asked import MORE_OR_LESS, judged, limit, more_or_less, stands
 from controlkit.labs.controls import Values
 from controlkit.labs.page import Answer, Challenge, Prediction, Units, Verdict
 from controlkit.mechanics import Harness
@@ -21,7 +21,7 @@ _LET_OUT, _EASED, _MORE_BANDS = mm(15.0), mm(20.0), 5.0
 
 def _mouth(units: Units) -> str:
     return (
-        f"At the mouth: the hook opens by {show(_BISCUIT, 'length', units, 0)} at most inadvertently, and fully on "
+        f"At the mouth: the hook opens by {limit(_BISCUIT, 'length', units)} at most inadvertently, and fully on "
         f"command with {_FORWARD_WORDS} of scapular abduction or less. "
         f"It keeps {_BANDS:.0f} bands or more, and has no fault."
     )
@@ -29,14 +29,14 @@ def _mouth(units: Units) -> str:
 
 def _fly(units: Units) -> str:
     return (
-        f"At the fly: the hook opens by {show(_ZIP, 'length', units, 0)} or more on command, with {_FORWARD_WORDS} of "
+        f"At the fly: the hook opens by {limit(_ZIP, 'length', units)} or more on command, with {_FORWARD_WORDS} of "
         f"scapular abduction or less, the device held. Inadvertently it opens by "
-        f"{show(_FLY_AJAR, 'length', units, 0)} at most. It keeps {_BANDS:.0f} bands or more, and has no fault."
+        f"{limit(_FLY_AJAR, 'length', units)} at most. It keeps {_BANDS:.0f} bands or more, and has no fault."
     )
 
 
-_FORWARD_WORDS = show(_FORWARD, "angle", "metric", 0)
-CHAIN_CHALLENGES = (Challenge("Feed her", _mouth), Challenge("Close the fly", _fly))
+_FORWARD_WORDS = limit(_FORWARD, "angle", "metric")
+CHAIN_CHALLENGES = (Challenge("A biscuit at the mouth", _mouth), Challenge("Close the fly", _fly))
 """Goals of the lab, in the order of `chain_verdicts`."""
 CHAIN_PREDICTIONS = (
     Prediction("mouth", "The hook is brought from table to mouth, nothing is commanded. It stands open:", MORE_OR_LESS),

@@ -96,7 +96,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         *people(own),
         Menu("forearm", "Forearm", (("level", "kept level"), ("bent", "elbow at 90°")), "level"),
         Menu("view", "Second view", (("side", "side"), ("front", "front")), "side"),
-        Tick("forces", "Forces on the ring"),
+        Tick("forces", "Show the forces on the ring"),
     )
 
 

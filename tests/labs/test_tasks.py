@@ -237,3 +237,24 @@ def test_goals_and_questions_are_told_in_the_readers_units(labs: dict[str, Lab],
         assert not re.search(r"\d (mm|N)\b", goal["text"]["inch-pound"])
     for verdict in ask(labs[name], "inch-pound")["verdicts"]:
         assert not re.search(r"\d (mm|N)\b", " ".join(verdict["missing"]))
+
+
+@pytest.mark.parametrize(
+    ("name", "goal", "typed"),
+    [
+        ("device", 0, {"width": "2.36 in", "pull": "2.2 lbf", "strength": "31.5 lbf"}),
+        ("device", 1, {"width": "1.57 in", "strength": "31.5 lbf"}),
+        ("sequence", 1, {"width": "1.77 in"}),
+        ("housing", 1, {"spare": "0.20 in"}),
+    ],
+)
+def test_a_limit_typed_as_it_is_written_meets_the_goal(
+    labs: dict[str, Lab], name: str, goal: int, typed: dict[str, str]
+) -> None:
+    """Rounding in inches and pounds keeps nobody from it."""
+    lab = labs[name]
+    text = lab.plan["challenges"][goal]["text"]["inch-pound"]
+    assert all(limit in text for limit in typed.values())
+    sliders = {one.key: one for one in lab.controls if isinstance(one, Slider)}
+    values = {key: sliders[key].typed(limit, "inch-pound") for key, limit in typed.items()}
+    assert _missing(lab, goal, **{**SOLVED[name, goal], **values}) == []
