@@ -6,12 +6,14 @@ import math
 
 from controlkit.labs.controls import Values
 from controlkit.labs.page import Answer, Units, Verdict
-from controlkit.units import show
+from controlkit.units import mm, newton, show
 
-__all__ = ["MORE_OR_LESS", "judged", "more_or_less", "stands"]
+__all__ = ["FORCE_ROUNDED", "LENGTH_ROUNDED", "MORE_OR_LESS", "judged", "limit", "more_or_less", "stands"]
 
 MORE_OR_LESS = (("more", "more"), ("the same", "the same"), ("less", "less"))
 """Options of a prediction about a quantity."""
+LENGTH_ROUNDED, FORCE_ROUNDED = mm(0.2), newton(0.25)
+"""How far a limit may be from itself as it is written, in either unit system; whoever types it meets it [m, N]."""
 
 
 def judged(*clauses: tuple[bool, str]) -> Verdict:
@@ -33,6 +35,33 @@ def judged(*clauses: tuple[bool, str]) -> Verdict:
     ('too much',)
     """
     return Verdict(tuple(words for holds, words in clauses if not holds))
+
+
+def limit(value: float, kind: str, units: Units) -> str:
+    """Write a limit that a goal sets, round in metric units.
+
+    Parameters
+    ----------
+    value : float
+        The limit [SI].
+    kind : str
+        What it is: length, force, moment or angle.
+    units : str
+        "metric" or "inch-pound".
+
+    Returns
+    -------
+    str
+        With its unit.
+
+    Examples
+    --------
+    >>> limit(0.005, "length", "metric"), limit(0.005, "length", "inch-pound"), limit(3.5, "moment", "metric")
+    ('5 mm', '0.20 in', '3.5 N m')
+    """
+    if units == "inch-pound" and kind != "angle":
+        return show(value, kind, units)
+    return show(value, kind, units, 1 if kind == "moment" else 0)
 
 
 def more_or_less(

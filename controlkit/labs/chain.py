@@ -239,7 +239,7 @@ def _readings(chain: Chain, units: Units) -> tuple[Reading, ...]:
     spent, pull = chain.budget, chain.pull
     required = show(spent.required, "length", units)
     return (
-        Reading("Captured", spent.captured, "length", f"of {required} required", _share(chain)),
+        Reading("Captured", spent.captured, "length", f"of {required} required", share=_share(chain)),
         Reading("Hook opens", pull.opening, "length", _LIMITED[pull.limited_by]),
         Reading("Inadvertent", chain.inadvertent, "length", f"on reaching the {chain.position}"),
         Reading(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from controlkit.draw.words.chain import Chain
-from controlkit.labs.asked import MORE_OR_LESS, judged, more_or_less, stands
+from controlkit.labs.asked import MORE_OR_LESS, judged, limit, more_or_less, stands
 from controlkit.labs.controls import Values
 from controlkit.labs.page import Answer, Challenge, Prediction, Units, Verdict
 from controlkit.mechanics import Harness
@@ -14,29 +14,29 @@ from controlkit.units import deg, mm, show
 __all__ = ["CHAIN_CHALLENGES", "CHAIN_PREDICTIONS", "chain_answers", "chain_verdicts"]
 
 _NEAR = 1e-6
-_BISCUIT, _BANDS, _FORWARD = mm(5.0), 3.0, deg(20.0)
+_BISCUIT, _BANDS, _FORWARD = mm(8.0), 3.0, deg(20.0)
 _ZIP, _FLY_AJAR = mm(60.0), mm(1.0)
 _LET_OUT, _EASED, _MORE_BANDS = mm(15.0), mm(20.0), 5.0
 
 
 def _mouth(units: Units) -> str:
     return (
-        f"At the mouth: the hook opens by {show(_BISCUIT, 'length', units, 0)} at most inadvertently, and fully on "
-        f"command with {_FORWARD_WORDS} of scapular abduction or less, the device held. "
+        f"At the mouth: the hook opens by {limit(_BISCUIT, 'length', units)} at most inadvertently, and fully on "
+        f"command with {_FORWARD_WORDS} of scapular abduction or less. "
         f"It keeps {_BANDS:.0f} bands or more, and has no fault."
     )
 
 
 def _fly(units: Units) -> str:
     return (
-        f"At the fly: the hook opens by {show(_ZIP, 'length', units, 0)} or more on command, with {_FORWARD_WORDS} of "
+        f"At the fly: the hook opens by {limit(_ZIP, 'length', units)} or more on command, with {_FORWARD_WORDS} of "
         f"scapular abduction or less, the device held. Inadvertently it opens by "
-        f"{show(_FLY_AJAR, 'length', units, 0)} at most. It keeps {_BANDS:.0f} bands or more, and has no fault."
+        f"{limit(_FLY_AJAR, 'length', units)} at most. It keeps {_BANDS:.0f} bands or more, and has no fault."
     )
 
 
-_FORWARD_WORDS = show(_FORWARD, "angle", "metric", 0)
-CHAIN_CHALLENGES = (Challenge("Feed her", _mouth), Challenge("Close the fly", _fly))
+_FORWARD_WORDS = limit(_FORWARD, "angle", "metric")
+CHAIN_CHALLENGES = (Challenge("A biscuit at the mouth", _mouth), Challenge("Close the fly", _fly))
 """Goals of the lab, in the order of `chain_verdicts`."""
 CHAIN_PREDICTIONS = (
     Prediction("mouth", "The hook is brought from table to mouth, nothing is commanded. It stands open:", MORE_OR_LESS),
@@ -78,7 +78,6 @@ def chain_verdicts(setting: Values, chain: Chain, units: Units) -> tuple[Verdict
     opens, ajar = (show(value, "length", units) for value in (chain.pull.opening, chain.inadvertent))
     shared = (
         (forward <= _FORWARD + _NEAR, f"scapular abduction is {show(forward, 'angle', units, 0)}"),
-        (chain.held, "the device is carried along"),
         (bands >= _BANDS - _NEAR, f"the hook has {bands:.0f} band{'s' if bands > 1.5 else ''}"),
         (setting["fault"] == "none", "the set-up has a fault"),
     )
@@ -93,6 +92,7 @@ def chain_verdicts(setting: Values, chain: Chain, units: Units) -> tuple[Verdict
             (chain.position == "fly", f"this is the {chain.position}"),
             (chain.pull.opening >= _ZIP, f"on command it opens {opens}"),
             (chain.inadvertent <= _FLY_AJAR, f"inadvertently it opens {ajar}"),
+            (chain.held, "the device is carried along"),
             *shared,
         ),
     )

@@ -153,7 +153,12 @@ def _page(setting: Values, pinned: Values | None, units: Units) -> Page:
         " ".join((*said, chart.words, picture.words)),
         spoken,
         readings=(
-            Reading("Grip", held.grip, "force", "after letting go" if let_go else f"for {show(pull, 'force', units)}"),
+            Reading(
+                "Grip",
+                held.grip,
+                "force",
+                "after letting go" if let_go else f"under a pull of {show(pull, 'force', units)}",
+            ),
             Reading("Fingertips apart", held.opening, "length", f"object {show(width, 'length', units)}"),
             Reading("At the harness", works, "force", f"{percent(works / strength)} of full strength"),
             Reading("Cable travel", held.travel, "length", f"of {show(device.travel, 'length', units)}"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from controlkit.draw.words.effort import percent
-from controlkit.labs.asked import MORE_OR_LESS, judged, more_or_less, stands
+from controlkit.labs.asked import FORCE_ROUNDED, LENGTH_ROUNDED, MORE_OR_LESS, judged, limit, more_or_less, stands
 from controlkit.labs.controls import Values
 from controlkit.labs.page import Answer, Challenge, Prediction, Units, Verdict
 from controlkit.mechanics.device import Device, Holding, hook_opening
@@ -20,17 +20,17 @@ _BANDS, _PENCIL = 3.0, mm(7.0)
 
 def _cup(units: Units) -> str:
     return (
-        f"A cup {show(_CUP, 'length', units, 0)} wide is gripped with {show(_CUP_GRIP, 'force', units, 0)} or more "
-        f"while {show(_TUG, 'force', units, 0)} pull at the device inadvertently. A strength of "
-        f"{show(_STRENGTH, 'force', units, 0)} is enough, and opening takes {percent(_CUP_SHARE)} of it at most."
+        f"A cup {limit(_CUP, 'length', units)} wide is gripped with {limit(_CUP_GRIP, 'force', units)} or more "
+        f"while {limit(_TUG, 'force', units)} pull at the device inadvertently. A strength of "
+        f"{limit(_STRENGTH, 'force', units)} is enough, and opening takes {percent(_CUP_SHARE)} of it at most."
     )
 
 
 def _jar(units: Units) -> str:
     return (
-        f"An object {show(_JAR, 'length', units, 0)} wide or wider stays gripped with "
-        f"{show(_JAR_GRIP, 'force', units, 0)} or more after the cable has been let go. A strength of "
-        f"{show(_STRENGTH, 'force', units, 0)} is enough, and the device asks {percent(_JAR_SHARE)} of it at most."
+        f"An object {limit(_JAR, 'length', units)} wide or wider stays gripped with "
+        f"{limit(_JAR_GRIP, 'force', units)} or more after the cable has been let go. A strength of "
+        f"{limit(_STRENGTH, 'force', units)} is enough, and the device asks {percent(_JAR_SHARE)} of it at most."
     )
 
 
@@ -78,19 +78,19 @@ def device_verdicts(setting: Values, held: Holding, at_harness: float, units: Un
     share = at_harness / strength
     wide = f"the object is {show(width, 'length', units, 0)} wide"
     gripped = f"the grip is {show(held.grip, 'force', units)}"
-    strong = strength <= _STRENGTH + _NEAR, f"the strength is {show(strength, 'force', units, 0)}"
+    strong = strength <= _STRENGTH + FORCE_ROUNDED, f"the strength is {show(strength, 'force', units, 0)}"
     asks = f"{percent(share)} of the strength is asked for"
-    tugged = pull >= _TUG - _NEAR and not setting["let_go"]
+    tugged = pull >= _TUG - FORCE_ROUNDED and not setting["let_go"]
     return (
         judged(
-            (width >= _CUP - _NEAR, wide),
+            (width >= _CUP - LENGTH_ROUNDED, wide),
             (tugged, f"the pull is {show(0.0 if setting['let_go'] else pull, 'force', units, 0)}"),
             (held.grip >= _CUP_GRIP, gripped),
             strong,
             (share <= _CUP_SHARE, asks),
         ),
         judged(
-            (width >= _JAR - _NEAR, wide),
+            (width >= _JAR - LENGTH_ROUNDED, wide),
             (bool(setting["let_go"]), "the cable has not been let go"),
             (held.grip >= _JAR_GRIP, gripped),
             strong,

@@ -206,7 +206,7 @@ def _readings(line: CableLine, pull: float, stroke: Stroke, units: Units) -> tup
             "At the hook", at_device(line, pull, stroke), "force", f"for {show(pull, 'force', units)} at the harness"
         ),
         Reading("Total wrap", line.bend, "angle", f"{percent(line.efficiency)} of a pull arrives"),
-        Reading("Elbow takes up", line.take_up, "length", "of the cable; below zero it lets go"),
+        Reading("Elbow takes up", line.take_up, "length", "below zero it lets go"),
         Reading("Moment at the elbow", pull * line.elbow_arm, "moment", "flexes the elbow"),
     )
 

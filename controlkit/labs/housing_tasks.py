@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from controlkit.draw.charts.cable import Bent
 from controlkit.draw.words.effort import percent
-from controlkit.labs.asked import MORE_OR_LESS, judged, more_or_less, stands
+from controlkit.labs.asked import LENGTH_ROUNDED, MORE_OR_LESS, judged, limit, more_or_less, stands
 from controlkit.labs.controls import Values
 from controlkit.labs.page import Answer, Challenge, Prediction, Units, Verdict
 from controlkit.mechanics import SingleControl
@@ -22,19 +22,20 @@ _STAYS = mm(2.0)
 
 
 def _spoon(units: Units) -> str:
+    bent, led = (limit(angle, "angle", units) for angle in (_BENT, _LED))
     return (
-        f"Elbow at {show(_BENT, 'angle', units, 0)} or more, as with a spoon at the mouth: {percent(_SPOON)} of the "
-        f"pull arrives. The friction coefficient is {_RUBS} or more, the other bends are {show(_LED, 'angle', units, 0)} or "
-        f"more, and the elbow moves the cable by {show(_STAYS, 'length', units, 0)} at most."
+        f"Elbow at {bent} or more, as with a spoon at the mouth: {percent(_SPOON)} of the pull arrives. "
+        f"The friction coefficient is {_RUBS} or more, the other bends are {led} or more, and the elbow moves the "
+        f"cable by {limit(_STAYS, 'length', units)} at most."
     )
 
 
 def _everywhere(units: Units) -> str:
     return (
         f"From the straight elbow to 135°, {percent(_EVERYWHERE)} of the pull arrives everywhere. The friction "
-        f"coefficient is {_RUBS} or more, the other bends are {show(_USUAL, 'angle', units, 0)} or more, the housing has "
-        f"{show(_SPARE, 'length', units, 0)} to spare, and the elbow moves the cable by "
-        f"{show(_STAYS, 'length', units, 0)} at most."
+        f"coefficient is {_RUBS} or more, the other bends are {limit(_USUAL, 'angle', units)} or more, the "
+        f"housing has {limit(_SPARE, 'length', units)} to spare, and the elbow moves the cable by "
+        f"{limit(_STAYS, 'length', units)} at most."
     )
 
 
@@ -97,7 +98,7 @@ def housing_verdicts(setting: Values, line: CableLine, bent: Bent, units: Units)
             (least >= _EVERYWHERE, f"somewhere only {_tenths(least)} arrives"),
             rubs,
             led(_USUAL),
-            (spare >= _SPARE - _NEAR, f"the housing has {show(spare, 'length', units)} to spare"),
+            (spare >= _SPARE - LENGTH_ROUNDED, f"the housing has {show(spare, 'length', units)} to spare"),
             stays,
         ),
     )

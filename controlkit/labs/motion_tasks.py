@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from controlkit.labs.asked import MORE_OR_LESS, judged, more_or_less, stands
+from controlkit.labs.asked import MORE_OR_LESS, judged, limit, more_or_less, stands
 from controlkit.labs.controls import Values
 from controlkit.labs.page import Answer, Challenge, Prediction, Units, Verdict
 from controlkit.mechanics.body.pose import Pose
@@ -14,21 +14,21 @@ __all__ = ["MOTION_CHALLENGES", "MOTION_PREDICTIONS", "motion_answers", "motion_
 
 _NEAR = 1e-6
 _BESIDE = mm(230.0)
-_AWAY, _AJAR, _SHRUG, _BACK = mm(450.0), mm(2.0), deg(5.0), deg(-10.0)
+_AWAY, _AJAR, _SHRUG, _BACK = mm(440.0), mm(5.0), deg(5.0), deg(-10.0)
 
 
 def _near_the_body(units: Units) -> str:
     return (
-        f"Open the hook fully while the device moves {show(_BESIDE, 'length', units, 0)} at most. "
-        f"Neither scapula goes further forward than {show(FORWARD, 'angle', units, 0)}."
+        f"Open the hook fully while the device moves {limit(_BESIDE, 'length', units)} at most. "
+        f"Neither scapula goes further forward than {limit(FORWARD, 'angle', units)}."
     )
 
 
 def _reach_shut(units: Units) -> str:
     return (
-        f"Take the device {show(_AWAY, 'length', units, 0)} away or further, with the hook open by "
-        f"{show(_AJAR, 'length', units, 0)} at most. The shoulder rises {show(_SHRUG, 'angle', units, 0)} at most, "
-        f"and the scapula is drawn back {show(-_BACK, 'angle', units, 0)} at most."
+        f"Take the device {limit(_AWAY, 'length', units)} away or further, with the hook open by "
+        f"{limit(_AJAR, 'length', units)} at most. The shoulder rises {limit(_SHRUG, 'angle', units)} at most, "
+        f"and the scapula is drawn back {limit(-_BACK, 'angle', units)} at most."
     )
 
 

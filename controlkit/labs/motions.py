@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import lru_cache
-from typing import cast
+from typing import Any, cast
 
 from controlkit.draw.charts.motion import motion_bars
 from controlkit.draw.wearer.motion import motion_scene
@@ -36,6 +36,7 @@ _ANGLES = ("arm_flexion", "scapular_abduction", "sound_scapular_abduction", "sho
 _GIRDLE = ("scapular_abduction", "sound_scapular_abduction", "shoulder_elevation")
 _REST = {name: getattr(Pose(), name) for name in _ANGLES}
 _SYSTEM = ("wearer", "amputated", "support_strap")
+_ASIDE = deg(15.0)  # an arm further out is seen at a slant from the side
 _SIZE = (310.0, 200.0)  # of each list of bars [picture points]
 
 
@@ -145,7 +146,7 @@ def _readings(apart: Apart, units: Units) -> tuple[Reading, ...]:
     together = f"{added} added up" if len(apart.shares) > 1 else "at the cable"
     return (
         Reading("Generated", three.generated, "length", together),
-        Reading("Captured", three.captured, "length", f"of {required} required", _share(pull)),
+        Reading("Captured", three.captured, "length", f"of {required} required", share=_share(pull)),
         Reading("Device moves", apart.moved, "length", f"hook opens {opens}"),
         Reading("Harness pull", pull.harness_force, "force", f"{percent(pull.cable_share)} of full strength"),
     )
@@ -155,10 +156,14 @@ def _handles(setting: Values, pull: Pull, wearer: Wearer, second: View) -> tuple
     """Arm and forearm, where no other joint makes up for what is dragged."""
     if setting["device"] != "moves":
         return ()
+    seen: dict[str, Any] = {"pose": pull.pose, "wearer": wearer}
+    forearm = forearm_handle(pull, wearer, picture=0)
+    if pull.pose.arm_abduction > _ASIDE:  # it no longer turns in the plane of the picture
+        forearm = angle_handle("forearm", "elbow_flexion", "device", **seen, view="side", picture=0)
     return (
         arm_handle(pull, wearer, picture=0),
-        forearm_handle(pull, wearer, picture=0),
-        angle_handle("arm", "arm_abduction", "elbow", pose=pull.pose, wearer=wearer, view=second, picture=1),
+        forearm,
+        angle_handle("arm", "arm_abduction", "elbow", **seen, view=second, picture=1),
     )
 
 

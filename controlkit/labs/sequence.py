@@ -130,7 +130,7 @@ class _Errands:
             said,
             readings=(
                 Reading("Fingertips apart", shown.opening, "length", f"object {wide}"),
-                Reading("Opening needed", needed, "length", "to pass the object as the device is turned"),
+                Reading("Opening needed", needed, "length", "to pass the object"),
                 Reading("Device turned away", askew, "angle", "from the object"),
                 Reading("Harness pull", pull.harness_force, "force", f"the arm is {state['arm']}"),
             ),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from controlkit.labs.asked import MORE_OR_LESS, judged, more_or_less, stands
+from controlkit.labs.asked import LENGTH_ROUNDED, MORE_OR_LESS, judged, limit, more_or_less, stands
 from controlkit.labs.controls import Values
 from controlkit.labs.page import Answer, Challenge, Prediction, Units, Verdict
 from controlkit.mechanics.device import Device
@@ -28,7 +28,7 @@ def _errand(units: Units) -> str:
 
 def _rest(units: Units) -> str:
     return (
-        f"With a device that the cable closes, hold an object {show(_BALL, 'length', units, 0)} wide or wider at the "
+        f"With a device that the cable closes, hold an object {limit(_BALL, 'length', units)} wide or wider at the "
         "mouth while the cable is slack. Nothing goes wrong on the way."
     )
 
@@ -83,7 +83,7 @@ def sequence_verdicts(
         ),
         judged(
             (setting["device"] != "opening", "this device is opened by the cable"),
-            (width >= _BALL - _NEAR, f"the object is {show(width, 'length', units, 0)} wide"),
+            (width >= _BALL - LENGTH_ROUNDED, f"the object is {show(width, 'length', units, 0)} wide"),
             (state.fits({"arm": "at the mouth", "object": "held"}), "the object is not held at the mouth"),
             (state["cable"] == "slack", "the cable is pulled"),
             (wrong == 0, "something has gone wrong on the way"),

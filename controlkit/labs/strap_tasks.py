@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from controlkit.labs.asked import MORE_OR_LESS, judged, more_or_less, stands
+from controlkit.labs.asked import MORE_OR_LESS, judged, limit, more_or_less, stands
 from controlkit.labs.controls import Values
 from controlkit.labs.page import Answer, Challenge, Prediction, Units, Verdict
 from controlkit.mechanics import Harness, Motion, Pull
@@ -20,17 +20,17 @@ _LOWERED, _FLEXED, _SAME_PULL = mm(60.0), deg(30.0), newton(50.0)
 
 def _bowl(units: Units) -> str:
     return (
-        f"By arm flexion alone, open the hook fully at {show(_BOWL_ANGLE, 'angle', units, 0)} or less. "
-        f"The moment of the strap is at most {show(_BOWL_MOMENT, 'moment', units)}, "
+        f"By arm flexion alone, open the hook fully at {limit(_BOWL_ANGLE, 'angle', units)} or less. "
+        f"The moment of the strap is at most {limit(_BOWL_MOMENT, 'moment', units)}, "
         "and the control attachment strap is not taken in."
     )
 
 
 def _spoon(units: Units) -> str:
     return (
-        f"For a meal: the hook stands open by {show(_AJAR, 'length', units, 0)} at most until the arm is flexed "
-        f"{show(_WAY_UP, 'angle', units, 0)}, and fully at {show(_SPOON_ANGLE, 'angle', units, 0)} or less. "
-        f"The moment of the strap is at most {show(_SPOON_MOMENT, 'moment', units)}."
+        f"For a meal: the hook stands open by {limit(_AJAR, 'length', units)} at most until the arm is flexed "
+        f"{limit(_WAY_UP, 'angle', units)}, and fully at {limit(_SPOON_ANGLE, 'angle', units)} or less. "
+        f"The moment of the strap is at most {limit(_SPOON_MOMENT, 'moment', units)}."
     )
 
 

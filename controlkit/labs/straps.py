@@ -96,12 +96,12 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         *people(own),
         Menu("forearm", "Forearm", (("level", "kept level"), ("bent", "elbow at 90°")), "level"),
         Menu("view", "Second view", (("side", "side"), ("front", "front")), "side"),
-        Tick("forces", "Forces on the ring"),
+        Tick("forces", "Show the forces on the ring"),
     )
 
 
 @dataclass(frozen=True)
-class _Worn:
+class _FlexedArm:
     """A setting as the mechanics answers it: the motion of the arm, and the pull at one of its angles."""
 
     system: SingleControl
@@ -141,12 +141,12 @@ class _HarnessMotions:
         ]
         return known.system, known.through(poses)
 
-    def ask(self, setting: Values) -> _Worn:
+    def ask(self, setting: Values) -> _FlexedArm:
         """Find the motion of a setting and the pull at its arm flexion."""
         angle = round(float(np.rad2deg(float(setting["arm_flexion"]))), 6)
         angles = sorted({*_GRID, angle})
         system, motion = self._through(setting, angles)
-        return _Worn(system, motion, motion.pull(angles.index(angle)))
+        return _FlexedArm(system, motion, motion.pull(angles.index(angle)))
 
     def page(self, setting: Values, pinned: Values | None, units: Units) -> Page:
         """Answer one setting with all that the lab shows."""
@@ -160,11 +160,11 @@ class _HarnessMotions:
         system, motion = self._through(setting, _PLAYED)
         held = self._through(pinned, _PLAYED) if pinned is not None else None
         for at, flexion in enumerate(motion.arm_flexion.tolist()):
-            then = _Worn(*held, held[1].pull(at)) if held is not None else None
+            then = _FlexedArm(*held, held[1].pull(at)) if held is not None else None
             there = {**setting, "arm_flexion": flexion}
-            yield flexion, self._drawn(there, _Worn(system, motion, motion.pull(at)), then, units)
+            yield flexion, self._drawn(there, _FlexedArm(system, motion, motion.pull(at)), then, units)
 
-    def _drawn(self, setting: Values, now: _Worn, then: _Worn | None, units: Units) -> Page:
+    def _drawn(self, setting: Values, now: _FlexedArm, then: _FlexedArm | None, units: Units) -> Page:
         """Draw one pose: from behind, from the second side, the curves, and the forces if they are wanted."""
         pull, system = now.pull, now.system
         wearer, forces = system.harness.wearer, bool(setting["forces"])
@@ -228,7 +228,7 @@ def _readings(pull: Pull, units: Units) -> tuple[Reading, ...]:
     three = pull.excursion
     required, arm = (show(value, "length", units) for value in (three.required, pull.moment_arm))
     return (
-        Reading("Captured", three.captured, "length", f"of {required} required", _share(pull)),
+        Reading("Captured", three.captured, "length", f"of {required} required", share=_share(pull)),
         Reading("Hook opens", pull.opening, "length", _LIMITED[pull.limited_by]),
         Reading("Harness pull", pull.harness_force, "force", f"{percent(pull.cable_share)} of full strength"),
         Reading("Moment of the strap", strap_moment(pull), "moment", f"moment arm {arm}"),
