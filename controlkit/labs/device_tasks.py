@@ -15,7 +15,7 @@ _NEAR = 1e-6
 _STRENGTH = newton(140.0)
 _CUP, _TUG, _CUP_GRIP, _CUP_SHARE = mm(60.0), newton(10.0), newton(12.0), 0.33
 _JAR, _JAR_GRIP, _JAR_SHARE = mm(40.0), newton(25.0), 0.40
-_BANDS, _PENCIL = 3.0, mm(7.0)
+_BANDS, _PENCIL, _ABOUT = 3.0, mm(7.0), mm(1.0)
 
 
 def _cup(units: Units) -> str:
@@ -125,10 +125,10 @@ def device_answers(setting: Values, device: Device, held: Holding, units: Units)
     travel = tugged = thin = None
     if bands >= 2.0 * _BANDS - _NEAR:
         travel = more_or_less("Travel for full opening", before.travel, device.travel, kind="length", units=units)
-    if bands == _BANDS and stands(setting, width=_CUP) and pull >= _TUG - _NEAR:
+    if bands == _BANDS and abs(width - _CUP) <= _ABOUT and pull >= _TUG - FORCE_ROUNDED:
         said = ("without the pull", "with it")
-        tugged = more_or_less("Grip", before.pinch(_CUP), held.grip, kind="force", units=units, said=said)
-    if bands == _BANDS and stands(setting, pull=0.0) and width <= _PENCIL + _NEAR:
+        tugged = more_or_less("Grip", before.pinch(width), held.grip, kind="force", units=units, said=said)
+    if bands == _BANDS and stands(setting, pull=0.0) and width <= _PENCIL + _ABOUT:
         said = ("on the cup", "on the pencil")
         thin = more_or_less("Grip", before.pinch(_CUP), held.grip, kind="force", units=units, said=said)
     return travel, tugged, thin

@@ -115,7 +115,7 @@ def walk(name: str) -> dict[str, np.ndarray]:
         for value in np.linspace(low, high, SETTINGS + 1):
             watch.begin()
             asked = MappingProxyType({**lab.shown["values"], key: float(value)})
-            pictures = lab._page(asked, None, "metric").pictures
+            pictures = [picture for picture in lab._page(asked, None, "metric").pictures if picture]
             ink = []
             for number, picture in enumerate(pictures):
                 start = process_time()
