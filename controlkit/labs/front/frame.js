@@ -89,6 +89,7 @@ function render({ model, el }) {
   lab.back = () => {
     lab.tasks.waitWith(false);
     for (const pane of lab.panes) pane.put(pane.text);
+    take();
     lab.showAll();
     live();
     speakSoon();
@@ -102,25 +103,26 @@ function render({ model, el }) {
   };
 
   // ---- what comes back ----------------------------------------------------
+  const take = () => { // the setting of the last answer, unless a later one is on its way
+    const told = lab.told();
+    if (!question.settled() || told.n < lab.sent || grips.held) return;
+    const read = Object.keys(lab.typed ?? {});
+    for (const key of read) setProblem(lab.rows[key], told.problems[key]);
+    if (lab.line !== null) setProblem(setting, told.problems.line);
+    lab.typed = lab.line = null;
+    lab.units = told.units;
+    lab.pinned = told.pinned ?? null;
+    lab.values = { ...told.values };
+    labelPin();
+    lab.showAll(read);
+    if (setting.problem.hidden) setting.field.value = told.line;
+  };
   const paint = () => {
     const told = lab.told();
-    let turned = false;
-    for (const pane of lab.panes) turned = pane.paint() || turned;
+    for (const pane of lab.panes) pane.paint();
     say(words, model.get("words"));
     lab.tellTrouble(told.problem);
-    const settled = question.settled();
-    if (settled && told.n >= lab.sent && !grips.held) {
-      const read = Object.keys(lab.typed ?? {});
-      for (const key of read) setProblem(lab.rows[key], told.problems[key]);
-      if (lab.line !== null) setProblem(setting, told.problems.line);
-      lab.typed = lab.line = null;
-      lab.units = told.units;
-      lab.pinned = told.pinned ?? null;
-      lab.values = { ...told.values };
-      labelPin();
-      lab.showAll(read);
-      if (setting.problem.hidden) setting.field.value = told.line;
-    }
+    take();
     live();
     requestAnimationFrame(() => setTimeout(() => { lab.root.dataset.revision = told.n; }));
   };

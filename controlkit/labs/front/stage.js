@@ -9,10 +9,9 @@ const panesOf = (lab) => lab.plan.pictures.map((name, number) => {
   pane.staged = number < lab.plan.stage;
   pane.paint = () => {
     const text = lab.model.get(name);
-    if (text === pane.text) return false;
+    if (text === pane.text) return;
     pane.text = text;
     pane.put(text);
-    return true;
   };
   pane.put = (text) => {
     art.innerHTML = text.replaceAll("LABID", lab.uid);
