@@ -11,12 +11,14 @@ from controlkit.draw.wearer.posed import posed_joints
 from controlkit.labs.page import Handle, Turn
 from controlkit.mechanics import Pose, Pull, Wearer
 from controlkit.mechanics.body.outline import project
+from controlkit.mechanics.body.pose import POSE_RANGES
 from controlkit.mechanics.harness.layout import CONTROL_STRAP
+from controlkit.units import deg
 
 __all__ = ["angle_handle", "arm_handle", "crossbar_handle", "forearm_handle", "ring_handle"]
 
 _DOWN, _ACROSS = np.array([0.0, -1.0, 0.0]), np.array([0.0, 0.0, -1.0])  # ISB axes
-_LITTLE = 0.002  # over which a slope is taken; both ends lie within the range of a pose, which ends a little late [rad]
+_LITTLE = 0.002  # over which a slope is taken [rad]
 
 
 def ring_handle(pull: Pull, wearer: Wearer, view: str, *, picture: int) -> Handle:
@@ -188,7 +190,8 @@ def angle_handle(name: str, key: str, joint: str, *, pose: Pose, wearer: Wearer,
     >>> across > up > 0.0
     True
     """
-    low = getattr(pose, key) - _LITTLE / 2.0
+    least, most = (deg(end) for end in POSE_RANGES[key])
+    low = min(max(getattr(pose, key) - _LITTLE / 2.0, least), most - _LITTLE)
     before, after = (
         _flat(posed_joints(wearer, replace(pose, **{key: angle}))[joint], view, wearer)
         for angle in (low, low + _LITTLE)

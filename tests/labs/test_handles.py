@@ -15,7 +15,13 @@ from .asking import ask
 
 LABS = {"motion": motion_lab, "housing": housing_lab, "chain": chain_lab}
 STARTS: dict[str, tuple[dict[str, Any], ...]] = {
-    "motion": ({}, {"arm_flexion": deg(-20)}, {"arm_abduction": deg(60)}, {"view": "front"}),
+    "motion": (
+        {},
+        {"arm_flexion": deg(-20)},
+        {"arm_abduction": deg(60)},
+        {"arm_abduction": deg(60), "elbow_flexion": 0.0},
+        {"view": "front"},
+    ),
     "housing": ({}, {"elbow_flexion": deg(20)}),
     "chain": ({}, {"position": "mouth", "scapular_abduction": deg(15)}, {"position": "behind-the-back"}),
 }
