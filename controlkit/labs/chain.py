@@ -208,7 +208,6 @@ class _ChainPositions:
             handles=tuple(handles),
             verdicts=chain_verdicts(setting, chain, units),
             answers=chain_answers(setting, chain, self._elsewhere, units),
-            stage=2,
             tone=min(_share(chain), 1.0),
         )
 

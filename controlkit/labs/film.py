@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import suppress
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -20,6 +20,16 @@ _BREATH = 0.001  # time for a move of the learner to come first [s]
 
 Question = tuple[Values, Values | None, Units]
 Pages = Callable[[Values, Values | None, Units], Page]
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Reel:
+    """A motion in the making: how the front end calls it, what is still to be made, and where it goes."""
+
+    of: str
+    pages: Iterator[tuple[float, Page]]
+    units: Units
+    send: Callable[[dict[str, Any]], Any]
 
 
 class Film:
@@ -82,7 +92,7 @@ class Film:
             Takes each message; the last one says so.
         """
         self.stop()
-        self._go_on(of, self.pages(question), question[2], send)
+        self._go_on(_Reel(of=of, pages=self.pages(question), units=question[2], send=send))
 
     def stop(self) -> None:
         """Give up what is being made."""
@@ -90,23 +100,20 @@ class Film:
             self._next.cancel()
             self._next = None
 
-    def _go_on(
-        self, of: str, pages: Iterator[tuple[float, Page]], units: Units, send: Callable[[dict[str, Any]], Any]
-    ) -> None:
+    def _go_on(self, reel: _Reel) -> None:
         try:
-            at, page = next(pages)
+            at, page = next(reel.pages)
         except StopIteration:
-            send({"film": of, "done": True})
+            reel.send({"film": reel.of, "done": True})
             return
         except Exception:  # noqa: BLE001  the motion cannot be shown; the page says so
-            send({"film": of, "done": True, "failed": True})
+            reel.send({"film": reel.of, "done": True, "failed": True})
             return
-        drawn = sent(page, units)
-        send({"film": of, "at": at, "pictures": list(drawn.pictures), "live": drawn.live})
+        drawn = sent(page, reel.units)
+        reel.send({"film": reel.of, "at": at, "pictures": list(drawn.pictures), "live": drawn.live})
         try:
             loop = asyncio.get_running_loop()
         except RuntimeError:  # nobody waits for a move
-            self._go_on(of, pages, units, send)
+            self._go_on(reel)
             return
-        with suppress(RuntimeError):
-            self._next = loop.call_later(_BREATH, self._go_on, of, pages, units, send)
+        self._next = loop.call_later(_BREATH, self._go_on, reel)

@@ -129,7 +129,6 @@ class _MotionsApart:
             handles=_handles(setting, apart.pull, system.harness.wearer, second),
             verdicts=motion_verdicts(setting, apart, units),
             answers=motion_answers(setting, apart, units),
-            stage=2,
             tone=min(_share(apart.pull), 1.0),
         )
 

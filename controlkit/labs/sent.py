@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import takewhile
 from typing import Any
 
 from controlkit.draw import Scene, render_svg
@@ -67,15 +68,9 @@ def sent(page: Page, units: Units) -> Sent:
 
 
 def in_stage(page: Page) -> int:
-    """How many pictures stay in view while controls move: by itself the scenes before a chart, or else that chart."""
-    if page.stage:
-        return page.stage
-    count = 0
-    for picture in page.pictures:
-        if not isinstance(picture, Scene):
-            break
-        count += 1
-    return count or 1
+    """How many pictures stay in view while controls move: the views that come first, or else the first picture."""
+    views = takewhile(lambda picture: isinstance(picture, Scene) and not picture.beside, page.pictures)
+    return len(list(views)) or 1
 
 
 def asked_of_learner(challenges: Sequence[Challenge], predictions: Sequence[Prediction]) -> dict[str, Any]:

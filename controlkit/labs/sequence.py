@@ -136,7 +136,6 @@ class _Errands:
             ),
             verdicts=sequence_verdicts(setting, task, taken, state, units=units),
             answers=sequence_answers(setting, system.device, units),
-            stage=2,
         )
 
     def _taken(self, setting: Values) -> tuple[Remembered, OperatingSequence, Sequence[Taken], Situation]:
