@@ -1,5 +1,6 @@
 """Labs: named controls beside pictures that follow them."""
 
+from controlkit.checking.student.python_slips import listen
 from controlkit.labs.chain import chain_lab
 from controlkit.labs.device import device_lab
 from controlkit.labs.housing import housing_lab
@@ -9,3 +10,5 @@ from controlkit.labs.sequence import sequence_lab
 from controlkit.labs.straps import strap_lab
 
 __all__ = ["chain_lab", "device_lab", "housing_lab", "look_back", "motion_lab", "sequence_lab", "strap_lab", "try_it"]
+
+listen()  # in a kernel that was started otherwise than by `controlkit start`

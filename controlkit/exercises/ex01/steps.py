@@ -1,4 +1,4 @@
-"""Exercise 1, from shoulder to grasp: worked steps, opened after an attempt."""
+"""Exercise 1, from shoulder to grasp: worked steps of a case, the answer in the last line."""
 
 from __future__ import annotations
 
@@ -26,10 +26,12 @@ def part_steps(c: Case) -> str:
 
 
 def sequence_steps(c: Case) -> str:
-    """A right order."""
+    """How a right order begins."""
     order = right_orders(c)[0]
-    lines = [f"  {place}. {step}" for place, step in enumerate(order, 1)]
-    return "\n".join([*lines, "  Another order is as good where two steps may change places."])
+    return (
+        "  1. Say after each step what holds the object. Where two steps may change places, either order is right.\n"
+        f"  2. From where this one begins, the first steps are: {', '.join(order[:3])}."
+    )
 
 
 def travel_steps(c: Case) -> str:
