@@ -223,12 +223,14 @@ def test_without_a_usable_name_it_says_what_to_do(
     mine = lever(make())
     assert "Your name is needed first" in repr(mine.show())
     mine.check("effort", 10)
-    mine.worked_steps()
+    assert "Your name is needed first" in repr(mine.steps())
+    assert "Your name is needed first" in repr(mine.given("effort"))
+    assert "Your name is needed first" in repr(mine.record())
     shown = capsys.readouterr()
-    assert shown.out.count("Your name is needed first") == 2
+    assert shown.out.count("Your name is needed first") == 1
     assert shown.err == ""
     assert mine.score("effort", 10) == 0.0
-    assert mine.record()["case"] is None
+    assert mine.record().data["case"] is None
 
 
 @pytest.mark.parametrize(

@@ -289,8 +289,9 @@ class OwnExercise:
         judged = self._judge(name, answer, attempt, None)
         kind = judged.feedback[0].kind
         typed = written(str(seen)) if wanted.by_hand else as_typed(answer)
-        self._done[name] = (None, "") if kind == "blank" else (judged.points, typed)
-        counts = kind != "blank" if wanted.by_hand else judged.costs_attempt
+        stands = kind == "review" if wanted.by_hand else kind != "blank"
+        self._done[name] = (judged.points, typed) if stands else (None, "")
+        counts = stands if wanted.by_hand else judged.costs_attempt
         if counts and not again:
             self._progress.add(self._sheet.name, self._case.seed, judged, typed)
         self._before[name] = seen

@@ -26,12 +26,10 @@ def part_steps(c: Case) -> str:
 
 
 def sequence_steps(c: Case) -> str:
-    """How a right order begins."""
-    order = right_orders(c)[0]
-    return (
-        "  1. Say after each step what holds the object. Where two steps may change places, either order is right.\n"
-        f"  2. From where this one begins, the first steps are: {', '.join(order[:3])}."
-    )
+    """A right order; the last line is what another hook has otherwise."""
+    lines = [f"  {place}. {step}" for place, step in enumerate(right_orders(c)[0], 1)]
+    other = "  Where two steps may change places, either order is good."
+    return "\n".join([*lines, f"{other} This is for a hook that {'opens' if opens(c) else 'closes'} by the cable."])
 
 
 def travel_steps(c: Case) -> str:

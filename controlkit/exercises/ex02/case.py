@@ -104,18 +104,17 @@ def present(c: Case) -> tuple[str | Table, ...]:
             rows,
             about=("flexion", "scapula"),
         ),
-        _device("flexion", ("cable travel", f"{c.required} mm")),
-        _device("scapula", ("arm flexion", f"{c.raised}°")),
-        _device("device_path", ("elbow flexion", f"{c.elbow}°"), *lengths),
-        _device("share", ("pull at the device", f"{c.asked} N"), kept, strength),
-        _device("task", ("pull at the device", f"{c.asked} N"), kept, strength),
+        _device(("flexion",), ("cable travel", f"{c.required} mm")),
+        _device(("scapula",), ("arm flexion", f"{c.raised}°")),
+        _device(("device_path",), ("elbow flexion", f"{c.elbow}°"), *lengths),
+        _device(("share", "task"), ("pull at the device", f"{c.asked} N"), kept, strength),
         Table("The task", ("item", "what your wearer wants"), (("motion", TASKS[c.wants]),), about=("motion",)),
     )
 
 
-def _device(item: str, *rows: tuple[str, str]) -> Table:
-    """What one item needs to know beside the bench table."""
-    return Table("For this question", ("quantity", "value"), rows, about=(item,))
+def _device(items: tuple[str, ...], *rows: tuple[str, str]) -> Table:
+    """What items need to know beside the bench table."""
+    return Table("For this question", ("quantity", "value"), rows, about=items)
 
 
 def _both(c: Case, angle: int) -> str:
