@@ -5,6 +5,7 @@ Nothing else is loaded before a cell fails, so that a kernel starts as fast as a
 
 from __future__ import annotations
 
+import os
 from types import TracebackType
 from typing import Any
 
@@ -23,6 +24,9 @@ def load_ipython_extension(shell: Any) -> None:
     shell : InteractiveShell
         The shell of the kernel that starts.
     """
+
+    if "NBGRADER_EXECUTION" in os.environ:
+        return  # a grader sees errors as they are
 
     def first(
         self: Any, kind: type[BaseException], slip: BaseException, trace: TracebackType, tb_offset: int | None = None

@@ -194,9 +194,11 @@ class OwnExercise:
             The student's answer
         """
         try:
-            for line in self._check(item, answer):
+            said, missed = self._check(item, answer)
+            for line in said:
                 print(line)
-            self._offer(item)
+            if missed:
+                self._offer(missed)
         except Exception:  # noqa: BLE001 - a student must never meet a trace
             print(
                 "This answer could not be judged, and that does not count as an attempt. "
@@ -275,14 +277,15 @@ class OwnExercise:
         who = f"{self._name}, case number {self._number()}, controlkit {__version__}" if self._case else self._nameless
         return Receipt(self._sheet.name, done, data, who, hand_in=not self._grading)
 
-    def _check(self, item: Any, answer: Any) -> list[str]:
+    def _check(self, item: Any, answer: Any) -> tuple[list[str], str]:
+        """What to say; and the name of the item, if the answer counted and is not full."""
         if self._case is None:
-            return [self._nameless]
+            return [self._nameless], ""
         name = plain(item)
         try:
             wanted = self._sheet.item(name if type(name) is str else "?")
         except InputError as trouble:
-            return [str(trouble)]
+            return [str(trouble)], ""
         seen = _as_seen(answer)
         again = name in self._before and self._before[name] == seen
         attempt = max(1, self._attempts(name) + (0 if again else 1))
@@ -299,7 +302,8 @@ class OwnExercise:
         if not wanted.by_hand and kind not in ("blank", "unreadable", "impossible"):
             said.append(f"  So far {judged.points:g} of {judged.out_of:g} points.")
         notes, self._progress.notes = self._progress.notes, []
-        return said + notes
+        missed = not wanted.by_hand and judged.costs_attempt and judged.points < judged.out_of
+        return said + notes, name if missed else ""
 
     def _judge(self, item: str, answer: Any, attempt: int, kept_back: KeptBack | None) -> Judgement:
         assert self._case is not None
@@ -316,13 +320,9 @@ class OwnExercise:
             self._answers.pop(item, None)
         return judged
 
-    def _offer(self, item: Any) -> None:
-        """Lay worked steps below an answer that counted and is not full yet: folded, or how to ask for them."""
-        name = plain(item)
-        if self._case is None or self._grading or name not in self._sheet.worked or not self._attempts(name):
-            return
-        points, _ = self._done.get(name, (None, ""))
-        if points is None or points >= self._sheet.item(name).points or not with_worked_steps(Path.cwd()):
+    def _offer(self, name: str) -> None:
+        """Lay worked steps of an item below its check: folded, or how to ask for them; never while it is marked."""
+        if self._grading or name not in self._sheet.worked or not with_worked_steps(Path.cwd()):
             return
         ask = f'Steps, on a like case: mine.steps("{name}")'
         ipython = sys.modules.get("IPython")

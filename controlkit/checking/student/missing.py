@@ -7,6 +7,7 @@ import builtins
 import json
 import os
 from collections.abc import Collection, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 LONGEST = 60
@@ -15,7 +16,34 @@ LONGEST = 60
 RUN = "click into it and press Shift+Enter"
 
 
-def cells_of(path: Path | None = None) -> tuple[str, ...]:
+@dataclass(frozen=True)
+class ProgramCell:
+    """A cell of program text, as a person finds it on the page.
+
+    Parameters
+    ----------
+    source : str
+        Its text
+    heading : str
+        The heading that it stands under
+    folded : bool
+        Whether only three dots are to be seen of it
+    """
+
+    source: str
+    heading: str = ""
+    folded: bool = False
+
+    @property
+    def where(self) -> str:
+        """Which cell it is, in words."""
+        if self.folded and self.heading:
+            return f"the folded cell (three dots) under the heading “{self.heading}”"
+        line = next((line for line in self.source.splitlines() if line.strip() and not line.startswith("#")), "")
+        return f"the cell that begins: {line if len(line) <= LONGEST else line[: LONGEST - 1] + '…'}"
+
+
+def cells_of(path: Path | None = None) -> tuple[ProgramCell, ...]:
     """The program text of the notebook that this kernel works for.
 
     Parameters
@@ -25,24 +53,34 @@ def cells_of(path: Path | None = None) -> tuple[str, ...]:
 
     Returns
     -------
-    tuple of str
-        One entry a cell, in order; empty where there is none to read
+    tuple of ProgramCell
+        In order; empty where there is no notebook to read
     """
+    found: list[ProgramCell] = []
+    heading = ""
     try:
         page = json.loads(Path(path or os.environ["JPY_SESSION_NAME"]).read_text(encoding="utf-8"))
-        return tuple("".join(cell["source"]) for cell in page["cells"] if cell["cell_type"] == "code")
-    except (KeyError, OSError, TypeError, ValueError):
+        for cell in page["cells"]:
+            text = "".join(cell["source"])
+            if cell["cell_type"] == "markdown":
+                heads = [line.lstrip("#").strip() for line in text.splitlines() if line.startswith("#")]
+                heading = heads[-1] if heads else heading
+            elif cell["cell_type"] == "code":
+                folded = bool(cell["metadata"].get("jupyter", {}).get("source_hidden"))
+                found.append(ProgramCell(text, heading, folded))
+    except (AttributeError, KeyError, OSError, TypeError, ValueError):
         return ()
+    return tuple(found)
 
 
-def words_for_missing(name: str, cells: Sequence[str], known: Collection[str]) -> str:
+def words_for_missing(name: str, cells: Sequence[ProgramCell], known: Collection[str]) -> str:
     """Which cells to run first.
 
     Parameters
     ----------
     name : str
         The name that is not known
-    cells : sequence of str
+    cells : sequence of ProgramCell
         Program text of the notebook, cell by cell
     known : collection of str
         Names that have a value already
@@ -54,22 +92,20 @@ def words_for_missing(name: str, cells: Sequence[str], known: Collection[str]) -
 
     Examples
     --------
-    >>> print(words_for_missing("mine", ['name = "Ana"', "mine = exercise(name)"], ["exercise", "name"]))
+    >>> page = ProgramCell('name = "Ana"'), ProgramCell("mine = exercise(name)")
+    >>> print(words_for_missing("mine", page, ["exercise", "name"]))
     This cell needs "mine" from the cell that begins: mine = exercise(name)
     Run that one first (click into it and press Shift+Enter), then this one again.
     """
-    wanted = _chain(name, [_names(cell) for cell in cells], {*known, *dir(builtins)})
+    wanted = _chain(name, [_names(cell.source) for cell in cells], {*known, *dir(builtins)})
     if not wanted:
         return ""
-    first = [_begins(cells[place]) for place in wanted]
+    first = [cells[place].where for place in wanted]
     if len(first) == 1:
-        return (
-            f'This cell needs "{name}" from the cell that begins: {first[0]}\n'
-            f"Run that one first ({RUN}), then this one again."
-        )
+        return f'This cell needs "{name}" from {first[0]}\nRun that one first ({RUN}), then this one again.'
     listed = "\n".join(f"  {line}" for line in first)
     return (
-        f'This cell needs "{name}". Run the cells first that begin so, in this order ({RUN}):\n{listed}\n'
+        f'This cell needs "{name}". Run these cells first, in this order ({RUN}):\n{listed}\n'
         "Then run this one again. All at once: choose Run All Above Selected Cell in the Run menu."
     )
 
@@ -118,8 +154,3 @@ def _bound(tree: ast.AST) -> set[str]:
 def _loaded(tree: ast.AST) -> set[str]:
     """Names that are used anywhere in it."""
     return {node.id for node in ast.walk(tree) if isinstance(node, ast.Name) and isinstance(node.ctx, ast.Load)}
-
-
-def _begins(cell: str) -> str:
-    line = next((line for line in cell.splitlines() if line.strip() and not line.startswith("#")), "")
-    return line if len(line) <= LONGEST else line[: LONGEST - 1] + "…"

@@ -97,7 +97,7 @@ class Receipt:
             return Handout(f"Receipt, {self.exercise}", (self.who,))
         bars = Bars("Points by item", tuple((one.name, one.share, one.words) for one in self.done))
         rows = tuple((one.name, one.answer or "-", one.words) for one in self.done)
-        answers = Fold("Your answers as they were read", (Table("Answers", ("item", "last checked", "points"), rows),))
+        answers = Fold("Your answers as you typed them", (Table("Answers", ("item", "last checked", "points"), rows),))
         end = (self._ends(),) if self.hand_in else ()
         return Handout(f"Receipt, {self.exercise}", (self.who, self._total(), bars, self._missing(), *end, answers))
 
