@@ -7,43 +7,42 @@ when a setting cannot be computed, with a sentence instead of an error.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+import os
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from html import escape
 from importlib.resources import files
+from pathlib import Path
+from types import MappingProxyType
 from typing import Any, cast
 
 import anywidget
 import traitlets
+from IPython import display
 
-from controlkit.draw import render_svg
 from controlkit.labs.ahead import Ahead, step_further
 from controlkit.labs.controls import Control, Slider, Values
+from controlkit.labs.film import Film
+from controlkit.labs.noted import LabNotes
 from controlkit.labs.page import Challenge, Page, Prediction, Units
+from controlkit.labs.sent import Sent, asked_of_learner, in_stage, sent
 from controlkit.labs.setting import checked, read_line, write_line
+from controlkit.labs.still import still, table
 from controlkit.units import InputError
 
 __all__ = ["Lab"]
 
-_HERE = files("controlkit.labs")
-_ID = "LABID"  # the front end puts its own identifier in place of this
+_FRONT = files("controlkit.labs").joinpath("front")
+_PROGRAM = ("make", "controls", "asking", "stage", "film", "grips", "tasks", "notes", "sound", "room", "frame")
 _NOT_COMPUTED = (
     "This setting could not be computed, so the picture still shows the one before. "
     "Move the last control back, or press Reset."
 )
 
+_output: Any = display  # it has no types
+
 Show = Callable[[Values, Values | None, Units], Page]
-Motion = Callable[[Values, Values | None, Units], Sequence[tuple[float, Page]]]
+Motion = Callable[[Values, Values | None, Units], Iterable[tuple[float, Page]]]
 _Question = tuple[Values, Values | None, Units]
-
-
-@dataclass(frozen=True)
-class _Drawn:
-    """A page as it is sent."""
-
-    pictures: tuple[str, ...]
-    words: str
-    spoken: str
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -80,16 +79,18 @@ class Lab(anywidget.AnyWidget):
     page : callable
         From (setting, pinned setting or nothing, unit system) to a `Page`.
     play : str
-        Key of the slider that "Play the motion" moves; empty if nothing plays.
+        Key of the slider that "Play" moves; empty if nothing plays.
     motion : callable
-        From (setting, pinned setting or nothing, unit system) to the whole motion that plays: where the slider
-        stands, and the page there; without it nothing plays smoothly.
+        From the same to the whole motion that plays: where the slider stands [SI], and the page there; without it
+        each page is asked for.
     challenges : sequence of Challenge
         Goals, judged in each page.
     predictions : sequence of Prediction
         Questions to commit oneself on, answered in the page of a setting that decides them.
     another : str
         Key of the menu with other bodies, on which a challenge that was met is tried again.
+    legend : sequence of tuple
+        What is what in the pictures: name, colour of the edge, colour inside.
     units : str
         Unit system at the start, "metric" or "inch-pound".
     setting : str
@@ -100,12 +101,13 @@ class Lab(anywidget.AnyWidget):
     The same setting gives the same page, whatever was shown before.
     """
 
-    _esm = _HERE.joinpath("frame.js").read_text(encoding="utf-8")
-    _css = _HERE.joinpath("frame.css").read_text(encoding="utf-8")
+    _esm = "\n".join(_FRONT.joinpath(f"{name}.js").read_text(encoding="utf-8") for name in _PROGRAM)
+    _css = _FRONT.joinpath("frame.css").read_text(encoding="utf-8")
     plan = traitlets.Dict().tag(sync=True)
     asked = traitlets.Dict().tag(sync=True, echo_update=False)
     told = traitlets.Dict().tag(sync=True)
     words = traitlets.Unicode().tag(sync=True)
+    noted = traitlets.Dict().tag(sync=True)
 
     def __init__(
         self,
@@ -118,6 +120,7 @@ class Lab(anywidget.AnyWidget):
         challenges: Sequence[Challenge] = (),
         predictions: Sequence[Prediction] = (),
         another: str = "",
+        legend: Sequence[tuple[str, str, str]] = (),
         units: Units = "metric",
         setting: str = "",
     ) -> None:
@@ -128,16 +131,17 @@ class Lab(anywidget.AnyWidget):
             )
         self._controls = tuple(controls)
         self._page = page
-        self._motion = motion
-        self._challenges = tuple(challenges)
-        self._predictions = tuple(predictions)
-        self._another = another
-        self._ahead: Ahead[_Question, _Drawn] = Ahead(self._drawn)
+        self._challenges, self._predictions, self._another = tuple(challenges), tuple(predictions), another
+        self._ahead: Ahead[_Question, Sent] = Ahead(self._drawn)
+        self._film = Film(self.controls, page, motion, play)
+        self._notes = LabNotes(title, None if "NBGRADER_EXECUTION" in os.environ else Path.cwd())
+        self._still: Any = None
         self.trouble: Exception | None = None  # the last unexpected error, for whoever mends it
         start = checked(self.controls, {}, units)
         if setting:
             start = read_line(self.controls, setting, start)
-        first = self._ahead.answer((start, None, units))
+        opened = page(start, None, units)
+        first = sent(opened, units)
         # words and each picture are parts of their own, so that only those that changed are sent
         pictures = {f"picture{i}": svg for i, svg in enumerate(first.pictures)}
         self.add_traits(**{name: traitlets.Unicode().tag(sync=True) for name in pictures})
@@ -148,17 +152,28 @@ class Lab(anywidget.AnyWidget):
                 "start": dict(start),
                 "play": play,
                 "pictures": list(pictures),
+                "stage": in_stage(opened),
+                "another": another,
+                "legend": [list(entry) for entry in legend],
+                **asked_of_learner(challenges, predictions),
             },
             asked={},
             told=self._told(first, _Asked(number=0, values=start, units=units)),
             words=first.words,
+            noted=self._all_noted(),
             **pictures,
         )
+        self.on_msg(self._on_wish)
 
     @property
     def controls(self) -> tuple[Control, ...]:
         """Its controls, in reading order."""
         return self._controls
+
+    @property
+    def title(self) -> str:
+        """What the lab is about."""
+        return cast(str, self.plan["title"])
 
     @property
     def setting(self) -> str:
@@ -170,6 +185,45 @@ class Lab(anywidget.AnyWidget):
         """All that the page shows: pictures, words, and what is told of the setting."""
         pictures = [getattr(self, name) for name in self.plan["pictures"]]
         return {"pictures": pictures, "words": self.words, **self.told}
+
+    @property
+    def predictions(self) -> tuple[Prediction, ...]:
+        """The questions to commit oneself on."""
+        return self._predictions
+
+    @property
+    def predicted(self) -> Mapping[str, str]:
+        """What was predicted, by the key of the prediction."""
+        return MappingProxyType(self._notes.predicted)
+
+    @property
+    def answered(self) -> Mapping[str, list[str]]:
+        """What the lab answered to a prediction: name of the answer, and its words."""
+        return MappingProxyType(self._notes.answered)
+
+    def predict(self, key: str, option: str) -> None:
+        """Commit oneself to an answer, as the buttons do.
+
+        Parameters
+        ----------
+        key : str
+            Key of the prediction.
+        option : str
+            Name of the answer.
+
+        Raises
+        ------
+        InputError
+            If there is no such prediction or answer.
+        """
+        known = {one.key: [name for name, _ in one.options] for one in self._predictions}
+        if option not in known.get(key, []):
+            given = f"“{option}” for “{key}” is no prediction of this lab."
+            allowed = "; ".join(f"{name}: {', '.join(options)}" for name, options in known.items())
+            raise InputError(given=given, allowed=allowed, do="Choose with the buttons above the pictures.")
+        self._notes.predict(key, option)
+        self._settle(self.told)
+        self._noted_anew()
 
     def use(self, setting: str) -> None:
         """Show a setting that was written in one line.
@@ -191,6 +245,7 @@ class Lab(anywidget.AnyWidget):
     @traitlets.observe("asked")
     def _on_asked(self, change: Any) -> None:
         if change.new:
+            self._film.stop()
             before = self.told["values"]
             self._answer(change.new)
             pinned, units = self.told["pinned"], self.told["units"]
@@ -232,51 +287,91 @@ class Lab(anywidget.AnyWidget):
 
     def _keep(self, problem: str, asked: _Asked) -> None:
         """Keep the last good pictures and words; the controls stay where they were put."""
-        self.told = {**asked.answered(self.controls), "problem": problem, "spoken": problem}
+        self.told = {**self.told, **asked.answered(self.controls), "problem": problem, "spoken": problem}
 
-    def _drawn(self, question: _Question) -> _Drawn:
-        page = self._page(*question)
-        pictures = tuple(render_svg(picture, f"{_ID}-{i}") for i, picture in enumerate(page.pictures))
-        return _Drawn(pictures, page.words, page.spoken)
+    def _drawn(self, question: _Question) -> Sent:
+        return sent(self._page(*question), question[2])
 
-    def _show(self, drawn: _Drawn, asked: _Asked) -> None:
+    def _show(self, drawn: Sent, asked: _Asked) -> None:
         with self.hold_sync():  # in one message
             for name, svg in zip(self.plan["pictures"], drawn.pictures, strict=True):
                 setattr(self, name, svg)
             self.words = drawn.words
             self.told = self._told(drawn, asked)
+            if self._settle(self.told):
+                self.noted = self._all_noted()
 
-    def _told(self, drawn: _Drawn, asked: _Asked) -> dict[str, Any]:
+    def _told(self, drawn: Sent, asked: _Asked) -> dict[str, Any]:
         return {
             "spoken": " ".join(asked.problems.values()) or drawn.spoken,
             "problem": "",
+            **drawn.live,
             **asked.answered(self.controls),
         }
 
+    # ---- what the learner keeps ------------------------------------------------
+
+    def _settle(self, told: Mapping[str, Any]) -> bool:
+        """Keep which challenges this setting meets and which predictions it answers; say whether any is new."""
+        before = self._notes.met, self._notes.answered
+        body = str(told["values"].get(self._another, ""))
+        for goal, verdict in zip(self._challenges, told["verdicts"], strict=False):
+            if verdict["met"]:
+                self._notes.meet(goal.title, body)
+        for one, answer in zip(self._predictions, told["answers"], strict=False):
+            if answer:
+                self._notes.answer(one.key, *answer)
+        return before != (self._notes.met, self._notes.answered)
+
+    def _all_noted(self) -> dict[str, Any]:
+        notes = self._notes
+        return {
+            "table": table(self.controls, notes.rows),
+            "predicted": notes.predicted,
+            "answered": notes.answered,
+            "met": notes.met,
+        }
+
+    def _noted_anew(self) -> None:
+        self.noted = self._all_noted()
+        if self._still is not None:
+            self._still.update(_output.HTML(self.still()))
+
+    def _on_wish(self, _: Any, wish: dict[str, Any], __: Any) -> None:
+        """Do what a button of the page wishes that changes no setting."""
+        told = self.told
+        if wish.get("do") == "note":
+            readings = [[entry["label"], f"{entry['value']} {entry['unit']}".strip()] for entry in told["readings"]]
+            self._notes.note({"line": told["line"], "readings": readings})
+            self._noted_anew()
+        elif wish.get("do") == "strike":
+            self._notes.strike(int(wish.get("row", -1)))
+            self._noted_anew()
+        elif wish.get("do") == "predict":
+            self.predict(str(wish.get("key")), str(wish.get("option")))
+        elif wish.get("do") == "film":
+            self._film.start(str(wish.get("of")), (told["values"], told["pinned"], told["units"]), self.send)
+
+    # ---- without a kernel ------------------------------------------------------
+
+    def _ipython_display_(self) -> None:
+        """Show a still picture, which the living lab hides, and the lab."""
+        self._still = _output.display(_output.HTML(self.still()), display_id=f"still-{self.model_id}")
+        _output.display(self._repr_mimebundle_(), raw=True)
+
     def _repr_mimebundle_(self, **kwargs: Any) -> Any:
-        """Add a still picture and its words, for print and wherever widgets cannot run."""
+        """Add the words to the widget, for wherever it cannot run."""
         bundle: Any = super()._repr_mimebundle_(**kwargs)
         data = bundle[0] if isinstance(bundle, tuple) else bundle
-        data["text/html"] = self.still()
         data["text/plain"] = self.words
-        return bundle
+        return data
 
     def still(self) -> str:
-        """Write the present pictures and words as plain HTML.
+        """Write the present pictures, words and notes as plain HTML.
 
         Returns
         -------
         str
             A `<figure>` that needs neither a kernel nor the network.
         """
-        shown = self.shown
-        pictures = "".join(
-            f'<div style="flex:1 1 20em">{svg.replace(_ID, f"still-{self.model_id}")}</div>'
-            for svg in shown["pictures"]
-        )
-        return (
-            '<figure style="margin:0.5em 0;background:#ffffff;color:#1f2326;padding:0.5em">'
-            f'<div style="display:flex;flex-wrap:wrap;gap:1em">{pictures}</div>'
-            f"<figcaption><p>{escape(shown['words'])}</p>"
-            f"<p>Setting: {escape(shown['line'])}</p></figcaption></figure>"
-        )
+        return still(self.shown, self._all_noted()["table"], f"still-{self.model_id}")

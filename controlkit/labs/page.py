@@ -158,8 +158,9 @@ class Page:
 
     Parameters
     ----------
-    pictures : tuple of Scene or Chart
-        Scenes stay in view while controls move; charts stand beside them.
+    pictures : tuple of Scene, Chart or None
+        Always as many. Scenes before the first chart stay in view while controls move, the others stand beside
+        them; None where a picture is not shown now.
     words : str
         The sentences of all pictures, for whoever does not look at them.
     spoken : str
@@ -176,7 +177,7 @@ class Page:
         Pitch of the tone that can be switched on, from 0 to 1; 1 also clicks [-].
     """
 
-    pictures: tuple[Scene | Chart, ...]
+    pictures: tuple[Scene | Chart | None, ...]
     words: str
     spoken: str
     _: KW_ONLY

@@ -90,17 +90,21 @@ class LabPage:
     def problem(self, key: str) -> str:
         """The sentence beside a control."""
         row = self.root.locator(f":is(.ck-row, .ck-setting):has([data-typed={key}]) .ck-problem")
-        return row.inner_text() if row.is_visible() else ""
+        return "" if row.get_attribute("hidden") is not None else str(row.text_content())
+
+    def open(self, fold: str) -> None:
+        """Open what is folded: told, noted or lines."""
+        self.root.locator(f".ck-{fold}").evaluate("(node) => { node.open = true; }")
 
     @property
     def words(self) -> str:
         """The sentences below the pictures."""
-        return self.root.locator(".ck-words").inner_text()
+        return str(self.root.locator(".ck-words").text_content())
 
     @property
     def pictures(self) -> str:
         """The pictures as they stand in the page."""
-        return self.root.locator(".ck-pictures").inner_html()
+        return "".join(self.root.locator(".ck-art").evaluate_all("(all) => all.map((art) => art.innerHTML)"))
 
     @property
     def line(self) -> str:
@@ -123,6 +127,8 @@ class LabPage:
 
     def type_value(self, key: str, text: str) -> int:
         """Type into a field, press Enter, wait for the answer."""
+        if key == "line":
+            self.open("lines")
         before = self.revision
         self.field(key).fill(text)
         self.page.keyboard.press("Enter")
@@ -130,10 +136,8 @@ class LabPage:
 
     def begin(self) -> LabPage:
         """Bring the lab back to where it starts: nothing pinned, metric, every control at its start."""
-        if self.button("play").count() and self.button("play").inner_text() == "Stop":
+        if self.button("play").count() and "Stop" in self.button("play").inner_text():
             self.button("play").click()
-        if self.button("pin").inner_text() != "Pin this setting":
-            self.push("pin")
         if self.control("units").input_value() != "metric":
             self.press("units", "ArrowUp")
         self.push("reset")

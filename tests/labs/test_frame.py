@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import asyncio
 import re
 import subprocess
 import sys
@@ -14,8 +15,10 @@ import pytest
 from controlkit.draw import Frame, Scene
 from controlkit.labs import frame
 from controlkit.labs.controls import Slider, Values
+from controlkit.labs.film import Film
 from controlkit.labs.frame import Lab
-from controlkit.labs.page import Page
+from controlkit.labs.noted import FILE
+from controlkit.labs.page import Answer, Challenge, Page, Prediction, Reading, Verdict
 from controlkit.units import InputError, mm
 
 RING = Slider("ring", "Ring", "length", (mm(10), mm(200)), start=mm(60))
@@ -28,13 +31,37 @@ def _page(values: Values, pinned: Values | None, units: str) -> Page:
     if ring > mm(180):
         raise ZeroDivisionError
     words = f"The ring lies {ring * 1000:.0f} mm down{' (compared)' if pinned else ''}, {units}."
-    return Page((Scene("A ring", words, Frame(0, 0, 1, 1)),), words, words)
+    return Page(
+        (Scene("A ring", words, Frame(0, 0, 1, 1)),),
+        words,
+        words,
+        readings=(Reading("Below", ring, "length"),),
+        verdicts=(Verdict(() if ring > mm(160) else (f"the ring lies at {ring * 1000:.0f} mm",)),),
+        answers=(Answer("more", f"It lies {ring * 1000:.0f} mm down, 60 mm before.") if ring > mm(120) else None,),
+    )
+
+
+def _small_lab() -> Lab:
+    return Lab(
+        "A small lab",
+        [RING],
+        _page,
+        play="ring",
+        challenges=[Challenge("Deep", lambda units: f"Below 160 mm, {units}.")],
+        predictions=[Prediction("depth", "Lower it. Does it lie deeper?", (("more", "more"), ("less", "less")))],
+    )
+
+
+@pytest.fixture(autouse=True)
+def _in_a_folder_of_its_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Notes are kept where the notebook lies."""
+    monkeypatch.chdir(tmp_path)
 
 
 @pytest.fixture
 def lab() -> Lab:
-    """A lab with one control."""
-    return Lab("A small lab", [RING], _page, play="ring")
+    """A lab with one control, a challenge and a prediction."""
+    return _small_lab()
 
 
 def _ask(lab: Lab, number: int, **asked: Any) -> dict[str, Any]:
@@ -108,13 +135,116 @@ def test_setting_in_one_line(lab: Lab) -> None:
 
 
 def test_still_picture_for_print(lab: Lab) -> None:
-    """The output holds plain HTML and plain words beside the widget."""
+    """A still picture with plain words and the noted readings stands above the widget."""
+    lab._on_wish(lab, {"do": "note"}, [])
     bundle = lab._repr_mimebundle_()
     data = bundle[0] if isinstance(bundle, tuple) else bundle
     assert "application/vnd.jupyter.widget-view+json" in data
-    assert "<svg" in data["text/html"]
-    assert "LABID" not in data["text/html"]
     assert data["text/plain"] == lab.shown["words"]
+    still = lab.still()
+    assert "<svg" in still
+    assert "LABID" not in still
+    assert lab.shown["words"] in still
+    assert "press Shift+Enter" in still
+    assert "<td>60.0 mm</td>" in still, "the noted reading"
+
+
+def test_readings_are_noted_and_there_next_day(lab: Lab, tmp_path: Path) -> None:
+    """Rows hold what was moved and what was read, in a file beside the notebook; a row can be taken away."""
+    lab._on_wish(lab, {"do": "note"}, [])
+    _ask(lab, 1, ring=0.1)
+    lab._on_wish(lab, {"do": "note"}, [])
+    expected = {"head": ["Ring", "Below"], "rows": [["60 mm", "60.0 mm"], ["100 mm", "100.0 mm"]]}
+    assert lab.noted["table"] == expected
+    assert (tmp_path / FILE).exists()
+    again = _small_lab()
+    assert again.noted["table"] == expected
+    again._on_wish(again, {"do": "strike", "row": 0}, [])
+    assert again.noted["table"] == {"head": ["Ring", "Below"], "rows": [["100 mm", "100.0 mm"]]}
+    other = Lab("Another lab", [RING], _page)
+    assert other.noted["table"]["rows"] == []
+    other._on_wish(other, {"do": "note"}, [])
+    assert _small_lab().noted["table"]["rows"] == [["100 mm", "100.0 mm"]], "one lab's notes leave the others alone"
+
+
+@pytest.mark.parametrize("text", ["", "{", "[1]", '{"A small lab": 3}', '{"A small lab": {"rows": [1], "met": []}}'])
+def test_a_spoilt_file_of_notes_loses_no_lab(tmp_path: Path, text: str) -> None:
+    """What cannot be read is laid aside or left out; the lab opens, and notes again."""
+    (tmp_path / FILE).write_text(text)
+    lab = _small_lab()
+    lab._on_wish(lab, {"do": "note"}, [])
+    assert len(_small_lab().noted["table"]["rows"]) == 1
+    if text in ("", "{"):
+        assert (tmp_path / FILE).with_suffix(".unreadable").read_text() == text
+
+
+def test_a_prediction_is_answered_at_the_move_that_decides_it() -> None:
+    """Only what was predicted is answered, once; the answer stays, in words."""
+    lab = _small_lab()
+    _ask(lab, 1, ring=0.15)
+    assert lab.answered == {}, "nobody has predicted"
+    _ask(lab, 2)
+    with pytest.raises(InputError, match="Choose with the buttons"):
+        lab.predict("depth", "sideways")
+    lab._on_wish(lab, {"do": "predict", "key": "depth", "option": "less"}, [])
+    assert (lab.predicted, lab.answered) == ({"depth": "less"}, {})
+    _ask(lab, 3, ring=0.15)
+    assert lab.answered == {"depth": ["more", "It lies 150 mm down, 60 mm before."]}
+    lab.predict("depth", "more")
+    assert lab.predicted == {"depth": "less"}, "what was answered is not predicted again"
+    assert _small_lab().noted["answered"] == lab.noted["answered"]
+
+
+def test_a_challenge_is_judged_and_kept_by_body() -> None:
+    """What is missing is told live; on whom it was met is there next day."""
+    lab = _small_lab()
+    assert lab.told["verdicts"] == [{"met": False, "missing": ["the ring lies at 60 mm"]}]
+    _ask(lab, 1, ring=0.17)
+    assert lab.told["verdicts"] == [{"met": True, "missing": []}]
+    _ask(lab, 2)
+    assert _small_lab().noted["met"] == {"Deep": [""]}
+
+
+def test_nothing_is_kept_while_grading(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """A graded notebook writes no file."""
+    monkeypatch.setenv("NBGRADER_EXECUTION", "autograde")
+    lab = _small_lab()
+    lab._on_wish(lab, {"do": "note"}, [])
+    assert not (tmp_path / FILE).exists()
+
+
+def test_the_motion_is_sent_page_by_page_and_once(lab: Lab) -> None:
+    """Every page with its pictures and what goes with them, then the end; the lab itself does not move."""
+    sent: list[dict[str, Any]] = []
+    film, told = Film([RING], _page, None, "ring"), lab.told
+    film.start("a setting", ({"ring": 0.06}, None, "metric"), sent.append)
+    assert sent[-1] == {"film": "a setting", "done": True, "failed": True}, "it cannot lie beyond 190 mm"
+    film = Film([RING], _page, lambda *_: [(0.05, _page({"ring": 0.05}, None, "metric"))], "ring")
+    sent.clear()
+    film.start("a setting", ({"ring": 0.06}, None, "metric"), sent.append)
+    assert [message.get("at") for message in sent] == [0.05, None]
+    assert sent[0]["live"]["readings"][0]["value"] == "50.0"
+    assert "<svg" in sent[0]["pictures"][0]
+    assert sent[-1] == {"film": "a setting", "done": True}
+    assert lab.told is told
+
+
+def test_a_motion_gives_way_to_a_move() -> None:
+    """In a running kernel pages are made one at a time; a move in between ends it."""
+    sent: list[dict[str, Any]] = []
+    film = Film([RING], _page, lambda *_: ((at, _page({"ring": at}, None, "metric")) for at in (0.05, 0.06)), "ring")
+
+    async def moved() -> None:
+        film.start("a setting", ({"ring": 0.06}, None, "metric"), sent.append)
+        film.stop()
+        await asyncio.sleep(0.05)
+        assert len(sent) == 1
+        film.start("a setting", ({"ring": 0.06}, None, "metric"), sent.append)
+        while not sent[-1].get("done"):
+            await asyncio.sleep(0)
+
+    asyncio.run(moved())
+    assert len(sent) == 4
 
 
 def test_nothing_is_fetched() -> None:
@@ -128,7 +258,7 @@ def test_nothing_is_fetched() -> None:
 def test_labs_use_nothing_that_another_editor_lacks() -> None:
     """One widget with its own program, which asks for no module and no global of a notebook program."""
     folder = Path(frame.__file__).parent
-    known = {"anywidget", "traitlets", "numpy", "controlkit", *sys.stdlib_module_names}
+    known = {"IPython", "anywidget", "traitlets", "numpy", "controlkit", *sys.stdlib_module_names}
     for path in folder.glob("*.py"):
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
             names = [alias.name for alias in node.names] if isinstance(node, ast.Import) else []

@@ -1,0 +1,57 @@
+// The room that there is: what is moved, the pictures and the readings are in view together.
+
+const roomOf = (lab) => {
+  const { root } = lab;
+  let around = null; // what scrolls the page
+  const scroller = () => { // the outermost: an output may scroll too, but is as high as what it holds
+    let found = document.documentElement;
+    for (let up = root.parentElement; up; up = up.parentElement) {
+      if (/auto|scroll/.test(getComputedStyle(up).overflowY) && up.clientHeight > 120) found = up;
+    }
+    return found;
+  };
+  const fit = () => {
+    if (!root.isConnected) return;
+    around = scroller();
+    const room = Math.max(around.clientHeight - 12, 170);
+    const wide = root.clientWidth;
+    const layout = wide >= 980 && room >= 430 ? "wide" : "side";
+    root.dataset.layout = layout;
+    root.dataset.size = room >= 340 && wide >= 700 ? "roomy" : room >= 240 ? "tight" : "tiny";
+    const home = root.dataset.size === "tiny" ? lab.controls : lab.stage; // where there is room for the buttons
+    if (lab.buttons.parentElement !== home) home[home === lab.stage ? "append" : "prepend"](lab.buttons);
+    root.style.setProperty("--ck-room", `${room}px`);
+    const strip = layout === "wide" ? lab.tasks.node.offsetHeight + lab.more.offsetHeight + 34 : 14;
+    const inner = room - strip;
+    const beside = [...lab.stage.children].filter((node) => node !== lab.pictures && node.offsetHeight)
+      .reduce((sum, node) => sum + node.offsetHeight + 4, 0);
+    const shown = lab.panes.filter((pane) => pane.staged && !pane.node.hidden);
+    const shape = shown.reduce((sum, pane) => sum + pane.shape, 0) || 1;
+    const broad = layout === "wide" ? wide - 250 - (lab.curves.hidden ? 0 : 300) - 56 : wide * 0.58;
+    const tall = Math.max(Math.min(inner - beside, (broad - 8 * shown.length) / shape), 80);
+    root.style.setProperty("--ck-tall", `${Math.floor(tall)}px`);
+    const least = layout === "wide" ? 500 : Math.min(300, wide - 230);
+    root.style.setProperty("--ck-stage", `${Math.floor(Math.max(Math.min(broad, tall * shape + 8 * shown.length), least))}px`);
+    root.style.setProperty("--ck-inner", `${Math.floor(inner)}px`);
+    const charts = lab.panes.filter((pane) => !pane.staged && !pane.node.hidden);
+    root.style.setProperty("--ck-charts", Math.max(charts.length, 1));
+  };
+  // whoever works in the lab sees all of it
+  root.addEventListener("focusin", (event) => {
+    if (!around || !event.target.matches(":focus-visible")) return;
+    const [mine, its] = [root.getBoundingClientRect(), around.getBoundingClientRect()];
+    const start = around === document.documentElement ? 0 : its.y;
+    if (mine.y < start || mine.y + mine.height > start + around.clientHeight) {
+      around.scrollTop += mine.y - start - 6;
+    }
+  });
+  let next = 0;
+  const soon = () => { cancelAnimationFrame(next); next = requestAnimationFrame(fit); };
+  const watch = new ResizeObserver(soon);
+  const begin = () => {
+    watch.observe(root.parentElement);
+    fit();
+    if (around) watch.observe(around);
+  };
+  return { fit, begin, end: () => watch.disconnect() };
+};

@@ -1,0 +1,84 @@
+// Predictions and challenges: one at a time in a strip above the lab.
+
+const tasksOf = (lab) => {
+  const { predictions, challenges } = lab.plan;
+  const tasks = [
+    ...predictions.map((task, i) => ({ kind: "prediction", number: i, of: predictions.length, ...task })),
+    ...challenges.map((task, i) => ({ kind: "challenge", number: i, of: challenges.length, ...task })),
+  ];
+  const kept = () => lab.model.get("noted");
+  const done = (task) => (task.kind === "prediction" ? kept().answered[task.key] : kept().met[task.title]?.length);
+  const first = tasks.findIndex((task) => !done(task));
+  let at = Math.max(first, 0);
+  let later = false;
+
+  const title = make("b");
+  const text = make("span");
+  const verdict = make("span", { class: "ck-verdict" });
+  const choices = make("div", { class: "ck-buttons ck-options", role: "group", "aria-label": "Your prediction" });
+  const another = button("another", "Try on another body", () => lab.otherBody(bodiesOf(tasks[at])));
+  const dots = make("span", { class: "ck-dots", "aria-hidden": "true" });
+  const before = button("before", "‹", () => go(-1));
+  const next = button("next", "›", () => go(1));
+  named(before, "The task before");
+  named(next, "The next task");
+  const node = make("div", { class: "ck-goal", role: "group", "aria-label": "Tasks", hidden: !tasks.length },
+    make("p", {}, title, text), verdict, choices, another,
+    make("span", { class: "ck-buttons ck-walk" }, before, dots, next));
+  const chip = make("p", { class: "ck-chip", "aria-hidden": "true", hidden: !tasks.length });
+
+  const go = (by) => { at = (at + by + tasks.length) % tasks.length; tell(); lab.fit(); };
+  const bodiesOf = (task) => kept().met[task.title] ?? [];
+
+  const tell = () => {
+    if (!tasks.length) return;
+    const task = tasks[at];
+    const kind = task.kind === "prediction" ? "Predict" : "Challenge";
+    say(title, `${kind} ${task.number + 1} of ${task.of}${task.title ? `: ${task.title}` : ""}. `);
+    say(text, task.question ?? task.text[lab.units]);
+    const now = task.kind === "prediction" ? prediction(task) : challenge(task);
+    node.dataset.met = now.met ? "yes" : "no";
+    node.dataset.kind = task.kind;
+    say(verdict, now.words);
+    say(chip, `${task.title ?? "Prediction"}: ${now.short}`);
+    chip.dataset.met = node.dataset.met;
+    say(dots, tasks.map((one, i) => (i === at ? (done(one) ? "◉" : "◎") : done(one) ? "●" : "○")).join(""));
+    dots.title = `${tasks.filter(done).length} of ${tasks.length} done`;
+  };
+  const prediction = (task) => {
+    const chosen = kept().predicted[task.key];
+    const answer = kept().answered[task.key];
+    choices.hidden = Boolean(answer);
+    another.hidden = true;
+    if (choices.dataset.of !== task.key) {
+      choices.replaceChildren(...task.options.map(([option, words]) => button(`option-${option}`, words,
+        () => lab.model.send({ do: "predict", key: task.key, option }))));
+      choices.dataset.of = task.key;
+    }
+    [...choices.children].forEach((choice, i) => {
+      choice.setAttribute("aria-pressed", String(task.options[i][0] === chosen));
+    });
+    const nameOf = (option) => task.options.find(([name]) => name === option)?.[1] ?? option;
+    if (!chosen) return { met: false, words: "", short: "choose" };
+    if (!answer) return { met: false, words: `You say: ${nameOf(chosen)}. Now make the move.`, short: "make the move" };
+    const right = answer[0] === chosen;
+    const words = `${right ? "✓" : "✗"} You said: ${nameOf(chosen)}. ${answer[1]}`;
+    return { met: right, words, short: right ? "✓ as you said" : "not as you said" };
+  };
+  const challenge = (task) => {
+    choices.hidden = true;
+    const judged = lab.told().verdicts[task.number];
+    const bodies = bodiesOf(task).filter((body) => body);
+    another.hidden = !lab.plan.another || !bodies.length || later;
+    if (later) return { met: false, words: "Judged at your own setting.", short: "at your setting" };
+    const who = bodies.map((body) => lab.nameOf(lab.plan.another, body));
+    if (judged?.met) return { met: true, words: `✓ Met${who.length ? `: ${who.join(", ")}` : ""}.`, short: "✓ met" };
+    const had = bodiesOf(task).length ? ` Met before${who.length ? `: ${who.join(", ")}` : ""}.` : "";
+    return { met: false, words: `Not yet: ${(judged?.missing ?? []).join("; ")}.${had}`, short: "not yet" };
+  };
+  return {
+    node, chip, tell,
+    waitWith: (yes) => { later = yes; },
+    get spoken() { return tasks.length && !later ? verdict.textContent : ""; },
+  };
+};

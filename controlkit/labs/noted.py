@@ -1,0 +1,114 @@
+"""What a learner keeps of a lab from one day to the next: noted readings, predictions, challenges met."""
+
+from __future__ import annotations
+
+import json
+import os
+import tempfile
+from contextlib import suppress
+from pathlib import Path
+from typing import Any
+
+__all__ = ["FILE", "LabNotes"]
+
+FILE = "lab-notes.json"
+"""Name of the file, beside the notebook; the learner's own, to read and to delete."""
+
+_MOST_ROWS = 200
+_EMPTY: dict[str, Any] = {"rows": [], "predicted": {}, "answered": {}, "met": {}}
+
+
+class LabNotes:
+    """Rows of readings, predictions with their answers, and on whom each challenge was met.
+
+    A file that cannot be read is kept beside a new one; where none can be written, all is kept in memory.
+
+    Parameters
+    ----------
+    lab : str
+        Title of the lab.
+    folder : Path or None
+        Where the file lies; None keeps nothing on disk.
+    """
+
+    def __init__(self, lab: str, folder: Path | None) -> None:
+        self._lab = lab
+        self._path = folder / FILE if folder is not None else None
+        found = self._all().get(lab)
+        kept = found if isinstance(found, dict) else {}
+        usable = {key: kept[key] for key, empty in _EMPTY.items() if isinstance(kept.get(key), type(empty))}
+        self._kept = json.loads(json.dumps({**_EMPTY, **usable}))
+
+    @property
+    def rows(self) -> list[dict[str, Any]]:
+        """Noted readings, oldest first."""
+        return [row for row in self._kept["rows"] if isinstance(row, dict)]
+
+    @property
+    def predicted(self) -> dict[str, str]:
+        """What was predicted, by the key of the prediction."""
+        return dict(self._kept["predicted"])
+
+    @property
+    def answered(self) -> dict[str, list[str]]:
+        """What the model answered to a prediction: name of the answer, and its words."""
+        return dict(self._kept["answered"])
+
+    @property
+    def met(self) -> dict[str, list[str]]:
+        """On which bodies a challenge was met, by its title."""
+        return dict(self._kept["met"])
+
+    def note(self, row: dict[str, Any]) -> None:
+        """Add a row of readings; the oldest goes when there are very many."""
+        self._kept["rows"] = [*self.rows, row][-_MOST_ROWS:]
+        self._save()
+
+    def strike(self, number: int) -> None:
+        """Take a row away, counted from 0 [-]."""
+        self._kept["rows"] = [row for i, row in enumerate(self.rows) if i != number]
+        self._save()
+
+    def predict(self, key: str, option: str) -> None:
+        """Keep a prediction; one that was answered stays as it was."""
+        if key not in self._kept["answered"]:
+            self._kept["predicted"][key] = option
+            self._save()
+
+    def answer(self, key: str, option: str, words: str) -> None:
+        """Keep the first answer to a prediction that was made."""
+        if key in self._kept["predicted"] and key not in self._kept["answered"]:
+            self._kept["answered"][key] = [option, words]
+            self._save()
+
+    def meet(self, title: str, body: str) -> None:
+        """Keep that a challenge was met on a body."""
+        bodies = self._kept["met"].setdefault(title, [])
+        if body not in bodies:
+            bodies.append(body)
+            self._save()
+
+    def _all(self) -> dict[str, Any]:
+        """All labs of the folder, or nothing."""
+        if self._path is None:
+            return {}
+        try:
+            found = json.loads(self._path.read_text(encoding="utf-8"))
+        except OSError:
+            return {}
+        except ValueError:
+            with suppress(OSError):
+                self._path.replace(self._path.with_suffix(".unreadable"))
+            return {}
+        return found if isinstance(found, dict) else {}
+
+    def _save(self) -> None:
+        """Write the file whole or not at all; another lab's part stays."""
+        if self._path is None:
+            return
+        text = json.dumps({**self._all(), self._lab: self._kept}, ensure_ascii=False, indent=1)
+        with suppress(OSError):
+            handle, name = tempfile.mkstemp(dir=self._path.parent, prefix=".lab-notes-")
+            with os.fdopen(handle, "w", encoding="utf-8") as file:
+                file.write(text)
+            Path(name).replace(self._path)

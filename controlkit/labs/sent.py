@@ -1,0 +1,115 @@
+"""A page as it is sent to the front end: pictures as SVG text, everything else as plain data."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from controlkit.draw import Scene, render_svg
+from controlkit.labs.page import Challenge, Handle, Page, Prediction, Reading, Units
+from controlkit.units import show
+
+__all__ = ["PREFIX", "Sent", "asked_of_learner", "in_stage", "sent"]
+
+PREFIX = "LABID"
+"""Start of the identifiers in a picture; the front end puts its own in place of it."""
+
+_TENTHS = 10000.0  # a metre in tenths of a millimetre, in which scenes are written
+_NUMBER = re.compile(r"[-\u2212]?[\d.,]+")
+
+
+@dataclass(frozen=True)
+class Sent:
+    """A page as it is sent.
+
+    Parameters
+    ----------
+    pictures : tuple of str
+        SVG text; empty for a picture that is not shown now.
+    words, spoken : str
+        As in `Page`.
+    live : dict
+        Readings, handles, verdicts, answers and tone, as plain data.
+    """
+
+    pictures: tuple[str, ...]
+    words: str
+    spoken: str
+    live: dict[str, Any]
+
+
+def sent(page: Page, units: Units) -> Sent:
+    """Write a page for the front end.
+
+    Parameters
+    ----------
+    page : Page
+        What a lab shows.
+    units : str
+        "metric" or "inch-pound".
+
+    Returns
+    -------
+    Sent
+        The same as text and plain data.
+    """
+    svgs = [render_svg(picture, f"{PREFIX}-{i}") if picture else "" for i, picture in enumerate(page.pictures)]
+    live = {
+        "readings": [_reading(reading, units) for reading in page.readings],
+        "handles": [_handle(handle, page) for handle in page.handles],
+        "verdicts": [{"met": verdict.met, "missing": list(verdict.missing)} for verdict in page.verdicts],
+        "answers": [[answer.option, answer.words] if answer else None for answer in page.answers],
+        "tone": page.tone,
+    }
+    return Sent(tuple(svgs), page.words, page.spoken, live)
+
+
+def in_stage(page: Page) -> int:
+    """How many pictures stay in view while controls move: the scenes before the first chart, or else that chart."""
+    count = 0
+    for picture in page.pictures:
+        if not isinstance(picture, Scene):
+            break
+        count += 1
+    return count or 1
+
+
+def asked_of_learner(challenges: Sequence[Challenge], predictions: Sequence[Prediction]) -> dict[str, Any]:
+    """Describe challenges and predictions to the front end, in both unit systems."""
+    systems: tuple[Units, ...] = ("metric", "inch-pound")
+    return {
+        "challenges": [
+            {"title": goal.title, "text": {system: goal.text(system) for system in systems}} for goal in challenges
+        ],
+        "predictions": [
+            {"key": one.key, "question": one.question, "options": [list(option) for option in one.options]}
+            for one in predictions
+        ],
+    }
+
+
+def _reading(reading: Reading, units: Units) -> dict[str, Any]:
+    written = show(reading.value, reading.kind, units)
+    number = _NUMBER.match(written)
+    size = number[0] if number else written
+    unit = written[len(size) :].strip()
+    return {"label": reading.label, "value": size, "unit": unit, "note": reading.note, "share": reading.share}
+
+
+def _handle(handle: Handle, page: Page) -> dict[str, Any]:
+    scene = page.pictures[handle.picture]
+    assert isinstance(scene, Scene), "a handle lies in a scene"
+
+    def place(at: tuple[float, float]) -> list[float]:
+        return [(at[0] - scene.frame.left) * _TENTHS, (scene.frame.top - at[1]) * _TENTHS]
+
+    turn = handle.turn
+    return {
+        "name": handle.name,
+        "picture": handle.picture,
+        "at": place(handle.at),
+        "slides": [[key, [way[0] * _TENTHS, -way[1] * _TENTHS]] for key, way in handle.slides],
+        "turn": {"key": turn.key, "about": place(turn.about), "sense": turn.sense} if turn else None,
+    }
