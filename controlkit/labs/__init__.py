@@ -7,8 +7,19 @@ from controlkit.labs.housing import housing_lab
 from controlkit.labs.lesson import look_back, try_it
 from controlkit.labs.motions import motion_lab
 from controlkit.labs.sequence import sequence_lab
+from controlkit.labs.so_far import so_far
 from controlkit.labs.straps import strap_lab
 
-__all__ = ["chain_lab", "device_lab", "housing_lab", "look_back", "motion_lab", "sequence_lab", "strap_lab", "try_it"]
+__all__ = [
+    "chain_lab",
+    "device_lab",
+    "housing_lab",
+    "look_back",
+    "motion_lab",
+    "sequence_lab",
+    "so_far",
+    "strap_lab",
+    "try_it",
+]
 
 listen()  # in a kernel that was started otherwise than by `controlkit start`

@@ -170,7 +170,7 @@ def test_what_was_written_is_seen_and_never_marked(lever: Exercise, capsys: Capt
         mine.check("why", nothing)
         assert "why: nothing stands here yet. Write in place of the dots" in capsys.readouterr().out
     mine.check("why", "\nThe arms differ.\n")
-    assert capsys.readouterr().out == "why: 3 words stand here. A person reads and marks them.\n"
+    assert capsys.readouterr().out == "why: 3 words stand here. A person reads and marks it.\n"
     mine.check("why", 12)
     assert 'Written words stand between """ and """' in capsys.readouterr().out
     assert mine.score("why", "The arms differ.") == 0.0

@@ -57,7 +57,8 @@ class Written(Item):
         if type(answer) is not str:
             say = 'Written words stand between """ and """, three quotes at each end.'
             return self.judged(0.0, unreadable(self.name, say))
-        said = f"{self.name}: {len(answer.split())} words stand here. A person reads and marks them."
+        many = len(answer.split())
+        said = f"{self.name}: {many} word{'s stand' if many != 1 else ' stands'} here. A person reads and marks it."
         return self.judged(0.0, Feedback("written", "review", said, "marked by rubric"))
 
     def _lines(self) -> list[str]:

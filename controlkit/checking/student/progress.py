@@ -133,7 +133,7 @@ class Progress:
         if self.path is None or not self.path.exists():
             return {}
         try:
-            return _checked(json.loads(self.path.read_text(encoding="utf-8")))
+            return checked(json.loads(self.path.read_text(encoding="utf-8")))
         except OSError as reason:
             self.notes.append(
                 f"Your progress file {FILE} cannot be read ({reason.strerror}). It is left as it is; until that is "
@@ -204,7 +204,7 @@ def _key(exercise: str, who: str) -> str:
     return f"{exercise}: {who}"
 
 
-def _checked(data: Any) -> dict[str, dict[str, Any]]:
+def checked(data: Any) -> dict[str, dict[str, Any]]:
     """The records of a file, or ValueError where it is not a progress file."""
     records = data.get("progress") if isinstance(data, dict) and data.get("format") == 1 else None
     if not isinstance(records, dict):
