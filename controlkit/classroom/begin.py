@@ -26,7 +26,7 @@ _HOW = (
 
 _WHO = (
     "Write your name, or the class id you were given, between quotes. Then press Shift+Enter, here and on each cell "
-    "that follows: a cell that shows only three dots brings out the numbers of your question."
+    "that follows: a cell folded to one grey line and three dots brings out the numbers of your question."
 )
 
 _WRITE = (

@@ -67,10 +67,10 @@ def test_a_check_of_an_exercise_on_a_fresh_kernel_names_the_cells_to_run(exercis
     assert said[0].splitlines() == [
         'This cell needs "mine". Run these cells first, in this order (click into it and press Shift+Enter):',
         "  the cell that begins: name = 'Ana'",
-        "  the folded cell (three dots) under the heading “Your name”",
+        "  the grey line with three dots under the heading “Your name”",
         "Then run this one again. All at once: choose Run All Above Selected Cell in the Run menu.",
     ]
-    assert 'needs "mine" from the folded cell (three dots) under the heading “Your name”' in said[2]
+    assert 'needs "mine" from the grey line with three dots under the heading “Your name”' in said[2]
     assert "pull: nothing stands here yet. Run the cell above first, with your answer in it." in said[4]
     assert "nothing stands here yet. Replace the dots" in said[6]
 

@@ -27,7 +27,7 @@ class ProgramCell:
     heading : str
         The heading that it stands under
     folded : bool
-        Whether only three dots are to be seen of it
+        Whether only a grey line and three dots are to be seen of it
     """
 
     source: str
@@ -38,7 +38,7 @@ class ProgramCell:
     def where(self) -> str:
         """Which cell it is, in words."""
         if self.folded and self.heading:
-            return f"the folded cell (three dots) under the heading “{self.heading}”"
+            return f"the grey line with three dots under the heading “{self.heading}”"
         line = next((line for line in self.source.splitlines() if line.strip() and not line.startswith("#")), "")
         return f"the cell that begins: {line if len(line) <= LONGEST else line[: LONGEST - 1] + '…'}"
 

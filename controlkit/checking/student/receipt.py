@@ -93,13 +93,14 @@ class Receipt:
         Handout
             Total, a bar for each item, what is missing, how to hand in, and the answers as they were typed
         """
+        title = f"Receipt, exercise {self.exercise.removeprefix('ex0').removeprefix('ex')}"
         if self.data["case"] is None:
-            return Handout(f"Receipt, {self.exercise}", (self.who,))
+            return Handout(title, (self.who,))
         bars = Bars("Points by item", tuple((one.name, one.share, one.words) for one in self.done))
         rows = tuple((one.name, one.answer or "-", one.words) for one in self.done)
         answers = Fold("Your answers as you typed them", (Table("Answers", ("item", "last checked", "points"), rows),))
         end = (self._ends(),) if self.hand_in else ()
-        return Handout(f"Receipt, {self.exercise}", (self.who, self._total(), bars, self._missing(), *end, answers))
+        return Handout(title, (self.who, self._total(), bars, self._missing(), *end, answers))
 
     def _total(self) -> str:
         checked = [one for one in self.done if not one.item.by_hand]
