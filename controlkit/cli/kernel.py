@@ -14,6 +14,9 @@ __all__ = ["CONFIG", "load_ipython_extension"]
 CONFIG = 'c = get_config()  # noqa: F821\n\nc.InteractiveShellApp.extensions = ["controlkit.cli.kernel"]\n'
 """The configuration by which a kernel loads this file."""
 
+_SLIPS = (SyntaxError, NameError, TypeError, ValueError, ArithmeticError, AttributeError, LookupError, ImportError)
+"""What a slip can be; the words for it are loaded with the first of them."""
+
 
 def load_ipython_extension(shell: Any) -> None:
     """
@@ -36,4 +39,4 @@ def load_ipython_extension(shell: Any) -> None:
         listen()
         return self.CustomTB(kind, slip, trace, tb_offset=tb_offset)
 
-    shell.set_custom_exc((SyntaxError, NameError), first)
+    shell.set_custom_exc(_SLIPS, first)

@@ -12,6 +12,7 @@ import nbformat
 import pytest
 from nbclient import NotebookClient
 
+from controlkit.checking.student.python_slips import SLIPS
 from controlkit.cli import kernel
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -106,6 +107,11 @@ def test_where_no_page_can_be_read_the_words_still_say_what_to_do(exercise: Path
     check = place_of(exercise, 'mine.check("pull"')
     (said,) = run(exercise, check, **ours, JPY_SESSION_NAME=str(exercise.parent / "gone.ipynb"))
     assert said == "Run the cells from the top first: your name and your case come before this one."
+
+
+def test_a_kernel_hears_of_every_slip_that_there_are_words_for() -> None:
+    """Two lists, since a kernel loads nothing heavy as it starts."""
+    assert set(kernel._SLIPS) == set(SLIPS)
 
 
 def test_a_grader_sees_errors_as_they_are(exercise: Path, ours: dict[str, str]) -> None:

@@ -12,6 +12,10 @@ from collections.abc import Collection
 from typing import Any
 
 from controlkit.checking.student.missing import cells_of, words_for_missing
+from controlkit.checking.student.working import WORKING, words_for_working
+
+SLIPS: tuple[type[Exception], ...] = (SyntaxError, NameError, *WORKING)
+"""What is said in words."""
 
 CURLY = "“”„‘’«»"
 """Quotes that Python does not take."""
@@ -33,7 +37,7 @@ def listen(items: Collection[str] = ()) -> None:
         return
 
     def told(self: Any, kind: type[BaseException], slip: BaseException, trace: Any, tb_offset: Any = None) -> None:
-        words = words_for(slip, items, self.user_ns)
+        words = words_for(slip, items, self.user_ns) or words_for_working(slip, trace)
         if words and (kind is not NameError or trace.tb_next is None or trace.tb_next.tb_next is None):
             self._showtraceback(kind, slip, [words])
         elif isinstance(slip, SyntaxError):
@@ -41,7 +45,7 @@ def listen(items: Collection[str] = ()) -> None:
         else:
             self.showtraceback((kind, slip, trace), tb_offset=tb_offset)
 
-    shell.set_custom_exc((SyntaxError, NameError), told)
+    shell.set_custom_exc(SLIPS, told)
 
 
 def words_for(slip: BaseException, items: Collection[str], known: Collection[str] = ()) -> str:
