@@ -87,5 +87,6 @@ def standings(folder: Path, exercise: str) -> tuple[Standing, ...]:
             ]
             got, most = sum(one for one, _ in judged), sum(points for _, points in judged)
             answered = sum(name in items for name, _, _ in asked)
-            found.append(Standing(key.removeprefix(f"{exercise}: "), float(got), most, answered, len(asked)))
+            who = key.removeprefix(f"{exercise}: ")
+            found.append(Standing(who=who, points=float(got), out_of=most, answered=answered, items=len(asked)))
     return tuple(found)
