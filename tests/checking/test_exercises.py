@@ -270,6 +270,8 @@ def test_every_table_stands_at_the_top_or_beside_questions_that_there_are(hands:
             assert (text in repr(mine.given(item.name))) == (item.name in about), (item.name, text)
     for item in exercise.items:
         assert item.asked(hands.case(0)) in repr(mine.given(item.name))
+        for table in item.lists(hands.case(0)):
+            assert table.text() in repr(mine.given(item.name))
 
 
 # --- Any other answer -------------------------------------------------------------------------

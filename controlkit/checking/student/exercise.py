@@ -181,7 +181,7 @@ class OwnExercise:
             return Handout(self._sheet.title, (str(trouble),))
         asked = wanted.asked(self._case)
         tables = _about(wanted.name, self._sheet.present(self._case))
-        return Handout(f"Given to you, {self._name}", (*tables, f"Asked: {asked}."))
+        return Handout(f"Given to you, {self._name}", (*tables, f"Asked: {asked}.", *wanted.lists(self._case)))
 
     def check(self, item: str, answer: Any = None) -> None:
         """Say whether an answer is right, and if not, ask something useful. Never fails, never tells the answer.
