@@ -22,6 +22,8 @@ class Table:
         Names of the columns
     rows : tuple of tuple of str
         One entry a column; the first names the row
+    sources : tuple of str
+        Where it comes from, a line each: in a notebook folded away beneath the table
     about : tuple of str
         Names of the questions that need it; empty where it is for all of them
     """
@@ -29,6 +31,7 @@ class Table:
     caption: str
     header: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
+    sources: tuple[str, ...] = ()
     about: tuple[str, ...] = ()
 
     def html(self) -> str:
@@ -37,7 +40,7 @@ class Table:
         Returns
         -------
         str
-            HTML with a caption and named rows and columns, all of it left-aligned
+            HTML with a caption and named rows and columns, all of it left-aligned, and its sources folded beneath
         """
         head = "".join(_cell('th scope="col"', name) for name in self.header)
         body = "".join(
@@ -48,7 +51,11 @@ class Table:
             for row in self.rows
         )
         caption = _cell("caption", self.caption, "font-weight:bold")
-        return f"<table>{caption}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+        table = f"<table>{caption}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+        if not self.sources:
+            return table
+        lines = "".join(f"<li>{escape(line)}</li>" for line in self.sources)
+        return f"{table}<details><summary>Sources and remarks</summary><ul>{lines}</ul></details>"
 
     def text(self) -> str:
         """The table as plain text.
@@ -69,7 +76,8 @@ class Table:
         lines = [self.header, *self.rows]
         widths = [max(len(line[column]) for line in lines) for column in range(len(self.header))]
         set_out = ["  ".join(cell.ljust(width) for cell, width in zip(line, widths, strict=True)) for line in lines]
-        return "\n".join([self.caption, *(line.rstrip() for line in set_out)])
+        sources = ["Sources and remarks:", *self.sources] if self.sources else []
+        return "\n".join([self.caption, *(line.rstrip() for line in set_out), *sources])
 
     def __str__(self) -> str:
         return self.text()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import html
 import re
 from dataclasses import replace
 
@@ -34,6 +35,26 @@ def test_a_checkout_row_and_a_table_word_every_flag(flag: str, monkeypatch: pyte
     row = CheckoutRow(test="t", measured=None, kind="ratio", source=value.id, how="")
     assert FLAGS[flag] in row.cells
     assert FLAGS[flag] in str(facts(value.id))
+
+
+def test_a_table_of_facts_folds_its_sources_each_once() -> None:
+    """Value and flag are on show; record and remarks of several values from one source stand behind one line."""
+    names = ("ring_below_c7", "ring_to_sound_side", "control_strap_level", "arm_flexion_excursion")
+    table = facts(*names)
+    assert [len(row) for row in table.rows] == [3, 3, 3, 3]
+    records = [source(name).citation for name in names]
+    assert len(set(records)) == len(table.sources) == 2
+    shown, folded = table.html().split("<details>")
+    assert html.unescape(folded).count(records[0]) == 1
+    assert records[0] not in html.unescape(shown)
+    for name in names:
+        assert source(name).what in shown
+        assert FLAGS[source(name).flag] in shown
+        assert f"{source(name).what}: {source(name).note}" in html.unescape(folded)
+    assert all(record in str(table) for record in records)
+    full = facts(*names, in_full=True)
+    assert not full.sources
+    assert [row[3].startswith(record) for row, record in zip(full.rows, records, strict=True)] == [True] * 4
 
 
 @pytest.mark.parametrize("value", VALUES, ids=lambda value: value.id)

@@ -4,7 +4,7 @@ from controlkit.checking.student.python_slips import listen
 from controlkit.labs.chain import chain_lab
 from controlkit.labs.device import device_lab
 from controlkit.labs.housing import housing_lab
-from controlkit.labs.lesson import look_back, try_it
+from controlkit.labs.lesson import go_on, try_it
 from controlkit.labs.motions import motion_lab
 from controlkit.labs.sequence import sequence_lab
 from controlkit.labs.so_far import so_far
@@ -13,8 +13,8 @@ from controlkit.labs.straps import strap_lab
 __all__ = [
     "chain_lab",
     "device_lab",
+    "go_on",
     "housing_lab",
-    "look_back",
     "motion_lab",
     "sequence_lab",
     "so_far",

@@ -225,6 +225,26 @@ class Lab(anywidget.AnyWidget):
         self._settle(self.told)
         self._noted_anew()
 
+    def page_at(self, setting: str) -> Page:
+        """Make the page of another setting; what the lab shows stays.
+
+        Parameters
+        ----------
+        setting : str
+            A setting in one line; entries left out are those of the start.
+
+        Returns
+        -------
+        Page
+            What the lab would show, in the unit system of now.
+
+        Raises
+        ------
+        InputError
+            If the line cannot be read.
+        """
+        return self._page(read_line(self.controls, setting, self.plan["start"]), None, self.told["units"])
+
     def use(self, setting: str) -> None:
         """Show a setting that was written in one line.
 

@@ -1,54 +1,63 @@
-"""Two small helpers for the text of a lesson: looking back at a prediction, and trying a number."""
+"""Two small helpers for the text of a lesson: going on after a prediction, and trying a number."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
+from controlkit.labs.frame import Lab
+from controlkit.labs.halt import halted
+from controlkit.labs.page import Answer
+from controlkit.tables import Table
 from controlkit.units import InputError, read, show
 
-__all__ = ["look_back", "try_it"]
+__all__ = ["go_on", "try_it"]
 
 
-def look_back(predicted: str, now: float, then: float, kind: str) -> str:
-    """Lay a prediction beside what the model computes.
+def go_on(lab: Lab, *decided_at: str) -> Table:
+    """Lay what was predicted beside what the model says; wait, in words, while a prediction is missing.
 
     Parameters
     ----------
-    predicted : str
-        "more", "less" or "the same"; nothing counts as no prediction.
-    now, then : float
-        The quantity after and before the change [SI].
-    kind : str
-        What it is: length, force, moment and so on.
+    lab : Lab
+        The lab that asked for predictions.
+    *decided_at : str
+        Settings in one line, each from the start of the lab, that decide its predictions.
 
     Returns
     -------
-    str
-        A sentence.
+    Table
+        A row for each prediction.
+
+    Raises
+    ------
+    InputError
+        If a prediction is missing: a notebook that runs all its cells stops here, with that sentence alone.
 
     Examples
     --------
-    >>> look_back("less", 0.090, 0.070, "length")
-    'You predicted less. The model: 70.0 mm (2.76 in) before, 90.0 mm (3.54 in) after: more.'
+    >>> from controlkit.labs import sequence_lab
+    >>> go_on(sequence_lab()).header
+    ('asked', 'you said', 'the model says', 'its numbers')
     """
-    before, after = show(then, kind), show(now, kind)
-    if before == after:
-        found = "the same"
-    else:
-        found = "more" if now > then else "less"
-    return f"{_predicted(predicted)} The model: {before} before, {after} after: {found}."
+    missing = [one.question for one in lab.predictions if one.key not in lab.predicted]
+    if missing:
+        raise halted(
+            f"The page waits here for your prediction: “{missing[0]}”",
+            "Press one of its buttons in the lab, make the move, and then run this cell and all below it.",
+        )
+    pages = [lab.page_at(line).answers for line in decided_at]
+    rows = []
+    for number, one in enumerate(lab.predictions):
+        texts = dict(one.options)
+        found: Answer | None = next((page[number] for page in pages if page[number] is not None), None)
+        model = ("not decided here", "") if found is None else (texts[found.option], found.words)
+        rows.append((one.question, texts[lab.predicted[one.key]], *model))
+    return Table("Your predictions", ("asked", "you said", "the model says", "its numbers"), tuple(rows))
 
 
-def _predicted(predicted: str) -> str:
-    """What was predicted, as far as it can be read."""
-    said = str(predicted).strip(" .!'\"").casefold()
-    words = [word for word in ("more", "less", "same") if word in said.split()]
-    if not said:
-        return "You made no prediction."
-    if len(words) != 1:
-        return f'Your prediction "{said}" could not be read: write more, less or the same.'
-    return f"You predicted {'the same' if words == ['same'] else words[0]}."
-
-
-def try_it(answer: object, right: float, kind: str, *, within: float = 0.05) -> str:
+def try_it(
+    answer: object, right: float, kind: str, *, within: float = 0.05, slips: Mapping[float, str] | None = None
+) -> str:
     """Look at an answer that counts for nothing.
 
     Parameters
@@ -61,11 +70,18 @@ def try_it(answer: object, right: float, kind: str, *, within: float = 0.05) -> 
         What it is: length, force, moment and so on.
     within : float
         How far it may be off, as a share of the value [-].
+    slips : mapping of float to str, optional
+        Values that a known wrong idea gives [SI], each with the question that leads on from it.
 
     Returns
     -------
     str
         A sentence that never gives the answer away.
+
+    Raises
+    ------
+    InputError
+        If nothing was written yet: a notebook that runs all its cells stops here, with that sentence alone.
 
     Examples
     --------
@@ -73,18 +89,28 @@ def try_it(answer: object, right: float, kind: str, *, within: float = 0.05) -> 
     'Yes, 61.0 mm (2.40 in) is right.'
     >>> try_it("30 mm", 0.060, "length")
     'Not yet: 30.0 mm (1.18 in) is too small. Look at the steps above once more.'
+    >>> try_it("30 mm", 0.060, "length", slips={0.030: "Is that one leg or both?"})
+    'Not yet: 30.0 mm (1.18 in). Is that one leg or both?'
     """
     if answer is ...:
-        return (
+        raise halted(
+            "An answer is still empty.",
             "Write your answer in place of the three dots, in quotes and with its unit. "
-            "Then run that cell and this one."
+            "Then run that cell and this one.",
         )
     try:
         value = read(answer, kind)
     except InputError as error:
         return str(error)
     written = show(value, kind)
-    if abs(value - right) <= within * abs(right):
+    if _near(value, right, within):
         return f"Yes, {written} is right."
+    for slip, question in (slips or {}).items():
+        if _near(value, slip, within):
+            return f"Not yet: {written}. {question}"
     side = "small" if value < right else "large"
     return f"Not yet: {written} is too {side}. Look at the steps above once more."
+
+
+def _near(value: float, other: float, within: float) -> bool:
+    return abs(value - other) <= within * abs(other)

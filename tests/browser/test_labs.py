@@ -399,7 +399,7 @@ FITS = """([lab, number]) => {
     if (node.scrollWidth > node.clientWidth + 1) out.push(`${name} scrolls ${node.scrollWidth - node.clientWidth}`);
   };
   for (const node of root.querySelectorAll('*')) {
-    if (node.closest('.ck-aloud, .ck-table') || node.closest('svg') || node.hidden) continue;
+    if (node.closest('.ck-aloud, .ck-table, details:not([open])') || node.closest('svg') || node.hidden) continue;
     within(node, root, `${node.tagName}.${node.className} ${node.textContent.slice(0, 20)}`);
     if (node.matches('button, label, p')) scrolls(node, `${node.tagName} ${node.textContent.slice(0, 20)}`);
   }

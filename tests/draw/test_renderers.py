@@ -142,7 +142,7 @@ def test_a_picture_shows_itself_in_a_notebook(scene: Scene, chart: Chart) -> Non
     for picture in (scene, chart):
         shown, _ = DisplayFormatter().format(picture)
         assert shown["text/html"].startswith("<figure")
-        assert f"<figcaption>{escape(picture.words)}</figcaption>" in shown["text/html"]
+        assert f"</summary>{escape(picture.words)}</details></figcaption>" in shown["text/html"]
         assert shown["text/plain"] == picture.words
 
 

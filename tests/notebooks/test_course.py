@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import re
 from collections.abc import Iterator
 from concurrent.futures import Future, ThreadPoolExecutor
@@ -11,14 +10,16 @@ from pathlib import Path
 import nbformat
 import pytest
 
+from controlkit.labs.frame import Lab
 from tests.installed import Student, build_wheel, install
+from tests.notebooks.walked import TRIED, Walk, walk
 
 ROOT = Path(__file__).resolve().parents[2]
 COURSE = ROOT / "course"
 NOTEBOOKS = sorted(COURSE.glob("*.ipynb"))
 LESSONS = [path for path in NOTEBOOKS if path.stem[:2].isdigit()]
 RHYTHM = (
-    "A person and a task", "Predict", "Explore", "Explain", "Your predictions", "Try", "Take away", "At the bench",
+    "A person and a task", "Predict", "Explore", "Your predictions", "Explain", "Try", "Take away", "At the bench",
     "Care", "Sources",
 )  # fmt: skip
 """The headings that every lesson has, in this order."""
@@ -40,12 +41,12 @@ def student(tmp_path_factory: pytest.TempPathFactory) -> Student:
 
 
 @pytest.fixture(scope="module")
-def runs(request: pytest.FixtureRequest, student: Student) -> Iterator[dict[Path, Future[nbformat.NotebookNode]]]:
+def runs(request: pytest.FixtureRequest, student: Student) -> Iterator[dict[Path, Future[Walk]]]:
     """Every notebook that a test of this run asks for, installed, executed once, two kernels at a time."""
     asked = {
         item.callspec.params["stored"]  # type: ignore[attr-defined]
         for item in request.session.items
-        if item.path == request.path and "executed" in getattr(item, "fixturenames", ())
+        if item.path == request.path and "walked" in getattr(item, "fixturenames", ())
     }
     course = student.lay_out() / "course"
     assert {path.name for path in course.glob("*.ipynb")} == {path.name for path in NOTEBOOKS}
@@ -56,32 +57,29 @@ def runs(request: pytest.FixtureRequest, student: Student) -> Iterator[dict[Path
             pool.shutdown(cancel_futures=True)
 
 
-def _execute(stored: Path, course: Path, env: dict[str, str]) -> nbformat.NotebookNode:
+def _execute(stored: Path, course: Path, env: dict[str, str]) -> Walk:
     """Run all cells of what was laid out for a page in order, in a kernel of their own."""
     laid_out = course / stored.name
     assert laid_out.read_bytes() == stored.read_bytes()
-    return _run(nbformat.read(laid_out, as_version=4), course, env)
-
-
-def _run(notebook: nbformat.NotebookNode, where: Path, env: dict[str, str]) -> nbformat.NotebookNode:
-    from nbclient import NotebookClient
-
-    place = {"metadata": {"path": str(where)}}
-    client = NotebookClient(notebook, timeout=180, kernel_name="python3", store_widget_state=False, resources=place)
-    asyncio.run(client.async_execute(env=env))  # a loop of its own, closed at the end
-    return notebook
+    return walk(nbformat.read(laid_out, as_version=4), course, env, TRIED.get(stored.stem[:2], {}))
 
 
 @pytest.fixture(scope="module")
-def executed(stored: Path, runs: dict[Path, Future[nbformat.NotebookNode]]) -> nbformat.NotebookNode:
-    """The notebook after all cells have run in a fresh kernel."""
+def walked(stored: Path, runs: dict[Path, Future[Walk]]) -> Walk:
+    """The notebook run from top to bottom in a fresh kernel, by somebody who does what it asks where it stops."""
     return runs[stored].result()
+
+
+@pytest.fixture(scope="module")
+def executed(walked: Walk) -> nbformat.NotebookNode:
+    """The notebook after all cells have run in a fresh kernel."""
+    return walked.page
 
 
 def test_pages_run_with_the_installed_package(student: Student) -> None:
     page = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell("import controlkit\ncontrolkit.__file__")])
     with ThreadPoolExecutor(1) as pool:  # a browser of other tests may keep a loop of its own in this thread
-        (output,) = pool.submit(_run, page, student.home, student.env).result().cells[0].outputs
+        (output,) = pool.submit(walk, page, student.home, student.env, {}).result().page.cells[0].outputs
     assert str(student.home / "site" / "controlkit") in output.data["text/plain"]
 
 
@@ -93,6 +91,60 @@ def test_runs_without_error_or_warning(executed: nbformat.NotebookNode) -> None:
             assert not (output.output_type == "stream" and output.name == "stderr"), output.get("text")
             data = output.get("data", {})
             assert "Traceback" not in str(data) + str(output.get("text", "")), cell.source
+
+
+def test_running_all_stops_where_something_is_missing_and_says_so(stored: Path, walked: Walk) -> None:
+    """At the prediction, then at the first empty answer; one sentence or two each, and nothing of a program."""
+    if stored not in LESSONS:
+        assert walked.stops == ()
+        return
+    assert [stop.cell for stop in walked.stops] == ["go-on", "try-check"]
+    for stop, words in zip(
+        walked.stops, ("The page waits here for your prediction", "in place of the three dots"), strict=True
+    ):
+        (printed,) = stop.printed
+        assert words in printed
+        assert not re.search(r"Error|Traceback|\n|\x1b", printed)
+
+
+def test_what_was_answered_is_laid_beside_the_model(stored: Path, executed: nbformat.NotebookNode) -> None:
+    """Every prediction is decided; the answers worked by hand are right."""
+    if stored not in LESSONS:
+        pytest.skip("no lesson")
+    cells = {cell.id: cell for cell in executed.cells}
+    table = str(cells["go-on"].outputs)
+    assert "the model says" in table
+    assert "not decided here" not in table
+    said = "".join(output.text for output in cells["try-check"].outputs)
+    assert said.count("Yes, ") == len(TRIED[stored.stem[:2]]) == len(said.splitlines())
+
+
+@pytest.mark.parametrize("lesson", LESSONS, ids=_name)
+def test_the_lab_opens_by_its_cell_alone(lesson: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As on the next day, in a fresh kernel, with no other cell run."""
+    monkeypatch.chdir(tmp_path)
+    source = next(cell.source for cell in nbformat.read(lesson, as_version=4).cells if cell.id == "lab")
+    assert len(source.splitlines()) <= 6
+    there: dict[str, object] = {}
+    exec(source, there)
+    assert isinstance(there["lab"], Lab)
+    assert there["lab"].predictions
+    assert source.splitlines()[-1] == "lab"
+
+
+@pytest.mark.parametrize("lesson", LESSONS, ids=_name)
+def test_program_text_is_folded_but_for_labs_and_what_is_written(lesson: Path) -> None:
+    """A cell is open that a student writes into, that opens the lab, or that shows whom the lesson is about."""
+    cells = [cell for cell in nbformat.read(lesson, as_version=4).cells if cell.cell_type == "code"]
+    open_ids = [cell.id for cell in cells if not cell.metadata.get("jupyter", {}).get("source_hidden")]
+    assert set(open_ids) - {"lab", "try-answer", "bench-table", "thoughts"} == set(), lesson.stem
+    assert {"lab", "try-answer", "bench-table"} <= set(open_ids)
+
+
+def test_no_answer_is_written_in_markdown(stored: Path) -> None:
+    """A double click leaves the keyboard to the page, and what is typed becomes commands."""
+    for cell in nbformat.read(stored, as_version=4).cells:
+        assert "double-click" not in cell.source.casefold(), cell.id
 
 
 def test_stored_without_outputs_and_with_lasting_ids(stored: Path) -> None:
@@ -140,22 +192,23 @@ def test_links_lead_somewhere(stored: Path) -> None:
 
 @pytest.mark.parametrize("lesson", LESSONS, ids=_name)
 def test_a_lesson_has_its_rhythm(lesson: Path) -> None:
-    """Person, prediction, lab with its questions, explanation, check, take-away, bench, care, sources."""
+    """Person, prediction, lab with its tasks, explanation, check, take-away, bench, care, sources."""
     cells = nbformat.read(lesson, as_version=4).cells
     text = {cell.id: cell.source for cell in cells}
     heads = re.findall(r"^##+ (.+)$", "\n".join(c.source for c in cells if c.cell_type == "markdown"), re.MULTILINE)
     assert [head for head in heads if head in RHYTHM] == list(RHYTHM)
-    order = list(text)
-    assert order.index("my-prediction") < order.index("lab") < order.index("compare")
-    predictions = re.findall(r"^(\w+_prediction) = \"\"$", text["my-prediction"], re.MULTILINE)
-    assert predictions == re.findall(r"\b(\w+_prediction)\b", text["compare"])
-    asked = re.findall(r"^(\d)\. ", text["questions"], re.MULTILINE)
+    order = [
+        name for name in text if name in ("predict", "explore", "lab", "tasks", "go-on", "try-answer", "try-check")
+    ]
+    assert order == ["predict", "explore", "lab", "tasks", "go-on", "try-answer", "try-check"]
+    assert re.search(r"buttons?\b", text["predict"])
+    assert re.search(r"^go_on\(lab, \"", text["go-on"], re.MULTILINE)
+    asked = re.findall(r"^(\d)\. ", text["tasks"], re.MULTILINE)
     assert asked == list("1234")[: len(asked)]
-    assert len(asked) in (3, 4)
+    assert len(asked) in (2, 3, 4)
     answers = re.findall(r"^(\w+) = \.\.\.$", text["try-answer"], re.MULTILINE)
     assert answers == re.findall(r"try_it\((\w+),", text["try-check"])
-    (folded,) = (cell for cell in cells if cell.id == "try-check")
-    assert folded.metadata.jupyter.source_hidden  # what computes the answer is not read by accident
+    assert set(answers) == set(TRIED[lesson.stem[:2]])
     number = int(lesson.stem[:2])
     assert f"(../exercises/ex{number:02}/ex{number:02}.ipynb)" in text["take-away"]
     assert f"(bench-sheets/{lesson.stem}.html)" in text["bench"]

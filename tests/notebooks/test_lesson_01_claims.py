@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from math import asin
+from math import asin, cos, degrees, sin
+from pathlib import Path
 
+import nbformat
 import pytest
 
 from controlkit.mechanics import (
@@ -126,6 +128,26 @@ def test_two_fingers_and_a_lever() -> None:
     hook = hook_opening()
     for opening in (mm(20), mm(50), mm(70)):
         assert hook.lever * 2 * asin(opening / (2 * hook.finger)) == pytest.approx(hook.travel_for(opening))
+
+
+def test_the_worked_numbers_are_those_of_hook_and_cosine() -> None:
+    """As the text prints them: opening askew; half the angle, the angle in both units, and the travel."""
+    path = Path(__file__).resolve().parents[2] / "course" / "01-shoulder-to-grasp.ipynb"
+    text = {cell.id: cell.source for cell in nbformat.read(path, as_version=4).cells}
+    assert f"cos 60° = {cos(deg(60)):.1f}, so" in text["explain-askew"]
+    assert f"30 mm / 0.5 = {1000 * opening_askew(mm(30), deg(60)):.0f} mm" in text["explain-askew"]
+    hook, demand = hook_opening(), text["explain-demand-2"]
+    finger, lever, opening = 1000 * hook.finger, 1000 * hook.lever, 70
+    assert f"*d* = {finger:.0f} mm and *r* = {lever:.0f} mm" in demand
+    half = opening / (2 * finger)
+    angle = 2 * round(degrees(asin(half)), 1)
+    assert f"= {opening} / {2 * finger:.0f} = {half:.3f}" in demand
+    assert f"makes that {angle / 2:.1f}°, so *φ* = {angle:.1f}°" in demand
+    turned = angle / 57.3
+    assert f"{angle:.1f} / 57.3 = {turned:.3f} radians" in demand
+    assert f"{lever:.0f} mm · {turned:.3f} = {lever * turned:.1f} mm" in demand
+    assert lever * turned == pytest.approx(1000 * hook.travel_for(mm(opening)), rel=0.002)
+    assert sin(deg(angle) / 2) == pytest.approx(half, rel=0.002)
 
 
 def test_the_hook_lies_in_what_the_textbook_states() -> None:

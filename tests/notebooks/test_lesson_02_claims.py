@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from math import cos, dist, sin
+from pathlib import Path
+
+import nbformat
 import numpy as np
 import pytest
 
 from controlkit.mechanics import Pose, Pull, SingleControl, Strength, Wearer, figure_of_eight, hold_device
+from controlkit.mechanics.body.places import joints
 from controlkit.mechanics.chain.motions import Apart, take_apart
 from controlkit.mechanics.study.drivers import drivers
 from controlkit.mechanics.study.population import population
@@ -199,6 +204,29 @@ def test_strength_changes_the_share_and_not_the_pull(system: SingleControl) -> N
     pull, other = _made(system, arm_flexion=60).pull, _made(weak, arm_flexion=60).pull
     assert other.harness_force == pytest.approx(pull.harness_force)
     assert other.cable_share > 2 * pull.cable_share
+
+
+def test_the_worked_numbers_are_those_of_cosine_swing_and_share() -> None:
+    """As the text prints them: a step askew to the strap; the device's path; one pull as a share of two strengths."""
+    path = Path(__file__).resolve().parents[2] / "course" / "02-body-control-motions.ipynb"
+    text = {cell.id: cell.source for cell in nbformat.read(path, as_version=4).cells}
+    for angle, part in ((0, "1"), (60, "0.5"), (90, "0"), (120, "−0.5")):
+        assert f"cos {angle}° = {part}," in text["explain-gives"]
+        assert cos(deg(angle)) == pytest.approx(float(part.replace("−", "-")))
+    yusuf, swing = WEARERS["yusuf"], text["explain-space"]
+    at = joints(yusuf, Pose())
+    upper, fore = (1000 * dist(at[one], at[other]) for one, other in (("shoulder", "elbow"), ("elbow", "device")))
+    assert f"*a* = {upper:.0f} mm and *b* = {fore:.0f} mm" in swing
+    bent, straight, half = (upper**2 + fore**2) ** 0.5, upper + fore, sin(deg(15))
+    assert f"√({upper:.0f}² + {fore:.0f}²) = {bent:.0f} mm" in swing
+    assert f"{2 * round(bent)} mm · {half:.4f} = {2 * bent * half:.0f} mm" in swing
+    assert f"= {straight:.0f} mm, and the device goes {2 * straight * half:.0f} mm" in swing
+    system, force = SingleControl(figure_of_eight(yusuf)), text["explain-force"]
+    pull, strong = _made(system, arm_flexion=60).pull.harness_force, source("arm_flexion_force").si
+    assert f"pulled with {pull:.0f} N. Whoever can pull {strong:.0f} N" in force
+    assert f"{pull:.0f} / {strong:.0f} = {pull / strong:.2f}, or {pull / strong:.0%}".replace("%", " %") in force
+    weakest = source("user_maximum_force").si_low
+    assert f"with {weakest:.0f} N, the same pull is {100 * round(pull) / weakest:.0f} %" in force
 
 
 def test_figures_in_the_text_are_those_of_the_sources() -> None:

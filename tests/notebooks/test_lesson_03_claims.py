@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import math
+from pathlib import Path
 from typing import Any
 
+import nbformat
 import numpy as np
 import pytest
 
@@ -14,6 +17,7 @@ from controlkit.mechanics.surface import Field
 from controlkit.sources import source
 from controlkit.units import deg, mm
 
+COURSE = Path(__file__).resolve().parents[2] / "course"
 ELBOW = deg(90)
 BOTH: Any = {"scapular_abduction": deg(20), "sound_scapular_abduction": deg(20)}
 CONTROL = "control attachment strap"
@@ -105,6 +109,33 @@ def test_the_tape_finds_the_moment_arm(maren: Wearer) -> None:
     before, here, after = (_at(angle, maren) for angle in (25, 30, 35))
     growth = after.excursion.generated - before.excursion.generated
     assert growth / deg(10) == pytest.approx(here.moment_arm, rel=0.02)
+
+
+def test_the_worked_numbers_are_those_of_the_tape_and_of_the_ring(maren: Wearer) -> None:
+    """As the text prints them: growth and angle, their quotient, the moment, the pull shared by two ends of a loop."""
+    path = COURSE / "03-figure-of-eight.ipynb"
+    text = {cell.id: cell.source for cell in nbformat.read(path, as_version=4).cells}
+    before, after = (_at(angle, maren).excursion.generated for angle in (25, 35))
+    growth = 1000 * (after - before)
+    for number in (f"{1000 * before:.1f}", f"{1000 * after:.1f} mm", f"{growth:.2f} mm", f"{10 / 57.3:.4f}"):
+        assert number in text["explain-arm"]
+    assert f"= {growth / (10 / 57.3):.1f} mm" in text["explain-arm"]
+    assert f"it would be {growth / 10:.1f} mm" in text["explain-arm"]
+    arm = _at(30, maren).moment_arm
+    assert f"50 N at {1000 * arm:.0f} mm" in text["explain-price"]
+    assert f"= {50 * arm:.1f} N m" in text["explain-price"]
+    assert f"cos 45° = {math.cos(deg(45)):.3f}" in text["explain-split"]
+    assert f"60 N / (2 · 0.707) = {60 / (2 * 0.707):.1f} N" in text["explain-split"]
+    assert 60 / (2 * math.cos(deg(60))) == pytest.approx(60)
+
+
+def test_the_growth_in_try_is_that_of_the_model() -> None:
+    man = Wearer.average("male", amputated="right")
+    before, after = (_at(angle, man, ring_below_c7=mm(45)).excursion.generated for angle in (20, 50))
+    path = COURSE / "03-figure-of-eight.ipynb"
+    text = {cell.id: cell.source for cell in nbformat.read(path, as_version=4).cells}
+    assert f"**{1000 * (after - before):.1f} mm**" in text["try"]
+    assert f"mm({1000 * (after - before):.1f}) / deg(30)" in text["try-check"]
 
 
 def test_work_is_the_same_on_both_sides(maren: Wearer) -> None:

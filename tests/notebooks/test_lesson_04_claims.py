@@ -5,7 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from math import isinf, log
+from pathlib import Path
 
+import nbformat
 import numpy as np
 import pytest
 
@@ -72,6 +74,31 @@ def test_bends_add_and_shares_multiply(ines: SingleControl) -> None:
     new = ControlCable(friction=FRICTION / 2).line(ines.arm_line, deg(120))
     assert new.efficiency == pytest.approx(old.efficiency**0.5)
     assert 1.0 - new.efficiency > 0.5 * (1.0 - old.efficiency)
+
+
+def test_the_worked_numbers_are_those_of_the_law_and_of_the_triangle(ines: SingleControl) -> None:
+    """As the text prints them: wrap, exponent and share; the third side, slack, distance and moment; bend for 80 %."""
+    path = Path(__file__).resolve().parents[2] / "course" / "04-cable-and-housing.ipynb"
+    text = {cell.id: cell.source for cell in nbformat.read(path, as_version=4).cells}
+    line = ines.line(deg(90))
+    wrap = round(math.degrees(line.bend))
+    exponent = wrap / 57.3 * FRICTION
+    law = text["explain-law"]
+    for number in (f"by {wrap}° in all: {wrap} / 57.3 = {wrap / 57.3:.2f} radians", f"0.16: {exponent:.3f}"):
+        assert number in law
+    assert f"e^(−{exponent:.3f}) = {math.exp(-exponent):.3f}" in law
+    assert math.exp(-exponent) == pytest.approx(line.efficiency, abs=0.001)
+    for power in (0.5, 1):
+        assert f"e^(−{power:g}) = {math.exp(-power):.2f}" in law
+    triangle, cosine = text["explain-triangle"], round(math.cos(deg(45)), 3)
+    across = math.sqrt(150**2 + 100**2 - 2 * 150 * 100 * math.cos(deg(45)))
+    arm = 150 * 100 * cosine / across
+    for number in (f"across = {across:.1f} mm", f"slack is {250 - across:.1f} mm", f"= {arm:.1f} mm"):
+        assert number in triangle
+    assert f"{arm / 1000:.4f} m = {50 * arm / 1000:.1f} N m" in triangle
+    liner, left = text["explain-liner"], log(1 / 0.8)
+    assert f"ln(1 / 0.8) = {left:.3f}" in liner
+    assert f"/ 0.16 = {left / 0.16:.2f} radians; times 57.3 are {left / 0.16 * 57.3:.0f}°" in liner
 
 
 def test_friction_changes_sides(ines: SingleControl) -> None:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
+import nbformat
 import numpy as np
 import pytest
 
@@ -67,6 +69,30 @@ def test_moments_about_the_pivot(hook: VoluntaryOpening) -> None:
     assert closing.pinch(mm(40), 40.0) * closing.finger == pytest.approx((40.0 - spring) * closing.lever)
     for device in (hook, closing):
         assert device.lever < device.finger
+
+
+def test_the_worked_numbers_are_those_of_her_hook(hook: VoluntaryOpening) -> None:
+    """As the text prints them: moments of bands and cable, what is left, where it opens; one share of strength."""
+    path = Path(__file__).resolve().parents[2] / "course" / "05-terminal-devices.ipynb"
+    text = {cell.id: cell.source for cell in nbformat.read(path, as_version=4).cells}
+    lever, grip = text["explain-lever"], hook.pinch(CUP)
+    bands, cable = grip * hook.finger, 10 * hook.lever
+    assert f"*d* = {1000 * hook.finger:.0f} mm, *r* = {1000 * hook.lever:.0f} mm" in lever
+    assert f"*M* = {grip:.1f} N · {hook.finger:.3f} m = {bands:.2f} N m" in lever
+    assert f"10 N · {hook.lever:.3f} m = {cable:.2f} N m. Left: {bands - cable:.2f} N m" in lever
+    assert f"/ {hook.finger:.3f} m = {hook.pinch(CUP, 10):.1f} N of pinch" in lever
+    assert f"{bands:.2f} N m / {hook.lever:.3f} m = {bands / hook.lever:.1f} N" in lever
+    ratio = hook.lever / hook.finger
+    assert f"= {ratio:.2f}: of 10 N of pull, {10 * ratio:.1f} N of pinch" in lever
+    assert hook.pinch(CUP, bands / hook.lever) == pytest.approx(0.0, abs=1e-9)
+    pound = source("pinch_per_band").si
+    begins = VoluntaryOpening(bands=1).force(0)
+    assert f"{pound:.1f} N / {ratio:.2f} = {begins:.1f} N" in text["explain-count"]
+    full = hook.force(hook.travel)
+    pull = full / ARRIVES
+    assert f"{full:.1f} / 0.80 = {pull:.1f} N" in text["explain-bands"]
+    share = pull / STRENGTH
+    assert f"{pull:.1f} / {STRENGTH:.0f} = {share:.2f}, or {100 * share:.0f} %" in text["explain-bands"]
 
 
 def test_thick_objects_are_gripped_harder(hook: VoluntaryOpening) -> None:

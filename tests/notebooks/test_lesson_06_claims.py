@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
+import nbformat
 import pytest
 
 from controlkit.mechanics import (
@@ -103,6 +105,26 @@ def test_figures_in_the_text_are_those_of_the_model(system: SingleControl) -> No
     assert pytest.approx(deg(20)) == FORWARD
     assert pytest.approx(deg(-15)) == BACK
     assert system.strength.cable == source("arm_flexion_force").si
+
+
+def test_the_worked_numbers_are_those_of_the_fly(snug: dict[str, Reach], system: SingleControl) -> None:
+    """As the text prints them: what is lost on the way down, what is added on the way up, and its share."""
+    path = Path(__file__).resolve().parents[2] / "course" / "06-whole-chain.ipynb"
+    text = {cell.id: cell.source for cell in nbformat.read(path, as_version=4).cells}
+    paid, down, up = snug["fly"].budget, text["explain-chain"], text["explain-force"]
+    losses = [1000 * paid.lost[where] for where in ("ring", "tissue", "pad", "stretch")]
+    ring, tissue, pad, stretch = (f"{loss:.1f}" for loss in losses)
+    assert f"scapulae generate {1000 * paid.generated:.1f} mm" in down
+    assert f"ring takes {ring}, tissue {tissue}, pad {pad}, stretch {stretch}, and no slack" in down
+    parts = " − ".join(f"{part:.1f}" for part in (1000 * paid.generated, *losses))
+    assert f"{parts} = {1000 * paid.captured:.1f} mm, where {1000 * paid.required:.1f} mm are required" in down
+    assert paid.lost["slack"] == pytest.approx(0.0, abs=mm(0.05))
+    arrives, pull = paid.device_force / paid.harness_force, paid.harness_force
+    assert f"ask for {paid.device_force:.1f} N at full opening, and {arrives:.3f} of the pull arrives" in up
+    assert f"{paid.device_force:.1f} / {arrives:.3f} = {pull:.1f} N" in up
+    share = pull / system.strength.cable
+    assert f"{pull:.1f} / {system.strength.cable:.0f} = {share:.3f}, or {100 * share:.0f} %" in up
+    assert paid.cable_share == pytest.approx(share)
 
 
 def test_slack_is_taken_from_every_position(snug: dict[str, Reach]) -> None:

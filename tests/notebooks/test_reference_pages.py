@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from pathlib import Path
 
@@ -120,7 +121,36 @@ def test_sources_page_lists_every_value() -> None:
     from controlkit.sources import all_sources
 
     text = _text("sources")
-    assert "facts(*(value.id for value in all_sources()))" in text
+    assert "facts(*(value.id for value in all_sources()), in_full=True)" in text
     assert "all_records()" in text
     for value in all_sources():
         assert f"**{value.how_known}**" in text
+
+
+def test_the_sheet_of_mathematics_is_right() -> None:
+    """Each worked line again, and each formula that it shows how to type."""
+    text = _text("mathematics")
+    cos, sin = math.cos(math.radians(45)), math.sin(math.radians(45))
+    across = math.sqrt(150**2 + 100**2 - 2 * 150 * 100 * cos)
+    exponent, left = 170 / 57.3 * 0.16, math.log(1 / 0.8)
+    for line in (
+        f"10 / 57.3 = {10 / 57.3:.4f} radians; 90° are {math.pi / 2:.3f}; 150° are {math.radians(150):.3f}",
+        f"2 π = {2 * math.pi:.3f}",
+        f"it gives −{abs(math.sin(30)):.3f}",
+        f"60 · cos 45° = {60 * cos:.1f} N, across 60 · sin 45° = {60 * sin:.1f} N",
+        f"c = √11 287 = {across:.0f} mm",
+        f"150 · 100 · 0.707 / {across:.1f} = {150 * 100 * 0.707 / across:.1f} mm",
+        f"e is a number, {math.e:.3f}",
+        f"170 / 57.3 = {170 / 57.3:.3f} radians, times 0.16 are {exponent:.3f}",
+        f"So e^(−0.475) = {math.exp(-exponent):.3f}",
+        f"x = ln 0.8 = −{left:.3f}",
+        f"bend = 0.223 / 0.16 = {left / 0.16:.2f} radians, times 57.3 are {left / 0.16 * 57.3:.0f}°",
+        f"(24.12 and 32.57). Growth {32.57 - 24.12:.2f} mm",
+        f"8.45 / 0.1745 = {8.45 / 0.1745:.1f} mm",
+    ):
+        assert line in text, line
+    assert round(150**2 + 100**2 - 2 * 150 * 100 * cos) == 11287
+    row = {name: line for line in text.splitlines() for name in ("cosine", "sine") if line.startswith(f"| {name} |")}
+    for name, function in (("cosine", math.cos), ("sine", math.sin)):
+        values = [float(cell) for cell in row[name].split("|")[2:-1]]
+        assert values == pytest.approx([function(math.radians(angle)) for angle in (0, 30, 45, 60, 90)], abs=5e-4)

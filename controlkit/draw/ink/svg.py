@@ -80,14 +80,15 @@ def render_html(picture: Scene | Chart) -> str:
     Returns
     -------
     str
-        A `<figure>` with the drawing and its words below.
+        A `<figure>` with the drawing, and its words folded below.
     """
     global _count
     _count += 1
     svg = render_svg(picture, f"figure-{_count}")
     return (
         f'<figure style="margin:0.5em 0;max-width:40em;background:{PAGE};color:{INK};'
-        f'padding:0.5em">{svg}<figcaption>{escape(picture.words)}</figcaption></figure>'
+        f'padding:0.5em">{svg}<figcaption><details><summary style="cursor:pointer">In words</summary>'
+        f"{escape(picture.words)}</details></figcaption></figure>"
     )
 
 

@@ -38,13 +38,15 @@ def text_table(title: str, heads: Sequence[str], rows: Sequence[Sequence[str]]) 
     return Table(title, tuple(heads), tuple(tuple(row) for row in rows))
 
 
-def facts(*names: str) -> Table:
+def facts(*names: str, in_full: bool = False) -> Table:
     """List sourced values with what they are worth.
 
     Parameters
     ----------
     *names : str
         Names of the values, as `source` takes them.
+    in_full : bool
+        Whether source and remarks stand beside each value; else they are folded beneath, each source once.
 
     Returns
     -------
@@ -61,12 +63,19 @@ def facts(*names: str) -> Table:
     >>> facts("arm_flexion_excursion").rows[0][1]
     '53.0 ± 10.0 mm (2.09 ± 0.39 in)'
     """
-    rows = []
-    for name in names:
-        value = source(name)
-        where = f"{value.citation} {value.note}".strip()
-        rows.append((value.what, _printed(value), value.how_known, where))
-    return text_table("Facts", ("what", "value", "how we know", "source and remarks"), rows)
+    values = [source(name) for name in names]
+    rows = [(value.what, _printed(value), value.how_known) for value in values]
+    heads = ("what", "value", "how we know")
+    if in_full:
+        beside = [f"{value.citation} {value.note}".strip() for value in values]
+        full = [(*row, where) for row, where in zip(rows, beside, strict=True)]
+        return text_table("Facts", (*heads, "source and remarks"), full)
+    remarks: dict[str, list[str]] = {}
+    for value in values:
+        of_source = remarks.setdefault(value.citation, [])
+        if value.note:
+            of_source.append(f"{value.what}: {value.note}")
+    return Table("Facts", heads, tuple(rows), tuple(" ".join([where, *said]) for where, said in remarks.items()))
 
 
 def _printed(value: SourcedValue) -> str:

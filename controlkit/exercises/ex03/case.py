@@ -118,7 +118,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
             about=("design",),
         ),
         Table(
-            "Two angles", ("quantity", "value"), (("arm flexion", f"from {c.arm_from}° to {c.arm_to}°"),), ("moment_arm",)
+            "Two angles", ("quantity", "value"), (("arm flexion", f"from {c.arm_from}° to {c.arm_to}°"),), about=("moment_arm",)
         ),
         Table(
             "The pull",

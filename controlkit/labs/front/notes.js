@@ -2,7 +2,7 @@
 
 const notesOf = (lab) => {
   const count = make("summary");
-  const table = make("div", { class: "ck-table", tabindex: "0", role: "region", "aria-label": "Noted readings" });
+  const table = make("div", { class: "ck-table" });
   const node = make("details", { class: "ck-noted" }, count, table);
   const add = button("note", "Note", () => {
     lab.model.send({ do: "note" });
@@ -23,7 +23,7 @@ const notesOf = (lab) => {
     }
     const cells = (tag, texts) => texts.map((text) => make(tag, tag === "th" ? { scope: "col" } : {}, text));
     table.replaceChildren(make("table", {},
-      make("thead", {}, make("tr", {}, ...cells("th", ["Row", ...head, ""]))),
+      make("thead", {}, make("tr", {}, ...cells("th", ["Row", ...head]), make("td"))),
       make("tbody", {}, ...rows.map((row, i) => make("tr", {}, make("th", { scope: "row" }, String(i + 1)),
         ...cells("td", row), make("td", {}, strike(i)))))));
   };

@@ -1,0 +1,18 @@
+// Brings the sentence into view at which a page stopped: running all cells leaves its reader at the end.
+
+const PATIENCE = 3000; // milliseconds within which the sentence must have come
+const LAST = 300; // milliseconds in which the page makes its own last move
+
+export default {
+  initialize({ model }) {
+    const since = performance.now();
+    const beginning = model.get("sentence").slice(0, 60);
+    const look = () => {
+      const shown = [...document.querySelectorAll(".jp-OutputArea-output")].filter((node) => node.offsetParent);
+      const said = shown.reverse().find((node) => node.textContent.includes(beginning));
+      if (said) setTimeout(() => said.scrollIntoView({ block: "center" }), LAST);
+      else if (performance.now() - since < PATIENCE) setTimeout(look, 50);
+    };
+    look();
+  },
+};
