@@ -59,12 +59,12 @@ def loop_tension_steps(c: Case) -> str:
 
 
 DESIGN_STEPS = (
-    "  1. Begin as practice does: 25 mm below C7, 25 mm off the spine, just snug (0 mm). Lower the ring in steps of\n"
-    "     10 mm, as far as your table lets it, until the device is said to open fully.\n"
-    "  2. Now the moment: more than your table allows is more moment arm than needed; go back half a step.\n"
-    "  3. Let out is lost millimetre for millimetre; taken in it pulls at rest.\n"
-    "  4. Last the other bodies: a short one has a short path over its back. Which way must the ring go for it, and\n"
-    "     how far does your wearer's moment allow it?"
+    "  1. Begin as practice does: 25 mm below C7, 25 mm off the spine, just snug (0 mm), and the crossbar in the\n"
+    "     middle of what your table allows.\n"
+    "  2. Lower the ring in steps of 5 mm, as far as your table allows, until the device is said to open fully, on\n"
+    "     your wearer and on the other bodies. Whose back is short has a short path over it, and asks for most.\n"
+    "  3. Now the moment: more than your table allows is more moment arm than needed. Which way did the last step go?\n"
+    "  4. Let out is lost millimetre for millimetre; taken in it pulls at rest."
 )
 """From a first set-up to one that serves."""
 
