@@ -5,9 +5,10 @@ into lines, labels and words.
 """
 
 from controlkit.draw.charts.chain import chain_bars
-from controlkit.draw.charts.excursion import excursion_scene
+from controlkit.draw.charts.excursion import EXCURSIONS, excursion_scene
 from controlkit.draw.device.scene import device_scene
 from controlkit.draw.ink import render_html, render_matplotlib, render_svg
+from controlkit.draw.page.legend import StrapKey, legend
 from controlkit.draw.page.scene import (
     Arrow,
     Axis,
@@ -22,15 +23,18 @@ from controlkit.draw.page.scene import (
     Scene,
     Threshold,
 )
+from controlkit.draw.page.side import side_by_side
 from controlkit.draw.page.tables import facts, text_table
 from controlkit.draw.wearer.housing import housing_scene
 from controlkit.draw.wearer.notation import notation_scene
 from controlkit.draw.wearer.parts import PARTS
+from controlkit.draw.wearer.polygon import force_polygon_scene
 from controlkit.draw.wearer.scene import wearer_scene
 from controlkit.draw.words.chain import Chain
 from controlkit.draw.words.sequence import amount_words
 
 __all__ = [
+    "EXCURSIONS",
     "PARTS",
     "Arrow",
     "Axis",
@@ -44,17 +48,21 @@ __all__ = [
     "Marker",
     "Region",
     "Scene",
+    "StrapKey",
     "Threshold",
     "amount_words",
     "chain_bars",
     "device_scene",
     "excursion_scene",
     "facts",
+    "force_polygon_scene",
     "housing_scene",
+    "legend",
     "notation_scene",
     "render_html",
     "render_matplotlib",
     "render_svg",
+    "side_by_side",
     "text_table",
     "wearer_scene",
 ]

@@ -6,6 +6,7 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import Any, cast
 
+from controlkit.draw import Scene
 from controlkit.draw.charts.chain import chain_parts
 from controlkit.draw.wearer.motion import device_way
 from controlkit.draw.wearer.scene import wearer_scene
@@ -14,10 +15,13 @@ from controlkit.draw.words.pull import View
 from controlkit.draw.words.states import worth_knowing
 from controlkit.labs import ranges
 from controlkit.labs.buckles import buckle
+from controlkit.labs.chain_tasks import CHAIN_CHALLENGES, CHAIN_PREDICTIONS, chain_answers, chain_verdicts
 from controlkit.labs.controls import Control, Menu, Slider, Tick, Values
 from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab
-from controlkit.labs.page import Page, Units
+from controlkit.labs.handles import crossbar_handle, ring_handle
+from controlkit.labs.legends import strap_legend
+from controlkit.labs.page import Page, Reading, Units
 from controlkit.labs.people import people, person_of
 from controlkit.labs.remembered import Remembered
 from controlkit.mechanics import (
@@ -26,6 +30,7 @@ from controlkit.mechanics import (
     ControlCable,
     Harness,
     Housing,
+    Pull,
     SingleControl,
     Strength,
     VoluntaryOpening,
@@ -41,7 +46,9 @@ __all__ = ["chain_lab"]
 
 _HARNESS = ("ring_below_c7", "crossbar", "control_strap", "support_strap")
 _SYSTEM = ("wearer", "amputated", *_HARNESS, "cross_back", "friction", "housing_spare", "bands", "fault")
+_SIZE = (310.0, 200.0)  # of each list of bars [picture points]
 _NAMES = {name.replace(" ", "-"): name for name in POSITIONS}
+_LIMITED = {"nothing": "fully"} | {name: f"{name} is the limit" for name in ("excursion", "force", "slack")}
 _FAULTS = {fault.name.replace(" ", "-").replace("'", "").replace(",", ""): fault for fault in FAULTS}
 
 
@@ -122,7 +129,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         Menu("task", "Full opening", tuple((name, TASK_WORDS[name]) for name in TASKS), "repeat"),
         Menu("fault", "Fault of the set-up", faults, "none"),
         *people(own),
-        Menu("view", "View", (("side", "side"), ("back", "back"), ("front", "front")), "side"),
+        Menu("view", "Second view", (("back", "back"), ("front", "front")), "back"),
     )
 
 
@@ -179,20 +186,69 @@ class _ChainPositions:
             compared = _compared(chain, then, units)
             same = then.system.harness.wearer == chain.system.harness.wearer
             ghost = then.pull if same and then.position == chain.position else None
-        view = cast(View, setting["view"])
-        picture = wearer_scene(chain.pull, view, system=chain.system, pinned=ghost, units=units)
-        wearer, start = chain.system.harness.wearer, chain.reaching.pose
-        picture = device_way(picture, start, chain.pull.pose, view, wearer=wearer, units=units)
+        second, wearer = cast(View, setting["view"]), chain.system.harness.wearer
+        side, beside = (self._seen(chain, view, ghost, units) for view in ("side", second))
         said = chain_words(chain, units)
         parts = (
             said + worth_knowing(chain.pull.states, units),
             _fault_words(str(setting["fault"]), units),
             compared,
-            picture.words,
+            side.words,
+            beside.words,
         )
-        words = " ".join(part for part in parts if part)
-        spoken = " ".join(part for part in (said, compared) if part)
-        return Page((picture, *chain_parts(chain, units)), words, spoken)
+        handles = [crossbar_handle(chain.pull, wearer, "side", picture=0)]
+        if second == "back":
+            ring = ring_handle(chain.pull, wearer, "back", picture=1)
+            handles.append(replace(ring, slides=ring.slides[:1]))  # this lab has no slider for the way across
+        return Page(
+            (side, beside, *chain_parts(chain, units, size=_SIZE)),
+            " ".join(part for part in parts if part),
+            " ".join(part for part in (said, compared) if part),
+            readings=_readings(chain, units),
+            handles=tuple(handles),
+            verdicts=chain_verdicts(setting, chain, units),
+            answers=chain_answers(setting, chain, self._elsewhere, units),
+            stage=2,
+            tone=min(_share(chain), 1.0),
+        )
+
+    @staticmethod
+    def _seen(chain: Chain, view: View, ghost: Pull | None, units: Units) -> Scene:
+        wearer, start = chain.system.harness.wearer, chain.reaching.pose
+        scale = view == "side"
+        picture = wearer_scene(
+            chain.pull, view, system=chain.system, pinned=ghost, plain=True, wide=True, scale=scale, units=units
+        )
+        return device_way(picture, start, chain.pull.pose, view, wearer=wearer, plain=True, units=units)
+
+    def _elsewhere(self, setting: Values) -> Chain:
+        """Find the chain of another setting; the next one still starts from that on show."""
+        shown = self._last
+        try:
+            return self.ask(setting)
+        finally:
+            self._last = shown
+
+
+def _share(chain: Chain) -> float:
+    return max(chain.budget.captured, 0.0) / chain.budget.required
+
+
+def _readings(chain: Chain, units: Units) -> tuple[Reading, ...]:
+    """Both budgets, and what the device does inadvertently and on command."""
+    spent, pull = chain.budget, chain.pull
+    required = show(spent.required, "length", units)
+    return (
+        Reading("Captured", spent.captured, "length", f"of {required} required", share=_share(chain)),
+        Reading("Hook opens", pull.opening, "length", _LIMITED[pull.limited_by]),
+        Reading("Inadvertent", chain.inadvertent, "length", f"on reaching the {chain.position}"),
+        Reading(
+            "Full opening takes",
+            spent.harness_force,
+            "force",
+            f"of {show(chain.system.strength.cable, 'force', units)} once",
+        ),
+    )
 
 
 def _fault_words(key: str, units: Units) -> str:
@@ -239,6 +295,10 @@ def chain_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units =
         _controls(wearer),
         answers.page,
         play="scapular_abduction",
+        challenges=CHAIN_CHALLENGES,
+        predictions=CHAIN_PREDICTIONS,
+        another="wearer",
+        legend=strap_legend(),
         units=units,
         setting=setting,
     )

@@ -8,11 +8,13 @@ from controlkit.draw.charts.device import grip_chart, loop_chart
 from controlkit.draw.device.scene import device_scene
 from controlkit.draw.page.scene import Chart
 from controlkit.draw.words.device import bands_words, device_comparison, holding_words, share_words
+from controlkit.draw.words.effort import percent
 from controlkit.labs import ranges
 from controlkit.labs.controls import Control, Menu, Slider, Tick, Values
+from controlkit.labs.device_tasks import DEVICE_CHALLENGES, DEVICE_PREDICTIONS, device_answers, device_verdicts
 from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab
-from controlkit.labs.page import Page, Units
+from controlkit.labs.page import Page, Reading, Units
 from controlkit.mechanics.chain import REPEATED, fatigue
 from controlkit.mechanics.device import (
     Holding,
@@ -28,7 +30,7 @@ from controlkit.mechanics.device import (
 )
 from controlkit.mechanics.device.curves import cycle, grips, working_force
 from controlkit.sources import source
-from controlkit.units import mm
+from controlkit.units import mm, show
 
 __all__ = ["device_lab"]
 
@@ -41,6 +43,7 @@ _DEVICES = (
     ("hook-closing-lock", "voluntary-closing hook with a lock"),
     ("hand-closing", "voluntary-closing hand"),
 )
+_SIZE = (310.0, 260.0)  # of the chart [picture points]
 _CURVES = (("grip", "grip against the object's width"), ("force", "cable force, out and back"))
 
 
@@ -138,13 +141,32 @@ def _page(setting: Values, pinned: Values | None, units: Units) -> Page:
         ghost = None
         if other is not None and pinned is not None:
             ghost = grips(other[0], float(pinned["pull"]), let_go=bool(pinned["let_go"]))
-        chart = grip_chart(*grips(device, pull, let_go=let_go), width, held, tasks=tasks, pinned=ghost, units=units)
+        curve = grips(device, pull, let_go=let_go)
+        chart = grip_chart(*curve, width, held, tasks=tasks, pinned=ghost, size=_SIZE, units=units)
     else:
         loop = cycle(other[0]) if other is not None else None
         chart = loop_chart(
-            cycle(device), held, strength=strength * arrives, share=REPEATED[1], pinned=loop, units=units
+            cycle(device), held, strength=strength * arrives, share=REPEATED[1], pinned=loop, size=_SIZE, units=units
         )
-    return Page((picture, chart), " ".join((*said, chart.words, picture.words)), spoken)
+    return Page(
+        (picture, chart),
+        " ".join((*said, chart.words, picture.words)),
+        spoken,
+        readings=(
+            Reading(
+                "Grip",
+                held.grip,
+                "force",
+                "after letting go" if let_go else f"under a pull of {show(pull, 'force', units)}",
+            ),
+            Reading("Fingertips apart", held.opening, "length", f"object {show(width, 'length', units)}"),
+            Reading("At the harness", works, "force", f"{percent(works / strength)} of full strength"),
+            Reading("Cable travel", held.travel, "length", f"of {show(device.travel, 'length', units)}"),
+        ),
+        verdicts=device_verdicts(setting, held, works, units),
+        answers=device_answers(setting, device, held, units),
+        tone=min(held.travel / device.travel, 1.0),
+    )
 
 
 @documented
@@ -163,5 +185,12 @@ def device_lab(*, setting: str = "", units: Units = "metric") -> Lab:
     'bands = 5'
     """
     return Lab(
-        "Device lab: bands, object, pull and cable", _controls(), _page, play="pull", units=units, setting=setting
+        "Device lab: bands, object, pull and cable",
+        _controls(),
+        _page,
+        play="pull",
+        challenges=DEVICE_CHALLENGES,
+        predictions=DEVICE_PREDICTIONS,
+        units=units,
+        setting=setting,
     )

@@ -7,11 +7,9 @@ when a setting cannot be computed, with a sentence instead of an error.
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from importlib.resources import files
-from pathlib import Path
 from types import MappingProxyType
 from typing import Any, cast
 
@@ -22,7 +20,7 @@ from IPython import display
 from controlkit.labs.ahead import Ahead, step_further
 from controlkit.labs.controls import Control, Slider, Values
 from controlkit.labs.film import Film
-from controlkit.labs.noted import LabNotes
+from controlkit.labs.noted import LabNotes, beside_the_notebook
 from controlkit.labs.page import Challenge, Page, Prediction, Units
 from controlkit.labs.sent import Sent, asked_of_learner, in_stage, sent
 from controlkit.labs.setting import checked, read_line, write_line
@@ -134,7 +132,7 @@ class Lab(anywidget.AnyWidget):
         self._challenges, self._predictions, self._another = tuple(challenges), tuple(predictions), another
         self._ahead: Ahead[_Question, Sent] = Ahead(self._drawn)
         self._film = Film(self.controls, page, motion, play)
-        self._notes = LabNotes(title, None if "NBGRADER_EXECUTION" in os.environ else Path.cwd())
+        self._notes = LabNotes(title, beside_the_notebook())
         self._still: Any = None
         self.trouble: Exception | None = None  # the last unexpected error, for whoever mends it
         start = checked(self.controls, {}, units)

@@ -18,6 +18,10 @@ class _Halt(anywidget.AnyWidget):
     _esm = files("controlkit.labs").joinpath("front", "halt.js").read_text(encoding="utf-8")
     sentence = traitlets.Unicode().tag(sync=True)
 
+    def __init__(self, sentence: str) -> None:
+        super().__init__(sentence=sentence)
+        self.on_msg(lambda *_: self.close())  # else it would scroll again when the page is loaded anew
+
 
 def halted(given: str, do: str) -> InputError:
     """Make what stops a page that runs all its cells.
@@ -40,5 +44,5 @@ def halted(given: str, do: str) -> InputError:
     'An answer is still empty. Write it.'
     """
     stop = InputError(given=given, do=do)
-    _Halt(sentence=str(stop))
+    _Halt(str(stop))
     return stop

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import lru_cache
 from typing import Any, cast
 
@@ -10,17 +11,24 @@ import numpy as np
 from controlkit.draw.charts.cable import Bent, bend_chart, force_chart, path_chart
 from controlkit.draw.page.scene import Chart
 from controlkit.draw.wearer.housing import housing_scene
-from controlkit.draw.words.cable import Stroke, cable_comparison, force_words, lining_words
+from controlkit.draw.words.cable import Stroke, at_device, cable_comparison, force_words, lining_words
+from controlkit.draw.words.effort import percent
 from controlkit.labs import ranges
 from controlkit.labs.controls import Control, Menu, Slider, Value, Values
 from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab
-from controlkit.labs.page import Page, Units
+from controlkit.labs.housing_tasks import (
+    HOUSING_CHALLENGES,
+    HOUSING_PREDICTIONS,
+    housing_answers,
+    housing_verdicts,
+)
+from controlkit.labs.page import Handle, Page, Reading, Turn, Units
 from controlkit.labs.people import people, person_of
 from controlkit.mechanics import ControlCable, Housing, SingleControl, Wearer, figure_of_eight
-from controlkit.mechanics.cable import LININGS, lining
+from controlkit.mechanics.cable import LININGS, CableLine, lining
 from controlkit.sources import source
-from controlkit.units import deg, mm
+from controlkit.units import deg, mm, show
 
 __all__ = ["housing_lab"]
 
@@ -29,6 +37,7 @@ _SWING = np.deg2rad(np.arange(0.0, _STRAIGHT_TO_BENT + 1.0, 7.5))
 """Elbow angles at which curves are computed; they end where a housing must still let the elbow go."""
 _SHORT = {"steel in steel, dry": "dry-steel", "steel in steel, oiled": "oiled-steel", "steel in PTFE": "ptfe"}
 _SYSTEM = ("wearer", "amputated", "housing", "side", "elbow_offset", "spare", "friction", "fixed_bend")
+_SIZE = (310.0, 260.0)  # of the chart [picture points]
 _LININGS = {_SHORT.get(name, "uhmwpe"): name for name in LININGS}
 
 
@@ -163,18 +172,51 @@ class _CableSwings:
             held = self.swing(other)
             if other.harness.wearer != system.harness.wearer:
                 ghost = None
-        picture = housing_scene(line, angle, system=system, pull=pull, stroke=stroke, pinned=ghost, units=units)
+        picture = housing_scene(
+            line, angle, system=system, pull=pull, stroke=stroke, pinned=ghost, plain=True, units=units
+        )
         bent = self.swing(system)
         chart: Chart
         if setting["curves"] == "force":
             band = pair.arriving(pull, bent.reached().of("bend"))
             least = source("efficiency_single_control").si
-            chart = force_chart(bent, angle, line, pull=pull, least=least, band=band, pinned=held, units=units)
+            chart = force_chart(
+                bent, angle, line, pull=pull, least=least, band=band, pinned=held, size=_SIZE, units=units
+            )
         elif setting["curves"] == "bends":
-            chart = bend_chart(bent, angle, line, pinned=held)
+            chart = bend_chart(bent, angle, line, pinned=held, size=_SIZE)
         else:
-            chart = path_chart(bent, angle, line, travel=system.device.travel, pinned=held, units=units)
-        return Page((picture, chart), " ".join((*said, chart.words, picture.words)), spoken)
+            chart = path_chart(bent, angle, line, travel=system.device.travel, pinned=held, size=_SIZE, units=units)
+        return Page(
+            (picture, chart),
+            " ".join((*said, chart.words, picture.words)),
+            spoken,
+            readings=_readings(line, pull, stroke, units),
+            handles=(_forearm(system, line, angle),),
+            verdicts=housing_verdicts(setting, line, bent, units),
+            answers=housing_answers(setting, system, self.ask, units),
+            tone=line.efficiency,
+        )
+
+
+def _readings(line: CableLine, pull: float, stroke: Stroke, units: Units) -> tuple[Reading, ...]:
+    """What arrives, what takes it away, and what the elbow feels of it."""
+    return (
+        Reading(
+            "At the hook", at_device(line, pull, stroke), "force", f"for {show(pull, 'force', units)} at the harness"
+        ),
+        Reading("Total wrap", line.bend, "angle", f"{percent(line.efficiency)} of a pull arrives"),
+        Reading("Elbow takes up", line.take_up, "length", "below zero it lets go"),
+        Reading("Moment at the elbow", pull * line.elbow_arm, "moment", "flexes the elbow"),
+    )
+
+
+def _forearm(system: SingleControl, line: CableLine, angle: float) -> Handle:
+    """Make the wrist a handle that flexes the elbow, whose axis is at the origin of the picture."""
+    reached, long = min(angle, line.elbow_limit), system.arm_line.device
+    side = 1 if system.harness.wearer.amputated == "right" else -1
+    at = (side * long * math.sin(reached), -long * math.cos(reached))
+    return Handle("forearm", 0, at, turn=Turn("elbow_flexion", (0.0, 0.0), side))
 
 
 @documented
@@ -197,6 +239,9 @@ def housing_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units
         _controls(wearer),
         _CableSwings(wearer).page,
         play="elbow_flexion",
+        challenges=HOUSING_CHALLENGES,
+        predictions=HOUSING_PREDICTIONS,
+        another="wearer",
         units=units,
         setting=setting,
     )

@@ -35,8 +35,8 @@ def go_on(lab: Lab, *decided_at: str) -> Table:
 
     Examples
     --------
-    >>> from controlkit.labs import sequence_lab
-    >>> go_on(sequence_lab()).header
+    >>> from types import SimpleNamespace
+    >>> go_on(SimpleNamespace(predictions=(), predicted={})).header
     ('asked', 'you said', 'the model says', 'its numbers')
     """
     missing = [one.question for one in lab.predictions if one.key not in lab.predicted]

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import lru_cache
-from typing import cast
+from typing import Any, cast
 
 from controlkit.draw.charts.motion import motion_bars
 from controlkit.draw.wearer.motion import motion_scene
+from controlkit.draw.words.effort import percent
 from controlkit.draw.words.held import held_words
 from controlkit.draw.words.motion import motion_words
 from controlkit.draw.words.pull import View
@@ -17,10 +18,13 @@ from controlkit.labs.buckles import buckle
 from controlkit.labs.controls import Control, Menu, Slider, Value, Values
 from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab
-from controlkit.labs.page import Page, Units
+from controlkit.labs.handles import angle_handle, arm_handle, forearm_handle
+from controlkit.labs.legends import strap_legend
+from controlkit.labs.motion_tasks import MOTION_CHALLENGES, MOTION_PREDICTIONS, motion_answers, motion_verdicts
+from controlkit.labs.page import Handle, Page, Reading, Units
 from controlkit.labs.people import people, person_of
 from controlkit.labs.remembered import Remembered
-from controlkit.mechanics import Pose, SingleControl, Strength, Wearer, figure_of_eight
+from controlkit.mechanics import Pose, Pull, SingleControl, Strength, Wearer, figure_of_eight
 from controlkit.mechanics.body.held import COMPENSATING, hold_device
 from controlkit.mechanics.chain.motions import Apart, hanging, take_apart
 from controlkit.sources import source
@@ -32,6 +36,8 @@ _ANGLES = ("arm_flexion", "scapular_abduction", "sound_scapular_abduction", "sho
 _GIRDLE = ("scapular_abduction", "sound_scapular_abduction", "shoulder_elevation")
 _REST = {name: getattr(Pose(), name) for name in _ANGLES}
 _SYSTEM = ("wearer", "amputated", "support_strap")
+_ASIDE = deg(15.0)  # an arm further out is seen at a slant from the side
+_SIZE = (310.0, 200.0)  # of each list of bars [picture points]
 
 
 def _controls(own: Wearer | None) -> tuple[Control, ...]:
@@ -69,7 +75,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             hint="largest cable force; at first a survey's mean, not this wearer's own",
         ),
         *people(own),
-        Menu("view", "View", (("side", "side"), ("back", "back"), ("front", "front")), "side"),
+        Menu("view", "Second view", (("back", "back"), ("front", "front")), "back"),
     )
 
 
@@ -104,16 +110,61 @@ class _MotionsApart:
     def page(self, setting: Values, pinned: Values | None, units: Units) -> Page:
         """Answer one setting with pictures and words."""
         system, apart, held = self.ask(setting, units)
-        picture = motion_scene(apart, cast(View, setting["view"]), system=system, units=units)
-        charts = motion_bars(apart, system=system, units=units)
+        second = cast(View, setting["view"])
+        side, beside = (
+            motion_scene(apart, view, system=system, plain=True, scale=view == "side", units=units)
+            for view in ("side", second)
+        )
+        charts = motion_bars(apart, system=system, units=units, size=_SIZE)
         compared = ""
         if pinned is not None:
             compared = _compared(apart, self.ask(pinned, units)[1], units)
         said = " ".join(part for part in (held, motion_words(apart, system, units)) if part)
-        words = " ".join(
-            part for part in (said + worth_knowing(apart.pull.states, units), compared, picture.words) if part
+        told = (said + worth_knowing(apart.pull.states, units), compared, side.words, beside.words)
+        return Page(
+            (side, beside, *charts),
+            " ".join(part for part in told if part),
+            " ".join(part for part in (said, compared) if part),
+            readings=_readings(apart, units),
+            handles=_handles(setting, apart.pull, system.harness.wearer, second),
+            verdicts=motion_verdicts(setting, apart, units),
+            answers=motion_answers(setting, apart, units),
+            stage=2,
+            tone=min(_share(apart.pull), 1.0),
         )
-        return Page((picture, *charts), words, " ".join(part for part in (said, compared) if part))
+
+
+def _share(pull: Pull) -> float:
+    return max(pull.excursion.captured, 0.0) / pull.excursion.required
+
+
+def _readings(apart: Apart, units: Units) -> tuple[Reading, ...]:
+    """What the motions give and what of it arrives, where they take the device, what it costs."""
+    pull = apart.pull
+    three = pull.excursion
+    required, added, opens = (show(value, "length", units) for value in (three.required, apart.summed, pull.opening))
+    together = f"{added} added up" if len(apart.shares) > 1 else "at the cable"
+    return (
+        Reading("Generated", three.generated, "length", together),
+        Reading("Captured", three.captured, "length", f"of {required} required", share=_share(pull)),
+        Reading("Device moves", apart.moved, "length", f"hook opens {opens}"),
+        Reading("Harness pull", pull.harness_force, "force", f"{percent(pull.cable_share)} of full strength"),
+    )
+
+
+def _handles(setting: Values, pull: Pull, wearer: Wearer, second: View) -> tuple[Handle, ...]:
+    """Arm and forearm, where no other joint makes up for what is dragged."""
+    if setting["device"] != "moves":
+        return ()
+    seen: dict[str, Any] = {"pose": pull.pose, "wearer": wearer}
+    forearm = forearm_handle(pull, wearer, picture=0)
+    if pull.pose.arm_abduction > _ASIDE:  # it no longer turns in the plane of the picture
+        forearm = angle_handle("forearm", "elbow_flexion", "device", **seen, view="side", picture=0)
+    return (
+        arm_handle(pull, wearer, picture=0),
+        forearm,
+        angle_handle("arm", "arm_abduction", "elbow", **seen, view=second, picture=1),
+    )
 
 
 def _same(name: str, value: float) -> bool:
@@ -153,6 +204,10 @@ def motion_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units 
         _controls(wearer),
         answers.page,
         play="arm_flexion",
+        challenges=MOTION_CHALLENGES,
+        predictions=MOTION_PREDICTIONS,
+        another="wearer",
+        legend=strap_legend(),
         units=units,
         setting=setting,
     )

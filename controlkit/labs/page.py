@@ -159,8 +159,8 @@ class Page:
     Parameters
     ----------
     pictures : tuple of Scene, Chart or None
-        Always as many. Scenes before the first chart stay in view while controls move, the others stand beside
-        them; None where a picture is not shown now.
+        Always as many. The first of them stay in view while controls move, the others stand beside them; None where
+        a picture is not shown now.
     words : str
         The sentences of all pictures, for whoever does not look at them.
     spoken : str
@@ -173,6 +173,8 @@ class Page:
         One for each challenge of the lab.
     answers : tuple of Answer or None
         One for each prediction of the lab; None where this setting does not decide it.
+    stage : int
+        How many pictures stay in view; 0 for the scenes before the first chart [-].
     tone : float or None
         Pitch of the tone that can be switched on, from 0 to 1; 1 also clicks [-].
     """
@@ -185,4 +187,5 @@ class Page:
     handles: tuple[Handle, ...] = ()
     verdicts: tuple[Verdict, ...] = ()
     answers: tuple[Answer | None, ...] = ()
+    stage: int = 0
     tone: float | None = None

@@ -23,11 +23,11 @@ __all__ = ["Remembered"]
 Array = NDArray[np.float64]
 
 POSES, SWEEPS = 256, 24
-"""Poses and sweeps that a lab remembers of one set-up [-]."""
+"""Poses and motions that a lab remembers of one set-up [-]."""
 
 
 class Remembered:
-    """A set-up whose poses and sweeps are each followed once.
+    """A set-up whose poses and motions are each followed once.
 
     Every answer starts from donning; what is remembered makes it faster and never different.
 
@@ -43,9 +43,9 @@ class Remembered:
         self.system = system
         self._start: dict[Pose, Followed] = {} if like is None else {**like._start, **like._last}
         self._last: dict[Pose, Followed] = {}  # the last motion that led through each posture
-        self._latest: Motion | None = None if like is None else like._latest  # the last sweep of any
+        self._latest: Motion | None = None if like is None else like._latest  # the last of any
         self._found: dict[Pose, tuple[Followed, int]] = {}
-        self._swept: dict[tuple[Pose, tuple[float, ...]], Motion] = {}
+        self._swept: dict[tuple[Pose, ...], Motion] = {}
 
     @property
     def device(self) -> Device:
@@ -97,8 +97,36 @@ class Remembered:
         asked = system or self.system
         return tuple(asked.answer(found, at) for found, at in (self._found[pose] for pose in poses))
 
+    def through(self, poses: Sequence[Pose]) -> Motion:
+        """Answer a motion through poses, once.
+
+        Parameters
+        ----------
+        poses : sequence of Pose
+            Its poses, arm flexion rising.
+
+        Returns
+        -------
+        Motion
+            Result at each pose.
+
+        Examples
+        --------
+        >>> from controlkit.mechanics import Wearer, figure_of_eight
+        >>> kept = Remembered(SingleControl(figure_of_eight(Wearer.average("male"))))
+        >>> motion = kept.through([Pose(elbow_flexion=1.0), Pose(arm_flexion=0.5, elbow_flexion=0.5)])
+        >>> motion is kept.through([Pose(elbow_flexion=1.0), Pose(arm_flexion=0.5, elbow_flexion=0.5)])
+        True
+        """
+        key = tuple(poses)
+        if key not in self._swept:
+            if len(self._swept) >= SWEEPS:
+                self._swept.clear()
+            self._swept[key] = self._latest = self._through(key)
+        return self._swept[key]
+
     def sweep(self, arm_flexion: Sequence[float] | Array, /, **angles: float) -> Motion:
-        """Answer a sweep of arm flexion, once.
+        """Answer a sweep of arm flexion, the other angles staying the same, once.
 
         Parameters
         ----------
@@ -112,12 +140,8 @@ class Remembered:
         Motion
             Result at each angle.
         """
-        key = posed(angles), tuple(float(angle) for angle in arm_flexion)
-        if key not in self._swept:
-            if len(self._swept) >= SWEEPS:
-                self._swept.clear()
-            self._swept[key] = self._latest = self._sweep(*key)
-        return self._swept[key]
+        posture = posed(angles)
+        return self.through([replace(posture, arm_flexion=float(flexion)) for flexion in arm_flexion])
 
     def _near(self, poses: Sequence[Pose]) -> Followed | None:
         """Choose the motion from which poses start: through most of their postures, if followed almost as far."""
@@ -138,13 +162,13 @@ class Remembered:
                 return self.system.follow(poses, near)
         return self.system.follow(poses)
 
-    def _sweep(self, posture: Pose, flexions: Sequence[float]) -> Motion:
-        """Follow one posture to each arm flexion, from the last sweep."""
-        angles = {name: getattr(posture, name) for name in Pose.__dataclass_fields__ if name != "arm_flexion"}
+    def _through(self, poses: tuple[Pose, ...]) -> Motion:
+        """Follow poses, from the last motion."""
+        angles = np.array([pose.arm_flexion for pose in poses])
         if self._latest is not None:
             with suppress(InputError):
-                return self.system.sweep(flexions, self._latest.guess, **angles)
-        return self.system.sweep(flexions, **angles)
+                return Motion(angles, self.system, self.system.follow(poses, self._latest.guess))
+        return Motion(angles, self.system, self.system.follow(poses))
 
 
 def _posture(pose: Pose) -> Pose:

@@ -67,7 +67,9 @@ def sent(page: Page, units: Units) -> Sent:
 
 
 def in_stage(page: Page) -> int:
-    """How many pictures stay in view while controls move: the scenes before the first chart, or else that chart."""
+    """How many pictures stay in view while controls move: by itself the scenes before a chart, or else that chart."""
+    if page.stage:
+        return page.stage
     count = 0
     for picture in page.pictures:
         if not isinstance(picture, Scene):

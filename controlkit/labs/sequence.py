@@ -18,9 +18,16 @@ from controlkit.labs import ranges
 from controlkit.labs.controls import Control, Menu, Slider, Steps, Tick, Values
 from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab
-from controlkit.labs.page import Page, Units
+from controlkit.labs.legends import strap_legend
+from controlkit.labs.page import Page, Reading, Units
 from controlkit.labs.people import people, person_of
 from controlkit.labs.remembered import Remembered
+from controlkit.labs.sequence_tasks import (
+    SEQUENCE_CHALLENGES,
+    SEQUENCE_PREDICTIONS,
+    sequence_answers,
+    sequence_verdicts,
+)
 from controlkit.mechanics import (
     SingleControl,
     Wearer,
@@ -45,6 +52,7 @@ _DEVICES: dict[str, tuple[str, Callable[[], Device]]] = {
     "closing-lock": ("hook, voluntary closing, with lock", lambda: hook_closing(lock=True)),
 }
 _STEPS = {name.replace(" ", "-"): name for name in dict.fromkeys((*operating_sequence(hook_closing(lock=True)).steps,))}
+_SIZE = (310.0, 260.0)  # of the list of steps [picture points]
 _PARTS = {name.replace(" ", "-"): name for name in PARTS}
 
 
@@ -99,7 +107,7 @@ class _Errands:
         table = np.asarray(joints(system.harness.wearer, TABLE)["device"])
         view = cast(View, setting["view"])
         thing = (state["object"], width)
-        picture = parts_scene(shown, view, system=system, part=part, thing=thing, table=table, units=units)
+        picture = parts_scene(shown, view, system=system, part=part, thing=thing, table=table, plain=True, units=units)
         askew = askew_in(state, float(setting["turned"]))
         needed = opening_askew(width, askew)
         along = askew_scene(askew, width, opening=shown.opening, needed=needed, units=units)
@@ -110,13 +118,26 @@ class _Errands:
             f"Device: {name}; its fingertips are {apart} apart. "
             f"The errand: take an object {wide} wide to the mouth and put it back."
         )
-        listed = steps_scene(name, taken, state, reached=reached, right=right, units=units)
+        listed = steps_scene(name, taken, state, reached=reached, right=right, size=_SIZE, units=units)
         compared = ""
         if pinned is not None:
             *_, then, there = self._taken(pinned)
             compared = f"The pinned setting has {len(then)} steps and stands at: {there.words}."
         words = " ".join(text for text in (said, task_said, compared, along.words, picture.words) if text)
-        return Page((picture, listed, along), words, said)
+        return Page(
+            (picture, along, listed),
+            words,
+            said,
+            readings=(
+                Reading("Fingertips apart", shown.opening, "length", f"object {wide}"),
+                Reading("Opening needed", needed, "length", "to pass the object"),
+                Reading("Device turned away", askew, "angle", "from the object"),
+                Reading("Harness pull", pull.harness_force, "force", f"the arm is {state['arm']}"),
+            ),
+            verdicts=sequence_verdicts(setting, task, taken, state, units=units),
+            answers=sequence_answers(setting, system.device, units),
+            stage=2,
+        )
 
     def _taken(self, setting: Values) -> tuple[Remembered, OperatingSequence, Sequence[Taken], Situation]:
         """Take the steps of a setting from the start."""
@@ -157,6 +178,10 @@ def sequence_lab(wearer: Wearer | None = None, *, setting: str = "", units: Unit
         "Sequence lab: parts and steps of single control",
         _controls(wearer),
         answers.page,
+        challenges=SEQUENCE_CHALLENGES,
+        predictions=SEQUENCE_PREDICTIONS,
+        another="device",
+        legend=strap_legend(),
         units=units,
         setting=setting,
     )

@@ -2,32 +2,50 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, cast
 
 import numpy as np
 
-from controlkit.draw import excursion_scene, wearer_scene
+from controlkit.draw import EXCURSIONS, excursion_scene, force_polygon_scene, wearer_scene
+from controlkit.draw.words.effort import percent
 from controlkit.draw.words.pull import View, comparison_words, excursion_words, force_words
 from controlkit.labs import ranges
 from controlkit.labs.buckles import buckle
 from controlkit.labs.controls import Control, Menu, Slider, Tick, Value, Values
 from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab
-from controlkit.labs.page import Page, Units
+from controlkit.labs.handles import arm_handle, crossbar_handle, ring_handle
+from controlkit.labs.legends import strap_legend
+from controlkit.labs.page import Page, Reading, Units
 from controlkit.labs.people import people, person_of
 from controlkit.labs.remembered import Remembered
-from controlkit.mechanics import Harness, Motion, Pull, SingleControl, Wearer, figure_of_eight
-from controlkit.units import deg
+from controlkit.labs.strap_tasks import (
+    STRAP_CHALLENGES,
+    STRAP_PREDICTIONS,
+    strap_answers,
+    strap_moment,
+    strap_verdicts,
+)
+from controlkit.mechanics import Harness, Motion, Pose, Pull, SingleControl, Wearer, figure_of_eight
+from controlkit.units import deg, show
 
 __all__ = ["strap_lab"]
 
-_ELBOW = deg(90.0)  # the forearm is held level with the arm hanging, as at a table
+_BENT = deg(90.0)  # elbow flexion at which the forearm is level while the arm hangs
 _PLACEMENT = ("ring_below_c7", "ring_to_sound_side", "control_strap", "crossbar")
 _SYSTEM = ("wearer", "amputated", *_PLACEMENT, "cross_back")
-_GRID = tuple(
-    float(angle) for angle in np.arange(0.0, 91.0, 15.0)
-)  # degrees of arm flexion, the steps in which it is followed
+_GRID = tuple(float(angle) for angle in np.arange(0.0, 91.0, 15.0))  # arm flexion of the curves [deg]
+_PLAYED = tuple(float(angle) for angle in np.arange(0.0, 91.0, 5.0))  # and of the motion that plays [deg]
+_SIZE = (310.0, 260.0)  # of the chart [picture points]
+_LIMITED = {
+    "nothing": "fully",
+    "excursion": "excursion is the limit",
+    "force": "force is the limit",
+    "slack": "slack is the limit",
+}
 
 
 def _controls(own: Wearer | None) -> tuple[Control, ...]:
@@ -76,9 +94,19 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         Tick("biscapular", "The sound scapula too"),
         Tick("cross_back", "Cross-back strap"),
         *people(own),
-        Menu("view", "View", (("back", "back"), ("side", "side"), ("front", "front")), "back"),
+        Menu("forearm", "Forearm", (("level", "kept level"), ("bent", "elbow at 90°")), "level"),
+        Menu("view", "Second view", (("side", "side"), ("front", "front")), "side"),
         Tick("forces", "Show the forces on the ring"),
     )
+
+
+@dataclass(frozen=True)
+class _FlexedArm:
+    """A setting as the mechanics answers it: the motion of the arm, and the pull at one of its angles."""
+
+    system: SingleControl
+    motion: Motion
+    pull: Pull
 
 
 class _HarnessMotions:
@@ -96,36 +124,115 @@ class _HarnessMotions:
         placement["cross_back"] = 0.0 if setting["cross_back"] else None
         return Remembered(SingleControl(figure_of_eight(wearer, **placement)), self._last)
 
-    def ask(self, setting: Values) -> tuple[SingleControl, Motion, Pull]:
-        """Find the motion of a setting and the pull at its arm flexion."""
+    def _through(self, setting: Values, angles: Iterable[float]) -> tuple[SingleControl, Motion]:
+        """Flex the arm of a setting to some angles [deg]."""
         known = self._last = self._remembered(*(setting[name] for name in _SYSTEM))
-        angle = round(float(np.rad2deg(float(setting["arm_flexion"]))), 6)
-        angles = np.deg2rad(sorted({*_GRID, angle}))
         own = float(setting["scapular_abduction"])
         sound = own if setting["biscapular"] else 0.0
-        motion = known.sweep(angles, elbow_flexion=_ELBOW, scapular_abduction=own, sound_scapular_abduction=sound)
-        at = int(np.argmin(np.abs(np.rad2deg(motion.arm_flexion) - angle)))
-        return known.system, motion, motion.pull(at)
+        level = setting["forearm"] == "level"
+        poses = [
+            Pose(
+                arm_flexion=flexion,
+                elbow_flexion=_BENT - flexion if level else _BENT,
+                scapular_abduction=own,
+                sound_scapular_abduction=sound,
+            )
+            for flexion in map(deg, angles)
+        ]
+        return known.system, known.through(poses)
+
+    def ask(self, setting: Values) -> _FlexedArm:
+        """Find the motion of a setting and the pull at its arm flexion."""
+        angle = round(float(np.rad2deg(float(setting["arm_flexion"]))), 6)
+        angles = sorted({*_GRID, angle})
+        system, motion = self._through(setting, angles)
+        return _FlexedArm(system, motion, motion.pull(angles.index(angle)))
 
     def page(self, setting: Values, pinned: Values | None, units: Units) -> Page:
-        """Answer one setting with pictures and words."""
-        system, motion, pull = self.ask(setting)
-        view = cast(View, setting["view"])
-        held: Motion | None = None
-        ghost: Pull | None = None
-        compared = ""
-        if pinned is not None:
-            # the pinned setting is compared at the angle on show
-            held_system, held, at_angle = self.ask({**pinned, "arm_flexion": setting["arm_flexion"]})
-            compared = comparison_words(pull, at_angle, units)
-            if held_system.harness.wearer == system.harness.wearer:
-                ghost = at_angle
-        picture = wearer_scene(pull, view, system=system, pinned=ghost, forces=bool(setting["forces"]), units=units)
-        chart = excursion_scene(motion, arm_flexion=float(pull.pose.arm_flexion), pinned=held, units=units)
+        """Answer one setting with all that the lab shows."""
+        now = self.ask(setting)
+        # the pinned setting is compared at the angle on show
+        then = self.ask({**pinned, "arm_flexion": setting["arm_flexion"]}) if pinned is not None else None
+        return self._drawn(setting, now, then, units)
+
+    def motion(self, setting: Values, pinned: Values | None, units: Units) -> Iterator[tuple[float, Page]]:
+        """Answer the whole flexion of the arm, from one run of the solver."""
+        system, motion = self._through(setting, _PLAYED)
+        held = self._through(pinned, _PLAYED) if pinned is not None else None
+        for at, flexion in enumerate(motion.arm_flexion.tolist()):
+            then = _FlexedArm(*held, held[1].pull(at)) if held is not None else None
+            there = {**setting, "arm_flexion": flexion}
+            yield flexion, self._drawn(there, _FlexedArm(system, motion, motion.pull(at)), then, units)
+
+    def _drawn(self, setting: Values, now: _FlexedArm, then: _FlexedArm | None, units: Units) -> Page:
+        """Draw one pose: from behind, from the second side, the curves, and the forces if they are wanted."""
+        pull, system = now.pull, now.system
+        wearer, forces = system.harness.wearer, bool(setting["forces"])
+        ghost = then.pull if then is not None and then.system.harness.wearer == wearer else None
+        second = cast(View, setting["view"])
+        back, beside = (
+            wearer_scene(
+                pull,
+                view,
+                system=system,
+                pinned=ghost,
+                forces=forces and view == "back",
+                plain=True,
+                lever=view == "side",
+                scale=view == "back",
+                units=units,
+            )
+            for view in ("back", second)
+        )
+        chart = excursion_scene(
+            now.motion,
+            arm_flexion=float(pull.pose.arm_flexion),
+            pinned=then.motion if then is not None else None,
+            span=EXCURSIONS,
+            size=_SIZE,
+            units=units,
+        )
+        polygon = force_polygon_scene(pull, units) if forces else None
         said = excursion_words(pull, units)
-        forces = "" if setting["forces"] else force_words(pull, units)
-        words = " ".join(part for part in (said, forces, compared, chart.words, picture.words) if part)
-        return Page((picture, chart), words, " ".join(part for part in (said, compared) if part))
+        compared = comparison_words(pull, then.pull, units) if then is not None else ""
+        more = polygon.words if polygon is not None else force_words(pull, units)
+        handles = [ring_handle(pull, wearer, "back", picture=0)]
+        if second == "side":
+            handles += [crossbar_handle(pull, wearer, "side", picture=1), arm_handle(pull, wearer, picture=1)]
+        return Page(
+            (back, beside, chart, polygon),
+            " ".join(part for part in (said, more, compared, chart.words, back.words, beside.words) if part),
+            " ".join(part for part in (said, compared) if part),
+            readings=_readings(pull, units),
+            handles=tuple(handles),
+            verdicts=strap_verdicts(setting, now.motion, pull, units),
+            answers=strap_answers(setting, pull, self._before, units),
+            tone=min(_share(pull), 1.0),
+        )
+
+    def _before(self, setting: Values) -> Pull:
+        """Find the pull of another setting; the next one still starts from that on show."""
+        shown = self._last
+        try:
+            return self.ask(setting).pull
+        finally:
+            self._last = shown
+
+
+def _share(pull: Pull) -> float:
+    return max(pull.excursion.captured, 0.0) / pull.excursion.required
+
+
+def _readings(pull: Pull, units: Units) -> tuple[Reading, ...]:
+    """What matters most: excursion, opening, force, and what the force costs the shoulder."""
+    three = pull.excursion
+    required, arm = (show(value, "length", units) for value in (three.required, pull.moment_arm))
+    return (
+        Reading("Captured", three.captured, "length", f"of {required} required", share=_share(pull)),
+        Reading("Hook opens", pull.opening, "length", _LIMITED[pull.limited_by]),
+        Reading("Harness pull", pull.harness_force, "force", f"{percent(pull.cable_share)} of full strength"),
+        Reading("Moment of the strap", strap_moment(pull), "moment", f"moment arm {arm}"),
+    )
 
 
 @documented
@@ -135,8 +242,11 @@ def strap_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units =
     Notes
     -----
     Wearers of the list come from a survey of military adults: fit, and not a
-    clinical population. The elbow stays at 90 degrees. Curves are computed every 15
-    degrees and at the angle on show, and joined smoothly.
+    clinical population. The forearm is kept level: the elbow straightens as the arm flexes. Against an elbow
+    left at 90 degrees the device requires the same excursion, and the harness captures nearly the same: a straighter
+    elbow bends the cable less in its housing, so less force is lost and less stretched, until towards 90 degrees of
+    arm flexion the housing bends the other way. What grows is the moment of the forearm's weight. Curves are computed
+    every 15 degrees and at the angle on show, and joined smoothly.
 
     Examples
     --------
@@ -150,6 +260,11 @@ def strap_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units =
         _controls(wearer),
         answers.page,
         play="arm_flexion",
+        motion=answers.motion,
+        challenges=STRAP_CHALLENGES,
+        predictions=STRAP_PREDICTIONS,
+        another="wearer",
+        legend=strap_legend(),
         units=units,
         setting=setting,
     )

@@ -28,13 +28,13 @@ COLUMNS = ("scene", "SVG", "main picture", "other scenes", "other SVG", "words",
 
 # lab, where its functions live, the setting to start from, and the control that is walked over a range [SI]
 WALKS: dict[str, tuple[Callable[..., Any], str, str, str, tuple[float, float]]] = {
-    "strap, ring": (strap_lab, "straps", "view = back", "ring_below_c7", (0.040, 0.135)),
-    "strap, arm": (strap_lab, "straps", "view = back", "arm_flexion", (0.2, 1.5)),
+    "strap, ring": (strap_lab, "straps", "view = side", "ring_below_c7", (0.040, 0.135)),
+    "strap, arm": (strap_lab, "straps", "view = side", "arm_flexion", (0.2, 1.5)),
     "strap, forces": (strap_lab, "straps", "forces = yes", "arm_flexion", (0.2, 1.5)),
-    "motion": (motion_lab, "motions", "view = side", "arm_flexion", (-0.4, 1.3)),
+    "motion": (motion_lab, "motions", "view = back", "arm_flexion", (-0.4, 1.3)),
     "housing": (housing_lab, "housing", "curves = force", "elbow_flexion", (0.1, 1.8)),
     "device": (device_lab, "device", "curves = grip", "width", (0.005, 0.060)),
-    "chain": (chain_lab, "chain", "view = side", "ring_below_c7", (0.040, 0.135)),
+    "chain": (chain_lab, "chain", "view = back", "ring_below_c7", (0.040, 0.135)),
     "sequence": (sequence_lab, "sequence", "step = reach-out, pull", "width", (0.010, 0.065)),
 }
 

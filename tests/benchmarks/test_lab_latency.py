@@ -46,10 +46,10 @@ from controlkit.labs import strap_lab
 answers, start = _HarnessMotions(None), strap_lab().plan["start"]
 ring = ipywidgets.BoundedIntText(value=60, min=10, max=200, step=5, description="ring", continuous_update=True)
 def draw(ring):
-    body, curves = answers.page({**start, "ring_below_c7": ring / 1000}, None, "metric").pictures
-    figure, (left, right) = plt.subplots(1, 2, figsize=(11, 4.5))
-    render_matplotlib(body, left)
-    render_matplotlib(curves, right)
+    pictures = answers.page({**start, "ring_below_c7": ring / 1000}, None, "metric").pictures[:3]
+    figure, places = plt.subplots(1, 3, figsize=(15, 4.5))
+    for picture, place in zip(pictures, places):
+        render_matplotlib(picture, place)
     plt.show()
 display(ring, ipywidgets.interactive_output(draw, {"ring": ring}))
 """

@@ -17,6 +17,8 @@ from urllib.parse import urlsplit
 
 import pytest
 
+from .labpage import LABS, open_labs
+
 ROOT = Path(__file__).resolve().parents[2]
 PROGRAMS = ("jupyterlab", "notebook7")
 START = 60_000  # milliseconds within which a page, a kernel and a first picture must be there
@@ -182,8 +184,6 @@ class Gallery:
 @pytest.fixture(scope="session")
 def galleries(browser: Any, server: Server) -> Iterator[Callable[[str], Gallery]]:
     """Each program's notebook with all labs, opened when it is first asked for and kept: opening is what costs."""
-    from .labpage import open_labs
-
     opened: dict[str, Gallery] = {}
 
     def gallery(program: str) -> Gallery:
@@ -216,3 +216,15 @@ def _stop_kernels(server: Server, sessions: set[str]) -> None:
 def _request(server: Server, path: str, method: str = "GET") -> urllib.request.Request:
     headers = {"Authorization": f"token {server.token}"}
     return urllib.request.Request(f"{server.address}/{path}", method=method, headers=headers)
+
+
+@pytest.fixture(params=PROGRAMS)
+def gallery(request: pytest.FixtureRequest, galleries: Callable[[str], Gallery]) -> Gallery:
+    """All labs in one program."""
+    return galleries(request.param)
+
+
+@pytest.fixture(params=LABS)
+def lab(request: pytest.FixtureRequest, gallery: Gallery) -> Any:
+    """One of them, as it starts."""
+    return gallery.labs[request.param].begin()

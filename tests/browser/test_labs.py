@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -45,19 +44,6 @@ TYPED: dict[str, tuple[tuple[str, str, str], ...]] = {
         ("scapular_abduction", "80", "80° was given"),
     ),
 }
-
-
-@pytest.fixture(params=PROGRAMS)
-def gallery(request: pytest.FixtureRequest, galleries: Callable[[str], Gallery]) -> Gallery:
-    """All labs in one program."""
-    return galleries(request.param)
-
-
-@pytest.fixture(params=LABS)
-def lab(request: pytest.FixtureRequest, gallery: Gallery) -> LabPage:
-    """One of them, as it starts."""
-    opened: LabPage = gallery.labs[request.param]
-    return opened.begin()
 
 
 def _away_and_back(control: Control) -> tuple[str, str]:
@@ -192,114 +178,6 @@ SAME = """([lab, number, written]) => {
 }"""
 
 
-def test_motion_plays_and_ends_where_it_began(gallery: Gallery, lab: LabPage) -> None:
-    """The motion runs by itself, smoothly, until it is stopped; the setting stays the learner's own throughout."""
-    play = LABS[lab.name]().plan["play"]
-    if not play:
-        assert lab.button("play").count() == 0
-        assert lab.root.get_by_role("group", name="Take a step").get_by_role("button").count() > 5
-        return
-    lab.press(play, "ArrowRight")
-    line, pictures, shown = lab.line, lab.pictures, lab.field(play).input_value()
-    lab.button("play").focus()
-    gallery.page.keyboard.press("Enter")
-    assert lab.root.get_by_role("button", name="Stop the motion").count() == 1
-    gallery.page.wait_for_function(PAINTED, arg=[LAB, lab.number, 30])
-    assert lab.pictures != pictures
-    assert lab.field(play).input_value() != shown, "the slider goes along"
-    gallery.page.keyboard.press("Enter")
-    assert lab.root.get_by_role("button", name="Play the motion").count() == 1
-    assert (lab.line, lab.pictures, lab.field(play).input_value()) == (line, pictures, shown)
-    gallery.page.wait_for_function(SPOKEN, arg=[LAB, lab.number])  # at rest it speaks again
-    lab.no_error()
-
-
-PAINTED = "([lab, number, many]) => Number(document.querySelectorAll(lab)[number].dataset.painted) > many"
-
-
-def test_a_handle_is_dragged_below_the_pointer(gallery: Gallery, lab: LabPage) -> None:
-    """What is dragged ends where the pointer lets it go, as far as its sliders' steps allow; the sliders say so."""
-    grips = lab.root.locator(".ck-grip:not([display])")
-    for number in range(grips.count()):
-        lab.begin()
-        grip, mouse = grips.nth(number), gallery.page.mouse
-        grip.scroll_into_view_if_needed()
-        box, line = grip.bounding_box(), lab.line
-        x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
-        revision = lab.revision
-        mouse.move(x, y)
-        mouse.down()
-        for step in range(1, 9):
-            mouse.move(x + step, y + step)
-        lab.after(revision)
-        gallery.page.wait_for_function(STILL, arg=[LAB, lab.number])
-        mouse.up()
-        assert lab.line != line, grip.get_attribute("data-grip")
-        lab.no_error()
-    assert not gallery.watch.errors
-
-
-# nothing is asked any more: the setting in the last answer is the one on the sliders
-STILL = """async ([lab, number]) => {
-  const root = document.querySelectorAll(lab)[number], before = root.dataset.revision;
-  await new Promise((done) => setTimeout(done, 300));
-  return root.dataset.revision === before;
-}"""
-
-
-def test_readings_are_noted_below_the_lab(lab: LabPage) -> None:
-    """Noted by key, in a table that can be opened and from which a row can be taken."""
-    rows = lab.root.locator(".ck-table tbody tr")
-    had = rows.count()
-    lab.button("note").focus()
-    lab.page.keyboard.press("Enter")
-    lab.page.wait_for_function(ROWS, arg=[LAB, lab.number, had + 1])
-    assert lab.root.locator(".ck-noted summary").inner_text() == f"Noted readings ({had + 1})"
-    lab.open("noted")
-    readings = lab.root.locator(".ck-reading b").all_inner_texts()
-    cells = rows.last.locator("td").all_inner_texts()
-    assert readings
-    assert all(" ".join(text.split()) in cells for text in readings)
-    rows.last.locator("button").focus()
-    lab.page.keyboard.press("Enter")
-    lab.page.wait_for_function(ROWS, arg=[LAB, lab.number, had])
-
-
-ROWS = """([lab, number, many]) =>
-  document.querySelectorAll(lab)[number].querySelectorAll('.ck-table tbody tr').length === many"""
-
-
-def test_tasks_are_walked_and_judged(lab: LabPage) -> None:
-    """Predictions are chosen by key and keep the choice; challenges are judged at once; none is met at the start."""
-    plan = LABS[lab.name]().plan
-    tasks = len(plan["predictions"]) + len(plan["challenges"])
-    assert tasks, "a lab asks something"
-    while not lab.root.locator(".ck-goal b").inner_text().startswith(("Predict 1 ", "Challenge 1 ")):
-        lab.button("next").click()
-    for task in plan["predictions"]:
-        assert task["question"] in lab.root.locator(".ck-goal p").inner_text()
-        choice = lab.button(f"option-{task['options'][0][0]}")
-        if choice.is_visible():
-            choice.focus()
-            lab.page.keyboard.press("Enter")
-            lab.page.wait_for_function(
-                "(node) => node.getAttribute('aria-pressed') === 'true'", arg=choice.element_handle()
-            )
-            assert "Now make the move" in lab.root.locator(".ck-verdict").inner_text()
-        lab.button("next").click()
-    for task in plan["challenges"]:
-        assert task["text"]["metric"] in lab.root.locator(".ck-goal p").inner_text()
-        assert lab.root.locator(".ck-verdict").inner_text().startswith("Not yet: ")
-        lab.button("next").click()
-
-
-SPOKEN = """([lab, number]) => {
-  const root = document.querySelectorAll(lab)[number];
-  const said = root.querySelector('.ck-aloud').textContent;
-  return said.length > 20 && root.querySelector('.ck-words').textContent.startsWith(said.slice(0, 60));
-}"""
-
-
 def test_no_violation_of_ours(gallery: Gallery, lab: LabPage) -> None:
     """The scan of the lab finds nothing, a sentence beside a control included."""
     axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
@@ -342,80 +220,6 @@ def test_names_and_words_for_a_screen_reader(gallery: Gallery, lab: LabPage) -> 
     fresh = LABS[lab.name](setting=lab.line).shown["spoken"]
     gallery.page.wait_for_function("([node, said]) => node.textContent === said", arg=[node, fresh])
     assert spoken.evaluate("(now, then) => now === then", node), "the speaking region lasts"
-
-
-@pytest.mark.parametrize("zoom", [100, 125, 150, 200])
-def test_what_is_moved_is_seen(gallery: Gallery, lab: LabPage, zoom: int) -> None:
-    """On a small laptop, at every zoom: whatever has the focus, pictures and readings are wholly in view with it."""
-    page, whole = gallery.page, gallery.page.viewport_size
-    page.set_viewport_size({"width": 1366 * 100 // zoom, "height": 625 * 100 // zoom})  # 768 less the browser's bars
-    try:
-        lab.root.scroll_into_view_if_needed()
-        lab.root.locator("button:visible").first.focus()
-        stops = 0
-        while (seen := page.evaluate(SEEN, [LAB, lab.number])) is not None:
-            stop, *hidden = seen
-            assert hidden == [], stop
-            stops += 1
-            page.keyboard.press("Tab")
-        assert stops > len(LABS[lab.name]().controls) + 4
-        outside, small = page.evaluate(FITS, [LAB, lab.number])
-    finally:
-        page.set_viewport_size(whole)
-    assert outside == []
-    assert small * zoom / 100 >= 10.0, f"the smallest letters are {small:.1f} picture points high"
-
-
-# the focused element, and what of it, of the pictures that stay and of the readings is not wholly in view
-SEEN = """async ([lab, number]) => {
-  await new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)));
-  const root = document.querySelectorAll(lab)[number], at = document.activeElement;
-  if (!root.contains(at)) return null;
-  let around = document.documentElement;
-  for (let up = root.parentElement; up; up = up.parentElement)
-    if (/auto|scroll/.test(getComputedStyle(up).overflowY) && up.clientHeight > 120) around = up;
-  const [page, mine] = [around.getBoundingClientRect(), root.getBoundingClientRect()];
-  const [high, low] = [Math.max(page.top, mine.top) - 1, Math.min(page.bottom, mine.bottom) + 1];
-  const hidden = (node) => {
-    const box = node.getBoundingClientRect();
-    return box.top < high || box.bottom > low || box.left < mine.left - 1 || box.right > mine.right + 1;
-  };
-  const all = [at, ...root.querySelectorAll('.ck-stage .ck-picture, .ck-reading')];
-  const shown = all.filter((node) => node.offsetHeight !== 0);
-  return [at.dataset.key ?? at.dataset.do ?? at.dataset.typed ?? at.tagName,
-    ...shown.filter(hidden).map((node) => `${node.tagName} ${node.className} ${node.textContent.slice(0, 30)}`)];
-}"""
-
-
-# what sticks out sideways, and the height of the smallest letters in the pictures (the type size, as painted)
-FITS = """([lab, number]) => {
-  const root = document.querySelectorAll(lab)[number], out = [];
-  const within = (node, frame, name) => {
-    const a = node.getBoundingClientRect(), b = frame.getBoundingClientRect();
-    if (a.width && (a.left < b.left - 1 || a.right > b.right + 1))
-      out.push(`${name}: ${Math.round(a.left - b.left)} left, ${Math.round(b.right - a.right)} right`);
-  };
-  const scrolls = (node, name) => {
-    if (node.scrollWidth > node.clientWidth + 1) out.push(`${name} scrolls ${node.scrollWidth - node.clientWidth}`);
-  };
-  for (const node of root.querySelectorAll('*')) {
-    if (node.closest('.ck-aloud, .ck-table, details:not([open])') || node.closest('svg') || node.hidden) continue;
-    within(node, root, `${node.tagName}.${node.className} ${node.textContent.slice(0, 20)}`);
-    if (node.matches('button, label, p')) scrolls(node, `${node.tagName} ${node.textContent.slice(0, 20)}`);
-  }
-  scrolls(root, 'the lab');
-  for (let node = root.parentElement; node && !node.matches('.jp-CodeCell'); node = node.parentElement)
-    scrolls(node, node.className);
-  let small = Infinity;
-  for (const svg of root.querySelectorAll('.ck-art svg')) {
-    const scale = svg.getScreenCTM().a;
-    for (const text of svg.querySelectorAll('text')) {
-      within(text, svg, `“${text.textContent}” in its picture`);
-      small = Math.min(small, parseFloat(text.getAttribute('font-size')) * scale);
-    }
-  }
-  return [out, small];
-}"""
 
 
 def test_offline(gallery: Gallery) -> None:

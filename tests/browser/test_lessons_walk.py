@@ -19,6 +19,15 @@ LESSONS = [
 ]
 SHEET = 718
 """A4 less margins of 10 mm, in pixels of 1/96 inch."""
+RUN_BELOW = "() => window.jupyterapp.commands.execute('notebook:run-all-below')"
+ACTIVATE = """id => { const page = window.jupyterapp.shell.currentWidget.content;
+  page.activeCellIndex = page.widgets.findIndex(cell => cell.model.id === id); }"""
+IN_VIEW = """sentence => [...document.querySelectorAll('.jp-OutputArea-output')].some(node => {
+  const box = node.getBoundingClientRect();
+  return node.textContent.includes(sentence) && box.height && box.y >= 0 && box.bottom <= window.innerHeight; })"""
+AFTER_TRY = {"thoughts", "bench-table", "bench-friction", "bench-fit", "care-facts"}
+"""Cells that wait until the first answer is written; the answers' own cell has run."""
+FAILED = ".jp-RenderedText[data-mime-type*='error'], .jp-RenderedText[data-mime-type$='stderr']"
 SAVE = "() => window.jupyterapp.commands.execute('docmanager:save')"
 RUN_ALL = "() => window.jupyterapp.commands.execute('notebook:run-all-cells')"
 NOT_RUN = """() => window.jupyterapp.shell.currentWidget.content.widgets
@@ -27,28 +36,54 @@ NOT_RUN = """() => window.jupyterapp.shell.currentWidget.content.widgets
 
 @pytest.mark.parametrize("lesson", LESSONS)
 def test_walk(lesson: Path, page: Any, server: Server, watch: Watch, browser: Any, tmp_path: Path) -> None:
-    """All cells run, nothing is written to the error stream, the lab answers a real key; then it is printed."""
+    """Stops at the prediction, goes on once that is made by buttons, stops at the first empty answer; is printed."""
     (server.folder / lesson.name).write_bytes(lesson.read_bytes())
     page.goto(f"{server.address}/doc/tree/{lesson.name}?token={server.token}")
     page.locator(".jp-CodeCell").first.wait_for()
     page.wait_for_function(_KERNEL_READY)
     page.evaluate(RUN_ALL)
-    assert page.evaluate(NOT_RUN) == []
+    _stopped(page, "The page waits here for your prediction")
     lab = LabPage(page)
-    lab.no_error()
     lab.after(-1)
     assert page.locator(LAB).count() == 1
     before = lab.words
     first = lab.root.locator("input[type=range]").first
     lab.press(first.get_attribute("data-key"), "ArrowRight")
     assert lab.words != before
-    check = page.locator(".jp-CodeCell").filter(has_text="Write your answer in place of the three dots")
-    assert check.count() == 1
+    _predict(page, lab)
+    page.evaluate(ACTIVATE, "go-on")
+    page.evaluate(RUN_BELOW)
+    check = _stopped(page, "Write your answer in place of the three dots")
     assert not check.locator(".cm-content").is_visible()  # what computes the answer is folded away
+    assert set(page.evaluate(NOT_RUN)) <= AFTER_TRY
     assert watch.errors == []
     page.evaluate(SAVE)
     wide = _wider_than_the_sheet(_exported(server, lesson.name, tmp_path), browser)
     assert wide == []
+
+
+def _stopped(page: Any, sentence: str) -> Any:
+    """The cell at which running stopped: it says so in words, with no trace, and is scrolled into view."""
+    cell = page.locator(".jp-CodeCell").filter(has_text=sentence)
+    cell.wait_for()
+    assert cell.count() == 1
+    assert page.locator(FAILED).count() == 1  # this sentence, and nothing else that went wrong
+    said = cell.locator(".jp-OutputArea-output")
+    assert "Traceback" not in said.inner_text()
+    assert "Error" not in said.inner_text()
+    page.wait_for_function(IN_VIEW, arg=sentence)
+    return cell
+
+
+def _predict(page: Any, lab: LabPage) -> None:
+    """Press the first button of each prediction, in the strip above the lab."""
+    strip = lab.root.locator(".ck-goal")
+    for _ in range(page.evaluate("lab => document.querySelectorAll(`${lab} .ck-dots`)[0].textContent.length", LAB)):
+        choice = strip.locator(".ck-options button").first
+        if choice.is_visible():
+            choice.click()
+            page.wait_for_function("node => node.getAttribute('aria-pressed') === 'true'", arg=choice.element_handle())
+        strip.locator("[data-do=next]").click()
 
 
 def _exported(server: Server, name: str, folder: Path) -> Path:

@@ -26,9 +26,11 @@ from controlkit.draw import (
     Region,
     Scene,
     Threshold,
+    notation_scene,
     render_html,
     render_matplotlib,
     render_svg,
+    side_by_side,
 )
 from controlkit.draw.page.axes import nice_ticks
 from controlkit.draw.page.labels import Note, in_margins
@@ -197,3 +199,12 @@ def test_meaning_never_hangs_on_colour_alone() -> None:
     assert len({s.seam for s in straps}) == 3
     curves = [STYLES[n] for n in ("generated", "captured", "required", "pinned curve")]
     assert len({(c.width, c.dash) for c in curves}) == 4
+
+
+def test_pictures_beside_each_other_keep_their_own_words() -> None:
+    """Both are drawn, each described once, under names of its own; as text the words follow each other."""
+    pictures = notation_scene(), notation_scene()
+    shown = side_by_side(*pictures)._repr_mimebundle_()
+    named = re.findall(r'<desc id="([^"]+)"', shown["text/html"])
+    assert len(named) == len(set(named)) == 2
+    assert shown["text/plain"] == "\n".join(picture.words for picture in pictures)

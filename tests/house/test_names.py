@@ -13,7 +13,7 @@ import nbformat
 MOST = 4
 """Arguments that a call may tell apart by their place alone [-]."""
 
-TAKE_ANY = ("pick", "your_wearer")
+TAKE_ANY = ("judged", "pick", "your_wearer")
 """Functions that take as many things of one kind as there are."""
 
 

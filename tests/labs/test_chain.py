@@ -107,7 +107,7 @@ def test_units_and_pinned_setting(lab: Lab) -> None:
     inch = _ask(lab, "inch-pound", pinned={**lab.plan["start"], "control_strap": 0.02})
     assert "Against the pinned setting (table)" in inch["words"]
     assert " mm" not in inch["words"]
-    _, lengths, effort = inch["pictures"]
+    *_, lengths, effort = inch["pictures"]
     assert "[in]" in lengths
     assert "[lbf]" in effort
 

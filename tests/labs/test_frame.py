@@ -8,16 +8,17 @@ import re
 import subprocess
 import sys
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
 
 from controlkit.draw import Frame, Scene
-from controlkit.labs import frame
+from controlkit.labs import frame, noted
 from controlkit.labs.controls import Slider, Values
 from controlkit.labs.film import Film
 from controlkit.labs.frame import Lab
-from controlkit.labs.noted import FILE
+from controlkit.labs.noted import FILE, beside_the_notebook
 from controlkit.labs.page import Answer, Challenge, Page, Prediction, Reading, Verdict
 from controlkit.units import InputError, mm
 
@@ -55,7 +56,7 @@ def _small_lab() -> Lab:
 @pytest.fixture(autouse=True)
 def _in_a_folder_of_its_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Notes are kept where the notebook lies."""
-    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(frame, "beside_the_notebook", lambda: tmp_path)
 
 
 @pytest.fixture
@@ -205,12 +206,14 @@ def test_a_challenge_is_judged_and_kept_by_body() -> None:
     assert _small_lab().noted["met"] == {"Deep": [""]}
 
 
-def test_nothing_is_kept_while_grading(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    """A graded notebook writes no file."""
-    monkeypatch.setenv("NBGRADER_EXECUTION", "autograde")
-    lab = _small_lab()
-    lab._on_wish(lab, {"do": "note"}, [])
-    assert not (tmp_path / FILE).exists()
+@pytest.mark.parametrize("grading", [False, True])
+def test_nothing_is_kept_without_a_notebook_or_while_grading(monkeypatch: pytest.MonkeyPatch, grading: bool) -> None:
+    """A kernel keeps notes beside its notebook; a graded notebook and a plain program write no file."""
+    assert beside_the_notebook() is None
+    monkeypatch.setattr(noted, "get_ipython", lambda: SimpleNamespace(kernel=1))
+    if grading:
+        monkeypatch.setenv("NBGRADER_EXECUTION", "autograde")
+    assert beside_the_notebook() == (None if grading else Path.cwd())
 
 
 def test_the_motion_is_sent_page_by_page_and_once(lab: Lab) -> None:

@@ -131,7 +131,7 @@ def test_units_and_pinned_setting(lab: Lab) -> None:
     assert "Against the pinned setting" in inch["words"]
     assert " mm" not in inch["words"]
     assert " N" not in "".join(inch["pictures"])
-    _, lengths, effort = inch["pictures"]
+    *_, lengths, effort = inch["pictures"]
     assert "[in]" in lengths
     assert "[lbf]" in effort
 

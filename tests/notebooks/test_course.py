@@ -218,6 +218,14 @@ def test_a_lesson_has_its_rhythm(lesson: Path) -> None:
         assert "military adults" in text["sources"]
 
 
+@pytest.mark.parametrize("lesson", LESSONS, ids=_name)
+def test_a_lesson_is_read_in_an_hour(lesson: Path) -> None:
+    """What only the curious need is folded: ten pages of a book are left, of which a third is to be done."""
+    text = "\n".join(c.source for c in nbformat.read(lesson, as_version=4).cells if c.cell_type == "markdown")
+    assert text.count("<details>") == text.count("</details>") == len(re.findall("<summary>.+</summary>", text)) > 0
+    assert 1000 < len(re.sub(r"<details>.*?</details>", "", text, flags=re.DOTALL).split()) < 2500
+
+
 def test_the_start_page_leads_to_every_page() -> None:
     """Lessons with their exercises and bench sheets, and the pages to look things up."""
     text = "\n".join(cell.source for cell in nbformat.read(COURSE / "index.ipynb", as_version=4).cells)

@@ -222,6 +222,9 @@ def test_the_worked_numbers_are_those_of_cosine_swing_and_share() -> None:
     assert f"{2 * round(bent)} mm · {half:.4f} = {2 * bent * half:.0f} mm" in swing
     assert f"= {straight:.0f} mm, and the device goes {2 * straight * half:.0f} mm" in swing
     system, force = SingleControl(figure_of_eight(yusuf)), text["explain-force"]
+    shrugs = ({"arm_flexion": 60.0}, {"arm_flexion": 60.0, "shoulder_elevation": 20.0})
+    alone, shrugged = (1000 * _made(system, **angles).pull.excursion.generated for angles in shrugs)
+    assert f"flexion alone generates {alone:.0f} mm, with it {shrugged:.0f} mm" in text["explain-sum"]
     pull, strong = _made(system, arm_flexion=60).pull.harness_force, source("arm_flexion_force").si
     assert f"pulled with {pull:.0f} N. Whoever can pull {strong:.0f} N" in force
     assert f"{pull:.0f} / {strong:.0f} = {pull / strong:.2f}, or {pull / strong:.0%}".replace("%", " %") in force

@@ -3,23 +3,23 @@
 from __future__ import annotations
 
 import math
+import textwrap
 from dataclasses import KW_ONLY, dataclass
 
 import numpy as np
 
 from controlkit.draw.charts.drawn_in import drawn_in
 from controlkit.draw.page.axes import nice_ticks
-from controlkit.draw.page.scene import Frame, Item, Label, Line, Points, Region, Scene
+from controlkit.draw.page.scene import CHART, Frame, Item, Label, Line, Points, Region, Scene
 from controlkit.draw.words.pull import Units
 from controlkit.units import show
 
 __all__ = ["Bar", "Group", "bar_scene"]
 
-_WIDTH = 0.424  # of the page, so that text is as large as in a chart of the same width
-_TEXT = 0.0135
-_LEFT, _RIGHT = 0.140, 0.294  # where bars may lie; names stand before, numbers with their shares behind
-_HIGH, _PITCH = 0.0125, 0.0245  # height of a bar, and from bar to bar
-_HEAD = 0.037  # from a heading to its first bar
+_POINT = 0.001  # of the page for a picture point, so that text is as large as in a chart of the same size
+_ROUND = 4  # letters; what is kept for numbers is a multiple of this, so that bars stay while a number gains a digit
+_HEADING = 0.54  # width of a letter of a heading, as a share of its height [-]
+_LETTER = 0.60  # width of a letter, as a share of its height [-]
 
 
 @dataclass(frozen=True)
@@ -76,7 +76,47 @@ class Group:
     least: float
 
 
-def bar_scene(title: str, words: str, groups: tuple[Group, ...], units: Units = "both") -> Scene:
+@dataclass(frozen=True)
+class _Columns:
+    """Where names end and numbers begin, and how far bars are apart."""
+
+    wide: float = 0.424
+    text: float = 0.0135
+    left: float = 0.140
+    right: float = 0.294
+    pitch: float = 0.0245
+    first: float = 0.030  # from the top to the first group
+    head: float = 0.037  # from a heading to its first bar
+    gap: float = 0.016  # between groups
+
+
+def _columns(groups: tuple[Group, ...], size: tuple[float, float], units: Units) -> _Columns:
+    """Fit names, bars and numbers into a size; where rows would touch, the picture becomes higher."""
+    if size[0] >= CHART[0]:
+        return _Columns()
+    wide, text, bars = size[0] * _POINT, 0.012, [bar for group in groups for bar in group.bars]
+    names = max(len(line) for bar in bars for line in bar.name.split("\n"))
+    notes = max(len(_note(bar, group.kind, units)) for group in groups for bar in group.bars)
+    left, right = 0.010 + names * _LETTER * text, _ROUND * math.ceil(notes / _ROUND) * _LETTER * text + 0.012
+    heads = sum(0.016 + 0.017 * len(_heading(group, units, wide, text)) for group in groups)
+    room = size[1] * _POINT - 0.024 - heads - 0.006 * len(groups)
+    pitch = min(max(room / len(bars), 1.22 * text), _Columns.pitch)
+    return _Columns(wide, text, left, wide - right, pitch=pitch, first=0.024, head=0.033, gap=0.006)
+
+
+def _heading(group: Group, units: Units, wide: float, text: float) -> list[str]:
+    unit, _ = drawn_in(units, group.kind)
+    return textwrap.wrap(group.heading.format(unit=unit), int((wide - 0.008) / (_HEADING * text)))
+
+
+def _note(bar: Bar, kind: str, units: Units) -> str:
+    written: Units = "inch-pound" if units == "inch-pound" else "metric"
+    return show(bar.end - bar.start, kind, written, bar.digits) + bar.note
+
+
+def bar_scene(
+    title: str, words: str, groups: tuple[Group, ...], units: Units = "both", *, size: tuple[float, float] = CHART
+) -> Scene:
     """Draw groups of bars below each other.
 
     Parameters
@@ -89,6 +129,8 @@ def bar_scene(title: str, words: str, groups: tuple[Group, ...], units: Units = 
         From the top.
     units : str
         "metric", "inch-pound" or "both" (which draws in metric units).
+    size : tuple of float
+        Width and height, in picture points; many bars need more height [-].
 
     Returns
     -------
@@ -101,50 +143,56 @@ def bar_scene(title: str, words: str, groups: tuple[Group, ...], units: Units = 
     >>> [" ".join(item.lines) for item in scene.items if isinstance(item, Label)][-2:]
     ['one', '5.0 mm']
     """
+    lay = _columns(groups, size, units)
     items: list[Item] = [Label((title,), (0.004, -0.012), "start")]
-    y = -0.030
+    y = -lay.first
     for group in groups:
-        unit, scale = drawn_in(units, group.kind)
-        items.append(Label((group.heading.format(unit=unit),), (0.004, y - 0.008), "start"))
-        items.extend(_group(group, y - _HEAD, scale, "inch-pound" if units == "inch-pound" else "metric"))
-        y -= _HEAD + _PITCH * len(group.bars) + 0.016
-    return Scene(title, words, Frame(0.0, y, _WIDTH, 0.0, text=_TEXT), tuple(items))
+        _, scale = drawn_in(units, group.kind)
+        heading = _heading(group, units, lay.wide, lay.text)
+        for line in heading:
+            items.append(Label((line,), (0.004, y - 0.008), "start"))
+            y -= 0.017
+        y += 0.017
+        items.extend(_group(group, y - lay.head, scale, units=units, lay=lay))
+        y -= lay.head + lay.pitch * len(group.bars) + lay.gap
+    return Scene(title, words, Frame(0.0, y, lay.wide, 0.0, text=lay.text), tuple(items), beside=True)
 
 
-def _group(group: Group, top: float, scale: float, units: Units) -> list[Item]:
+def _group(group: Group, top: float, scale: float, *, units: Units, lay: _Columns) -> list[Item]:
     ends = [scale * value for bar in group.bars for value in (bar.start, bar.end, *(bar.span or ()))]
-    high, ticks = nice_ticks(max(scale * group.least, *ends), 4)
+    high, ticks = nice_ticks(max(scale * group.least, *ends), 4 if lay.wide >= CHART[0] * _POINT else 2)
     low = min(0.0, *ends)
     if low < 0.0:
         low = -ticks[1] * math.ceil(-low / ticks[1] - 1e-9)
         ticks = (*(float(tick) for tick in np.arange(low, -1e-9, ticks[1])), *ticks)
-    wide = (_RIGHT - _LEFT) / (high - low)
+    wide = (lay.right - lay.left) / (high - low)
 
     def across(value: float) -> float:
-        return float(_LEFT + (value - low) * wide)
+        return float(lay.left + (value - low) * wide)
 
-    bottom = top - _PITCH * len(group.bars) + 0.004
+    bottom = top - lay.pitch * len(group.bars) + 0.004
     items: list[Item] = []
     for tick in ticks:
         x = across(tick)
         items.append(Line(np.array([[x, top + 0.004], [x, bottom]]), "axis" if tick == 0.0 else "grid", "scale"))
         items.append(Label((f"{tick:g}",), (x, top + 0.011), "middle"))
     for number, bar in enumerate(group.bars):
-        middle = top - _PITCH * (number + 0.5) + 0.004
+        middle = top - lay.pitch * (number + 0.5) + 0.004
         first, last = across(scale * bar.start), across(scale * bar.end)
-        items.append(Label(tuple(bar.name.split("\n")), (_LEFT - 0.006, middle), "end"))
+        items.append(Label(tuple(bar.name.split("\n")), (lay.left - 0.006, middle), "end"))
         if abs(last - first) > 1e-6:
-            items.append(Region(_box(first, last, middle), bar.style, bar.name.replace("\n", " ")))
+            items.append(
+                Region(_box(first, last, middle, high=0.51 * lay.pitch), bar.style, bar.name.replace("\n", " "))
+            )
         if bar.span is not None:
             low_end, high_end = (across(scale * value) for value in bar.span)
             items.append(Line(_whisker(low_end, high_end, middle), "whisker", "published"))
-        note = show(bar.end - bar.start, group.kind, units, bar.digits) + bar.note
-        items.append(Label((note,), (_RIGHT + 0.008, middle), "start"))
+        items.append(Label((_note(bar, group.kind, units),), (lay.right + 0.008, middle), "start"))
     return items
 
 
-def _box(first: float, last: float, middle: float) -> Points:
-    low, high = middle - _HIGH / 2, middle + _HIGH / 2
+def _box(first: float, last: float, middle: float, *, high: float) -> Points:
+    low, high = middle - high / 2, middle + high / 2
     return np.array([[first, low], [last, low], [last, high], [first, high]])
 
 

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from controlkit.draw.charts.drawn_in import drawn_in
-from controlkit.draw.page.axes import angle_axis, axis
+from controlkit.draw.page.axes import angle_axis, held_axis, scaled
 from controlkit.draw.page.curves import smooth
-from controlkit.draw.page.scene import Axis, Chart, Curve, Marker, Points, Threshold
+from controlkit.draw.page.scene import CHART, Axis, Chart, Curve, Marker, Points, Threshold
 from controlkit.draw.words.effort import percent
 from controlkit.draw.words.pull import Units, degrees
 from controlkit.units import show
@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from controlkit.mechanics.cable import CableLine
 
 __all__ = ["Bent", "bend_chart", "force_chart", "path_chart"]
+
+_DEGREE = float(np.degrees(1.0))
 
 
 @dataclass(frozen=True, eq=False)
@@ -102,6 +104,8 @@ def force_chart(
     least: float,
     band: tuple[tuple[float, Points], ...] = (),
     pinned: Bent | None = None,
+    span: tuple[float, float] | None = None,
+    size: tuple[float, float] = CHART,
     units: Units = "both",
 ) -> Chart:
     """Draw what the hook gets, and what it holds, for one force at the harness.
@@ -122,6 +126,10 @@ def force_chart(
         Friction coefficient [-] and force that would arrive with it [N], shape (N,), for the ends of a range.
     pinned : Bent, optional
         An earlier setting.
+    span : tuple of float, optional
+        Ends of the upright axis, which stands still as long as the curves lie within; none to let them decide [N].
+    size : tuple of float
+        Width and height of the chart, in picture points [-].
     units : str
         "metric", "inch-pound" or "both" (which draws in newtons).
 
@@ -143,7 +151,7 @@ def force_chart(
         words=f"Over the swing of the elbow the hook gets {_span(out / scale, units)} while pulling and holds "
         f"{_span(back / scale, units)} while letting back.",
         x_axis=swing.x_axis,
-        y_axis=axis(f"force at the hook [{unit}]", *(curve.y for curve in curves), held),
+        y_axis=held_axis(f"force at the hook [{unit}]", scaled(span, scale), *(curve.y for curve in curves), held),
         curves=curves,
         thresholds=(
             swing.now,
@@ -151,10 +159,19 @@ def force_chart(
             Threshold(least * held, percent(least), "y", "required"),
         ),
         markers=(swing.mark(held * line.efficiency), swing.mark(held / line.efficiency_back, "letting back")),
+        size=size,
     )
 
 
-def bend_chart(bent: Bent, elbow_flexion: float, line: CableLine, *, pinned: Bent | None = None) -> Chart:
+def bend_chart(
+    bent: Bent,
+    elbow_flexion: float,
+    line: CableLine,
+    *,
+    pinned: Bent | None = None,
+    span: tuple[float, float] | None = None,
+    size: tuple[float, float] = CHART,
+) -> Chart:
     """Draw the total wrap against the elbow's angle.
 
     Parameters
@@ -167,6 +184,10 @@ def bend_chart(bent: Bent, elbow_flexion: float, line: CableLine, *, pinned: Ben
         The cable there.
     pinned : Bent, optional
         An earlier setting.
+    span : tuple of float, optional
+        Ends of the upright axis, which stands still as long as the curves lie within; none to let them decide [rad].
+    size : tuple of float
+        Width and height of the chart, in picture points [-].
 
     Returns
     -------
@@ -182,10 +203,11 @@ def bend_chart(bent: Bent, elbow_flexion: float, line: CableLine, *, pinned: Ben
         words=f"Over the swing of the elbow the bends add up to {bends.min():.0f}° to {bends.max():.0f}°, "
         f"fewest at {least:.0f}°.",
         x_axis=swing.x_axis,
-        y_axis=axis("total wrap [°]", *(curve.y for curve in curves), least=180.0),
+        y_axis=held_axis("total wrap [°]", scaled(span, _DEGREE), *(curve.y for curve in curves), least=180.0),
         curves=curves,
         thresholds=(swing.now,),
         markers=(swing.mark(float(np.degrees(line.bend))),),
+        size=size,
     )
 
 
@@ -196,6 +218,8 @@ def path_chart(
     *,
     travel: float,
     pinned: Bent | None = None,
+    span: tuple[float, float] | None = None,
+    size: tuple[float, float] = CHART,
     units: Units = "both",
 ) -> Chart:
     """Draw how the length of the cable's path changes with the elbow's angle.
@@ -212,6 +236,10 @@ def path_chart(
         Cable travel that opens the hook fully [m].
     pinned : Bent, optional
         An earlier setting.
+    span : tuple of float, optional
+        Ends of the upright axis, which stands still as long as the curves lie within; none to let them decide [m].
+    size : tuple of float
+        Width and height of the chart, in picture points [-].
     units : str
         "metric", "inch-pound" or "both" (which draws in millimetres).
 
@@ -237,8 +265,11 @@ def path_chart(
         title="Length of the cable's path",
         words=said,
         x_axis=swing.x_axis,
-        y_axis=axis(f"longer (+), shorter (−) [{unit}]", *(curve.y for curve in curves), *room),
+        y_axis=held_axis(
+            f"longer (+), shorter (−) [{unit}]", scaled(span, scale), *(curve.y for curve in curves), *room
+        ),
         curves=curves,
         thresholds=(swing.now, Threshold(-travel * scale, "−travel", "y", "required")),
         markers=(swing.mark(line.take_up * scale),),
+        size=size,
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from controlkit.draw.charts.bars import Bar, Group, bar_scene
 from controlkit.draw.charts.effort import shoulder_group
-from controlkit.draw.page.scene import Scene
+from controlkit.draw.page.scene import CHART, Scene
 from controlkit.draw.words.chain import LOSSES, TASK_WORDS, Chain, chain_words, effort_words
 from controlkit.draw.words.effort import percent
 from controlkit.draw.words.pull import Units
@@ -12,7 +12,7 @@ from controlkit.draw.words.pull import Units
 __all__ = ["chain_bars", "chain_parts"]
 
 
-def chain_bars(chain: Chain, units: Units = "both") -> Scene:
+def chain_bars(chain: Chain, units: Units = "both", *, size: tuple[float, float] = CHART) -> Scene:
     """Draw the budgets of a chain as bars, from what there is to what is needed.
 
     Parameters
@@ -21,6 +21,8 @@ def chain_bars(chain: Chain, units: Units = "both") -> Scene:
         The chain at its position.
     units : str
         "metric", "inch-pound" or "both" (which draws in millimetres and newtons).
+    size : tuple of float
+        Width and height of a picture, in picture points [-].
 
     Returns
     -------
@@ -29,10 +31,10 @@ def chain_bars(chain: Chain, units: Units = "both") -> Scene:
     """
     excursion, force, shoulder, opening = _groups(chain)
     words = chain_words(chain, units)
-    return bar_scene(f"Budgets: {chain.position}", words, (excursion, force, shoulder, opening), units)
+    return bar_scene(f"Budgets: {chain.position}", words, (excursion, force, shoulder, opening), units, size=size)
 
 
-def chain_parts(chain: Chain, units: Units = "both") -> tuple[Scene, Scene]:
+def chain_parts(chain: Chain, units: Units = "both", *, size: tuple[float, float] = CHART) -> tuple[Scene, Scene]:
     """Draw the same bars in two pictures, low enough for a small screen: lengths, and effort.
 
     Parameters
@@ -41,6 +43,8 @@ def chain_parts(chain: Chain, units: Units = "both") -> tuple[Scene, Scene]:
         The chain at its position.
     units : str
         "metric", "inch-pound" or "both" (which draws in millimetres and newtons).
+    size : tuple of float
+        Width and height of a picture, in picture points [-].
 
     Returns
     -------
@@ -49,8 +53,12 @@ def chain_parts(chain: Chain, units: Units = "both") -> tuple[Scene, Scene]:
     """
     excursion, force, shoulder, opening = _groups(chain)
     return (
-        bar_scene(f"Budget of excursion: {chain.position}", chain_words(chain, units), (excursion, opening), units),
-        bar_scene(f"Budget of force: {chain.position}", effort_words(chain, units), (force, shoulder), units),
+        bar_scene(
+            f"Budget of excursion: {chain.position}", chain_words(chain, units), (excursion, opening), units, size=size
+        ),
+        bar_scene(
+            f"Budget of force: {chain.position}", effort_words(chain, units), (force, shoulder), units, size=size
+        ),
     )
 
 

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from controlkit.draw.charts.drawn_in import drawn_in
-from controlkit.draw.page.axes import axis
-from controlkit.draw.page.scene import Chart, Curve, Marker, Points, Threshold
+from controlkit.draw.page.axes import axis, held_axis, scaled
+from controlkit.draw.page.scene import CHART, Chart, Curve, Marker, Points, Threshold
 from controlkit.draw.words.effort import percent
 from controlkit.draw.words.pull import Units
 from controlkit.units import show
@@ -30,6 +30,8 @@ def loop_chart(
     strength: float,
     share: float,
     pinned: Cycle | None = None,
+    span: tuple[float, float] | None = None,
+    size: tuple[float, float] = CHART,
     units: Units = "both",
 ) -> Chart:
     """Draw the cable force of moving the empty device, out and back.
@@ -46,6 +48,10 @@ def loop_chart(
         Share of it that can be repeated [-].
     pinned : Cycle, optional
         An earlier setting.
+    span : tuple of float, optional
+        Ends of the upright axis, which stands still as long as the curves lie within; none to let them decide [N].
+    size : tuple of float
+        Width and height of the chart, in picture points [-].
     units : str
         "metric", "inch-pound" or "both" (which draws in newtons and millimetres).
 
@@ -72,10 +78,16 @@ def loop_chart(
         f"{_span(loop.out, units)} while pulling; letting back, it returns {_span(loop.back, units)}. "
         f"The loop between them, {1000.0 * loop.lost:.0f} mJ, is lost in each cycle.",
         x_axis=axis(f"cable travel [{length}]", across),
-        y_axis=axis(f"cable force [{force}]", *(curve.y for curve in curves), *(line.value for line in lines)),
+        y_axis=held_axis(
+            f"cable force [{force}]",
+            scaled(span, newton),
+            *(curve.y for curve in curves),
+            *(line.value for line in lines),
+        ),
         curves=tuple(curves),
         thresholds=tuple(lines),
         markers=tuple(marks),
+        size=size,
     )
 
 
@@ -87,6 +99,8 @@ def grip_chart(
     *,
     tasks: Sequence[tuple[float, str]] = (),
     pinned: tuple[Points, Points] | None = None,
+    span: tuple[float, float] | None = None,
+    size: tuple[float, float] = CHART,
     units: Units = "both",
 ) -> Chart:
     """Draw the grip against the width of the object.
@@ -103,6 +117,10 @@ def grip_chart(
         Grips that tasks need [N], and their names.
     pinned : tuple of numpy.ndarray, optional
         Widths [m] and grips [N] of an earlier setting, shape (N,) each.
+    span : tuple of float, optional
+        Ends of the upright axis, which stands still as long as the curves lie within; none to let them decide [N].
+    size : tuple of float
+        Width and height of the chart, in picture points [-].
     units : str
         "metric", "inch-pound" or "both" (which draws in newtons and millimetres).
 
@@ -126,11 +144,17 @@ def grip_chart(
         title="Grip at this pull",
         words=f"At this pull the grip {said}.{needs}",
         x_axis=axis(f"width of the object [{length}]", *(curve.x for curve in curves), width * metre),
-        y_axis=axis(f"grip [{force}]", *(curve.y for curve in curves), *(value * newton for value, _ in tasks)),
+        y_axis=held_axis(
+            f"grip [{force}]",
+            scaled(span, newton),
+            *(curve.y for curve in curves),
+            *(value * newton for value, _ in tasks),
+        ),
         curves=tuple(curves),
         thresholds=(
             Threshold(width * metre, show(width, "length", "metric" if units == "both" else units)),
             *(Threshold(value * newton, name.split()[-1], "y", "range") for value, name in tasks),
         ),
         markers=(Marker(width * metre, holding.grip * newton, "pulling"),),
+        size=size,
     )

@@ -9,16 +9,19 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from controlkit.draw.charts.drawn_in import drawn_in
-from controlkit.draw.page.axes import angle_axis, axis
+from controlkit.draw.page.axes import angle_axis, held_axis, scaled
 from controlkit.draw.page.curves import smooth
-from controlkit.draw.page.scene import Chart, Curve, Marker, Points, Threshold
+from controlkit.draw.page.scene import CHART, Chart, Curve, Marker, Points, Threshold
 from controlkit.draw.words.pull import Units, degrees
 from controlkit.units import show
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Motion
 
-__all__ = ["excursion_scene"]
+__all__ = ["EXCURSIONS", "excursion_scene"]
+
+EXCURSIONS = (0.0, 0.150)
+"""A span that holds what a figure-of-eight harness gives from 0 to 90 degrees, any one setting at its limit [m]."""
 
 _LEAST = 0.120  # the axis never ends below this, so that small changes stay small [m]
 _STEP = 2.0  # from point to point of a line [deg]
@@ -29,6 +32,8 @@ def excursion_scene(
     *,
     arm_flexion: float | None = None,
     pinned: Motion | None = None,
+    span: tuple[float, float] | None = None,
+    size: tuple[float, float] = CHART,
     units: Units = "both",
 ) -> Chart:
     """Draw the three excursions of a motion against the angle of the arm.
@@ -41,6 +46,11 @@ def excursion_scene(
         The angle to mark [rad].
     pinned : Motion, optional
         An earlier setting; its captured excursion is drawn thin and grey.
+    span : tuple of float, optional
+        Ends of the axis of excursion, which stands still as long as the curves lie within, for instance `EXCURSIONS`;
+        none to let the curves decide [m].
+    size : tuple of float
+        Width and height of the chart, in picture points [-].
     units : str
         "metric", "inch-pound" or "both" (which draws in millimetres).
 
@@ -80,10 +90,17 @@ def excursion_scene(
         title="Excursion while the arm flexes",
         words=_words(motion, computed, (degree, captured), pinned=pinned, units=units),
         x_axis=angle_axis("arm flexion [°]", low, high, step=15.0 if high - low <= 120.0 else 30.0),
-        y_axis=axis(f"excursion [{unit}]", *(curve * scale for curve in shown), least=_LEAST * scale, upward=True),
+        y_axis=held_axis(
+            f"excursion [{unit}]",
+            scaled(span, scale),
+            *(curve * scale for curve in shown),
+            least=_LEAST * scale,
+            upward=True,
+        ),
         curves=tuple(curves),
         thresholds=thresholds,
         markers=markers,
+        size=size,
     )
 
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from controlkit.draw.charts.bars import Bar, Group, bar_scene
 from controlkit.draw.charts.effort import shoulder_group
-from controlkit.draw.page.scene import Scene
+from controlkit.draw.page.scene import CHART, Scene
 from controlkit.draw.words.effort import percent
 from controlkit.draw.words.motion import carried, cost_words, motion_words, published
 from controlkit.draw.words.pull import Units
@@ -20,7 +20,9 @@ if TYPE_CHECKING:
 __all__ = ["motion_bars"]
 
 
-def motion_bars(apart: Apart, *, system: SingleControl, units: Units = "both") -> tuple[Scene, Scene]:
+def motion_bars(
+    apart: Apart, *, system: SingleControl, units: Units = "both", size: tuple[float, float] = CHART
+) -> tuple[Scene, Scene]:
     """Draw what each motion gives alone and all together, and in a second picture what the pull asks of the wearer.
 
     Parameters
@@ -31,6 +33,8 @@ def motion_bars(apart: Apart, *, system: SingleControl, units: Units = "both") -
         The system that was asked; it knows what the wearer can do once.
     units : str
         "metric", "inch-pound" or "both" (which draws in millimetres and newtons).
+    size : tuple of float
+        Width and height of a picture, in picture points [-].
 
     Returns
     -------
@@ -59,10 +63,12 @@ def motion_bars(apart: Apart, *, system: SingleControl, units: Units = "both") -
         Group("How far the device moves through space [{unit}]", tuple(ways), "length", 0.6),
     )
     words = motion_words(apart, system, units)
-    return bar_scene("What each motion gives", words, lengths, units), _cost(apart.pull, system, units)
+    return bar_scene("What each motion gives", words, lengths, units, size=size), _cost(
+        apart.pull, system, units, size=size
+    )
 
 
-def _cost(pull: Pull, system: SingleControl, units: Units) -> Scene:
+def _cost(pull: Pull, system: SingleControl, units: Units, *, size: tuple[float, float]) -> Scene:
     strength = system.strength.cable
     measured, most = (share * strength for share in REPEATED)
     often = f", {percent(REPEATED[1])}"
@@ -76,7 +82,7 @@ def _cost(pull: Pull, system: SingleControl, units: Units) -> Scene:
         Group("What the straps carry [{unit}]", _straps(pull), "force", 60.0),
         shoulder_group(pull),
     )
-    return bar_scene("What the pull costs", cost_words(pull, system, units), groups, units)
+    return bar_scene("What the pull costs", cost_words(pull, system, units), groups, units, size=size)
 
 
 def _straps(pull: Pull) -> tuple[Bar, ...]:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from controlkit.draw.page.scene import Dot, Frame, Item, Label, Line, Scene
+from controlkit.draw.page.scene import CHART, Dot, Frame, Item, Label, Line, Scene
 from controlkit.draw.words.pull import Units, joined
 from controlkit.draw.words.sequence import amount_short, steps_words
 
@@ -18,7 +18,8 @@ if TYPE_CHECKING:
 __all__ = ["steps_scene"]
 
 _STEPS = 14  # steps that have room in the picture
-_WIDE = 54  # letters in a line
+_USUAL, _SMALL = (0.424, 0.0135, 0.020), (0.310, 0.012, 0.0155)  # width, text and line of a picture
+_LETTER = 0.60  # width of a letter, as a share of its height [-]
 
 
 def steps_scene(
@@ -28,6 +29,7 @@ def steps_scene(
     *,
     reached: bool,
     right: Sequence[str] = (),
+    size: tuple[float, float] = CHART,
     units: Units = "both",
 ) -> Scene:
     """Draw the steps taken as a list, right and wrong, and how things stand.
@@ -44,6 +46,8 @@ def steps_scene(
         Whether the goal stands.
     right : sequence of str
         Steps that are right now, to be told; empty to keep them.
+    size : tuple of float
+        Width and height, in picture points; a long list needs more height [-].
     units : str
         "metric", "inch-pound" or "both".
 
@@ -52,7 +56,8 @@ def steps_scene(
     Scene
         The drawing with its words.
     """
-    line = 0.020
+    wide, text_height, line = _USUAL if size[0] >= CHART[0] else (size[0] / 1000.0, *_SMALL[1:])
+    letters = int(wide / (_LETTER * text_height))
     items: list[Item] = [Label((name,), (0.004, -0.012), "start")]
     y = -0.040
     items.append(Label(("How things stand",), (0.004, y), "start"))
@@ -75,14 +80,19 @@ def steps_scene(
         text = f"{number}. {one.step}"
         if one.right:
             text += f": {amount_short(one.amount, units)}"
-        items.append(Label((text,), (0.028, y), "start"))
+        pieces = textwrap.wrap(text, letters - 5)
+        for piece in pieces:
+            items.append(Label((piece,), (0.028, y), "start"))
+            y -= line
+        y += line
     words = steps_words(taken, state, reached=reached, right=right, units=units)
     y -= 0.034
     wrong = taken[-1].consequence.said(units) if taken else ""
     told = [wrong] if wrong else ["The errand is done."] if reached and taken else []
     told += [f"Right now: {joined(right, 'or')}."] if right else []
     for text in told:
-        for piece in textwrap.wrap(text, _WIDE):
+        for piece in textwrap.wrap(text, letters - 1):
             items.append(Label((piece,), (0.004, y), "start"))
             y -= line
-    return Scene("Steps", words, Frame(0.0, min(y, -0.40), 0.424, 0.0, text=0.0135), tuple(items))
+    low = -0.40 if size[0] >= CHART[0] else -size[1] / 1000.0
+    return Scene("Steps", words, Frame(0.0, min(y, low), wide, 0.0, text=text_height), tuple(items), beside=True)

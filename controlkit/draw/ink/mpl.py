@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from controlkit.draw.page.chart_layout import HEIGHT, WIDTH, ChartLayout
+from controlkit.draw.page.chart_layout import ChartLayout
 from controlkit.draw.page.scene import Arrow, Chart, Dot, Frame, Label, Line, Points, Region, Scene
 from controlkit.draw.page.shapes import arrow_head, runs
 from controlkit.draw.page.style import INK, PAGE, STYLES
@@ -44,8 +44,8 @@ def render_matplotlib(picture: Scene | Chart, ax: Axes | None = None) -> Axes:
     >>> ax.get_title()
     'A bare page'
     """
-    chart = isinstance(picture, Chart)
-    shape = HEIGHT / WIDTH if isinstance(picture, Chart) else picture.frame.height / picture.frame.width
+    wide, high = picture.size if isinstance(picture, Chart) else (picture.frame.width, picture.frame.height)
+    shape = high / wide
     if ax is None:
         from matplotlib.figure import Figure
 
@@ -55,13 +55,12 @@ def render_matplotlib(picture: Scene | Chart, ax: Axes | None = None) -> Axes:
     ax.set_axis_off()
     ax.set_title(picture.title, fontsize=10, color=INK)
     if isinstance(picture, Chart):
-        ax.set_xlim(0, WIDTH)
-        ax.set_ylim(HEIGHT, 0)
+        ax.set_xlim(0, wide)
+        ax.set_ylim(high, 0)
     else:
         frame = picture.frame
         ax.set_xlim(frame.left, frame.right)
         ax.set_ylim(frame.bottom, frame.top)
-    wide = WIDTH if chart else picture.frame.width  # type: ignore[union-attr]
     box = ax.get_window_extent()
     # typographic points for one unit of the picture
     scale = min(box.width / wide, box.height / (wide * shape)) * 72.0 / float(ax.figure.dpi)
@@ -153,8 +152,9 @@ def _arrow(arrow: Arrow, ax: Axes, text: float, order: float) -> None:
     neck, corners = arrow_head(arrow.start, arrow.end, text * 0.9)
     look = STYLES[arrow.style]
     shaft = np.array([arrow.start, neck])
-    _plot(ax, shaft, order, color=PAGE, linewidth=(look.width + 3) * _POINT)
-    _plot(ax, shaft, order + 0.1, color=look.colour, linewidth=look.width * _POINT)
+    if look.fill:
+        _plot(ax, shaft, order, color=PAGE, linewidth=(look.width + 3) * _POINT)
+    _plot(ax, shaft, order + 0.1, **_pen(arrow.style))
     ax.fill(corners[:, 0], corners[:, 1], facecolor=look.colour, edgecolor=PAGE, linewidth=0.6, zorder=order + 0.2)
 
 
@@ -194,7 +194,7 @@ def _label(label: Label, ax: Axes, frame: Frame, *, scale: float, order: float) 
 
 def _chart(chart: Chart, ax: Axes, scale: float) -> None:
     lay = ChartLayout(chart)
-    size = 12.5 * scale
+    size = 0.96 * lay.text * scale
     for number, (points, style) in enumerate(lay.lines):
         _plot(ax, points, 2.0 + number * 0.01, **_pen(style))
     for x, y, style in lay.dots:

@@ -12,7 +12,7 @@ from html import escape
 
 import numpy as np
 
-from controlkit.draw.page.chart_layout import HEIGHT, WIDTH, ChartLayout
+from controlkit.draw.page.chart_layout import ChartLayout
 from controlkit.draw.page.scene import Arrow, Chart, Dot, Frame, Item, Label, Line, Points, Region, Scene
 from controlkit.draw.page.shapes import arrow_head, runs
 from controlkit.draw.page.style import INK, PAGE, STYLES
@@ -49,7 +49,7 @@ def render_svg(picture: Scene | Chart, prefix: str = "picture") -> str:
     """
     if isinstance(picture, Chart):
         body = _chart(picture)
-        box = f"0 0 {WIDTH * 10} {HEIGHT * 10}"
+        box = f"0 0 {picture.size[0] * 10:.0f} {picture.size[1] * 10:.0f}"
     else:
         body = _scene(picture)
         frame = picture.frame
@@ -183,11 +183,15 @@ def _arrow(arrow: Arrow, frame: Frame) -> str:
     look = STYLES[arrow.style]
     shaft = f'<path d="M{x0} {y0} {x1} {y1}"'
     head = f'<path d="M{_flat(corners, frame)}Z"'
-    # a pale edge keeps the arrow readable over the drawing
-    return (
+    dash = f' stroke-linecap="butt" stroke-dasharray="{_numbers(look.dash)}"' if look.dash else ""
+    # a pale edge keeps a filled arrow readable over the drawing
+    pale = (
         f'{shaft} stroke="{PAGE}" stroke-width="{look.width + 3:g}"{_FIXED}/>'
         f'{head} stroke="{PAGE}" stroke-width="3"{_FIXED}/>'
-        f'{shaft} stroke="{look.colour}" stroke-width="{look.width:g}"{_FIXED}/>'
+    )
+    return (
+        f"{pale if look.fill else ''}"
+        f'{shaft} stroke="{look.colour}" stroke-width="{look.width:g}"{dash}{_FIXED}/>'
         f'{head} fill="{look.colour}"/>'
     )
 
@@ -223,7 +227,7 @@ def _chart(chart: Chart) -> str:
     for text, x, y, anchor, bold in lay.texts:
         weight = ' font-weight="bold"' if bold else ""
         out.append(
-            f'<text x="{x * 10:.0f}" y="{y * 10:.0f}" font-size="130" '
+            f'<text x="{x * 10:.0f}" y="{y * 10:.0f}" font-size="{lay.text * 10:.0f}" '
             f'text-anchor="{anchor}" fill="{INK}"{weight}>{escape(text, False)}</text>'
         )
     for points, style in lay.lines:

@@ -8,7 +8,7 @@ import numpy as np
 
 from controlkit.draw.page.scene import Axis, Points
 
-__all__ = ["angle_axis", "axis", "nice_ticks"]
+__all__ = ["angle_axis", "axis", "held_axis", "nice_ticks", "scaled"]
 
 
 def nice_ticks(high: float, count: int = 5) -> tuple[float, tuple[float, ...]]:
@@ -73,6 +73,50 @@ def axis(label: str, *values: Points | float, least: float = 0.0, upward: bool =
     return Axis(label, first * step, last * step, tuple(step * i for i in range(first, last + 1)), digits=digits)
 
 
+def held_axis(
+    label: str, span: tuple[float, float] | None, *values: Points | float, least: float = 0.0, upward: bool = False
+) -> Axis:
+    """Choose an axis that stays as it is while what it holds changes, as long as that lies within its span.
+
+    Parameters
+    ----------
+    label : str
+        Quantity and unit.
+    span : tuple of float, optional
+        Where the axis shall end, below and above, in the unit of the label; none to let the values decide [-].
+    *values : numpy.ndarray or float
+        What must fit, in the unit of the label [-], any shape (N,) or one number.
+    least : float
+        As for `axis`, where there is no span [-].
+    upward : bool
+        The same.
+
+    Returns
+    -------
+    Axis
+        The axis with its numbers; where a value lies beyond the span, it ends at the next number beyond that.
+
+    Examples
+    --------
+    >>> held_axis("path [mm]", (-10.0, 150.0), 80.0).low
+    -10.0
+    >>> held_axis("path [mm]", (-10.0, 150.0), 80.0, -30.0).low
+    -50.0
+    """
+    if span is None:
+        return axis(label, *values, least=least, upward=upward)
+    usual = axis(label, *span, upward=True)
+    step = usual.ticks[1] - usual.ticks[0]
+    every = np.hstack([np.ravel(value) for value in (*values, 0.0)])
+    low, high = span
+    if every.min() < low:
+        low = step * math.floor(float(every.min()) / step)
+    if every.max() > high:
+        high = step * math.ceil(float(every.max()) / step)
+    ticks = np.arange(math.ceil(low / step - 1e-9), math.floor(high / step + 1e-9) + 1) * step
+    return Axis(label, low, high, tuple(float(tick) for tick in ticks), digits=usual.digits)
+
+
 def angle_axis(label: str, low: float, high: float, step: float = 30.0) -> Axis:
     """Choose an axis that ends where an angle does, with numbers at whole steps.
 
@@ -97,3 +141,26 @@ def angle_axis(label: str, low: float, high: float, step: float = 30.0) -> Axis:
     """
     first = math.ceil(low / step - 1e-9) * step
     return Axis(label, low, high, tuple(float(tick) for tick in np.arange(first, high + 1e-6, step)))
+
+
+def scaled(span: tuple[float, float] | None, scale: float) -> tuple[float, float] | None:
+    """Bring the ends of an axis into its unit.
+
+    Parameters
+    ----------
+    span : tuple of float, optional
+        Both ends [SI].
+    scale : float
+        How many of the axis's units one SI unit makes [-].
+
+    Returns
+    -------
+    tuple of float or None
+        The ends in the unit of the axis [-]; None where there are none.
+
+    Examples
+    --------
+    >>> scaled((0.0, 0.15), 1000.0)
+    (0.0, 150.0)
+    """
+    return None if span is None else (span[0] * scale, span[1] * scale)

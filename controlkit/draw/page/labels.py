@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from controlkit.draw.page.scene import Frame, Label
+import numpy as np
+
+from controlkit.draw.page.scene import Frame, Label, Points
 from controlkit.draw.page.stack import stacked
 
-__all__ = ["LETTER", "Note", "fits", "in_margins"]
+__all__ = ["LETTER", "Box", "Note", "boxes", "dense", "first_free", "fits", "in_margins"]
+
+Box = tuple[float, float, float, float]
+"""Left, low, right and high end of a text [m]."""
 
 
 @dataclass(frozen=True)
@@ -110,3 +116,103 @@ def fits(notes: list[Note], frame: Frame) -> bool:
     """
     free = frame.height - _FOOT * frame.text
     return all(sum(_room(note, frame) for note in notes if note.side == side) <= free for side in ("left", "right"))
+
+
+def boxes(labels: Iterable[Label], frame: Frame) -> list[Box]:
+    """Measure the room that texts take.
+
+    Parameters
+    ----------
+    labels : iterable of Label
+        The texts.
+    frame : Frame
+        The window, which tells how high a line is.
+
+    Returns
+    -------
+    list of tuple
+        Left, low, right and high end of each; a little more than most letters need [m].
+
+    Examples
+    --------
+    >>> ((left, low, right, high),) = boxes([Label(("ring",), (0.0, 0.0))], Frame(0.0, 0.0, 1.0, 1.0))
+    >>> left, right > 0.05, high - low > 0.026
+    (0.0, True, True)
+    """
+    found = []
+    for label in labels:
+        wide = max(map(len, label.lines)) * frame.text * LETTER
+        tall = len(label.lines) * frame.text * 1.12
+        (x, y), share = label.at, {"start": 0.0, "end": 1.0}.get(label.anchor, 0.5)
+        found.append((x - share * wide, y - 0.5 * tall, x + (1.0 - share) * wide, y + 0.5 * tall))
+    return found
+
+
+def dense(lines: Sequence[Points], step: float) -> Points:
+    """Set points along lines so close that no text slips between two of them.
+
+    Parameters
+    ----------
+    lines : sequence of numpy.ndarray
+        Corners of each, shape (M, 2) [m].
+    step : float
+        How far apart two points may lie [m].
+
+    Returns
+    -------
+    numpy.ndarray
+        Points of all, shape (N, 2) [m].
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> len(dense([np.array([[0.0, 0.0], [1.0, 0.0]])], 0.1))
+    11
+    """
+    if not lines:
+        return np.empty((0, 2))
+    first, last = np.vstack([line[:-1] for line in lines]), np.vstack([line[1:] for line in lines])
+    gap = last - first
+    pieces = np.maximum(np.ceil(np.hypot(gap[:, 0], gap[:, 1]) / step - 1e-9).astype(int), 1)
+    place = np.repeat(np.arange(len(pieces)), pieces)
+    share = (np.arange(len(place)) - np.repeat(np.cumsum(pieces) - pieces, pieces)) / pieces[place]
+    along = first[place] + share[:, None] * gap[place]
+    return np.vstack([along, *(line[-1:] for line in lines)])
+
+
+def first_free(labels: Sequence[Label], frame: Frame, taken: Sequence[Box], points: Points) -> Label:
+    """Choose the first place of a text at which it covers nothing and lies in the window.
+
+    Parameters
+    ----------
+    labels : sequence of Label
+        The same text in the places that it may have, the best first.
+    frame : Frame
+        The window.
+    taken : sequence of tuple
+        Room of other texts, as `boxes` gives it [m].
+    points : numpy.ndarray
+        What it must not cover, shape (N, 2) [m].
+
+    Returns
+    -------
+    Label
+        The text in its place; where none is free, in the one that covers least.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> places = [Label(("r",), (0.5, 0.5)), Label(("r",), (0.2, 0.5))]
+    >>> first_free(places, Frame(0.0, 0.0, 1.0, 1.0), [], np.array([[0.505, 0.5]])).at
+    (0.2, 0.5)
+    """
+    rated = []
+    for left, low, right, high in boxes(labels, frame):
+        outside = left < frame.left or right > frame.right or low < frame.bottom or high > frame.top
+        over = sum(left < b[2] and b[0] < right and low < b[3] and b[1] < high for b in taken)
+        x, y = points[:, 0], points[:, 1]
+        hit = int(((x > left) & (x < right) & (y > low) & (y < high)).sum())
+        rated.append((2 * outside + over, hit))
+        if rated[-1] == (0, 0):
+            break
+    return labels[rated.index(min(rated))]

@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 Points = NDArray[np.float64]
 
 __all__ = [
+    "CHART",
     "Arrow",
     "Axis",
     "Chart",
@@ -32,6 +33,9 @@ __all__ = [
     "Scene",
     "Threshold",
 ]
+
+CHART = (444.0, 400.0)
+"""Usual width and height of a chart, in picture points [-]."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -214,12 +218,16 @@ class Scene(Shown):
         The window.
     items : tuple
         What is drawn, from the furthest to the nearest.
+    beside : bool
+        Whether it stands beside other pictures, as a chart does: bars and lists, not a view of something.
     """
 
     title: str
     words: str
     frame: Frame
     items: tuple[Item, ...] = ()
+    _: KW_ONLY
+    beside: bool = False
 
 
 @dataclass(frozen=True)
@@ -323,6 +331,8 @@ class Chart(Shown):
         Straight lines across the chart.
     markers : tuple of Marker
         Marked points.
+    size : tuple of float
+        Width and height; text is 13 high, 12 where a chart is narrower than usual; in picture points [-].
     """
 
     title: str
@@ -332,3 +342,4 @@ class Chart(Shown):
     curves: tuple[Curve, ...] = ()
     thresholds: tuple[Threshold, ...] = ()
     markers: tuple[Marker, ...] = field(default=())
+    size: tuple[float, float] = CHART

@@ -11,12 +11,15 @@ from __future__ import annotations
 from dataclasses import KW_ONLY, dataclass
 
 from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL_STRAP
-from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
+from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP, SADDLE_STRAP, SUSPENSOR
+from controlkit.mechanics.harness.patterns.eight import CROSS_BACK, FORK_INNER, FORK_OUTER, FRONT_STRAP
 
-__all__ = ["INK", "PAGE", "STYLES", "Style"]
+__all__ = ["FORK", "INK", "PAGE", "STRAP_STYLES", "STYLES", "Style"]
 
 PAGE = "#ffffff"
 INK = "#1f2326"
+FORK = "inverted Y"
+"""Two legs together, told apart from each other in no picture."""
 
 
 @dataclass(frozen=True)
@@ -82,13 +85,20 @@ STYLES: dict[str, Style] = {
     # straps: true width, told apart by the seam as well as by the colour
     AXILLA_LOOP: Style("#00507f", 1.0, webbing=0.020, tint="#7fb8dc"),
     FRONT_STRAP: Style("#00573d", 1.0, webbing=0.020, tint="#b5dccb", seam=(1.5, 3.5)),
-    "inverted Y": Style("#00573d", 1.0, webbing=0.011, tint="#b5dccb"),
+    FORK: Style("#00573d", 1.0, webbing=0.011, tint="#b5dccb"),
     CONTROL_STRAP: Style("#8f3a00", 1.0, webbing=0.020, tint="#f2c19b", seam=(7.0, 4.0)),
     # lines that explain
     "leader": Style("#5b6167", 0.8),
     "force": Style(INK, 2.0, fill=INK),
+    f"force {AXILLA_LOOP}": Style("#00507f", 3.0),
+    f"force {FRONT_STRAP}": Style("#00573d", 3.0, dash=(2.0, 3.0)),
+    f"force {FORK}": Style("#00573d", 2.0),
+    f"force {CONTROL_STRAP}": Style("#8f3a00", 3.0, dash=(7.0, 4.0)),
+    "force skin": Style("#5b6167", 2.0),
     "slides": Style("#00507f", 1.6, fill="#00507f"),
     "scale": Style(INK, 1.2),
+    "moment arm": Style("#6a2c8f", 3.6),
+    "line of pull": Style("#6a2c8f", 1.2, dash=(5.0, 3.0)),
     "pinned": Style("#767b80", 1.3),
     # curves
     "generated": Style("#00507f", 1.8, fill="#00507f"),
@@ -110,3 +120,16 @@ STYLES: dict[str, Style] = {
     "bar allowed": Style("#00573d", 1.0, fill="#dff0e8"),
     "whisker": Style(INK, 1.6),
 }
+
+STRAP_STYLES: dict[str, str] = {
+    AXILLA_LOOP: AXILLA_LOOP,
+    FRONT_STRAP: FRONT_STRAP,
+    CONTROL_STRAP: CONTROL_STRAP,
+    FORK_INNER: FORK,
+    FORK_OUTER: FORK,
+    CHEST_STRAP: AXILLA_LOOP,
+    CROSS_BACK: AXILLA_LOOP,
+    SADDLE_STRAP: FRONT_STRAP,
+    SUSPENSOR: FRONT_STRAP,
+}
+"""The entry of `STYLES` in which each strap is drawn."""

@@ -50,6 +50,7 @@ def housing_scene(
     pull: float,
     stroke: Stroke = "pulling",
     pinned: CableLine | None = None,
+    plain: bool = False,
     units: Units = "both",
 ) -> Scene:
     """Draw the cable's path past the elbow.
@@ -68,6 +69,8 @@ def housing_scene(
         "pulling" or "letting back".
     pinned : CableLine, optional
         The line of an earlier setting on the same arm, drawn grey.
+    plain : bool
+        Whether words shall be large enough for a picture 300 points high, with room for them on either side.
     units : str
         "metric", "inch-pound" or "both".
 
@@ -79,7 +82,7 @@ def housing_scene(
     wearer = system.harness.wearer
     reached = min(elbow_flexion, line.elbow_limit)
     side = 1.0 if wearer.amputated == "right" else -1.0
-    frame = _frame(wearer, side)
+    frame = _frame(wearer, side, plain)
     items: list[Item] = list(_arm(wearer, reached, frame))
     turned = np.array([side, 1.0])
     run = line.points * turned
@@ -121,12 +124,12 @@ def housing_scene(
     return Scene("Cable and housing at the elbow", f"{words} {STROKES[stroke]}", frame, tuple(items))
 
 
-def _frame(wearer: Wearer, side: float) -> Frame:
+def _frame(wearer: Wearer, side: float, plain: bool) -> Frame:
     """Choose a window that depends on the wearer alone."""
     size = wearer.stature / 1.7
-    behind, ahead = 0.36 * size, 0.56 * size
-    left, right = (-behind, ahead) if side > 0 else (-ahead, behind)
-    return Frame(left, -0.46 * size, right, 0.31 * size, text=0.025 * size)
+    behind, ahead, text = (0.42, 0.62, 0.031) if plain else (0.36, 0.56, 0.025)
+    left, right = (-behind * size, ahead * size) if side > 0 else (-ahead * size, behind * size)
+    return Frame(left, -0.46 * size, right, 0.31 * size, text=text * size)
 
 
 def _at(point: Points) -> tuple[float, float]:

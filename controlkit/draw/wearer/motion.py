@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from controlkit.draw.page.labels import LETTER
+from controlkit.draw.page.labels import LETTER, boxes, first_free
 from controlkit.draw.page.scene import Arrow, Dot, Label, Scene
 from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.wearer.scene import wearer_scene
@@ -22,7 +22,16 @@ if TYPE_CHECKING:
 __all__ = ["device_way", "motion_scene"]
 
 
-def motion_scene(apart: Apart, view: View, *, system: SingleControl, units: Units = "both") -> Scene:
+def motion_scene(
+    apart: Apart,
+    view: View,
+    *,
+    system: SingleControl,
+    plain: bool = False,
+    lever: bool = False,
+    scale: bool = True,
+    units: Units = "both",
+) -> Scene:
     """Draw the wearer and how far the motions have taken the device.
 
     Parameters
@@ -33,6 +42,8 @@ def motion_scene(apart: Apart, view: View, *, system: SingleControl, units: Unit
         "back", "side" or "front".
     system : SingleControl
         The system that was asked.
+    plain, lever, scale : bool
+        As in `wearer_scene`; the window of a plain picture holds the device wherever the arm may bring it.
     units : str
         "metric", "inch-pound" or "both".
 
@@ -41,11 +52,21 @@ def motion_scene(apart: Apart, view: View, *, system: SingleControl, units: Unit
     Scene
         The drawing with its words.
     """
-    scene = wearer_scene(apart.pull, view, system=system, units=units)
-    return device_way(scene, apart.start, apart.pull.pose, view, wearer=system.harness.wearer, units=units)
+    pull, wearer = apart.pull, system.harness.wearer
+    scene = wearer_scene(pull, view, system=system, plain=plain, wide=plain, lever=lever, scale=scale, units=units)
+    return device_way(scene, apart.start, pull.pose, view, wearer=wearer, plain=plain, units=units)
 
 
-def device_way(scene: Scene, start: Pose, now: Pose, view: View, *, wearer: Wearer, units: Units = "both") -> Scene:
+def device_way(
+    scene: Scene,
+    start: Pose,
+    now: Pose,
+    view: View,
+    *,
+    wearer: Wearer,
+    plain: bool = False,
+    units: Units = "both",
+) -> Scene:
     """Add to a drawing where the device was, and how far it has gone since.
 
     Parameters
@@ -60,6 +81,8 @@ def device_way(scene: Scene, start: Pose, now: Pose, view: View, *, wearer: Wear
         "back", "side" or "front".
     wearer : Wearer
         The wearer.
+    plain : bool
+        Whether the drawing is a plain one, whose window is wide and stands still.
     units : str
         "metric", "inch-pound" or "both".
 
@@ -84,7 +107,26 @@ def device_way(scene: Scene, start: Pose, now: Pose, view: View, *, wearer: Wear
         anchor = "middle" if view == "side" else "start" if before[0] > 0.0 else "end"
         room = LETTER * scene.frame.text * len(said)
         at = min(max(before[0], scene.frame.left + room), scene.frame.right - room) if view != "side" else before[0]
-        items.append(Label((said,), (at, low + 0.02), anchor))
+        placed = Label((said,), (at, low + 0.02), anchor)
+        if plain:
+            placed = _beside(placed, scene, before[0])
+        items.append(placed)
         words += " An open circle marks where it was, and an arrow leads from there to where it is."
-    frame = replace(scene.frame, bottom=min(scene.frame.bottom, low), top=max(scene.frame.top, after[1] + 0.02))
+    frame = scene.frame
+    if not plain:
+        frame = replace(frame, bottom=min(frame.bottom, low), top=max(frame.top, after[1] + 0.02))
     return Scene(scene.title, words, frame, tuple(items))
+
+
+def _beside(label: Label, scene: Scene, x: float) -> Label:
+    """Move words below a point aside or further down until they stand in the window and cover no others."""
+    frame, low = scene.frame, label.at[1]
+    half = 0.5 * LETTER * frame.text * len(label.lines[0])
+    inside = min(max(x, frame.left + half), frame.right - half)
+    moved = [
+        Label(label.lines, (inside + aside * half, low - down * frame.text), "middle")
+        for aside in (0.0, -1.0, 1.0)
+        for down in (0.0, 1.3, -1.3, -2.6, -4.0)
+    ]
+    others = boxes([item for item in scene.items if isinstance(item, Label)], frame)
+    return first_free([label, *moved], frame, others, np.empty((0, 2)))

@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from controlkit.draw.page.curves import through
-from controlkit.draw.page.labels import Note, in_margins
-from controlkit.draw.page.scene import Item, Label, Line, Region, Scene
+from controlkit.draw.page.labels import Note, boxes, dense, first_free, in_margins
+from controlkit.draw.page.scene import Frame, Item, Label, Line, Region, Scene
+from controlkit.draw.page.style import STRAP_STYLES
 from controlkit.draw.wearer.posed import covered, posed_joints
 from controlkit.draw.wearer.scene import LIFT, wearer_scene
 from controlkit.draw.wearer.seen import SeenHarness, SeenLine
@@ -48,6 +49,9 @@ _BAND = 0.22  # from below the table to above the object that stands on it [m]
 _UNDER = {"wrist unit": 0.035, "cable and housing": 0.07, "socket": 0.14}
 """From the table down to words that would cross it [m]."""
 _ABOVE = 0.12  # from the device up to its name [m]
+_CLEAR = ("upper arm", "socket", "hook", "wrist unit", "triceps pad", "crossbar", "cable", "object", "table")
+_STEP = 0.008  # between points along a strap that a number keeps clear of [m]
+_TURNS = np.deg2rad([0.0, 35.0, -35.0, 70.0, -70.0, 110.0, -110.0, 180.0])  # of a number about its part
 _NARROW = {"back": 16, "front": 16, "side": 13}  # letters in a line beside the wearer
 
 
@@ -59,6 +63,8 @@ def parts_scene(
     part: str = "",
     thing: tuple[str, float] | None = None,
     table: np.ndarray | None = None,
+    plain: bool = False,
+    scale: bool = True,
     units: Units = "both",
 ) -> Scene:
     """Draw a wearer with numbered parts, and the object of the task.
@@ -77,6 +83,8 @@ def parts_scene(
         Where the object is ("on the table", "out of reach" or in the device) and its width [m].
     table : numpy.ndarray, optional
         Where the device is at the table, ISB axes [m], shape (3,).
+    plain, scale : bool
+        As in `wearer_scene`; the parts of a plain picture bear their numbers alone, in the order of `PARTS`.
     units : str
         "metric", "inch-pound" or "both".
 
@@ -86,15 +94,16 @@ def parts_scene(
         The drawing with its words.
     """
     wearer = system.harness.wearer
-    scene = wearer_scene(pull, view, system=system, units=units)
+    scene = wearer_scene(pull, view, system=system, plain=plain, wide=plain, scale=plain and scale, units=units)
     frame = scene.frame
-    items: list[Item] = [item for item in scene.items if not isinstance(item, Label) and _named(item) != "scale"]
+    items: list[Item] = [item for item in scene.items if plain or not isinstance(item, Label)]
     device = posed_joints(wearer, pull.pose)["device"]
     own = "right" if (wearer.amputated == "right") == (view == "back") else "left"
     front = "right" if wearer.amputated == "right" else "left"  # of the side view
     clear: tuple[float, float] | None = None
     hanging = float(posed_joints(wearer, Pose())["device"][1])
-    frame = replace(frame, bottom=min(frame.bottom, hanging - 0.05))
+    if not plain:
+        frame = replace(frame, bottom=min(frame.bottom, hanging - 0.05))
     if thing is not None and table is not None:
         stand, now = project(np.stack([table, device]), view, wearer.amputated)
         ahead = 0.0 if view != "side" else 1.0 if front == "right" else -1.0
@@ -111,6 +120,11 @@ def parts_scene(
     for number, (name, place) in enumerate(places.items(), 1):
         if place is None:
             continue
+        if plain:
+            notes.append(Note((str(number),), place, "left" if place[0] < centre else "right"))
+            if name == part:
+                items.append(_ringed(name, place))
+            continue
         lines = tuple(textwrap.wrap(f"{number} {name}", _NARROW[view]))
         side = "left" if place[0] < centre else "right"
         at = None
@@ -120,15 +134,39 @@ def parts_scene(
             at = _clear_of_table(name, place[1], clear)
         notes.append(Note(lines, place, side, at))
         if name == part:
-            turn = np.linspace(0.0, 2.0 * np.pi, 25)
-            ring = np.array(place) + 0.034 * np.stack([np.cos(turn), np.sin(turn)], axis=1)
-            items.append(Line(ring, "body edge", f"ring round {name}", closed=True))
-    items.extend(in_margins(notes, frame))
+            items.append(_ringed(name, place))
+    if plain:
+        _number(notes, frame, items)
+    else:
+        items.extend(in_margins(notes, frame))
     words = scene.words
     if part:
         where = "hidden in this view" if places[part] is None else "ringed in the picture"
         words = f"Part {list(PARTS).index(part) + 1}, {part} ({where}): it {PARTS[part]}. {words}"
     return Scene(scene.title, words, frame, tuple(items))
+
+
+def _ringed(name: str, place: tuple[float, float]) -> Line:
+    turn = np.linspace(0.0, 2.0 * np.pi, 25)
+    ring = np.array(place) + 0.034 * np.stack([np.cos(turn), np.sin(turn)], axis=1)
+    return Line(ring, "body edge", f"ring round {name}", closed=True)
+
+
+def _number(notes: list[Note], frame: Frame, items: list[Item]) -> None:
+    """Set each number beside its part, where it covers no other, no strap and no arm."""
+    drawn = [item for item in items if isinstance(item, Line | Region)]
+    straps = dense([item.points for item in drawn if item.name in STRAP_STYLES or item.name in _CLEAR], _STEP)
+    for note in notes:
+        taken = boxes([item for item in items if isinstance(item, Label)], frame)
+        out = -1.0 if note.side == "left" else 1.0
+        ways = [(out * np.cos(turn), np.sin(turn)) for turn in _TURNS]
+        x, y = note.target
+        places = [
+            Label(note.lines, (x + far * frame.text * dx, y + far * frame.text * dy), "middle", note.target)
+            for far in (1.4, 2.2, 3.0, 4.0, 5.0, 6.5)
+            for dx, dy in ways
+        ]
+        items.append(first_free(places, frame, taken, straps))
 
 
 def _clear_of_table(name: str, level: float, clear: tuple[float, float]) -> float | None:
@@ -211,7 +249,3 @@ def _thing(stand: np.ndarray, now: np.ndarray, where: str, width: float, ahead: 
     back, on = (-0.05 * ahead, 0.30 * ahead) if ahead else (-0.12, 0.12)
     edge = np.array([[float(stand[0]) + back, top], [float(stand[0]) + on, top]])
     return [Line(edge, "body edge", "table"), Region(box, "cuff", "object")]
-
-
-def _named(item: Item) -> str:
-    return str(getattr(item, "name", ""))

@@ -14,13 +14,16 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from controlkit.draw.page.labels import Note, fits, in_margins
-from controlkit.draw.page.scene import Arrow, Dot, Frame, Item, Label, Line, Points, Region, Scene
+from controlkit.draw.page.scene import Arrow, Dot, Item, Line, Points, Region, Scene
+from controlkit.draw.page.style import FORK, STRAP_STYLES
 from controlkit.draw.wearer.anatomy import landmarks
 from controlkit.draw.wearer.body_layers import body_layers
 from controlkit.draw.wearer.fittings import RING, has_ring
+from controlkit.draw.wearer.lever import lever_items, lever_words
 from controlkit.draw.wearer.loads import load_bands
 from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.wearer.seen import SeenHarness, SeenLine
+from controlkit.draw.wearer.window import plain_window, scale_bar, wide_window, window
 from controlkit.draw.wearer.worn import look
 from controlkit.draw.words.pull import (
     Units,
@@ -36,7 +39,7 @@ from controlkit.mechanics.body.outline import project
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL_STRAP
 from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP, SADDLE_STRAP, SUSPENSOR
-from controlkit.mechanics.harness.patterns.eight import CROSS_BACK, FORK_INNER, FORK_OUTER, FRONT_STRAP
+from controlkit.mechanics.harness.patterns.eight import CROSS_BACK, FRONT_STRAP
 from controlkit.units import show
 
 if TYPE_CHECKING:
@@ -46,25 +49,16 @@ __all__ = ["LIFT", "person", "wearer_scene"]
 
 LIFT = 0.045
 """Of words beside the sound arm, which stands off, as a share of stature [-]."""
-_HIGHEST = Pose(arm_flexion=math.radians(90.0), elbow_flexion=math.radians(90.0))  # of the device
 _ASIDE = 0.18  # of words over an arm held out to the side, as a share of stature [-]
 _LONGEST = 0.15  # of the longest force arrow [m]
 _TITLES = {"back": "The wearer from behind", "side": "The wearer from the side", "front": "The wearer from the front"}
-_FORK, _SADDLE = "inverted Y", "saddle"  # no straps: two legs together, and a pad
+_SADDLE = "saddle"  # a pad, no strap
 _LABELS: dict[str, tuple[str, ...]] = {
-    **{name: (name,) for name in (AXILLA_LOOP, CHEST_STRAP, CROSS_BACK, SADDLE_STRAP, _FORK)},
+    **{name: (name,) for name in (AXILLA_LOOP, CHEST_STRAP, CROSS_BACK, SADDLE_STRAP, FORK)},
     **{name: tuple(name.split(" ", 1)) for name in (SUSPENSOR, FRONT_STRAP, CONTROL_STRAP)},
     _SADDLE: ("shoulder", "saddle"),
 }
 """Words beside a part, line by line."""
-_STYLE = {
-    FORK_INNER: _FORK,
-    FORK_OUTER: _FORK,
-    CHEST_STRAP: AXILLA_LOOP,
-    CROSS_BACK: AXILLA_LOOP,
-    SADDLE_STRAP: FRONT_STRAP,
-    SUSPENSOR: FRONT_STRAP,
-}
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -98,6 +92,10 @@ def wearer_scene(
     pinned: Pull | None = None,
     forces: bool = False,
     loads: bool = False,
+    plain: bool = False,
+    wide: bool = False,
+    lever: bool = False,
+    scale: bool = True,
     units: Units = "both",
 ) -> Scene:
     """Draw a wearer in one pose with all that is worn.
@@ -116,6 +114,15 @@ def wearer_scene(
         Whether to draw the forces on the ring, or on what stands in its place.
     loads : bool
         Whether to draw what the straps press on the skin along their course.
+    plain : bool
+        Whether to leave out the words in the margins, in a narrow window that stands still while the arm flexes; two
+        such pictures stand beside each other, and `legend` tells the straps apart.
+    wide : bool
+        Whether the window of a plain picture holds the device wherever the arm may bring it.
+    lever : bool
+        Whether to draw the moment arm of the control attachment strap; only from the side, where it is to scale.
+    scale : bool
+        Whether to draw the scale; beside another picture to the same scale it is needed once.
     units : str
         "metric", "inch-pound" or "both", for numbers in labels and words.
 
@@ -125,7 +132,9 @@ def wearer_scene(
         The drawing with its words.
     """
     wearer = system.harness.wearer
-    frame = _frame(wearer, pull.pose, view)
+    frame = (plain_window if plain else window)(wearer, pull.pose, view)
+    if plain and wide:
+        frame = wide_window(wearer, pull.pose, view)
     sewn = system.harness.layout.sewn
     harness = harness_words(system.harness.pattern.name, sewn)
     worn = look(system.harness, pull, view)
@@ -139,32 +148,25 @@ def wearer_scene(
     if loads:
         items.extend(load_bands(pull, worn))
     items.extend(_fittings(worn, ring))
-    notes = _notes(seen, forces=forces, narrow=view == "side")
+    notes = [] if plain else _notes(seen, forces=forces, narrow=view == "side")
     if not fits(notes, frame):
         notes = _notes(seen, forces=forces)
     drawn = forces and not worn.ring.covered[0]
     if drawn:
         items.extend(_forces(seen))
     items.extend(in_margins(notes, frame))
-    items.extend(_scale_bar(frame, units, right=(wearer.amputated == "right") == (view == "back")))
+    if scale:
+        items.extend(scale_bar(frame, units, right=(wearer.amputated == "right") == (view == "back")))
+    if lever and view == "side":
+        items.extend(lever_items(wearer, pull, frame, drawn=items, units=units))
     words = view_words(pull, view, person(wearer), units, harness=harness)
     if forces:
         words = f"{words} {_ring_words(seen, drawn)} {force_words(pull, units)}"
     if loads:
         words = f"{words} {load_words(pull, units)}"
+    if lever and view == "side":
+        words = f"{words} {lever_words(wearer, pull, units)}"
     return Scene(_TITLES[view], words, frame, tuple(items))
-
-
-def _frame(wearer: Wearer, pose: Pose, view: View) -> Frame:
-    """Choose a window that depends on the wearer alone, so that it stands still; only a low device widens it."""
-    tall = wearer.stature
-    head, width = tall * 1.015 - wearer.suprasternale_height, 0.72 * tall
-    top = max(head, float(posed_joints(wearer, _HIGHEST)["device"][1]) + 0.01 * tall)
-    bottom = min(head - 0.50 * tall, float(posed_joints(wearer, pose)["device"][1]) - 0.02 * tall)
-    middle = 0.0
-    if view == "side":
-        middle = 0.095 * tall * (1.0 if wearer.amputated == "right" else -1.0)
-    return Frame(middle - width / 2, bottom, middle + width / 2, top, text=0.0195 * tall)
 
 
 def _straps(worn: SeenHarness) -> list[Item]:
@@ -191,7 +193,7 @@ def _fittings(worn: SeenHarness, ring: bool) -> list[Item]:
 
 
 def _line(run: SeenLine, name: str) -> Line:
-    return Line(run.flat, _STYLE.get(name, name), name, hidden=run.covered)
+    return Line(run.flat, STRAP_STYLES.get(name, name), name, hidden=run.covered)
 
 
 def _ghost(worn: SeenHarness) -> list[Item]:
@@ -228,10 +230,10 @@ def _notes(seen: _Seen, *, forces: bool, narrow: bool = False) -> list[Note]:
         if name in on_ring:
             lines = (*lines, _force(seen, name))
         notes.append(Note(lines, target, sound if name in (AXILLA_LOOP, CHEST_STRAP, CROSS_BACK) else own))
-    legs = [name for name in worn.straps if _STYLE.get(name) == _FORK]
+    legs = [name for name in worn.straps if STRAP_STYLES.get(name) == FORK]
     target = next(filter(None, (_seen_middle(worn, name) for name in legs[::-1])), None)
     if target is not None:
-        notes.append(Note(_LABELS[_FORK], target, own))
+        notes.append(Note(_LABELS[FORK], target, own))
     for piece in worn.pads[_SADDLE].seen()[:1] if _SADDLE in worn.pads else ():
         x, y = piece.mean(axis=0).tolist()
         notes.append(Note(_LABELS[_SADDLE], (x, y), own))
@@ -301,14 +303,3 @@ def _ring_words(seen: _Seen, drawn: bool) -> str:
     if not drawn:
         return f"The body hides the {middle} here, so the forces on the {middle} are not drawn: {joined(parts)}."
     return f"Arrows show the forces on the {middle}, to one scale; together they balance: {joined(parts)}."
-
-
-def _scale_bar(frame: Frame, units: Units, right: bool) -> list[Item]:
-    """Draw a scale in the lower corner that no arm crosses."""
-    size, name = (0.1016, "4 in") if units == "inch-pound" else (0.1, "100 mm")
-    x, y = frame.left + 0.02 * frame.width, frame.bottom + 0.03 * frame.height
-    if right:
-        x = frame.right - 0.02 * frame.width - size
-    tick = 0.008
-    bar = np.array([[x, y + tick], [x, y - tick], [x, y], [x + size, y], [x + size, y + tick], [x + size, y - tick]])
-    return [Line(bar, "scale", "scale"), Label((name,), (x + size / 2, y + frame.text * 0.95), "middle")]

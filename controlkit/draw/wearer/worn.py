@@ -15,6 +15,7 @@ from controlkit.draw.page.curves import through
 from controlkit.draw.page.kept import kept
 from controlkit.draw.page.scene import Points
 from controlkit.draw.wearer.fittings import meeting, pads, reaching
+from controlkit.draw.wearer.hanging import hanging
 from controlkit.draw.wearer.posed import covered, posed_joints, posed_outlines
 from controlkit.draw.wearer.seen import CrossbarArm, SeenHarness, SeenLine, SeenPad
 from controlkit.draw.words.pull import View
@@ -52,7 +53,9 @@ def look(harness: Harness, pull: Pull, view: View) -> SeenHarness:
     wearer, sewn = harness.wearer, harness.layout.sewn
     arm = _arm(wearer, pull)
     bar, pad = _crossbar(arm, pull)
-    straps = {name: reaching(run, pull.ring) for name, run in pull.straps.items()} if sewn else pull.straps
+    straps = {name: hanging(run, pull.strap_slack[name]) for name, run in pull.straps.items()}
+    if sewn:
+        straps = {name: reaching(run, pull.ring) for name, run in straps.items()}
     edges = pads(wearer, pull, arm, posed_joints(wearer, pull.pose)["shoulder"])
     lines = {
         **straps,

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "LEAST_LOAD",
+    "SEEN_SLACK",
     "Units",
     "View",
     "comparison_words",
@@ -43,6 +44,7 @@ View = Literal["back", "side", "front"]
 Units = Literal["both", "metric", "inch-pound"]
 
 LEAST_LOAD = 1.0  # less is neither drawn nor told [N/m]
+SEEN_SLACK = 0.001  # less, as much as webbing is thick, is drawn snug [m]
 
 _SEEN: dict[str, str] = {
     "back": "Seen from behind",
@@ -155,16 +157,27 @@ def view_words(pull: Pull, view: View, wearer: str, units: Units = "both", *, ha
         A few sentences.
     """
     worn, middle = harness
-    loose = [name for name, tension in pull.strap_tension.items() if tension < SLACK]
-    named = [name for name in loose if "leg" not in name] or loose  # legs go with the strap that they belong to
-    drawn = f" Without pull, and drawn snug: {joined(named)}." if loose else ""
-    if len(loose) == len(pull.strap_tension):
-        drawn = " No strap bears a pull; all are drawn snug."
     return (
         f"{_SEEN[view]}: {wearer}, in {worn}; {_posture(pull.pose)}. "
-        f"Dashed parts are hidden by the body.{drawn} "
+        f"Dashed parts are hidden by the body.{_slack_words(pull, units)} "
         f"The {middle} has moved {show(pull.ring_travel, 'length', units)} since the harness was put on."
     )
+
+
+def _slack_words(pull: Pull, units: Units) -> str:
+    """Say which straps bear no pull, and how far those hang."""
+    loose = [name for name, tension in pull.strap_tension.items() if tension < SLACK]
+    named = [name for name in loose if "leg" not in name] or loose  # legs go with the strap that they belong to
+    hung = [name for name in named if pull.strap_slack[name] >= SEEN_SLACK]
+    snug = [name for name in named if name not in hung]
+    said = ""
+    if hung:
+        each = joined(f"{name} by {show(pull.strap_slack[name], 'length', units, 0)}" for name in hung)
+        said = f" Without pull, and drawn slack: {each}."
+    if snug:
+        all_snug = len(loose) == len(pull.strap_tension) and not hung
+        said += " No strap bears a pull; all are snug." if all_snug else f" Without pull, but snug: {joined(snug)}."
+    return said
 
 
 def _posture(pose: Pose) -> str:

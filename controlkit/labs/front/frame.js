@@ -132,7 +132,8 @@ function render({ model, el }) {
   const ofType = (...types) => blocks.filter((row) => types.includes(row.control.type)).map((row) => row.node);
   lab.pictures = make("div", { class: "ck-pictures" }, ...lab.panes.filter((p) => p.staged).map((p) => p.node));
   const charts = lab.panes.filter((pane) => !pane.staged);
-  lab.curves = make("div", { class: "ck-curves", hidden: !charts.length }, ...charts.map((pane) => pane.node));
+  lab.curves = make("div", { class: "ck-curves", role: "group", "aria-label": "Charts", hidden: !charts.length },
+    ...charts.map((pane) => pane.node));
   lab.buttons = make("div", { class: "ck-buttons ck-main" }, ...(plan.play ? [film.play] : []), pin, reset, notes.add);
   lab.stage = make("div", { class: "ck-stage" }, readings.node, trouble, lab.pictures, lab.tasks.chip,
     legendOf(plan.legend), lab.buttons);

@@ -7,11 +7,15 @@ export default {
   initialize({ model }) {
     const since = performance.now();
     const beginning = model.get("sentence").slice(0, 60);
+    const bring = (said) => {
+      said?.scrollIntoView({ block: "center" });
+      model.send({ done: true });
+    };
     const look = () => {
       const shown = [...document.querySelectorAll(".jp-OutputArea-output")].filter((node) => node.offsetParent);
       const said = shown.reverse().find((node) => node.textContent.includes(beginning));
-      if (said) setTimeout(() => said.scrollIntoView({ block: "center" }), LAST);
-      else if (performance.now() - since < PATIENCE) setTimeout(look, 50);
+      if (said || performance.now() - since > PATIENCE) setTimeout(bring, LAST, said);
+      else setTimeout(look, 50);
     };
     look();
   },

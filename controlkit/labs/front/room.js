@@ -18,23 +18,24 @@ const roomOf = (lab) => {
     const layout = wide >= 980 && room >= 430 ? "wide" : "side";
     root.dataset.layout = layout;
     root.dataset.size = room >= 340 && wide >= 700 ? "roomy" : room >= 240 ? "tight" : "tiny";
-    const home = root.dataset.size === "tiny" ? lab.controls : lab.stage; // where there is room for the buttons
+    const home = layout === "side" ? lab.controls : lab.stage; // where there is room for the buttons
     if (lab.buttons.parentElement !== home) home[home === lab.stage ? "append" : "prepend"](lab.buttons);
     root.style.setProperty("--ck-room", `${room}px`);
-    const strip = layout === "wide" ? lab.tasks.node.offsetHeight + lab.more.offsetHeight + 34 : 14;
+    const strip = layout === "wide" ? lab.tasks.node.offsetHeight + lab.more.offsetHeight + 34 : root.dataset.size === "tiny" ? 8 : 14;
     const inner = room - strip;
+    const gap = root.dataset.size === "tiny" ? 1 : 4;
     const beside = [...lab.stage.children].filter((node) => node !== lab.pictures && node.offsetHeight)
-      .reduce((sum, node) => sum + node.offsetHeight + 4, 0);
+      .reduce((sum, node) => sum + node.offsetHeight + gap, 0);
     const shown = lab.panes.filter((pane) => pane.staged && !pane.node.hidden);
     const shape = shown.reduce((sum, pane) => sum + pane.shape, 0) || 1;
-    const broad = layout === "wide" ? wide - 250 - (lab.curves.hidden ? 0 : 300) - 56 : wide * 0.58;
+    const broad = layout === "wide" ? wide - 250 - (lab.curves.hidden ? 0 : 300) - 56 : wide * 0.6;
     const tall = Math.max(Math.min(inner - beside, (broad - 8 * shown.length) / shape), 80);
     root.style.setProperty("--ck-tall", `${Math.floor(tall)}px`);
     const least = layout === "wide" ? 500 : Math.min(300, wide - 230);
     root.style.setProperty("--ck-stage", `${Math.floor(Math.max(Math.min(broad, tall * shape + 8 * shown.length), least))}px`);
     root.style.setProperty("--ck-inner", `${Math.floor(inner)}px`);
-    const charts = lab.panes.filter((pane) => !pane.staged && !pane.node.hidden);
-    root.style.setProperty("--ck-charts", Math.max(charts.length, 1));
+    if (layout === "wide" && lab.curves.scrollHeight > lab.curves.clientHeight + 1) lab.curves.tabIndex = 0;
+    else lab.curves.removeAttribute("tabindex");
   };
   // whoever works in the lab sees all of it
   root.addEventListener("focusin", (event) => {
@@ -49,7 +50,9 @@ const roomOf = (lab) => {
   const soon = () => { cancelAnimationFrame(next); next = requestAnimationFrame(fit); };
   const watch = new ResizeObserver(soon);
   const begin = () => {
-    watch.observe(root.parentElement);
+    for (const node of [root.parentElement, lab.tasks.node, lab.more, ...lab.stage.children]) {
+      if (node !== lab.pictures) watch.observe(node);
+    }
     fit();
     if (around) watch.observe(around);
   };

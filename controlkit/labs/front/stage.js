@@ -22,9 +22,7 @@ const panesOf = (lab) => lab.plan.pictures.map((name, number) => {
     over.setAttribute("viewBox", box);
     const [, , wide, tall] = box.split(" ").map(Number);
     pane.shape = wide / tall;
-    pane.tall = tall;
     pane.node.style.aspectRatio = `${wide} / ${tall}`;
-    pane.node.style.setProperty("--ck-shape", pane.shape);
   };
   return pane;
 });

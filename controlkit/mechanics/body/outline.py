@@ -154,7 +154,7 @@ def hidden(wearer: Wearer, pose: Pose, points: Array, view: str) -> NDArray[np.b
 
     def met(seen: Array, reach: Array) -> NDArray[np.bool_]:
         rays = (seen[:, None, :] + reach[None, :, None] * towards).reshape(-1, 3)
-        value = field.value(np.ascontiguousarray(rays.T)).reshape(len(seen), -1)
+        value = field.value(np.ascontiguousarray(rays.T)).reshape(len(seen), len(reach))
         return np.asarray((value < -0.002).any(axis=1))
 
     covered = met(at, _REACH[:1])

@@ -76,6 +76,8 @@ class Pull:
         Cable force that arrives at the device while pulling [N]
     strap_tension : mapping
         Tension of each strap by name [N]
+    strap_slack : mapping
+        How much longer than its way each strap is that bears no pull, by name; the control strap's with its cable [m]
     straps : mapping
         Run of each strap from the ring outwards, ISB axes [m], shape (nodes, 3)
     ring : ndarray
@@ -130,6 +132,7 @@ class Pull:
     harness_force: float
     device_force: float
     strap_tension: Mapping[str, float]
+    strap_slack: Mapping[str, float]
     straps: Mapping[str, Array]
     ring: Array
     ring_travel: float

@@ -367,6 +367,7 @@ class SingleControl:
             harness_force=harness,
             device_force=harness * line.efficiency,
             strap_tension=tensions,
+            strap_slack=outcomes.strap_slack(found, at),
             straps=straps,
             ring=to_right(net.ring[at], side),
             ring_travel=float(np.linalg.norm(net.ring[at] - found.donned.ring)),

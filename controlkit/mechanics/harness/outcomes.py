@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.body.remembered import built, stand
-from controlkit.mechanics.harness.layout import CONTROL, CONTROL_STRAP, OVER
+from controlkit.mechanics.harness.layout import CONTROL, CONTROL_STRAP, OVER, UNDER
 from controlkit.mechanics.harness.motion import Followed
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.strap_load import StrapLoad
@@ -88,6 +88,30 @@ def strap_tensions(found: Followed, at: int) -> dict[str, float]:
     """
     layout, tension = found.harness.layout, found.net.tension[:, at]
     return {strap: float(max(tension[k] for k in layout.of(strap))) for strap in layout.straps}
+
+
+def strap_slack(found: Followed, at: int) -> dict[str, float]:
+    """How much longer than its way each strap is that bears no pull: what hangs loose.
+
+    Parameters
+    ----------
+    found : Followed
+        The motion
+    at : int
+        Station
+
+    Returns
+    -------
+    dict
+        Lengths by strap name, nought for a strap that pulls; the control strap's with its cable [m]
+    """
+    layout, net = found.harness.layout, found.net
+    free, length = found.ask.laws.webbing.free[:, at].copy(), net.length[:, at].copy()
+    free[CONTROL] = found.law.free[at]
+    length[OVER] -= net.forces.crept[at]
+    length[UNDER] += net.forces.crept[at]
+    loose = np.where(net.tension[:, at] > 0.0, 0.0, np.maximum(free - length, 0.0))
+    return {strap: float(sum(loose[k] for k in layout.of(strap))) for strap in layout.straps}
 
 
 def states(

@@ -1,0 +1,68 @@
+"""What is dragged in the pictures moves as it says; the strap lab's handles are in its own file."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+
+from controlkit.labs import chain_lab, device_lab, housing_lab, motion_lab, sequence_lab
+from controlkit.labs.frame import Lab
+from controlkit.units import deg
+
+from .asking import ask
+
+LABS = {"motion": motion_lab, "housing": housing_lab, "chain": chain_lab}
+STARTS: dict[str, tuple[dict[str, Any], ...]] = {
+    "motion": ({}, {"arm_flexion": deg(-20)}, {"arm_abduction": deg(60)}, {"view": "front"}),
+    "housing": ({}, {"elbow_flexion": deg(20)}),
+    "chain": ({}, {"position": "mouth", "scapular_abduction": deg(15)}, {"position": "behind-the-back"}),
+}
+# how far off, as a share of the way: rounding; pads that give; straps that draw the ring along as they come taut
+WITHIN = {"arm": 0.02, "forearm": 0.02, "crossbar": 0.03, "ring": 0.2}
+STEPS = {"arm_abduction": 0.01, "elbow_flexion": 0.01, "crossbar": 0.02, "ring_below_c7": 0.004}
+
+
+@pytest.fixture(scope="module")
+def labs() -> dict[str, Lab]:
+    """One lab of each kind for the module."""
+    return {name: make() for name, make in LABS.items()}
+
+
+def _handles(lab: Lab, **values: Any) -> dict[tuple[str, int], dict[str, Any]]:
+    return {(one["name"], one["picture"]): one for one in ask(lab, **values)["handles"]}
+
+
+@pytest.mark.parametrize("amputated", ["left", "right"])
+@pytest.mark.parametrize(("name", "start"), [(name, start) for name, starts in STARTS.items() for start in starts])
+def test_handles_move_as_they_say(labs: dict[str, Lab], name: str, start: dict[str, Any], amputated: str) -> None:
+    """A slider moved a little takes its handle along, or turns it."""
+    lab = labs[name]
+    at = {**start, "amputated": amputated}
+    before = _handles(lab, **at)
+    values = dict(lab.shown["values"])
+    assert before
+    for which, handle in before.items():
+        for key, way in handle["slides"]:
+            moved = _handles(lab, **{**at, key: values[key] + STEPS[key]})[which]
+            went = [(b - a) / STEPS[key] for a, b in zip(handle["at"], moved["at"], strict=True)]
+            assert went == pytest.approx(way, abs=WITHIN[handle["name"]] * math.hypot(*way)), (which, key)
+        turn = handle["turn"]
+        if turn:
+            moved = _handles(lab, **{**at, turn["key"]: values[turn["key"]] + deg(1.0)})[which]
+            turned = (_angle(moved) - _angle(handle)) * turn["sense"]
+            assert math.remainder(turned, 360.0) == pytest.approx(1.0, abs=0.05), which
+
+
+def _angle(handle: dict[str, Any]) -> float:
+    """Where a handle stands about its centre, anticlockwise; the page counts down [deg]."""
+    (x, y), (x0, y0) = handle["at"], handle["turn"]["about"]
+    return math.degrees(math.atan2(y0 - y, x - x0))
+
+
+def test_nothing_is_dragged_that_others_make_up_for(labs: dict[str, Lab]) -> None:
+    """A device that is held leaves no joint free; labs without a pose have nothing to drag."""
+    assert not ask(labs["motion"], device="held")["handles"]
+    for lab in (device_lab(), sequence_lab()):
+        assert not lab.shown["handles"]

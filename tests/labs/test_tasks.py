@@ -1,0 +1,260 @@
+"""Goals and predictions of the labs; those of the strap lab are in its own file."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import Any
+
+import numpy as np
+import pytest
+
+from controlkit.labs import chain_lab, device_lab, housing_lab, motion_lab, sequence_lab
+from controlkit.labs.controls import Slider
+from controlkit.labs.frame import Lab
+from controlkit.mechanics import FAULTS, Wearer
+from controlkit.units import deg, mm
+
+from .asking import ask
+
+LABS: dict[str, Callable[[], Lab]] = {
+    "sequence": lambda: sequence_lab(Wearer.average("male", amputated="right", name="Joost")),
+    "motion": lambda: motion_lab(Wearer.average("male", amputated="left", name="Yusuf")),
+    "housing": lambda: housing_lab(Wearer.average("female", amputated="left", name="Ines"), setting="friction = 0.16"),
+    "device": lambda: device_lab(setting="strength = 140 N; width = 60 mm"),
+    "chain": lambda: chain_lab(Wearer.average("female", amputated="left", name="Beatriz")),
+}
+"""The labs as their lessons open them."""
+
+THERE_AND_BACK = (
+    "pre-position, reach-out, pull, surround, let-go, bring-to-the-mouth, "
+    "lower-to-the-table, pull, clear, let-go, return"
+)
+TO_THE_MOUTH = "pre-position, reach-out, surround, pull, let-go, bring-to-the-mouth"
+NEAR = {"arm_flexion": deg(20), "scapular_abduction": deg(20), "sound_scapular_abduction": deg(20)}
+AWAY = {"arm_flexion": deg(50), "scapular_abduction": deg(-10), "shoulder_elevation": deg(5)}
+SPOON = {"elbow_flexion": deg(120), "fixed_bend": deg(20), "elbow_offset": mm(5)}
+SWING = {"elbow_offset": mm(5), "spare": mm(5)}
+JAR = {"device": "hook-closing-lock", "width": mm(40), "pull": 45.0, "let_go": True, "arrives": 0.9}
+COMMAND = {"scapular_abduction": deg(20)}
+MOUTH = {"position": "mouth", "control_strap": mm(25), "ring_below_c7": mm(60), **COMMAND}
+FLY = {"position": "fly", "control_strap": mm(5), "ring_below_c7": mm(120), **COMMAND}
+
+SOLVED: dict[tuple[str, int], dict[str, Any]] = {
+    ("sequence", 0): {"step": THERE_AND_BACK},
+    ("sequence", 1): {"step": TO_THE_MOUTH, "device": "closing-lock", "width": mm(45)},
+    ("motion", 0): {**NEAR, "support_strap": mm(20)},
+    ("motion", 1): AWAY,
+    ("housing", 0): SPOON,
+    ("housing", 1): SWING,
+    ("device", 0): {"pull": 10.0, "arrives": 0.95},
+    ("device", 1): JAR,
+    ("chain", 0): MOUTH,
+    ("chain", 1): FLY,
+}
+"""A setting that meets each goal, in whole steps of the sliders."""
+
+# what is moved from there, and the one thing that is missing then
+SPOILED: list[tuple[str, int, dict[str, Any], str]] = [
+    ("sequence", 0, {"step": THERE_AND_BACK.removesuffix(", return")}, "the errand is not done"),
+    ("sequence", 0, {"step": f"pull, let-go, {THERE_AND_BACK}"}, "13 steps are more than it takes"),
+    ("sequence", 0, {"tell": True}, "the lab tells which steps are right"),
+    (
+        "sequence",
+        1,
+        {"device": "opening", "step": THERE_AND_BACK.partition(", lower")[0]},
+        "this device is opened by the cable",
+    ),
+    ("sequence", 1, {"width": mm(40)}, "the object is 40 mm wide"),
+    ("sequence", 1, {"step": TO_THE_MOUTH.removesuffix(", bring-to-the-mouth")}, "not held at the mouth"),
+    ("sequence", 1, {"step": TO_THE_MOUTH.replace("let-go, ", "")}, "the cable is pulled"),
+    ("sequence", 1, {"step": f"bring-to-the-mouth, {TO_THE_MOUTH}"}, "something has gone wrong"),
+    ("motion", 0, {"support_strap": 0.0}, "not fully"),
+    ("motion", 0, {"arm_flexion": deg(25)}, "the device moves 253 mm"),
+    ("motion", 0, {"scapular_abduction": deg(25)}, "a scapula is 25° forward"),
+    ("motion", 1, {"arm_flexion": deg(45)}, "mm away"),
+    ("motion", 1, {"scapular_abduction": 0.0}, "the hook opens 29"),
+    ("motion", 1, {"shoulder_elevation": deg(15)}, "the shoulder rises 15°"),
+    ("motion", 1, {"scapular_abduction": deg(-15)}, "the scapula is drawn back 15°"),
+    ("housing", 0, {"elbow_flexion": deg(110)}, "the elbow stands at 110°"),
+    ("housing", 0, {"elbow_offset": mm(10)}, "60.8 % arrives"),
+    ("housing", 0, {"friction": 0.12}, "the friction coefficient is 0.12"),
+    ("housing", 0, {"fixed_bend": 0.0}, "the other bends are 0°"),
+    ("housing", 0, {"housing": "loose"}, "the elbow moves the cable by"),
+    ("housing", 1, {"elbow_offset": mm(10)}, "somewhere only 53"),
+    ("housing", 1, {"friction": 0.15}, "the friction coefficient is 0.15"),
+    ("housing", 1, {"fixed_bend": deg(40)}, "the other bends are 40°"),
+    ("housing", 1, {"spare": mm(3)}, "the housing has 3.0 mm to spare"),
+    ("housing", 1, {"housing": "loose"}, "the elbow moves the cable by"),
+    ("device", 0, {"width": mm(55)}, "the object is 55 mm wide"),
+    ("device", 0, {"pull": 0.0}, "the pull is 0 N"),
+    ("device", 0, {"bands": 2.0}, "the grip is 7.1 N"),
+    ("device", 0, {"strength": 160.0}, "the strength is 160 N"),
+    ("device", 0, {"arrives": 0.8}, "38 % of the strength is asked for"),
+    ("device", 1, {"width": mm(30)}, "the object is 30 mm wide"),
+    ("device", 1, {"let_go": False}, "the cable has not been let go"),
+    ("device", 1, {"pull": 40.0}, "the grip is 23.4 N"),
+    ("device", 1, {"strength": 160.0}, "the strength is 160 N"),
+    ("device", 1, {"arrives": 0.7}, "46 % of the strength is asked for"),
+    ("chain", 0, {"control_strap": mm(15)}, "inadvertently it opens"),
+    ("chain", 0, {"control_strap": mm(30)}, "not fully"),
+    ("chain", 0, {"ring_below_c7": mm(45), "scapular_abduction": deg(25)}, "scapular abduction is 25°"),
+    ("chain", 0, {"control_strap": mm(30), "ring_below_c7": mm(70), "bands": 2.0}, "the hook has 2 bands"),
+    ("chain", 1, {"position": "waist"}, "this is the waist"),
+    ("chain", 1, {"ring_below_c7": mm(100)}, "on command it opens 5"),
+    ("chain", 1, {"control_strap": 0.0}, "inadvertently it opens"),
+    ("chain", 1, {"scapular_abduction": deg(25)}, "scapular abduction is 25°"),
+    ("chain", 1, {"motion": "carried"}, "carried along"),
+    ("chain", 1, {"bands": 2.0}, "the hook has 2 bands"),
+]
+
+ANOTHER: list[tuple[str, int, dict[str, Any]]] = [
+    ("sequence", 0, {"device": "closing", "step": f"{TO_THE_MOUTH.replace('let-go, ', '')}, lower-to-the-table, "
+                     "let-go, clear, return"}),
+    ("motion", 0, {"wearer": "small-woman", **NEAR, "arm_flexion": deg(25), "shoulder_elevation": deg(-10)}),
+    ("motion", 1, {"wearer": "average-woman", **AWAY, "arm_flexion": deg(42), "elbow_flexion": 0.0}),
+    ("housing", 0, {"wearer": "large-man", "elbow_flexion": deg(120), "fixed_bend": deg(20), "side": "beside"}),
+    ("housing", 1, {"wearer": "large-man", "side": "beside", "spare": mm(5)}),
+    ("chain", 0, {"wearer": "small-woman", **MOUTH, "ring_below_c7": mm(65)}),
+    ("chain", 1, {"wearer": "small-woman", **FLY, "ring_below_c7": mm(140), "support_strap": mm(20)}),
+]  # fmt: skip
+"""Another body or device, met with another setting than the first."""
+
+
+@pytest.fixture(scope="module")
+def labs() -> dict[str, Lab]:
+    """One lab of each kind for the module."""
+    return {name: make() for name, make in LABS.items()}
+
+
+def _missing(lab: Lab, goal: int, **values: Any) -> list[str]:
+    return list(ask(lab, **values)["verdicts"][goal]["missing"])
+
+
+@pytest.mark.parametrize(("name", "goal"), SOLVED)
+def test_a_goal_is_unmet_at_the_start_and_can_be_met(labs: dict[str, Lab], name: str, goal: int) -> None:
+    """On either side where there is a wearer."""
+    lab = labs[name]
+    assert _missing(lab, goal)
+    solved = SOLVED[name, goal]
+    assert _missing(lab, goal, **solved) == []
+    if "amputated" in lab.plan["start"]:
+        other = {"left": "right", "right": "left"}[lab.plan["start"]["amputated"]]
+        assert _missing(lab, goal, **solved, amputated=other) == []
+
+
+@pytest.mark.parametrize(("name", "goal", "spoiled", "said"), SPOILED)
+def test_each_clause_binds_alone(
+    labs: dict[str, Lab], name: str, goal: int, spoiled: dict[str, Any], said: str
+) -> None:
+    """Somewhere it is all that is missing."""
+    missing = _missing(labs[name], goal, **{**SOLVED[name, goal], **spoiled})
+    assert len(missing) == 1, missing
+    assert said in missing[0]
+
+
+def test_a_fault_that_would_do_no_harm_counts_as_one(labs: dict[str, Lab]) -> None:
+    """In the chain lab a goal is met without a fault, or not at all."""
+    keys = [key for key, _ in labs["chain"].plan["controls"][-4]["options"]]
+    assert len(keys) == len(FAULTS) + 1
+    for goal in (0, 1):
+        found = [_missing(labs["chain"], goal, **SOLVED["chain", goal], fault=key) for key in keys if key != "none"]
+        assert all(found)
+        assert ["the set-up has a fault"] in found
+
+
+@pytest.mark.parametrize(("name", "goal", "solved"), ANOTHER)
+def test_another_body_needs_another_setting(labs: dict[str, Lab], name: str, goal: int, solved: dict[str, Any]) -> None:
+    """What serves the first does not serve it; something else does."""
+    lab = labs[name]
+    changed = {lab.plan["another"]: solved[lab.plan["another"]]}
+    assert _missing(lab, goal, **{**SOLVED[name, goal], **changed})
+    assert _missing(lab, goal, **solved) == []
+
+
+@pytest.mark.parametrize(("name", "goal"), SOLVED)
+def test_no_slider_alone_meets_a_goal(labs: dict[str, Lab], name: str, goal: int) -> None:
+    """From the start, over its whole range."""
+    for slider in labs[name].controls:
+        if isinstance(slider, Slider):
+            for at in np.linspace(slider.low, slider.high, 5):
+                value = float(round(at)) if slider.kind == "count" else float(at)
+                assert _missing(labs[name], goal, **{slider.key: value}), (slider.key, at)
+
+
+# what each lesson's page asks its lab for, and which prediction that decides
+ASKED: list[tuple[str, str, str, str, str]] = [
+    ("sequence", "width = 45 mm", "opening", "more", "mm for the ball"),
+    ("sequence", "device = closing; width = 45 mm", "closing", "less", "mm for the ball"),
+    ("sequence", "width = 45 mm", "grip", "less", "N with it"),
+    ("motion", "arm_flexion = 60 deg; scapular_abduction = 20 deg", "scapula", "more", "mm together"),
+    ("motion", "arm_flexion = 60 deg; arm_abduction = 60 deg", "abduction", "less", "mm together"),
+    ("motion", "arm_flexion = 60 deg; shoulder_elevation = 20 deg", "shrug", "more", "mm together"),
+    ("housing", "elbow_flexion = 120 deg", "elbow", "more", "N after"),
+    ("housing", "friction = 0.08", "liner", "more", "N is lost now"),
+    ("housing", "elbow_flexion = 120 deg; housing = none", "bare", "more", "N without"),
+    ("device", "bands = 6", "travel", "the same", "mm after"),
+    ("device", "pull = 10 N", "inadvertent", "less", "N with it"),
+    ("device", "width = 7 mm", "width", "less", "N on the pencil"),
+    ("chain", "position = mouth", "mouth", "more", "mm at the mouth"),
+    ("chain", "position = fly; scapular_abduction = 20 deg; control_strap = 15 mm", "fly", "less", "mm after"),
+    ("chain", "position = fly; scapular_abduction = 20 deg; support_strap = 20 mm", "ease", "more", "mm after"),
+    ("chain", "bands = 5", "bands", "the same", "mm after"),
+]
+
+
+@pytest.mark.parametrize(("name", "line", "key", "option", "said"), ASKED)
+def test_predictions_are_answered_where_the_lesson_asks(
+    labs: dict[str, Lab], name: str, line: str, key: str, option: str, said: str
+) -> None:
+    """The model's answer there, and its two numbers say the same."""
+    lab = labs[name]
+    number = [one.key for one in lab.predictions].index(key)
+    answer = lab.page_at(line).answers[number]
+    assert answer is not None
+    assert (answer.option, answer.words.endswith(f"{said}.")) == (option, True), answer
+    then, now = _numbers(answer.words)
+    assert option == ("the same" if then == now else "more" if now > then else "less")
+
+
+def _numbers(words: str) -> list[float]:
+    """The two sizes that an answer lays side by side, in its last sentence."""
+    said = words.rpartition(": ")[2]
+    return [float(part.split()[0]) for part in said.replace(" is half the loss", "").split(", ")]
+
+
+@pytest.mark.parametrize("name", LABS)
+def test_no_prediction_is_answered_at_the_start(labs: dict[str, Lab], name: str) -> None:
+    """As many answers as questions, none of them yet."""
+    answers = ask(labs[name])["answers"]
+    assert answers == [None] * len(labs[name].predictions)
+
+
+@pytest.mark.parametrize("name", LABS)
+def test_goals_and_questions_are_told_in_the_readers_units(labs: dict[str, Lab], name: str) -> None:
+    """A goal names no millimetre to whoever reads inches; what is missing neither."""
+    for goal in labs[name].plan["challenges"]:
+        assert not re.search(r"\d (mm|N)\b", goal["text"]["inch-pound"])
+    for verdict in ask(labs[name], "inch-pound")["verdicts"]:
+        assert not re.search(r"\d (mm|N)\b", " ".join(verdict["missing"]))
+
+
+@pytest.mark.parametrize(
+    ("name", "goal", "typed"),
+    [
+        ("device", 0, {"width": "2.36 in", "pull": "2.2 lbf", "strength": "31.5 lbf"}),
+        ("device", 1, {"width": "1.57 in", "strength": "31.5 lbf"}),
+        ("sequence", 1, {"width": "1.77 in"}),
+        ("housing", 1, {"spare": "0.20 in"}),
+    ],
+)
+def test_a_limit_typed_as_it_is_written_meets_the_goal(
+    labs: dict[str, Lab], name: str, goal: int, typed: dict[str, str]
+) -> None:
+    """Rounding in inches and pounds keeps nobody from it."""
+    lab = labs[name]
+    text = lab.plan["challenges"][goal]["text"]["inch-pound"]
+    assert all(limit in text for limit in typed.values())
+    sliders = {one.key: one for one in lab.controls if isinstance(one, Slider)}
+    values = {key: sliders[key].typed(limit, "inch-pound") for key, limit in typed.items()}
+    assert _missing(lab, goal, **{**SOLVED[name, goal], **values}) == []
