@@ -137,6 +137,24 @@ def test_every_item_has_one_cell_and_points_agree(hands: Hands) -> None:
     assert tuple(int(number) for number in said.groups()) == wanted
 
 
+def test_sittings_say_the_points_and_minutes_that_they_hold(hands: Hands) -> None:
+    """Where an exercise has a place to stop, what stands before and after it adds up."""
+    sittings = [cell for cell in hands.notebook().cells if cell.id.startswith("sitting-")]
+    assert len(sittings) == (2 if hands.module.MINUTES > 90 else 0)  # longer than a double lesson
+    points: list[float] = []
+    minutes = 0
+    for cell in hands.notebook().cells:
+        if cell in sittings:
+            said = re.search(r"(\d+) points, about (\d+) minutes\.", cell.source)
+            assert said is not None
+            points.append(-float(said[1]))
+            minutes += int(said[2])
+        elif points:
+            points[-1] += cell.metadata.nbgrader.get("points", 0)
+    assert points == [0.0] * len(sittings)
+    assert not sittings or minutes == hands.module.MINUTES
+
+
 def test_rubric_in_the_notebook_is_the_rubric_of_the_item(hands: Hands) -> None:
     cells = {cell.id: cell.source for cell in hands.notebook().cells}
     for item in hands.exercise.items:
