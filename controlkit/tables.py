@@ -6,6 +6,9 @@ from dataclasses import dataclass
 from html import escape
 from typing import Any
 
+_NAMES, _LONG, _WORDS = 150, 200, 250
+"""Room for names, bars and words beside each other in a picture of bars [px]."""
+
 
 @dataclass(frozen=True)
 class Table:
@@ -21,12 +24,15 @@ class Table:
         One entry a column; the first names the row
     sources : tuple of str
         Where it comes from, a line each: in a notebook folded away beneath the table
+    about : tuple of str
+        Names of the questions that need it; empty where it is for all of them
     """
 
     caption: str
     header: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     sources: tuple[str, ...] = ()
+    about: tuple[str, ...] = ()
 
     def html(self) -> str:
         """The table for a notebook.
@@ -81,26 +87,134 @@ class Table:
 
 
 @dataclass(frozen=True)
+class Bars:
+    """Shares of something, each as a bar, a name and words.
+
+    Parameters
+    ----------
+    caption : str
+        What the bars show
+    rows : tuple of (str, float, str)
+        Name, share from 0 to 1 [-], and the share in words
+    """
+
+    caption: str
+    rows: tuple[tuple[str, float, str], ...]
+
+    def html(self) -> str:
+        """The bars for a notebook.
+
+        Returns
+        -------
+        str
+            A picture in the colour of the text around it, with everything it shows in words for those who do not
+            see it
+        """
+        drawn = "".join(
+            f'<text x="{_NAMES - 8}" y="{y + 13}" text-anchor="end">{escape(name)}</text>'
+            f'<rect x="{_NAMES}" y="{y + 2}" width="{_LONG}" height="14" fill="currentColor" opacity="0.15"/>'
+            f'<rect x="{_NAMES}" y="{y + 2}" width="{_LONG * share:.1f}" height="14" fill="currentColor" opacity=".7"/>'
+            f'<text x="{_NAMES + _LONG + 8}" y="{y + 13}">{escape(words)}</text>'
+            for y, (name, share, words) in ((20 * line, row) for line, row in enumerate(self.rows))
+        )
+        spoken = escape(f"{self.caption}: " + "; ".join(f"{name}, {words}" for name, _, words in self.rows), quote=True)
+        high, wide = 20 * len(self.rows), _NAMES + _LONG + _WORDS
+        return (
+            f'<svg role="img" aria-label="{spoken}" viewBox="0 0 {wide} {high}" width="{wide}" height="{high}" '
+            f'style="max-width:100%;fill:currentColor;font-size:13px;font-family:inherit">{drawn}</svg>'
+        )
+
+    def text(self) -> str:
+        """The bars as plain text.
+
+        Returns
+        -------
+        str
+            One line a bar
+
+        Examples
+        --------
+        >>> print(Bars("Points", (("ring", 0.5, "2 of 4"), ("crossbar", 1.0, "full"))).text())
+        Points
+        ring      #####.....  2 of 4
+        crossbar  ##########  full
+        """
+        longest = max((len(name) for name, _, _ in self.rows), default=0)
+        return "\n".join(
+            [
+                self.caption,
+                *(f"{name:{longest}}  {'#' * round(10 * share):.<10}  {words}" for name, share, words in self.rows),
+            ]
+        )
+
+
+@dataclass(frozen=True)
+class Fold:
+    """Words and tables behind one line that opens them.
+
+    Parameters
+    ----------
+    line : str
+        What can be read before it is opened
+    parts : tuple of str, Table or Bars
+        What is behind it
+    """
+
+    line: str
+    parts: tuple[str | Table | Bars, ...]
+
+    def html(self) -> str:
+        """The fold for a notebook.
+
+        Returns
+        -------
+        str
+            A line that opens with mouse or keyboard
+        """
+        inner = "".join(_html(part) for part in self.parts)
+        return f'<details><summary style="cursor:pointer">{escape(self.line)}</summary>{inner}</details>'
+
+    def text(self) -> str:
+        """The fold as plain text.
+
+        Returns
+        -------
+        str
+            Everything, one below the other
+        """
+        return "\n\n".join([self.line, *(_text(part) for part in self.parts)])
+
+
+@dataclass(frozen=True)
 class Handout:
-    """Words and tables in order.
+    """Words, tables and bars in order.
 
     Parameters
     ----------
     title : str
         Heading
-    parts : tuple of str or Table
-        Paragraphs and tables
+    parts : tuple of str, Table, Bars or Fold
+        What stands below it; lines of a text stay lines
     """
 
     title: str
-    parts: tuple[str | Table, ...]
+    parts: tuple[str | Table | Bars | Fold, ...]
 
     def _repr_html_(self) -> str:
-        inner = "".join(part.html() if isinstance(part, Table) else f"<p>{escape(part)}</p>" for part in self.parts)
-        return f"<section><h4>{escape(self.title)}</h4>{inner}</section>"
+        return f"<section><h4>{escape(self.title)}</h4>{''.join(_html(part) for part in self.parts)}</section>"
 
     def __repr__(self) -> str:
-        return "\n\n".join([self.title, *(part.text() if isinstance(part, Table) else part for part in self.parts)])
+        return "\n\n".join([self.title, *(_text(part) for part in self.parts)])
+
+
+def _html(part: str | Table | Bars | Fold) -> str:
+    if isinstance(part, str):
+        return f'<p style="white-space:pre-line">{escape(part)}</p>'
+    return part.html()
+
+
+def _text(part: str | Table | Bars | Fold) -> str:
+    return part if isinstance(part, str) else part.text()
 
 
 def _cell(tag: str, text: str, style: str = "") -> str:

@@ -79,9 +79,9 @@ def listed(statements: Sequence[Statement]) -> str:
     return ", ".join(f'"{statement.word}"' for statement in statements)
 
 
-def in_full(statements: Sequence[Statement]) -> str:
-    """Words to choose from, each with its statement."""
-    return "; ".join(f'"{statement.word}": {statement.says}' for statement in statements)
+def in_rows(statements: Sequence[Statement]) -> tuple[tuple[str, str], ...]:
+    """Words to choose from, each with its statement, as rows of a table."""
+    return tuple((statement.word, statement.says) for statement in statements)
 
 
 def others(statements: Sequence[Statement], word: str) -> tuple[str, ...]:

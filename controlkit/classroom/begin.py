@@ -24,6 +24,23 @@ _HOW = (
     "right, and asks you something if it is not; try as often as you like, since marks do not depend on attempts."
 )
 
+_WHO = (
+    "Write your name, or the class id you were given, between quotes. Then press Shift+Enter, here and on each cell "
+    "that follows: a cell folded to one grey line and three dots brings out the numbers of your question."
+)
+
+_WRITE = (
+    "Write between the two rows of quotes, in place of the dots, with as many lines as you like; then press "
+    "Shift+Enter. The line below it only says that something stands there."
+)
+
+_END = (
+    "The last cell shows your points, what is still missing, and how to hand in. Run it before you hand in: it adds "
+    "your case and the version of the kit, so that your instructor judges the numbers you saw.\n\n"
+    "Below an answer that is not full yet, a line offers the steps on a like case: click it, or go to it with Tab and "
+    "press Enter."
+)
+
 LICENCE = (
     "*© 2026 the controlkit contributors. Prose and pictures: CC BY 4.0. Program text: MIT. Facts are cited, not "
     "licensed here. See the file LICENSE-CONTENT.*"
@@ -160,31 +177,39 @@ def _cells(exercise: Exercise, module: str, minutes: int) -> list[dict[str, Any]
     title = f"# Exercise {_number(name)}: {exercise.title[:1].lower()}{exercise.title[1:]}"
     cells = [
         _text("title", "\n\n".join((title, f"{said} {_HOW}", _CARE, LICENCE))),
-        _text("who-asks", "## Your name\n\nWrite your name, or the class id you were given, between quotes."),
+        _text("who-asks", f"## Your name\n\n{_WHO}"),
         _code("who", 'name = ...\n### BEGIN SOLUTION\nname = "Solution"\n### END SOLUTION', solution=True),
-        _code("case", f"from {module} import exercise\n\nmine = exercise(name)\nmine.show()", locked=True),
+        _code("case", f"from {module} import exercise\n\nmine = exercise(name)\nmine.show()", fold=True, locked=True),
     ]
     for place, item in enumerate(exercise.items, 1):
         heading = f"## {place}. {item.name.replace('_', ' ').capitalize()}\n\n"
-        cells.append(_text(f"{item.name}-asks", heading + item.heading()))
+        asks = f"{item.heading()}\n\n{_WRITE}" if item.by_hand else item.heading()
+        cells.append(_text(f"{item.name}-asks", heading + asks))
         cells += _by_hand(item) if item.by_hand else _checked(item, name)
+    cells.append(_text("hand-in", f"## How far you are, and handing in\n\n{_END}"))
     cells.append(_code("record", "mine.record()", locked=True))
     return cells
 
 
 def _by_hand(item: Item) -> list[dict[str, Any]]:
-    """The cell of an answer that a person marks."""
-    return [_text(item.name, item.stub(), grade=True, solution=True, locked=False, points=item.points)]
+    """The cell of an answer that a person marks, and the one that says whether something stands there."""
+    solved = item.stub().replace("...", "Write a model answer here.")
+    source = f"{item.stub()}\n### BEGIN SOLUTION\n{solved}\n### END SOLUTION"
+    return [
+        _code(item.name, source, grade=True, solution=True, points=item.points),
+        _code(f"check-{item.name}", f'mine.check("{item.name}", {item.name})', locked=True),
+    ]
 
 
 def _checked(item: Item, exercise: str) -> list[dict[str, Any]]:
-    """The cell of an answer, and the one that checks it and gives its points."""
+    """What is given, folded; the cell of an answer, and the one that checks it and gives its points."""
     stub, load, kept = item.stub(), "", ""
     if item.keeps_back:
         load, kept = "from controlkit.classroom import private\n\n", f', private("{exercise}")'
     score = f'mine.score("{item.name}", {item.name}{kept})'
     test = f'mine.check("{item.name}", {item.name})\n### BEGIN HIDDEN TESTS\n{load}{score}\n### END HIDDEN TESTS'
     return [
+        _code(f"given-{item.name}", f'mine.given("{item.name}")', fold=True, locked=True),
         _code(item.name, f"{stub}\n### BEGIN SOLUTION\n{stub}\n### END SOLUTION", solution=True),
         _code(f"t-{item.name}", test, grade=True, locked=True, points=item.points),
     ]
@@ -194,8 +219,12 @@ def _text(name: str, source: str, **marks: Any) -> dict[str, Any]:
     return _cell("markdown", name, source, {"locked": True, **marks})
 
 
-def _code(name: str, source: str, **marks: Any) -> dict[str, Any]:
-    return {**_cell("code", name, source, marks), "execution_count": None, "outputs": []}
+def _code(name: str, source: str, *, fold: bool = False, **marks: Any) -> dict[str, Any]:
+    """A cell of program text; folded, a student sees what it brings out and not the text."""
+    cell = {**_cell("code", name, source, marks), "execution_count": None, "outputs": []}
+    if fold:
+        cell["metadata"]["jupyter"] = {"source_hidden": True}
+    return cell
 
 
 def _cell(kind: str, name: str, source: str, marks: dict[str, Any]) -> dict[str, Any]:

@@ -29,7 +29,8 @@ templates = Path(nbgrader.__file__).parent / "server_extensions" / "formgrader" 
 c.HTMLExporter.extra_template_basedirs = [str(Path("templates").resolve()), str(templates)]
 '''
 
-_NO_SCRIPT = "{%- macro mathjax() -%}{%- endmacro %}\n"
+_NO_SCRIPT = "{%- macro mathjax() -%}<style>.highlight pre { white-space: pre-wrap }</style>{%- endmacro %}\n"
+"""No script; and long lines of a written answer, which stands in a cell of program text, stay on the page."""
 
 
 def make_class(folder: Path | str, root: Path | str = ".", *, worked_steps: bool = True) -> Path:

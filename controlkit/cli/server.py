@@ -23,6 +23,7 @@ from pathlib import Path
 from types import FrameType
 from typing import TYPE_CHECKING
 
+from controlkit.cli import kernel
 from controlkit.cli.browser import open_page
 from controlkit.cli.trouble import Trouble
 from controlkit.cli.workfolder import OWN_FOLDER
@@ -35,7 +36,11 @@ __all__ = ["Running", "free_port", "running_for", "serve"]
 _LOOPBACK = "127.0.0.1"
 _FIRST_PORT = 8888
 # No question about news, no look for updates: the box would cover the picture, and nothing is fetched.
-_CALM = {"@jupyterlab/apputils-extension:notification": {"fetchNews": "false", "checkForUpdates": False}}
+# Long lines of a written answer, which stands in a code cell, stay in view.
+_CALM = {
+    "@jupyterlab/apputils-extension:notification": {"fetchNews": "false", "checkForUpdates": False},
+    "@jupyterlab/notebook-extension:tracker": {"codeCellConfig": {"lineNumbers": False, "lineWrap": True}},
+}
 
 
 @dataclass(frozen=True)
@@ -91,6 +96,9 @@ def _use_own_settings(folder: Path) -> None:
     calm = own / "config" / "labconfig" / "default_setting_overrides.json"
     calm.parent.mkdir(exist_ok=True)
     calm.write_text(json.dumps(_CALM, indent=1), encoding="utf-8")
+    profile = own / "ipython" / "profile_default"
+    profile.mkdir(exist_ok=True)
+    (profile / "ipython_kernel_config.py").write_text(kernel.CONFIG, encoding="utf-8")
 
 
 def running_for(folder: Path) -> Running | None:

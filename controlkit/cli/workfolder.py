@@ -13,7 +13,7 @@ import os
 from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 
-from controlkit.cli.release import Release
+from controlkit.cli.release import START_PAGE, Release
 from controlkit.cli.trouble import Trouble
 
 __all__ = ["OWN_FOLDER", "LaidOut", "lay_out", "prepare"]
@@ -147,14 +147,14 @@ def lay_out(folder: Path, release: Release) -> LaidOut:
 def _lay_out_one(
     folder: Path, place: PurePosixPath, content: bytes, *, record: dict[str, dict[str, str]], done: LaidOut
 ) -> None:
-    name, target, released = str(place), folder / place, _fingerprint(content)
+    name, target, released = str(place), folder / place, _fingerprint(content, place)
     known = record.get(name, {})
     if not target.exists():
         _write(target, content)
         done.copied.append(name)
         record[name] = {"laid_out": released}
         return
-    present = _fingerprint(target.read_bytes())
+    present = _fingerprint(target.read_bytes(), place)
     if present == released:
         record[name] = {"laid_out": released}
     elif present == known.get("laid_out"):
@@ -162,13 +162,13 @@ def _lay_out_one(
         done.renewed.append(name)
         record[name] = {"laid_out": released}
     elif released not in (known.get("laid_out"), known.get("beside")):
-        beside = _free_name(target, {released, known.get("beside", released)})
+        beside = _free_name(target, {released, known.get("beside", released)}, place)
         _write(beside, content)
         done.beside.append((name, beside.name))
         record[name] = known | {"beside": released}
 
 
-def _free_name(target: Path, ours: set[str]) -> Path:
+def _free_name(target: Path, ours: set[str], place: PurePosixPath) -> Path:
     """Name the newer release: "name (new).ext", or with a number if that one holds somebody's work.
 
     A file whose fingerprint is among `ours` was laid there by us and nobody changed it since.
@@ -177,12 +177,20 @@ def _free_name(target: Path, ours: set[str]) -> Path:
     while True:
         suffix = " (new)" if number == 1 else f" (new {number})"
         candidate = target.with_name(f"{target.stem}{suffix}{target.suffix}")
-        if not candidate.exists() or _fingerprint(candidate.read_bytes()) in ours:
+        if not candidate.exists() or _fingerprint(candidate.read_bytes(), place) in ours:
             return candidate
         number += 1
 
 
-def _fingerprint(content: bytes) -> str:
+def _fingerprint(content: bytes, place: PurePosixPath | None = None) -> str:
+    """What tells whether a file was worked on; on the start page there is nothing to answer, so that running it is
+    no work on it."""
+    if str(place) == START_PAGE:
+        try:
+            cells = json.loads(content)["cells"]
+            content = json.dumps([[cell["cell_type"], "".join(cell["source"])] for cell in cells]).encode()
+        except (KeyError, TypeError, ValueError):
+            pass
     return hashlib.sha256(content).hexdigest()
 
 

@@ -1,11 +1,25 @@
 """Labs: named controls beside pictures that follow them."""
 
+from controlkit.checking.student.python_slips import listen
 from controlkit.labs.chain import chain_lab
 from controlkit.labs.device import device_lab
 from controlkit.labs.housing import housing_lab
 from controlkit.labs.lesson import go_on, try_it
 from controlkit.labs.motions import motion_lab
 from controlkit.labs.sequence import sequence_lab
+from controlkit.labs.so_far import so_far
 from controlkit.labs.straps import strap_lab
 
-__all__ = ["chain_lab", "device_lab", "go_on", "housing_lab", "motion_lab", "sequence_lab", "strap_lab", "try_it"]
+__all__ = [
+    "chain_lab",
+    "device_lab",
+    "go_on",
+    "housing_lab",
+    "motion_lab",
+    "sequence_lab",
+    "so_far",
+    "strap_lab",
+    "try_it",
+]
+
+listen()  # in a kernel that was started otherwise than by `controlkit start`

@@ -61,11 +61,10 @@ class Hands:
         there: dict[str, Any] = {}
         with self._importable():
             for cell in self.notebook().cells:
-                tested = cell.metadata.nbgrader.grade
+                tested = cell.metadata.nbgrader.grade and not cell.metadata.nbgrader.solution
                 if cell.cell_type == "code" and not tested:
                     exec(f"name = {who!r}" if cell.id == "who" else cell.source, there)
-        written = {cell.id: cell.source for cell in self.notebook().cells if cell.metadata.nbgrader.solution}
-        return {item.name: there.get(item.name, written[item.name]) for item in self.exercise.items}
+        return {item.name: there[item.name] for item in self.exercise.items}
 
     @contextmanager
     def _importable(self) -> Iterator[None]:

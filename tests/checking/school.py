@@ -182,7 +182,7 @@ def third_exercise(hands: Hands) -> dict[str, Sources]:
             "shoulder_moment": f'shoulder_moment = "{right["shoulder_moment"]:.2f} N m"'.replace(".", ","),
             "loop_tension": f'loop_tension = "{right["loop_tension"] / 4.4482216:.2f} lbf"',
             "design": design,
-            "why": "Because the moment arm grows as the ring goes down.",
+            "why": 'why = """\nBecause the moment arm grows as the ring goes down.\n"""',
         },
         "tight": {
             "who": 'name = "Ana Dvořák"',
@@ -199,7 +199,7 @@ def third_exercise(hands: Hands) -> dict[str, Sources]:
             "shoulder_moment": f"shoulder_moment = {1000 * slipped['shoulder_moment']}",
             "loop_tension": "import warnings\nwarnings.warn('noise')\nloop_tension = 'about 1,234'",
             "design": design.replace("0.6", "12"),
-            "why": "",
+            "why": 'why = ""',
             "t-excursion": "4.0",  # a locked cell made to give full marks
             "ex03.py": "raise SystemExit\n",  # and a file that would not even load
         },

@@ -28,12 +28,13 @@ def without(root: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def opened(lever: Exercise, capsys: Captured) -> str:
-    """What worked_steps says after an attempt, in the folder at hand."""
+    """What steps says after an attempt, in the folder at hand."""
     mine = lever("Ana")
     mine.check("effort", 12)
-    capsys.readouterr()
-    mine.worked_steps()
-    return capsys.readouterr().out
+    offered = "mine.steps(" in capsys.readouterr().out
+    told = repr(mine.steps())
+    assert offered == ("without worked steps" not in told)
+    return told
 
 
 def test_the_command_says_so_beside_each_notebook(without: Path) -> None:
@@ -66,7 +67,8 @@ def test_nbgrader_hands_the_file_to_the_student_who_reads_that_there_are_none(
     assert sorted(file.name for file in handed_out.iterdir()) == [CLASS_FILE, "ex01.ipynb"]
     (tmp_path / CLASS_FILE).write_bytes((handed_out / CLASS_FILE).read_bytes())
     monkeypatch.chdir(tmp_path)
-    assert opened(lever, capsys) == "This exercise was handed out without worked steps. Your instructor has them.\n"
+    told = "This exercise was handed out without worked steps. Your instructor has them."
+    assert opened(lever, capsys) == f"Worked steps\n\n{told}"
 
 
 @pytest.mark.parametrize(

@@ -223,12 +223,14 @@ def test_without_a_usable_name_it_says_what_to_do(
     mine = lever(make())
     assert "Your name is needed first" in repr(mine.show())
     mine.check("effort", 10)
-    mine.worked_steps()
+    assert "Your name is needed first" in repr(mine.steps())
+    assert "Your name is needed first" in repr(mine.given("effort"))
+    assert "Your name is needed first" in repr(mine.record())
     shown = capsys.readouterr()
-    assert shown.out.count("Your name is needed first") == 2
+    assert shown.out.count("Your name is needed first") == 1
     assert shown.err == ""
     assert mine.score("effort", 10) == 0.0
-    assert mine.record()["case"] is None
+    assert mine.record().data["case"] is None
 
 
 @pytest.mark.parametrize(
@@ -239,6 +241,14 @@ def test_without_a_usable_name_it_says_what_to_do(
         ("effort = (12.5", "Are all quotes and brackets closed"),
         ("effort = \n  12", "Python cannot read"),
         ('mine.check("effort", effort)', "effort: nothing stands here yet. Run the cell above first"),
+        ('effort = 80 - "12 mm"', "Numbers to work with stand without quotes and units, as in 474 - 381"),
+        ("effort = ... * 2", "Do dots still stand in it?"),
+        ('effort = float("12 mm")', "One of its numbers cannot be used so"),
+        ("effort = 1\neffort = 80 / 0", "line 2 of this cell: effort = 80 / 0\nIt divides by nought."),
+        ("mine.chek(effort=1)", "What stands behind the dot is not there"),
+        ('effort = {"a": 1}["b"]', "What it looks up is not there"),
+        ("effort = 10.0 ** 400", "Its number becomes too large"),
+        ("import controlkitt", "What it asks for is not installed here"),
         ("effort = twelve", 'If it is a word of an answer, put it between straight quotes: "twelve"'),
     ],
 )
@@ -251,7 +261,8 @@ def test_a_cell_that_cannot_run_fails_with_words_and_no_trace(lever: Exercise, c
 
 
 def test_other_errors_of_a_cell_stay_as_they_are(lever: Exercise) -> None:
-    assert "ZeroDivisionError" in run_in_a_shell(lever, "1 / 0")
+    assert "RuntimeError" in run_in_a_shell(lever, "raise RuntimeError")
+    assert "ZeroDivisionError" in run_in_a_shell(lever, "def own():\n    return 1 / 0\nown()")
     assert "NameError" in run_in_a_shell(lever, "def own():\n    return missing\nown()")
 
 

@@ -119,8 +119,9 @@ def test_written_is_left_to_a_person(lever: Exercise) -> None:
     judged = judge(lever, "why", "because", CASE)
     assert judged.points == 0
     assert judged.feedback[0].kind == "review"
-    assert "2 points: names both arms" in judged.words
-    assert "1 point: says what stays the same" in judged.words
+    assert judged.words == "why: 1 word stands here. A person reads and marks it."
+    item = lever.item("why")
+    assert "- 2 points: names both arms\n- 1 point: says what stays the same" in item.heading()
 
 
 def test_labels_hold_no_numbers(lever: Exercise) -> None:

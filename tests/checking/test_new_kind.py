@@ -61,7 +61,8 @@ def test_it_is_shown_checked_and_scored(capsys: pytest.CaptureFixture[str]) -> N
     mine = exercise("Ana")
     assert mine.case is not None
     right = mine.case.load > 50
-    assert f"heavy  3       is it more than 50 N: {mine.case.load} N. Write True or False" in repr(mine.show())
+    assert "1. heavy  3       is it more than 50 N" in repr(mine.show())
+    assert f"Asked: is it more than 50 N: {mine.case.load} N. Write True or False." in repr(mine.given("heavy"))
     for answer in ("yes", not right, right):
         mine.check("heavy", answer)
     said = capsys.readouterr().out

@@ -8,9 +8,12 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from IPython.core.interactiveshell import InteractiveShell
+from IPython.utils.capture import capture_output
 
 import controlkit
 from controlkit.checking import Exercise, Feedback, Judgement, Progress
+from controlkit.checking.student.receipt import RECORD
 from controlkit.tables import Handout, Table
 
 Captured = pytest.CaptureFixture[str]
@@ -57,56 +60,147 @@ def test_carry_forward_uses_the_last_answer(lever: Exercise) -> None:
 
 def test_worked_steps_open_after_an_attempt(lever: Exercise, capsys: Captured) -> None:
     mine = lever("Ana")
-    mine.worked_steps("effort")
+    before = repr(mine.steps("effort"))
     mine.check("effort", "ten")
-    mine.worked_steps("effort")
-    mine.worked_steps()
-    before = capsys.readouterr().out
-    assert "open after your first attempt" in before
+    before += repr(mine.steps("effort")) + repr(mine.steps())
+    assert before.count("open after your first attempt") == 3
     assert "moments about the pivot" not in before
+    assert "mine.steps(" not in capsys.readouterr().out  # what cannot be read is no attempt
     mine.check("effort", 1.37 * right(lever))
-    mine.worked_steps("effort")
-    mine.worked_steps()
-    assert capsys.readouterr().out.count("moments about the pivot:") == 2
-    mine.worked_steps("moment")
-    assert 'no worked steps for "moment"' in capsys.readouterr().out
+    assert 'Steps, on a like case: mine.steps("effort")' in capsys.readouterr().out
+    for asked in ("effort", None):
+        assert repr(mine.steps(asked)).count("moments about the pivot:") == 1
+    assert 'no worked steps for "moment"' in repr(mine.steps("moment"))
+    mine.check("effort", right(lever))
+    assert "mine.steps(" not in capsys.readouterr().out  # nothing is missing
+    assert "moments about the pivot" in repr(mine.steps())  # and yet they can be read
 
 
-def test_handed_out_without_worked_steps(lever: Exercise, capsys: Captured) -> None:
+def test_in_a_kernel_the_steps_lie_folded_below_the_answer(lever: Exercise) -> None:
+    """A line that opens with mouse or keyboard; no program text to write."""
+    shell = InteractiveShell()
+    InteractiveShell._instance, before = shell, InteractiveShell._instance
+    try:
+        with capture_output() as shown:
+            lever("Ana").check("effort", 1.37 * right(lever))
+    finally:
+        InteractiveShell._instance = before
+    (fold,) = shown.outputs
+    assert re.match(r"<details><summary [^>]*>Show the steps on a like case</summary>", fold.data["text/html"])
+    assert "moments about the pivot" in fold.data["text/html"]
+    assert fold.data["text/plain"] == 'Steps, on a like case: mine.steps("effort")'
+    assert "mine.steps" not in shown.stdout
+
+
+def test_handed_out_without_worked_steps(lever: Exercise) -> None:
     bare = replace(lever, worked={})
-    bare("Ana").worked_steps("effort")
-    assert "without worked steps" in capsys.readouterr().out
+    assert "without worked steps" in repr(bare("Ana").steps("effort"))
 
 
 def test_record_is_plain_data(lever: Exercise) -> None:
     mine = lever(" Zoë  Marsh ")
     mine.check("effort", 12)
-    record = json.loads(json.dumps(mine.record()))
-    assert record == {
+    record = mine.record()
+    assert json.loads(json.dumps(record._repr_mimebundle_()[RECORD])) == record.data
+    assert record.data == {
         "exercise": "lever",
         "kit_version": controlkit.__version__,
         "name": "Zoë  Marsh",
         "seed": "zoë marsh",
+        "case_number": record.data["case_number"],
         "case": lever.own_case("Zoë Marsh").as_data(),
         "answers": {"effort": 12.0},
+        "typed": {"effort": "12"},
+        "points": {"effort": 0.0},
     }
+    assert re.fullmatch(r"\d{3} \d{3}", record.data["case_number"])
+    assert record.data["case_number"] != lever("Ana").record().data["case_number"]
+
+
+def test_the_receipt_says_what_is_done_what_is_missing_and_how_to_hand_in(lever: Exercise) -> None:
+    mine = lever("Ana")
+    said = repr(mine.record())
+    assert "So far 0 of 6 points. A person gives up to 3 more for what you wrote." in said
+    assert "Still without an answer: 1. effort, 2. moment, 3. why." in said
+    mine.check("effort", right(lever))
+    mine.check("moment", 400)
+    mine.check("why", "The arms differ.")
+    said = repr(mine.record())
+    assert "Ana, case number " in said
+    assert "So far 4 of 6 points." in said
+    assert "1. effort  ##########  4 of 4" in said
+    assert "2. moment  ..........  0 of 2" in said
+    assert "3. why     ##########  written; a person gives up to 3" in said
+    assert "Not full yet: 2. moment (0 of 2)." in said
+    assert "hand in the file lever.ipynb" in said
+    assert "3 words" in said
+    assert "Still without" not in said
+    shown = mine.record()._repr_mimebundle_()["text/html"]
+    assert '<svg role="img" aria-label="Points by item: 1. effort, 4 of 4; 2. moment, 0 of 2; 3. why, written' in shown
+    mine.check("why", "...")
+    mine.check("moment", right(lever) * lever.own_case("Ana").long / 1000)
+    said = repr(mine.record())
+    assert "So far 6 of 6 points." in said
+    assert "Still without an answer: 3. why." in said  # emptied again
+
+
+def test_the_next_day_points_are_there_and_a_later_part_still_follows_from_an_earlier_answer(
+    lever: Exercise, capsys: Captured
+) -> None:
+    first, case = lever("Ana"), lever.own_case("Ana")
+    own = 1.37 * right(lever)
+    first.check("effort", own)
+    first.check("why", "The arms differ.")
+    next_day = lever("Ana")
+    said = repr(next_day.record())
+    assert "1. effort  ..........  0 of 4" in said
+    assert "3. why     ##########  written" in said
+    assert f"{own:.6g}" in said
+    capsys.readouterr()
+    next_day.check("moment", own * case.long / 1000)
+    assert "it follows from your own effort" in capsys.readouterr().out
+    next_day.check("effort", "not a number")
+    next_day.check("moment", own * case.long / 1000)
+    assert "follows from" not in capsys.readouterr().out
+
+
+def test_what_was_written_is_seen_and_never_marked(lever: Exercise, capsys: Captured) -> None:
+    mine = lever("Ana")
+    for nothing in (..., "", "\n...\n"):
+        mine.check("why", nothing)
+        assert "why: nothing stands here yet. Write in place of the dots" in capsys.readouterr().out
+    mine.check("why", "\nThe arms differ.\n")
+    assert capsys.readouterr().out == "why: 3 words stand here. A person reads and marks it.\n"
+    mine.check("why", 12)
+    assert 'Written words stand between """ and """' in capsys.readouterr().out
+    assert mine.score("why", "The arms differ.") == 0.0
 
 
 def test_class_id_replaces_the_name(lever: Exercise, tmp_path: Path) -> None:
-    by_id = lever("Ana", class_id="A-17").record()
+    by_id = lever("Ana", class_id="A-17").record().data
     assert by_id["seed"] == "a-17"
     assert by_id["name"] == "Ana"
     (tmp_path / "class-id.txt").write_text(" A-17\n", encoding="utf-8")
-    assert lever("Ana").record() == by_id
-    assert lever("Somebody else").record()["case"] == by_id["case"]
+    assert lever("Ana").record().data == by_id
+    assert lever("Somebody else").record().data["case"] == by_id["case"]
 
 
 def test_attempts_are_kept_in_a_plain_file(lever: Exercise, tmp_path: Path) -> None:
     lever("Ana").check("effort", 1.37 * right(lever))
     lever("Ana").check("effort", right(lever))
     lever("Ben").check("effort", 3)
-    kept = json.loads((tmp_path / "progress.json").read_text(encoding="utf-8"))["progress"]
-    assert kept["lever: ana"]["effort"] == {"attempts": 2, "last": "right", "points": 4.0, "out_of": 4, "best": 4.0}
+    file = json.loads((tmp_path / "progress.json").read_text(encoding="utf-8"))
+    kept = file["progress"]
+    assert kept["lever: ana"]["effort"] == {
+        "attempts": 2,
+        "last": "right",
+        "points": 4.0,
+        "out_of": 4,
+        "best": 4.0,
+        "answer": f"{right(lever):.6g}",
+        "value": right(lever),
+    }
+    assert file["asked"] == {"lever": [["effort", 4, False], ["moment", 2, False], ["why", 3, True]]}
     assert kept["lever: ben"]["effort"]["attempts"] == 1
     assert [path.name for path in tmp_path.iterdir()] == ["progress.json"]
 
@@ -196,8 +290,10 @@ def test_show_is_a_table_with_names_and_escapes(lever: Exercise) -> None:
     assert re.search(r'<tr><th scope="row" [^>]*>load</th><td [^>]*>50 N</td></tr>', html)
     assert re.search(r"<caption [^>]*>cap</caption>", html)
     assert "load  50 N" in repr(page)
-    shown = repr(lever("Ana <script>").show())
-    assert "effort  4       the force that holds the load; in N, within 0.2 N" in shown
+    mine = lever("Ana <script>")
+    assert "1. effort  4       the force that holds the load\n" in repr(mine.show())
+    assert "Asked: the force that holds the load; in N, within 0.2 N." in repr(mine.given("effort"))
+    assert 'no item "push"' in repr(mine.given("push"))
     assert "&lt;script&gt;" in lever("Ana <script>").show()._repr_html_()
 
 
@@ -209,7 +305,7 @@ def test_a_name_on_the_list_of_the_class_is_taken_however_it_is_typed(
     lever: Exercise, tmp_path: Path, typed: str
 ) -> None:
     (tmp_path / "class-list.txt").write_text("Ana Dvořák\nZoë Marsh\n", encoding="utf-8-sig")
-    assert lever(typed).record()["case"] == lever.own_case("Zoë Marsh").as_data()
+    assert lever(typed).record().data["case"] == lever.own_case("Zoë Marsh").as_data()
 
 
 @pytest.mark.parametrize(

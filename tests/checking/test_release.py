@@ -100,11 +100,11 @@ def test_stub_and_solution_in_step(hands: Hands) -> None:
             elif not inside:
                 kept.append(line)
         assert not inside
+        assert theirs.source.split("\n") == kept, ours.id
         if ours.id in written:
-            assert theirs.source == "Write your answer here."
+            assert ours.cell_type == "code"  # what is typed after a double click on a text cell is lost
+            assert theirs.source == f'{ours.id} = """\n...\n"""\n{words[0]}'
             assert len(ours.source) > 300
-        else:
-            assert theirs.source.split("\n") == kept, ours.id
 
 
 def test_every_item_has_one_cell_and_points_agree(hands: Hands) -> None:
@@ -113,12 +113,14 @@ def test_every_item_has_one_cell_and_points_agree(hands: Hands) -> None:
     for item in hands.exercise.items:
         assert f"{item.name}-asks" in cells
         if isinstance(item, Written):
-            assert cells[item.name].cell_type == "markdown"
+            assert cells[item.name].cell_type == "code"
             assert cells[item.name].metadata.nbgrader.solution
+            assert cells[f"check-{item.name}"].source == f'mine.check("{item.name}", {item.name})'
             expected[item.name] = item.points
         else:
             begins = f"def {item.name}(" if isinstance(item, Function) else f"{item.name} = "
             assert cells[item.name].metadata.nbgrader.solution
+            assert cells[f"given-{item.name}"].source == f'mine.given("{item.name}")'
             assert cells[item.name].source.startswith(begins)
             expected[f"t-{item.name}"] = item.points
             graded = cells[f"t-{item.name}"]
@@ -135,6 +137,24 @@ def test_every_item_has_one_cell_and_points_agree(hands: Hands) -> None:
     assert tuple(int(number) for number in said.groups()) == wanted
 
 
+def test_sittings_say_the_points_and_minutes_that_they_hold(hands: Hands) -> None:
+    """Where an exercise has a place to stop, what stands before and after it adds up."""
+    sittings = [cell for cell in hands.notebook().cells if cell.id.startswith("sitting-")]
+    assert len(sittings) == (2 if hands.module.MINUTES > 90 else 0)  # longer than a double lesson
+    points: list[float] = []
+    minutes = 0
+    for cell in hands.notebook().cells:
+        if cell in sittings:
+            said = re.search(r"(\d+) points, about (\d+) minutes\.", cell.source)
+            assert said is not None
+            points.append(-float(said[1]))
+            minutes += int(said[2])
+        elif points:
+            points[-1] += cell.metadata.nbgrader.get("points", 0)
+    assert points == [0.0] * len(sittings)
+    assert not sittings or minutes == hands.module.MINUTES
+
+
 def test_rubric_in_the_notebook_is_the_rubric_of_the_item(hands: Hands) -> None:
     cells = {cell.id: cell.source for cell in hands.notebook().cells}
     for item in hands.exercise.items:
@@ -147,6 +167,15 @@ def test_student_cells_are_short(hands: Hands) -> None:
     for cell in hands.notebook("exercises").cells:
         if cell.cell_type == "code":
             assert len(cell.source.split("\n")) <= 8, cell.id
+
+
+def test_only_what_a_student_writes_and_its_check_is_unfolded(hands: Hands) -> None:
+    """And a keyboard finds it: a folded cell prints what is needed, and what has to be run to be judged is in sight."""
+    for cell in hands.notebook("exercises").cells:
+        if cell.cell_type == "code":
+            folded = cell.metadata.get("jupyter", {}).get("source_hidden", False)
+            assert folded == (cell.id == "case" or cell.id.startswith("given-")), cell.id
+            assert folded or cell.metadata.nbgrader.solution or len(cell.source.split("\n")) == 1, cell.id
 
 
 def test_it_says_what_to_be_careful_of(hands: Hands) -> None:
@@ -169,7 +198,7 @@ def test_the_exercise_works_alone(hands: Hands, root: Path, kit: Path, tmp_path:
     code = "\n".join(cell.source for cell in hands.notebook("exercises").cells if cell.cell_type == "code")
     number = next(item.name for item in hands.exercise.items if isinstance(item, Quantity))
     code = code.replace("name = ...", "name = 'Ana'", 1).replace(f"{number} = ...", f"{number} = 1", 1)
-    code += f"\nmine.worked_steps('{number}')\nprint(mine.show())\n"
+    code += f"\nprint(mine.steps('{number}'))\nprint(mine.show())\nprint(mine.record())\n"
     ran = subprocess.run(
         [sys.executable, "-W", "error", "-c", code],
         cwd=tmp_path / "work",
@@ -183,9 +212,11 @@ def test_the_exercise_works_alone(hands: Hands, root: Path, kit: Path, tmp_path:
     assert ran.stderr == ""
     assert f"{number}: not yet." in ran.stdout
     for item in hands.exercise.items:
-        if not isinstance(item, Written) and item.name != number:
+        if item.name != number:
             assert f"{item.name}: nothing stands here yet" in ran.stdout
-    assert hands.exercise.worked[number](hands.case("Ana")) in ran.stdout
+    assert f'Steps, on a like case: mine.steps("{number}")' in ran.stdout
+    assert "A like case, not yours:" in ran.stdout
+    assert f"{hands.exercise.worked[number](hands.case('Ana'))}\n" not in ran.stdout  # never her own
     assert "the case of Ana" in ran.stdout
 
 

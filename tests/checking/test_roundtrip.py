@@ -7,6 +7,10 @@ from html import unescape
 from pathlib import Path
 from types import ModuleType
 
+import nbformat
+
+from controlkit.checking.student.receipt import RECORD
+from controlkit.exercises.ex03 import exercise
 from controlkit.exercises.ex03.ideas import IDEAS
 from tests.checking.hands import NAMES
 from tests.checking.school import School
@@ -105,6 +109,25 @@ def test_feedback_holds_marks_and_words_and_reads_offline(school: School) -> Non
         tag = r"<(?:script|link|img|iframe)\b[^>]*?(?:src|href)\s*=\s*[\"']?(?:https?:)?//[^>]*>"
         fetched = re.findall(tag, school.feedback("ex03", who))
         assert fetched == [], fetched
+
+
+def test_a_written_answer_is_in_the_feedback_whole_and_the_receipt_tells_what_it_was_marked_from(
+    school: School,
+) -> None:
+    page = unescape(re.sub(r"<span[^>]*>|</span>", "", school.feedback("ex03", "right")))
+    assert "Because the moment arm grows as the ring goes down." in page
+    assert ".highlight pre { white-space: pre-wrap }" in page  # a long line stays on the page
+    assert "why: 10 words stand here. A person reads and marks it." in page
+    assert "Zoë Marsh, case number " in page
+    assert "So far 20 of 20 points. A person gives up to 4 more for what you wrote." in page
+    assert "To hand in" not in page  # it was
+    assert "Show the steps" not in unescape(school.feedback("ex03", "tight"))
+    path = school.folder / "autograded" / "right" / "ex03" / "ex03.ipynb"
+    outputs = next(cell.outputs for cell in nbformat.read(path, as_version=4).cells if cell.id == "record")
+    (held,) = [out.data[RECORD] for out in outputs if RECORD in out.get("data", {})]
+    assert held["seed"] == "zoë marsh"
+    assert held["case"] == exercise.own_case("Zoë Marsh").as_data()
+    assert held["points"] == {"excursion": 4, "moment_arm": 4, "shoulder_moment": 2, "loop_tension": 4, "design": 6}
 
 
 def test_grading_leaves_no_progress_file(school: School) -> None:

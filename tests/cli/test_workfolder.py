@@ -104,6 +104,29 @@ def test_the_next_release_replaces_an_unread_one_but_not_a_worked_one(folder: Pa
     assert beside.read_text() == "my work in the third"
 
 
+def page(words: str, **ran: object) -> str:
+    """A start page with one cell to run."""
+    cell = {"cell_type": "code", "source": ["so_far()"], "outputs": [], "execution_count": None, **ran}
+    return json.dumps({"cells": [{"cell_type": "markdown", "source": words}, cell], "nbformat": 4})
+
+
+def test_a_start_page_that_was_only_run_is_brought_up_to_date(folder: Path, make_release: Make) -> None:
+    """There is nothing to answer on it; one that somebody wrote on is left alone like any other page."""
+    lay_out(folder, make_release(index=page("welcome")))
+    start = folder / "course" / "index.ipynb"
+    start.write_text(page("welcome", execution_count=3, outputs=[{"output_type": "stream", "text": "6 of 20"}]))
+    newer = make_release("newer", index=page("welcome back"))
+    assert lay_out(folder, newer).renewed == ["course/index.ipynb"]
+    assert start.read_text() == page("welcome back")
+    start.write_text(page("my own notes"))
+    last = make_release("last", index=page("the last"))
+    assert lay_out(folder, last).beside == [("course/index.ipynb", "index (new).ipynb")]
+    assert start.read_text() == page("my own notes")
+    (folder / "course" / "index (new).ipynb").write_text(page("the last", execution_count=1))
+    done = lay_out(folder, make_release("latest", index=page("the latest")))
+    assert done.beside == [("course/index.ipynb", "index (new).ipynb")]  # that one was only run
+
+
 def test_a_deleted_file_comes_back_fresh(folder: Path, make_release: Make) -> None:
     lay_out(folder, make_release())
     (folder / LESSON).write_text("a mess")

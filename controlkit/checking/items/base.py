@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, ClassVar
 from controlkit.checking.case.cases import Case
 from controlkit.checking.feedback import Feedback, Judgement
 from controlkit.checking.items.wrong import Earlier, WrongIdea
+from controlkit.tables import Table
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -134,6 +135,21 @@ class Item(ABC):
             For the table of items
         """
         return self.asks
+
+    def lists(self, case: Case) -> tuple[Table, ...]:  # noqa: ARG002
+        """The words that an answer is made of, where there is a list of them.
+
+        Parameters
+        ----------
+        case : Case
+            The student's case
+
+        Returns
+        -------
+        tuple of Table
+            A word and what it says, line by line; empty for most kinds
+        """
+        return ()
 
     def heading(self) -> str:
         """What is asked, as it stands above the cell in a notebook.

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from controlkit.checking.case.cases import Case
 from controlkit.checking.feedback import Feedback, Judgement, with_hint
 from controlkit.checking.items.base import Given, Item, Question
-from controlkit.checking.wording import Statement, checked, in_full, meant, others, shuffled
+from controlkit.checking.wording import Statement, checked, in_rows, meant, others, shuffled
+from controlkit.tables import Table
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,8 +42,12 @@ class Choice(Item):
     def __post_init__(self) -> None:
         checked(self.name, self.statements)
 
-    def asked(self, case: Case) -> str:
-        return f"{self.asks}. Write the word of one: {in_full(shuffled(self.name, case.seed, self.statements))}"
+    def asked(self, case: Case) -> str:  # noqa: ARG002
+        return f"{self.asks}. Write the word of one statement, in quotes"
+
+    def lists(self, case: Case) -> tuple[Table, ...]:
+        rows = in_rows(shuffled(self.name, case.seed, self.statements))
+        return (Table("Statements", ("word", "what it says"), rows),)
 
     def admits(self, given: Given) -> bool:
         return self.right(given.case) in [statement.word for statement in self.statements]

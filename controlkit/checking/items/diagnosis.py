@@ -10,7 +10,8 @@ from controlkit.checking.case.cases import Case
 from controlkit.checking.feedback import Feedback, Judgement, with_hint
 from controlkit.checking.items.base import Given, Item, Question
 from controlkit.checking.reading import read_entries
-from controlkit.checking.wording import Statement, checked, in_full, listed, meant, others, shuffled
+from controlkit.checking.wording import Statement, checked, in_rows, meant, others, shuffled
+from controlkit.tables import Table
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -67,9 +68,13 @@ class Diagnosis(Item):
         """
         return self.fault_points + self.reading_points
 
-    def asked(self, case: Case) -> str:
-        faults = in_full(shuffled(self.name, case.seed, self.faults))
-        return f"{self.asks}. Faults: {faults}. Readings: {listed(self.readings)}"
+    def asked(self, case: Case) -> str:  # noqa: ARG002
+        return f"{self.asks}. Write the words of a fault and of a reading, each in quotes"
+
+    def lists(self, case: Case) -> tuple[Table, ...]:
+        faults = in_rows(shuffled(self.name, case.seed, self.faults))
+        readings = tuple((one.word,) for one in self.readings)
+        return Table("Faults", ("word", "what it is"), faults), Table("Readings", ("word",), readings)
 
     def stub(self) -> str:
         return f"{self.name} = dict(\n    fault=...,\n    reading=...,\n)"

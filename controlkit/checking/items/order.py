@@ -11,7 +11,8 @@ from controlkit.checking.case.cases import Case
 from controlkit.checking.feedback import Feedback, Judgement, Kind, nothing_yet, unreadable, with_hint
 from controlkit.checking.items.base import Given, Item, Question
 from controlkit.checking.reading import MOST_PARTS, is_blank, plain
-from controlkit.checking.wording import Statement, checked, in_full, listed, meant, shuffled
+from controlkit.checking.wording import Statement, checked, in_rows, listed, meant, shuffled
+from controlkit.tables import Table
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -55,9 +56,11 @@ class Order(Item):
     def __post_init__(self) -> None:
         checked(self.name, self.steps)
 
-    def asked(self, case: Case) -> str:
-        said = in_full(_mixed(self, case))
-        return f"{self.asks}. Write the words one after the other, as often as each is needed: {said}"
+    def asked(self, case: Case) -> str:  # noqa: ARG002
+        return f"{self.asks}. Write the words one after the other, as often as each is needed"
+
+    def lists(self, case: Case) -> tuple[Table, ...]:
+        return (Table("Steps, in no order", ("word", "what is done"), in_rows(_mixed(self, case))),)
 
     def admits(self, given: Given) -> bool:
         words = {step.word for step in self.steps}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from controlkit.checking.feedback import Feedback, Judgement
+from controlkit.checking.feedback import Feedback, Judgement, nothing_yet, unreadable
 from controlkit.checking.items.base import Item, Question
 from controlkit.checking.reading import is_blank, plain
 
@@ -47,13 +47,18 @@ class Written(Item):
         return f"{asks}\n\nA person reads your answer, along these lines:\n\n{lines}"
 
     def stub(self) -> str:
-        return "Write a model answer here."
+        return f'{self.name} = """\n...\n"""'
 
     def judge(self, question: Question) -> Judgement:
-        lines = "\n".join(f"  {line}" for line in self._lines())
-        said = f"{self.name}: a person reads this answer, along these lines:\n{lines}"
-        if is_blank(plain(question.answer)):
-            return self.judged(0.0, Feedback("blank", "blank", said, "no answer"))
+        answer = plain(question.answer)
+        if is_blank(answer):
+            say = "Write in place of the dots, between the two rows of quotes, then run that cell and this one."
+            return self.judged(0.0, nothing_yet(self.name, say))
+        if type(answer) is not str:
+            say = 'Written words stand between """ and """, three quotes at each end.'
+            return self.judged(0.0, unreadable(self.name, say))
+        many = len(answer.split())
+        said = f"{self.name}: {many} word{'s stand' if many != 1 else ' stands'} here. A person reads and marks it."
         return self.judged(0.0, Feedback("written", "review", said, "marked by rubric"))
 
     def _lines(self) -> list[str]:

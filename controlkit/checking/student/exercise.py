@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import sys
 import warnings
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
@@ -14,7 +15,7 @@ from typing import Any
 import numpy as np
 
 from controlkit import __version__
-from controlkit.checking.case.cases import Case
+from controlkit.checking.case.cases import Case, pick
 from controlkit.checking.case.names import class_id as id_beside
 from controlkit.checking.case.names import not_listed, other_spelling
 from controlkit.checking.feedback import Judgement
@@ -24,8 +25,10 @@ from controlkit.checking.reading import MOST_PARTS, is_blank, plain
 from controlkit.checking.student.handed_out import with_worked_steps
 from controlkit.checking.student.progress import Progress
 from controlkit.checking.student.python_slips import listen
+from controlkit.checking.student.receipt import Done, Receipt, as_typed, written
 from controlkit.checking.student.sheet import Sheet
-from controlkit.tables import Handout, Table
+from controlkit.checking.student.siblings import Siblings, Worked
+from controlkit.tables import Fold, Handout, Table
 from controlkit.units import InputError
 
 
@@ -46,9 +49,9 @@ class Exercise(Sheet):
     ideas : tuple of WrongIdea
         Known wrong ideas
     present : callable
-        From a case, the parts of the handout that shows it
+        From a case, the parts of the handout that shows it; a table that is `about` items stands beside these
     worked : mapping
-        Item to a function from the case to its worked steps
+        Item to its worked steps: a function from a case, or words that hold for every case
 
     Notes
     -----
@@ -56,7 +59,7 @@ class Exercise(Sheet):
     """
 
     present: Callable[[Case], tuple[str | Table, ...]] = field(default_factory=lambda: lambda _: ())
-    worked: Mapping[str, Callable[[Case], str]] = field(default_factory=dict)
+    worked: Mapping[str, Worked] = field(default_factory=dict)
 
     def __call__(self, name: Any, class_id: str | None = None) -> OwnExercise:
         """This exercise with a student's own case.
@@ -95,10 +98,12 @@ class OwnExercise:
         self._name = self._spelling = ""
         self._answers: dict[str, float] = {}
         self._before: dict[str, Any] = {}
-        grading = "NBGRADER_EXECUTION" in os.environ
-        self._progress = Progress(None if grading else Path.cwd())
-        if not grading:
-            listen([item.name for item in sheet.items])
+        self._seen: set[str] = set()
+        self._done: dict[str, tuple[float | None, str]] = {}
+        self._siblings: Siblings | None = None
+        self._grading = grading = "NBGRADER_EXECUTION" in os.environ
+        self._progress = Progress(None if grading else Path.cwd(), asked=sheet)
+        listen([item.name for item in sheet.items])
         given = plain(name)
         if type(given) is not str or is_blank(given):
             wrong = "" if is_blank(given) else " A name is a text: it stands between quotes."
@@ -137,7 +142,7 @@ class OwnExercise:
         return self._case
 
     def show(self) -> Handout:
-        """The student's own case, as tables.
+        """Whose case it is, and what is asked in short.
 
         Returns
         -------
@@ -146,11 +151,37 @@ class OwnExercise:
         """
         if self._case is None:
             return Handout(self._sheet.title, (self._nameless,))
-        rows = tuple((item.name, f"{item.points:g}", item.asked(self._case)) for item in self._sheet.items)
-        asked = Table("What is asked", ("item", "points", "what"), rows)
+        rows = tuple(
+            (f"{place}. {item.name.replace('_', ' ')}", f"{item.points:g}", item.asks)
+            for place, item in enumerate(self._sheet.items, 1)
+        )
         said = (self._spelling,) if self._spelling else ()
-        parts = (*said, *self._sheet.present(self._case), asked)
+        asked = Table("What is asked", ("item", "points", "what"), rows)
+        parts = (*said, *_about("", self._sheet.present(self._case)), asked)
         return Handout(f"{self._sheet.title}: the case of {self._name}", parts)
+
+    def given(self, item: str) -> Handout:
+        """What one item asks, and the tables that it needs.
+
+        Parameters
+        ----------
+        item : str
+            Name of the item
+
+        Returns
+        -------
+        Handout
+            HTML in a notebook, text elsewhere
+        """
+        if self._case is None:
+            return Handout(self._sheet.title, (self._nameless,))
+        try:
+            wanted = self._sheet.item(str(plain(item)))
+        except InputError as trouble:
+            return Handout(self._sheet.title, (str(trouble),))
+        asked = wanted.asked(self._case)
+        tables = _about(wanted.name, self._sheet.present(self._case))
+        return Handout(f"Given to you, {self._name}", (*tables, f"Asked: {asked}.", *wanted.lists(self._case)))
 
     def check(self, item: str, answer: Any = None) -> None:
         """Say whether an answer is right, and if not, ask something useful. Never fails, never tells the answer.
@@ -163,8 +194,11 @@ class OwnExercise:
             The student's answer
         """
         try:
-            for line in self._check(item, answer):
+            said, missed = self._check(item, answer)
+            for line in said:
                 print(line)
+            if missed:
+                self._offer(missed)
         except Exception:  # noqa: BLE001 - a student must never meet a trace
             print(
                 "This answer could not be judged, and that does not count as an attempt. "
@@ -192,89 +226,148 @@ class OwnExercise:
             return 0.0
         return float(self._judge(item, answer, 1, kept_back).points)
 
-    def worked_steps(self, item: str | None = None) -> None:
-        """Print the worked steps for the student's own case, once she has attempted the item.
+    def steps(self, item: str | None = None) -> Handout:
+        """Worked steps, open once an item was attempted: on a like case, with its own numbers.
 
         Parameters
         ----------
         item : str, optional
             Name of the item; without it, every item that was attempted
-        """
-        if self._case is None:
-            print(self._nameless)
-            return
-        if not self._sheet.worked or not with_worked_steps(Path.cwd()):
-            print("This exercise was handed out without worked steps. Your instructor has them.")
-            return
-        wanted = list(self._sheet.worked) if item is None else [str(plain(item))]
-        told = False
-        for name in wanted:
-            if name not in self._sheet.worked:
-                print(f'There are no worked steps for "{name}". There are some for {", ".join(self._sheet.worked)}.')
-                told = True
-            elif self._attempts(name):
-                with _quiet():
-                    print(f"{name}\n{self._sheet.worked[name](self._case)}\n")
-                told = True
-            elif item is not None:
-                print(f"{name}: the worked steps open after your first attempt. Check a value first.")
-                told = True
-        if not told:
-            print("The worked steps of an item open after your first attempt at it. Check a value first.")
-
-    def record(self) -> dict[str, Any]:
-        """What is handed back beside the answers: the case and the version of the kit, as plain data.
 
         Returns
         -------
-        dict
-            Numbers, texts, and dicts of them
+        Handout
+            HTML in a notebook, text elsewhere
         """
-        return {
+        title = "Worked steps"
+        if self._case is None:
+            return Handout(title, (self._nameless,))
+        if not self._sheet.worked or not with_worked_steps(Path.cwd()):
+            return Handout(title, ("This exercise was handed out without worked steps. Your instructor has them.",))
+        name = "" if item is None else str(plain(item))
+        if name and name not in self._sheet.worked:
+            there = ", ".join(self._sheet.worked)
+            return Handout(title, (f'There are no worked steps for "{name}". There are some for {there}.',))
+        wanted = [one for one in ([name] if name else self._sheet.worked) if self._attempts(one)]
+        if not wanted:
+            return Handout(title, ("Worked steps open after your first attempt. Check a value first.",))
+        parts = tuple(part for one in wanted for part in (*((one,) if not name else ()), *self._walk(one)))
+        return Handout(title, parts)
+
+    def record(self) -> Receipt:
+        """What is done, what is missing, how to hand in; with the case and the version of the kit as plain data.
+
+        Returns
+        -------
+        Receipt
+            A page in a notebook, text elsewhere; its ``data`` are numbers, texts, and dicts of them
+        """
+        done = tuple(Done(place, item, *self._last(item.name)) for place, item in enumerate(self._sheet.items, 1))
+        data = {
             "exercise": self._sheet.name,
             "kit_version": __version__,
             "name": self._name,
             "seed": self._case.seed if self._case else None,
+            "case_number": self._number(),
             "case": self._case.as_data() if self._case else None,
             "answers": dict(self._answers),
+            "typed": {one.item.name: one.answer for one in done if one.points is not None},
+            "points": {one.item.name: one.points for one in done if one.points is not None and not one.item.by_hand},
         }
+        who = f"{self._name}, case number {self._number()}, controlkit {__version__}" if self._case else self._nameless
+        return Receipt(self._sheet.name, done, data, who, hand_in=not self._grading)
 
-    def _check(self, item: Any, answer: Any) -> list[str]:
+    def _check(self, item: Any, answer: Any) -> tuple[list[str], str]:
+        """What to say; and the name of the item, if the answer counted and is not full."""
         if self._case is None:
-            return [self._nameless]
+            return [self._nameless], ""
         name = plain(item)
         try:
             wanted = self._sheet.item(name if type(name) is str else "?")
         except InputError as trouble:
-            return [str(trouble)]
+            return [str(trouble)], ""
         seen = _as_seen(answer)
         again = name in self._before and self._before[name] == seen
         attempt = max(1, self._attempts(name) + (0 if again else 1))
         judged = self._judge(name, answer, attempt, None)
-        if judged.costs_attempt and not again:
-            self._progress.add(self._sheet.name, self._case.seed, judged)
+        kind = judged.feedback[0].kind
+        typed = written(str(seen)) if wanted.by_hand else as_typed(answer)
+        stands = kind == "review" if wanted.by_hand else kind != "blank"
+        self._done[name] = (judged.points, typed) if stands else (None, "")
+        counts = stands if wanted.by_hand else judged.costs_attempt
+        if counts and not again:
+            self._progress.add(self._sheet.name, self._case.seed, judged, typed)
         self._before[name] = seen
         said = [judged.words]
-        if not wanted.by_hand and judged.feedback[0].kind not in ("blank", "unreadable", "impossible"):
+        if not wanted.by_hand and kind not in ("blank", "unreadable", "impossible"):
             said.append(f"  So far {judged.points:g} of {judged.out_of:g} points.")
         notes, self._progress.notes = self._progress.notes, []
-        return said + notes
+        missed = not wanted.by_hand and judged.costs_attempt and judged.points < judged.out_of
+        return said + notes, name if missed else ""
 
     def _judge(self, item: str, answer: Any, attempt: int, kept_back: KeptBack | None) -> Judgement:
         assert self._case is not None
+        kept = self._progress.values(
+            self._sheet.name, self._case.seed
+        )  # of another day; judged anew where checked anew
+        earlier = {**{name: value for name, value in kept.items() if name not in self._seen}, **self._answers}
         with _quiet():
-            judged = judge(
-                self._sheet, item, answer, self._case, earlier=self._answers, attempt=attempt, kept_back=kept_back
-            )
+            judged = judge(self._sheet, item, answer, self._case, earlier=earlier, attempt=attempt, kept_back=kept_back)
+        self._seen.add(item)
         if judged.value is not None:
             self._answers[item] = judged.value
         else:
             self._answers.pop(item, None)
         return judged
 
+    def _offer(self, name: str) -> None:
+        """Lay worked steps of an item below its check: folded, or how to ask for them; never while it is marked."""
+        if self._grading or name not in self._sheet.worked or not with_worked_steps(Path.cwd()):
+            return
+        ask = f'Steps, on a like case: mine.steps("{name}")'
+        ipython = sys.modules.get("IPython")
+        if ipython is None or ipython.get_ipython() is None:
+            print(ask)
+        elif parts := self._walk(name):
+            fold = Fold("Show the steps on a like case", parts)
+            ipython.display.display({"text/html": fold.html(), "text/plain": ask}, raw=True)
+
+    def _walk(self, item: str) -> tuple[str | Table, ...]:
+        """The worked steps of an item: the like case first, if they walk one."""
+        assert self._case is not None
+        if self._siblings is None:
+            self._siblings = Siblings(self._sheet, self._case, self._sheet.worked)
+        with _quiet():
+            found = self._siblings.walk(item)
+            if found is None:
+                return ()
+            told, like = found
+            if like is None:
+                return (told,)
+            tables = (part for part in _about(item, self._sheet.present(like)) if isinstance(part, Table))
+        return ("A like case, not yours:", *tables, told, "Now the same with your own numbers.")
+
+    def _last(self, item: str) -> tuple[float | None, str]:
+        """Points and answer of the last check of an item, today or before; None and nothing where there is none."""
+        if item in self._done or self._case is None:
+            return self._done.get(item, (None, ""))
+        return self._progress.last(self._sheet.name, self._case.seed, item)
+
+    def _number(self) -> str:
+        """A short number by which two people tell whether they speak of the same case."""
+        if self._case is None:
+            return ""
+        number = pick(1_000_000, self._sheet.name, self._case.seed, self._case.draw)
+        return f"{number // 1000:03} {number % 1000:03}"
+
     def _attempts(self, item: str) -> int:
         assert self._case is not None
         return self._progress.attempts(self._sheet.name, self._case.seed, item)
+
+
+def _about(item: str, parts: tuple[str | Table, ...]) -> tuple[str | Table, ...]:
+    """The tables that one item needs; without an item, what belongs to all of them."""
+    return tuple(part for part in parts if item in (getattr(part, "about", ()) or ("",)))
 
 
 def _as_seen(answer: Any) -> Any:

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from controlkit.checking.feedback import Judgement
+from controlkit.checking.student.sheet import Sheet
 
 FILE = "progress.json"
 """Name of the file, beside the notebook."""
@@ -26,12 +27,15 @@ class Progress:
     ----------
     folder : Path or None
         Where the file lies; None keeps nothing on disk
+    asked : Sheet, optional
+        The exercise that is worked: what it asks is noted too, so that the file can be read by itself
     """
 
-    def __init__(self, folder: Path | None) -> None:
+    def __init__(self, folder: Path | None, asked: Sheet | None = None) -> None:
         self.path = folder / FILE if folder is not None else None
         self.notes: list[str] = []
         self._told = False
+        self._asked = {} if asked is None else {asked.name: [[i.name, i.points, i.by_hand] for i in asked.items]}
         self._records: dict[str, dict[str, Any]] = self._load()
 
     def attempts(self, exercise: str, who: str, item: str) -> int:
@@ -50,6 +54,40 @@ class Progress:
         found = self._records.get(_key(exercise, who), {}).get(item, {})
         return int(found.get("attempts", 0))
 
+    def last(self, exercise: str, who: str, item: str) -> tuple[float | None, str]:
+        """The last answer that counted.
+
+        Parameters
+        ----------
+        exercise, who, item : str
+            Name of the exercise, of the student (normalised), of the item
+
+        Returns
+        -------
+        tuple of (float or None, str)
+            Its points [-], None where there is none; and the answer as it was typed
+        """
+        found = self._records.get(_key(exercise, who), {}).get(item)
+        if found is None:
+            return None, ""
+        return float(found.get("points", 0.0)), str(found.get("answer", ""))
+
+    def values(self, exercise: str, who: str) -> dict[str, float]:
+        """The last answers that were numbers.
+
+        Parameters
+        ----------
+        exercise, who : str
+            Name of the exercise, of the student (normalised)
+
+        Returns
+        -------
+        dict of str to float
+            Item to the answer as it was read [unit of the item]
+        """
+        found = self._records.get(_key(exercise, who), {})
+        return {item: float(one["value"]) for item, one in found.items() if one.get("value") is not None}
+
     def names(self, exercise: str) -> tuple[str, ...]:
         """Under which names an exercise was attempted here.
 
@@ -66,7 +104,7 @@ class Progress:
         start = _key(exercise, "")
         return tuple(key.removeprefix(start) for key in self._records if key.startswith(start))
 
-    def add(self, exercise: str, who: str, judged: Judgement) -> None:
+    def add(self, exercise: str, who: str, judged: Judgement, answer: str = "") -> None:
         """Note one attempt and write the file.
 
         Parameters
@@ -75,6 +113,8 @@ class Progress:
             Name of the exercise, of the student (normalised)
         judged : Judgement
             What the attempt was worth, and what was said
+        answer : str
+            The answer as it was typed
         """
         items = self._records.setdefault(_key(exercise, who), {})
         before = items.get(judged.item, {})
@@ -84,6 +124,8 @@ class Progress:
             "points": judged.points,
             "out_of": judged.out_of,
             "best": max(judged.points, float(before.get("best", 0.0))),
+            "answer": answer,
+            "value": judged.value,
         }
         self._save()
 
@@ -91,7 +133,7 @@ class Progress:
         if self.path is None or not self.path.exists():
             return {}
         try:
-            return _checked(json.loads(self.path.read_text(encoding="utf-8")))
+            return checked(json.loads(self.path.read_text(encoding="utf-8")))
         except OSError as reason:
             self.notes.append(
                 f"Your progress file {FILE} cannot be read ({reason.strerror}). It is left as it is; until that is "
@@ -128,7 +170,8 @@ class Progress:
         path = self.path
         if path is None:
             return
-        text = json.dumps({"format": 1, "progress": self._records}, indent=1, ensure_ascii=False, sort_keys=True)
+        held = {"format": 1, "progress": self._records, "asked": self._asked}
+        text = json.dumps(held, indent=1, ensure_ascii=False, sort_keys=True)
         written: Path | None = None
         try:
             if path.exists() and not path.stat().st_mode & stat.S_IWUSR:
@@ -161,7 +204,7 @@ def _key(exercise: str, who: str) -> str:
     return f"{exercise}: {who}"
 
 
-def _checked(data: Any) -> dict[str, dict[str, Any]]:
+def checked(data: Any) -> dict[str, dict[str, Any]]:
     """The records of a file, or ValueError where it is not a progress file."""
     records = data.get("progress") if isinstance(data, dict) and data.get("format") == 1 else None
     if not isinstance(records, dict):
@@ -171,6 +214,8 @@ def _checked(data: Any) -> dict[str, dict[str, Any]]:
             isinstance(record, dict)
             and isinstance(record.get("attempts"), int)
             and isinstance(record.get("best", 0.0), int | float)
+            and isinstance(record.get("points", 0.0), int | float)
+            and isinstance(record.get("value"), int | float | None)
             for record in items.values()
         ):
             raise ValueError("not a progress file")

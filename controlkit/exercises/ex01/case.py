@@ -191,24 +191,27 @@ def present(c: Case) -> tuple[str | Table, ...]:
             "The hook",
             ("measurement", "value"),
             (("pivot to fingertip", f"{c.finger} mm"), ("pivot to cable", f"{c.lever} mm")),
+            about=("pull",),
         ),
         Table(
             "Bench table, nothing between the fingers; the last row is the whole travel",
             ("cable travel from rest", "fingertips apart", "cable pull there, at the hook"),
             bench,
+            about=("travel", "pull"),
         ),
+        Table("The task", ("quantity", "value"), (("it begins so", BEGINS[c.begins]),), about=("sequence",)),
         Table(
-            "The task",
+            "The object",
             ("quantity", "value"),
             (
                 ("width of the object", f"{c.width} mm"),
                 ("room needed beside it to reach around it without touching", f"{c.clearance} mm in all"),
-                grip,
-                ("it begins so", BEGINS[c.begins]),
-                ("moment for item relaxed", _moment(c)),
             ),
+            about=("travel",),
         ),
-        Table("Another wearer comes in", ("item", "what is seen"), (("part", SEEN[c.seen]),)),
+        Table("The grip", ("quantity", "value"), (grip,), about=("pull",)),
+        Table("The moment", ("quantity", "value"), (("the moment asked about", _moment(c)),), about=("relaxed",)),
+        Table("Another wearer comes in", ("item", "what is seen"), (("part", SEEN[c.seen]),), about=("part",)),
     )
 
 

@@ -1,4 +1,4 @@
-"""Exercise 1, from shoulder to grasp: worked steps, opened after an attempt."""
+"""Exercise 1, from shoulder to grasp: worked steps of a case, the answer in the last line."""
 
 from __future__ import annotations
 
@@ -26,10 +26,10 @@ def part_steps(c: Case) -> str:
 
 
 def sequence_steps(c: Case) -> str:
-    """A right order."""
-    order = right_orders(c)[0]
-    lines = [f"  {place}. {step}" for place, step in enumerate(order, 1)]
-    return "\n".join([*lines, "  Another order is as good where two steps may change places."])
+    """A right order; the last line is what another hook has otherwise."""
+    lines = [f"  {place}. {step}" for place, step in enumerate(right_orders(c)[0], 1)]
+    other = "  Where two steps may change places, either order is good."
+    return "\n".join([*lines, f"{other} This is for a hook that {'opens' if opens(c) else 'closes'} by the cable."])
 
 
 def travel_steps(c: Case) -> str:

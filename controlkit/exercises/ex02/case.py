@@ -89,33 +89,32 @@ def share(c: Case) -> float:
 def present(c: Case) -> tuple[str | Table, ...]:
     """The case as the student sees it."""
     rows = tuple((f"{angle}°", f"{c[f'alone_{angle}']} mm", _both(c, angle)) for angle in ANGLES)
+    lengths = (
+        ("upper arm, shoulder to elbow", f"{c.upper_arm} mm"),
+        ("elbow to the fingertips of the hook", f"{c.reach} mm"),
+    )
+    strength = ("largest pull that this wearer can make on the harness", f"{c.strength} N")
+    kept = ("what the cable passes on of the pull at the harness", f"{c.kept} %")
     return (
-        your_wearer(
-            c,
-            c.chest_circumference,
-            ("upper arm, shoulder to elbow", f"{c.upper_arm} mm"),
-            ("elbow to the fingertips of the hook", f"{c.reach} mm"),
-            ("largest pull that this wearer can make on the harness", f"{c.strength} N"),
-        ),
+        your_wearer(c, c.chest_circumference, *lengths, strength),
         Table(
             "Bench table: by how much the path from ring to crossbar has grown. Ring held 25 mm below C7 and 25 mm to the "
             "sound side, elbow at 90°, the device carried along",
             ("arm flexion", "scapula at rest", f"scapula brought forward by {c.scapula_angle}°"),
             rows,
+            about=("flexion", "scapula"),
         ),
-        Table(
-            "The device",
-            ("quantity", "value"),
-            (
-                ("cable travel for item flexion", f"{c.required} mm"),
-                ("arm flexion for item scapula", f"{c.raised}°"),
-                ("elbow flexion for item device_path", f"{c.elbow}°"),
-                ("pull at the device for items share and task", f"{c.asked} N"),
-                ("what the cable passes on of the pull at the harness", f"{c.kept} %"),
-            ),
-        ),
-        Table("The task", ("item", "what your wearer wants"), (("motion", TASKS[c.wants]),)),
+        _device(("flexion",), ("cable travel", f"{c.required} mm")),
+        _device(("scapula",), ("arm flexion", f"{c.raised}°")),
+        _device(("device_path",), ("elbow flexion", f"{c.elbow}°"), *lengths),
+        _device(("share", "task"), ("pull at the device", f"{c.asked} N"), kept, strength),
+        Table("The task", ("item", "what your wearer wants"), (("motion", TASKS[c.wants]),), about=("motion",)),
     )
+
+
+def _device(items: tuple[str, ...], *rows: tuple[str, str]) -> Table:
+    """What items need to know beside the bench table."""
+    return Table("For this question", ("quantity", "value"), rows, about=items)
 
 
 def _both(c: Case, angle: int) -> str:

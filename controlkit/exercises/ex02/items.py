@@ -36,7 +36,7 @@ ITEMS = (
         points=4,
         kind="angle",
         unit="deg",
-        asks="arm flexion that gives the cable travel of item flexion, the scapula at rest, nothing lost",
+        asks="arm flexion that gives the cable travel in the table, the scapula at rest, nothing lost",
         right=lambda c, _: flexion_for(c, c.required),
         within=0.5,
         hints=(
@@ -50,7 +50,7 @@ ITEMS = (
         points=3,
         kind="length",
         unit="mm",
-        asks="how much the scapula, brought forward as in the bench table, adds at the flexion of item scapula",
+        asks="how much the scapula, brought forward as in the bench table, adds at the flexion in the table",
         right=lambda c, _: float(c[f"both_{c.raised}"] - c[f"alone_{c.raised}"]),
         within=0.5,
         hints=(
@@ -64,7 +64,7 @@ ITEMS = (
         kind="length",
         unit="mm",
         asks="how far the fingertips of the hook travel, along their arc about the shoulder, during your own flexion, "
-        "the elbow kept as for item device_path",
+        "the elbow kept as the table says",
         right=lambda c, mine: arc(c, mine["flexion"]),
         relative=0.01,
         hints=(

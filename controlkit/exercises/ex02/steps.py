@@ -1,4 +1,4 @@
-"""Exercise 2, body control motions: worked steps, opened after an attempt."""
+"""Exercise 2, body control motions: worked steps of a case, the answer in the last line."""
 
 from __future__ import annotations
 
@@ -66,7 +66,8 @@ def task_steps(c: Case) -> str:
     """From the share to the task."""
     return (
         "  1. Measured over an hour: about 0.08 can be held, 0.14 repeated; 0.20 is the limit in use; 1 is all.\n"
-        f"  2. With {share(c):.2f} it is: {kept_up(share(c))}."
+        f"  2. Between which of them does {share(c):.2f} lie?\n"
+        f"  3. So it can be: {kept_up(share(c))}."
     )
 
 

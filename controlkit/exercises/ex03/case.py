@@ -69,18 +69,19 @@ def present(c: Case) -> tuple[str | Table, ...]:
             "Bench table: from the ring, held still, to the crossbar",
             ("arm flexion", "along the strap, tape on the body", "straight across, large caliper"),
             rows,
+            about=("excursion", "moment_arm"),
         ),
         Table(
             "In use",
             ("quantity", "value"),
             (
-                ("arm flexion for item excursion", f"{c.arm_angle}°"),
-                ("angles for item moment_arm", f"{c.arm_from}° and {c.arm_to}°"),
+                ("arm flexion asked for", f"{c.arm_angle}°"),
                 ("pull in the control attachment strap", f"{c.pull} N"),
                 ("control attachment strap let out from just snug", f"{c.slack} mm"),
                 ("ring travel toward the pull, what flesh and pad give with it", f"{c.ring_travel} mm"),
                 ("webbing stretch for every 10 N", f"{c.stretch} mm"),
             ),
+            about=("excursion",),
         ),
         Table(
             "The ring in balance, seen from behind",
@@ -93,6 +94,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 ("axilla loop, upper leg", _heading(c.strap_direction + c.loop_opening // 2, sound)),
                 ("axilla loop, lower leg", _heading(c.strap_direction - c.loop_opening // 2, sound)),
             ),
+            about=("loop_tension",),
         ),
         Table(
             "Your design",
@@ -113,6 +115,16 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 ),
                 ("keep the crossbar clear of shoulder and elbow", "between 0.4 and 0.7 of the upper arm"),
             ),
+            about=("design",),
+        ),
+        Table(
+            "Two angles", ("quantity", "value"), (("arm flexion", f"from {c.arm_from}° to {c.arm_to}°"),), about=("moment_arm",)
+        ),
+        Table(
+            "The pull",
+            ("quantity", "value"),
+            (("pull in the control attachment strap", f"{c.pull} N"),),
+            about=("shoulder_moment",),
         ),
     )
 

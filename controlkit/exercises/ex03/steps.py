@@ -1,4 +1,4 @@
-"""Exercise 3, the figure-of-eight harness: worked steps, opened after an attempt."""
+"""Exercise 3, the figure-of-eight harness: worked steps of a case, the answer in the last line."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from math import cos, degrees
 from controlkit.checking import (
     Case,
 )
+from controlkit.checking.student.siblings import Worked
 from controlkit.exercises.ex03.case import (
     generated,
     growth,
@@ -57,22 +58,20 @@ def loop_tension_steps(c: Case) -> str:
     )
 
 
-def design_steps(c: Case) -> str:
-    """From a first set-up to one that serves."""
-    return (
-        f"  1. Begin as practice does: 25 mm below C7, 25 mm off the spine, just snug (0 mm). Lower the ring in steps\n"
-        f"     of 10 mm, to 60 mm at most, until the device is said to open fully at {c.design_angle}°.\n"
-        f"  2. Now the moment: more than {c.design_moment} N m is more moment arm than needed; go back half a step.\n"
-        "  3. Let out is lost millimetre for millimetre; taken in it pulls at rest. So stay at 0 mm.\n"
-        "  4. Last the other bodies: a short one has a short path over its back. For it the ring goes lower still, to\n"
-        "     about 45 mm, while your wearer's moment allows; a crossbar further down the arm gives little more."
-    )
+DESIGN_STEPS = (
+    "  1. Begin as practice does: 25 mm below C7, 25 mm off the spine, just snug (0 mm), and the crossbar in the\n"
+    "     middle of what your table allows.\n"
+    "  2. Lower the ring in steps of 5 mm, as far as your table allows, until the device is said to open fully, on\n"
+    "     your wearer and on the other bodies. Whose back is short has a short path over it, and asks for most.\n"
+    "  3. Now the moment: more than your table allows is more moment arm than needed. Which way did the last step go?\n"
+    "  4. Let out is lost millimetre for millimetre; taken in it pulls at rest."
+)
+"""From a first set-up to one that serves."""
 
-
-WORKED = {
+WORKED: dict[str, Worked] = {
     "excursion": excursion_steps,
     "moment_arm": moment_arm_steps,
     "shoulder_moment": shoulder_moment_steps,
     "loop_tension": loop_tension_steps,
-    "design": design_steps,
+    "design": DESIGN_STEPS,
 }

@@ -114,6 +114,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 ("past the elbow", f"{c.bend_elbow}°", "90 mm", "back"),
                 ("at the wrist", f"{c.bend_wrist}°", "60 mm", "forward"),
             ),
+            about=("harness_pull", "return_pull", "most_bend", "route"),
         ),
         Table(
             "Pulling and letting back",
@@ -122,6 +123,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 ("friction coefficient, cable in housing", f"{c.friction}"),
                 ("cable force that the device needs, and pulls back with", f"{c.device_pull} N"),
             ),
+            about=("harness_pull", "return_pull"),
         ),
         Table(
             f"Used cable {c['sample']} on the bench: {c['load']} N at the device's end, the cable sliding steadily",
@@ -130,6 +132,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 (f"{angle}°", "letting back" if angle == c.let_back else "pulling", f"{c[f'hanger_{angle}']} N")
                 for angle in READ_AT
             ),
+            about=("friction",),
         ),
         Table(
             "A new liner",
@@ -139,6 +142,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 ("share of the pull that must arrive", f"{100 * KEEP:g} %, elbow bent ({STANDARD.how_known})"),
                 ("bends at crossbar and wrist", "as above"),
             ),
+            about=("most_bend",),
         ),
         Table(
             "A cable without housing",
@@ -149,6 +153,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 ("elbow flexion, 0° is straight", f"{c.flexion}°"),
                 ("pull in the cable", f"{c.free_pull} N"),
             ),
+            about=("slack", "elbow_moment"),
         ),
-        Table("A colleague's set-up", ("for item elbow", "what it is"), (("set-up", SET_UPS[c.set_up]),)),
+        Table("A colleague's set-up", ("part", "what it is"), (("set-up", SET_UPS[c.set_up]),), about=("elbow",)),
     )

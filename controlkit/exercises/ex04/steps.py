@@ -1,10 +1,11 @@
-"""Exercise 4, cable and housing: worked steps, opened after an attempt."""
+"""Exercise 4, cable and housing: worked steps of a case, the answer in the last line."""
 
 from __future__ import annotations
 
 from math import exp, radians
 
 from controlkit.checking import Case
+from controlkit.checking.student.siblings import Worked
 from controlkit.exercises.ex04.case import (
     READ_AT,
     allowed,
@@ -96,13 +97,12 @@ def arrives_steps(c: Case) -> str:
     )
 
 
-def route_steps(_: Case) -> str:
-    """What stands in the law."""
-    return (
-        "  1. What a bend takes depends on friction and on its angle; radius and speed do not stand in the law.\n"
-        "  2. A cable presses on its housing whichever way it turns: every bend counts with its whole size.\n"
-        "  3. So only a route with fewer degrees in all lets more arrive."
-    )
+ROUTE_STEPS = (
+    "  1. What a bend takes depends on friction and on its angle; radius and speed do not stand in the law.\n"
+    "  2. A cable presses on its housing whichever way it turns: every bend counts with its whole size.\n"
+    "  3. Which of the changes makes the sum of all bends smaller?"
+)
+"""What stands in the law."""
 
 
 def elbow_steps(c: Case) -> str:
@@ -120,13 +120,13 @@ def elbow_steps(c: Case) -> str:
     )
 
 
-WORKED = {
+WORKED: dict[str, Worked] = {
     "harness_pull": harness_pull_steps,
     "return_pull": return_pull_steps,
     "friction": friction_steps,
     "arrives": arrives_steps,
     "most_bend": most_bend_steps,
-    "route": route_steps,
+    "route": ROUTE_STEPS,
     "elbow": elbow_steps,
     "slack": slack_steps,
     "elbow_moment": elbow_moment_steps,

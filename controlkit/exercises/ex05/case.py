@@ -103,6 +103,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 ("whole cable travel, shut to fully open", f"{c.whole} mm"),
                 ("growth of the bands' moment over the whole travel, evenly", f"{c.rise} %"),
             ),
+            about=("pull", "pinch", "pinch_left", "one_more_band", "hardest_band"),
         ),
         Table(
             "An object between its fingertips",
@@ -112,6 +113,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 ("cable travel at which the fingertips just meet it", f"{c.met} mm"),
                 ("inadvertent cable force at the device as she reaches up", f"{c.stray} N"),
             ),
+            about=("pinch", "pinch_left"),
         ),
         Table(
             "Your wearer",
@@ -131,10 +133,12 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 ("scale at the device as the fingertips come to the object, just before they grip", f"{c.reading} N"),
                 ("grip wanted on the object", f"{c.grip} N"),
             ),
+            about=("closing_pull", "share"),
         ),
         Table(
             "What happens to the grip?",
-            ("for item principle", "what it is"),
+            ("part", "what it is"),
             (("device, gripping an object", device), ("what happens", happens)),
+            about=("principle",),
         ),
     )

@@ -114,7 +114,7 @@ ITEMS = (
     Choice(
         name="principle",
         points=2,
-        asks="What becomes of the grip in the last table of your case",
+        asks="What becomes of the grip",
         statements=PRINCIPLE,
         right=lambda c: BECOMES[c.scene],
         hints=("Draw the fingers with the cable. Which way does the cable turn them, and what turns them back?",),

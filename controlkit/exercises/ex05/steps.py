@@ -1,8 +1,9 @@
-"""Exercise 5, terminal devices: worked steps, opened after an attempt."""
+"""Exercise 5, terminal devices: worked steps of a case, the answer in the last line."""
 
 from __future__ import annotations
 
 from controlkit.checking import Case
+from controlkit.checking.student.siblings import Worked
 from controlkit.exercises.ex05.case import (
     REPEATED,
     SCENES,
@@ -43,13 +44,12 @@ def pinch_left_steps(c: Case) -> str:
     )
 
 
-def one_more_band_steps(_: Case) -> str:
-    """Where the number of bands stands."""
-    return (
-        "  1. The bands' moment is the sum of all: it stands in the opening force and in the pinch.\n"
-        "  2. The travel is thumb times angle: no band stands in it.\n"
-        "  3. So the first two grow alike, and the third stays: both forces."
-    )
+ONE_MORE_BAND_STEPS = (
+    "  1. The bands' moment is the sum of all. In which of opening force, pinch and travel does it stand?\n"
+    "  2. The travel is thumb times angle. Does a band stand in that?\n"
+    "  3. What has the bands' moment in it grows with them; what has not stays."
+)
+"""Where the number of bands stands."""
 
 
 def hardest_band_steps(c: Case) -> str:
@@ -94,11 +94,11 @@ def principle_steps(c: Case) -> str:
     )
 
 
-WORKED = {
+WORKED: dict[str, Worked] = {
     "pull": pull_steps,
     "pinch": pinch_steps,
     "pinch_left": pinch_left_steps,
-    "one_more_band": one_more_band_steps,
+    "one_more_band": ONE_MORE_BAND_STEPS,
     "hardest_band": hardest_band_steps,
     "closing_pull": closing_pull_steps,
     "share": share_steps,

@@ -115,6 +115,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 ("both scapulae brought forward, arm hanging", f"{c.generated_scapulae} mm"),
                 ("both together", f"{c.generated_table_commanded} mm"),
             ),
+            about=("captured",),
         ),
         Table(
             "At the table in use, both together",
@@ -125,6 +126,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 ("control attachment strap let out from just snug", f"{c.slack} mm"),
                 ("share of the pull that arrives at the device", f"{c.arrives_table} %"),
             ),
+            about=("captured",),
         ),
         Table(
             "As the wearer comes in, strap just snug: what arrives at the device",
@@ -140,6 +142,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
                     f"{c.opening_mouth_back} mm",
                 ),
             ),
+            about=("runs_out_first", "buckle", "fly_left"),
         ),
         Table(
             "Buckle and cable",
@@ -148,6 +151,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 ("mark at the buckle, strap just snug; a larger mark is a longer strap", f"{c.snug_at} mm"),
                 ("a new cable, for later, is longer than the old one by", f"{c.longer} mm"),
             ),
+            about=("buckle", "fly_left"),
         ),
         Table(
             "A budget, with another device",
@@ -161,6 +165,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 ("how often", TASK_WORDS[c.task]),
                 ("share of the strength that this may take", f"{100 * TASKS[c.task]:g} %{SAID[c.task]}"),
             ),
+            about=("harness_force", "runs_out_first"),
         ),
         Table(
             f"Prosthesis {c.prosthesis} on the shelf: another wearer's, with one fault",
@@ -169,6 +174,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 (one.word, one.says, f"{c[f'sound_{key}']} {unit}", f"{c[f'now_{key}']} {unit}")
                 for one, key, unit in zip(READINGS, KEYS, UNITS, strict=True)
             ),
+            about=("diagnosis",),
         ),
         Table(
             "Your design",
@@ -203,5 +209,6 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 ),
                 (f"grip an object {c.width} mm wide", f"with at least {c.grip} N"),
             ),
+            about=("design",),
         ),
     )

@@ -1,4 +1,4 @@
-"""Exercise 6, the whole chain: worked steps, opened after an attempt."""
+"""Exercise 6, the whole chain: worked steps of a case, the answer in the last line."""
 
 from __future__ import annotations
 
