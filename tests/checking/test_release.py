@@ -14,7 +14,7 @@ from pathlib import Path
 import nbformat
 import pytest
 
-from controlkit.checking import Function, Quantity, Written
+from controlkit.checking import Quantity, Written
 from controlkit.classroom import make_class, release
 from controlkit.classroom.__main__ import main
 from controlkit.units import InputError
@@ -117,9 +117,8 @@ def test_every_item_has_one_cell_and_points_agree(hands: Hands) -> None:
             assert cells[item.name].metadata.nbgrader.solution
             expected[item.name] = item.points
         else:
-            begins = f"def {item.name}(" if isinstance(item, Function) else f"{item.name} = "
             assert cells[item.name].metadata.nbgrader.solution
-            assert cells[item.name].source.startswith(begins)
+            assert cells[item.name].source.startswith(f"{item.name} = ")
             expected[f"t-{item.name}"] = item.points
             graded = cells[f"t-{item.name}"]
             assert graded.metadata.nbgrader.locked

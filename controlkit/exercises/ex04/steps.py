@@ -15,7 +15,7 @@ from controlkit.exercises.ex04.case import (
     rubbed,
     straight_across,
 )
-from controlkit.exercises.ex04.items import right_arrives, right_elbow
+from controlkit.exercises.ex04.items import right_elbow
 
 
 def harness_pull_steps(c: Case) -> str:
@@ -86,13 +86,14 @@ def elbow_moment_steps(c: Case) -> str:
 
 
 def arrives_steps(c: Case) -> str:
-    """From one bend to any number, on the first inputs of the case."""
+    """From the law to a formula that can be typed, and a trial of it."""
     total = sum(bends(c))
     return (
         "  1. What arrives from the first bend enters the second: the exponentials multiply, so the bends add.\n"
-        f"  2. With {c.load} N, bends of {', '.join(str(bend) for bend in bends(c))}° and friction {c.friction}: "
-        f"{total}° = {radians(total):.4f} rad.\n"
-        f"  3. {c.load} N times e to the -{rubbed(c):.4f} = {right_arrives(c.load, bends(c), c.friction):.2f} N."
+        "  2. The bends are given in degrees, and the exponent takes radians: bends * pi / 180, or radians(bends).\n"
+        '  3. The formula: "pull * e^(-mu * bends * pi / 180)". The brackets hold the whole exponent.\n'
+        f"  4. Tried with {c.load} N, {total}° and friction {c.friction}: {total}° = {radians(total):.4f} rad, and "
+        f"{c.load} N times e to the -{rubbed(c):.4f} = {c.load * exp(-rubbed(c)):.2f} N."
     )
 
 
