@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from controlkit.checking import Case, Choice, Formula, Law, Quantity, Written
-from controlkit.exercises.ex02.bench import kept_up
+from controlkit.exercises.ex02.bench import kept_up, may_be_kept_up
 from controlkit.exercises.ex02.case import (
     MOTION,
     arc,
@@ -92,6 +92,8 @@ ITEMS = (
         asks="how long your wearer can keep up that cable share, by the limits of endurance of lesson 2",
         statements=DURATIONS,
         right=lambda c: kept_up(share(c)),
+        follows="share",
+        right_from=lambda _, own: may_be_kept_up(own),
         hints=("Three limits matter: what can be held, what can be repeated, and all there is.",),
     ),
     Formula(

@@ -8,10 +8,13 @@ from controlkit.checking import (
     Case,
 )
 from controlkit.exercises.ex03.case import (
+    STRETCH_AT,
+    crossbar_to,
     generated,
     growth,
     half_opening,
     losses,
+    stretched,
     turn,
 )
 
@@ -22,7 +25,7 @@ def excursion_steps(c: Case) -> str:
         f"  1. The path at {c.arm_angle}° is {c[f'strap_{c.arm_angle}']} mm, at rest {c.strap_0} mm.\n"
         f"     Generated: {generated(c):g} mm.\n"
         f"  2. Lost before the cable feels it: slack {c.slack} mm, ring travel {c.ring_travel} mm,\n"
-        f"     stretch {c.stretch} mm for every 10 N at {c.pull} N, which is {c.stretch * c.pull / 10:g} mm.\n"
+        f"     stretch {c.stretch} mm for every {STRETCH_AT} N, at {c.pull} N {stretched(c):g} mm.\n"
         f"  3. Captured: {generated(c):g} - {losses(c):g} = {generated(c) - losses(c):g} mm."
     )
 
@@ -60,12 +63,13 @@ def loop_tension_steps(c: Case) -> str:
 def design_steps(c: Case) -> str:
     """From a first set-up to one that serves."""
     return (
-        f"  1. Begin as practice does: 25 mm below C7, 25 mm off the spine, just snug (0 mm). Lower the ring in steps\n"
-        f"     of 10 mm, to 60 mm at most, until the device is said to open fully at {c.design_angle}°.\n"
-        f"  2. Now the moment: more than {c.design_moment} N m is more moment arm than needed; go back half a step.\n"
-        "  3. Let out is lost millimetre for millimetre; taken in it pulls at rest. So stay at 0 mm.\n"
-        "  4. Last the other bodies: a short one has a short path over its back. For it the ring goes lower still, to\n"
-        "     about 45 mm, while your wearer's moment allows; a crossbar further down the arm gives little more."
+        f"  1. The cuff leaves room from {c.crossbar_from:.2f} to {crossbar_to(c):.2f}: put the crossbar in its middle.\n"
+        f"     Begin as practice does otherwise: 25 mm below C7, 25 mm off the spine, just snug (0 mm).\n"
+        f"  2. Lower the ring in steps of 5 mm, to {c.ring_lowest} mm at most, until the device opens fully at {c.design_angle}°, on\n"
+        "     your wearer and on the other bodies. A short one has a short path over its back, and asks for most.\n"
+        f"  3. Now the moment: more than {c.design_moment:.2f} N m is more moment arm than needed; go back a little.\n"
+        "  4. Let out is lost millimetre for millimetre; taken in it pulls at rest. So stay at 0 mm. A crossbar nearer\n"
+        "     to the shoulder asks less of it, one further down the arm gives a little more travel."
     )
 
 

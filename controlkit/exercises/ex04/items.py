@@ -226,9 +226,10 @@ ITEMS = (
         points=2,
         kind="moment",
         unit="N m",
-        asks="moment with which that cable bends the elbow there",
-        right=lambda c, _: c.free_pull * lever(c) / 1000,
+        asks="moment with which that cable bends the elbow there, from your own slack",
+        right=lambda c, mine: c.free_pull * lever(c, mine["slack"]) / 1000,
         relative=0.01,
+        follows="slack",
         hints=(
             "A moment is a force times a distance square to it. From which point, and to which line?",
             "The area of the triangle can be found in two ways: from the corner at the elbow, and over the cable.",
