@@ -331,7 +331,8 @@ def test_in_a_students_hands(capsys: pytest.CaptureFixture[str]) -> None:
         mine.check("height", answer)
     assert mine._attempts("height") == 3
     assert "So far 4 of 4 points." in capsys.readouterr().out
-    assert "A formula between quotes, with these names: rod, its length [mm]; slope, against the level [deg]" in repr(
-        mine.show()
-    )
+    asked = HEIGHT.asked(CASE)
+    assert "A formula between quotes, with these names: rod, its length [mm]; slope, against the level [deg]." in asked
+    assert asked.endswith("Sine, cosine and tangent take radians")
+    assert "radians" not in replace(HEIGHT, right="rod / 2").asked(CASE)
     assert HEIGHT.stub() == 'height = "..."'

@@ -162,7 +162,8 @@ class Formula(Item):
         return [read.value(dict(zip(self.names, call, strict=True)), **how) for call in calls]
 
     def asked(self, case: Case) -> str:  # noqa: ARG002 - the same for every case
-        return f"{self.asks}. A formula between quotes, with these names: {'; '.join(self.arguments)}"
+        turning = ". Sine, cosine and tangent take radians" if self._reads(self.right).turns else ""
+        return f"{self.asks}. A formula between quotes, with these names: {'; '.join(self.arguments)}{turning}"
 
     def stub(self) -> str:
         return f'{self.name} = "..."'

@@ -65,7 +65,7 @@ def design_steps(c: Case) -> str:
     return (
         f"  1. The cuff leaves room from {c.crossbar_from:.2f} to {crossbar_to(c):.2f}: put the crossbar in its middle.\n"
         f"     Begin as practice does otherwise: 25 mm below C7, 25 mm off the spine, just snug (0 mm).\n"
-        f"  2. Lower the ring in steps of 5 mm, to {c.ring_lowest} mm at most, until the device opens fully at {c.design_angle}°, on\n"
+        f"  2. Lower the ring in steps of 2 mm, to {c.ring_lowest} mm at most, until the device opens fully at {c.design_angle}°, on\n"
         "     your wearer and on the other bodies. A short one has a short path over its back, and asks for most.\n"
         f"  3. Now the moment: more than {c.design_moment:.2f} N m is more moment arm than needed; go back a little.\n"
         "  4. Let out is lost millimetre for millimetre; taken in it pulls at rest. So stay at 0 mm. A crossbar nearer\n"
