@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from itertools import combinations
 from typing import Any
 
 import pytest
 
-from controlkit.checking import Case, Choice, Design, Exercise, Item, Judgement, Quantity, judge
+from controlkit.checking import Case, Choice, Design, Exercise, Formula, Item, Judgement, Quantity, judge
 from controlkit.checking.items.quantity import SLIP_SHARE
 from controlkit.exercises.ex03.case import generated, stretched
 from tests.checking.hands import Hands
@@ -202,3 +203,19 @@ def test_a_check_of_a_design_names_the_kinds_of_the_grading_beforehand(every: di
         assert all(kind in told for kind in item.graded_on)
         assert not any(character.isdigit() for character in told)
         assert "At grading" not in graded.words
+
+
+# --- Formulas -----------------------------------------------------------------------------------
+
+
+def test_worked_steps_and_hints_lead_to_a_formula_and_do_not_write_it(hands: Hands) -> None:
+    """No part of a line, taken over as it stands, is the formula that is asked for."""
+    case = hands.case(2)
+    for item in hands.exercise.items:
+        if isinstance(item, Formula):
+            steps = hands.exercise.worked[item.name]
+            told = [*item.hints, *(steps if isinstance(steps, str) else steps(case)).splitlines()]
+            parts = [part.strip(" .") for line in told for part in re.split(r"[:=?\"]|\. ", line)]
+            assert len(parts) > len(told)
+            assert all(judge(hands.exercise, item.name, part, case).points < item.points for part in parts)
+            assert judge(hands.exercise, item.name, item.right, case).points == item.points

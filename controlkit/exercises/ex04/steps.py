@@ -90,9 +90,9 @@ def arrives_steps(c: Case) -> str:
     total = sum(bends(c))
     return (
         "  1. What arrives from the first bend enters the second: the exponentials multiply, so the bends add.\n"
-        "  2. The bends are given in degrees, and the exponent takes radians: bends * pi / 180, or radians(bends).\n"
-        '  3. The formula: "pull * e^(-mu * bends * pi / 180)". The brackets hold the whole exponent.\n'
-        f"  4. Tried with {c.load} N, {total}° and friction {c.friction}: {total}° = {radians(total):.4f} rad, and "
+        "  2. Friction times bend stands in the exponent, the bend in radians, a minus sign before it since less arrives.\n"
+        "  3. In typing a power of e is e^( ), and what it takes of stands before it. Half a turn is pi radians.\n"
+        f"  4. By hand, with {c.load} N, {total}° and friction {c.friction}: {total}° = {radians(total):.4f} rad, and "
         f"{c.load} N times e to the -{rubbed(c):.4f} = {c.load * exp(-rubbed(c)):.2f} N."
     )
 
