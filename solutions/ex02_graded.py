@@ -1,4 +1,4 @@
-"""Exercise 2, kept back by the instructor: inputs on which the student's function is graded.
+"""Exercise 2, kept back by the instructor: values on which the student's formula is graded.
 
 They never leave this folder; `controlkit.classroom.private("ex02")` loads them at grading.
 """

@@ -10,7 +10,9 @@ from controlkit.checking.items.base import Given, Item, KeptBack, Question
 from controlkit.checking.items.choice import Choice
 from controlkit.checking.items.design import Body, Criterion, Design, OtherBodies, Setting
 from controlkit.checking.items.diagnosis import Diagnosis
-from controlkit.checking.items.function import Function, Law, Ran, WrongFunction
+from controlkit.checking.items.formula import Formula, WrongFormula
+from controlkit.checking.items.function import Function, Ran, WrongFunction
+from controlkit.checking.items.laws import Law
 from controlkit.checking.items.order import Order
 from controlkit.checking.items.quantity import Quantity
 from controlkit.checking.items.written import Written
@@ -30,6 +32,7 @@ __all__ = [
     "Diagnosis",
     "Exercise",
     "Feedback",
+    "Formula",
     "Function",
     "Given",
     "Item",
@@ -50,6 +53,7 @@ __all__ = [
     "Sheet",
     "Statement",
     "Written",
+    "WrongFormula",
     "WrongFunction",
     "WrongIdea",
     "body",

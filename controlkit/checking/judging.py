@@ -61,7 +61,7 @@ def judge(
         ideas=sheet.about(item),
         right=sheet.right,
         answer=answer,
-        earlier=sheet.carried(earlier or {}),
+        earlier=sheet.carried(earlier or {}, case),
         attempt=attempt,
         kept_back=kept_back.items.get(name) if kept_back is not None else None,
     )

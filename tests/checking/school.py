@@ -170,7 +170,8 @@ def answers_with_ideas(hands: Hands, who: str, turn: int = 0) -> dict[str, Any]:
 def third_exercise(hands: Hands) -> dict[str, Sources]:
     """Students of exercise 3 of other sorts: right in other units, a chain of wrong ideas, slips of typing."""
     exercise = hands.exercise
-    design = 'design = dict(ring_below_c7="45 mm", ring_to_sound_side="1 in", crossbar=0.65, control_strap=0)'
+    design = f"design = {hands.solved('Zoë Marsh')['design']}"
+    tight = 'design = dict(ring_below_c7="45 mm", ring_to_sound_side="0 mm", crossbar=0.65, control_strap="-15 mm")'
     case, held = hands.case("Ana Dvořák"), hands.case("José Ibarra")
     right, slipped = exercise.right(hands.case("Zoë Marsh")), exercise.right(held)
     ideas = {(idea.item, idea.label): idea.values(case, exercise.right(case))[0] for idea in exercise.ideas}
@@ -190,7 +191,7 @@ def third_exercise(hands: Hands) -> dict[str, Sources]:
             "moment_arm": f"moment_arm = {ideas['moment_arm', 'arm-length-as-arm']}",
             "shoulder_moment": f"shoulder_moment = {case.pull} * moment_arm / 1000",
             "loop_tension": f'loop_tension = "{ideas["loop_tension", "loop-equals-cable"]} N"',
-            "design": design.replace("control_strap=0", 'control_strap="-15 mm"').replace('"1 in"', '"0 mm"'),
+            "design": tight,
         },
         "slips": {
             "who": 'name = "José Ibarra"',
@@ -198,7 +199,7 @@ def third_exercise(hands: Hands) -> dict[str, Sources]:
             "moment_arm": "moment_arm = 12,5",
             "shoulder_moment": f"shoulder_moment = {1000 * slipped['shoulder_moment']}",
             "loop_tension": "import warnings\nwarnings.warn('noise')\nloop_tension = 'about 1,234'",
-            "design": design.replace("0.6", "12"),
+            "design": tight.replace("0.6", "12"),
             "why": 'why = ""',
             "t-excursion": "4.0",  # a locked cell made to give full marks
             "ex03.py": "raise SystemExit\n",  # and a file that would not even load

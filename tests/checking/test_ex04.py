@@ -1,19 +1,20 @@
-"""Exercise 4: its answers beside the mechanics, its function in wrong hands, three ways of fitting one coefficient."""
+"""Exercise 4: its answers beside the mechanics, its formula in wrong hands, three ways of fitting one coefficient."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from math import exp, log, radians
-from types import FunctionType, ModuleType
+from math import log
+from types import ModuleType
 from typing import Any
 
 import numpy as np
 import pytest
 
-from controlkit.checking import Case, Function, judge
+from controlkit.checking import Case, Formula, judge
+from controlkit.checking.items.notation import read_formula
 from controlkit.classroom import private
-from controlkit.exercises.ex04.ideas import WRONG_FUNCTIONS
-from controlkit.exercises.ex04.items import right_arrives, right_elbow
+from controlkit.exercises.ex04.case import bends
+from controlkit.exercises.ex04.ideas import FORMULAS
+from controlkit.exercises.ex04.items import right_elbow
 from controlkit.mechanics import ControlCable, Housing
 from controlkit.mechanics.cable import ArmLine
 from controlkit.units import deg, mm
@@ -90,56 +91,24 @@ def test_return_is_judged_from_her_own_pull(ex04: ModuleType, cases: list[Case])
     assert judged.feedback[0].label == "same-sign-both-ways"
 
 
-def added(pull: float, bends: Sequence[float], friction: float) -> float:
-    return pull * (1 - sum(1 - exp(-friction * radians(bend)) for bend in bends))
-
-
-def proportion(pull: float, bends: Sequence[float], friction: float) -> float:
-    return pull * (1 - friction * radians(sum(bends)))
-
-
-def bare_degrees(pull: float, bends: Sequence[float], friction: float) -> float:
-    return pull * exp(-friction * sum(bends))
-
-
-def upside_down(pull: float, bends: Sequence[float], friction: float) -> float:
-    return pull * exp(friction * radians(sum(bends)))
-
-
-def largest(pull: float, bends: Sequence[float], friction: float) -> float:
-    return pull * exp(-friction * radians(max(bends, default=0)))
-
-
-def each_alike(pull: float, bends: Sequence[float], friction: float) -> float:
-    return pull * (1 - friction) ** len(bends)
-
-
-def all_of_it(pull: float, bends: Sequence[float], friction: float) -> float:
-    return pull
-
-
-def always_the_same(pull: float, bends: Sequence[float], friction: float) -> float:
-    return 40.0
-
-
 @pytest.mark.parametrize(
     ("wrong", "label", "points"),
     [
-        (added, "losses-of-bends-add", 1.5 + 1),
-        (proportion, "loss-in-proportion", 0.75 + 2),
-        (bare_degrees, "degrees-in-the-exponential", 0.75 + 3),
-        (upside_down, "efficiency-upside-down", 0.75 + 2),
-        (largest, "largest-bend-only", 0.75 + 1),
-        (each_alike, "loss-for-each-bend", 2),
-        (all_of_it, "some-results", 2),
-        (always_the_same, "results", 0),
+        ("pull (1 - mu bends π / 180)", "loss-in-proportion", 0.75 + 1),
+        ("pull e^(-mu bends)", "degrees-in-the-exponential", 0.75 + 3),
+        ("pull e^(mu radians(bends))", "efficiency-upside-down", 0.75 + 2),
+        ("pull - pull e^(-mu bends°)", "lost-for-left", 0.75),
+        ("pull * e^-mu * bends°", "brackets-forgotten", 1.5),
+        ("exp(-mu bends°)", "share-for-force", 1.5),
+        ("pull (1 - μ)", "loss-whatever-the-bend", 1),
+        ("pull", "some-results", 2),
+        ("40 + 0 pull", "results", 0),
     ],
-    ids=lambda one: one.__name__ if isinstance(one, FunctionType) else None,
 )
-def test_a_wrong_function_gets_its_question_and_what_its_laws_earn(
-    ex04: ModuleType, cases: list[Case], root: Any, wrong: Callable[..., float], label: str, points: float
+def test_a_wrong_formula_gets_its_question_and_what_its_laws_earn(
+    ex04: ModuleType, cases: list[Case], root: Any, wrong: str, label: str, points: float
 ) -> None:
-    asks = {idea.label: idea.ask for idea in WRONG_FUNCTIONS}
+    asks = {idea.label: idea.ask for idea in FORMULAS}
     for case in cases[:4]:
         for kept_back in (None, private("ex04", root)):
             judged = judge(ex04.exercise, "arrives", wrong, case, kept_back=kept_back)
@@ -148,17 +117,44 @@ def test_a_wrong_function_gets_its_question_and_what_its_laws_earn(
             assert asks.get(label, "not yet") in judged.words
 
 
-def test_unseen_inputs_are_other_than_those_of_the_notebook_and_not_told(
-    ex04: ModuleType, cases: list[Case], root: Any
-) -> None:
-    item, kept_back = ex04.exercise.item("arrives"), private("ex04", root)
-    assert isinstance(item, Function)
+@pytest.mark.parametrize(
+    "right",
+    [
+        "pull * e^(-mu * bends * pi / 180)",
+        "pull·e^(−μ·bends°)",
+        "pull / exp(friction * radians(bends))",
+        "arrives = pull × e^(-mu × bends × 3,14 / 180)",
+        "pull e^(-mu bends/57.3)",
+        "pull e^(-0.0175 mu bends)",
+        "pull (e^-mu)^(bends π/180)",
+        "pull * 2^(-mu * bends° / ln(2))",
+    ],
+)
+def test_the_law_may_be_written_in_any_usual_way(ex04: ModuleType, cases: list[Case], root: Any, right: str) -> None:
+    for case in cases:
+        for kept_back in (None, private("ex04", root)):
+            assert judge(ex04.exercise, "arrives", right, case, kept_back=kept_back).points == 6
 
-    def only_what_was_seen(pull, bends, friction):  # type: ignore[no-untyped-def]
-        known = {(one[0], tuple(one[1]), one[2]): right_arrives(*one) for one in item.calls(cases[0])}
-        return known.get((pull, tuple(bends), friction), 0.5 * pull)
 
-    assert judge(ex04.exercise, "arrives", only_what_was_seen, cases[0]).points == 6
-    judged = judge(ex04.exercise, "arrives", only_what_was_seen, cases[0], kept_back=kept_back)
-    assert judged.points == 3  # the laws stand on inputs that may be seen
-    assert "With" not in judged.words.split("\n")[0]
+def test_values_of_the_grading_are_others_and_not_told(ex04: ModuleType, cases: list[Case], root: Any) -> None:
+    kept_back = private("ex04", root)
+    for case in cases:
+        item = ex04.exercise.item("arrives")
+        assert isinstance(item, Formula)
+        unseen = kept_back.items["arrives"](case)
+        assert not set(unseen) & set(item.inputs(case))
+        judged = judge(ex04.exercise, "arrives", "pull - bends mu", case, kept_back=kept_back)
+        assert "With" not in judged.words.split("\n")[0]
+        for value in {number for call in unseen for number in call} - {0, 0.12}:
+            assert f"{value:g}" not in judged.words
+
+
+def test_the_formula_is_what_the_exercise_computes(ex04: ModuleType, cases: list[Case]) -> None:
+    """The pull that the first item finds at the hanger, put into the formula of the fourth, is the device's again."""
+    item = ex04.exercise.item("arrives")
+    assert isinstance(item, Formula)
+    right = read_formula(item.right, item.names)
+    for case in cases:
+        pull = ex04.exercise.right(case)["harness_pull"]
+        arrives = right.value({"pull": pull, "bends": sum(bends(case)), "mu": case.friction})
+        assert arrives == pytest.approx(case.device_pull, rel=1e-12)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from controlkit.checking import Choice, Design, Diagnosis, Exercise, Function, Order, Quantity, Written, judge
+from controlkit.checking import Choice, Design, Diagnosis, Exercise, Formula, Order, Quantity, Written, judge
 from tests.checking.hands import Hands
 
 NUMBER = re.compile(r"\d+(?:\.\d+)?")
@@ -14,7 +14,7 @@ def ideas_of(exercise: Exercise) -> dict[tuple[str, str], tuple[str, str]]:
     """Item and label of every named wrong idea, to its question and the reason why it is held."""
     found = {(idea.item, idea.label): (idea.ask, idea.held_because) for idea in exercise.ideas}
     for item in exercise.items:
-        if isinstance(item, Function):
+        if isinstance(item, Formula):
             found |= {(item.name, idea.label): (idea.ask, idea.held_because) for idea in item.ideas}
     return found
 
@@ -31,7 +31,7 @@ def test_each_wrong_idea_asks_and_says_why_it_is_held(hands: Hands) -> None:
 def test_there_are_twenty_different_wrong_ideas_and_every_kind_of_item(exercises: dict[str, Exercise]) -> None:
     assert len({label for exercise in exercises.values() for _, label in ideas_of(exercise)}) >= 20
     kinds = {type(item) for exercise in exercises.values() for item in exercise.items}
-    assert kinds == {Quantity, Choice, Order, Function, Design, Diagnosis, Written}
+    assert kinds == {Quantity, Choice, Order, Formula, Design, Diagnosis, Written}
     numbers = [i for e in exercises.values() for i in e.items if isinstance(i, Quantity) and i.unit == ""]
     assert numbers  # a plain number
 
@@ -110,12 +110,12 @@ def test_hints_come_one_by_one_and_never_twice_the_same(hands: Hands) -> None:
                 assert f"Hint: {item.hints[min(place, len(item.hints) - 1)]}" in one.words
 
 
-def test_a_function_with_a_wrong_idea_gets_its_question(hands: Hands) -> None:
+def test_a_formula_with_a_wrong_idea_gets_its_question(hands: Hands) -> None:
     for item in hands.exercise.items:
-        if isinstance(item, Function):
-            for idea in item.ideas:
+        if isinstance(item, Formula):
+            for idea, form in [(one, form) for one in item.ideas for form in one.forms]:
                 for kept_back in (None, hands.kept_back):
-                    judged = judge(hands.exercise, item.name, idea.model, hands.case(3), kept_back=kept_back)
+                    judged = judge(hands.exercise, item.name, form, hands.case(3), kept_back=kept_back)
                     assert judged.feedback[0].label == idea.label
                     assert idea.ask in judged.words
                     assert idea.share * item.results_points <= judged.points < item.points

@@ -22,7 +22,8 @@ def test_right_in_any_unit_and_spelling(lever: Exercise) -> None:
 
 def test_tolerance_is_a_border(lever: Exercise) -> None:
     assert judge(lever, "effort", 10.199, CASE).points == 4
-    assert judge(lever, "effort", 10.201, CASE).points == 0
+    assert judge(lever, "effort", 10.201, CASE).points == 2  # right to two figures
+    assert judge(lever, "effort", 10.501, CASE).points == 0
 
 
 @pytest.mark.parametrize(

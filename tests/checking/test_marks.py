@@ -14,13 +14,14 @@ from controlkit.checking import (
     Design,
     Diagnosis,
     Exercise,
-    Function,
+    Formula,
     Item,
     Order,
     Quantity,
     Written,
     judge,
 )
+from controlkit.checking.items.notation import read_formula
 from tests.checking.golden import PEOPLE
 from tests.checking.hands import NAMES, Hands
 from tests.checking.school import WHO, School, answers_with_ideas, mark, turns, with_ideas
@@ -86,11 +87,16 @@ def part(item: Item, hands: Hands, case: Case, turn: int) -> float:
     if isinstance(item, Diagnosis):
         shares = [one.share for one in item.faults if one.word != item.fault(case)]
         return shares[turn % len(shares)] * item.fault_points
-    if isinstance(item, Function):
-        idea = item.ideas[turn % len(item.ideas)]
+    if isinstance(item, Formula):
+        form, idea = [(form, one) for one in item.ideas for form in one.forms][
+            turn % sum(len(one.forms) for one in item.ideas)
+        ]
+        read = read_formula(form, item.names, item.also)
         calls = {law.label: law.inputs(case) for law in item.laws}
         kept = [
-            law.points for law in item.laws if law.holds(tuple(float(idea.model(*call)) for call in calls[law.label]))
+            law.points
+            for law in item.laws
+            if law.holds(tuple(read.value(dict(zip(item.names, call, strict=True))) for call in calls[law.label]))
         ]
         return idea.share * item.results_points + sum(kept)
     assert isinstance(item, Order)

@@ -114,7 +114,7 @@ def test_a_kind_that_says_no_more_than_it_must_has_the_usual_answers() -> None:
     assert (item.asked(case), item.heading(), item.stub()) == ("write anything", "Write anything.", "any = ...")
     assert free.right(case) == {}
     assert free.wrong_answers("any", case) == ()
-    assert free.carried({"any": 7.0}) == {}
+    assert free.carried({"any": 7.0}, case) == {}
     assert not item.keeps_back
     assert not item.by_hand
     assert free.given(item, case) == Given(case=case, ideas=(), right=free.right)
@@ -125,6 +125,6 @@ def test_no_other_file_names_a_kind(root: Path) -> None:
     room = root / "controlkit" / "checking"
     files = [*room.rglob("*.py"), *(root / "controlkit" / "classroom").rglob("*.py")]
     source = {path.relative_to(room.parent).as_posix(): path.read_text(encoding="utf-8") for path in files}
-    for kind in ("choice", "design", "diagnosis", "function", "order", "quantity", "written"):
+    for kind in ("choice", "design", "diagnosis", "formula", "function", "order", "quantity", "written"):
         naming = [name for name, text in source.items() if f"items.{kind} import" in text]
         assert naming == ["checking/__init__.py"], kind

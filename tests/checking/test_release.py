@@ -14,7 +14,7 @@ from pathlib import Path
 import nbformat
 import pytest
 
-from controlkit.checking import Function, Quantity, Written
+from controlkit.checking import Quantity, Written
 from controlkit.classroom import make_class, release
 from controlkit.classroom.__main__ import main
 from controlkit.units import InputError
@@ -118,10 +118,9 @@ def test_every_item_has_one_cell_and_points_agree(hands: Hands) -> None:
             assert cells[f"check-{item.name}"].source == f'mine.check("{item.name}", {item.name})'
             expected[item.name] = item.points
         else:
-            begins = f"def {item.name}(" if isinstance(item, Function) else f"{item.name} = "
             assert cells[item.name].metadata.nbgrader.solution
             assert cells[f"given-{item.name}"].source == f'mine.given("{item.name}")'
-            assert cells[item.name].source.startswith(begins)
+            assert cells[item.name].source.startswith(f"{item.name} = ")
             expected[f"t-{item.name}"] = item.points
             graded = cells[f"t-{item.name}"]
             assert graded.metadata.nbgrader.locked

@@ -218,6 +218,23 @@ class Item(ABC):
         """
         return False
 
+    def explains(self, given: Given, value: float) -> bool:  # noqa: ARG002
+        """Whether a known wrong idea answers so; then it is carried forward however far off it is.
+
+        Parameters
+        ----------
+        given : Given
+            The item with the student's case
+        value : float
+            Her answer [unit]
+
+        Returns
+        -------
+        bool
+            True if one does; never for nought, which answered twice would earn a later mark
+        """
+        return False
+
     def wrong_answers(self, given: Given) -> tuple[Any, ...]:  # noqa: ARG002
         """What students answer who hold a known wrong idea about this item.
 

@@ -30,6 +30,10 @@ class Choice(Item):
         From the case, the word of the right statement
     hints : tuple of str
         What to say at the second, third, ... attempt
+    follows : str
+        Item whose own earlier value the choice is made from; empty for none
+    right_from : callable, optional
+        From the case and that value, the words of the statements that follow from it; two where it lies between
     """
 
     name: str
@@ -38,6 +42,8 @@ class Choice(Item):
     statements: tuple[Statement, ...]
     right: Callable[[Case], str]
     hints: tuple[str, ...] = ()
+    follows: str = ""
+    right_from: Callable[[Case, float], tuple[str, ...]] | None = None
 
     def __post_init__(self) -> None:
         checked(self.name, self.statements)
@@ -62,6 +68,11 @@ class Choice(Item):
             return self.judged(0.0, chosen)
         if chosen.word == self.right(case):
             note = Feedback("right", "right", f"{self.name}: yes, that is right.", "the right statement")
+            return self.judged(self.points, note)
+        own = question.earlier.get(self.follows)
+        if own is not None and self.right_from is not None and chosen.word in self.right_from(case, own):
+            said = f"{self.name}: yes, it follows from your own {self.follows}. That earlier value still needs work."
+            note = Feedback("right-from-own", "right", said, f"right from the student's own {self.follows}")
             return self.judged(self.points, note)
         ask = chosen.ask or "What would be different if that were so?"
         why = chosen.held_because or f"chose: {chosen.says}"

@@ -54,6 +54,8 @@ class Criterion:
         What to ask when it is not
     because : str
         For the instructor: what lies behind a failure
+    reached : callable, optional
+        From the result and the case, what the design came to, with its unit and what was wanted; told either way
     """
 
     label: str
@@ -62,6 +64,7 @@ class Criterion:
     met: str
     ask: str
     because: str
+    reached: Callable[[Any, Case], str] | None = None
 
 
 @dataclass(frozen=True)
@@ -121,6 +124,8 @@ class Design(Item):
         On whom it is tried in the notebook; graded ones replace them
     bodies_points : float
         Points for serving all of them, shared out evenly [-]
+    graded_on : tuple of str
+        Kinds of bodies on which grading tries it, as the notebook says beforehand
     """
 
     keeps_back: ClassVar[bool] = True
@@ -134,6 +139,7 @@ class Design(Item):
     works: Callable[[Any], bool]
     bodies: tuple[Body, ...]
     bodies_points: float
+    graded_on: tuple[str, ...] = ()
 
     @property
     def points(self) -> float:
@@ -178,11 +184,15 @@ class Design(Item):
         for criterion in criteria:
             share = min(1.0, max(0.0, float(criterion.share(result, question.case))))
             points += share * criterion.points
-            notes.append(_criterion_note(criterion, share))
+            reached = criterion.reached(result, question.case) if criterion.reached is not None else ""
+            notes.append(_criterion_note(criterion, share, reached))
         failing = _failing(self, bodies, choice, question.case)
         points += self.bodies_points * (len(bodies) - len(failing)) / len(bodies) if bodies else self.bodies_points
         notes.append(_bodies_note(len(bodies), failing))
-        return self.judged(min(round(points, 2), self.points), _headline(self, notes), *notes)
+        first = _headline(self, notes)
+        if self.graded_on and question.kept_back is None:
+            notes.append(_graded_on(self.graded_on))
+        return self.judged(min(round(points, 2), self.points), first, *notes)
 
 
 def read_settings(item: Design, answer: Any) -> dict[str, float] | Feedback:
@@ -212,10 +222,11 @@ def read_settings(item: Design, answer: Any) -> dict[str, float] | Feedback:
     return choice
 
 
-def _criterion_note(criterion: Criterion, share: float) -> Feedback:
+def _criterion_note(criterion: Criterion, share: float, reached: str) -> Feedback:
     if share >= 1.0:
-        return Feedback(f"{criterion.label}:met", "right", f"  Yes: {criterion.met}", "met")
-    start = "Partly" if share > 0 else "Not yet"
+        met = f"{criterion.met.removesuffix('.')}: {reached}." if reached else criterion.met
+        return Feedback(f"{criterion.label}:met", "right", f"  Yes: {met}", "met")
+    start = ("Partly" if share > 0 else "Not yet") + (f" ({reached})" if reached else "")
     kind: Kind = "partly" if share > 0 else "idea"
     return Feedback(f"{criterion.label}:not-met", kind, f"  {start}: {criterion.ask}", criterion.because)
 
@@ -241,6 +252,12 @@ def _bodies_note(count: int, failing: list[str]) -> Feedback:
     said = f"  {'Partly' if kind == 'partly' else 'Not yet'}: on another body it does not do its work: {kinds}. "
     said += "What is different there, and which setting answers to it?"
     return Feedback("other-bodies:not-met", kind, said, f"fails {len(failing)} of {count}")
+
+
+def _graded_on(kinds: tuple[str, ...]) -> Feedback:
+    """What the notebook says beforehand of the bodies of the grading."""
+    said = f"  At grading it is tried on other people still: {', '.join(kinds[:-1])} and {kinds[-1]}."
+    return Feedback("graded-on-others", "right", said, "said before grading")
 
 
 def _headline(item: Design, notes: list[Feedback]) -> Feedback:

@@ -12,45 +12,12 @@ from typing import Any, ClassVar
 from controlkit.checking.case.cases import Case
 from controlkit.checking.feedback import Feedback, Judgement, nothing_yet, unreadable, with_hint
 from controlkit.checking.items.base import Given, Item, Question
+from controlkit.checking.items.laws import Inputs, Law, held, in_words, named, near, varies
 from controlkit.checking.items.running import SECONDS, Data, Outcome, as_data, run, shape
 from controlkit.checking.reading import is_blank, plain
 
 EMPTY = {"RESUME", "NOP", "LOAD_CONST", "RETURN_CONST", "RETURN_VALUE", "POP_TOP"}
 """Operations of a function in which only dots stand."""
-
-Inputs = tuple[Any, ...]
-"""What one call is given, in the order of the arguments, in the units that the item names."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Law:
-    """Something that must hold whatever the numbers are.
-
-    Parameters
-    ----------
-    label : str
-        Fixed name, free of numbers
-    points : float
-        What it earns [-]
-    inputs : callable
-        From the case, the calls that it looks at
-    holds : callable
-        From their results, in the same order, whether it holds
-    met : str
-        What to say when it does
-    ask : str
-        What to ask when it does not
-    because : str
-        For the instructor: what lies behind a failure
-    """
-
-    label: str
-    points: float
-    inputs: Callable[[Case], tuple[Inputs, ...]]
-    holds: Callable[[tuple[Any, ...]], bool]
-    met: str
-    ask: str
-    because: str
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -141,7 +108,7 @@ class Function(Item):
         return f"{self.asks}. Arguments, in this order: {'; '.join(self.arguments)}"
 
     def stub(self) -> str:
-        names = [_named(meaning).replace(" ", "_") for meaning in self.arguments]
+        names = [named(meaning).replace(" ", "_") for meaning in self.arguments]
         return f"def {self.name}({', '.join(names)}):\n    ..."
 
     def calls(self, case: Case, unseen: Callable[[Case], tuple[Inputs, ...]] | None = None) -> tuple[Inputs, ...]:
@@ -168,7 +135,7 @@ class Function(Item):
         results = {"": [_truth(self.right, call) for call in calls]}
         results |= {idea.label: [_truth(idea.model, call) for call in calls] for idea in self.ideas}
         labels = list(results)
-        return _varies(results[""]) and not any(
+        return varies(results[""]) and not any(
             all(_near(one, other, self, 5.0) for one, other in zip(results[first], results[second], strict=True))
             for place, first in enumerate(labels)
             for second in labels[:place]
@@ -214,7 +181,7 @@ class Function(Item):
         else:
             tries = [_Try(*one) for one in zip(calls, results, truth, strict=False)]
             share, notes = _wrong(self, tries, question.attempt, told=unseen is None)
-        points, said = _laws(self, case, values[tried:], depends=_varies(results))
+        points, said = held(self.laws, case, values[tried:], depends=varies(results))
         if share == 1.0 and any(note.kind != "right" for note in said):
             first = f"{self.name}: its results are right, but not everywhere."
             notes = (Feedback("partly", "partly", first, "a law broken"),)
@@ -278,7 +245,7 @@ def _failure(
     wanted = shape(truth[0])
     for place, (call, outcome) in enumerate(zip(calls, outcomes, strict=True)):
         tells = told or place >= len(truth)
-        with_these = f" With {_inputs(item, call)}" if tells else " With an input of the grading"
+        with_these = f" With {in_words(item.arguments, call)}" if tells else " With an input of the grading"
         if outcome.sort == "value" and outcome.value is not None:
             if shape(outcome.value) == wanted:
                 continue
@@ -312,25 +279,12 @@ def _wrong(item: Function, tries: Sequence[_Try], attempt: int, *, told: bool) -
         size = "large" if abs(first.result) > abs(first.truth) else "small"
         how = "of the wrong sign" if first.result * first.truth < 0 else f"too {size}"
     some = f"Right for {len(tries) - len(wrong)} of {len(tries)} inputs. " if len(wrong) < len(tries) else ""
-    said = f"{item.name}: not yet. {some}" + (f"With {_inputs(item, first.call)} its result is {how}." if told else "")
+    said = f"{item.name}: not yet. {some}" + (
+        f"With {in_words(item.arguments, first.call)} its result is {how}." if told else ""
+    )
     label = "some-results" if some else "results"
     note = Feedback(label, "partly" if some else "size", said.rstrip(), "matches no known idea")
     return 0.0, with_hint(note, item.hints, attempt)
-
-
-def _laws(item: Function, case: Case, values: Sequence[Data], *, depends: bool) -> tuple[float, tuple[Feedback, ...]]:
-    """Points and words law by law; nothing for results that are always the same."""
-    points, notes, start = 0.0, [], 0
-    for law in item.laws:
-        many = len(law.inputs(case))
-        holds = depends and bool(law.holds(tuple(values[start : start + many])))
-        start += many
-        points += law.points if holds else 0.0
-        if holds:
-            notes.append(Feedback(f"{law.label}:met", "right", f"  Yes: {law.met}", "met"))
-        elif depends:
-            notes.append(Feedback(f"{law.label}:not-met", "idea", f"  Not yet: {law.ask}", law.because))
-    return points, tuple(notes)
 
 
 def _truth(model: Callable[..., Any], given: Inputs) -> Data:
@@ -341,25 +295,7 @@ def _truth(model: Callable[..., Any], given: Inputs) -> Data:
 
 def _near(one: Data, other: Data, item: Function, times: float = 1.0) -> bool:
     """Whether a result is taken for another."""
-    if isinstance(one, float) and isinstance(other, float):
-        return abs(one - other) <= times * max(item.within, item.relative * abs(other))
-    if isinstance(one, float) or isinstance(other, float) or len(one) != len(other):
-        return False
-    return all(_near(first, second, item, times) for first, second in zip(one, other, strict=True))
-
-
-def _varies(results: Sequence[Data]) -> bool:
-    return len(set(results)) > 1
-
-
-def _inputs(item: Function, call: Inputs) -> str:
-    """A call in words: the name of each argument, and its value."""
-    return ", ".join(f"{_named(meaning)} = {value}" for meaning, value in zip(item.arguments, call, strict=True))
-
-
-def _named(meaning: str) -> str:
-    """The name of an argument: what stands in its meaning before a comma or a unit."""
-    return meaning.split(",")[0].split(" [")[0]
+    return near(one, other, within=item.within, relative=item.relative, times=times)
 
 
 def _numbers(size: tuple[int, ...]) -> str:

@@ -4,17 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from math import floor, isclose, log10
+from typing import Any
 
 from controlkit.checking.case.cases import Candidate, Case, apart
 from controlkit.checking.feedback import Feedback, Judgement, with_hint
 from controlkit.checking.items.base import Given, Item, Question
 from controlkit.checking.items.wrong import Earlier
-from controlkit.checking.reading import read_answer
+from controlkit.checking.reading import plain, read_answer
 from controlkit.checking.unit_slips import sizes, unit_slips, wrong_unit
 from controlkit.units import InputError
 
 SLIP_SHARE = 0.5
-"""Share of the points for the right size with the wrong unit or the wrong sign [-]."""
+"""Share of the points for the right size with the wrong unit or the wrong sign, or rounded too far [-]."""
+
+FIGURES = (2, 3)
+"""Significant figures of an answer that is right as far as it goes [-]."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -101,6 +106,11 @@ class Quantity(Item):
     def carries(self, value: float) -> bool:
         return self.credible[0] <= value <= self.credible[1]
 
+    def explains(self, given: Given, value: float) -> bool:
+        right = given.truth[self.name]
+        wrong = (held for idea in given.ideas for held in idea.values(given.case, given.truth))
+        return value != 0 and any(abs(value - held) <= self.tolerance(held, right) for held in wrong)
+
     def candidates(self, given: Given) -> list[Candidate]:
         """Everything that an answer could be taken for, wrong units apart.
 
@@ -153,7 +163,8 @@ class Quantity(Item):
         value = read_answer(question.answer, self.kind, self.unit, self.name)
         if isinstance(value, Feedback):
             return self.judged(0.0, value)
-        share, notes = _weigh(self, value, question)
+        weighed = [(one, *_weigh(self, one, question)) for one in _meant(self, question.answer, value)]
+        value, share, notes = max(weighed, key=lambda one: (one[1], one[2][0].kind == "idea"))
         return self.judged(share * self.points, *notes, value=value)
 
 
@@ -164,7 +175,7 @@ def _weigh(item: Quantity, value: float, question: Question) -> tuple[float, tup
     if abs(value - right) <= item.tolerance(right, right):
         return 1.0, (Feedback("right", "right", f"{item.name}: yes, that is right.", "the right answer"),)
 
-    own = _own_earlier(item, question.earlier, truth)
+    own, carried = _own_earlier(item, question.earlier, truth), None
     if own is not None:
         carried = item.number(case, own)
         if abs(value - carried) <= item.tolerance(carried, carried):
@@ -181,12 +192,37 @@ def _weigh(item: Quantity, value: float, question: Question) -> tuple[float, tup
         for idea in question.ideas:
             if any(abs(value - wrong) <= item.tolerance(wrong, right) for wrong in idea.values(case, basis)):
                 note = Feedback(idea.label, "idea", f"{item.name}: not yet. {idea.ask}", idea.held_because)
-                return idea.share, with_hint(note, item.hints, attempt - 1)
+                share = max(idea.share, SLIP_SHARE) if _is_rounded(value, right) else idea.share
+                return share, with_hint(note, item.hints, attempt - 1)
 
     slip = _slip(item, value, right)
     if slip is not None:
         return SLIP_SHARE, (slip,)
+    if any(_is_rounded(value, one) or _right_to_two(value, one) for one in (right, carried) if one is not None):
+        said = (
+            f"{item.name}: right to two figures or so, which is not near enough here. Keep every digit until the last "
+            "step, and round only then."
+        )
+        return SLIP_SHARE, (Feedback("rounded", "partly", said, "right, but rounded too far"),)
     return 0.0, with_hint(_by_size(item, value, right), item.hints, attempt)
+
+
+def _meant(item: Quantity, answer: Any, value: float) -> tuple[float, ...]:
+    """The values that an answer may mean: a bare number, asked for in per cent, may be a plain share too."""
+    given = plain(answer)
+    bare = "%" not in given if type(given) is str else True
+    return (value, 100 * value) if item.kind == "ratio" and item.unit == "%" and bare else (value,)
+
+
+def _is_rounded(value: float, right: float) -> bool:
+    """Whether a value is the right one, rounded to a few figures."""
+    return any(isclose(value, float(f"{right:.{figures - 1}e}"), rel_tol=1e-9) for figures in FIGURES)
+
+
+def _right_to_two(value: float, right: float) -> bool:
+    """Whether a value is as near to the right one as two significant figures can tell."""
+    smaller = min(abs(value), abs(right))
+    return smaller > 0 and abs(value - right) <= 0.5 * 10.0 ** (floor(log10(smaller)) - 1) * (1 + 1e-9)
 
 
 def _own_earlier(item: Quantity, earlier: Earlier, truth: Mapping[str, float]) -> dict[str, float] | None:

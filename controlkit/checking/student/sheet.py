@@ -83,21 +83,27 @@ class Sheet:
                 answers[item.name] = number
         return answers
 
-    def carried(self, earlier: Earlier) -> dict[str, float]:
+    def carried(self, earlier: Earlier, case: Case) -> dict[str, float]:
         """What may be carried forward of a student's own earlier answers.
 
         Parameters
         ----------
         earlier : mapping
             Her answers by item, each in the unit of its item
+        case : Case
+            Her case
 
         Returns
         -------
         dict of str to float
-            Those that are credible
+            Those that are credible, or that a known wrong idea explains: one slip costs once
         """
-        credible = {item.name for item in self.items if item.name in earlier and item.carries(earlier[item.name])}
-        return {name: value for name, value in earlier.items() if name in credible}
+        given = {item.name: item for item in self.items if item.name in earlier}
+        return {
+            name: earlier[name]
+            for name, item in given.items()
+            if item.carries(earlier[name]) or item.explains(self.given(item, case), earlier[name])
+        }
 
     def about(self, item: Item) -> tuple[WrongIdea, ...]:
         """The wrong ideas about one item.

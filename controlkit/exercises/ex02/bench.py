@@ -24,6 +24,14 @@ TOGETHER = (0, 30, 60, 90)
 PLACEMENT: Placement = {"ring_below_c7": mm(25), "ring_to_sound_side": mm(25), "crossbar": 0.55}
 """The harness of the bench table, its ring in the practised place, the same for everybody [m, and - for the crossbar]."""
 
+LIMITS = (HELD, *REPEATED, 1.0)
+"""Limits of endurance as shares of strength, and all there is [-]."""
+
+_WORDS = ("hold on", "repeat", "", "now and then", "too much")
+
+DISPUTED = 2
+"""How many limits a share exceeds about which sources disagree [-]."""
+
 CLEAR = 0.01
 """A share of strength this near to a limit of fatigue is not asked about [-]."""
 
@@ -69,8 +77,19 @@ def _taped(sex: str, taller: int, wider: int, scapula_angle: int) -> dict[str, V
 
 def kept_up(share: float) -> str:
     """The word of how long a share of strength can be kept up; empty where sources disagree, or near a limit."""
-    limits = (HELD, *REPEATED, 1.0)
-    if any(abs(share - limit) < CLEAR for limit in limits) or REPEATED[0] < share < REPEATED[1]:
+    if any(abs(share - limit) < CLEAR for limit in LIMITS) or _place(share) == DISPUTED:
         return ""
-    words = ("hold on", "repeat", "", "now and then", "too much")
-    return words[sum(share > limit for limit in limits)]
+    return _WORDS[_place(share)]
+
+
+def may_be_kept_up(share: float) -> tuple[str, ...]:
+    """The words of a student's own share: two where it lies near a limit, or where sources disagree."""
+    first, last = (_place(share + off) for off in (-CLEAR, CLEAR))
+    places = set(range(first, last + 1))
+    places |= {DISPUTED - 1, DISPUTED + 1} if DISPUTED in places else set()
+    return tuple(_WORDS[place] for place in sorted(places - {DISPUTED}))
+
+
+def _place(share: float) -> int:
+    """How many of the limits a share exceeds [-]."""
+    return sum(share > limit for limit in LIMITS)

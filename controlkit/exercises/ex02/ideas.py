@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import degrees, hypot, radians
 
-from controlkit.checking import Statement, WrongFunction, WrongIdea
+from controlkit.checking import Statement, WrongFormula, WrongIdea
 from controlkit.exercises.ex02.case import flexion_for, rows_around, swing
 
 IDEAS = (
@@ -129,47 +129,47 @@ IDEAS = (
 )
 """`device_path` follows the student's own flexion."""
 
-FUNCTIONS = (
-    WrongFunction(
+FORMULAS = (
+    WrongFormula(
         label="efficiency-upside-down",
-        model=lambda pull, efficiency, share: pull * efficiency / share,
-        ask="With a worse cable your function asks for less strength. Which side of the cable has the larger pull?",
+        formula="pull * efficiency / share",
+        ask="With a worse cable your formula asks for less strength. Which side of the cable has the larger pull?",
         held_because="a per cent is multiplied, whichever way the loss goes",
         share=0.25,
     ),
-    WrongFunction(
+    WrongFormula(
         label="share-multiplied",
-        model=lambda pull, efficiency, share: pull / efficiency * share,
+        formula="pull / efficiency * share",
         ask="With you a wearer may be weaker than the pull itself. If a fifth of the strength is the pull, how large "
         "is the strength?",
         held_because="a share is multiplied, since shares always were",
         share=0.25,
     ),
-    WrongFunction(
+    WrongFormula(
         label="cable-without-loss",
-        model=lambda pull, _efficiency, share: pull / share,
+        formula="pull / share",
         ask="Your result does not depend on the cable. What does friction change?",
         held_because="the cable seems to pass on all that it gets",
         share=0.5,
     ),
-    WrongFunction(
+    WrongFormula(
         label="all-of-the-strength",
-        model=lambda pull, efficiency, _share: pull / efficiency,
+        formula="pull / efficiency",
         ask="That is the pull at the harness. Which share of the strength may it be?",
         held_because="what can be done once is taken for what can be done all day",
         share=0.25,
     ),
-    WrongFunction(
+    WrongFormula(
         label="loss-of-the-wrong-end",
-        model=lambda pull, efficiency, share: pull * (2 - efficiency) / share,
+        formula="pull * (2 - efficiency) / share",
         ask="You added the loss to the pull at the device. Of which pull is the loss a share: the one that goes in, "
         "or the one that comes out?",
         held_because="a discount and its reverse seem to be the same per cent",
         share=0.5,
     ),
-    WrongFunction(
+    WrongFormula(
         label="share-in-per-cent",
-        model=lambda pull, efficiency, share: pull / efficiency / (share / 100),
+        formula="pull / efficiency / (share / 100)",
         ask="Your result is a hundred times too large. Is the share given in per cent?",
         held_because="shares are met as per cent",
         share=0.5,

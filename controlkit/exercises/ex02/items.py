@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from controlkit.checking import Case, Choice, Function, Law, Quantity, Written
-from controlkit.exercises.ex02.bench import kept_up
+from controlkit.checking import Case, Choice, Formula, Law, Quantity, Written
+from controlkit.exercises.ex02.bench import kept_up, may_be_kept_up
 from controlkit.exercises.ex02.case import (
     MOTION,
     arc,
     flexion_for,
     share,
 )
-from controlkit.exercises.ex02.ideas import DURATIONS, FUNCTIONS, MOTIONS
+from controlkit.exercises.ex02.ideas import DURATIONS, FORMULAS, MOTIONS
 
 
 def tried(c: Case) -> tuple[tuple[float, float, float], ...]:
-    """Inputs on which a function is tried in the notebook: pull [N], efficiency and share [-]."""
+    """Values on which a formula is tried in the notebook: pull [N], efficiency and share [-]."""
     kept = c.kept / 100
     return ((float(c.asked), kept, 0.2), (float(c.asked), 0.6, 0.14), (2.0 * c.asked, kept, 0.08), (33.0, 0.85, 0.5))
 
@@ -92,18 +92,20 @@ ITEMS = (
         asks="how long your wearer can keep up that cable share, by the limits of endurance of lesson 2",
         statements=DURATIONS,
         right=lambda c: kept_up(share(c)),
+        follows="share",
+        right_from=lambda _, own: may_be_kept_up(own),
         hints=("Three limits matter: what can be held, what can be repeated, and all there is.",),
     ),
-    Function(
+    Formula(
         name="strength_needed",
         asks="the largest pull that a wearer must be able to make [N], so that a pull at the device takes no more than "
         "a given share of it",
         arguments=(
-            "pull at the device, in newtons",
-            "efficiency, pull at the device over pull at the harness, as a plain number",
-            "share of the strength that may be used, as a plain number",
+            "pull, at the device [N]",
+            "efficiency, pull at the device over pull at the harness [-]",
+            "share, of the strength, that may be used [-]",
         ),
-        right=lambda pull, efficiency, share: pull / efficiency / share,
+        right="pull / efficiency / share",
         inputs=tried,
         results_points=3,
         relative=1e-3,
@@ -127,7 +129,7 @@ ITEMS = (
                 because="efficiency is multiplied, or not used",
             ),
         ),
-        ideas=FUNCTIONS,
+        ideas=FORMULAS,
         hints=(
             "Two steps: from the device to the harness, then from the pull at the harness to the strength.",
             "If a fifth of the strength is the pull, the strength is five times the pull.",

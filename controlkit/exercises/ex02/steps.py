@@ -74,9 +74,9 @@ def task_steps(c: Case) -> str:
 def strength_needed_steps(c: Case) -> str:
     """From the device to the strength."""
     return (
-        "  1. The harness pulls pull / efficiency.\n"
-        "  2. That may be the given share of the strength: strength = pull / efficiency / share.\n"
-        f"  3. For {c.asked} N, {c.kept / 100:g} and 0.2: {c.asked / (c.kept / 100) / 0.2:.1f} N."
+        "  1. Of the pull at the harness the efficiency arrives at the device. So which pull is there at the harness?\n"
+        "  2. That pull may be the given share of the strength. So which strength is there?\n"
+        f"  3. By hand, for {c.asked} N, {c.kept / 100:g} and 0.2: {c.asked / (c.kept / 100) / 0.2:.1f} N."
     )
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from math import ceil
 
 import numpy as np
 
@@ -20,19 +19,31 @@ from controlkit.units import InputError, deg, mm, newton
 ANGLES = (0, 30, 60, 90)
 """Arm flexions of the bench table [deg]."""
 
-REFERENCE: Placement = {"ring_below_c7": mm(45), "ring_to_sound_side": mm(25), "crossbar": 0.6, "control_strap": 0.0}
-"""The harness of the bench table. It serves every case, and so sets what a design may ask of the shoulder
-[m, and - for the crossbar]; how it is set up is not told."""
+ROOM = 0.03
+"""How far along the upper arm the cuff leaves room for the crossbar [-]. Assumption of this exercise."""
 
-FITTED = mm(20), mm(60)
-"""Ring below C7 as this exercise takes it to be fitted: from about the inch of practice down [m]. Reasoned: lower, the
-strap lies in the lower part of the scapula with its whole width."""
+RING_FOR = {25: mm(55), 30: mm(44), 35: mm(36)}
+"""Flexion of a design [deg] to the ring of the bench table below C7, its crossbar at `HIGHEST` [m]. Found by trying: at
+the least depth with which every other body of this exercise opens the device, and two millimetres more."""
+
+HIGHEST = 0.42
+"""The nearest to the shoulder that the crossbar of the bench table sits [-]."""
+
+HIGHER_RING = mm(60)
+"""How much higher that ring may lie for a whole upper arm's length that the crossbar sits lower [m]."""
+
+HIGHEST_RING = mm(20)
+"""Least distance of a ring below C7 as this exercise takes it to be fitted: about the inch of practice [m]."""
+
+SPARE = mm(4)
+"""How much lower than on the bench table a design may lay the ring: a tender spot lies below. Assumption of this
+exercise [m]."""
 
 BROUGHT_FORWARD = deg(20)
 """Biscapular abduction with which a design is tried [rad]."""
 
-MARGIN = 1.1
-"""What a design may ask of the shoulder, against the harness of the bench table [-]."""
+MARGIN = 1.025
+"""What a design may ask of the shoulder, against the harness of the bench table [-]: some four millimetres of ring."""
 
 OPEN = 0.995
 """Share of full opening that counts as full [-]."""
@@ -50,14 +61,44 @@ OFF_SPINE = mm(15)
 def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
     """What tape, caliper and protractor show on the wearer of a case, in whole numbers [mm and deg]."""
     sizes = {name: int(values[name]) for name in ("taller", "wider", "design_angle")}
-    return _measured(sex=str(values["sex"]), amputated=str(values["amputated"]), **sizes)
+    room = float(values["crossbar_from"])
+    return _measured(sex=str(values["sex"]), amputated=str(values["amputated"]), crossbar_from=room, **sizes)
+
+
+def reference(crossbar_from: float, design_angle: int) -> Placement:
+    """The harness of the bench table, which serves the case and every other body; how it is set up is not told.
+
+    It sets what a design may ask of the shoulder, and how low its ring may lie.
+
+    Parameters
+    ----------
+    crossbar_from : float
+        Where the room for the crossbar begins, as a share of the upper arm [-]
+    design_angle : int
+        Arm flexion at which a design must open the device [deg]
+
+    Returns
+    -------
+    Placement
+        In SI units
+
+    Examples
+    --------
+    >>> round(1000 * reference(0.40, 30)["ring_below_c7"], 1)
+    44.3
+    """
+    crossbar = crossbar_from + ROOM / 2
+    ring = RING_FOR[design_angle] - HIGHER_RING * (crossbar - HIGHEST)
+    return {"ring_below_c7": ring, "ring_to_sound_side": mm(25), "crossbar": crossbar, "control_strap": 0.0}
 
 
 @lru_cache(maxsize=128)
-def _measured(*, sex: str, amputated: str, taller: int, wider: int, design_angle: int) -> dict[str, Value] | None:
+def _measured(
+    *, sex: str, amputated: str, taller: int, wider: int, crossbar_from: float, design_angle: int
+) -> dict[str, Value] | None:
     try:
         wearer = body(sex, 10 * taller, 10 * wider, amputated)
-        system = SingleControl(figure_of_eight(wearer, **REFERENCE))
+        system = SingleControl(figure_of_eight(wearer, **reference(crossbar_from, design_angle)))
         led = lead(system, [*(_flexed(angle) for angle in ANGLES), _asked(design_angle)])
     except InputError:
         return None
@@ -71,10 +112,12 @@ def _measured(*, sex: str, amputated: str, taller: int, wider: int, design_angle
         raw[f"strap_{angle}"] = (along + led.generated(k)) / mm(1)
         raw[f"across_{angle}"] = float(np.linalg.norm(led.strap(k)[-1] - ring)) / mm(1)
     raw["strap_direction"] = -_in_back(strap[1] - strap[0], -1.0 if amputated == "left" else 1.0)
+    raw["design_moment"] = 100 * MARGIN * led.force(asked) * led.moment_arm(asked)
     found = rounded(raw)
     if found is None:
         return None
-    found["design_moment"] = ceil(10 * MARGIN * led.force(asked) * led.moment_arm(asked)) / 10
+    found["design_moment"] = int(found["design_moment"]) / 100
+    found["ring_lowest"] = int((reference(crossbar_from, design_angle)["ring_below_c7"] + SPARE) / mm(1))
     found["stature"] = round(wearer.stature / mm(1))
     found["chest_circumference"] = round(wearer.chest_circumference / mm(1))
     return found
@@ -109,9 +152,19 @@ class HarnessTrial:
     led: Led
 
     @property
+    def opening(self) -> float:
+        """Opening with the motion asked for [m]."""
+        return self.led.opening(1)
+
+    @property
+    def full_opening(self) -> float:
+        """How far the device opens at most [m]."""
+        return self.led.system.device.full_opening
+
+    @property
     def opening_share(self) -> float:
         """Opening with the motion asked for, as a share of full opening [-]."""
-        return self.led.opening(1) / self.led.system.device.full_opening
+        return self.opening / self.full_opening
 
     @property
     def shoulder_moment(self) -> float:
@@ -121,18 +174,36 @@ class HarnessTrial:
     @property
     def shut_at_rest(self) -> bool:
         """Whether the device is closed and its strap unloaded while the upper arm hangs."""
-        return self.led.opening(0) <= SHUT and self.led.force(0) <= UNLOADED
+        return self.opening_at_rest <= SHUT and self.pull_at_rest <= UNLOADED
+
+    @property
+    def opening_at_rest(self) -> float:
+        """Opening while the upper arm hangs [m]."""
+        return self.led.opening(0)
+
+    @property
+    def pull_at_rest(self) -> float:
+        """Pull of the control attachment strap there [N]."""
+        return self.led.force(0)
 
     @property
     def opens_fully(self) -> bool:
         """Whether the device opens fully with the motion asked for."""
         return self.opening_share >= OPEN
 
+    def as_fitted(self, lowest: float) -> bool:
+        """Whether the ring lies where it is fitted, at most so far below C7 [m], off the spine."""
+        return HIGHEST_RING <= self.ring_below_c7 <= lowest + mm(0.05) and self.ring_to_side >= OFF_SPINE
+
     @property
-    def as_fitted(self) -> bool:
-        """Whether the ring lies where it is fitted, off the spine."""
-        harness = self.led.system.harness
-        return FITTED[0] <= harness.ring_below_c7 <= FITTED[1] and harness.ring_to_sound_side >= OFF_SPINE
+    def ring_below_c7(self) -> float:
+        """How far the ring lies below C7, as chosen [m]."""
+        return self.led.system.harness.ring_below_c7
+
+    @property
+    def ring_to_side(self) -> float:
+        """How far it lies toward the sound side, as chosen [m]."""
+        return self.led.system.harness.ring_to_sound_side
 
     @property
     def crossbar(self) -> float:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from math import radians
 
 from controlkit.checking import Case, OneOf, Range
-from controlkit.checking.case.cases import Draw, Value
-from controlkit.exercises.ex03.bench import ANGLES, BROUGHT_FORWARD, FITTED, OFF_SPINE
+from controlkit.checking.case.cases import Candidate, Draw, Value, apart
+from controlkit.exercises.ex03.bench import ANGLES, BROUGHT_FORWARD, HIGHEST_RING, OFF_SPINE, ROOM
 from controlkit.exercises.shared.wearers import your_wearer
 from controlkit.tables import Table
 from controlkit.units import deg, mm
@@ -20,22 +20,32 @@ DRAWS: dict[str, Draw] = {
     "arm_angle": OneOf((60, 90), "deg"),
     "arm_from": OneOf((0, 30, 60), "deg"),
     "arm_to": OneOf((30, 60, 90), "deg"),
-    "pull": Range(40, 80, 10, "N"),
-    "slack": Range(6, 12, 1, "mm"),
-    "ring_travel": Range(8, 16, 1, "mm"),
-    "stretch": Range(1, 2, 1, "mm"),
+    "pull": Range(40, 80, 20, "N"),
+    "slack": Range(6, 24, 1, "mm"),
+    "ring_travel": Range(6, 18, 1, "mm"),
+    "stretch": Range(3, 6, 1, "mm"),
     "ring_pull": Range(40, 100, 5, "N"),
-    "loop_opening": Range(36, 76, 2, "deg"),
-    "design_angle": OneOf((25, 30), "deg"),
+    "loop_opening": OneOf((40, 42, 44, 46, 56, 68, 70, 72, 78), "deg"),
+    "crossbar_from": Range(0.40, 0.65, 0.05),
+    "design_angle": OneOf((25, 30, 35), "deg"),
 }
 
-STEADY = frozenset({"sex", "amputated", "taller", "wider", "design_angle"})
+STEADY = frozenset({"sex", "amputated", "taller", "wider", "crossbar_from", "design_angle"})
 """What the mechanics is asked about: one wearer serves several draws of the rest."""
+
+
+STRETCH_AT = 20
+"""Pull for which the table gives the stretch [N]."""
+
+
+def stretched(c: Case) -> float:
+    """Stretch of the webbing at the pull of the case [mm]."""
+    return float(c.stretch * c.pull / STRETCH_AT)
 
 
 def losses(c: Case) -> float:
     """What excursion is lost to slack, ring and stretch [mm]."""
-    return float(c.slack + c.ring_travel + c.stretch * c.pull / 10)
+    return float(c.slack + c.ring_travel + stretched(c))
 
 
 def generated(c: Case) -> float:
@@ -56,6 +66,11 @@ def turn(c: Case) -> float:
 def half_opening(c: Case) -> float:
     """Half the angle between the legs of the loop [rad]."""
     return radians(c.loop_opening / 2)
+
+
+def crossbar_to(c: Case) -> float:
+    """Where the room for the crossbar ends, as a share of the upper arm [-]."""
+    return round(float(c.crossbar_from) + ROOM, 2)
 
 
 def present(c: Case) -> tuple[str | Table, ...]:
@@ -79,7 +94,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 ("pull in the control attachment strap", f"{c.pull} N"),
                 ("control attachment strap let out from just snug", f"{c.slack} mm"),
                 ("ring travel toward the pull, what flesh and pad give with it", f"{c.ring_travel} mm"),
-                ("webbing stretch for every 10 N", f"{c.stretch} mm"),
+                (f"webbing stretch for every {STRETCH_AT} N", f"{c.stretch} mm"),
             ),
             about=("excursion",),
         ),
@@ -106,14 +121,18 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 ),
                 (
                     "ask little of the shoulder there",
-                    f"pull times moment arm of the control attachment strap no more than {c.design_moment} N m",
+                    f"pull times moment arm of the control attachment strap no more than {c.design_moment:.2f} N m",
                 ),
                 ("leave device shut and strap unloaded", "with the upper arm hanging, elbow at 90°"),
                 (
                     "keep the ring where it is fitted",
-                    f"{_mm(FITTED[0])} to {_mm(FITTED[1])} mm below C7, {_mm(OFF_SPINE)} mm or more to the sound side",
+                    f"{_mm(HIGHEST_RING)} to {c.ring_lowest} mm below C7, since a tender spot lies lower; {_mm(OFF_SPINE)} mm or "
+                    "more to the sound side",
                 ),
-                ("keep the crossbar clear of shoulder and elbow", "between 0.4 and 0.7 of the upper arm"),
+                (
+                    "keep the crossbar where your wearer's cuff leaves room for it",
+                    f"between {c.crossbar_from:.2f} and {crossbar_to(c):.2f} of the upper arm, from the shoulder",
+                ),
             ),
             about=("design",),
         ),
@@ -143,16 +162,26 @@ def _heading(above: int, side: str) -> str:
 
 
 def worth_measuring(values: Mapping[str, Value]) -> bool:
-    """A cheap look at a draw before the mechanics is asked: whether the losses can be told apart at all."""
+    """A cheap look at a draw before the mechanics is asked: whether what is taken off can be told apart at all."""
     v = {name: value for name, value in values.items() if isinstance(value, int)}
-    stretch = v["stretch"] * v["pull"] / 10
-    right = -(v["slack"] + v["ring_travel"] + stretch)
-    others = (
-        0.0,
-        v["slack"] - v["ring_travel"] - stretch,
-        -(v["slack"] + v["ring_travel"] + v["stretch"]),
-        -(v["slack"] + stretch),
-    )
-    every = (right, *others)
-    far = all(abs(one - other) >= 5 for n, one in enumerate(every) for other in every[n + 1 :])
-    return far and v["arm_from"] < v["arm_to"] and v["arm_to"] - v["arm_from"] != 60
+    if not v["arm_from"] < v["arm_to"] or v["arm_to"] - v["arm_from"] == 60:
+        return False
+    c = Case("", "", 0, values)
+    taken = [Candidate("right", losses(c), WITHIN)]
+    taken += [Candidate(label, one, WITHIN) for label, model in TAKEN_OFF.items() for one in model(c)]
+    return apart(taken)
+
+
+WITHIN = 0.4
+"""How far an excursion may lie from the right one; what it is made of is whole millimetres [mm]."""
+
+TAKEN_OFF: dict[str, Callable[[Case], tuple[float, ...]]] = {
+    "nothing-gives": lambda _: (0.0,),
+    "one-loss-only": lambda c: (float(c.slack), float(c.ring_travel), stretched(c)),
+    "slack-forgotten": lambda c: (c.ring_travel + stretched(c),),
+    "ring-is-fixed": lambda c: (c.slack + stretched(c),),
+    "stretch-forgotten": lambda c: (float(c.slack + c.ring_travel),),
+    "stretch-without-pull": lambda c: (float(c.slack + c.ring_travel + c.stretch),),
+    "slack-adds": lambda c: (c.ring_travel + stretched(c) - c.slack,),
+}
+"""What is taken off the generated excursion in each wrong way [mm]."""

@@ -2,19 +2,51 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from math import cos, degrees, radians, sin
 
-from controlkit.checking import WrongIdea
-from controlkit.exercises.ex03.case import generated, growth, half_opening, losses, turn
+from controlkit.checking import Case, WrongIdea
+from controlkit.checking.items.wrong import Earlier
+from controlkit.exercises.ex03.case import TAKEN_OFF, generated, growth, half_opening, losses, turn
+
+
+def _taken_off(label: str) -> Callable[[Case, Earlier], tuple[float, ...]]:
+    """Excursion with the losses that an idea counts."""
+    return lambda c, _: tuple(generated(c) - off for off in TAKEN_OFF[label](c))
+
 
 IDEAS = (
     WrongIdea(
         label="nothing-gives",
         item="excursion",
-        model=lambda c, _: generated(c),
+        model=_taken_off("nothing-gives"),
         ask="That is what the shoulder generates. What gives before the cable feels it?",
         held_because="the path is seen; slack, stretch and what gives are not",
         share=0.25,
+    ),
+    WrongIdea(
+        label="one-loss-only",
+        item="excursion",
+        model=_taken_off("one-loss-only"),
+        ask="You took off one loss. What else gives before the cable feels it: strap, ring, webbing?",
+        held_because="the first loss that comes to mind is taken for the whole",
+        share=0.375,
+    ),
+    WrongIdea(
+        label="slack-forgotten",
+        item="excursion",
+        model=_taken_off("slack-forgotten"),
+        ask="The strap was let out. What does the cable do while a loose strap comes taut?",
+        held_because="slack is thought to be gone once the strap is worn",
+        share=0.5,
+    ),
+    WrongIdea(
+        label="stretch-forgotten",
+        item="excursion",
+        model=_taken_off("stretch-forgotten"),
+        ask="Slack and ring are taken off. What does the webbing itself do when it is pulled?",
+        held_because="webbing looks as if it kept its length",
+        share=0.5,
     ),
     WrongIdea(
         label="path-for-excursion",
@@ -33,7 +65,7 @@ IDEAS = (
     WrongIdea(
         label="slack-adds",
         item="excursion",
-        model=lambda c, _: generated(c) + c.slack - c.ring_travel - c.stretch * c.pull / 10,
+        model=_taken_off("slack-adds"),
         ask="You counted the slack as a gain. What does the cable do while a loose strap comes taut?",
         held_because="more strap is taken for more travel",
         share=0.25,
@@ -41,15 +73,15 @@ IDEAS = (
     WrongIdea(
         label="stretch-without-pull",
         item="excursion",
-        model=lambda c, _: generated(c) - c.slack - c.ring_travel - c.stretch,
-        ask="The stretch in the table is for every 10 N. How hard is the pull here?",
+        model=_taken_off("stretch-without-pull"),
+        ask="The table gives the stretch for a smaller pull. How hard is the pull here, and how many times is that?",
         held_because="stretch is taken for a property of the strap alone",
-        share=0.5,
+        share=0.625,
     ),
     WrongIdea(
         label="ring-is-fixed",
         item="excursion",
-        model=lambda c, _: generated(c) - c.slack - c.stretch * c.pull / 10,
+        model=_taken_off("ring-is-fixed"),
         ask="Your ring stays where it is. What moves it when the strap pulls?",
         held_because="the ring looks sewn to the back",
         share=0.5,
@@ -68,6 +100,18 @@ IDEAS = (
         ask="That is growth for every degree. In which unit must the angle stand if a length is to come out?",
         held_because="angles are read in degrees and used as they are",
         share=0.25,
+    ),
+    WrongIdea(
+        label="captured-over-angle",
+        item="moment_arm",
+        model=lambda c, _: (
+            (generated(c) - losses(c)) / radians(c.arm_angle),
+            (growth(c) - losses(c)) / turn(c),
+        ),
+        ask="You divided what is left for the cable. Does slack or stretch change where the strap passes the shoulder? "
+        "Which length belongs to the strap's path alone?",
+        held_because="the excursion just found is the number at hand",
+        share=0.5,
     ),
     WrongIdea(
         label="strap-length-as-arm",

@@ -14,13 +14,23 @@ from controlkit.checking import (
 )
 from controlkit.exercises.ex03.bench import trial
 from controlkit.exercises.ex03.case import (
+    WITHIN,
+    crossbar_to,
     generated,
     growth,
     half_opening,
     losses,
     turn,
 )
-from controlkit.exercises.shared.wearers import CONTROL_STRAP, CROSSBAR, RING_BELOW_C7, other_bodies
+from controlkit.exercises.shared.wearers import CONTROL_STRAP, CROSSBAR, GRADED_ON, RING_BELOW_C7, other_bodies
+from controlkit.units import mm
+
+
+
+def _mm(length: float) -> int:
+    """A length as a check shows it [mm]."""
+    return round(length / mm(1))
+
 
 LOOP_TENSION = Quantity(
     name="loop_tension",
@@ -44,10 +54,11 @@ ITEMS = (
         unit="mm",
         asks="captured excursion at the arm flexion and pull of the table headed In use",
         right=lambda c, _: generated(c) - losses(c),
-        within=1.0,
+        within=WITHIN,
         hints=(
             "First: how much does the path grow with the ring held? Then: which lines of the table give, which take?",
-            "Three things take excursion away: slack, travel of the ring, and stretch at this pull.",
+            "Three things take excursion away: slack, travel of the ring, and stretch at this pull. The table gives the "
+            "stretch for so many newtons: how many times does the pull hold them?",
         ),
         credible=(5.0, 1000.0),
     ),
@@ -98,16 +109,18 @@ ITEMS = (
                 "moment arm about the shoulder, and which only add slack?",
                 because="captured excursion short of what the device needs; ideas behind it: one placement suits "
                 "everybody, a higher ring is always better, slack costs nothing",
+                reached=lambda done, c: f"{_mm(done.opening)} of {_mm(done.full_opening)} mm at {c.design_angle}°",
             ),
             Criterion(
                 label="moment-within",
                 points=1.0,
-                share=lambda done, c: 1.0 if done.shoulder_moment <= c.design_moment else 0.0,
+                share=lambda done, c: 1.0 if round(done.shoulder_moment, 2) <= c.design_moment else 0.0,
                 met="the strap asks no more of the shoulder than the table allows.",
                 ask="the strap asks more of the shoulder than the table allows. What is the price of every millimetre "
                 "of moment arm at the same pull?",
                 because="moment arm larger than needed; idea behind it: a lower strap gives more excursion and more "
                 "force. Of the other straps and of the arm's weight this says nothing",
+                reached=lambda done, c: f"{done.shoulder_moment:.2f} N m, allowed {c.design_moment:.2f} N m",
             ),
             Criterion(
                 label="shut-at-rest",
@@ -118,30 +131,35 @@ ITEMS = (
                 "that is shorter than its path?",
                 because="strap taken in: the loop presses all day, even where the bands still hold the device shut; "
                 "idea behind it: a tighter harness only adds excursion",
+                reached=lambda done, _: f"opening {_mm(done.opening_at_rest)} mm, pull {done.pull_at_rest:.0f} N",
             ),
             Criterion(
                 label="ring-as-fitted",
                 points=0.5,
-                share=lambda done, _: 1.0 if done.as_fitted else 0.0,
+                share=lambda done, c: 1.0 if done.as_fitted(mm(c.ring_lowest)) else 0.0,
                 met="the ring lies where it is fitted.",
                 ask="the ring does not lie where it is fitted. What does it rub on the spine, what do its straps press "
                 "close to the neck, and how is a strap lowered without lowering the ring?",
-                because="ring outside 20 to 60 mm below C7, or closer than 15 mm to the midline; a textbook puts it "
+                because="ring higher or lower than the case allows, or closer than 15 mm to the midline; a textbook puts it "
                 "about 1 in below C7 and 1 in toward the sound side, the range is of this exercise",
+                reached=lambda done, _: f"{_mm(done.ring_below_c7)} mm below C7, {_mm(done.ring_to_side)} mm off the spine",
             ),
             Criterion(
                 label="crossbar-in-place",
                 points=0.5,
-                share=lambda done, _: 1.0 if 0.4 <= done.crossbar <= 0.7 else 0.0,
-                met="the crossbar sits clear of shoulder and elbow.",
-                ask="the crossbar sits too near a joint. What happens to cuff and cable there when the joint bends?",
-                because="crossbar outside 0.4 to 0.7 of the upper arm; credible range of this exercise, no published "
-                "figure",
+                share=lambda done, c: 1.0 if c.crossbar_from <= round(done.crossbar, 3) <= crossbar_to(c) else 0.0,
+                met="the crossbar sits where the cuff leaves room for it.",
+                ask="the cuff leaves no room for the crossbar there. Which settings can give the excursion instead, and "
+                "what does each of them cost?",
+                because="crossbar outside the room of the case, which is a range of this exercise, no published figure; "
+                "idea behind it: one placement suits everybody",
+                reached=lambda done, c: f"at {done.crossbar:.2f}, room from {c.crossbar_from:.2f} to {crossbar_to(c):.2f}",
             ),
         ),
         works=lambda done: done.opens_fully and done.shut_at_rest,
         bodies=other_bodies(shorter=120, narrower=100),
         bodies_points=2.0,
+        graded_on=GRADED_ON,
     ),
     Written(
         name="why",

@@ -9,10 +9,13 @@ from controlkit.checking import (
 )
 from controlkit.checking.student.siblings import Worked
 from controlkit.exercises.ex03.case import (
+    STRETCH_AT,
+    crossbar_to,
     generated,
     growth,
     half_opening,
     losses,
+    stretched,
     turn,
 )
 
@@ -23,7 +26,7 @@ def excursion_steps(c: Case) -> str:
         f"  1. The path at {c.arm_angle}° is {c[f'strap_{c.arm_angle}']} mm, at rest {c.strap_0} mm.\n"
         f"     Generated: {generated(c):g} mm.\n"
         f"  2. Lost before the cable feels it: slack {c.slack} mm, ring travel {c.ring_travel} mm,\n"
-        f"     stretch {c.stretch} mm for every 10 N at {c.pull} N, which is {c.stretch * c.pull / 10:g} mm.\n"
+        f"     stretch {c.stretch} mm for every {STRETCH_AT} N, at {c.pull} N {stretched(c):g} mm.\n"
         f"  3. Captured: {generated(c):g} - {losses(c):g} = {generated(c) - losses(c):g} mm."
     )
 

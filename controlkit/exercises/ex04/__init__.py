@@ -14,7 +14,7 @@ from controlkit.exercises.ex04.steps import WORKED
 MINUTES = 75
 """What a student needs who has worked the lesson."""
 
-DIFFICULTY = (31, 31)
+DIFFICULTY = (32, 32)
 """Fewest and most lines of working that a case may need, counted in its worked steps: every case needs as many."""
 
 exercise = Exercise(

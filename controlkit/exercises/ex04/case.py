@@ -98,9 +98,10 @@ def straight_across(c: Case, turned: int | None = None) -> float:
     return sqrt(c.above**2 + c.below**2 + 2 * c.above * c.below * cos(angle))
 
 
-def lever(c: Case) -> float:
-    """From the elbow axis square to the free cable [mm]."""
-    return float(c.above * c.below * sin(radians(c.flexion)) / straight_across(c))
+def lever(c: Case, slack: float | None = None) -> float:
+    """From the elbow axis square to the free cable, which has so much slack; its right slack if left out [mm]."""
+    across = straight_across(c) if slack is None else c.above + c.below - slack
+    return float(c.above * c.below * sin(radians(c.flexion)) / (across if across > 0 else straight_across(c)))
 
 
 def present(c: Case) -> tuple[str | Table, ...]:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from math import cos, exp, log, log10, radians, sqrt
 
-from controlkit.checking import Case, WrongFunction, WrongIdea
+from controlkit.checking import Case, WrongFormula, WrongIdea
 from controlkit.exercises.ex04.case import KEEP, READ_AT, allowed, bends, log_loss, rubbed, straight_across
 
 
@@ -214,76 +214,61 @@ IDEAS = (
 )
 
 
-def in_degrees(pull: float, ways: Sequence[float], friction: float) -> float:
-    """Degrees in the exponential."""
-    return pull * exp(-friction * sum(ways))
-
-
-def in_proportion(pull: float, ways: Sequence[float], friction: float) -> float:
-    """Loss in proportion to the bend."""
-    return pull * (1 - friction * radians(sum(ways)))
-
-
-def added(pull: float, ways: Sequence[float], friction: float) -> float:
-    """Losses of bends added."""
-    return pull * (1 - sum(1 - exp(-friction * radians(bend)) for bend in ways))
-
-
-def helped(pull: float, ways: Sequence[float], friction: float) -> float:
-    """Friction that adds to the pull."""
-    return pull * exp(friction * radians(sum(ways)))
-
-
-def largest(pull: float, ways: Sequence[float], friction: float) -> float:
-    """Only the largest bend."""
-    return pull * exp(-friction * radians(max(ways, default=0.0)))
-
-
-def once_for_each(pull: float, ways: Sequence[float], friction: float) -> float:
-    """A fixed share lost in each bend, whatever its angle."""
-    return pull * (1 - friction) ** len(ways)
-
-
-WRONG_FUNCTIONS = (
-    WrongFunction(
+FORMULAS = (
+    WrongFormula(
         label="degrees-in-the-exponential",
-        model=in_degrees,
+        formula="pull * e^(-mu * bends)",
         ask="Hardly anything arrives. In which unit must a bend stand in the exponential?",
         held_because="angles are read in degrees and used as they are",
         share=0.25,
     ),
-    WrongFunction(
+    WrongFormula(
+        label="radians-the-wrong-way-round",
+        formula="pull * e^(-mu * bends * 180 / pi)",
+        ask="Your formula makes the number of the bend larger. Is half a turn more radians than degrees, or fewer?",
+        held_because="the factor between degrees and radians is remembered, not which way it goes",
+        share=0.5,
+    ),
+    WrongFormula(
         label="loss-in-proportion",
-        model=in_proportion,
+        formula="pull * (1 - mu * bends°)",
         ask="You let the loss grow in proportion to the bend. What would then be left after ten radians?",
         held_because="for small bends it is nearly so, and proportion is the rule one knows",
         share=0.25,
     ),
-    WrongFunction(
-        label="losses-of-bends-add",
-        model=added,
-        ask="You found a loss for each bend and added them. With how much pull does the cable enter the second bend?",
-        held_because="losses look like amounts that are taken off one by one",
-        share=0.5,
-    ),
-    WrongFunction(
+    WrongFormula(
         label="efficiency-upside-down",
-        model=helped,
+        formula="pull * e^(mu * bends°)",
         ask="More arrives than was pulled. Where would it come from?",
         held_because="a ratio is remembered without which force stands on top",
         share=0.25,
     ),
-    WrongFunction(
-        label="largest-bend-only",
-        model=largest,
-        ask="You counted the largest bend. What do the others do?",
-        held_because="the housing past the elbow is what friction is shown on",
+    WrongFormula(
+        label="brackets-forgotten",
+        formula=("pull * e^(-mu) * bends°", "pull * e^(-mu) * bends"),
+        ask="Only friction stands in your exponent, and the bend is multiplied. What belongs up there together, and what "
+        "keeps it together in typing?",
+        held_because="on paper small letters show what stands in an exponent; in typing brackets do",
+        share=0.5,
+    ),
+    WrongFormula(
+        label="lost-for-left",
+        formula="pull * (1 - e^(-mu * bends°))",
+        ask="With no bend at all, what does your formula give: what arrives, or what is lost?",
+        held_because="an efficiency is read as a loss",
         share=0.25,
     ),
-    WrongFunction(
-        label="loss-for-each-bend",
-        model=once_for_each,
-        ask="Each bend takes the same share, whatever its angle. Does a bend of a few degrees rub like one of ninety?",
-        held_because="the coefficient is taken for the share that one bend loses",
+    WrongFormula(
+        label="share-for-force",
+        formula="e^(-mu * bends°)",
+        ask="That is which share arrives. Of what?",
+        held_because="the ratio is the law one remembers, and the force it belongs to is left out",
+        share=0.5,
+    ),
+    WrongFormula(
+        label="loss-whatever-the-bend",
+        formula=("pull * (1 - mu)", "pull * e^(-mu)", "pull * mu"),
+        ask="The bend does not stand in your formula. Does a bend of a few degrees rub like one of ninety?",
+        held_because="the coefficient is taken for the share that a bend loses",
     ),
 )

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from math import exp, radians
+from math import exp
 
-from controlkit.checking import Case, Choice, Function, Law, Quantity, Statement
+from controlkit.checking import Case, Choice, Formula, Law, Quantity, Statement
 from controlkit.exercises.ex04.case import (
     allowed,
     bends,
@@ -14,12 +13,7 @@ from controlkit.exercises.ex04.case import (
     rubbed,
     straight_across,
 )
-from controlkit.exercises.ex04.ideas import WRONG_FUNCTIONS
-
-
-def right_arrives(pull: float, ways: Sequence[float], friction: float) -> float:
-    """What arrives of a pull after several bends [N]."""
-    return pull * exp(-friction * radians(sum(ways)))
+from controlkit.exercises.ex04.ideas import FORMULAS
 
 
 def right_elbow(c: Case) -> str:
@@ -36,7 +30,7 @@ LAWS = (
     Law(
         label="no-friction",
         points=1,
-        inputs=lambda _: ((55.0, [30, 60], 0.0), (80.0, [135], 0.0)),
+        inputs=lambda _: ((55.0, 90, 0.0), (80.0, 135, 0.0)),
         holds=lambda found: near(found[0], 55.0) and near(found[1], 80.0),
         met="without friction everything arrives.",
         ask="what arrives where there is no friction?",
@@ -45,24 +39,22 @@ LAWS = (
     Law(
         label="halves-make-a-whole",
         points=1,
-        inputs=lambda c: (
-            (80.0, [120], c.friction),
-            (80.0, [60, 60], c.friction),
-            (80.0, [30, 30, 30, 30], c.friction),
+        inputs=lambda c: ((80.0, 120, c.friction), (80.0, 60, c.friction), (80.0, 30, c.friction)),
+        holds=lambda found: (
+            near(80 * found[0], found[1] ** 2) and near(80 * found[1], found[2] ** 2) and found[0] > 0
         ),
-        holds=lambda found: near(found[0], found[1]) and near(found[0], found[2]) and found[0] > 0,
         met="two half bends take what one whole bend takes.",
         ask="try one bend of 120°, then two of 60°. The second half starts with what the first has left. What follows?",
-        because="losses are added, only one bend is counted, or each bend counts alike",
+        because="a loss in proportion, or one that does not ask for the bend",
     ),
     Law(
         label="never-more-and-never-less-than-nothing",
         points=1,
         inputs=lambda c: (
-            (60.0, [], 0.2),
-            (60.0, [90], c.friction),
-            (60.0, [90, 90], c.friction),
-            (60.0, [360] * 3, 0.3),
+            (60.0, 0, 0.2),
+            (60.0, 90, c.friction),
+            (60.0, 180, c.friction),
+            (60.0, 1080, 0.3),
         ),
         holds=lambda found: near(found[0], 60.0) and 60.0 > found[1] > found[2] > found[3] > 0,
         met="each bend takes something, and never all.",
@@ -115,27 +107,24 @@ ITEMS = (
         ),
         credible=(0.001, 1.0),
     ),
-    Function(
+    Formula(
         name="arrives",
-        asks="what arrives at the device [N]",
+        asks="what arrives at the device [N] while the harness pulls",
         arguments=(
             "pull, at the hanger [N]",
-            "bends, a list with the size of each [deg]",
-            "friction, coefficient [-]",
+            "bends, all of them together [deg]",
+            "mu, friction coefficient [-]",
         ),
-        right=right_arrives,
-        inputs=lambda c: (
-            (float(c.load), list(bends(c)), c.friction),
-            (70.0, [45, 45, 90], 0.1),
-            (50.0, [150], 0.15),
-        ),
+        also={"μ": "mu", "friction": "mu", "bend": "bends"},
+        right="pull * e^(-mu * bends * pi / 180)",
+        inputs=lambda c: ((float(c.load), sum(bends(c)), c.friction), (70.0, 180, 0.1), (50.0, 20, 0.15)),
         results_points=3,
-        relative=5e-4,
+        relative=2e-3,
         laws=LAWS,
-        ideas=WRONG_FUNCTIONS,
+        ideas=FORMULAS,
         hints=(
-            "What arrives from the first bend enters the second. What does that make of their exponents?",
-            "Check it by hand on one bend of 90° with friction 0.1: about 85 of 100 N arrive.",
+            "A power of e is written e^( ), with the whole exponent in brackets. What stands in it, and in which unit?",
+            "Check it by hand on a bend of 90° with friction 0.1: about 85 of 100 N arrive.",
         ),
     ),
     Quantity(
@@ -237,9 +226,10 @@ ITEMS = (
         points=2,
         kind="moment",
         unit="N m",
-        asks="moment with which that cable bends the elbow there",
-        right=lambda c, _: c.free_pull * lever(c) / 1000,
+        asks="moment with which that cable bends the elbow there, from your own slack",
+        right=lambda c, mine: c.free_pull * lever(c, mine["slack"]) / 1000,
         relative=0.01,
+        follows="slack",
         hints=(
             "A moment is a force times a distance square to it. From which point, and to which line?",
             "The area of the triangle can be found in two ways: from the corner at the elbow, and over the cable.",

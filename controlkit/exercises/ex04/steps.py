@@ -16,7 +16,7 @@ from controlkit.exercises.ex04.case import (
     rubbed,
     straight_across,
 )
-from controlkit.exercises.ex04.items import right_arrives, right_elbow
+from controlkit.exercises.ex04.items import right_elbow
 
 
 def harness_pull_steps(c: Case) -> str:
@@ -87,13 +87,14 @@ def elbow_moment_steps(c: Case) -> str:
 
 
 def arrives_steps(c: Case) -> str:
-    """From one bend to any number, on the first inputs of the case."""
+    """From the law to a formula that can be typed, and a trial of it."""
     total = sum(bends(c))
     return (
         "  1. What arrives from the first bend enters the second: the exponentials multiply, so the bends add.\n"
-        f"  2. With {c.load} N, bends of {', '.join(str(bend) for bend in bends(c))}° and friction {c.friction}: "
-        f"{total}° = {radians(total):.4f} rad.\n"
-        f"  3. {c.load} N times e to the -{rubbed(c):.4f} = {right_arrives(c.load, bends(c), c.friction):.2f} N."
+        "  2. Friction times bend stands in the exponent, the bend in radians, a minus sign before it since less arrives.\n"
+        "  3. In typing a power of e is e^( ), and what it takes of stands before it. Half a turn is pi radians.\n"
+        f"  4. By hand, with {c.load} N, {total}° and friction {c.friction}: {total}° = {radians(total):.4f} rad, and "
+        f"{c.load} N times e to the -{rubbed(c):.4f} = {c.load * exp(-rubbed(c)):.2f} N."
     )
 
 

@@ -25,18 +25,28 @@ from controlkit.exercises.ex06.case import (
     arrives,
     let_out,
     lost,
+    may,
     short,
+    there,
 )
 from controlkit.exercises.ex06.faults import READINGS, STATEMENTS, decides, fault_of, speaks_against
 from controlkit.exercises.ex06.ideas import RUNS_OUT
-from controlkit.exercises.shared.wearers import CONTROL_STRAP, CROSSBAR, RING_BELOW_C7, other_bodies
+from controlkit.exercises.shared.wearers import CONTROL_STRAP, CROSSBAR, GRADED_ON, RING_BELOW_C7, other_bodies
 from controlkit.mechanics.chain import TASKS
 from controlkit.units import mm
 
 
+_WHICH = {(False, False): "neither", (True, False): "excursion", (False, True): "force", (True, True): "both"}
+
+
 def runs_out(c: Case) -> str:
     """Which budget runs out first, as the word of a statement."""
-    return {(False, False): "neither", (True, False): "excursion", (False, True): "force"}.get(short(c), "both")
+    return _WHICH[short(c)]
+
+
+def runs_out_from(c: Case, own: float) -> tuple[str, ...]:
+    """The same from a student's own pull at the hanger [N]."""
+    return (_WHICH[there(c) < c.needs, own > may(c)],)
 
 
 def serves(done: ChainTrial) -> bool:
@@ -174,6 +184,8 @@ ITEMS = (
         asks="Which budget does not pay for that opening in that position, as often as the task asks",
         statements=RUNS_OUT,
         right=runs_out,
+        follows="harness_force",
+        right_from=runs_out_from,
         hints=("Write four numbers in two rows: travel needed and there, pull asked and allowed.",),
     ),
     Quantity(
@@ -238,6 +250,7 @@ ITEMS = (
         works=serves,
         bodies=other_bodies(shorter=110, narrower=90),
         bodies_points=2.0,
+        graded_on=GRADED_ON,
     ),
     Written(
         name="why",

@@ -12,6 +12,15 @@ CONTROL_STRAP = Setting(
 )
 
 
+GRADED_ON = (
+    "a short woman with a narrow chest",
+    "a tall man",
+    "a man of average height with a very large chest",
+    "a woman of average height with a broad back",
+)
+"""Kinds of people on whom a design is graded; who they are is kept back."""
+
+
 def your_wearer(c: Case, chest: int, *more: tuple[str, str]) -> Table:
     """Who the wearer of a case is; chest circumference in whole millimetres [mm]."""
     rows = (

@@ -1,0 +1,291 @@
+"""A formula in ordinary notation: read without running anything, tried on unseen values, and held against laws."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from types import FunctionType
+from typing import Any, ClassVar
+
+from controlkit.checking.case.cases import Case
+from controlkit.checking.feedback import Feedback, Judgement, nothing_yet, unreadable, with_hint
+from controlkit.checking.items.base import Given, Item, Question
+from controlkit.checking.items.laws import Inputs, Law, held, in_words, named, near, varies
+from controlkit.checking.items.notation import RESERVED, Read, read_formula
+from controlkit.checking.reading import is_blank, plain
+from controlkit.checking.unit_slips import UNIT_WORDS
+from controlkit.units import InputError
+
+FULL_TURN = 360.0
+"""A turn as a calculator set to degrees takes it [deg]."""
+
+DEGREES_SHARE = 0.5
+"""Share of the points for a formula that is right on a calculator set to degrees [-]."""
+
+_NUMBER_AND_UNIT = re.compile(r"[-+−]?\s*\d[\d.,]*\s*([^\d\s].*)?")
+
+
+@dataclass(frozen=True, kw_only=True)
+class WrongFormula:
+    """A wrong idea as a formula in the same names.
+
+    Parameters
+    ----------
+    label : str
+        Fixed name, free of numbers
+    formula : str or tuple of str
+        What a student who holds it would write; several where the idea has several forms
+    ask : str
+        The question to give back; it holds no part of the answer
+    held_because : str
+        For the instructor: why learners hold it
+    share : float
+        Share of the points for right results that it still earns [-]
+    """
+
+    label: str
+    formula: str | tuple[str, ...]
+    ask: str
+    held_because: str
+    share: float = 0.0
+
+    @property
+    def forms(self) -> tuple[str, ...]:
+        """Every form of the idea.
+
+        Returns
+        -------
+        tuple of str
+            One formula or more
+        """
+        return (self.formula,) if isinstance(self.formula, str) else self.formula
+
+
+@dataclass(frozen=True, kw_only=True)
+class Formula(Item):
+    """A formula to write, as text in ordinary notation.
+
+    Parameters
+    ----------
+    name : str
+        Name of the item, and of the variable in the notebook
+    asks : str
+        What it must come to, in words, with its unit
+    arguments : tuple of str
+        Meaning of each name that may stand in it, with its unit: "bends, all of them together [deg]"
+    right : str
+        The right formula
+    inputs : callable
+        From the case, the values on which it is tried in the notebook; graded ones replace them
+    results_points : float
+        What right results earn; all must be right [-]
+    laws : tuple of Law
+        What must hold; they earn only where the results depend on the values
+    ideas : tuple of WrongFormula
+        Known wrong ideas
+    also : mapping
+        Other spellings, each to the name it stands for
+    relative : float
+        How far a result may lie from the right one, as a share of it [-]
+    within : float
+        The same as a size; the larger of both counts [unit]
+    hints : tuple of str
+        What to say at the first, second, ... attempt that matches nothing known
+    """
+
+    keeps_back: ClassVar[bool] = True
+
+    name: str
+    asks: str
+    arguments: tuple[str, ...]
+    right: str
+    inputs: Callable[[Case], tuple[Inputs, ...]]
+    results_points: float
+    laws: tuple[Law, ...] = ()
+    ideas: tuple[WrongFormula, ...] = ()
+    also: Mapping[str, str] = field(default_factory=dict)
+    relative: float = 1e-3
+    within: float = 1e-9
+    hints: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        taken = sorted({one.casefold() for one in (*self.names, *self.also)} & RESERVED)
+        if taken:
+            raise InputError(
+                given=f"Formula {self.name} calls something {', '.join(taken)}, which every formula knows.",
+                do="Give it another name.",
+            )
+        for formula in (self.right, *(form for idea in self.ideas for form in idea.forms)):
+            self._reads(formula)
+
+    @property
+    def points(self) -> float:
+        """Most points that the formula can earn.
+
+        Returns
+        -------
+        float
+            Results and laws together [-]
+        """
+        return self.results_points + sum(law.points for law in self.laws)
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Names that may stand in the formula.
+
+        Returns
+        -------
+        tuple of str
+            In the order of the values
+        """
+        return tuple(named(meaning) for meaning in self.arguments)
+
+    @cached_property
+    def _known(self) -> dict[str, Read]:
+        return {}
+
+    def _reads(self, formula: str) -> Read:
+        """A formula of the exercise itself, read once."""
+        if formula not in self._known:
+            self._known[formula] = read_formula(formula, self.names, self.also)
+        return self._known[formula]
+
+    def _truth(self, formula: str, calls: Sequence[Inputs]) -> list[float]:
+        """What a formula of the exercise comes to."""
+        found = self._values(self._reads(formula), calls)
+        assert all(value is not None for value in found), f"{formula} has no finite value"
+        return [value for value in found if value is not None]
+
+    def _values(self, read: Read, calls: Sequence[Inputs], **how: float) -> list[float | None]:
+        return [read.value(dict(zip(self.names, call, strict=True)), **how) for call in calls]
+
+    def asked(self, case: Case) -> str:  # noqa: ARG002 - the same for every case
+        turning = ". Sine, cosine and tangent take radians" if self._reads(self.right).turns else ""
+        return f"{self.asks}. A formula between quotes, with these names: {'; '.join(self.arguments)}{turning}"
+
+    def stub(self) -> str:
+        return f'{self.name} = "..."'
+
+    def admits(self, given: Given) -> bool:
+        # Right and wrong ideas must differ on the values, and the right results among themselves.
+        calls = self.inputs(given.case)
+        results = [("", self._truth(self.right, calls))]
+        results += [(idea.label, self._truth(form, calls)) for idea in self.ideas for form in idea.forms]
+        return varies(results[0][1]) and not any(
+            label != other and all(self._near(a, b, 5.0) for a, b in zip(one, two, strict=True))
+            for place, (label, one) in enumerate(results)
+            for other, two in results[:place]
+        )
+
+    def wrong_answers(self, given: Given) -> tuple[str, ...]:  # noqa: ARG002
+        return tuple(form for idea in self.ideas for form in idea.forms)
+
+    def judge(self, question: Question) -> Judgement:
+        """Judge a formula by what it comes to.
+
+        Parameters
+        ----------
+        question : Question
+            The text; what is kept back are values that replace those of the notebook, from the case, and they
+            are never told
+
+        Returns
+        -------
+        Judgement
+            Points for results and laws, and what to say to each
+        """
+        read = self._understood(question.answer)
+        if isinstance(read, Feedback):
+            return self.judged(0.0, read)
+        case, told = question.case, question.kept_back is None
+        calls = tuple((question.kept_back or self.inputs)(case))
+        truth, values = self._truth(self.right, calls), self._values(read, calls)
+        for call, value in zip(calls, values, strict=True):
+            if value is None:
+                where = f"With {in_words(self.arguments, call)}" if told else "With values of the grading"
+                says = f"{where} it comes to no finite number. Is there a division by zero, or a power without end?"
+                return self.judged(0.0, unreadable(self.name, says))
+        results = [value for value in values if value is not None]
+        if self._same(results, truth):
+            share = 1.0
+            notes: tuple[Feedback, ...] = (
+                Feedback("right", "right", f"{self.name}: yes, its results are right.", "all results right"),
+            )
+        else:
+            share, notes = self._wrong(read, question, results=results, truth=truth)
+        asked = [call for law in self.laws for call in law.inputs(case)]
+        points, said = held(self.laws, case, self._values(read, asked), depends=varies(results))
+        if share == 1.0 and any(note.kind != "right" for note in said):
+            first = f"{self.name}: its results are right, but not everywhere."
+            notes = (Feedback("partly", "partly", first, "a law broken"),)
+        return self.judged(round(share * self.results_points + points, 2), *notes, *said)
+
+    def _near(self, one: float, other: float, times: float = 1.0) -> bool:
+        return near(one, other, within=self.within, relative=self.relative, times=times)
+
+    def _same(self, results: Sequence[float | None], others: Sequence[float]) -> bool:
+        return all(one is not None and self._near(one, other) for one, other in zip(results, others, strict=True))
+
+    def _understood(self, answer: Any) -> Read | Feedback:
+        """The formula as it was read, or what to say where there is none."""
+        given = plain(answer)
+        names = ", ".join(self.names)
+        if is_blank(given):
+            return nothing_yet(self.name, f"Write your formula between the quotes, with the names {names}.")
+        if type(given) is not str:
+            what = (
+                "a function"
+                if isinstance(answer, FunctionType)
+                else "its result"
+                if type(given) in (int, float)
+                else ""
+            )
+            instead = f", not {what}" if what else ""
+            return unreadable(
+                self.name, f"A formula between quotes is needed here{instead}: a text with the names {names}."
+            )
+        text = re.sub(rf"^\s*(?:{re.escape(self.name)}\s*)?=", "", given, flags=re.IGNORECASE)
+        number = _NUMBER_AND_UNIT.fullmatch(text.strip())
+        if number and (number[1] is None or number[1].strip() in UNIT_WORDS):
+            return unreadable(
+                self.name, f"That is a number, and a formula is asked for: one for any values, with the names {names}."
+            )
+        try:
+            read = read_formula(text, self.names, self.also)
+        except InputError as trouble:
+            return unreadable(self.name, str(trouble))
+        if not read.uses:
+            return unreadable(self.name, f"None of the names stands in it, so it is always the same. They are {names}.")
+        return read
+
+    def _wrong(
+        self, read: Read, question: Question, *, results: Sequence[float], truth: Sequence[float]
+    ) -> tuple[float, tuple[Feedback, ...]]:
+        """Share of the points and what to say for results that are not all right."""
+        calls, attempt = tuple((question.kept_back or self.inputs)(question.case)), question.attempt
+        for idea in self.ideas:
+            if any(self._same(results, self._truth(form, calls)) for form in idea.forms):
+                note = Feedback(idea.label, "idea", f"{self.name}: not yet. {idea.ask}", idea.held_because)
+                return idea.share, with_hint(note, self.hints, attempt - 1)
+        if read.turns and self._same(self._values(read, calls, one_turn=FULL_TURN), truth):
+            said = (
+                f"{self.name}: not yet. It would be right on a calculator set to degrees. Here sine, cosine and "
+                "tangent take radians: what turns an angle in degrees into radians?"
+            )
+            return DEGREES_SHARE, (
+                Feedback("degrees-for-radians", "idea", said, "right with degrees in sine or cosine"),
+            )
+        wrong = [k for k, (one, other) in enumerate(zip(results, truth, strict=True)) if not self._near(one, other)]
+        some = f"Right for {len(calls) - len(wrong)} of {len(calls)} tries. " if len(wrong) < len(calls) else ""
+        told = ""
+        if question.kept_back is None:
+            first = wrong[0]
+            size = "large" if abs(results[first]) > abs(truth[first]) else "small"
+            how = "of the wrong sign" if results[first] * truth[first] < 0 else f"too {size}"
+            told = f"With {in_words(self.arguments, calls[first])} it comes to {results[first]:.4g}, which is {how}."
+        label = "some-results" if some else "results"
+        said = f"{self.name}: not yet. {some}{told}".rstrip()
+        note = Feedback(label, "partly" if some else "size", said, "matches no known idea")
+        return 0.0, with_hint(note, self.hints, attempt)
