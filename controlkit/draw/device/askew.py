@@ -64,7 +64,7 @@ def askew_scene(turned: float, width: float, *, opening: float, needed: float, u
         f"Seen along the forearm, the fingertips stand {placed}, {apart} apart, at an object "
         f"{show(width, 'length', units)} wide: {passes}."
     )
-    return Scene("Fingers and object, seen along the forearm", words, _FRAME, tuple(items), beside=True)
+    return Scene("Fingers and object, seen along the forearm", words, _FRAME, tuple(items))
 
 
-_FRAME = Frame(-_WIDEST - 0.006, -0.11, _WIDEST + 0.006, 0.115, text=0.0095)
+_FRAME = Frame(-_WIDEST - 0.006, -0.11, _WIDEST + 0.006, 0.115, text=0.0099)
