@@ -20,7 +20,6 @@ from controlkit.labs.controls import Control, Menu, Slider, Tick, Values
 from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab
 from controlkit.labs.handles import crossbar_handle, ring_handle
-from controlkit.labs.legends import strap_legend
 from controlkit.labs.page import Page, Reading, Units
 from controlkit.labs.people import people, person_of
 from controlkit.labs.remembered import Remembered
@@ -297,7 +296,6 @@ def chain_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units =
         challenges=CHAIN_CHALLENGES,
         predictions=CHAIN_PREDICTIONS,
         another="wearer",
-        legend=strap_legend(),
         units=units,
         setting=setting,
     )

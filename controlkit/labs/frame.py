@@ -87,8 +87,6 @@ class Lab(anywidget.AnyWidget):
         Questions to commit oneself on, answered in the page of a setting that decides them.
     another : str
         Key of the menu with other bodies, on which a challenge that was met is tried again.
-    legend : sequence of tuple
-        What is what in the pictures: name, colour of the edge, colour inside.
     units : str
         Unit system at the start, "metric" or "inch-pound".
     setting : str
@@ -118,7 +116,6 @@ class Lab(anywidget.AnyWidget):
         challenges: Sequence[Challenge] = (),
         predictions: Sequence[Prediction] = (),
         another: str = "",
-        legend: Sequence[tuple[str, str, str]] = (),
         units: Units = "metric",
         setting: str = "",
     ) -> None:
@@ -152,7 +149,6 @@ class Lab(anywidget.AnyWidget):
                 "pictures": list(pictures),
                 "stage": in_stage(opened),
                 "another": another,
-                "legend": [list(entry) for entry in legend],
                 **asked_of_learner(challenges, predictions),
             },
             asked={},

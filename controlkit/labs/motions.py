@@ -19,7 +19,6 @@ from controlkit.labs.controls import Control, Menu, Slider, Value, Values
 from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab
 from controlkit.labs.handles import angle_handle, arm_handle, forearm_handle
-from controlkit.labs.legends import strap_legend
 from controlkit.labs.motion_tasks import MOTION_CHALLENGES, MOTION_PREDICTIONS, motion_answers, motion_verdicts
 from controlkit.labs.page import Handle, Page, Reading, Units
 from controlkit.labs.people import people, person_of
@@ -206,7 +205,6 @@ def motion_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units 
         challenges=MOTION_CHALLENGES,
         predictions=MOTION_PREDICTIONS,
         another="wearer",
-        legend=strap_legend(),
         units=units,
         setting=setting,
     )

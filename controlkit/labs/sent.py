@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import takewhile
 from typing import Any
 
-from controlkit.draw import Scene, render_svg
+from controlkit.draw import Scene, legend, render_svg
 from controlkit.labs.page import Challenge, Handle, Page, Prediction, Reading, Units
 from controlkit.units import show
 
@@ -32,7 +32,7 @@ class Sent:
     words, spoken : str
         As in `Page`.
     live : dict
-        Readings, handles, verdicts, answers and tone, as plain data.
+        Readings, handles, verdicts, answers, tone and legend, as plain data.
     """
 
     pictures: tuple[str, ...]
@@ -63,6 +63,7 @@ def sent(page: Page, units: Units) -> Sent:
         "verdicts": [{"met": verdict.met, "missing": list(verdict.missing)} for verdict in page.verdicts],
         "answers": [[answer.option, answer.words] if answer else None for answer in page.answers],
         "tone": page.tone,
+        "legend": _legend(page),
     }
     return Sent(tuple(svgs), page.words, page.spoken, live)
 
@@ -85,6 +86,13 @@ def asked_of_learner(challenges: Sequence[Challenge], predictions: Sequence[Pred
             for one in predictions
         ],
     }
+
+
+def _legend(page: Page) -> list[list[str]]:
+    """Each strap that the views draw: name, colour of its edge, colour inside."""
+    views = [picture for picture in page.pictures[: in_stage(page)] if isinstance(picture, Scene)]
+    keys = {key.name: [key.name, key.edge, key.tint] for view in views for key in legend(view)}
+    return list(keys.values())
 
 
 def _reading(reading: Reading, units: Units) -> dict[str, Any]:

@@ -18,7 +18,6 @@ from controlkit.labs import ranges
 from controlkit.labs.controls import Control, Menu, Slider, Steps, Tick, Values
 from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab
-from controlkit.labs.legends import strap_legend
 from controlkit.labs.page import Page, Reading, Units
 from controlkit.labs.people import people, person_of
 from controlkit.labs.remembered import Remembered
@@ -180,7 +179,6 @@ def sequence_lab(wearer: Wearer | None = None, *, setting: str = "", units: Unit
         challenges=SEQUENCE_CHALLENGES,
         predictions=SEQUENCE_PREDICTIONS,
         another="device",
-        legend=strap_legend(),
         units=units,
         setting=setting,
     )

@@ -18,7 +18,6 @@ from controlkit.labs.controls import Control, Menu, Slider, Tick, Value, Values
 from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab
 from controlkit.labs.handles import arm_handle, crossbar_handle, ring_handle
-from controlkit.labs.legends import strap_legend
 from controlkit.labs.page import Page, Reading, Units
 from controlkit.labs.people import people, person_of
 from controlkit.labs.remembered import Remembered
@@ -264,7 +263,6 @@ def strap_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units =
         challenges=STRAP_CHALLENGES,
         predictions=STRAP_PREDICTIONS,
         another="wearer",
-        legend=strap_legend(),
         units=units,
         setting=setting,
     )

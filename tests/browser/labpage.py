@@ -135,7 +135,8 @@ class LabPage:
         return self.after(before)
 
     def begin(self) -> LabPage:
-        """Bring the lab back to where it starts: nothing pinned, metric, every control at its start."""
+        """Bring the lab back to where it starts: folded, nothing pinned, metric, every control at its start."""
+        self.root.locator("details").evaluate_all("(folds) => folds.forEach((fold) => { fold.open = false; })")
         if self.button("play").count() and "Stop" in self.button("play").inner_text():
             self.button("play").click()
         if self.control("units").input_value() != "metric":

@@ -6,6 +6,8 @@ from typing import Any
 
 import pytest
 
+from controlkit.labs.noted import FILE
+
 from .conftest import PROGRAMS, Server, Watch
 from .labpage import _KERNEL_READY, LAB, open_labs
 
@@ -16,6 +18,7 @@ END_KERNEL = "() => window.jupyterapp.shell.currentWidget.context.sessionContext
 @pytest.mark.parametrize("program", PROGRAMS)
 def test_a_night_loses_nothing(page: Any, server: Server, watch: Watch, program: str) -> None:
     """A still picture and a sentence until the cell is run; then noted readings and predictions are there again."""
+    (server.folder / FILE).unlink(missing_ok=True)  # what other pages of the folder have noted
     lab = open_labs(page, server, program, ["device"])["device"]
     first = lab.root.locator(".ck-options button").first
     first.click()

@@ -74,6 +74,7 @@ function render({ model, el }) {
   // ---- parts --------------------------------------------------------------
   lab.panes = panesOf(lab);
   const readings = readingsOf();
+  const legend = legendOf();
   const notes = notesOf(lab);
   const film = filmOf(lab);
   const grips = gripsOf(lab);
@@ -97,6 +98,7 @@ function render({ model, el }) {
   const live = () => {
     const told = lab.told();
     readings.tell(told.readings);
+    legend.tell(told.legend);
     grips.place(told.handles);
     sound.sound(told.tone);
     lab.tasks.tell();
@@ -138,7 +140,7 @@ function render({ model, el }) {
     ...charts.map((pane) => pane.node));
   lab.buttons = make("div", { class: "ck-buttons ck-main" }, ...(plan.play ? [film.play] : []), pin, reset, notes.add);
   lab.stage = make("div", { class: "ck-stage" }, readings.node, trouble, lab.pictures, lab.tasks.chip,
-    legendOf(plan.legend), lab.buttons);
+    legend.node, lab.buttons);
   lab.controls = make("div", { class: "ck-controls" }, ...ofType("slider", "steps"),
     make("div", { class: "ck-small" }, ...ofType("choice"), units.node, ...ofType("tick"), sound.node));
   lab.more = make("div", { class: "ck-more" },

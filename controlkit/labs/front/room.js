@@ -28,7 +28,7 @@ const roomOf = (lab) => {
       .reduce((sum, node) => sum + node.offsetHeight + gap, 0);
     const shown = lab.panes.filter((pane) => pane.staged && !pane.node.hidden);
     const shape = shown.reduce((sum, pane) => sum + pane.shape, 0) || 1;
-    const broad = layout === "wide" ? wide - 250 - (lab.curves.hidden ? 0 : 300) - 56 : wide * (root.dataset.size === "tiny" ? 0.63 : 0.6);
+    const broad = layout === "wide" ? wide - 250 - (lab.curves.hidden ? 0 : 276) - 56 : wide * (root.dataset.size === "tiny" ? 0.63 : 0.6);
     const tall = Math.max(Math.min(inner - beside, (broad - 8 * shown.length) / shape), 80);
     root.style.setProperty("--ck-tall", `${Math.floor(tall)}px`);
     const least = layout === "wide" ? 500 : Math.min(300, wide - 230);

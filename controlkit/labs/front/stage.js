@@ -57,6 +57,15 @@ const readingsOf = () => {
   return { node, tell };
 };
 
-const legendOf = (entries) => make("p", { class: "ck-legend", hidden: !entries.length },
-  ...entries.map(([name, edge, inside]) => make("span", {},
-    make("i", { style: `background:${inside};border-color:${edge}`, "aria-hidden": "true" }), name)));
+const legendOf = () => {
+  const node = make("p", { class: "ck-legend", hidden: true });
+  let shown = "";
+  const tell = (entries) => {
+    if (JSON.stringify(entries) === shown) return;
+    shown = JSON.stringify(entries);
+    node.hidden = !entries.length;
+    node.replaceChildren(...entries.map(([name, edge, inside]) => make("span", {},
+      make("i", { style: `background:${inside};border-color:${edge}`, "aria-hidden": "true" }), name)));
+  };
+  return { node, tell };
+};
