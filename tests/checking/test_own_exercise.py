@@ -14,6 +14,7 @@ from IPython.utils.capture import capture_output
 import controlkit
 from controlkit.checking import Exercise, Feedback, Judgement, Progress
 from controlkit.checking.student.receipt import RECORD
+from controlkit.checking.student.siblings import Siblings
 from controlkit.tables import Handout, Table
 
 Captured = pytest.CaptureFixture[str]
@@ -360,3 +361,16 @@ def test_the_other_sign_costs_nothing_and_names_what_to_type(lever: Exercise, ca
     mine.check("effort", -1.37 * right(lever))
     assert "type it without the minus sign" in capsys.readouterr().out
     assert mine._attempts("effort") == 1
+
+
+def test_no_typed_name_draws_a_like_case(lever: Exercise) -> None:
+    """Else whoever typed it would be given the case whose steps were shown."""
+    like = lever.own_case("Ana", like=1)
+    for typed in (f"{like.seed}", "ana (like case 1)", "ana\x1flike\x1f1", "ana like 1"):
+        own = lever.own_case(typed)
+        assert own.seed != like.seed, typed
+        assert "\x1f" not in own.seed
+    walked = Siblings(lever, lever.own_case("Ana"), lever.worked).walk("effort")
+    assert walked is not None
+    assert walked[1] is not None
+    assert "\x1f" in walked[1].seed

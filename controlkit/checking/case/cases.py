@@ -235,7 +235,7 @@ class Plan:
             if derived is not None:
                 yield Case(self.exercise, seed, number, {**values, **derived})
 
-    def draw(self, name: str, admit: Callable[[Case], bool]) -> Case:
+    def draw(self, name: str, admit: Callable[[Case], bool], *, like: int = 0) -> Case:
         """The case of one student: the first draw that is admitted.
 
         Parameters
@@ -244,6 +244,8 @@ class Plan:
             The student's name or class id, as typed
         admit : callable
             Says whether a case can be used
+        like : int, optional
+            Which other case of this name, from 1, that no name draws for itself; 0 for its own [-]
 
         Returns
         -------
@@ -255,7 +257,8 @@ class Plan:
         InputError
             If no draw is admitted: the ranges of the exercise need mending
         """
-        for case in self.candidates(normalise(name)):
+        beside = f"\x1flike\x1f{like}" if like else ""  # `normalise` leaves no such mark in a typed name
+        for case in self.candidates(normalise(name) + beside):
             if admit(case):
                 return case
         raise InputError(

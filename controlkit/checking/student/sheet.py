@@ -172,17 +172,19 @@ class Sheet:
         asked = sorted(self.items, key=lambda item: item.admits_late)
         return all(item.admits(Given(case=case, ideas=self.about(item), right=right)) for item in asked)
 
-    def own_case(self, name: str) -> Case:
+    def own_case(self, name: str, *, like: int = 0) -> Case:
         """The case of one student.
 
         Parameters
         ----------
         name : str
             Name or class id, as typed
+        like : int, optional
+            Which other case of this name, from 1, that no name draws for itself; 0 for its own [-]
 
         Returns
         -------
         Case
             Always the same for the same name
         """
-        return self.plan.draw(name, self.admits)
+        return self.plan.draw(name, self.admits, like=like)

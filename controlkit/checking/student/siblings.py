@@ -63,7 +63,7 @@ class Siblings:
     def _like(self, number: int) -> Case | None:
         while len(self._drawn) <= number:
             try:
-                self._drawn.append(self._sheet.own_case(f"{self._case.seed} (like case {len(self._drawn) + 1})"))
+                self._drawn.append(self._sheet.own_case(self._case.seed, like=len(self._drawn) + 1))
             except InputError:
                 return None
         return self._drawn[number]
