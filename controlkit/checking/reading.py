@@ -15,7 +15,11 @@ MOST_PARTS = 40
 """Parts of one answer that are looked at, more than any sequence of steps has [-]."""
 
 
-def plain(answer: Any) -> Any:
+DEEPEST = 4
+"""So deep may parts of an answer stand in parts [-]."""
+
+
+def plain(answer: Any, *, deep: int = 0) -> Any:
     """The same answer made of exact built-in types, or the type itself where it is something else.
 
     Nothing that the object brings along is called: a subclass with its own comparison or
@@ -25,6 +29,9 @@ def plain(answer: Any) -> Any:
     ----------
     answer : object
         Anything
+
+    deep : int, optional
+        How many lists it stands in; below `DEEPEST` only the type is kept [-]
 
     Returns
     -------
@@ -49,10 +56,12 @@ def plain(answer: Any) -> Any:
         return float.__float__(answer)
     if issubclass(kind, complex):
         return complex.__complex__(answer)
+    if deep >= DEEPEST:
+        return kind
     if kind is tuple:
-        return tuple(plain(part) for part in answer[:4])
+        return tuple(plain(part, deep=deep + 1) for part in answer[:4])
     if kind is list:
-        return [plain(part) for part in answer[:4]]
+        return [plain(part, deep=deep + 1) for part in answer[:4]]
     return kind
 
 

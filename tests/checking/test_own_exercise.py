@@ -12,10 +12,13 @@ from IPython.core.interactiveshell import InteractiveShell
 from IPython.utils.capture import capture_output
 
 import controlkit
-from controlkit.checking import Exercise, Feedback, Judgement, Progress
+from controlkit.checking import Exercise, Feedback, Judgement, Progress, judge
+from controlkit.checking.reading import plain
+from controlkit.checking.student.progress import checked
 from controlkit.checking.student.receipt import RECORD
 from controlkit.checking.student.siblings import Siblings
 from controlkit.tables import Handout, Table
+from tests.checking.hands import Hands
 
 Captured = pytest.CaptureFixture[str]
 
@@ -374,3 +377,32 @@ def test_no_typed_name_draws_a_like_case(lever: Exercise) -> None:
     assert walked is not None
     assert walked[1] is not None
     assert "\x1f" in walked[1].seed
+
+
+def test_a_score_never_raises(lever: Exercise, every: dict[str, Hands]) -> None:
+    ring: list[object] = []
+    ring.append(ring)
+    wide: list[object] = [1]
+    for _ in range(14):
+        wide = [wide] * 4
+    deep: list[object] = []
+    for _ in range(3000):
+        deep = [deep]
+    for answer in (ring, wide, deep):
+        assert lever("Ana").score("effort", answer) == 0.0
+        assert isinstance(plain(answer), list)
+    fourth = every["ex04"].exercise
+    for formula in ("pull^100", "pull*10^200", "₂ pull", "pull ①"):
+        judged = judge(fourth, "arrives", formula, every["ex04"].case(1))
+        assert judged.points < judged.out_of, formula
+
+
+def test_a_name_with_half_a_character_is_a_sentence(lever: Exercise) -> None:
+    assert "character that is none" in str(lever("Ann\ud800").record().who)
+    assert lever("Ann\ud800").case is None
+
+
+@pytest.mark.parametrize("value", [float("nan"), float("inf"), 10**400])
+def test_numbers_of_a_file_are_finite(value: float) -> None:
+    with pytest.raises(ValueError, match="not a progress file"):
+        checked({"format": 1, "progress": {"lever: ana": {"effort": {"attempts": 1, "value": value}}}})

@@ -70,7 +70,7 @@ def held(
     for law in laws:
         many = len(law.inputs(case))
         found = tuple(values[start : start + many])
-        holds = depends and all(one is not None for one in found) and bool(law.holds(found))
+        holds = depends and all(one is not None for one in found) and _holds(law, found)
         start += many
         points += law.points if holds else 0.0
         if holds:
@@ -78,6 +78,14 @@ def held(
         elif depends:
             notes.append(Feedback(f"{law.label}:not-met", "idea", f"  Not yet: {law.ask}", law.because))
     return points, tuple(notes)
+
+
+def _holds(law: Law, found: tuple[Any, ...]) -> bool:
+    """Whether a law holds; one that cannot be computed, from results too large, does not."""
+    try:
+        return bool(law.holds(found))
+    except (ArithmeticError, ValueError):
+        return False
 
 
 def near(one: Data, other: Data, *, within: float, relative: float, times: float = 1.0) -> bool:

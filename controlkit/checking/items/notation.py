@@ -216,7 +216,7 @@ def _beside(tokens: Sequence[str], number: str, name: str) -> bool:
     """Whether a number is followed by an e that may begin a power of ten: 2e3, or 2e-3."""
     at = next(k for k in range(len(tokens) - 1) if tokens[k] == number and tokens[k + 1] == name)
     rest = [*tokens[at + 2 : at + 4], "", ""]
-    return len(name) > 1 or (rest[0] in ("+", "-") and rest[1][:1].isdigit())
+    return len(name) > 1 or (rest[0] in ("+", "-") and rest[1][:1].isdecimal())
 
 
 class _Parser:
@@ -299,9 +299,9 @@ class _Parser:
         token = self.peek()
         if token == "(":
             self.bracket(depth)
-        elif token[:1].isdigit() or token[:1] in (".", ","):
+        elif token[:1].isdecimal() or token[:1] in (".", ","):
             self.steps.append(("number", float(self.take().replace(",", "."))))
-            if self.peek()[:1].isdigit():
+            if self.peek()[:1].isdecimal():
                 raise InputError(given="Two numbers stand side by side.", do="Which sign belongs between them?")
         elif token and self.begins():
             self.name(self.take(), depth)

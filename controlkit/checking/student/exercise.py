@@ -111,6 +111,9 @@ class OwnExercise:
                 f"Your name is needed first.{wrong} Write it in the cell above, then run that cell and this."
             )
             return
+        if any("\ud800" <= char <= "\udfff" for char in given):
+            self._nameless = "Your name holds a character that is none. Type it anew in the cell above, then run it."
+            return
         self._name = given.strip()
         own_id = class_id or id_beside(Path.cwd())
         if not own_id and not grading and (unknown := not_listed(given, Path.cwd())):
@@ -224,7 +227,10 @@ class OwnExercise:
         """
         if self._case is None:
             return 0.0
-        return float(self._judge(item, answer, 1, kept_back).points)
+        try:
+            return float(self._judge(item, answer, 1, kept_back).points)
+        except Exception:  # noqa: BLE001 - as a check: what cannot be judged earns nothing
+            return 0.0
 
     def steps(self, item: str | None = None) -> Handout:
         """Worked steps, open once an item was attempted: on a like case, with its own numbers.

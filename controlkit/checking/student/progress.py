@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import json
+import sys
 import os
 import stat
 import tempfile
@@ -213,10 +214,14 @@ def checked(data: Any) -> dict[str, dict[str, Any]]:
         if not isinstance(items, dict) or not all(
             isinstance(record, dict)
             and isinstance(record.get("attempts"), int)
-            and isinstance(record.get("best", 0.0), int | float)
-            and isinstance(record.get("points", 0.0), int | float)
-            and isinstance(record.get("value"), int | float | None)
+            and all(_finite(record.get(name, 0.0)) for name in ("best", "points"))
+            and (record.get("value") is None or _finite(record["value"]))
             for record in items.values()
         ):
             raise ValueError("not a progress file")
     return records
+
+
+def _finite(value: Any) -> bool:
+    """Whether a number of a file can be computed with: no NaN, nothing endless."""
+    return isinstance(value, int | float) and abs(value) <= sys.float_info.max
