@@ -63,6 +63,15 @@ def test_nought_is_not_carried_on(hands: Hands) -> None:
             assert judge(exercise, item.name, 0.0, case, earlier={item.follows: 0.0}).points < item.points
 
 
+def test_a_moment_arm_of_no_shoulder_is_not_carried_on(every: dict[str, Hands]) -> None:
+    """Else the bare pull, from an arm of one metre, would earn the moment."""
+    hands = every["ex03"]
+    for number in NAMES:
+        case = hands.case(number)
+        judged = judge(hands.exercise, "shoulder_moment", case.pull, case, earlier={"moment_arm": 1000.0})
+        assert judged.points < judged.out_of, number
+
+
 def test_right_to_two_figures_earns_what_a_wrong_unit_earns(hands: Hands) -> None:
     for number in NAMES:
         case = hands.case(number)

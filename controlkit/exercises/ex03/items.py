@@ -74,7 +74,7 @@ ITEMS = (
             "A moment arm is a length: change of path length over change of angle.",
             "One radian is about 57 degrees. How many radians lie between your two angles?",
         ),
-        credible=(5.0, 1000.0),
+        credible=(5.0, 150.0),
     ),
     Quantity(
         name="shoulder_moment",
