@@ -83,7 +83,9 @@ def standings(folder: Path, exercise: str) -> tuple[Standing, ...]:
     for key, items in records.items():
         if key.startswith(f"{exercise}: "):
             judged = [
-                (min(max(items.get(name, {}).get("points", 0.0), 0.0), points), points) for name, points, by_hand in asked if not by_hand
+                (min(max(items.get(name, {}).get("points", 0.0), 0.0), points), points)
+                for name, points, by_hand in asked
+                if not by_hand
             ]
             got, most = sum(one for one, _ in judged), sum(points for _, points in judged)
             answered = sum(name in items for name, _, _ in asked)
