@@ -96,12 +96,14 @@ def test_return_is_judged_from_her_own_pull(ex04: ModuleType, cases: list[Case])
     [
         ("pull (1 - mu bends π / 180)", "loss-in-proportion", 0.75 + 1),
         ("pull e^(-mu bends)", "degrees-in-the-exponential", 0.75 + 3),
-        ("pull e^(mu radians(bends))", "efficiency-upside-down", 0.75 + 2),
+        ("pull e^(mu radians(bends))", "efficiency-upside-down", 0.75),
         ("pull - pull e^(-mu bends°)", "lost-for-left", 0.75),
         ("pull * e^-mu * bends°", "brackets-forgotten", 1.5),
         ("exp(-mu bends°)", "share-for-force", 1.5),
         ("pull (1 - μ)", "loss-whatever-the-bend", 1),
-        ("pull", "some-results", 2),
+        ("pull", "some-results", 0),
+        ("pull*2^(-mu*bends)", "some-results", 3),
+        ("pull*e^(mu*bends*2)", "some-results", 0),
         ("40 + 0 pull", "results", 0),
     ],
 )

@@ -56,6 +56,8 @@ class Criterion:
         For the instructor: what lies behind a failure
     reached : callable, optional
         From the result and the case, what the design came to, with its unit and what was wanted; told either way
+    counts : callable, optional
+        From the result, whether it counts yet: what comes free where nothing moves earns nothing there
     """
 
     label: str
@@ -65,6 +67,7 @@ class Criterion:
     ask: str
     because: str
     reached: Callable[[Any, Case], str] | None = None
+    counts: Callable[[Any], bool] | None = None
 
 
 @dataclass(frozen=True)
@@ -183,8 +186,11 @@ class Design(Item):
         points, notes = 0.0, []
         for criterion in criteria:
             share = min(1.0, max(0.0, float(criterion.share(result, question.case))))
-            points += share * criterion.points
             reached = criterion.reached(result, question.case) if criterion.reached is not None else ""
+            if share > 0 and criterion.counts is not None and not criterion.counts(result):
+                notes.append(_not_counted(criterion, reached))
+                continue
+            points += share * criterion.points
             notes.append(_criterion_note(criterion, share, reached))
         failing = _failing(self, bodies, choice, question.case)
         points += self.bodies_points * (len(bodies) - len(failing)) / len(bodies) if bodies else self.bodies_points
@@ -229,6 +235,12 @@ def _criterion_note(criterion: Criterion, share: float, reached: str) -> Feedbac
     start = ("Partly" if share > 0 else "Not yet") + (f" ({reached})" if reached else "")
     kind: Kind = "partly" if share > 0 else "idea"
     return Feedback(f"{criterion.label}:not-met", kind, f"  {start}: {criterion.ask}", criterion.because)
+
+
+def _not_counted(criterion: Criterion, reached: str) -> Feedback:
+    met = f"{criterion.met.removesuffix('.')}: {reached}." if reached else criterion.met
+    said = f"  So far without points: {met} It counts once the device opens far enough."
+    return Feedback(f"{criterion.label}:not-counted", "partly", said, "met only because the device does not open")
 
 
 def _failing(item: Design, bodies: tuple[Body, ...], choice: dict[str, float], case: Case) -> list[str]:

@@ -113,8 +113,8 @@ ITEMS = (
             Law(
                 label="nothing-lost-all-used",
                 points=1,
-                inputs=lambda _: ((40.0, 1.0, 1.0), (75.0, 1.0, 1.0)),
-                holds=lambda found: abs(found[0] - 40.0) < 1e-6 and abs(found[1] - 75.0) < 1e-6,
+                inputs=lambda _: ((40.0, 1.0, 1.0), (75.0, 1.0, 1.0), (40.0, 0.5, 0.4)),
+                holds=lambda found: abs(found[0] - 40.0) < 1e-6 and abs(found[1] - 75.0) < 1e-6 and found[2] > 40.01,
                 met="with a cable that loses nothing, and all of the strength used, strength is pull.",
                 ask="let the cable lose nothing and the wearer use all the strength there is. What must come out?",
                 because="a factor is left over, or one is forgotten",

@@ -48,6 +48,9 @@ MARGIN = 1.025
 OPEN = 0.995
 """Share of full opening that counts as full [-]."""
 
+PARTLY = 0.7
+"""Share of full opening from which a design is said to open the device partly [-]. Assumption of this exercise."""
+
 SHUT = mm(0.5)
 """Opening that counts as none [m]."""
 

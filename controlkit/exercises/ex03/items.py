@@ -12,7 +12,7 @@ from controlkit.checking import (
     Written,
     own_wearer,
 )
-from controlkit.exercises.ex03.bench import trial
+from controlkit.exercises.ex03.bench import PARTLY, HarnessTrial, trial
 from controlkit.exercises.ex03.case import (
     WITHIN,
     crossbar_to,
@@ -30,6 +30,11 @@ from controlkit.units import mm
 def _mm(length: float) -> int:
     """A length as a check shows it [mm]."""
     return round(length / mm(1))
+
+
+def opens_partly(done: HarnessTrial) -> bool:
+    """Whether the device opens far enough for the rest to count."""
+    return done.opening_share >= PARTLY
 
 
 LOOP_TENSION = Quantity(
@@ -103,7 +108,7 @@ ITEMS = (
             Criterion(
                 label="opens-fully",
                 points=1.5,
-                share=lambda done, _: 1.0 if done.opens_fully else 0.5 if done.opening_share >= 0.7 else 0.0,
+                share=lambda done, _: 1.0 if done.opens_fully else 0.5 if opens_partly(done) else 0.0,
                 met="the device opens fully with the motion asked for.",
                 ask="the device does not open fully with the motion asked for. Which settings change the strap's "
                 "moment arm about the shoulder, and which only add slack?",
@@ -113,7 +118,8 @@ ITEMS = (
             ),
             Criterion(
                 label="moment-within",
-                points=1.0,
+                points=1.5,
+                counts=lambda done: done.opens_fully,
                 share=lambda done, c: 1.0 if round(done.shoulder_moment, 2) <= c.design_moment else 0.0,
                 met="the strap asks no more of the shoulder than the table allows.",
                 ask="the strap asks more of the shoulder than the table allows. What is the price of every millimetre "
@@ -125,6 +131,7 @@ ITEMS = (
             Criterion(
                 label="shut-at-rest",
                 points=0.5,
+                counts=opens_partly,
                 share=lambda done, _: 1.0 if done.shut_at_rest else 0.0,
                 met="the device stays shut and the strap unloaded while the arm hangs.",
                 ask="while the arm hangs the strap pulls, and may hold the device partly open. What does a strap do "
@@ -135,7 +142,8 @@ ITEMS = (
             ),
             Criterion(
                 label="ring-as-fitted",
-                points=0.5,
+                points=0.25,
+                counts=opens_partly,
                 share=lambda done, c: 1.0 if done.as_fitted(mm(c.ring_lowest)) else 0.0,
                 met="the ring lies where it is fitted.",
                 ask="the ring does not lie where it is fitted. What does it rub on the spine, what do its straps press "
@@ -146,7 +154,8 @@ ITEMS = (
             ),
             Criterion(
                 label="crossbar-in-place",
-                points=0.5,
+                points=0.25,
+                counts=opens_partly,
                 share=lambda done, c: 1.0 if c.crossbar_from <= round(done.crossbar, 3) <= crossbar_to(c) else 0.0,
                 met="the crossbar sits where the cuff leaves room for it.",
                 ask="the cuff leaves no room for the crossbar there. Which settings can give the excursion instead, and "

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import exp
 
 from controlkit.checking import Case, Choice, Formula, Law, Quantity, Statement
@@ -16,6 +17,10 @@ from controlkit.exercises.ex04.case import (
 from controlkit.exercises.ex04.ideas import FORMULAS
 
 
+RUBS_AT = 60.0
+"""Pull with which the laws ask whether anything is lost [N]."""
+
+
 def right_elbow(c: Case) -> str:
     """What bending the elbow does to the colleague's set-up, as the word of a statement."""
     return {"held": "stays", "short": "stops", "long": "bows"}.get(c.set_up, "bowstrings")
@@ -26,12 +31,22 @@ def near(one: float, other: float) -> bool:
     return abs(one - other) <= 1e-6 * max(abs(one), abs(other), 1.0)
 
 
+def rubbing(c: Case) -> tuple[tuple[float, float, float], ...]:
+    """A bend with friction, with which a law asks first whether anything is lost at all: pull [N], [deg], [-]."""
+    return ((RUBS_AT, 90, c.friction), (RUBS_AT, 180, 0.2))
+
+
+def loses(found: Sequence[float]) -> bool:
+    """Whether something arrives there, and less than was pulled; a formula that loses nothing earns no law."""
+    return all(0 < one < RUBS_AT and not near(one, RUBS_AT) for one in found)
+
+
 LAWS = (
     Law(
         label="no-friction",
         points=1,
-        inputs=lambda _: ((55.0, 90, 0.0), (80.0, 135, 0.0)),
-        holds=lambda found: near(found[0], 55.0) and near(found[1], 80.0),
+        inputs=lambda c: ((55.0, 90, 0.0), (80.0, 135, 0.0), *rubbing(c)),
+        holds=lambda found: near(found[0], 55.0) and near(found[1], 80.0) and loses(found[2:]),
         met="without friction everything arrives.",
         ask="what arrives where there is no friction?",
         because="something is taken off, or added, whatever the friction",
@@ -39,9 +54,9 @@ LAWS = (
     Law(
         label="halves-make-a-whole",
         points=1,
-        inputs=lambda c: ((80.0, 120, c.friction), (80.0, 60, c.friction), (80.0, 30, c.friction)),
+        inputs=lambda c: ((80.0, 120, c.friction), (80.0, 60, c.friction), (80.0, 30, c.friction), *rubbing(c)),
         holds=lambda found: (
-            near(80 * found[0], found[1] ** 2) and near(80 * found[1], found[2] ** 2) and found[0] > 0
+            near(80 * found[0], found[1] ** 2) and near(80 * found[1], found[2] ** 2) and loses(found[3:])
         ),
         met="two half bends take what one whole bend takes.",
         ask="try one bend of 120°, then two of 60°. The second half starts with what the first has left. What follows?",
