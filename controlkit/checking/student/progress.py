@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import errno
 import json
-import sys
 import os
 import stat
+import sys
 import tempfile
 from pathlib import Path
 from typing import Any
