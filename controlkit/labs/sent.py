@@ -91,8 +91,12 @@ def asked_of_learner(challenges: Sequence[Challenge], predictions: Sequence[Pred
 def _legend(page: Page) -> list[list[str]]:
     """Each strap that the views draw: name, colour of its edge, colour inside."""
     views = [picture for picture in page.pictures[: in_stage(page)] if isinstance(picture, Scene)]
-    keys = {key.name: [key.name, key.edge, key.tint] for view in views for key in legend(view)}
-    return list(keys.values())
+    names: dict[tuple[str, str], list[str]] = {}
+    for key in (key for view in views for key in legend(view)):
+        alike = names.setdefault((key.edge, key.tint), [])
+        if key.name not in alike:
+            alike.append(key.name)
+    return [[", ".join(alike), edge, tint] for (edge, tint), alike in names.items()]
 
 
 def _reading(reading: Reading, units: Units) -> dict[str, Any]:

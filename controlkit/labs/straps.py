@@ -199,7 +199,7 @@ class _HarnessMotions:
         if second == "side":
             handles += [crossbar_handle(pull, wearer, "side", picture=1), arm_handle(pull, wearer, picture=1)]
         return Page(
-            (back, beside, chart, polygon),
+            (back, beside, polygon, chart),
             " ".join(part for part in (said, more, compared, chart.words, back.words, beside.words) if part),
             " ".join(part for part in (said, compared) if part),
             readings=_readings(pull, units),

@@ -70,7 +70,7 @@ def test_pinned_setting_is_drawn_and_compared(lab: Lab) -> None:
     pinned = {**lab.plan["start"], "ring_below_c7": 0.12}
     shown = _ask(lab, pinned=pinned)
     assert "Against the pinned setting" in shown["words"]
-    assert ">pinned<" in shown["pictures"][2]
+    assert ">pinned<" in shown["pictures"][3]
     same = _ask(lab, pinned=dict(lab.plan["start"]))
     assert "captured excursion no change" in same["words"]
 
@@ -100,8 +100,8 @@ def test_units_follow_the_choice(lab: Lab) -> None:
     assert " in;" not in metric["words"]
     assert " in;" in inch["words"]
     assert " mm" not in inch["words"]
-    assert "excursion [in]" in inch["pictures"][2]
-    assert " lbf<" in inch["pictures"][3]
+    assert "excursion [in]" in inch["pictures"][3]
+    assert " lbf<" in inch["pictures"][2]
 
 
 def test_own_wearer_comes_first() -> None:
@@ -152,8 +152,8 @@ def test_the_second_view_and_the_forces_are_chosen(hers: Lab) -> None:
     assert "r = " not in front["pictures"][1]
     assert [handle["name"] for handle in side["handles"]] == ["ring", "crossbar", "arm"]
     assert [handle["name"] for handle in front["handles"]] == ["ring"]
-    assert side["pictures"][3] == ""
-    assert "Forces on the ring" in _ask(hers, forces=True)["pictures"][3]
+    assert side["pictures"][2] == ""
+    assert "Forces on the ring" in _ask(hers, forces=True)["pictures"][2]
 
 
 @pytest.mark.parametrize("amputated", ["left", "right"])

@@ -129,7 +129,7 @@ function render({ model, el }) {
     requestAnimationFrame(() => setTimeout(() => { lab.root.dataset.revision = told.n; }));
   };
   const answered = () => { paint(); speakSoon(); };
-  const keptAnew = () => { notes.show(); lab.tasks.tell(); room.fit(); };
+  const keptAnew = () => { notes.show(); lab.tasks.keptAnew(); room.fit(); };
 
   // ---- the lab ------------------------------------------------------------
   const blocks = Object.values(lab.rows);
@@ -142,7 +142,7 @@ function render({ model, el }) {
   lab.stage = make("div", { class: "ck-stage" }, readings.node, trouble, lab.pictures, lab.tasks.chip,
     legend.node, lab.buttons);
   lab.controls = make("div", { class: "ck-controls" }, ...ofType("slider", "steps"),
-    make("div", { class: "ck-small" }, ...ofType("choice"), units.node, ...ofType("tick"), sound.node));
+    make("div", { class: "ck-small" }, ...ofType("tick"), ...ofType("choice"), units.node, sound.node));
   lab.more = make("div", { class: "ck-more" },
     make("details", { class: "ck-told" }, make("summary", {}, "In words"), words), notes.node,
     make("details", { class: "ck-lines" }, make("summary", {}, "This setting in one line"), setting.node));

@@ -1,5 +1,7 @@
 // The room that there is: what is moved, the pictures and the readings are in view together.
 
+const SETTLED = 600; // milliseconds in which the page makes its own moves after a cell was run
+
 const roomOf = (lab) => {
   const { root } = lab;
   let around = null; // what scrolls the page
@@ -37,14 +39,16 @@ const roomOf = (lab) => {
     if (layout === "wide" && lab.curves.scrollHeight > lab.curves.clientHeight + 1) lab.curves.tabIndex = 0;
     else lab.curves.removeAttribute("tabindex");
   };
-  // whoever works in the lab sees all of it
+  // whoever works in the lab, or has just run its cell, sees all of it
+  const bring = () => {
+    const mine = root.getBoundingClientRect();
+    const start = around === document.documentElement ? 0 : around.getBoundingClientRect().y;
+    const [above, below] = [mine.y - start, mine.y + mine.height - start - around.clientHeight];
+    const seen = above < around.clientHeight && mine.y + mine.height > start;
+    return { seen, move: () => { if (above < 0 || below > 0) around.scrollTop += above - 6; } };
+  };
   root.addEventListener("focusin", (event) => {
-    if (!around || !event.target.matches(":focus-visible")) return;
-    const [mine, its] = [root.getBoundingClientRect(), around.getBoundingClientRect()];
-    const start = around === document.documentElement ? 0 : its.y;
-    if (mine.y < start || mine.y + mine.height > start + around.clientHeight) {
-      around.scrollTop += mine.y - start - 6;
-    }
+    if (around && event.target.matches(":focus-visible")) bring().move();
   });
   let next = 0;
   const soon = () => { cancelAnimationFrame(next); next = requestAnimationFrame(fit); };
@@ -54,7 +58,8 @@ const roomOf = (lab) => {
       if (node !== lab.pictures) watch.observe(node);
     }
     fit();
-    if (around) watch.observe(around);
+    watch.observe(around);
+    setTimeout(() => { if (root.isConnected && bring().seen) bring().move(); }, SETTLED);
   };
   return { fit, begin, end: () => watch.disconnect() };
 };

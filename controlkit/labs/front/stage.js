@@ -21,6 +21,7 @@ const panesOf = (lab) => lab.plan.pictures.map((name, number) => {
     over.setAttribute("viewBox", box);
     const [, , wide, tall] = box.split(" ").map(Number);
     pane.shape = wide / tall;
+    pane.node.style.setProperty("--ck-natural", `${wide / 10}px`); // what is drawn for a column has tenths of a pixel
     pane.node.style.aspectRatio = `${wide} / ${tall}`;
   };
   return pane;

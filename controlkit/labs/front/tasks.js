@@ -11,6 +11,7 @@ const tasksOf = (lab) => {
   const first = tasks.findIndex((task) => !done(task));
   let at = Math.max(first, 0);
   let later = false;
+  let chosen = false;
 
   const title = make("b");
   const text = make("span");
@@ -23,8 +24,8 @@ const tasksOf = (lab) => {
   named(before, "The task before");
   named(next, "The next task");
   const node = make("div", { class: "ck-goal", role: "group", "aria-label": "Tasks", hidden: !tasks.length },
-    make("p", {}, title, text), verdict, choices, another,
-    make("span", { class: "ck-buttons ck-walk" }, before, dots, next));
+    make("p", {}, title, text), verdict, choices,
+    make("span", { class: "ck-buttons ck-walk" }, another, before, dots, next));
   const chip = make("p", { class: "ck-chip", "aria-hidden": "true", hidden: !tasks.length });
 
   const go = (by) => { at = (at + by + tasks.length) % tasks.length; tell(); lab.fit(); };
@@ -46,29 +47,48 @@ const tasksOf = (lab) => {
     dots.title = `${tasks.filter(done).length} of ${tasks.length} done`;
   };
   const prediction = (task) => {
-    const chosen = kept().predicted[task.key];
+    const said = kept().predicted[task.key];
     const answer = kept().answered[task.key];
     choices.hidden = Boolean(answer);
     another.hidden = true;
     if (choices.dataset.of !== task.key) {
       choices.replaceChildren(...task.options.map(([option, words]) => button(`option-${option}`, words,
-        () => lab.model.send({ do: "predict", key: task.key, option }))));
+        () => choose(task, option))));
       choices.dataset.of = task.key;
     }
     [...choices.children].forEach((choice, i) => {
-      choice.setAttribute("aria-pressed", String(task.options[i][0] === chosen));
+      choice.setAttribute("aria-pressed", String(task.options[i][0] === said));
     });
     const nameOf = (option) => task.options.find(([name]) => name === option)?.[1] ?? option;
-    if (!chosen) return { met: false, words: "", short: "choose" };
-    if (!answer) return { met: false, words: `You say: ${nameOf(chosen)}. Now make the move.`, short: "make the move" };
-    const right = answer[0] === chosen;
-    const words = `${right ? "✓" : "✗"} You said: ${nameOf(chosen)}. ${answer[1]}`;
+    if (!said) return { met: false, words: "", short: "choose" };
+    if (!answer) {
+      const next = open() < 0 ? "Now make the move." : "Before you move anything, make the other prediction too.";
+      return { met: false, words: `You say: ${nameOf(said)}. ${next}`, short: "make the move" };
+    }
+    const right = answer[0] === said;
+    const words = `${right ? "✓" : "✗"} You said: ${nameOf(said)}. ${answer[1]}`;
     return { met: right, words, short: right ? "✓ as you said" : "not as you said" };
+  };
+  // one after the other: all predictions are made before the first move
+  const open = () => tasks.findIndex((one) => one.kind === "prediction" && !kept().predicted[one.key]);
+  const choose = (task, option) => {
+    lab.model.send({ do: "predict", key: task.key, option });
+    chosen = true;
+  };
+  const keptAnew = () => {
+    const waiting = open();
+    if (chosen && waiting >= 0) {
+      at = waiting;
+      tell();
+      choices.firstChild.focus();
+    } else tell();
+    chosen = false;
   };
   const challenge = (task) => {
     choices.hidden = true;
     const judged = lab.told().verdicts[task.number];
-    const bodies = bodiesOf(task).filter((body) => body);
+    const here = judged?.met ? [lab.told().values[lab.plan.another]] : [];
+    const bodies = [...new Set([...bodiesOf(task), ...here])].filter((body) => body);
     another.hidden = !lab.plan.another || !bodies.length || later;
     if (later) return { met: false, words: "Judged at your own setting.", short: "at your setting" };
     const who = bodies.map((body) => lab.nameOf(lab.plan.another, body));
@@ -77,7 +97,7 @@ const tasksOf = (lab) => {
     return { met: false, words: `Not yet: ${(judged?.missing ?? []).join("; ")}.${had}`, short: "not yet" };
   };
   return {
-    node, chip, tell,
+    node, chip, tell, keptAnew,
     waitWith: (yes) => { later = yes; },
     get spoken() { return tasks.length && !later ? verdict.textContent : ""; },
   };
