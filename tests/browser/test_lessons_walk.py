@@ -76,14 +76,19 @@ def _stopped(page: Any, sentence: str) -> Any:
 
 
 def _predict(page: Any, lab: LabPage) -> None:
-    """Press the first button of each prediction, in the strip above the lab."""
-    strip = lab.root.locator(".ck-goal")
-    for _ in range(page.evaluate("lab => document.querySelectorAll(`${lab} .ck-dots`)[0].textContent.length", LAB)):
-        choice = strip.locator(".ck-options button").first
-        if choice.is_visible():
-            choice.click()
-            page.wait_for_function("node => node.getAttribute('aria-pressed') === 'true'", arg=choice.element_handle())
-        strip.locator("[data-do=next]").click()
+    """Press the first button of each prediction; after each the strip goes on to the next by itself."""
+    options = lab.root.locator(".ck-options")
+    while not options.locator("[aria-pressed=true]").count():
+        key = options.get_attribute("data-of")
+        options.locator("button").first.click()
+        page.wait_for_function(MADE, arg=[LAB, key])
+
+
+# another prediction is asked for, or this one is marked as the last
+MADE = """([lab, key]) => {
+  const options = document.querySelector(`${lab} .ck-options`);
+  return options.dataset.of !== key || options.querySelector('[aria-pressed=true]') !== null;
+}"""
 
 
 def _exported(server: Server, name: str, folder: Path) -> Path:
