@@ -120,10 +120,7 @@ def arm_handle(pull: Pull, wearer: Wearer, *, picture: int) -> Handle:
     >>> arm_handle(SingleControl(figure_of_eight(man)).at(), man, picture=1).turn.sense
     -1
     """
-    body = posed_joints(wearer, pull.pose)
-    about = _flat(body["shoulder"], "side", wearer)
-    turn = Turn("arm_flexion", about, 1 if wearer.amputated == "right" else -1)
-    return Handle("arm", picture, _flat(body["elbow"], "side", wearer), turn=turn)
+    return _hinge("arm", ("arm_flexion", "shoulder", "elbow"), pull.pose, wearer, picture=picture)
 
 
 def forearm_handle(pull: Pull, wearer: Wearer, *, picture: int) -> Handle:
@@ -150,10 +147,7 @@ def forearm_handle(pull: Pull, wearer: Wearer, *, picture: int) -> Handle:
     >>> forearm_handle(SingleControl(figure_of_eight(man)).at(), man, picture=0).turn.key
     'elbow_flexion'
     """
-    body = posed_joints(wearer, pull.pose)
-    about = _flat(body["elbow"], "side", wearer)
-    turn = Turn("elbow_flexion", about, 1 if wearer.amputated == "right" else -1)
-    return Handle("forearm", picture, _flat(body["device"], "side", wearer), turn=turn)
+    return _hinge("forearm", ("elbow_flexion", "elbow", "device"), pull.pose, wearer, picture=picture)
 
 
 def angle_handle(name: str, key: str, joint: str, *, pose: Pose, wearer: Wearer, view: str, picture: int) -> Handle:
@@ -198,6 +192,14 @@ def angle_handle(name: str, key: str, joint: str, *, pose: Pose, wearer: Wearer,
     )
     way = ((after[0] - before[0]) / _LITTLE, (after[1] - before[1]) / _LITTLE)
     return Handle(name, picture, _flat(posed_joints(wearer, pose)[joint], view, wearer), slides=((key, way),))
+
+
+def _hinge(name: str, moved: tuple[str, str, str], pose: Pose, wearer: Wearer, *, picture: int) -> Handle:
+    """A joint that turns about another, seen from the side: the angle, what it turns about, and what is held."""
+    key, about, held = moved
+    body = posed_joints(wearer, pose)
+    turn = Turn(key, _flat(body[about], "side", wearer), 1 if wearer.amputated == "right" else -1)
+    return Handle(name, picture, _flat(body[held], "side", wearer), turn=turn)
 
 
 def _flat(point: NDArray[np.float64], view: str, wearer: Wearer) -> tuple[float, float]:
