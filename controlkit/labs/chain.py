@@ -22,6 +22,7 @@ from controlkit.labs.frame import Lab
 from controlkit.labs.handles import crossbar_handle, ring_handle
 from controlkit.labs.page import Page, Reading, Units
 from controlkit.labs.people import people, person_of
+from controlkit.labs.readings import captured, opens, reached
 from controlkit.labs.remembered import Remembered
 from controlkit.mechanics import (
     FAULTS,
@@ -47,7 +48,6 @@ _HARNESS = ("ring_below_c7", "crossbar", "control_strap", "support_strap")
 _SYSTEM = ("wearer", "amputated", *_HARNESS, "cross_back", "friction", "housing_spare", "bands", "fault")
 _SIZE = (310.0, 200.0)  # of each list of bars [picture points]
 _NAMES = {name.replace(" ", "-"): name for name in POSITIONS}
-_LIMITED = {"nothing": "fully"} | {name: f"{name} is the limit" for name in ("excursion", "force", "slack")}
 _FAULTS = {fault.name.replace(" ", "-").replace("'", "").replace(",", ""): fault for fault in FAULTS}
 
 
@@ -207,7 +207,7 @@ class _ChainPositions:
             handles=tuple(handles),
             verdicts=chain_verdicts(setting, chain, units),
             answers=chain_answers(setting, chain, self._elsewhere, units),
-            tone=min(_share(chain), 1.0),
+            tone=min(reached(chain.budget), 1.0),
         )
 
     @staticmethod
@@ -228,17 +228,12 @@ class _ChainPositions:
             self._last = shown
 
 
-def _share(chain: Chain) -> float:
-    return max(chain.budget.captured, 0.0) / chain.budget.required
-
-
 def _readings(chain: Chain, units: Units) -> tuple[Reading, ...]:
     """Both budgets, and what the device does inadvertently and on command."""
-    spent, pull = chain.budget, chain.pull
-    required = show(spent.required, "length", units)
+    spent = chain.budget
     return (
-        Reading("Captured", spent.captured, "length", f"of {required} required", share=_share(chain)),
-        Reading("Hook opens", pull.opening, "length", _LIMITED[pull.limited_by]),
+        captured(spent, units),
+        opens(chain.pull),
         Reading("Inadvertent", chain.inadvertent, "length", f"on reaching the {chain.position}"),
         Reading(
             "Full opening takes",

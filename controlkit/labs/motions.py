@@ -22,6 +22,7 @@ from controlkit.labs.handles import angle_handle, arm_handle, forearm_handle
 from controlkit.labs.motion_tasks import MOTION_CHALLENGES, MOTION_PREDICTIONS, motion_answers, motion_verdicts
 from controlkit.labs.page import Handle, Page, Reading, Units
 from controlkit.labs.people import people, person_of
+from controlkit.labs.readings import captured, reached
 from controlkit.labs.remembered import Remembered
 from controlkit.mechanics import Pose, Pull, SingleControl, Strength, Wearer, figure_of_eight
 from controlkit.mechanics.body.held import COMPENSATING, hold_device
@@ -128,24 +129,20 @@ class _MotionsApart:
             handles=_handles(setting, apart.pull, system.harness.wearer, second),
             verdicts=motion_verdicts(setting, apart, units),
             answers=motion_answers(setting, apart, units),
-            tone=min(_share(apart.pull), 1.0),
+            tone=min(reached(apart.pull.excursion), 1.0),
         )
-
-
-def _share(pull: Pull) -> float:
-    return max(pull.excursion.captured, 0.0) / pull.excursion.required
 
 
 def _readings(apart: Apart, units: Units) -> tuple[Reading, ...]:
     """What the motions give and what of it arrives, where they take the device, what it costs."""
     pull = apart.pull
     three = pull.excursion
-    required, added, opens = (show(value, "length", units) for value in (three.required, apart.summed, pull.opening))
+    added, opening = (show(value, "length", units) for value in (apart.summed, pull.opening))
     together = f"{added} added up" if len(apart.shares) > 1 else "at the cable"
     return (
         Reading("Generated", three.generated, "length", together),
-        Reading("Captured", three.captured, "length", f"of {required} required", share=_share(pull)),
-        Reading("Device moves", apart.moved, "length", f"hook opens {opens}"),
+        captured(three, units),
+        Reading("Device moves", apart.moved, "length", f"hook opens {opening}"),
         Reading("Harness pull", pull.harness_force, "force", f"{percent(pull.cable_share)} of full strength"),
     )
 

@@ -20,6 +20,7 @@ from controlkit.labs.frame import Lab
 from controlkit.labs.handles import arm_handle, crossbar_handle, ring_handle
 from controlkit.labs.page import Page, Reading, Units
 from controlkit.labs.people import people, person_of
+from controlkit.labs.readings import captured, opens, reached
 from controlkit.labs.remembered import Remembered
 from controlkit.labs.strap_tasks import (
     STRAP_CHALLENGES,
@@ -39,12 +40,6 @@ _SYSTEM = ("wearer", "amputated", *_PLACEMENT, "cross_back")
 _GRID = tuple(float(angle) for angle in np.arange(0.0, 91.0, 15.0))  # arm flexion of the curves [deg]
 _PLAYED = tuple(float(angle) for angle in np.arange(0.0, 91.0, 5.0))  # and of the motion that plays [deg]
 _SIZE = (310.0, 260.0)  # of the chart [picture points]
-_LIMITED = {
-    "nothing": "fully",
-    "excursion": "excursion is the limit",
-    "force": "force is the limit",
-    "slack": "slack is the limit",
-}
 
 
 def _controls(own: Wearer | None) -> tuple[Control, ...]:
@@ -206,7 +201,7 @@ class _HarnessMotions:
             handles=tuple(handles),
             verdicts=strap_verdicts(setting, now.motion, pull, units),
             answers=strap_answers(setting, pull, self._before, units),
-            tone=min(_share(pull), 1.0),
+            tone=min(reached(pull.excursion), 1.0),
         )
 
     def _before(self, setting: Values) -> Pull:
@@ -218,17 +213,12 @@ class _HarnessMotions:
             self._last = shown
 
 
-def _share(pull: Pull) -> float:
-    return max(pull.excursion.captured, 0.0) / pull.excursion.required
-
-
 def _readings(pull: Pull, units: Units) -> tuple[Reading, ...]:
     """What matters most: excursion, opening, force, and what the force costs the shoulder."""
-    three = pull.excursion
-    required, arm = (show(value, "length", units) for value in (three.required, pull.moment_arm))
+    arm = show(pull.moment_arm, "length", units)
     return (
-        Reading("Captured", three.captured, "length", f"of {required} required", share=_share(pull)),
-        Reading("Hook opens", pull.opening, "length", _LIMITED[pull.limited_by]),
+        captured(pull.excursion, units),
+        opens(pull),
         Reading("Harness pull", pull.harness_force, "force", f"{percent(pull.cable_share)} of full strength"),
         Reading("Moment of the strap", strap_moment(pull), "moment", f"moment arm {arm}"),
     )
