@@ -88,7 +88,9 @@ const filmOf = (lab) => {
     wanted = false;
     playing = null;
     label();
-    if (was) lab.back(); // to the learner's own setting
+    if (!was) return;
+    for (const pane of lab.panes) pane.put(pane.text); // back to the learner's own setting
+    lab.back();
   };
   const step = () => { // from where it stands up, down, and back to where it stood
     if (!playing || !play.isConnected) return;

@@ -89,7 +89,6 @@ function render({ model, el }) {
   };
   lab.back = () => {
     lab.tasks.waitWith(false);
-    for (const pane of lab.panes) pane.put(pane.text);
     take();
     lab.showAll();
     live();
