@@ -327,15 +327,12 @@ class Lab(anywidget.AnyWidget):
 
     def _settle(self, told: Mapping[str, Any]) -> bool:
         """Keep which challenges this setting meets and which predictions it answers; say whether any is new."""
-        before = self._notes.met, self._notes.answered
         body = str(told["values"].get(self._another, ""))
-        for goal, verdict in zip(self._challenges, told["verdicts"], strict=False):
-            if verdict["met"]:
-                self._notes.meet(goal.title, body)
-        for one, answer in zip(self._predictions, told["answers"], strict=False):
-            if answer:
-                self._notes.answer(one.key, *answer)
-        return before != (self._notes.met, self._notes.answered)
+        judged = zip(self._challenges, told["verdicts"], strict=False)
+        new = [self._notes.meet(goal.title, body) for goal, verdict in judged if verdict["met"]]
+        decided = zip(self._predictions, told["answers"], strict=False)
+        new += [self._notes.answer(one.key, *answer) for one, answer in decided if answer]
+        return any(new)
 
     def _all_noted(self) -> dict[str, Any]:
         notes = self._notes
@@ -356,7 +353,8 @@ class Lab(anywidget.AnyWidget):
         told = self.told
         if wish.get("do") == "note":
             readings = [[entry["label"], f"{entry['value']} {entry['unit']}".strip()] for entry in told["readings"]]
-            self._notes.note({"line": told["line"], "readings": readings})
+            settings = {control.key: control.to_line(told["values"][control.key]) for control in self.controls}
+            self._notes.note({"settings": settings, "readings": readings})
             self._noted_anew()
         elif wish.get("do") == "strike":
             self._notes.strike(int(wish.get("row", -1)))

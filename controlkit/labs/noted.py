@@ -11,7 +11,7 @@ from typing import Any
 
 from IPython import get_ipython
 
-__all__ = ["FILE", "LabNotes", "beside_the_notebook"]
+__all__ = ["FILE", "LabNotes", "beside_the_notebook", "read_notes"]
 
 FILE = "lab-notes.json"
 """Name of the file, beside the notebook; the learner's own, to read and to delete."""
@@ -25,6 +25,46 @@ def beside_the_notebook() -> Path | None:
     shell: Any = get_ipython()
     kernel = getattr(shell, "kernel", None)
     return Path.cwd() if kernel is not None and "NBGRADER_EXECUTION" not in os.environ else None
+
+
+def read_notes(folder: Path) -> dict[str, Any]:
+    """Read what all labs of a folder keep.
+
+    Parameters
+    ----------
+    folder : Path
+        Where the file lies.
+
+    Returns
+    -------
+    dict
+        By the title of a lab; empty where there is no file.
+
+    Raises
+    ------
+    ValueError
+        If the file holds no such data.
+
+    Examples
+    --------
+    >>> read_notes(Path("no such folder"))
+    {}
+    """
+    try:
+        found = json.loads((folder / FILE).read_text(encoding="utf-8"))
+    except OSError:
+        return {}
+    except RecursionError as reason:
+        raise ValueError("brackets within brackets without end") from reason
+    return found if isinstance(found, dict) else {}
+
+
+def _is_row(row: Any) -> bool:
+    """Whether a row holds settings by name, and readings as pairs of label and text."""
+    if not isinstance(row, dict) or not isinstance(row.get("settings"), dict):
+        return False
+    readings = row.get("readings")
+    return isinstance(readings, list) and all(isinstance(pair, list) and len(pair) == 2 for pair in readings)
 
 
 class LabNotes:
@@ -43,7 +83,7 @@ class LabNotes:
     def __init__(self, lab: str, folder: Path | None) -> None:
         self._lab = lab
         self._path = folder / FILE if folder is not None else None
-        found = self._all().get(lab)
+        found = self._others().get(lab)
         kept = found if isinstance(found, dict) else {}
         usable = {key: kept[key] for key, empty in _EMPTY.items() if isinstance(kept.get(key), type(empty))}
         self._kept = json.loads(json.dumps({**_EMPTY, **usable}))
@@ -51,7 +91,7 @@ class LabNotes:
     @property
     def rows(self) -> list[dict[str, Any]]:
         """Noted readings, oldest first."""
-        return [row for row in self._kept["rows"] if isinstance(row, dict)]
+        return [row for row in self._kept["rows"] if _is_row(row)]
 
     @property
     def predicted(self) -> dict[str, str]:
@@ -84,38 +124,39 @@ class LabNotes:
             self._kept["predicted"][key] = option
             self._save()
 
-    def answer(self, key: str, option: str, words: str) -> None:
-        """Keep the first answer to a prediction that was made."""
-        if key in self._kept["predicted"] and key not in self._kept["answered"]:
+    def answer(self, key: str, option: str, words: str) -> bool:
+        """Keep the first answer to a prediction that was made; say whether this is it."""
+        first = key in self._kept["predicted"] and key not in self._kept["answered"]
+        if first:
             self._kept["answered"][key] = [option, words]
             self._save()
+        return first
 
-    def meet(self, title: str, body: str) -> None:
-        """Keep that a challenge was met on a body."""
+    def meet(self, title: str, body: str) -> bool:
+        """Keep that a challenge was met on a body; say whether that is new."""
         bodies = self._kept["met"].setdefault(title, [])
-        if body not in bodies:
+        new = body not in bodies
+        if new:
             bodies.append(body)
             self._save()
+        return new
 
-    def _all(self) -> dict[str, Any]:
-        """All labs of the folder, or nothing."""
+    def _others(self) -> dict[str, Any]:
+        """All labs of the folder; a file that cannot be read is laid aside."""
         if self._path is None:
             return {}
         try:
-            found = json.loads(self._path.read_text(encoding="utf-8"))
-        except OSError:
-            return {}
+            return read_notes(self._path.parent)
         except ValueError:
             with suppress(OSError):
                 self._path.replace(self._path.with_suffix(".unreadable"))
             return {}
-        return found if isinstance(found, dict) else {}
 
     def _save(self) -> None:
         """Write the file whole or not at all; another lab's part stays."""
         if self._path is None:
             return
-        text = json.dumps({**self._all(), self._lab: self._kept}, ensure_ascii=False, indent=1)
+        text = json.dumps({**self._others(), self._lab: self._kept}, ensure_ascii=False, indent=1)
         with suppress(OSError):
             handle, name = tempfile.mkstemp(dir=self._path.parent, prefix=".lab-notes-")
             with os.fdopen(handle, "w", encoding="utf-8") as file:

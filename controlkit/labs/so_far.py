@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 from typing import Any
 
 from controlkit.checking.student.standing import Standing, standings
-from controlkit.labs.noted import FILE
+from controlkit.labs.noted import read_notes
 from controlkit.tables import Bars, Handout, Table
 
 __all__ = ["so_far"]
@@ -80,7 +79,6 @@ def _played(notes: dict[str, Any], lab: str) -> str:
 def _notes(folder: Path) -> dict[str, Any]:
     """What all labs of a folder keep; nothing where it cannot be read."""
     try:
-        found = json.loads((folder / FILE).read_text(encoding="utf-8"))
-    except (OSError, ValueError, RecursionError):
+        return read_notes(folder)
+    except ValueError:
         return {}
-    return found if isinstance(found, dict) else {}

@@ -31,7 +31,7 @@ def table(controls: Sequence[Control], rows: Sequence[Mapping[str, Any]]) -> dic
     controls : sequence of Control
         The controls of the lab.
     rows : sequence of mapping
-        Each with the setting as a ``line`` and its ``readings``, pairs of label and text.
+        Each with its ``settings``, by the key of a control, and its ``readings``, pairs of label and text.
 
     Returns
     -------
@@ -42,18 +42,20 @@ def table(controls: Sequence[Control], rows: Sequence[Mapping[str, Any]]) -> dic
     --------
     >>> from controlkit.labs.controls import Slider
     >>> ring = Slider("ring", "Ring below C7", "length", (0.0, 0.2), start=0.06)
-    >>> table([ring], [{"line": "ring = 80 mm", "readings": [["Captured", "31 mm"]]}])
+    >>> table([ring], [{"settings": {"ring": "80 mm"}, "readings": [["Captured", "31 mm"]]}])
     {'head': ['Ring below C7', 'Captured'], 'rows': [['80 mm', '31 mm']]}
     """
-    lines = [dict(entry.split(" = ", 1) for entry in str(row["line"]).split("; ") if " = " in entry) for row in rows]
     start = {control.key: control.to_line(control.start) for control in controls}
-    moved = [c for c in controls if any(line.get(c.key, start[c.key]) != start[c.key] for line in lines)]
+    moved = [c for c in controls if any(row["settings"].get(c.key, start[c.key]) != start[c.key] for row in rows)]
     read = list(dict.fromkeys(label for row in rows for label, _ in row["readings"]))
     return {
         "head": [*(control.label for control in moved), *read],
         "rows": [
-            [*(line.get(c.key, "") for c in moved), *(dict(row["readings"]).get(label, "") for label in read)]
-            for line, row in zip(lines, rows, strict=True)
+            [
+                *(row["settings"].get(c.key, "") for c in moved),
+                *(dict(row["readings"]).get(label, "") for label in read),
+            ]
+            for row in rows
         ],
     }
 

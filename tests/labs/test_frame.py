@@ -15,7 +15,7 @@ import pytest
 
 from controlkit.draw import Frame, Scene
 from controlkit.labs import frame, noted
-from controlkit.labs.controls import Slider, Values
+from controlkit.labs.controls import Menu, Slider, Values
 from controlkit.labs.film import Film
 from controlkit.labs.frame import Lab
 from controlkit.labs.noted import FILE, beside_the_notebook
@@ -168,7 +168,17 @@ def test_readings_are_noted_and_there_next_day(lab: Lab, tmp_path: Path) -> None
     assert _small_lab().noted["table"]["rows"] == [["100 mm", "100.0 mm"]], "one lab's notes leave the others alone"
 
 
-@pytest.mark.parametrize("text", ["", "{", "[1]", '{"A small lab": 3}', '{"A small lab": {"rows": [1], "met": []}}'])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "{",
+        "[1]",
+        '{"A small lab": 3}',
+        '{"A small lab": {"rows": [1], "met": []}}',
+        '{"A small lab": {"rows": [{}, {"settings": {}, "readings": [1]}]}}',
+    ],
+)
 def test_a_spoilt_file_of_notes_loses_no_lab(tmp_path: Path, text: str) -> None:
     """What cannot be read is laid aside or left out; the lab opens, and notes again."""
     (tmp_path / FILE).write_text(text)
@@ -204,6 +214,16 @@ def test_a_challenge_is_judged_and_kept_by_body() -> None:
     assert lab.told["verdicts"] == [{"met": True, "missing": []}]
     _ask(lab, 2)
     assert _small_lab().noted["met"] == {"Deep": [""]}
+
+
+def test_every_body_on_which_a_challenge_is_met_is_told_at_once() -> None:
+    """The second body too: the page names it with the picture that meets the goal."""
+    who = Menu("wearer", "Wearer", (("maren", "Maren"), ("ines", "Ines")), "maren")
+    goal = Challenge("Deep", lambda _: "Below 160 mm.")
+    lab = Lab("Two bodies", [RING, who], _page, challenges=[goal], another="wearer")
+    for number, body in enumerate(("maren", "ines"), start=1):
+        lab.asked = {"n": number, "values": {"ring": 0.17, "wearer": body}, "units": "metric", "pinned": None}
+        assert lab.noted["met"]["Deep"][-1] == body
 
 
 @pytest.mark.parametrize("grading", [False, True])

@@ -81,8 +81,8 @@ def test_what_labs_keep_is_counted(course: Path) -> None:
 
     lab = LabNotes(chain_lab().plan["title"], course)
     lab.predict("more", "less")
-    lab.note({"excursion": "51 mm"})
-    lab.note({"excursion": "52 mm"})
+    lab.note({"settings": {}, "readings": [["Captured", "51 mm"]]})
+    lab.note({"settings": {}, "readings": [["Captured", "52 mm"]]})
     lab.meet("Serve the bowl", "Maren")
     assert "✓ 1 prediction, 1 challenge met, 2 readings noted" in line(course, 6)
     assert "nothing kept yet" in line(course, 5)

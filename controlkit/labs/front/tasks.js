@@ -87,8 +87,7 @@ const tasksOf = (lab) => {
   const challenge = (task) => {
     choices.hidden = true;
     const judged = lab.told().verdicts[task.number];
-    const here = judged?.met ? [lab.told().values[lab.plan.another]] : [];
-    const bodies = [...new Set([...bodiesOf(task), ...here])].filter((body) => body);
+    const bodies = bodiesOf(task).filter((body) => body);
     another.hidden = !lab.plan.another || !bodies.length || later;
     if (later) return { met: false, words: "Judged at your own setting.", short: "at your setting" };
     const who = bodies.map((body) => lab.nameOf(lab.plan.another, body));
