@@ -111,9 +111,4 @@ class Film:
             return
         drawn = sent(page, reel.units)
         reel.send({"film": reel.of, "at": at, "pictures": list(drawn.pictures), "live": drawn.live})
-        try:
-            loop = asyncio.get_running_loop()
-        except RuntimeError:  # nobody waits for a move
-            self._go_on(reel)
-            return
-        self._next = loop.call_later(_BREATH, self._go_on, reel)
+        self._next = asyncio.get_running_loop().call_later(_BREATH, self._go_on, reel)

@@ -5,7 +5,6 @@ from __future__ import annotations
 import asyncio
 import re
 from collections.abc import Callable, Coroutine, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from time import thread_time
 from typing import Any
 
@@ -19,6 +18,8 @@ from controlkit.labs.controls import Menu, Slider, Values
 from controlkit.labs.frame import Lab
 from controlkit.labs.page import Page
 from controlkit.units import inch, mm
+
+from .asking import in_a_loop
 
 RING = Slider("ring", "Ring", "length", (mm(10), mm(200)), start=mm(60))
 VIEW = Menu("view", "View", (("back", "back"), ("side", "side")), "back")
@@ -63,12 +64,6 @@ class Hand:
 Walk = Callable[[Hand], Coroutine[Any, Any, None]]
 
 
-def _in_a_loop(walk: Coroutine[Any, Any, None]) -> None:
-    """Run a walk in a loop of its own, whatever loop this thread has (the browser's tests leave theirs running)."""
-    with ThreadPoolExecutor(1) as pool:
-        pool.submit(asyncio.run, walk).result()
-
-
 def _walked(walk: Walk, slow: float = 0.0) -> tuple[Lab, list[float]]:
     counted = Counted(slow)
     lab = Lab("A small lab", [RING, VIEW], counted.page)
@@ -78,7 +73,7 @@ def _walked(walk: Walk, slow: float = 0.0) -> tuple[Lab, list[float]]:
         asyncio.get_running_loop().set_exception_handler(lambda _, context: escaped.append(context))
         await walk(Hand(lab))
 
-    _in_a_loop(watched())
+    in_a_loop(watched())
     assert not escaped
     return lab, counted.rings
 
@@ -239,5 +234,5 @@ def test_ahead_or_anew_the_page_is_the_same(name: str, monkeypatch: pytest.Monke
             assert _same_lines(hand.lab.shown["pictures"], anew.shown["pictures"]), move
             await hand.rest()
 
-    _in_a_loop(walk(Hand(walked)))
+    in_a_loop(walk(Hand(walked)))
     assert sum(used) >= len(moves) // 3, "the walk uses what was computed ahead"

@@ -17,10 +17,12 @@ from controlkit.draw import Frame, Scene
 from controlkit.labs import frame, noted
 from controlkit.labs.controls import Menu, Slider, Values
 from controlkit.labs.film import Film
-from controlkit.labs.frame import Lab
+from controlkit.labs.frame import Lab, Motion
 from controlkit.labs.noted import FILE, beside_the_notebook
 from controlkit.labs.page import Answer, Challenge, Page, Prediction, Reading, Verdict
 from controlkit.units import InputError, mm
+
+from .asking import in_a_loop
 
 RING = Slider("ring", "Ring", "length", (mm(10), mm(200)), start=mm(60))
 
@@ -236,15 +238,24 @@ def test_nothing_is_kept_without_a_notebook_or_while_grading(monkeypatch: pytest
     assert beside_the_notebook() == (None if grading else Path.cwd())
 
 
+def _filmed(motion: Motion | None) -> list[dict[str, Any]]:
+    """All that is sent of a motion."""
+    sent: list[dict[str, Any]] = []
+
+    async def made() -> None:
+        Film([RING], _page, motion, "ring").start("a setting", ({"ring": 0.06}, None, "metric"), sent.append)
+        while not sent[-1].get("done"):
+            await asyncio.sleep(0)
+
+    in_a_loop(made())
+    return sent
+
+
 def test_the_motion_is_sent_page_by_page_and_once(lab: Lab) -> None:
     """Every page with its pictures and what goes with them, then the end; the lab itself does not move."""
-    sent: list[dict[str, Any]] = []
-    film, told = Film([RING], _page, None, "ring"), lab.told
-    film.start("a setting", ({"ring": 0.06}, None, "metric"), sent.append)
-    assert sent[-1] == {"film": "a setting", "done": True, "failed": True}, "it cannot lie beyond 190 mm"
-    film = Film([RING], _page, lambda *_: [(0.05, _page({"ring": 0.05}, None, "metric"))], "ring")
-    sent.clear()
-    film.start("a setting", ({"ring": 0.06}, None, "metric"), sent.append)
+    told = lab.told
+    assert _filmed(None)[-1] == {"film": "a setting", "done": True, "failed": True}, "it cannot lie beyond 190 mm"
+    sent = _filmed(lambda *_: [(0.05, _page({"ring": 0.05}, None, "metric"))])
     assert [message.get("at") for message in sent] == [0.05, None]
     assert sent[0]["live"]["readings"][0]["value"] == "50.0"
     assert "<svg" in sent[0]["pictures"][0]
@@ -266,7 +277,7 @@ def test_a_motion_gives_way_to_a_move() -> None:
         while not sent[-1].get("done"):
             await asyncio.sleep(0)
 
-    asyncio.run(moved())
+    in_a_loop(moved())
     assert len(sent) == 4
 
 
