@@ -46,7 +46,8 @@ from controlkit.labs import strap_lab
 answers, start = _HarnessMotions(None), strap_lab().plan["start"]
 ring = ipywidgets.BoundedIntText(value=60, min=10, max=200, step=5, description="ring", continuous_update=True)
 def draw(ring):
-    pictures = answers.page({**start, "ring_below_c7": ring / 1000}, None, "metric").pictures[:3]
+    shown = answers.page({**start, "ring_below_c7": ring / 1000}, None, "metric").pictures
+    pictures = [picture for picture in shown if picture is not None]
     figure, places = plt.subplots(1, 3, figsize=(15, 4.5))
     for picture, place in zip(pictures, places):
         render_matplotlib(picture, place)
