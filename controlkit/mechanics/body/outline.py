@@ -52,13 +52,14 @@ class Outline:
     depth: float
 
 
-def directions(view: str, amputated: str) -> tuple[Array, Array]:
+def directions(view: str | float, amputated: str) -> tuple[Array, Array]:
     """Axes of a picture: to the viewer's right, and towards the viewer.
 
     Parameters
     ----------
-    view : str
-        "back", "side" or "front"
+    view : str or float
+        "back", "side" or "front", or how far the viewer has gone round the wearer, from behind towards the amputated
+        side; pi/2 is that side, pi the front [rad]
     amputated : str
         "left" or "right"; the side view looks at that side
 
@@ -78,6 +79,8 @@ def directions(view: str, amputated: str) -> tuple[Array, Array]:
     --------
     >>> directions("back", "left")[0].tolist()
     [0.0, 0.0, 1.0]
+    >>> directions(np.pi / 2, "left")[0].round(9).tolist()
+    [-1.0, 0.0, 0.0]
     """
     sign = 1.0 if amputated == "right" else -1.0
     axes = {
@@ -85,6 +88,9 @@ def directions(view: str, amputated: str) -> tuple[Array, Array]:
         "front": ((0.0, 0.0, -1.0), (1.0, 0.0, 0.0)),
         "side": ((sign, 0.0, 0.0), (0.0, 0.0, sign)),
     }
+    if not isinstance(view, str):
+        cos, sin = float(np.cos(view)), sign * float(np.sin(view))
+        return np.array([sin, 0.0, cos]), np.array([-cos, 0.0, sin])
     if view not in axes:
         raise InputError(
             given=f'There is no view "{view}".',
@@ -94,15 +100,15 @@ def directions(view: str, amputated: str) -> tuple[Array, Array]:
     return np.array(right), np.array(towards)
 
 
-def project(points: Array, view: str, amputated: str) -> Array:
+def project(points: Array, view: str | float, amputated: str) -> Array:
     """Where points of the body lie in a picture.
 
     Parameters
     ----------
     points : ndarray
         Points in ISB axes [m], shape (points, 3)
-    view : str
-        "back", "side" or "front"
+    view : str or float
+        As in `directions` [rad]
     amputated : str
         "left" or "right"
 
@@ -121,7 +127,7 @@ def project(points: Array, view: str, amputated: str) -> Array:
     return np.stack([points @ right, points[..., 1]], axis=-1)
 
 
-def hidden(wearer: Wearer, pose: Pose, points: Array, view: str) -> NDArray[np.bool_]:
+def hidden(wearer: Wearer, pose: Pose, points: Array, view: str | float) -> NDArray[np.bool_]:
     """Which points lie behind the body for a viewer.
 
     Parameters
@@ -132,8 +138,8 @@ def hidden(wearer: Wearer, pose: Pose, points: Array, view: str) -> NDArray[np.b
         The pose
     points : ndarray
         Points on or off the skin, ISB axes [m], shape (points, 3)
-    view : str
-        "back", "side" or "front"
+    view : str or float
+        As in `directions` [rad]
 
     Returns
     -------
