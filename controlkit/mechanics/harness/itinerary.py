@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, fields, replace
 from functools import lru_cache
 
@@ -73,17 +74,24 @@ def itinerary(poses: tuple[Pose, ...]) -> Itinerary:
 
     asked = []
     for pose in poses:
-        place_ = add(replace(pose, arm_flexion=0.0), 0)
-        sign = 1.0 if pose.arm_flexion >= 0.0 else -1.0
-        k = 1
-        while k * STEP < abs(pose.arm_flexion) - 1e-9:
-            place_ = add(replace(pose, arm_flexion=sign * k * STEP), place_)
-            k += 1
+        led = replace(
+            pose, elbow_flexion=REST.elbow_flexion
+        )  # the elbow moves no strap: one way serves every bend of it
+        steps = 0
+        while (steps + 1) * STEP < abs(pose.arm_flexion) - 1e-9:
+            steps += 1
+        at = 0
         if abs(pose.arm_flexion) > 0.0:
-            on_grid = abs(abs(pose.arm_flexion) - k * STEP) < 1e-9
-            place_ = add(replace(pose, arm_flexion=sign * k * STEP) if on_grid else pose, place_)
-        asked.append(place_)
+            for k in range(steps + 1):
+                at = add(replace(led, arm_flexion=math.copysign(k * STEP, pose.arm_flexion)), at)
+        asked.append(add(_on_grid(pose), at))
     return Itinerary(tuple(stations), np.array(before, dtype=np.intp), tuple(asked))
+
+
+def _on_grid(pose: Pose) -> Pose:
+    """The pose itself, its arm flexion that of the station where it is one but for rounding."""
+    whole = round(pose.arm_flexion / STEP) * STEP
+    return replace(pose, arm_flexion=whole) if abs(whole - pose.arm_flexion) < 1e-9 else pose
 
 
 def alike(poses: tuple[Pose, ...], others: tuple[Pose, ...]) -> tuple[Index, Index]:
