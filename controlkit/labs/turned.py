@@ -8,6 +8,7 @@ from controlkit.draw import Scene
 from controlkit.draw.words.pull import View
 from controlkit.labs.controls import Slider, Value
 from controlkit.labs.page import Handle
+from controlkit.mechanics import Wearer
 
 __all__ = ["VIEWS", "ground", "seen_from", "turned"]
 
@@ -80,7 +81,7 @@ def seen_from(value: Value) -> View:
     return azimuth
 
 
-def ground(value: Value, scene: Scene, amputated: str, *, picture: int) -> Handle:
+def ground(value: Value, scene: Scene, wearer: Wearer, *, picture: int) -> Handle:
     """Make the picture itself a handle that turns the wearer.
 
     Parameters
@@ -89,8 +90,8 @@ def ground(value: Value, scene: Scene, amputated: str, *, picture: int) -> Handl
         Where the slider stands [rad].
     scene : Scene
         The picture.
-    amputated : str
-        "left" or "right".
+    wearer : Wearer
+        Who is seen.
     picture : int
         Which picture it is, from 0 [-].
 
@@ -99,6 +100,6 @@ def ground(value: Value, scene: Scene, amputated: str, *, picture: int) -> Handl
     Handle
         What lies nearest to the viewer follows the finger.
     """
-    way = -_RADIUS if amputated == "right" else _RADIUS
+    way = -_RADIUS if wearer.amputated == "right" else _RADIUS
     at = scene.frame.left + way * float(value), scene.frame.top
     return Handle("wearer", picture, at, slides=(("view", (way, 0.0)),), whole=True)
