@@ -191,9 +191,10 @@ class _HarnessMotions:
         said = excursion_words(pull, units)
         compared = comparison_words(pull, then.pull, units) if then is not None else ""
         more = polygon.words if polygon is not None else force_words(pull, units)
-        handles = [ring_handle(pull, wearer, "back", picture=0), ground(setting["view"], beside, wearer, picture=1)]
+        handles = [ring_handle(pull, wearer, "back", picture=0)]
         if second == "side":
             handles += [crossbar_handle(pull, wearer, "side", picture=1), arm_handle(pull, wearer, picture=1)]
+        handles.append(ground(setting["view"], beside, wearer, picture=1))
         return Page(
             (back, beside, polygon, chart),
             " ".join(part for part in (said, more, compared, chart.words, back.words, beside.words) if part),

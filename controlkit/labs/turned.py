@@ -74,7 +74,7 @@ def seen_from(value: Value) -> View:
     >>> seen_from(math.pi / 2.0), seen_from(1.0)
     ('side', 1.0)
     """
-    azimuth = float(value)
+    azimuth = float(value) % (2.0 * math.pi - 1e-9)
     for name, at in VIEWS:
         if name in _KNOWN and math.isclose(azimuth, at, abs_tol=1e-6):
             return _KNOWN[name]

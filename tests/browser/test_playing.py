@@ -76,6 +76,32 @@ BELOW = """([lab, number, x, y]) => {
 }"""
 
 
+def test_the_ground_of_a_picture_turns_the_wearer(gallery: Gallery) -> None:
+    """Dragged aside, what lies nearest follows; buttons give the views that have a name, by key too."""
+    lab = gallery.labs["strap"].begin()
+    ground, mouse = lab.root.locator("[data-grip=wearer]"), gallery.page.mouse
+    ground.scroll_into_view_if_needed()
+    box, line = ground.bounding_box(), lab.line
+    assert "view = side" in line
+    x, y = box["x"] + 8, box["y"] + box["height"] - 8
+    mouse.move(x, y)
+    mouse.down()
+    mouse.move(x + 40, y, steps=8)
+    mouse.up()
+    gallery.page.wait_for_function(MOVED, arg=[LAB, lab.number, line])
+    turned = lab.line
+    assert "view = side" not in turned
+    gallery.page.wait_for_function(TURNED, arg=[LAB, lab.number, "°"])
+    lab.button("view-front").focus()
+    gallery.page.keyboard.press("Enter")
+    gallery.page.wait_for_function(TURNED, arg=[LAB, lab.number, "front"])
+    lab.no_error()
+
+
+TURNED = """([lab, number, view]) =>
+  /view = ([^;]*)/.exec(document.querySelectorAll(lab)[number].querySelector('.ck-line').value)[1].includes(view)"""
+
+
 def test_readings_are_noted_below_the_lab(lab: LabPage) -> None:
     """Noted by key, in a table that can be opened and from which a row can be taken."""
     rows = lab.root.locator(".ck-table tbody tr")

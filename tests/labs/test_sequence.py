@@ -79,11 +79,11 @@ def test_every_part_is_named_and_numbered(lab: Lab) -> None:
     """From behind all parts are seen, each with the number that the menu gives it; each says what it is for."""
     menu = dict(next(control["options"] for control in lab.plan["controls"] if control["key"] == "part"))
     for number, (part, purpose) in enumerate(PARTS.items(), 1):
-        shown = _ask(lab, part=part.replace(" ", "-"), view="back")
+        shown = _ask(lab, part=part.replace(" ", "-"), view=0.0)
         assert f"Part {number}, {part} (ringed in the picture): it {purpose}." in shown["words"]
         assert menu[part.replace(" ", "-")] == f"{number} {part}"
         assert f">{number}</text>" in shown["pictures"][0]
-    assert "(hidden in this view)" in _ask(lab, part="axilla-loop", view="side")["words"]
+    assert "(hidden in this view)" in _ask(lab, part="axilla-loop", view=deg(90))["words"]
 
 
 def test_a_wider_object_needs_more_travel(lab: Lab) -> None:

@@ -146,12 +146,12 @@ def test_the_forearm_stays_level_or_the_elbow_bent(hers: Lab) -> None:
 
 def test_the_second_view_and_the_forces_are_chosen(hers: Lab) -> None:
     """The back is always there; the polygon only where forces are wanted."""
-    side, front = (_ask(hers, view=view) for view in ("side", "front"))
+    side, front = (_ask(hers, view=view) for view in (deg(90), deg(180)))
     assert side["pictures"][0] == front["pictures"][0]
     assert "r = 48 mm" in side["pictures"][1]
     assert "r = " not in front["pictures"][1]
-    assert [handle["name"] for handle in side["handles"]] == ["ring", "crossbar", "arm"]
-    assert [handle["name"] for handle in front["handles"]] == ["ring"]
+    assert [handle["name"] for handle in side["handles"]] == ["ring", "crossbar", "arm", "wearer"]
+    assert [handle["name"] for handle in front["handles"]] == ["ring", "wearer"]
     assert side["pictures"][2] == ""
     assert "Forces on the ring" in _ask(hers, forces=True)["pictures"][2]
 
