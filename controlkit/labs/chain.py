@@ -22,7 +22,7 @@ from controlkit.labs.frame import Lab
 from controlkit.labs.handles import crossbar_handle, ring_handle
 from controlkit.labs.page import Page, Reading, Units
 from controlkit.labs.people import people, person_of
-from controlkit.labs.readings import captured, opens, reached
+from controlkit.labs.readings import at_rest, captured, opens, reached
 from controlkit.labs.remembered import Remembered
 from controlkit.mechanics import (
     FAULTS,
@@ -207,7 +207,7 @@ class _ChainPositions:
             handles=tuple(handles),
             verdicts=chain_verdicts(setting, chain, units),
             answers=chain_answers(setting, chain, self._elsewhere, units),
-            tone=min(reached(chain.budget), 1.0),
+            tone=min(reached(chain.pull.excursion), 1.0),
         )
 
     @staticmethod
@@ -232,7 +232,8 @@ def _readings(chain: Chain, units: Units) -> tuple[Reading, ...]:
     """Both budgets, and what the device does inadvertently and on command."""
     spent = chain.budget
     return (
-        captured(spent, units),
+        captured(chain.pull.excursion, units),
+        *at_rest(chain.pull, units),
         opens(chain.pull),
         Reading("Inadvertent", chain.inadvertent, "length", f"on reaching the {chain.position}"),
         Reading(

@@ -22,7 +22,7 @@ from controlkit.labs.handles import angle_handle, arm_handle, forearm_handle
 from controlkit.labs.motion_tasks import MOTION_CHALLENGES, MOTION_PREDICTIONS, motion_answers, motion_verdicts
 from controlkit.labs.page import Handle, Page, Reading, Units
 from controlkit.labs.people import people, person_of
-from controlkit.labs.readings import captured, reached
+from controlkit.labs.readings import at_rest, captured, reached
 from controlkit.labs.remembered import Remembered
 from controlkit.mechanics import Pose, Pull, SingleControl, Strength, Wearer, figure_of_eight
 from controlkit.mechanics.body.held import COMPENSATING, hold_device
@@ -142,6 +142,7 @@ def _readings(apart: Apart, units: Units) -> tuple[Reading, ...]:
     return (
         Reading("Generated", three.generated, "length", together),
         captured(three, units),
+        *at_rest(pull, units),
         Reading("Device moves", apart.moved, "length", f"hook opens {opening}"),
         Reading("Harness pull", pull.harness_force, "force", f"{percent(pull.cable_share)} of full strength"),
     )

@@ -20,7 +20,7 @@ from controlkit.labs.frame import Lab
 from controlkit.labs.handles import arm_handle, crossbar_handle, ring_handle
 from controlkit.labs.page import Page, Reading, Units
 from controlkit.labs.people import people, person_of
-from controlkit.labs.readings import captured, opens, reached
+from controlkit.labs.readings import at_rest, captured, opens, reached
 from controlkit.labs.remembered import Remembered
 from controlkit.labs.strap_tasks import (
     STRAP_CHALLENGES,
@@ -218,6 +218,7 @@ def _readings(pull: Pull, units: Units) -> tuple[Reading, ...]:
     arm = show(pull.moment_arm, "length", units)
     return (
         captured(pull.excursion, units),
+        *at_rest(pull, units),
         opens(pull),
         Reading("Harness pull", pull.harness_force, "force", f"{percent(pull.cable_share)} of full strength"),
         Reading("Moment of the strap", strap_moment(pull), "moment", f"moment arm {arm}"),

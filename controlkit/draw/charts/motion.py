@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from controlkit.draw.charts.bars import Bar, Group, bar_scene
 from controlkit.draw.charts.effort import shoulder_group
+from controlkit.draw.charts.ledger import arrived
 from controlkit.draw.page.scene import CHART, Scene
 from controlkit.draw.words.effort import percent
 from controlkit.draw.words.motion import carried, cost_words, motion_words, published
@@ -52,8 +53,7 @@ def motion_bars(
         *alone,
         *([Bar("added up", apart.summed, "bar lost")] if len(alone) > 1 else []),
         *([Bar("together", three.generated, "bar generated")] if len(alone) != 1 else []),
-        Bar("captured", three.captured, "bar captured"),
-        Bar("required", three.required, "bar required"),
+        *arrived(three),
     ]
     ways = [Bar(_short(share), share.moved, digits=0) for share in apart.shares]
     if len(ways) != 1:

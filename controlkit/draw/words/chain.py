@@ -8,25 +8,17 @@ from typing import TYPE_CHECKING
 
 from controlkit.draw.words.effort import percent, shoulder_share_words
 from controlkit.draw.words.held import held_words
+from controlkit.draw.words.ledger import TAKEN_IN, WRITTEN, loss_words
 from controlkit.draw.words.pull import Units
 from controlkit.mechanics.chain.motions import device_moved
 from controlkit.units import show
 
 if TYPE_CHECKING:
-    from controlkit.mechanics import Pull, SingleControl
+    from controlkit.mechanics import Excursion, Pull, SingleControl
     from controlkit.mechanics.chain.budgets import Budget
 
-__all__ = ["LOSSES", "TASK_WORDS", "Chain", "chain_words", "effort_words"]
+__all__ = ["TASK_WORDS", "Chain", "chain_words", "effort_words"]
 
-LOSSES: Mapping[str, str] = {
-    "ring": "ring travels",
-    "tissue": "straps sink in",
-    "pad": "pad gives",
-    "stretch": "webbing and cable",
-    "elbow": "elbow",
-    "slack": "slack",
-}
-"""Where excursion goes, by name in a budget."""
 TASK_WORDS: Mapping[str, str] = {"once": "once", "repeat": "many times a day", "hold": "held for long"}
 """How the device is opened, by name of a task of `budget`."""
 _FIRST = {
@@ -104,7 +96,7 @@ def chain_words(chain: Chain, units: Units = "both") -> str:
     elif pull.pose != chain.reaching.pose:
         way = device_moved(chain.system.harness.wearer, pull.pose, chain.reaching.pose)
         said.append(f"The scapula carries the device {show(way, 'length', units, 0)} along.")
-    said.append(_account(budget, units))
+    said.append(_account(pull.excursion, units))
     said.append(effort_words(chain, units))
     return " ".join(part for part in said if part)
 
@@ -134,15 +126,22 @@ def effort_words(chain: Chain, units: Units = "both") -> str:
     return f"{force} {shoulder_share_words(chain.pull, units)}"
 
 
-def _account(budget: Budget, units: Units) -> str:
-    """Say where excursion went, from what was generated to what was captured."""
-    ends = f"captured {show(budget.captured, 'length', units)}, required {show(budget.required, 'length', units)}"
-    if budget.generated <= 0.0:
-        return f"Excursion: the motion slackens the strap by {show(-budget.generated, 'length', units)}; {ends}."
-    account = [f"Excursion: generated {show(budget.generated, 'length', units)}"]
-    for verb, sign in (("lost:", 1.0), ("added:", -1.0)):
-        some = {name: sign * value for name, value in budget.lost.items() if sign * value > 0.0005}
+def _account(excursion: Excursion, units: Units) -> str:
+    """Say where excursion came from and where it went, to what was captured."""
+
+    def written(value: float) -> str:
+        return show(value, "length", units)
+
+    ends = f"captured {written(excursion.captured)}, required {written(excursion.required)}"
+    if excursion.at_rest > WRITTEN:
+        ends = f"open at rest by {written(excursion.at_rest)} of travel, {ends}"
+    added = {TAKEN_IN: excursion.taken_in}
+    added |= {loss_words(name, lost): -lost for name, lost in excursion.lost.items() if lost < 0.0}
+    lost = {loss_words(name, lost): lost for name, lost in excursion.lost.items()}
+    start = excursion.generated
+    account = [f"the motion slackens the strap by {written(-start)}" if start <= 0.0 else f"generated {written(start)}"]
+    for verb, rows in (("added:", added), ("lost:", lost)):
+        some = [f"{name} {written(value)}" for name, value in rows.items() if value > 0.0005]
         if some:
-            listed = ", ".join(f"{LOSSES[name]} {show(value, 'length', units)}" for name, value in some.items())
-            account.append(f"{verb} {listed}")
-    return "; ".join([*account, ends]) + "."
+            account.append(f"{verb} {', '.join(some)}")
+    return f"Excursion: {'; '.join([*account, ends])}."
