@@ -26,7 +26,7 @@ WORDS: dict[str, str] = {
     "{elbow_flexion:degrees} degrees",
     "elbow-gives-slack": "the elbow's bending gives the cable {slack:length} of slack",
     "elbow-takes-up": "the elbow's bending takes up {taken_up:length} of cable and can open the device",
-    "strap-slack": "the {strap} is slack",
+    "strap-slack": "the {strap} bears no pull",
     "ring-on-spine": "the {crossing} lies on the spine",
     "ring-slipped": "the {crossing} has slipped on the skin",
     "ring-ridden-up": "the {crossing} has ridden up by {risen:length 0}",
