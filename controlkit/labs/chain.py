@@ -119,11 +119,11 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         ),
         Slider(
             "strength",
-            "Cable strength",
+            "Wearer's strongest pull",
             "force",
             ranges.STRENGTH,
             start=source("arm_flexion_force").si,
-            hint="largest cable force; at first a survey's mean, not this wearer's own",
+            hint="once, at the cable; at first a survey's mean, not this wearer's own",
         ),
         Menu("task", "Full opening", tuple((name, TASK_WORDS[name]) for name in TASKS), "repeat"),
         Menu("fault", "Fault of the set-up", faults, "none"),

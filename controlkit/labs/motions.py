@@ -68,11 +68,11 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         buckle("support_strap", "Anterior support strap"),
         Slider(
             "strength",
-            "Cable strength",
+            "Wearer's strongest pull",
             "force",
             ranges.STRENGTH,
             start=source("arm_flexion_force").si,
-            hint="largest cable force; at first a survey's mean, not this wearer's own",
+            hint="once, at the cable; at first a survey's mean, not this wearer's own",
         ),
         *people(own),
         Menu("view", "Second view", (("back", "back"), ("front", "front")), "back"),
@@ -144,7 +144,7 @@ def _readings(apart: Apart, units: Units) -> tuple[Reading, ...]:
         captured(three, units),
         *at_rest(pull, units),
         Reading("Device moves", apart.moved, "length", f"hook opens {opening}"),
-        Reading("Harness pull", pull.harness_force, "force", f"{percent(pull.cable_share)} of full strength"),
+        Reading("Harness pull", pull.harness_force, "force", f"{percent(pull.cable_share)} of strongest pull"),
     )
 
 

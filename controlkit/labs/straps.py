@@ -220,7 +220,7 @@ def _readings(pull: Pull, units: Units) -> tuple[Reading, ...]:
         captured(pull.excursion, units),
         *at_rest(pull, units),
         opens(pull),
-        Reading("Harness pull", pull.harness_force, "force", f"{percent(pull.cable_share)} of full strength"),
+        Reading("Harness pull", pull.harness_force, "force", f"{percent(pull.cable_share)} of strongest pull"),
         Reading("Moment of the strap", strap_moment(pull), "moment", f"moment arm {arm}"),
     )
 

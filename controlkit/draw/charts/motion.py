@@ -78,7 +78,7 @@ def _cost(pull: Pull, system: SingleControl, units: Units, *, size: tuple[float,
         Bar("can be repeated", most, "bar allowed", note=often, span=(measured, most)),
     )
     groups = (
-        Group("Force at the harness [{unit}] and share of cable strength", force, "force", 60.0),
+        Group("Force at the harness [{unit}] and share of strongest pull", force, "force", 60.0),
         Group("What the straps carry [{unit}]", _straps(pull), "force", 60.0),
         shoulder_group(pull),
     )

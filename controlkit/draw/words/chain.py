@@ -118,9 +118,10 @@ def effort_words(chain: Chain, units: Units = "both") -> str:
     """
     budget = chain.budget
     needed = budget.force_back if budget.task == "hold" else budget.harness_force
+    strongest = show(chain.system.strength.cable, "force", units)
     force = (
         f"Force for full opening, {TASK_WORDS[budget.task]}: {show(needed, 'force', units)} at the harness, "
-        f"{percent(budget.cable_share)} of a cable strength of {show(chain.system.strength.cable, 'force', units)}, "
+        f"{percent(budget.cable_share)} of the wearer's strongest pull of {strongest}, "
         f"where {percent(budget.allowed)} is allowed."
     )
     return f"{force} {shoulder_share_words(chain.pull, units)}"

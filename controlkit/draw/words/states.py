@@ -45,7 +45,7 @@ WORDS: dict[str, str] = {
     "grip-not-reached": "the pull does not yet press on the object",
     "nothing-carries": "a figure-of-nine carries nothing but what its cable takes: the socket must hold on by itself",
     "load-not-carried": "the straps do not carry this load within {within:length} of slip",
-    "beyond-strength": "this takes more cable strength than the wearer has",
+    "beyond-strength": "this takes a stronger pull than the wearer has",
     "strap-beyond-strength": "the {strap} pulls harder than the wearer can: what is stiff here would give",
     "arm-above-checked": "the arm is raised beyond what the model was checked for",
     "not-settled": "the straps did not settle: this setting is outside what the model can answer",
