@@ -119,6 +119,20 @@ def test_way_of_the_device_against_the_triangle_and_the_chord() -> None:
         assert moved == pytest.approx(2 * reach * np.sin(deg(45) / 2), abs=shoulder + 0.002)
 
 
+def test_forward_is_what_a_straight_arm_swings_out_in_front() -> None:
+    """Length times sine, the blade aside; backward is below zero, and lifting the bent forearm is hardly any."""
+    system = SingleControl(figure_of_eight(Wearer.average("male", amputated="left")))
+    out, back, lifted = (
+        take_apart(system, Pose(arm_flexion=deg(arm), elbow_flexion=deg(elbow)))
+        for arm, elbow in ((40, 0), (-25, 0), (50, 90))
+    )
+    places = joints(system.harness.wearer, Pose())
+    long = float(np.linalg.norm(places["device"] - places["shoulder"]))
+    for apart, angle in ((out, deg(40)), (back, -deg(25))):
+        assert apart.forward == pytest.approx(long * np.sin(angle), abs=0.04)
+    assert lifted.forward < 0.25 * lifted.moved
+
+
 def test_left_and_right_are_mirrored(lab: Lab) -> None:
     """The numbers do not depend on the side."""
     right, left = _ask(lab, amputated="right"), _ask(lab, amputated="left")

@@ -32,7 +32,7 @@ THERE_AND_BACK = (
 )
 TO_THE_MOUTH = "pre-position, reach-out, surround, pull, let-go, bring-to-the-mouth"
 NEAR = {"arm_flexion": deg(20), "scapular_abduction": deg(20), "sound_scapular_abduction": deg(20)}
-AWAY = {"arm_flexion": deg(50), "scapular_abduction": deg(-10), "shoulder_elevation": deg(5)}
+AWAY = {"arm_flexion": deg(50), "elbow_flexion": deg(20), "scapular_abduction": deg(-10), "shoulder_elevation": deg(5)}
 SPOON = {"elbow_flexion": deg(120), "fixed_bend": deg(20), "elbow_offset": mm(5)}
 SWING = {"elbow_offset": mm(5), "spare": mm(5)}
 JAR = {"device": "hook-closing-lock", "width": mm(40), "pull": 45.0, "let_go": True, "arrives": 0.9}
@@ -72,7 +72,8 @@ SPOILED: list[tuple[str, int, dict[str, Any], str]] = [
     ("motion", 0, {"support_strap": 0.0}, "not fully"),
     ("motion", 0, {"arm_flexion": deg(25)}, "the device moves 253 mm"),
     ("motion", 0, {"scapular_abduction": deg(25)}, "a scapula is 25° forward"),
-    ("motion", 1, {"arm_flexion": deg(45)}, "mm away"),
+    ("motion", 1, {"arm_flexion": deg(40)}, "mm forward"),
+    ("motion", 1, {"elbow_flexion": deg(90)}, "the device is 34 mm forward"),  # lifted high instead
     ("motion", 1, {"scapular_abduction": 0.0}, "the hook opens 29"),
     ("motion", 1, {"shoulder_elevation": deg(15)}, "the shoulder rises 15°"),
     ("motion", 1, {"scapular_abduction": deg(-15)}, "the scapula is drawn back 15°"),
