@@ -10,7 +10,8 @@ from controlkit.draw import Scene
 from controlkit.draw.charts.chain import chain_parts
 from controlkit.draw.wearer.motion import device_way
 from controlkit.draw.wearer.scene import wearer_scene
-from controlkit.draw.words.chain import TASK_WORDS, Chain, chain_words
+from controlkit.draw.words.chain import TASK_WORDS, Chain, chain_words, needed, place_words
+from controlkit.draw.words.effort import percent
 from controlkit.draw.words.pull import View
 from controlkit.draw.words.states import worth_knowing
 from controlkit.labs import ranges
@@ -230,17 +231,17 @@ class _ChainPositions:
 
 def _readings(chain: Chain, units: Units) -> tuple[Reading, ...]:
     """Both budgets, and what the device does inadvertently and on command."""
-    spent = chain.budget
+    takes, may = needed(chain.budget), chain.budget.allowed * chain.system.strength.cable
     return (
         captured(chain.pull.excursion, units),
         *at_rest(chain.pull, units),
         opens(chain.pull),
-        Reading("Inadvertent", chain.inadvertent, "length", f"on reaching the {chain.position}"),
+        Reading("Inadvertent", chain.inadvertent, "length", f"on reaching {place_words(chain.position)}"),
         Reading(
             "Full opening takes",
-            spent.harness_force,
+            takes,
             "force",
-            f"of {show(chain.system.strength.cable, 'force', units)} once",
+            f"{percent(takes / may)} of {show(may, 'force', units)} allowed",
         ),
     )
 

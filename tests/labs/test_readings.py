@@ -12,6 +12,7 @@ from controlkit.draw.charts.ledger import ledger
 from controlkit.labs import chain_lab, motion_lab, strap_lab
 from controlkit.labs.frame import Lab
 from controlkit.mechanics import POSITIONS, Pose, SingleControl, Wearer, figure_of_eight
+from controlkit.mechanics.chain import TASKS
 from controlkit.units import deg, mm
 
 from .asking import ask
@@ -80,3 +81,27 @@ def test_rows_of_a_budget_add_up_and_go_the_way_their_names_say(strap: float) ->
                 seen.add(row.name)
     assert seen >= {"generated", "motion slackens", "ring travels", "straps sink in", "strap goes slack"}
     assert ("strap taken in" in seen, "slack" in seen) == (strap < 0, strap > 0)
+
+
+@pytest.mark.parametrize("task", ["once", "repeat", "hold"])
+def test_what_full_opening_takes_is_laid_beside_what_the_task_allows(task: str) -> None:
+    """The share is above a whole exactly where force runs out."""
+    lab = chain_lab(Wearer.average("female", amputated="left", name="Beatriz"))
+    for bands in (1, 3, 8):
+        shown = ask(lab, task=task, bands=float(bands))
+        (takes,) = _reading(shown, "Full opening takes")
+        share, allowed = (float(part.split()[0]) for part in takes["note"].removesuffix(" allowed").split(" % of "))
+        assert allowed == pytest.approx(TASKS[task] * 280.0, abs=0.06)
+        assert share == pytest.approx(100.0 * float(takes["value"]) / allowed, abs=1.0)
+        assert f"{takes['value']} N at the harness" in shown["words"]
+
+
+def test_a_position_has_an_article_only_where_it_needs_one() -> None:
+    """At the mouth and behind the back."""
+    lab = chain_lab()
+    for position in POSITIONS:
+        shown = ask(lab, position=position.replace(" ", "-"))
+        (reading,) = _reading(shown, "Inadvertent")
+        said = reading["note"] + " ".join(shown["verdicts"][0]["missing"])
+        assert "the behind" not in said
+        assert f"reaching {'the ' if position != 'behind the back' else ''}{position}" in reading["note"]

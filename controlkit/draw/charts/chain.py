@@ -6,7 +6,7 @@ from controlkit.draw.charts.bars import Bar, Group, bar_scene
 from controlkit.draw.charts.effort import shoulder_group
 from controlkit.draw.charts.ledger import ledger
 from controlkit.draw.page.scene import CHART, Scene
-from controlkit.draw.words.chain import TASK_WORDS, Chain, chain_words, effort_words
+from controlkit.draw.words.chain import TASK_WORDS, Chain, chain_words, effort_words, needed
 from controlkit.draw.words.effort import percent
 from controlkit.draw.words.pull import Units
 
@@ -66,11 +66,11 @@ def chain_parts(chain: Chain, units: Units = "both", *, size: tuple[float, float
 def _groups(chain: Chain) -> tuple[Group, Group, Group, Group]:
     """Excursion, force, shoulder and opening."""
     budget, strength = chain.budget, chain.system.strength.cable
-    needed = budget.force_back if budget.task == "hold" else budget.harness_force
+    takes = needed(budget)
     force = (
         Bar("device, fully open", budget.device_force),
-        Bar("friction", needed, "bar lost", start=budget.device_force),
-        Bar("at the harness", needed, "bar captured", note=f", {percent(budget.cable_share)}"),
+        Bar("friction", takes, "bar lost", start=budget.device_force),
+        Bar("at the harness", takes, "bar captured", note=f", {percent(budget.cable_share)}"),
         Bar("allowed", budget.allowed * strength, "bar allowed", note=f", {percent(budget.allowed)}"),
     )
     opening = (

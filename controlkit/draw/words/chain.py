@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from controlkit.mechanics import Excursion, Pull, SingleControl
     from controlkit.mechanics.chain.budgets import Budget
 
-__all__ = ["TASK_WORDS", "Chain", "chain_words", "effort_words"]
+__all__ = ["TASK_WORDS", "Chain", "chain_words", "effort_words", "needed", "place_words"]
 
 TASK_WORDS: Mapping[str, str] = {"once": "once", "repeat": "many times a day", "hold": "held for long"}
 """How the device is opened, by name of a task of `budget`."""
@@ -63,6 +63,27 @@ class Chain:
     def inadvertent(self) -> float:
         """How far the fingertips move on reaching, not on command [m]."""
         return abs(self.reaching.opening - self.system.device.opening(0.0))
+
+
+def place_words(position: str) -> str:
+    """Name a position within a sentence.
+
+    Parameters
+    ----------
+    position : str
+        Name of a functional position.
+
+    Returns
+    -------
+    str
+        With its article, unless it says where it is by itself.
+
+    Examples
+    --------
+    >>> place_words("mouth"), place_words("behind the back")
+    ('the mouth', 'behind the back')
+    """
+    return position if " the " in position else f"the {position}"
 
 
 def chain_words(chain: Chain, units: Units = "both") -> str:
@@ -117,14 +138,38 @@ def effort_words(chain: Chain, units: Units = "both") -> str:
         The last sentences of `chain_words`.
     """
     budget = chain.budget
-    needed = budget.force_back if budget.task == "hold" else budget.harness_force
     strongest = show(chain.system.strength.cable, "force", units)
     force = (
-        f"Force for full opening, {TASK_WORDS[budget.task]}: {show(needed, 'force', units)} at the harness, "
+        f"Force for full opening, {TASK_WORDS[budget.task]}: {show(needed(budget), 'force', units)} at the harness, "
         f"{percent(budget.cable_share)} of the wearer's strongest pull of {strongest}, "
         f"where {percent(budget.allowed)} is allowed."
     )
     return f"{force} {shoulder_share_words(chain.pull, units)}"
+
+
+def needed(budget: Budget) -> float:
+    """What the task of a budget takes at the harness.
+
+    Parameters
+    ----------
+    budget : Budget
+        Budgets of a pose.
+
+    Returns
+    -------
+    float
+        To open the device fully, or to keep it there [N].
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
+    >>> from controlkit.mechanics.chain import budget
+    >>> system = SingleControl(figure_of_eight(Wearer.average("male")))
+    >>> open_it, keep_it = (needed(budget(system, system.at(), task)) for task in ("repeat", "hold"))
+    >>> keep_it < open_it
+    True
+    """
+    return budget.force_back if budget.task == "hold" else budget.harness_force
 
 
 def _account(excursion: Excursion, units: Units) -> str:
