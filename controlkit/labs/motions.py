@@ -115,7 +115,7 @@ class _MotionsApart:
             motion_scene(apart, view, system=system, plain=True, scale=view == "side", units=units)
             for view in ("side", second)
         )
-        charts = motion_bars(apart, system=system, units=units, size=_SIZE)
+        charts = motion_bars(apart, system=system, held=setting["device"] == "held", units=units, size=_SIZE)
         compared = ""
         if pinned is not None:
             compared = _compared(apart, self.ask(pinned, units)[1], units)

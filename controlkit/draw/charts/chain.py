@@ -68,7 +68,7 @@ def _groups(chain: Chain) -> tuple[Group, Group, Group, Group]:
     budget, strength = chain.budget, chain.system.strength.cable
     takes = needed(budget)
     force = (
-        Bar("device, fully open", budget.device_force),
+        Bar("at the device", budget.device_force),
         Bar("friction", takes, "bar lost", start=budget.device_force),
         Bar("at the harness", takes, "bar captured", note=f", {percent(budget.cable_share)}"),
         Bar("allowed", budget.allowed * strength, "bar allowed", note=f", {percent(budget.allowed)}"),

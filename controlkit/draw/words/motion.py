@@ -101,8 +101,8 @@ def motion_words(apart: Apart, system: SingleControl, units: Units = "both") -> 
         for value in published(one)
     ]
     if known:
-        unclear = "how they were measured, and where the strap was anchored, is unclear"
-        said.append(f"Published, as whiskers: {joined(known)}; {unclear}.")
+        unclear = "in which pose, how they were measured, and where the strap was anchored, is unclear"
+        said.append(f"Published for the motion alone: {joined(known)}; {unclear}.")
     return " ".join(said)
 
 
