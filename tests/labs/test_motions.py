@@ -8,6 +8,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from controlkit.draw import Label, Line, Region
+from controlkit.draw.page.labels import boxes, dense
+from controlkit.draw.wearer.motion import motion_scene
 from controlkit.labs import motion_lab
 from controlkit.labs.controls import Slider
 from controlkit.labs.frame import Lab
@@ -178,3 +181,29 @@ def _carried(words: str) -> dict[str, float]:
     parts = (part.rsplit(" ", 2) for part in re.split(", | and ", said[1]))
     found = {name: float(number) for name, number, _ in parts}
     return {**found, "captured": float(re.findall(r"captures ([\d.]+) mm", words)[0])}
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+@pytest.mark.parametrize(
+    "angles",
+    [
+        {"arm_flexion": deg(30)},
+        {"arm_flexion": deg(60)},
+        {"arm_abduction": deg(60)},
+        {"arm_flexion": deg(20), "elbow_flexion": deg(20)},
+        {"scapular_abduction": deg(20)},
+    ],
+)
+def test_how_far_the_device_moved_is_written_where_nothing_is_drawn(side: str, angles: dict[str, float]) -> None:
+    """Beside the trunk, not across its edge, in both views of the lab."""
+    system = SingleControl(figure_of_eight(Wearer.average("female", amputated=side)))
+    apart = take_apart(system, Pose(**{"elbow_flexion": deg(90), **angles}))
+    for view in ("side", "back"):
+        scene = motion_scene(apart, view, system=system, plain=True, units="metric")
+        (said,) = (one for one in scene.items if isinstance(one, Label) and one.lines[0] == "device moved")
+        ((left, low, right, high),) = boxes([said], scene.frame)
+        assert scene.frame.left <= left < right <= scene.frame.right
+        assert scene.frame.bottom <= low < high <= scene.frame.top
+        shapes = [one.points for one in scene.items if isinstance(one, Line | Region)]
+        x, y = dense(shapes, 0.003).T
+        assert not ((x > left) & (x < right) & (y > low) & (y < high)).any()
