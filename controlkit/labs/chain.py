@@ -56,14 +56,6 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
     faults = (("none", "none: set up as above"), *((key, fault.name) for key, fault in _FAULTS.items()))
     return (
         Menu("position", "Position", tuple(_NAMES.items()), "table"),
-        Slider(
-            "scapular_abduction",
-            "Scapular abduction",
-            "angle",
-            ranges.SHOULDER_BLADE,
-            start=0.0,
-            hint="above zero makes the device work on command; below zero draws back to keep it still",
-        ),
         Menu(
             "motion",
             "Motion",
@@ -73,6 +65,14 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
                 ("carried", "one scapula, device carried along"),
             ),
             "both",
+        ),
+        Slider(
+            "scapular_abduction",
+            "Scapular abduction",
+            "angle",
+            ranges.SHOULDER_BLADE,
+            start=0.0,
+            hint="above zero makes the device work on command; below zero draws back to keep it still",
         ),
         Slider(
             "ring_below_c7",
