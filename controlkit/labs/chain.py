@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
-from functools import lru_cache
 from typing import Any, cast
 
 from controlkit.draw import Scene
@@ -24,7 +24,7 @@ from controlkit.labs.handles import crossbar_handle, ring_handle
 from controlkit.labs.page import Page, Reading, Units
 from controlkit.labs.people import people, person_of
 from controlkit.labs.readings import at_rest, captured, opens, reached
-from controlkit.labs.remembered import Remembered
+from controlkit.labs.set_ups import SetUps
 from controlkit.mechanics import (
     FAULTS,
     POSITIONS,
@@ -138,11 +138,9 @@ class _ChainPositions:
 
     def __init__(self, own: Wearer | None) -> None:
         self._own = own
-        self._remembered = lru_cache(maxsize=24)(self._set_up)
-        self._last: Remembered | None = None
+        self._set_ups = SetUps(self._set_up, _SYSTEM)
 
-    def _set_up(self, *chosen: object) -> Remembered:
-        setting: dict[str, Any] = dict(zip(_SYSTEM, chosen, strict=True))
+    def _set_up(self, setting: Mapping[str, Any]) -> SingleControl:
         wearer = person_of(self._own, setting["wearer"], setting["amputated"])
         placement: dict[str, Any] = {name: setting[name] for name in _HARNESS}
         placement["cross_back"] = 0.0 if setting["cross_back"] else None
@@ -154,11 +152,11 @@ class _ChainPositions:
         fault = _FAULTS.get(setting["fault"])
         if fault is not None:
             system = fault.at(system, fault.drawn(0.5))
-        return Remembered(system, self._last)
+        return system
 
     def ask(self, setting: Values) -> Chain:
         """Find the chain of a setting."""
-        known = self._last = self._remembered(*(setting[name] for name in _SYSTEM))
+        known = self._set_ups.of(setting)
         system = replace(known.system, strength=Strength(cable=float(setting["strength"])))
         position = _NAMES[str(setting["position"])]
         there = POSITIONS[position]
@@ -221,12 +219,8 @@ class _ChainPositions:
         return device_way(picture, start, chain.pull.pose, view, wearer=wearer, plain=True, units=units)
 
     def _elsewhere(self, setting: Values) -> Chain:
-        """Find the chain of another setting; the next one still starts from that on show."""
-        shown = self._last
-        try:
-            return self.ask(setting)
-        finally:
-            self._last = shown
+        """Find the chain of another setting than that on show."""
+        return self._set_ups.aside(self.ask, setting)
 
 
 def _readings(chain: Chain, units: Units) -> tuple[Reading, ...]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import lru_cache
 from typing import Any, cast
 
 from controlkit.draw.charts.motion import motion_bars
@@ -15,7 +14,7 @@ from controlkit.draw.words.pull import View
 from controlkit.draw.words.states import worth_knowing
 from controlkit.labs import ranges
 from controlkit.labs.buckles import buckle
-from controlkit.labs.controls import Control, Menu, Slider, Value, Values
+from controlkit.labs.controls import Control, Menu, Slider, Values
 from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab
 from controlkit.labs.handles import angle_handle, arm_handle, forearm_handle
@@ -23,7 +22,7 @@ from controlkit.labs.motion_tasks import MOTION_CHALLENGES, MOTION_PREDICTIONS, 
 from controlkit.labs.page import Handle, Page, Reading, Units
 from controlkit.labs.people import people, person_of
 from controlkit.labs.readings import at_rest, captured, reached
-from controlkit.labs.remembered import Remembered
+from controlkit.labs.set_ups import SetUps
 from controlkit.mechanics import Pose, Pull, SingleControl, Strength, Wearer, figure_of_eight
 from controlkit.mechanics.body.held import COMPENSATING, hold_device
 from controlkit.mechanics.chain.motions import Apart, hanging, take_apart
@@ -84,18 +83,15 @@ class _MotionsApart:
 
     def __init__(self, own: Wearer | None) -> None:
         self._own = own
-        self._remembered = lru_cache(maxsize=24)(self._put_on)
-        self._last: Remembered | None = None
+        self._set_ups = SetUps(self._put_on, _SYSTEM)
 
-    def _put_on(self, *chosen: Value) -> Remembered:
-        setting = dict(zip(_SYSTEM, chosen, strict=True))
+    def _put_on(self, setting: Values) -> SingleControl:
         wearer = person_of(self._own, str(setting["wearer"]), str(setting["amputated"]))
-        worn = figure_of_eight(wearer, support_strap=float(setting["support_strap"]))
-        return Remembered(SingleControl(worn), self._last)
+        return SingleControl(figure_of_eight(wearer, support_strap=float(setting["support_strap"])))
 
     def ask(self, setting: Values, units: Units = "metric") -> tuple[SingleControl, Apart, str]:
         """Take the pose of a setting apart, and say what holds the device."""
-        known = self._last = self._remembered(*(setting[name] for name in _SYSTEM))
+        known = self._set_ups.of(setting)
         system = replace(known.system, strength=Strength(cable=float(setting["strength"])))
         angles = {name: float(setting[name]) for name in (*_ANGLES, "elbow_flexion")}
         angles = {name: _REST.get(name, -1.0) if _same(name, value) else value for name, value in angles.items()}

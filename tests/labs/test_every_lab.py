@@ -84,3 +84,11 @@ def test_strength_is_called_by_its_plain_name() -> None:
         written = " ".join([shown["words"], *shown["pictures"], *(str(one["note"]) for one in shown["readings"])])
         assert "cable strength" not in written.lower()
         assert "full strength" not in written
+
+
+@pytest.mark.parametrize("name", LABS)
+def test_a_lab_opened_bare_gives_nothing_away(name: str) -> None:
+    """No prediction is decided and no challenge met before anything has been moved."""
+    shown = LABS[name]().shown
+    assert not any(shown["answers"])
+    assert all(verdict["missing"] for verdict in shown["verdicts"])
