@@ -7,13 +7,14 @@ function render({ model, el }) {
   const plan = model.get("plan");
   const lab = {
     model, plan, uid: `controlkit-${++count}-${Math.random().toString(36).slice(2, 8)}`,
-    told: () => model.get("told"), rows: {}, typed: null, line: null,
+    told: () => model.get("told"), rows: {}, typed: null, line: null, held: false,
   };
   ({ units: lab.units, n: lab.sent, pinned: lab.pinned = null } = lab.told());
   lab.values = { ...lab.told().values };
 
   const question = asking(lab);
   lab.ask = question.ask;
+  lab.hold = question.hold;
   lab.change = (key, value) => { lab.values = { ...lab.values, [key]: value }; lab.ask(); };
   lab.nameOf = (key, value) => lab.rows[key]?.control.options?.find(([name]) => name === value)?.[1] ?? value;
 
@@ -184,6 +185,7 @@ function render({ model, el }) {
     model.off("msg:custom", film.arrived);
     clearTimeout(reading);
     film.stop();
+    question.over();
     sound.close();
     room.end();
   };
