@@ -151,9 +151,9 @@ class _HarnessMotions:
         system, motion = self._through(setting, _PLAYED)
         held = self._through(pinned, _PLAYED) if pinned is not None else None
         for at, flexion in enumerate(motion.arm_flexion.tolist()):
-            then = _FlexedArm(*held, held[1].pull(at)) if held is not None else None
+            then = _moment(*held, at) if held is not None else None
             there = {**setting, "arm_flexion": flexion}
-            yield flexion, self._drawn(there, _FlexedArm(system, motion, motion.pull(at)), then, units)
+            yield flexion, self._drawn(there, _moment(system, motion, at), then, units)
 
     def _drawn(self, setting: Values, now: _FlexedArm, then: _FlexedArm | None, units: Units) -> Page:
         """Draw one pose: from behind, from the second side, the curves, and the forces if they are wanted."""
@@ -204,6 +204,12 @@ class _HarnessMotions:
     def _before(self, setting: Values) -> Pull:
         """Find the pull of another setting than that on show."""
         return self._set_ups.aside(self.ask, setting).pull
+
+
+def _moment(system: SingleControl, played: Motion, at: int) -> _FlexedArm:
+    """One moment of the motion that plays, its curves through the same angles as at rest."""
+    angles = sorted({at, *(k for k, angle in enumerate(_PLAYED) if angle in _GRID)})
+    return _FlexedArm(system, played.at(angles), played.pull(at))
 
 
 def _readings(pull: Pull, units: Units) -> tuple[Reading, ...]:

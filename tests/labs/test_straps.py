@@ -10,6 +10,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from controlkit.draw import Chart
 from controlkit.draw.page.style import STYLES
 from controlkit.labs import strap_lab
 from controlkit.labs.controls import Slider
@@ -203,6 +204,23 @@ def test_the_motion_plays_as_the_slider_would(hers: Lab) -> None:
         assert written[0] == written[1]
         assert live["verdicts"] == shown["verdicts"]
         assert len(live["handles"]) == 3
+
+
+def test_the_curve_stays_as_it_is_when_the_motion_begins_to_play(hers: Lab) -> None:
+    """Between its corners too: drawn through the angles of rest, to a last digit."""
+    bent = {"control_strap": mm(10)}  # the captured curve leaves the axis at a bend
+    pages = dict(hers._film.pages((dict(_ask(hers, **bent)["values"]), None, "metric")))
+    for at in (deg(20.0), deg(50.0)):
+        shown, played = (
+            next(one for one in page.pictures if isinstance(one, Chart))
+            for page in (
+                hers._page({**hers.plan["start"], **bent, "arm_flexion": at}, None, "metric"),
+                pages[min(pages, key=lambda angle: abs(angle - at))],
+            )
+        )
+        for one, other in zip(shown.curves, played.curves, strict=True):
+            assert np.allclose(one.x, other.x, atol=1e-6)
+            assert np.allclose(one.y, other.y, atol=0.05), one.name
 
 
 def _verdict(lab: Lab, goal: int, **values: Any) -> list[str]:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import KW_ONLY, dataclass, field
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import KW_ONLY, dataclass, field, replace
 from functools import cached_property
 from typing import Protocol
 
@@ -254,6 +254,29 @@ class Motion:
         0.5
         """
         return self.system.answer(self.guess, which)
+
+    def at(self, which: Sequence[int]) -> Motion:
+        """The same motion, at some of its angles.
+
+        Parameters
+        ----------
+        which : sequence of int
+            Places in `arm_flexion` [-]
+
+        Returns
+        -------
+        Motion
+            The same results, fewer of them
+
+        Examples
+        --------
+        >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
+        >>> motion = SingleControl(figure_of_eight(Wearer.average("male"))).sweep([0.0, 0.3, 0.5])
+        >>> motion.at([0, 2]).captured.tolist() == motion.captured[[0, 2]].tolist()
+        True
+        """
+        asked = tuple(self.guess.asked[k] for k in which)
+        return Motion(self.arm_flexion[list(which)], self.system, replace(self.guess, asked=asked))
 
     @property
     def generated(self) -> Array:
