@@ -191,7 +191,7 @@ ASKED: list[tuple[str, str, str, str, str]] = [
     ("motion", "arm_flexion = 60 deg; scapular_abduction = 20 deg", "scapula", "more", "mm together"),
     ("motion", "arm_flexion = 60 deg; arm_abduction = 60 deg", "abduction", "less", "mm together"),
     ("motion", "arm_flexion = 60 deg; shoulder_elevation = 20 deg", "shrug", "more", "mm together"),
-    ("housing", "elbow_flexion = 120 deg", "elbow", "more", "N after"),
+    ("housing", "elbow_flexion = 120 deg", "arrives", "less", "N after"),
     ("housing", "friction = 0.08", "liner", "more", "N is lost now"),
     ("housing", "elbow_flexion = 120 deg; housing = none", "bare", "more", "N without"),
     ("device", "bands = 6", "travel", "the same", "mm after"),
@@ -216,6 +216,12 @@ def test_predictions_are_answered_where_the_lesson_asks(
     assert (answer.option, answer.words.endswith(f"{said}.")) == (option, True), answer
     then, now = _numbers(answer.words)
     assert option == ("the same" if then == now else "more" if now > then else "less")
+
+
+@pytest.mark.parametrize("name", LABS)
+def test_no_lab_is_predicted_by_always_saying_the_same(name: str) -> None:
+    """Whoever presses one button throughout is wrong somewhere."""
+    assert len({option for lab, _, _, option, _ in ASKED if lab == name}) > 1
 
 
 def _numbers(words: str) -> list[float]:
