@@ -9,24 +9,10 @@ from controlkit.mechanics.body.places import forearm_heading
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.remembered import built, stand
 from controlkit.mechanics.body.wearer import Wearer
+from controlkit.mechanics.elbow.forearm import GRAVITY, HAND_CENTRE, HOOK, HOOK_CENTRE, SHELL, SHELL_CENTRE, WRIST
 from controlkit.mechanics.harness.motion import Followed
 from controlkit.mechanics.harness.strap_moment import strap_moments
 from controlkit.sources import source
-from controlkit.units import kgf
-
-GRAVITY = kgf(1.0)
-"""Weight of a kilogram [N/kg]."""
-SHELL, WRIST, HOOK = (
-    (value.si_low + value.si_high) / 2.0
-    for value in map(source, ("prosthesis_shell_mass", "prosthesis_wrist_mass", "prosthesis_hook_mass"))
-)
-"""Masses of socket with forearm shell, wrist unit and hook, the middle of ranges from memory [kg]. Assumption."""
-SHELL_CENTRE = 0.5
-"""Centre of socket and forearm shell, share of the forearm from the elbow [-]. Assumption."""
-HOOK_CENTRE = 0.4
-"""Centre of the hook beyond the wrist, share of the hand's length [-]. Assumption."""
-HAND_CENTRE = source("hand_centre_plagenhoef").si
-"""Centre of a hand beyond the wrist, share of its length [-]."""
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,163 @@
+"""The elbow lock: on and off by turns, at discrete positions, and not under load."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from controlkit.mechanics.inputs import number, within
+from controlkit.sources import source
+from controlkit.units import InputError, deg, show
+
+__all__ = ["ElbowLock", "ElbowState", "Outcome", "Pulled"]
+
+Outcome = Literal["locked", "unlocked", "pulled too little", "pulled too lightly", "held by its load"]
+"""What pulling the lock's cable and letting go of it has done."""
+
+
+@dataclass(frozen=True)
+class ElbowState:
+    """How an elbow stands.
+
+    Parameters
+    ----------
+    locked : bool
+        Whether the lock holds it
+    elbow_flexion : float
+        0 is straight [rad]
+    """
+
+    locked: bool
+    elbow_flexion: float
+
+
+@dataclass(frozen=True)
+class Pulled:
+    """What a pull at the lock's cable has done.
+
+    Attributes
+    ----------
+    after : ElbowState
+        How the elbow stands then
+    outcome : str
+        One of `Outcome`
+    dropped : float
+        How far the forearm has sunk to the position below [rad]
+    """
+
+    after: ElbowState
+    outcome: Outcome
+    dropped: float = 0.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class ElbowLock:
+    """A lock that one cable locks and unlocks by turns.
+
+    Parameters
+    ----------
+    positions : tuple of float
+        Flexions at which it holds, rising [rad]
+    travel : float
+        Of its cable, before it changes over on release [m]
+    force : float
+        Of its cable for that [N]
+    free_moment : float
+        Moment on the lock up to which it lets go [N m]. Assumption: no figure was found
+
+    Raises
+    ------
+    InputError
+        If there are no positions, if they do not rise or lie outside 0 to 150 degrees, or a number is out of range
+
+    Notes
+    -----
+    Locks with 4 to 11 positions are seen. Travel and force as study cards repeat them: 5/8 to 3/4 in, about 2 lb.
+
+    Examples
+    --------
+    >>> lock = ElbowLock.evenly(11)
+    >>> done = lock.pull(ElbowState(False, deg(90.0)), travel=0.02, force=12.0)
+    >>> done.outcome, round(np.rad2deg(done.after.elbow_flexion)), round(np.rad2deg(done.dropped))
+    ('locked', 83, 7)
+    >>> lock.pull(done.after, travel=0.02, force=12.0, moment=1.2).outcome
+    'held by its load'
+    """
+
+    positions: tuple[float, ...]
+    travel: float = source("elbow_lock_travel").si_high
+    force: float = source("elbow_lock_force").si
+    free_moment: float = 0.3
+
+    def __post_init__(self) -> None:
+        if not self.positions:
+            raise InputError(
+                given="The elbow lock has no position.", do="Give at least one, for example ElbowLock.evenly(11)."
+            )
+        for at in self.positions:
+            within("A position of the elbow lock", at, 0.0, deg(150.0), example="deg(90)", of="angle")
+        if any(b <= a for a, b in zip(self.positions, self.positions[1:], strict=False)):
+            listed = ", ".join(show(at, "angle") for at in self.positions)
+            raise InputError(given=f"The positions of the elbow lock are {listed}.", do="Give them rising.")
+        within("The lock cable's travel", self.travel, 0.002, 0.06, example="mm(19)", of="length")
+        within("The lock cable's force", self.force, 0.0, 60.0, example="newton(9)", of="force")
+        within("The moment at which the lock lets go", self.free_moment, 0.0, 5.0, example="0.3", unit=" N m")
+
+    @classmethod
+    def evenly(cls, count: int, low: float = deg(5.0), high: float = deg(135.0)) -> ElbowLock:
+        """A lock with positions as far from each other all the way.
+
+        Parameters
+        ----------
+        count : int
+            How many positions, 2 to 40 [-]
+        low, high : float
+            The first and the last [rad]
+
+        Returns
+        -------
+        ElbowLock
+            With the usual cable
+
+        Examples
+        --------
+        >>> round(np.rad2deg(ElbowLock.evenly(11).positions[1]))
+        18
+        """
+        within("The count of lock positions", count, 2, 40, example="11")
+        return cls(positions=tuple(np.linspace(low, high, int(count)).tolist()))
+
+    def pull(self, held: ElbowState, *, travel: float, force: float, moment: float = 0.0) -> Pulled:
+        """Pull the lock's cable and let it go.
+
+        Parameters
+        ----------
+        held : ElbowState
+            How the elbow stands
+        travel : float
+            How far the cable is pulled [m]
+        force : float
+            How hard [N]
+        moment : float
+            On the lock, of weight, load and lift cable together [N m]
+
+        Returns
+        -------
+        Pulled
+            What that has done; locking, the forearm sinks to the next position below
+        """
+        for name, value in (("The pull's travel", travel), ("The pull's force", force), ("The moment", moment)):
+            number(name, value, "0.02")
+        if travel < self.travel:
+            return Pulled(held, "pulled too little")
+        if force < self.force:
+            return Pulled(held, "pulled too lightly")
+        if held.locked:
+            if abs(moment) > self.free_moment:
+                return Pulled(held, "held by its load")
+            return Pulled(ElbowState(False, held.elbow_flexion), "unlocked")
+        below = [at for at in self.positions if at <= held.elbow_flexion + 1e-9]
+        at = below[-1] if below else self.positions[0]
+        return Pulled(ElbowState(True, at), "locked", max(held.elbow_flexion - at, 0.0))
