@@ -40,7 +40,7 @@ __all__ = [
     "view_words",
 ]
 
-View = Literal["back", "side", "front"]
+View = Literal["back", "side", "front"] | float
 Units = Literal["both", "metric", "inch-pound"]
 
 LEAST_LOAD = 1.0  # less is neither drawn nor told [N/m]
