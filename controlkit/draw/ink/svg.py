@@ -13,7 +13,7 @@ from html import escape
 import numpy as np
 
 from controlkit.draw.page.chart_layout import ChartLayout
-from controlkit.draw.page.scene import Arrow, Chart, Dot, Frame, Item, Label, Line, Points, Region, Scene
+from controlkit.draw.page.scene import Arrow, Chart, Dot, Frame, Item, Label, Line, Points, Region, Ribbon, Scene
 from controlkit.draw.page.shapes import arrow_head, runs
 from controlkit.draw.page.style import INK, PAGE, STYLES
 
@@ -99,9 +99,11 @@ def _scene(scene: Scene) -> str:
     return "".join([_drawn(item, scene.frame) for item in scene.items])
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=2048)
 def _drawn(item: Item, frame: Frame) -> str:
     """Write one item; those that stand still are written once."""
+    if isinstance(item, Ribbon):
+        return _ribbon(item, frame)
     if isinstance(item, Line):
         return _line(item, frame)
     if isinstance(item, Region):
@@ -138,6 +140,31 @@ def _pen(style: str, filled: bool = True) -> str:
 
 def _numbers(values: tuple[float, ...]) -> str:
     return " ".join(f"{value:g}" for value in values)
+
+
+def _ribbon(band: Ribbon, frame: Frame) -> str:
+    look = STYLES[band.style]
+    hidden = np.zeros(len(band.points), dtype=bool) if band.hidden is None else band.hidden
+    out: list[str] = []
+    for a, b, covered in sorted(runs(hidden), key=lambda piece: not piece[2]):
+        middle, across = band.points[a : b + 1], band.across[a : b + 1]
+        if covered:
+            out.append(
+                f'<path d="M{_flat(middle, frame)}" stroke="{look.colour}" stroke-width="1.1" '
+                f'stroke-dasharray="{_HIDDEN_DASH}"{_FIXED}/>'
+            )
+            continue
+        edges = np.vstack([middle + across, (middle - across)[::-1]])
+        out.append(
+            f'<path d="M{_flat(edges, frame)}Z" stroke="{look.colour}" stroke-width="{look.width:g}" '
+            f'fill="{look.tint}"{_FIXED}/>'
+        )
+        if look.seam:
+            out.append(
+                f'<path d="M{_flat(middle, frame)}" stroke="{look.colour}" stroke-width="1.1" '
+                f'stroke-dasharray="{_numbers(look.seam)}"{_FIXED}/>'
+            )
+    return "".join(out)
 
 
 def _line(line: Line, frame: Frame) -> str:

@@ -30,6 +30,7 @@ __all__ = [
     "Line",
     "Marker",
     "Region",
+    "Ribbon",
     "Scene",
     "Threshold",
 ]
@@ -62,6 +63,20 @@ class Line:
     _: KW_ONLY
     closed: bool = False
     hidden: NDArray[np.bool_] | None = None
+
+
+@dataclass(frozen=True, eq=False)
+class Ribbon(Line):
+    """A flat band in space: a line with the width that the viewer sees of it.
+
+    Parameters
+    ----------
+    across : numpy.ndarray
+        Shape (M, 2), from the middle to one edge as seen; the other edge lies as far on the other side [m].
+    """
+
+    _: KW_ONLY
+    across: Points
 
 
 @dataclass(frozen=True, eq=False)

@@ -11,14 +11,13 @@ import numpy as np
 from controlkit.draw.page.scene import Item, Line, Points, Region
 from controlkit.draw.wearer.anatomy import head, terminal_device
 from controlkit.draw.wearer.posed import posed_outlines
-from controlkit.draw.wearer.seen import SeenHarness
 from controlkit.draw.words.pull import View
 from controlkit.mechanics.body.outline import Outline
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Pose, Pull, Wearer
 
-__all__ = ["body_layers"]
+__all__ = ["body_layers", "device_layers"]
 
 Layer = tuple[float, tuple[Item, ...]]
 
@@ -28,39 +27,16 @@ _BELOW = 0.45  # of the trunk, drawn on below what the mechanics knows of it [m]
 _NECK = 0.080  # of the neck, drawn on into the head so that no edge shows between them [m]
 
 
-def body_layers(wearer: Wearer, pull: Pull, worn: SeenHarness, view: View) -> list[Item]:
-    """Draw the body and the prosthesis, from the furthest to the nearest part.
-
-    Parameters
-    ----------
-    wearer : Wearer
-        The wearer.
-    pull : Pull
-        What the mechanics found for the pose.
-    worn : SeenHarness
-        What the viewer sees of the worn parts.
-    view : str
-        "back", "side" or "front".
-
-    Returns
-    -------
-    list
-        Shapes and lines in drawing order.
-    """
-    layers = list(_bare(wearer, pull.pose, view))
-    arm, forearm = _limb_outlines(wearer, pull.pose, view)
-    above = max(depth for depth, items in layers if any(getattr(item, "name", "") == arm.name for item in items))
-    for name, strip in worn.pads.items():
-        depth = above + 0.0005 if "saddle" not in name else max(depth for depth, _ in layers)
-        layers.extend((depth, (Region(piece, "cuff", name),)) for piece in strip.seen())
-    layers.extend((depth, (item,)) for depth, item in terminal_device(wearer, pull, forearm.depth, view))
-    layers.sort(key=lambda layer: layer[0])
+def body_layers(wearer: Wearer, pose: Pose, view: View) -> list[Item]:
+    """Draw the body, from the furthest to the nearest part."""
+    layers = sorted(_bare(wearer, pose, view), key=lambda layer: layer[0])
     return [item for _, items in layers for item in items]
 
 
-def _limb_outlines(wearer: Wearer, pose: Pose, view: View) -> tuple[Outline, Outline]:
-    parts = posed_outlines(wearer, pose, view)
-    return parts["upper arm"], parts["socket"]
+def device_layers(wearer: Wearer, pull: Pull, view: View) -> list[Item]:
+    """Draw the device."""
+    depth = posed_outlines(wearer, pull.pose, view)["socket"].depth
+    return [item for _, item in terminal_device(wearer, pull, depth, view)]
 
 
 @lru_cache(maxsize=256)
@@ -82,8 +58,7 @@ def _bare(wearer: Wearer, pose: Pose, view: View) -> tuple[Layer, ...]:
     if view == "front":
         body.append(_crease(arm))
     layers.append((trunk.depth, tuple(body)))
-    socket, residual = parts["socket"], parts["residual limb"]
-    layers.append((socket.depth, (Region(socket.points, "prosthesis", socket.name),)))
+    residual = parts["residual limb"]
     covered = np.ones(len(residual.points), dtype=bool)
     layers.append((residual.depth, (Line(residual.points, "outline", residual.name, closed=True, hidden=covered),)))
     return tuple(layers)
