@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from controlkit.draw.page.chart_layout import ChartLayout
-from controlkit.draw.page.scene import Arrow, Chart, Dot, Frame, Label, Line, Points, Region, Ribbon, Scene
+from controlkit.draw.page.scene import Arrow, Chart, Dot, Frame, Label, Line, Points, Region, Ribbon, Scene, Shade
 from controlkit.draw.page.shapes import arrow_head, runs
 from controlkit.draw.page.style import INK, PAGE, STYLES
 
@@ -109,6 +109,8 @@ def _scene(scene: Scene, ax: Axes, scale: float) -> None:
             _dot(item, ax, order)
         elif isinstance(item, Arrow):
             _arrow(item, ax, frame.text, order)
+        elif isinstance(item, Shade):
+            _shade(item, ax, order)
         else:
             _label(item, ax, frame, scale=scale, order=order)
 
@@ -146,6 +148,28 @@ def _ribbon(band: Ribbon, ax: Axes, order: float) -> None:
         ax.fill(*edges.T, facecolor=look.tint, edgecolor=look.colour, linewidth=look.width * _POINT, zorder=order + 0.1)
         if look.seam:
             _plot(ax, middle, order + 0.2, color=look.colour, linewidth=0.8, dashes=look.seam)
+
+
+def _shade(shade: Shade, ax: Axes, order: float) -> None:
+    from matplotlib.patches import PathPatch
+    from matplotlib.path import Path
+
+    path = Path.make_compound_path(*(Path(loop, closed=True) for loop in map(_joined_up, shade.loops)))
+    fill = PathPatch(path, facecolor=STYLES[shade.style].fill, edgecolor="none", zorder=order)
+    ax.add_patch(fill)
+    rows, columns = shade.tone.shape
+    left, top = shade.corner
+    black = np.zeros((rows, columns, 4))
+    black[..., 3] = shade.tone / 255.0
+    box = (left, left + columns * shade.dot, top - rows * shade.dot, top)
+    limits = ax.get_xlim(), ax.get_ylim()
+    picture = ax.imshow(black, extent=box, aspect="auto", interpolation="bilinear", zorder=order + 0.1)
+    ax.set(xlim=limits[0], ylim=limits[1], aspect="equal")
+    picture.set_clip_path(fill)
+
+
+def _joined_up(loop: Points) -> Points:
+    return np.vstack([loop, loop[:1]])
 
 
 def _dot(dot: Dot, ax: Axes, order: float) -> None:

@@ -7,13 +7,17 @@ with the picture, except the webbing, which is drawn at its true width.
 
 from __future__ import annotations
 
+from base64 import b64encode
 from functools import lru_cache
 from html import escape
+from struct import pack
+from zlib import compress, crc32
 
 import numpy as np
+from numpy.typing import NDArray
 
 from controlkit.draw.page.chart_layout import ChartLayout
-from controlkit.draw.page.scene import Arrow, Chart, Dot, Frame, Item, Label, Line, Points, Region, Ribbon, Scene
+from controlkit.draw.page.scene import Arrow, Chart, Dot, Frame, Item, Label, Line, Points, Region, Ribbon, Scene, Shade
 from controlkit.draw.page.shapes import arrow_head, runs
 from controlkit.draw.page.style import INK, PAGE, STYLES
 
@@ -112,6 +116,8 @@ def _drawn(item: Item, frame: Frame) -> str:
         return _label(item, frame)
     if isinstance(item, Arrow):
         return _arrow(item, frame)
+    if isinstance(item, Shade):
+        return _shade(item, frame)
     return _dot(item, frame)
 
 
@@ -192,6 +198,36 @@ def _line(line: Line, frame: Frame) -> str:
         else:
             out.append(f"{path}{_pen(line.style, False)}/>")
     return "".join(out)
+
+
+def _shade(shade: Shade, frame: Frame) -> str:
+    """Fill a body and lay its tone over it; the clip is named after its lines, always alike."""
+    path = "".join(f"M{_flat(loop, frame)}Z" for loop in shade.loops)
+    name = f"body-{crc32(path.encode()):08x}"
+    (left, top), size = _place(shade.corner, frame), shade.dot * _TENTHS
+    rows, columns = shade.tone.shape
+    return (
+        f'<clipPath id="{name}"><path d="{path}" clip-rule="evenodd"/></clipPath>'
+        f'<path d="{path}" fill-rule="evenodd" fill="{STYLES[shade.style].fill}"/>'
+        f'<image x="{left}" y="{top}" width="{columns * size:.0f}" height="{rows * size:.0f}" '
+        f'preserveAspectRatio="none" clip-path="url(#{name})" href="data:image/png;base64,{_png(shade.tone)}"/>'
+    )
+
+
+def _png(tone: NDArray[np.uint8]) -> str:
+    """Write shadow as a picture of black dots, as opaque as the tone says (PNG, ISO/IEC 15948)."""
+    rows, columns = tone.shape
+    dots = np.zeros((rows, 1 + 2 * columns), dtype=np.uint8)  # each row begins with the number of its filter: none
+    dots[:, 2::2] = tone
+
+    def chunk(kind: bytes, data: bytes) -> bytes:
+        return pack(">I", len(data)) + kind + data + pack(">I", crc32(kind + data))
+
+    head = pack(">IIBBBBB", columns, rows, 8, 4, 0, 0, 0)  # grey with alpha, a byte each
+    text = (
+        b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", compress(dots.tobytes(), 6)) + chunk(b"IEND", b"")
+    )
+    return b64encode(text).decode("ascii")
 
 
 def _dot(dot: Dot, frame: Frame) -> str:

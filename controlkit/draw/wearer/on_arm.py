@@ -151,7 +151,8 @@ def _hinges(arm: Arm, sight: Sight, kind: Hinges, *, over: list[Item], spots: di
     style = "hinge bar" if rigid else "hinge"
     spots["hinges"] = None
     joints = hinge_joints(arm)
-    for web, joint in zip(hinge_webs(arm, sight, rigid), joints, strict=True):
+    pairs = sorted(zip(hinge_webs(arm, sight, rigid), joints, strict=True), key=lambda pair: -int(pair[0].hidden.sum()))
+    for web, joint in pairs:  # the nearer one last
         over.append(ribbon(web, sight, style, "hinge"))
         for share in (0.03, 0.97):
             point, *_, hidden = web.at(share * float(web.along[-1]))
@@ -161,7 +162,7 @@ def _hinges(arm: Arm, sight: Sight, kind: Hinges, *, over: list[Item], spots: di
             over.append(Region(sight.flat(joint), "plate", "joint of the hinge"))
             over.append(Dot(_place(sight, joint.mean(axis=0)), 0.003, "rivet", "axis of the hinge"))
         seen = np.flatnonzero(~web.hidden)
-        if spots["hinges"] is None and len(seen) > 3:
+        if len(seen) > 3:
             spots["hinges"] = _place(sight, web.space[seen[len(seen) // 3]])
 
 

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.draw.page.scene import Points
+from controlkit.draw.figure import hides
+from controlkit.draw.page.scene import Frame, Points
 from controlkit.draw.words.pull import View
 from controlkit.mechanics.body.outline import Outline, hidden, outlines
 from controlkit.mechanics.body.places import joints
@@ -38,4 +39,12 @@ def covered(wearer: Wearer, pose: Pose, points: Points, view: View) -> NDArray[n
 
 @lru_cache(maxsize=64)
 def _covered(wearer: Wearer, pose: Pose, view: View, points: bytes) -> NDArray[np.bool_]:
-    return hidden(wearer, pose, np.frombuffer(points).reshape(-1, 3), view)
+    places = np.frombuffer(points).reshape(-1, 3)
+    return np.asarray(hidden(wearer, pose, places, view) | hides(wearer, pose, places, view, _all_of(wearer)))
+
+
+@lru_cache(maxsize=64)
+def _all_of(wearer: Wearer) -> Frame:
+    """A window that holds the wearer, whatever the pose and view."""
+    tall = wearer.stature
+    return Frame(-0.62 * tall, -0.62 * tall, 0.62 * tall, 0.45 * tall)
