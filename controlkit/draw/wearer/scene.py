@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from controlkit.draw.page.labels import fits, in_margins
+from controlkit.draw.page.labels import cleared, fits, in_margins
 from controlkit.draw.page.scene import Item, Scene
 from controlkit.draw.figure import body_items
 from controlkit.draw.wearer.body_layers import device_layers
@@ -17,7 +17,7 @@ from controlkit.draw.wearer.fittings import has_ring
 from controlkit.draw.wearer.forces import force_arrows, force_scale, ring_words
 from controlkit.draw.wearer.lever import lever_items, lever_words
 from controlkit.draw.wearer.loads import load_bands
-from controlkit.draw.wearer.named import Named, own_side, sideways
+from controlkit.draw.wearer.named import Named, keep_clear, own_side, sideways
 from controlkit.draw.wearer.on_arm import Hinges
 from controlkit.draw.wearer.seen import SeenHarness
 from controlkit.draw.wearer.straps import ghost_items, strap_items
@@ -108,7 +108,7 @@ def wearer_scene(
     drawn = forces and not worn.ring.covered[0]
     if drawn:
         items.extend(force_arrows(pull, worn.sight, harness[1]))
-    items.extend(in_margins(notes, frame))
+    items.extend(cleared(in_margins(notes, frame), frame, keep_clear(items, frame)))
     right = own_side(view, wearer.amputated) == "right"
     if scale:
         items.extend(scale_bar(frame, units, right=right))
