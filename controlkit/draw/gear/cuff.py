@@ -13,18 +13,17 @@ from controlkit.draw.page.curves import through
 from controlkit.draw.page.scene import Points
 from controlkit.sources import source
 
-__all__ = ["HALF_PAD", "band_sheet", "hinge_joints", "hinge_lines", "pad_sheet"]
+__all__ = ["Lay", "band_sheet", "hinge_joints", "hinge_lines", "hinge_webs", "pad_sheet"]
 
 Lay = Callable[[Points], Points]
 """Moves points straight onto the skin [m]."""
 
-HALF_PAD = 1.35
-"""How far the pad goes round the arm, each way from the crossbar [rad]; drawn for the eye."""
+_PAST = 0.16  # how far the pad goes round the arm beyond either hinge; drawn for the eye [rad]
 _THICK = 0.0035  # of leather [m]
 _HALF_HIGH = 0.15  # half the pad's height, as a share of the upper arm [-]
 _WING = 0.52  # of that height, how much is left at its side edges [-]
 _BAND = 0.012  # half the width of the front strap [m]
-_OFF = 0.004  # that a hinge stands off what it lies on [m]
+_OFF = 0.002  # that a hinge stands off what it lies on [m]
 _HALF_HINGE = 0.0095  # half the width of a flexible hinge [m]
 
 
@@ -37,6 +36,13 @@ def _facing(arm: Arm, sight: Sight, first: float, last: float, count: int) -> Po
     middle += 2.0 * np.pi * round((0.5 * (first + last) - middle) / (2.0 * np.pi))
     first, last = max(first, middle - 0.5 * np.pi), min(last, middle + 0.5 * np.pi)
     return np.linspace(first, last, count) if last - first > 0.05 else None
+
+
+def _ends(arm: Arm) -> tuple[float, float]:
+    """Turns from the crossbar's to either side edge of the pad, which reaches round to both hinges [rad]."""
+    outward = float(np.arctan2(arm.outward @ arm.across, arm.outward @ arm.out))
+    inward = outward - np.sign(outward) * np.pi
+    return min(outward, inward) - _PAST, max(outward, inward) + _PAST
 
 
 def _round_arm(arm: Arm, turn: Points, low: Points, high: Points, rows: int) -> Points:
@@ -73,10 +79,12 @@ def pad_sheet(arm: Arm, sight: Sight, lay: Lay) -> Sheet | None:
     Sheet or None
         What of it faces the viewer; nothing where its inside does.
     """
-    turn = _facing(arm, sight, -HALF_PAD, HALF_PAD, 25)
+    first, last = _ends(arm)
+    turn = _facing(arm, sight, first, last, 29)
     if turn is None:
         return None
-    half = _HALF_HIGH * arm.length * (1.0 - (1.0 - _WING) * np.abs(turn / HALF_PAD) ** 3)
+    share = np.where(turn > 0.0, turn / last, turn / first)
+    half = _HALF_HIGH * arm.length * (1.0 - (1.0 - _WING) * share**3)
     middle = arm.share * arm.length
     return _sheet(arm, _round_arm(arm, turn, middle - half, middle + half, 7), sight, lay)
 
@@ -101,32 +109,35 @@ def band_sheet(arm: Arm, sight: Sight, lay: Lay, level: float) -> Sheet | None:
         What of it faces the viewer.
     """
     over = 0.12  # it begins on the pad
-    turn = _facing(arm, sight, HALF_PAD - over, 2.0 * np.pi - HALF_PAD + over, 25)
+    first, last = _ends(arm)
+    turn = _facing(arm, sight, last - over, 2.0 * np.pi + first + over, 25)
     if turn is None:
         return None
     pad = 0.3 * (arm.share * arm.length) + 0.7 * level
-    level_there = level + (pad - level) * np.abs((turn - np.pi) / (np.pi - HALF_PAD)) ** 2
+    middle = 0.5 * (first + last) + np.pi
+    level_there = level + (pad - level) * ((turn - middle) / (middle - last)) ** 2
     return _sheet(arm, _round_arm(arm, turn, level_there - _BAND, level_there + _BAND, 3), sight, lay)
 
 
-def _beside(arm: Arm, side: float) -> tuple[Points, Points, Points, Points]:
-    """Where a hinge leaves the pad, passes the elbow's axis, and lies on the socket."""
+def _beside(arm: Arm, side: float, lay: Lay) -> tuple[Points, Points, Points]:
+    """Where a hinge leaves the pad and runs down the arm, where it passes the elbow's axis, and which way that is."""
     way = side * arm.outward
     square = unit(way - (way @ arm.along) * arm.along)
-    low = (arm.share + 0.45 * _HALF_HIGH) * arm.length
-    pad = arm.shoulder + low * arm.along + (arm.size + _THICK + _OFF) * square
-    over = arm.shoulder + 0.5 * (low + arm.length) * arm.along + (arm.size + _OFF) * square
-    pivot = arm.elbow + (0.96 * arm.size + _OFF) * way
-    return pad, over, pivot, way
+    low = np.array([arm.share - 0.2 * _HALF_HIGH, arm.share + 0.5 * _HALF_HIGH, 0.5 * (arm.share + 1.0)])
+    on = lay(arm.shoulder + low[:, None] * arm.length * arm.along + arm.size * square)
+    on = on + np.array([_THICK + _OFF, _THICK + _OFF, _OFF])[:, None] * square
+    return on, arm.elbow + (0.92 * arm.size + _OFF) * way, way
 
 
-def hinge_lines(arm: Arm, rigid: bool) -> list[tuple[Points, Points]]:
+def hinge_lines(arm: Arm, lay: Lay, rigid: bool) -> list[tuple[Points, Points]]:
     """Lead a hinge down either side of the elbow, from the pad to the socket.
 
     Parameters
     ----------
     arm : Arm
         The arm.
+    lay : callable
+        Moves points onto the skin.
     rigid : bool
         Whether it is a bar with a joint on the elbow's axis, and not a strap.
 
@@ -144,23 +155,23 @@ def hinge_lines(arm: Arm, rigid: bool) -> list[tuple[Points, Points]]:
     anchored = 0.40 if rigid else 1.0 - source("checkout_hinge_anchor").si / arm.forearm
     lines = []
     for side in (1.0, -1.0):
-        pad, over, pivot, way = _beside(arm, side)
+        down, pivot, way = _beside(arm, side, lay)
         shares = np.linspace(0.22, anchored, 2 if rigid else 4)
         on = arm.elbow + shares[:, None] * arm.forearm * arm.heading
         on = on + (arm.radius(shares) + _OFF)[:, None] * way
-        line = through(np.vstack([pad, over, pivot, on]), steps=4)
+        line = through(np.vstack([down, pivot, on]), steps=4)
         lines.append((line, _HALF_HINGE * unit(np.cross(np.gradient(line, axis=0), way))))
     return lines
 
 
-def hinge_joints(arm: Arm) -> list[Points]:
+def hinge_joints(arm: Arm, lay: Lay) -> list[Points]:
     """Set the joints of rigid hinges on the elbow's axis, as circles, shape (24, 3) each [m]."""
-    pivots = [_beside(arm, side)[2:] for side in (1.0, -1.0)]
+    pivots = [_beside(arm, side, lay)[1:] for side in (1.0, -1.0)]
     return [disc(pivot, way, 0.011) for pivot, way in pivots]
 
 
-def hinge_webs(arm: Arm, sight: Sight, rigid: bool) -> list[Web]:
+def hinge_webs(arm: Arm, sight: Sight, lay: Lay, rigid: bool) -> list[Web]:
     """See both hinges."""
-    lines = hinge_lines(arm, rigid)
+    lines = hinge_lines(arm, lay, rigid)
     hidden = np.split(sight.hides(np.vstack([line for line, _ in lines])), len(lines))
     return [Web(line, across, under) for (line, across), under in zip(lines, hidden, strict=True)]

@@ -20,7 +20,7 @@ def ring(centre: Points, normal: Points, sight: Sight) -> list[Item]:
     """Draw the ring where the straps meet: a steel wire, through which the skin is seen."""
     at = centre + 0.002 * normal
     edge = sight.flat(disc(at, normal, RING, 36))
-    return [Region(edge, "ring", "ring"), Line(edge, "wire", "ring", closed=True)]
+    return [Region(edge, "flesh", "ring"), Line(edge, "wire", "ring", closed=True)]
 
 
 def base_plate(at: Points, along: Points, normal: Points, sight: Sight) -> list[Item]:

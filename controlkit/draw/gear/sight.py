@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.draw.page.scene import Line, Points, Region
+from controlkit.draw.page.shapes import runs
 
 __all__ = ["Sheet", "Sight", "disc", "unit"]
 
@@ -69,14 +70,24 @@ class Sheet:
             found.append(Region(np.vstack([*low, end, *high[::-1], begin[::-1]]), style, name))
         return found
 
+    def within(self, share: float) -> Sheet:
+        """The same sheet without a rim, as a row of stitches runs round it, a share of its half width inside."""
+        columns, rows = self.hidden.shape
+        middle = 0.5 * (self.flat[:, :1] + self.flat[:, -1:])
+        inner = middle + (1.0 - share) * (self.flat - middle)
+        cut = max(round(0.5 * share * columns), 1)
+        return Sheet(inner[cut : columns - cut], self.hidden[cut : columns - cut])
+
     def edges(self, style: str, name: str, *, sides: str = "abcd", dashed: bool = True) -> list[Line]:
         """Draw its edges: a and b at the first and last column, c and d at the first and last row."""
         cuts = {"a": np.s_[0, :], "b": np.s_[-1, :], "c": np.s_[:, 0], "d": np.s_[:, -1]}
         lines = []
         for side in sides:
             flat, hidden = self.flat[cuts[side]], self.hidden[cuts[side]]
-            if dashed or not hidden.all():
+            if dashed:
                 lines.append(Line(flat, style, name, hidden=hidden))
+            else:
+                lines += [Line(flat[a : b + 1], style, name) for a, b, under in runs(hidden) if not under]
         return lines
 
 

@@ -160,11 +160,12 @@ def _ribbon(band: Ribbon, frame: Frame) -> str:
                 f'stroke-dasharray="{_HIDDEN_DASH}"{_FIXED}/>'
             )
             continue
-        edges = np.vstack([middle + across, (middle - across)[::-1]])
-        out.append(
-            f'<path d="M{_flat(edges, frame)}Z" stroke="{look.colour}" stroke-width="{look.width:g}" '
-            f'fill="{look.tint}"{_FIXED}/>'
-        )
+        one, other = _flat(middle + across, frame), _flat((middle - across)[::-1], frame)
+        pen = f'stroke="{look.colour}" stroke-width="{look.width:g}"{_FIXED}'
+        if b - a + 1 == len(band.points):
+            out.append(f'<path d="M{one} {other}Z" {pen} fill="{look.tint}"/>')
+        else:  # no edge across it where something hides it from there on
+            out.append(f'<path d="M{one} {other}Z" fill="{look.tint}"/><path d="M{one}M{other}" {pen}/>')
         if look.seam:
             out.append(
                 f'<path d="M{_flat(middle, frame)}" stroke="{look.colour}" stroke-width="1.1" '

@@ -73,6 +73,7 @@ STYLES: dict[str, Style] = {
     "lever": Style("#3c4246", 3.0),
     "spring": Style(INK, 1.0),
     "shell": Style("#eceae4", 0.0, fill="#eceae4"),
+    "shell shade": Style("#d3d0c6", 0.0, fill="#d3d0c6"),
     "shell edge": Style(INK, 1.3),
     "lamination": Style("#8b9096", 0.9),
     "cuff": Style(INK, 1.1, fill="#d9d6cc"),
@@ -94,7 +95,7 @@ STYLES: dict[str, Style] = {
     "hinge bar": Style(INK, 1.0, webbing=0.010, tint="#c3c8cc"),
     "hanger": Style(INK, 1.1, fill="#c3c8cc"),
     "cable": Style(INK, 1.6),
-    "housing": Style(INK, 1.0, webbing=0.0075, tint="#e9e5d8", seam=(1.0, 1.6)),
+    "housing": Style("#4b5157", 1.0, webbing=0.0075, tint="#dcd8ca", seam=(0.8, 1.8)),
     "object": Style(INK, 1.3, fill="#e6eef4"),
     "band": Style("#7a2e00", 1.0, webbing=0.004, tint="#e9b48c"),
     # straps: true width, told apart by the seam as well as by the colour

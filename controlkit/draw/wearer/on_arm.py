@@ -10,9 +10,9 @@ import numpy as np
 
 from controlkit.draw.gear.arm import Arm, arm_of
 from controlkit.draw.gear.cable import cable_way, retainer
-from controlkit.draw.gear.cuff import band_sheet, hinge_joints, hinge_webs, pad_sheet
+from controlkit.draw.gear.cuff import Lay, band_sheet, hinge_joints, hinge_webs, pad_sheet
 from controlkit.draw.gear.metal import base_plate
-from controlkit.draw.gear.sight import Sheet, Sight, unit
+from controlkit.draw.gear.sight import Sheet, Sight, disc, unit
 from controlkit.draw.gear.socket import socket_line, socket_sheet
 from controlkit.draw.gear.webbing import Web, ribbon
 from controlkit.draw.page.scene import Dot, Item, Line, Points, Region
@@ -104,7 +104,7 @@ def on_arm(wearer: Wearer, pose: Pose, view: View, fitted: Fitted) -> SeenArm:
     spots: dict[str, Place | None] = {}
     under = _socket(arm, bare, over, spots)
     _pad(arm, sight, lay, fitted.level, over=over, spots=spots)
-    _hinges(arm, sight, fitted.hinges, over=over, spots=spots)
+    _hinges(arm, sight, lay, fitted.hinges, over=over, spots=spots)
     _cable(arm, sight, fitted, bar, over=over, spots=spots)
     return SeenArm(arm=arm, under=tuple(under), over=tuple(over), spots=spots)
 
@@ -126,7 +126,15 @@ def _socket(arm: Arm, sight: Sight, over: list[Item], spots: dict[str, Place | N
         under = [*whole.regions("shell", "far side of the socket")]
         under += [Line(line.points, line.style, "far side of the socket") for line in whole.edges("shell edge", "")]
     over.extend(sheet.regions("shell", "socket"))
+    rows = sheet.hidden.shape[1]
+    low = sheet.flat[:, 0, 1].mean() < sheet.flat[:, -1, 1].mean()
+    dark = np.s_[:, : rows // 3] if low else np.s_[:, rows - rows // 3 :]  # the side away from the light
+    over.extend(Sheet(sheet.flat[dark], sheet.hidden[dark]).regions("shell shade", "shade of the socket"))
     over.extend(sheet.edges("shell edge", "socket"))
+    if float(arm.heading @ sight.towards) > 0.03:
+        rim = disc(arm.wrist, arm.heading, float(arm.radius(1.0)))
+        if not sight.hides(rim + 0.01 * arm.heading).any():
+            over.append(Region(sight.flat(rim), "prosthesis", "end of the socket"))
     for share in (0.955, 0.975):
         over.append(socket_line(arm, sight, share, "lamination", "lamination"))
     spots["socket"] = _middle(sheet)
@@ -134,24 +142,28 @@ def _socket(arm: Arm, sight: Sight, over: list[Item], spots: dict[str, Place | N
 
 
 def _pad(
-    arm: Arm, sight: Sight, lay: object, level: float, *, over: list[Item], spots: dict[str, Place | None]
+    arm: Arm, sight: Sight, lay: Lay, level: float, *, over: list[Item], spots: dict[str, Place | None]
 ) -> None:
-    pad = pad_sheet(arm, sight, lay)  # type: ignore[arg-type]
-    band = None if level < 0.0 else band_sheet(arm, sight, lay, level)  # type: ignore[arg-type]
+    pad = pad_sheet(arm, sight, lay)
+    band = None if level < 0.0 else band_sheet(arm, sight, lay, level)
     for sheet, name in ((band, "band of the pad"), (pad, "triceps pad")):
         if sheet is None:
             continue
         over.extend(sheet.regions("leather", name))
         over.extend(sheet.edges("leather edge", name, dashed=False))
+        if sheet is pad:
+            over.extend(sheet.within(0.12).edges("stitch", "stitches", dashed=False))
     spots["triceps pad"] = None if pad is None else _middle(pad)
 
 
-def _hinges(arm: Arm, sight: Sight, kind: Hinges, *, over: list[Item], spots: dict[str, Place | None]) -> None:
+def _hinges(
+    arm: Arm, sight: Sight, lay: Lay, kind: Hinges, *, over: list[Item], spots: dict[str, Place | None]
+) -> None:
     rigid = kind == "rigid"
     style = "hinge bar" if rigid else "hinge"
     spots["hinges"] = None
-    joints = hinge_joints(arm)
-    pairs = sorted(zip(hinge_webs(arm, sight, rigid), joints, strict=True), key=lambda pair: -int(pair[0].hidden.sum()))
+    joints = hinge_joints(arm, lay)
+    pairs = sorted(zip(hinge_webs(arm, sight, lay, rigid), joints, strict=True), key=lambda pair: -int(pair[0].hidden.sum()))
     for web, joint in pairs:  # the nearer one last
         over.append(ribbon(web, sight, style, "hinge"))
         for share in (0.03, 0.97):
@@ -173,12 +185,11 @@ def _cable(
     end = arm.wrist + 0.16 * (arm.tip - arm.wrist) + 0.3 * arm.size * unit(arm.outward)
     housing, bare = cable_way(arm, bar, share, end)
     held, way = retainer(arm, share)
-    half = _CROSSBAR * arm.across
-    cross = np.array([bar - half, bar, bar + half]) + 0.008 * arm.out
+    cross = bar + 0.008 * arm.out + np.linspace(-_CROSSBAR, _CROSSBAR, 9)[:, None] * arm.across
     hidden = sight.hides(np.vstack([housing, bare, cross, held[None]]))
     cuts = np.cumsum([len(housing), len(bare), len(cross)])
     sheathed, free, barred, gone = np.split(hidden, cuts)
-    if not barred[1]:
+    if not barred[4]:
         over.extend(base_plate(bar + 0.005 * arm.out, arm.along, arm.out, sight))
     if not gone[0]:
         over.extend(base_plate(held + 0.002 * way, arm.heading, way, sight))
@@ -192,9 +203,11 @@ def _cable(
         sleeve = slice(first, last)
         over.append(Line(sight.flat(housing[sleeve]), "housing", "loose housing", hidden=sheathed[sleeve]))
     if not gone[0]:
-        over.append(Line(sight.flat(np.array([held + 0.012 * s * np.cross(arm.heading, way) + 0.008 * way for s in (-1, 1)])), "wire", "retainer"))
-    over.append(Line(sight.flat(cross), "crossbar", "crossbar", hidden=np.full(3, bool(barred[1]))))
-    spots["crossbar"] = None if barred[1] else _place(sight, cross[1])
+        side = 0.011 * np.cross(arm.heading, way)
+        clip = held + 0.008 * way + np.array([-side, side])
+        over.append(Line(sight.flat(clip), "wire", "retainer"))
+    over.append(Line(sight.flat(cross), "crossbar", "crossbar", hidden=barred))
+    spots["crossbar"] = None if barred[4] else _place(sight, cross[4])
     seen = np.flatnonzero(~sheathed)
     spots["cable and housing"] = _place(sight, housing[seen[len(seen) // 2]]) if len(seen) else None
 

@@ -24,8 +24,8 @@ __all__ = ["ghost_items", "strap_items"]
 _LEGS = (FORK_INNER, FORK_OUTER)
 _NARROWEST_FIRST = (*_LEGS, SUSPENSOR, SADDLE_STRAP, CHEST_STRAP, CROSS_BACK, AXILLA_LOOP, FRONT_STRAP, CONTROL_STRAP)
 _WRAPPED = RING - 0.003  # webbing led round the ring's wire begins this far from its middle [m]
-_BUCKLES = {FRONT_STRAP: 0.62, SUSPENSOR: 0.45, CROSS_BACK: 0.5, AXILLA_LOOP: 0.14}
-"""Share of a strap's length at which its buckle sits [-]; that of the control attachment strap is its hanger."""
+_BUCKLES = {FRONT_STRAP: 0.28, SUSPENSOR: 0.5, CROSS_BACK: 0.5, AXILLA_LOOP: 0.20}
+"""Share of a strap's length, from its far end, at which its buckle sits [-]; the control strap's is its hanger."""
 _LEG_BUCKLE = 0.018  # from the end of a leg of the inverted Y to its buckle on the pad [m]
 
 
@@ -74,7 +74,7 @@ def _on_strap(name: str, laid: Web, worn: SeenHarness, style: str) -> list[Item]
         items += sewn_end(laid, sight, style, name, long=0.018)
         items += buckle(laid.turned(), _LEG_BUCKLE, sight, style, name)
     elif name in _BUCKLES:
-        items += buckle(laid, _BUCKLES[name] * float(laid.along[-1]), sight, style, name)
+        items += buckle(laid.turned(), _BUCKLES[name] * float(laid.along[-1]), sight, style, name)
     if name == CROSS_BACK:
         for end in (laid, laid.turned()):
             items += sewn_end(end, sight, style, name)
