@@ -65,7 +65,7 @@ class Arm:
 
     def trim(self, way: Points) -> Points:
         """Where the socket begins, in directions from the forearm's axis, as shares of the forearm [-]."""
-        behind = 0.5 * (1.0 - way @ self.volar)
+        behind = np.clip(0.5 * (1.0 - way @ self.volar), 0.0, 1.0)
         return np.asarray(_TRIM[1] + (_TRIM[0] - _TRIM[1]) * behind**0.8)
 
     def behind_socket(self, points: Points, towards: Points) -> NDArray[np.bool_]:

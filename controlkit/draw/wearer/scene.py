@@ -106,13 +106,13 @@ def wearer_scene(
     if not fits(notes, frame):
         notes = named.notes(forces=forces)
     drawn = forces and not worn.ring.covered[0]
-    if drawn:
-        items.extend(force_arrows(pull, worn.sight, harness[1]))
+    arrows = force_arrows(pull, worn.sight, harness[1]) if drawn else []
+    items.extend(arrows)
     items.extend(cleared(in_margins(notes, frame), frame, keep_clear(items, frame)))
     right = own_side(view, wearer.amputated) == "right"
     if scale:
         items.extend(scale_bar(frame, units, right=right))
-        if drawn:
+        if arrows:
             items.extend(force_scale(pull, frame, units, right=right))
     if lever and view == "side":
         items.extend(lever_items(wearer, pull, frame, drawn=items, units=units))
