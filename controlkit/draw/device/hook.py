@@ -191,7 +191,7 @@ def _spring(device: Device, put: Put, fixed: Points, angle: float) -> list[Solid
     post = _along(fixed, 0.50) + np.array([0.0, 0.0075 * side, 0.0])
     hook = 0.60 * lever_end(device, angle)
     way = (post - hook) / np.linalg.norm(post - hook)
-    across = np.cross(level, way)
+    across = np.array([-way[1], way[0], 0.0])
     turn = np.linspace(0.0, 2.0 * np.pi * _COILS, 10 * _COILS + 1)[:, None]
     coil = (
         hook + (0.12 + 0.76 * turn / turn[-1]) * (post - hook) + _COIL * (np.cos(turn) * across + np.sin(turn) * level)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -60,8 +61,11 @@ class Mount:
         numpy.ndarray
             The points, shape (M, 3) [m].
         """
-        axes = np.stack([self.ahead, self.side, self.third])
-        return np.asarray(self.wrist + pivot * self.ahead + local @ axes)
+        return np.asarray(self.wrist + pivot * self.ahead + local @ self._axes)
+
+    @cached_property
+    def _axes(self) -> Points:
+        return np.array([self.ahead, self.side, self.third])
 
 
 def finger_angle(device: Device, opening: float) -> float:
