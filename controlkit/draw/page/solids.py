@@ -1,4 +1,4 @@
-"""Simple things in space, turned into what a viewer sees of them: tubes, drums, plates and cords.
+"""Simple things in space, turned into what a viewer sees of them: tubes, drums, lumps, plates and cords.
 
 Each is drawn as a filled outline with its edge, so that a list of them, drawn
 from far to near, hides what lies behind without further ado.
@@ -12,10 +12,10 @@ from dataclasses import KW_ONLY, dataclass
 import numpy as np
 
 from controlkit.draw.page.scene import Item, Line, Points, Region
-from controlkit.draw.page.swept import ROUND, hull, lit, reaches, strips, swept
+from controlkit.draw.page.swept import ROUND, around_discs, lit, reaches, strips, swept
 from controlkit.mechanics.body.outline import directions
 
-__all__ = ["Cord", "Drum", "Eye", "Plate", "Solid", "Tube", "depth", "eye_of", "far_to_near", "seen"]
+__all__ = ["Cord", "Drum", "Eye", "Lump", "Plate", "Solid", "Tube", "depth", "eye_of", "far_to_near", "seen"]
 
 
 @dataclass(frozen=True, eq=False)
@@ -34,7 +34,7 @@ class Eye:
 
     def flat(self, points: Points) -> Points:
         """Where points lie in the picture, shape (M, 2) [m]."""
-        return np.stack([points @ self.right, points @ self.up], axis=-1)
+        return np.asarray(points @ np.array([self.right, self.up]).T)
 
     def near(self, points: Points) -> Points:
         """How near to the viewer points are, shape (M,) [m]."""
@@ -61,6 +61,8 @@ class Tube:
         Whether its ends are cut off square and not rounded.
     over : float
         How much nearer than it lies it counts when things are put in order [m].
+    at : numpy.ndarray, optional
+        The place that counts when things are put in order, if not its middle, shape (3,) [m].
     """
 
     points: Points
@@ -71,6 +73,7 @@ class Tube:
     gleam: str = ""
     cut: bool = False
     over: float = 0.0
+    at: Points | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -87,10 +90,12 @@ class Drum:
         Name of an entry of `controlkit.draw.page.style.STYLES`, with a fill.
     name : str
         What it is.
-    rings : int
-        Lines round it, evenly along its axis, as of a thread [-].
+    rings, flutes : int
+        Lines round it, evenly along its axis, as of a thread; and along it, as of a knurled ring [-].
     over : float
         As of a `Tube` [m].
+    at : numpy.ndarray, optional
+        As of a `Tube`, shape (3,) [m].
     """
 
     points: Points
@@ -99,7 +104,38 @@ class Drum:
     name: str
     _: KW_ONLY
     rings: int = 0
+    flutes: int = 0
     over: float = 0.0
+    at: Points | None = None
+
+
+@dataclass(frozen=True, eq=False)
+class Lump:
+    """What a skin tight round some balls would enclose: a palm, a cast body.
+
+    Parameters
+    ----------
+    points : numpy.ndarray
+        Centres of the balls, shape (M, 3) [m].
+    radius : float or numpy.ndarray
+        Their radius, shape (M,) where they differ [m].
+    style : str
+        Name of an entry of `controlkit.draw.page.style.STYLES`, with a fill.
+    name : str
+        What it is.
+    over : float
+        As of a `Tube` [m].
+    at : numpy.ndarray, optional
+        As of a `Tube`, shape (3,) [m].
+    """
+
+    points: Points
+    radius: float | Points
+    style: str
+    name: str
+    _: KW_ONLY
+    over: float = 0.0
+    at: Points | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -120,6 +156,8 @@ class Plate:
         Style of its narrow sides; empty for that of its faces.
     over : float
         As of a `Tube` [m].
+    at : numpy.ndarray, optional
+        As of a `Tube`, shape (3,) [m].
     """
 
     points: Points
@@ -129,6 +167,7 @@ class Plate:
     thick: Points | None = None
     side: str = ""
     over: float = 0.0
+    at: Points | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -145,6 +184,8 @@ class Cord:
         What it is.
     over : float
         As of a `Tube` [m].
+    at : numpy.ndarray, optional
+        As of a `Tube`, shape (3,) [m].
     """
 
     points: Points
@@ -152,9 +193,10 @@ class Cord:
     name: str
     _: KW_ONLY
     over: float = 0.0
+    at: Points | None = None
 
 
-Solid = Tube | Drum | Plate | Cord
+Solid = Tube | Drum | Lump | Plate | Cord
 
 
 def eye_of(view: str | float, amputated: str) -> Eye:
@@ -194,7 +236,7 @@ def depth(solid: Solid, eye: Eye) -> float:
     Returns
     -------
     float
-        The middle of its points towards the viewer, and what it counts nearer [m].
+        The middle of its points, or the place that counts, towards the viewer, and what it counts nearer [m].
 
     Examples
     --------
@@ -203,7 +245,8 @@ def depth(solid: Solid, eye: Eye) -> float:
     >>> round(depth(ball, eye_of("front", "right")), 3)
     0.1
     """
-    return float(eye.near(solid.points).mean()) + solid.over
+    counts = solid.points if solid.at is None else solid.at
+    return float(eye.near(counts).mean()) + solid.over
 
 
 def far_to_near(solids: Iterable[Solid], eye: Eye) -> tuple[Item, ...]:
@@ -261,6 +304,10 @@ def seen(solid: Solid, eye: Eye) -> tuple[Item, ...]:
         return _plate(solid, eye)
     if isinstance(solid, Drum):
         return _drum(solid, eye)
+    if isinstance(solid, Lump):
+        radius = np.broadcast_to(np.asarray(solid.radius, dtype=np.float64), len(solid.points))
+        ball = np.array([1.0, 0.0]), np.array([0.0, 1.0])
+        return (Region(around_discs(eye.flat(solid.points), radius, ball), solid.style, solid.name),)
     return _tube(solid, eye)
 
 
@@ -285,30 +332,30 @@ def _tube(tube: Tube, eye: Eye) -> tuple[Item, ...]:
 
 def _drum(drum: Drum, eye: Eye) -> tuple[Item, ...]:
     axis = drum.points[-1] - drum.points[0]
-    axis = axis / np.linalg.norm(axis)
-    first = np.cross(axis, eye.towards)
-    size = float(np.linalg.norm(first))
-    first = first / size if size > 1e-6 else eye.right  # the widest diameter of each circle, as seen
-    second = np.cross(first, axis)  # the side of each circle that the viewer sees
-    radius = np.broadcast_to(np.asarray(drum.radius, dtype=np.float64), len(drum.points))
+    axis = axis / np.sqrt(axis @ axis)
+    flat, lean = eye.flat(axis), float(axis @ eye.towards)
+    size = float(np.hypot(flat[0], flat[1]))
+    along = flat / size if size > 1e-6 else np.array([1.0, 0.0])
+    wide, deep = np.array([-along[1], along[0]]), -lean * along  # a circle's half-axes; the second to its seen side
+    middle = eye.flat(drum.points)
+    radius = np.broadcast_to(np.asarray(drum.radius, dtype=np.float64), len(middle))
 
-    def circle(at: Points, wide: float, turn: Points) -> Points:
-        around = np.cos(turn)[:, None] * first + np.sin(turn)[:, None] * second
-        return eye.flat(at + wide * around)
+    def on(share: Points, turn: Points) -> Points:
+        stations = np.linspace(0.0, 1.0, len(middle))
+        at = np.stack([np.interp(share, stations, middle[:, 0]), np.interp(share, stations, middle[:, 1])], axis=-1)
+        far = np.interp(share, stations, radius)
+        return np.asarray(at + far[..., None] * (np.cos(turn)[..., None] * wide + np.sin(turn)[..., None] * deep))
 
-    edges = [circle(at, float(wide), ROUND) for at, wide in zip(drum.points, radius, strict=True)]
-    items: list[Item] = [Region(hull(np.vstack(edges)), drum.style, drum.name)]
-    if drum.rings and size > 0.15:
-        share = (np.arange(drum.rings) + 0.5) / drum.rings
-        stations = np.linspace(0.0, 1.0, len(drum.points))
-        front = np.linspace(0.0, np.pi, 9) if second @ eye.towards > 0.0 else np.linspace(0.0, -np.pi, 9)
-        for s in share.tolist():
-            at = np.array([np.interp(s, stations, drum.points[:, k]) for k in range(3)])
-            wide = float(np.interp(s, stations, radius))
-            items.append(Line(circle(at, wide, front), "outline", drum.name))
-    facing = -1 if float(axis @ eye.towards) > 0.0 else 0
-    if abs(float(axis @ eye.towards)) > 0.08:
-        items.append(Region(edges[facing], drum.style, drum.name))
+    items: list[Item] = [Region(around_discs(middle, radius, (wide, deep)), drum.style, drum.name)]
+    if size > 0.15:
+        half = np.linspace(0.0, np.pi, 9)
+        for share in ((np.arange(drum.rings) + 0.5) / max(drum.rings, 1)).tolist():
+            items.append(Line(on(np.full(9, share), half), "outline", drum.name))
+        for turn in ((np.arange(drum.flutes) + 0.5) * np.pi / max(drum.flutes, 1)).tolist():
+            items.append(Line(on(np.array([0.0, 1.0]), np.full(2, turn)), "outline", drum.name))
+    if abs(lean) > 0.08:
+        face = np.full(len(ROUND), 1.0 if lean > 0.0 else 0.0)
+        items.append(Region(on(face, ROUND), drum.style, drum.name))
     return tuple(items)
 
 

@@ -98,6 +98,16 @@ STYLES: dict[str, Style] = {
     "housing": Style("#4b5157", 1.0, webbing=0.0075, tint="#dcd8ca", seam=(0.8, 1.8)),
     "object": Style(INK, 1.3, fill="#e6eef4"),
     "band": Style("#7a2e00", 1.0, webbing=0.004, tint="#e9b48c"),
+    # the terminal device
+    "metal": Style(INK, 1.1, fill="#c4cace"),
+    "metal light": Style("#f3f6f8", 1.4),
+    "bore": Style(INK, 0.9, fill="#3c4246"),
+    "lining": Style(INK, 0.7, fill="#5b4a42"),
+    "rubber": Style("#5a2410", 0.8, fill="#d98a5f"),
+    "gloved": Style(INK, 1.2, fill="#efe6dd"),
+    "glove inside": Style("#efe6dd", 0.0, fill="#efe6dd"),
+    "crease": Style("#8d7f73", 0.9),
+    "collar": Style(INK, 1.2, fill="#dcdad3"),
     # straps: true width, told apart by the seam as well as by the colour
     AXILLA_LOOP: Style("#00507f", 1.0, webbing=0.0254, tint="#7fb8dc"),
     FRONT_STRAP: Style("#00573d", 1.0, webbing=0.0254, tint="#b5dccb", seam=(1.5, 3.5)),

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.draw.page.scene import Points
 
-__all__ = ["ROUND", "hull", "lit", "reaches", "strips", "swept"]
+__all__ = ["ROUND", "around_discs", "lit", "reaches", "strips", "swept"]
 
 ROUND = np.linspace(0.0, 2.0 * np.pi, 29)[:-1]
 """Turns at the points of a drawn circle [rad]."""
+_AROUND = np.stack([np.cos(ROUND + 0.01), np.sin(ROUND + 0.01)], axis=1)
 _CAP = np.linspace(0.5 * np.pi, -0.5 * np.pi, 8)[1:-1]
+_QUARTER = np.array([-1.0, 1.0])  # turns (y, x) by a right angle to the left of (x, y)
 _STEP = 0.30  # stations nearer to each other in the picture than this share of the radius count once [-]
 _LIGHT = np.array([-0.55, 0.835])  # where light comes from in a picture: from the left and above
 
@@ -84,9 +84,8 @@ def swept(flat: Points, radius: Points, cut: bool) -> Points:
         return np.asarray(flat[widest] + radius[widest] * np.stack([np.cos(ROUND), np.sin(ROUND)], axis=1))
     kept[-1] = len(flat) - 1
     middle, wide = flat[kept], radius[kept]
-    ahead = np.gradient(middle, axis=0)
-    ahead /= np.linalg.norm(ahead, axis=1)[:, None]
-    left = np.stack([-ahead[:, 1], ahead[:, 0]], axis=1)
+    ahead = _ahead(middle)
+    left = ahead[:, ::-1] * _QUARTER
     sides = middle + wide[:, None] * left, middle - wide[:, None] * left
     if cut:
         ring = np.vstack([sides[0], sides[1][::-1]])
@@ -96,9 +95,18 @@ def swept(flat: Points, radius: Points, cut: bool) -> Points:
         ring = np.vstack([sides[0], end, sides[1][::-1], start])
     inner = slice(1, -1) if cut else slice(None)  # the square ends of a cut tube hide nothing of its sides
     if len(middle[inner]):
-        clear = np.linalg.norm(ring[:, None] - middle[inner], axis=2) > 0.985 * wide[inner]
+        gap = ring[:, None] - middle[inner]
+        clear = (gap * gap).sum(axis=2) > (0.985 * wide[inner]) ** 2
         ring = ring[clear.all(axis=1)]
     return np.asarray(ring)
+
+
+def _ahead(line: Points) -> Points:
+    """Unit vectors along a line at its points."""
+    step = line[1:] - line[:-1]
+    ahead = np.vstack([step[:1], step[1:] + step[:-1], step[-1:]])
+    size = np.sqrt((ahead * ahead).sum(axis=1))
+    return np.asarray(ahead / np.where(size > 0.0, size, 1.0)[:, None])
 
 
 def lit(flat: Points, radius: Points) -> Points:
@@ -122,47 +130,41 @@ def lit(flat: Points, radius: Points) -> Points:
     >>> lit(np.array([[0.0, 0.0], [1.0, 0.0]]), np.full(2, 0.1)).round(3).tolist()
     [[0.0, 0.038], [1.0, 0.038]]
     """
-    ahead = np.gradient(flat, axis=0)
-    size = np.linalg.norm(ahead, axis=1)
-    left = np.stack([-ahead[:, 1], ahead[:, 0]], axis=1) / np.where(size > 0.0, size, 1.0)[:, None]
+    left = _ahead(flat)[:, ::-1] * _QUARTER
     way = 1.0 if float((left @ _LIGHT).sum()) >= 0.0 else -1.0
     lit_line = np.asarray(flat + 0.38 * way * radius[:, None] * left)
     return lit_line[1:-1] if len(flat) > 3 else lit_line
 
 
-def hull(points: Points) -> Points:
-    """Enclose points in a picture by the shortest closed line.
+def around_discs(middle: Points, radius: Points, axes: tuple[Points, Points]) -> Points:
+    """Enclose discs, all seen under the same slant, by the shortest closed line.
 
     Parameters
     ----------
-    points : numpy.ndarray
-        Shape (M, 2) [m].
+    middle : numpy.ndarray
+        Their centres in the picture, shape (M, 2) [m].
+    radius : numpy.ndarray
+        Their radius, shape (M,) [m].
+    axes : tuple of numpy.ndarray
+        Half the long and half the short axis of the picture of a disc of radius 1, shape (2,) each [-].
 
     Returns
     -------
     numpy.ndarray
-        The corners in turn, counter-clockwise, shape (K, 2) [m].
+        The line, counter-clockwise, shape (K, 2) [m].
 
     Examples
     --------
     >>> import numpy as np
-    >>> hull(np.array([[0.0, 0.0], [1.0, 0.0], [0.5, 0.2], [1.0, 1.0], [0.0, 1.0]])).tolist()
-    [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]]
+    >>> axes = np.array([1.0, 0.0]), np.array([0.0, 1.0])
+    >>> around_discs(np.array([[0.0, 0.0], [1.0, 0.0]]), np.array([0.1, 0.2]), axes).max(axis=0).round(3).tolist()
+    [1.2, 0.2]
     """
-    ordered = sorted({(x, y) for x, y in points.tolist()})
-
-    def half(run: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
-        kept: list[tuple[float, float]] = []
-        for x, y in run:
-            while len(kept) > 1:
-                (ax, ay), (bx, by) = kept[-2], kept[-1]
-                if (bx - ax) * (y - ay) - (by - ay) * (x - ax) > 0.0:
-                    break
-                kept.pop()
-            kept.append((x, y))
-        return kept[:-1]
-
-    return np.array([*half(ordered), *half(ordered[::-1])])
+    long, short = _AROUND @ axes[0], _AROUND @ axes[1]
+    reach = np.maximum(np.sqrt(long * long + short * short), 1e-9)
+    furthest = np.argmax(_AROUND @ middle.T + reach[:, None] * radius, axis=1)
+    edge = (long[:, None] * axes[0] + short[:, None] * axes[1]) / reach[:, None]
+    return np.asarray(middle[furthest] + radius[furthest, None] * edge)
 
 
 def strips(face: Points, back: Points, visible: NDArray[np.bool_]) -> list[Points]:
