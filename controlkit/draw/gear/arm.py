@@ -63,6 +63,10 @@ class Arm:
         """Radius of the socket at shares of the way from elbow to wrist [m]."""
         return np.asarray(self.size * np.interp(share, np.linspace(0.0, 1.0, len(_ROUND)), _ROUND))
 
+    def held(self, down: float) -> float:
+        """Share of the way from elbow to wrist at which the retainer is drawn, `down` from the elbow's axis [m]."""
+        return float(np.clip(down / self.forearm, 0.2, 0.8))
+
     def trim(self, way: Points) -> Points:
         """Where the socket begins, in directions from the forearm's axis, as shares of the forearm [-]."""
         behind = np.clip(0.5 * (1.0 - way @ self.volar), 0.0, 1.0)

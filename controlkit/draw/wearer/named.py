@@ -33,7 +33,10 @@ LIFT = 0.045
 """Of words beside the sound arm, which stands off, as a share of stature [-]."""
 _ASIDE = 0.18  # of words over an arm held out to the side, as a share of stature [-]
 _SADDLE = "saddle"  # a pad, no strap
-_CLEAR = ("socket", "hook", "wrist unit", "triceps pad", "band of the pad", "crossbar", "cable", "housing", "saddle")
+_CLEAR = (
+    "socket", "wrist unit", "fixed finger", "moving finger", "triceps pad", "band of the pad", "crossbar", "cable",
+    "housing", "saddle",
+)  # fmt: skip
 _LABELS: dict[str, tuple[str, ...]] = {
     **{name: (name,) for name in (AXILLA_LOOP, CHEST_STRAP, CROSS_BACK, SADDLE_STRAP, FORK)},
     **{name: tuple(name.split(" ", 1)) for name in (SUSPENSOR, FRONT_STRAP, CONTROL_STRAP)},

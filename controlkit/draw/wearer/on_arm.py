@@ -12,7 +12,7 @@ from controlkit.draw.gear.arm import Arm, arm_of
 from controlkit.draw.gear.cable import cable_way, retainer
 from controlkit.draw.gear.cuff import Lay, band_sheet, hinge_joints, hinge_webs, pad_sheet
 from controlkit.draw.gear.metal import base_plate
-from controlkit.draw.gear.sight import Sheet, Sight, disc, unit
+from controlkit.draw.gear.sight import Sheet, Sight, disc
 from controlkit.draw.gear.socket import socket_line, socket_sheet
 from controlkit.draw.gear.webbing import Web, ribbon
 from controlkit.draw.page.scene import Dot, Item, Line, Points, Region
@@ -49,8 +49,6 @@ class Fitted:
         "held", "loose" or "none".
     hinges : str
         "flexible" or "rigid".
-    opening : float
-        Opening of the fingertips [m].
     """
 
     crossbar: bytes
@@ -58,7 +56,6 @@ class Fitted:
     held: float
     housing: str
     hinges: Hinges
-    opening: float
 
 
 def sight_of(wearer: Wearer, pose: Pose, view: View, arm: Arm | None = None) -> Sight:
@@ -106,7 +103,7 @@ def on_arm(wearer: Wearer, pose: Pose, view: View, fitted: Fitted) -> SeenArm:
     _pad(arm, sight, lay, fitted.level, over=over, spots=spots)
     _hinges(arm, sight, lay, fitted.hinges, over=over, spots=spots)
     _cable(arm, sight, fitted, bar, over=over, spots=spots)
-    return SeenArm(arm=arm, under=tuple(under), over=tuple(over), spots=spots)
+    return SeenArm(arm=arm, sight=sight, bare=bare, under=tuple(under), over=tuple(over), spots=spots)
 
 
 def _middle(sheet: Sheet) -> Place | None:
@@ -181,14 +178,11 @@ def _hinges(
 def _cable(
     arm: Arm, sight: Sight, fitted: Fitted, bar: Points, *, over: list[Item], spots: dict[str, Place | None]
 ) -> None:
-    share = float(np.clip(fitted.held / arm.forearm, 0.2, 0.8))
-    end = arm.wrist + 0.16 * (arm.tip - arm.wrist) + 0.3 * arm.size * unit(arm.outward)
-    housing, bare = cable_way(arm, bar, share, end)
-    held, way = retainer(arm, share)
+    housing, _ = cable_way(arm, bar, arm.held(fitted.held), arm.tip)
+    held, way = retainer(arm, arm.held(fitted.held))
     cross = bar + 0.008 * arm.out + np.linspace(-_CROSSBAR, _CROSSBAR, 9)[:, None] * arm.across
-    hidden = sight.hides(np.vstack([housing, bare, cross, held[None]]))
-    cuts = np.cumsum([len(housing), len(bare), len(cross)])
-    sheathed, free, barred, gone = np.split(hidden, cuts)
+    hidden = sight.hides(np.vstack([housing, cross, held[None]]))
+    sheathed, barred, gone = np.split(hidden, np.cumsum([len(housing), len(cross)]))
     if not barred[4]:
         over.extend(base_plate(bar + 0.005 * arm.out, arm.along, arm.out, sight))
     if not gone[0]:
@@ -196,11 +190,9 @@ def _cable(
     if fitted.housing == "held":
         over.append(Line(sight.flat(housing), "housing", "housing", hidden=sheathed))
     else:
-        bare, free = np.vstack([housing, bare[1:]]), np.concatenate([sheathed, free[1:]])
-    over.append(Line(sight.flat(bare), "cable", "cable", hidden=free))
+        over.append(Line(sight.flat(housing), "cable", "cable past the elbow", hidden=sheathed))
     if fitted.housing == "loose":
-        first, last = len(housing) // 5, 4 * len(housing) // 5
-        sleeve = slice(first, last)
+        sleeve = slice(len(housing) // 5, 4 * len(housing) // 5)
         over.append(Line(sight.flat(housing[sleeve]), "housing", "loose housing", hidden=sheathed[sleeve]))
     if not gone[0]:
         side = 0.011 * np.cross(arm.heading, way)

@@ -48,7 +48,10 @@ _BAND = 0.22  # from below the table to above the object that stands on it [m]
 _UNDER = {"wrist unit": 0.035, "cable and housing": 0.07, "socket": 0.14}
 """From the table down to words that would cross it [m]."""
 _ABOVE = 0.12  # from the device up to its name [m]
-_CLEAR = ("upper arm", "socket", "hook", "wrist unit", "triceps pad", "crossbar", "cable", "object", "table")
+_CLEAR = (
+    "contour", "socket", "wrist unit", "fixed finger", "moving finger", "triceps pad", "crossbar", "cable", "housing",
+    "object", "table",
+)  # fmt: skip
 _STEP = 0.008  # between points along a strap that a number keeps clear of [m]
 _TURNS = np.deg2rad([0.0, 35.0, -35.0, 70.0, -70.0, 110.0, -110.0, 180.0])  # of a number about its part
 _NARROW = 16, 13  # letters in a line beside the wearer, and before or behind a wearer who is seen from a side

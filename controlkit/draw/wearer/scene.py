@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING
 from controlkit.draw.page.labels import cleared, fits, in_margins
 from controlkit.draw.page.scene import Item, Scene
 from controlkit.draw.figure import body_items
-from controlkit.draw.wearer.body_layers import device_layers
 from controlkit.draw.wearer.fittings import has_ring
 from controlkit.draw.wearer.forces import force_arrows, force_scale, ring_words
 from controlkit.draw.wearer.lever import lever_items, lever_words
@@ -96,8 +95,7 @@ def wearer_scene(
     sewn = system.harness.layout.sewn
     harness = harness_words(system.harness.pattern.name, sewn)
     worn = look(system, pull, view, hinges)
-    items: list[Item] = [*worn.arm.under, *body_items(wearer, pull.pose, view, frame)]
-    items.extend(device_layers(wearer, pull, view))
+    items: list[Item] = [*worn.arm.under, *worn.device_under, *body_items(wearer, pull.pose, view, frame)]
     if pinned is not None:
         items.extend(ghost_items(look(system, pinned, view, hinges)))
     items.extend(_dressed(worn, pull, has_ring=has_ring(pull, sewn), loads=loads))
@@ -133,6 +131,7 @@ def _dressed(worn: SeenHarness, pull: Pull, *, has_ring: bool, loads: bool) -> l
         items.extend(sheet.regions("leather", name))
         items.extend(sheet.edges("leather edge", name, dashed=False))
     items.extend(strap_items(worn, has_ring))
+    items.extend(worn.device_over)
     if loads:
         items.extend(load_bands(pull, worn))
     return items

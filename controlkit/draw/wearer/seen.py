@@ -64,6 +64,8 @@ class SeenArm:
     ----------
     arm : Arm
         The arm.
+    sight, bare : Sight
+        The view, and the view that the forearm of the prosthesis does not block.
     under : tuple of Item
         What the body may stand before.
     over : tuple of Item
@@ -73,6 +75,8 @@ class SeenArm:
     """
 
     arm: Arm
+    sight: Sight
+    bare: Sight
     under: tuple[Item, ...]
     over: tuple[Item, ...]
     spots: dict[str, Place | None]
@@ -103,6 +107,8 @@ class SeenHarness:
         Pads that lie on the trunk, by name.
     arm : SeenArm
         What is fixed to the arm.
+    device_under, device_over : tuple of Item
+        The device: what the body may stand before, and what stands before the body.
     """
 
     sight: Sight
@@ -114,3 +120,5 @@ class SeenHarness:
     edge: SeenLine
     pads: dict[str, Sheet]
     arm: SeenArm
+    device_under: tuple[Item, ...]
+    device_over: tuple[Item, ...]

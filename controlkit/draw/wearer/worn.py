@@ -14,9 +14,10 @@ from controlkit.draw.gear.sight import Sheet
 from controlkit.draw.gear.webbing import Web, web
 from controlkit.draw.page.kept import kept
 from controlkit.draw.page.scene import Points
+from controlkit.draw.wearer.at_wrist import at_wrist
 from controlkit.draw.wearer.fittings import meeting, pads, reaching, strap_level
 from controlkit.draw.wearer.hanging import hanging
-from controlkit.draw.wearer.on_arm import Fitted, Hinges, on_arm, sight_of
+from controlkit.draw.wearer.on_arm import Fitted, Hinges, on_arm
 from controlkit.draw.wearer.seen import SeenHarness, SeenLine
 from controlkit.draw.words.pull import View
 from controlkit.mechanics.body.places import facing
@@ -58,10 +59,17 @@ def look(system: SingleControl, pull: Pull, view: View, hinges: Hinges = "flexib
         held=system.arm_line.forearm,
         housing="none" if housing is None else "held" if housing.fixed else "loose",
         hinges=hinges,
-        opening=pull.opening,
     )
     arm = on_arm(wearer, pose, view, fitted)
-    sight = sight_of(wearer, pose, view, arm.arm)
+    sight = arm.sight
+    device = at_wrist(
+        arm.arm,
+        arm.bare,
+        system.device,
+        amputated=wearer.amputated,
+        opening=round(pull.opening, 3),
+        held=arm.arm.held(fitted.held),
+    )
     straps = {name: hanging(run, pull.strap_slack[name]) for name, run in pull.straps.items()}
     if sewn:
         straps = {name: reaching(run, pull.ring) for name, run in straps.items()}
@@ -105,6 +113,8 @@ def look(system: SingleControl, pull: Pull, view: View, hinges: Hinges = "flexib
             for name, sheet in sheets.items()
         },
         arm=arm,
+        device_under=device[0],
+        device_over=device[1],
     )
 
 
