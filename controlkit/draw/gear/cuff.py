@@ -119,14 +119,16 @@ def band_sheet(arm: Arm, sight: Sight, lay: Lay, level: float) -> Sheet | None:
     return _sheet(arm, _round_arm(arm, turn, level_there - _BAND, level_there + _BAND, 3), sight, lay)
 
 
-def _beside(arm: Arm, side: float, lay: Lay) -> tuple[Points, Points, Points]:
-    """Where a hinge leaves the pad and runs down the arm, where it passes the elbow's axis, and which way that is."""
-    way = side * arm.outward
-    square = unit(way - (way @ arm.along) * arm.along)
-    low = np.array([arm.share - 0.2 * _HALF_HIGH, arm.share + 0.5 * _HALF_HIGH, 0.5 * (arm.share + 1.0)])
-    on = lay(arm.shoulder + low[:, None] * arm.length * arm.along + arm.size * square)
-    on = on + np.array([_THICK + _OFF, _THICK + _OFF, _OFF])[:, None] * square
-    return on, arm.elbow + (0.92 * arm.size + _OFF) * way, way
+def _beside(arm: Arm, lay: Lay) -> list[tuple[Points, Points, Points]]:
+    """On either side, where a hinge leaves the pad and runs down the arm, where it passes the elbow, and which way."""
+    ways = [arm.outward, -arm.outward]
+    square = [unit(way - (way @ arm.along) * arm.along) for way in ways]
+    low = np.array([arm.share - 0.2 * _HALF_HIGH, arm.share + 0.5 * _HALF_HIGH, 0.5 * (arm.share + 1.0)])[:, None]
+    down = arm.shoulder + low * arm.length * arm.along
+    on = np.split(lay(np.vstack([down + arm.size * out for out in square])), 2)
+    off = np.array([_THICK + _OFF, _THICK + _OFF, _OFF])[:, None]
+    past = 0.92 * arm.size + _OFF
+    return [(laid + off * out, arm.elbow + past * way, way) for laid, out, way in zip(on, square, ways, strict=True)]
 
 
 def hinge_lines(arm: Arm, lay: Lay, rigid: bool) -> list[tuple[Points, Points]]:
@@ -154,8 +156,7 @@ def hinge_lines(arm: Arm, lay: Lay, rigid: bool) -> list[tuple[Points, Points]]:
     """
     anchored = 0.40 if rigid else 1.0 - source("checkout_hinge_anchor").si / arm.forearm
     lines = []
-    for side in (1.0, -1.0):
-        down, pivot, way = _beside(arm, side, lay)
+    for down, pivot, way in _beside(arm, lay):
         shares = np.linspace(0.22, anchored, 2 if rigid else 4)
         on = arm.elbow + shares[:, None] * arm.forearm * arm.heading
         on = on + (arm.radius(shares) + _OFF)[:, None] * way
@@ -166,8 +167,7 @@ def hinge_lines(arm: Arm, lay: Lay, rigid: bool) -> list[tuple[Points, Points]]:
 
 def hinge_joints(arm: Arm, lay: Lay) -> list[Points]:
     """Set the joints of rigid hinges on the elbow's axis, as circles, shape (24, 3) each [m]."""
-    pivots = [_beside(arm, side, lay)[1:] for side in (1.0, -1.0)]
-    return [disc(pivot, way, 0.011) for pivot, way in pivots]
+    return [disc(pivot, way, 0.011) for _, pivot, way in _beside(arm, lay)]
 
 
 def hinge_webs(arm: Arm, sight: Sight, lay: Lay, rigid: bool) -> list[Web]:

@@ -72,7 +72,7 @@ class Sheet:
 
     def within(self, share: float) -> Sheet:
         """The same sheet without a rim, as a row of stitches runs round it, a share of its half width inside."""
-        columns, rows = self.hidden.shape
+        columns = len(self.hidden)
         middle = 0.5 * (self.flat[:, :1] + self.flat[:, -1:])
         inner = middle + (1.0 - share) * (self.flat - middle)
         cut = max(round(0.5 * share * columns), 1)
@@ -80,10 +80,11 @@ class Sheet:
 
     def edges(self, style: str, name: str, *, sides: str = "abcd", dashed: bool = True) -> list[Line]:
         """Draw its edges: a and b at the first and last column, c and d at the first and last row."""
-        cuts = {"a": np.s_[0, :], "b": np.s_[-1, :], "c": np.s_[:, 0], "d": np.s_[:, -1]}
-        lines = []
+        cuts = {"a": (0, 0), "b": (0, -1), "c": (1, 0), "d": (1, -1)}
+        lines: list[Line] = []
         for side in sides:
-            flat, hidden = self.flat[cuts[side]], self.hidden[cuts[side]]
+            axis, at = cuts[side]
+            flat, hidden = np.take(self.flat, at, axis=axis), np.take(self.hidden, at, axis=axis)
             if dashed:
                 lines.append(Line(flat, style, name, hidden=hidden))
             else:

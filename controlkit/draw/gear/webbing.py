@@ -195,8 +195,8 @@ def buckle(laid: Web, place: float, sight: Sight, style: str, name: str) -> list
         items.extend(_end_row(tail, sight))
     items.append(Region(plate(-_LONG, _LONG, wide), "buckle", f"buckle of the {name}"))
     items.append(Region(plate(-0.66 * _LONG, 0.66 * _LONG, half), f"{style} fold", "webbing over the bars"))
-    for bar in (-0.36 * _LONG, 0.36 * _LONG):
-        items.append(Line(plate(bar, bar, wide)[1:3], "bar", "bar of the buckle"))
+    bars = (-0.36 * _LONG, 0.36 * _LONG)
+    items.extend(Line(plate(bar, bar, wide)[1:3], "bar", "bar of the buckle") for bar in bars)
     return items
 
 

@@ -1,4 +1,4 @@
-"""The terminal device at the end of the socket, open as far as the mechanics says, and the bare cable that leads to it."""
+"""The terminal device at the end of the socket, open as far as the mechanics says, and the cable that leads to it."""
 
 from __future__ import annotations
 

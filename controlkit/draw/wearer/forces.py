@@ -1,4 +1,4 @@
-"""The forces on the ring, or on what stands in its place: arrows to one scale, with the scale beside them, and words."""
+"""The forces on the ring, or on what stands in its place: arrows to one scale, the scale beside them, and words."""
 
 from __future__ import annotations
 

@@ -85,7 +85,7 @@ class Named:
 
     def notes(self, *, forces: bool, narrow: bool = False) -> list[Note]:
         """Choose what is labelled, and in which margin."""
-        worn, middle = self.worn, self.middle
+        worn = self.worn
         aside = sideways(self.view, self.wearer.amputated)
         own = own_side(self.view, self.wearer.amputated)
         sound = "left" if own == "right" else "right"

@@ -14,7 +14,7 @@ from controlkit.draw.gear.cuff import Lay, band_sheet, hinge_joints, hinge_webs,
 from controlkit.draw.gear.metal import base_plate
 from controlkit.draw.gear.sight import Sheet, Sight, disc
 from controlkit.draw.gear.socket import socket_line, socket_sheet
-from controlkit.draw.gear.webbing import Web, ribbon
+from controlkit.draw.gear.webbing import ribbon
 from controlkit.draw.page.scene import Dot, Item, Line, Points, Region
 from controlkit.draw.wearer.posed import covered, posed_joints
 from controlkit.draw.wearer.seen import Place, SeenArm
@@ -132,15 +132,12 @@ def _socket(arm: Arm, sight: Sight, over: list[Item], spots: dict[str, Place | N
         rim = disc(arm.wrist, arm.heading, float(arm.radius(1.0)))
         if not sight.hides(rim + 0.01 * arm.heading).any():
             over.append(Region(sight.flat(rim), "prosthesis", "end of the socket"))
-    for share in (0.955, 0.975):
-        over.append(socket_line(arm, sight, share, "lamination", "lamination"))
+    over.extend(socket_line(arm, sight, share, "lamination", "lamination") for share in (0.955, 0.975))
     spots["socket"] = _middle(sheet)
     return under
 
 
-def _pad(
-    arm: Arm, sight: Sight, lay: Lay, level: float, *, over: list[Item], spots: dict[str, Place | None]
-) -> None:
+def _pad(arm: Arm, sight: Sight, lay: Lay, level: float, *, over: list[Item], spots: dict[str, Place | None]) -> None:
     pad = pad_sheet(arm, sight, lay)
     band = None if level < 0.0 else band_sheet(arm, sight, lay, level)
     for sheet, name in ((band, "band of the pad"), (pad, "triceps pad")):
@@ -159,9 +156,9 @@ def _hinges(
     rigid = kind == "rigid"
     style = "hinge bar" if rigid else "hinge"
     spots["hinges"] = None
-    joints = hinge_joints(arm, lay)
-    pairs = sorted(zip(hinge_webs(arm, sight, lay, rigid), joints, strict=True), key=lambda pair: -int(pair[0].hidden.sum()))
-    for web, joint in pairs:  # the nearer one last
+    webs = hinge_webs(arm, sight, lay, rigid)
+    joints = hinge_joints(arm, lay) if rigid else [arm.elbow[None]] * len(webs)
+    for web, joint in sorted(zip(webs, joints, strict=True), key=lambda pair: -int(pair[0].hidden.sum())):
         over.append(ribbon(web, sight, style, "hinge"))
         for share in (0.03, 0.97):
             point, *_, hidden = web.at(share * float(web.along[-1]))

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from controlkit.draw.figure import body_items
 from controlkit.draw.page.labels import cleared, fits, in_margins
 from controlkit.draw.page.scene import Item, Scene
-from controlkit.draw.figure import body_items
 from controlkit.draw.wearer.fittings import has_ring
 from controlkit.draw.wearer.forces import force_arrows, force_scale, ring_words
 from controlkit.draw.wearer.lever import lever_items, lever_words
