@@ -67,7 +67,7 @@ def seen_from(value: Value) -> View:
     Returns
     -------
     str or float
-        The view as pictures know it.
+        The view as pictures know it, by its name or how far round the wearer [rad].
 
     Examples
     --------

@@ -121,7 +121,7 @@ def hand(wearer: Wearer, wrist: Points, along: Points, palmar: Points) -> list[G
     Returns
     -------
     list of numpy.ndarray
-        One grid a part [m].
+        One grid a part, shape (rings, around, 3) [m].
     """
     size = wearer.hand_length
     palmar = palmar - (palmar @ along) * along

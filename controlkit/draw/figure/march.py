@@ -19,9 +19,9 @@ def zero_lines(values: Grid, valid: NDArray[np.bool_], whole: bool) -> list[Cros
     Parameters
     ----------
     values : numpy.ndarray
-        Shape (rows, columns) [any unit].
+        Shape (rows, columns) [-].
     valid : numpy.ndarray
-        Which points count; a cell with one that does not is left out, shape (rows, columns).
+        Which points count; a cell with one that does not is left out, shape (rows, columns) [-].
     whole : bool
         Whether the last column is followed by the first.
 
@@ -101,14 +101,14 @@ def lerp(values: Grid, crossings: Crossings) -> Grid:
     Parameters
     ----------
     values : numpy.ndarray
-        Shape (rows, columns, ...) [any unit].
+        Shape (rows, columns, ...), in any unit [-].
     crossings : tuple
         A line, as `zero_lines` gives it.
 
     Returns
     -------
     numpy.ndarray
-        Shape (places, ...) [same unit].
+        Shape (places, ...), in the same [-].
 
     Examples
     --------

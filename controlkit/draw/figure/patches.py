@@ -44,7 +44,7 @@ class Patch:
         Parameters
         ----------
         columns : numpy.ndarray
-            Which, in their order [-].
+            Which, in their order, shape (picked,) [-].
 
         Returns
         -------
@@ -124,7 +124,7 @@ def tube(line: Points, radius: Grid, around: int, *, flat: float | Grid = 1.0, f
     around : int
         Points of a ring [-].
     flat : float or numpy.ndarray
-        Thickness over breadth, one for all or one a point [-].
+        Thickness over breadth, one for all or one a point, shape (M,) [-].
     front : numpy.ndarray, optional
         Which way it is thin, shape (3,); forward unless given [-].
 
@@ -162,7 +162,7 @@ def closed(line: Points, radius: Grid, steps: int = 4) -> tuple[Points, Grid]:
     Returns
     -------
     tuple of numpy.ndarray
-        Line and radii with the ends drawn on [m].
+        Line and radii with the ends drawn on, shape (M + 2 steps, 3) and (M + 2 steps,) [m].
 
     Examples
     --------

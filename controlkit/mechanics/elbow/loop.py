@@ -165,6 +165,11 @@ class LiftLine:
         tuple of float
             Rising; a range may hold none [rad]
 
+        Raises
+        ------
+        InputError
+            If the range's ends are not in order
+
         Notes
         -----
         Where housing end, axis and loop lie on one line: p x u = 0. Up to one place lies within each half turn.
