@@ -27,6 +27,7 @@ _TENTHS = 10000.0  # a metre in tenths of a millimetre
 _DOWNWARD = np.array([_TENTHS, -_TENTHS])
 _FIXED = ' vector-effect="non-scaling-stroke"'
 _HIDDEN_DASH = "5 4"
+_OWN = "OWN-PICTURE"  # where the start of a picture's identifiers goes, in what is written once for many pictures
 
 
 def render_svg(picture: Scene | Chart, prefix: str = "picture") -> str:
@@ -66,7 +67,7 @@ def render_svg(picture: Scene | Chart, prefix: str = "picture") -> str:
         f'stroke-linejoin="round" stroke-linecap="round" fill="none">'
         f'<title id="{prefix}-title">{escape(picture.title)}</title>'
         f'<desc id="{prefix}-words">{escape(picture.words)}</desc>'
-        f"{body}</svg>"
+        f"{body.replace(_OWN, prefix)}</svg>"
     )
 
 
@@ -202,9 +203,9 @@ def _line(line: Line, frame: Frame) -> str:
 
 
 def _shade(shade: Shade, frame: Frame) -> str:
-    """Fill a body and lay its tone over it; the clip is named after its lines, always alike."""
+    """Fill a body and lay its tone over it; the clip is named after picture and lines, always alike."""
     path = "".join(f"M{_flat(loop, frame)}Z" for loop in shade.loops)
-    name = f"body-{crc32(path.encode()):08x}"
+    name = f"{_OWN}-body-{crc32(path.encode()):08x}"
     (left, top), size = _place(shade.corner, frame), shade.dot * _TENTHS
     rows, columns = shade.tone.shape
     return (
