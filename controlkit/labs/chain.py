@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import lru_cache
-from typing import Any, cast
+from typing import Any
 
 from controlkit.draw import Scene
 from controlkit.draw.charts.chain import chain_parts
@@ -24,6 +24,7 @@ from controlkit.labs.page import Page, Reading, Units
 from controlkit.labs.people import people, person_of
 from controlkit.labs.readings import captured, opens, reached
 from controlkit.labs.remembered import Remembered
+from controlkit.labs.turned import ground, seen_from, turned
 from controlkit.mechanics import (
     FAULTS,
     POSITIONS,
@@ -128,7 +129,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         Menu("task", "Full opening", tuple((name, TASK_WORDS[name]) for name in TASKS), "repeat"),
         Menu("fault", "Fault of the set-up", faults, "none"),
         *people(own),
-        Menu("view", "Second view", (("back", "back"), ("front", "front")), "back"),
+        turned("back"),
     )
 
 
@@ -185,7 +186,7 @@ class _ChainPositions:
             compared = _compared(chain, then, units)
             same = then.system.harness.wearer == chain.system.harness.wearer
             ghost = then.pull if same and then.position == chain.position else None
-        second, wearer = cast(View, setting["view"]), chain.system.harness.wearer
+        second, wearer = seen_from(setting["view"]), chain.system.harness.wearer
         side, beside = (self._seen(chain, view, ghost, units) for view in ("side", second))
         said = chain_words(chain, units)
         parts = (
@@ -195,7 +196,10 @@ class _ChainPositions:
             side.words,
             beside.words,
         )
-        handles = [crossbar_handle(chain.pull, wearer, "side", picture=0)]
+        handles = [
+            crossbar_handle(chain.pull, wearer, "side", picture=0),
+            ground(setting["view"], beside, wearer, picture=1),
+        ]
         if second == "back":
             ring = ring_handle(chain.pull, wearer, "back", picture=1)
             handles.append(replace(ring, slides=ring.slides[:1]))  # this lab has no slider for the way across

@@ -79,6 +79,8 @@ class Slider:
         One line below it: where it is measured, which way is which.
     fine : float
         Part of the usual step by which it slides [-].
+    named : tuple of (str, float)
+        Values that have a name, with which a line or the field may give them, and a button each [SI].
     """
 
     key: str
@@ -89,6 +91,7 @@ class Slider:
     start: float
     hint: str = ""
     fine: float = 1.0
+    named: tuple[tuple[str, float], ...] = ()
 
     @property
     def low(self) -> float:
@@ -216,6 +219,8 @@ class Slider:
                 given=f"{self.label}: the field is empty.",
                 do=f"Type a value from {low} to {high}.",
             )
+        if text.strip() in dict(self.named):
+            return dict(self.named)[text.strip()]
         try:
             value = read(text, self.reads, unit=self.unit(units))
         except InputError as error:
@@ -227,10 +232,13 @@ class Slider:
 
     def described(self) -> dict[str, Any]:
         """Describe it to the front end."""
-        return _described(self, "slider", hint=self.hint, scales=self.scales())
+        return _described(self, "slider", hint=self.hint, scales=self.scales(), named=[list(one) for one in self.named])
 
     def to_line(self, value: Value) -> str:
-        """Write a value with as many decimals as it takes to read the same setting back."""
+        """Write a value by its name, or with as many decimals as it takes to read the same setting back."""
+        for name, at in self.named:
+            if math.isclose(float(value), at, abs_tol=1e-6):
+                return name
         unit = self.unit("metric")
         number = f"{float(value) / factor(unit, self.reads):.{4 if unit else 6}f}".rstrip("0").rstrip(".")
         number = "0" if number in ("-0", "") else number

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.draw.wearer.posed import posed_joints
+from controlkit.draw.words.pull import View
 from controlkit.labs.page import Handle, Turn
 from controlkit.mechanics import Pose, Pull, Wearer
 from controlkit.mechanics.body.outline import project
@@ -21,7 +22,7 @@ _DOWN, _ACROSS = np.array([0.0, -1.0, 0.0]), np.array([0.0, 0.0, -1.0])  # ISB a
 _LITTLE = 0.002  # over which a slope is taken [rad]
 
 
-def ring_handle(pull: Pull, wearer: Wearer, view: str, *, picture: int) -> Handle:
+def ring_handle(pull: Pull, wearer: Wearer, view: View, *, picture: int) -> Handle:
     """Make the ring a handle that moves the place where it is put on.
 
     Parameters
@@ -62,7 +63,7 @@ def ring_handle(pull: Pull, wearer: Wearer, view: str, *, picture: int) -> Handl
     return Handle("ring", picture, _flat(pull.ring, view, wearer), slides=slides)
 
 
-def crossbar_handle(pull: Pull, wearer: Wearer, view: str, *, picture: int) -> Handle:
+def crossbar_handle(pull: Pull, wearer: Wearer, view: View, *, picture: int) -> Handle:
     """Make the crossbar a handle that moves it along the upper arm.
 
     Parameters
@@ -150,7 +151,7 @@ def forearm_handle(pull: Pull, wearer: Wearer, *, picture: int) -> Handle:
     return _hinge("forearm", ("elbow_flexion", "elbow", "device"), pull.pose, wearer, picture=picture)
 
 
-def angle_handle(name: str, key: str, joint: str, *, pose: Pose, wearer: Wearer, view: str, picture: int) -> Handle:
+def angle_handle(name: str, key: str, joint: str, *, pose: Pose, wearer: Wearer, view: View, picture: int) -> Handle:
     """Make a joint a handle that follows an angle of the pose.
 
     Parameters
@@ -202,7 +203,7 @@ def _hinge(name: str, moved: tuple[str, str, str], pose: Pose, wearer: Wearer, *
     return Handle(name, picture, _flat(body[held], "side", wearer), turn=turn)
 
 
-def _flat(point: NDArray[np.float64], view: str, wearer: Wearer) -> tuple[float, float]:
+def _flat(point: NDArray[np.float64], view: View, wearer: Wearer) -> tuple[float, float]:
     """A point or a way in the picture."""
     x, y = (float(value) + 0.0 for value in project(point, view, wearer.amputated))
     return x, y

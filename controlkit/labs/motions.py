@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import lru_cache
-from typing import Any, cast
+from typing import Any
 
 from controlkit.draw.charts.motion import motion_bars
 from controlkit.draw.wearer.motion import motion_scene
@@ -24,6 +24,7 @@ from controlkit.labs.page import Handle, Page, Reading, Units
 from controlkit.labs.people import people, person_of
 from controlkit.labs.readings import captured, reached
 from controlkit.labs.remembered import Remembered
+from controlkit.labs.turned import ground, seen_from, turned
 from controlkit.mechanics import Pose, Pull, SingleControl, Strength, Wearer, figure_of_eight
 from controlkit.mechanics.body.held import COMPENSATING, hold_device
 from controlkit.mechanics.chain.motions import Apart, hanging, take_apart
@@ -75,7 +76,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             hint="largest cable force; at first a survey's mean, not this wearer's own",
         ),
         *people(own),
-        Menu("view", "Second view", (("back", "back"), ("front", "front")), "back"),
+        turned("back"),
     )
 
 
@@ -110,7 +111,8 @@ class _MotionsApart:
     def page(self, setting: Values, pinned: Values | None, units: Units) -> Page:
         """Answer one setting with pictures and words."""
         system, apart, held = self.ask(setting, units)
-        second = cast(View, setting["view"])
+        wearer = system.harness.wearer
+        second = seen_from(setting["view"])
         side, beside = (
             motion_scene(apart, view, system=system, plain=True, scale=view == "side", units=units)
             for view in ("side", second)
@@ -126,7 +128,10 @@ class _MotionsApart:
             " ".join(part for part in told if part),
             " ".join(part for part in (said, compared) if part),
             readings=_readings(apart, units),
-            handles=_handles(setting, apart.pull, system.harness.wearer, second),
+            handles=(
+                *_handles(setting, apart.pull, wearer, second),
+                ground(setting["view"], beside, wearer, picture=1),
+            ),
             verdicts=motion_verdicts(setting, apart, units),
             answers=motion_answers(setting, apart, units),
             tone=min(reached(apart.pull.excursion), 1.0),

@@ -73,6 +73,8 @@ class Handle:
         One slider or two that it moves, and how far it moves on the page for one unit (SI) of each [m].
     turn : Turn or None
         Instead: the slider that turns it.
+    whole : bool
+        Whether the picture itself is taken hold of, wherever nothing else in it is.
     """
 
     name: str
@@ -81,6 +83,7 @@ class Handle:
     _: KW_ONLY
     slides: tuple[tuple[str, tuple[float, float]], ...] = ()
     turn: Turn | None = None
+    whole: bool = False
 
 
 @dataclass(frozen=True)

@@ -121,4 +121,5 @@ def _handle(handle: Handle, page: Page) -> dict[str, Any]:
         "at": place(handle.at),
         "slides": [[key, [way[0] * _TENTHS, -way[1] * _TENTHS]] for key, way in handle.slides],
         "turn": {"key": turn.key, "about": place(turn.about), "sense": turn.sense} if turn else None,
+        "whole": handle.whole,
     }

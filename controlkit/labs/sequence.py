@@ -5,14 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import lru_cache
-from typing import cast
 
 import numpy as np
 
 from controlkit.draw.charts.steps import steps_scene
 from controlkit.draw.device.askew import askew_scene
 from controlkit.draw.wearer.parts import PARTS, parts_scene
-from controlkit.draw.words.pull import View
 from controlkit.draw.words.sequence import steps_words
 from controlkit.labs import ranges
 from controlkit.labs.controls import Control, Menu, Slider, Steps, Tick, Values
@@ -27,6 +25,7 @@ from controlkit.labs.sequence_tasks import (
     sequence_answers,
     sequence_verdicts,
 )
+from controlkit.labs.turned import ground, seen_from, turned
 from controlkit.mechanics import (
     SingleControl,
     Wearer,
@@ -74,7 +73,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         ),
         Menu("part", "Part", parts, "none"),
         *people(own),
-        Menu("view", "View", (("side", "side"), ("back", "back"), ("front", "front")), "side"),
+        turned("side", "View"),
     )
 
 
@@ -104,7 +103,7 @@ class _Errands:
         shown = replace(pull, opening=opening_in(state, system.device, width))
         part = _PARTS.get(str(setting["part"]), "")
         table = np.asarray(joints(system.harness.wearer, TABLE)["device"])
-        view = cast(View, setting["view"])
+        view = seen_from(setting["view"])
         thing = (state["object"], width)
         picture = parts_scene(shown, view, system=system, part=part, thing=thing, table=table, plain=True, units=units)
         askew = askew_in(state, float(setting["turned"]))
@@ -134,6 +133,7 @@ class _Errands:
                 Reading("Harness pull", pull.harness_force, "force", f"the arm is {state['arm']}"),
             ),
             verdicts=sequence_verdicts(setting, task, taken, state, units=units),
+            handles=(ground(setting["view"], picture, system.harness.wearer, picture=0),),
             answers=sequence_answers(setting, system.device, units),
         )
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any, cast
+from typing import Any
 
 import numpy as np
 
 from controlkit.draw import EXCURSIONS, excursion_scene, force_polygon_scene, wearer_scene
 from controlkit.draw.words.effort import percent
-from controlkit.draw.words.pull import View, comparison_words, excursion_words, force_words
+from controlkit.draw.words.pull import comparison_words, excursion_words, force_words
 from controlkit.labs import ranges
 from controlkit.labs.buckles import buckle
 from controlkit.labs.controls import Control, Menu, Slider, Tick, Value, Values
@@ -29,6 +29,7 @@ from controlkit.labs.strap_tasks import (
     strap_moment,
     strap_verdicts,
 )
+from controlkit.labs.turned import ground, seen_from, turned
 from controlkit.mechanics import Harness, Motion, Pose, Pull, SingleControl, Wearer, figure_of_eight
 from controlkit.units import deg, show
 
@@ -89,7 +90,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         Tick("cross_back", "Cross-back strap"),
         *people(own),
         Menu("forearm", "Forearm", (("level", "kept level"), ("bent", "elbow at 90°")), "level"),
-        Menu("view", "Second view", (("side", "side"), ("front", "front")), "side"),
+        turned("side"),
         Tick("forces", "Show the forces on the ring"),
     )
 
@@ -163,7 +164,7 @@ class _HarnessMotions:
         pull, system = now.pull, now.system
         wearer, forces = system.harness.wearer, bool(setting["forces"])
         ghost = then.pull if then is not None and then.system.harness.wearer == wearer else None
-        second = cast(View, setting["view"])
+        second = seen_from(setting["view"])
         back, beside = (
             wearer_scene(
                 pull,
@@ -190,7 +191,7 @@ class _HarnessMotions:
         said = excursion_words(pull, units)
         compared = comparison_words(pull, then.pull, units) if then is not None else ""
         more = polygon.words if polygon is not None else force_words(pull, units)
-        handles = [ring_handle(pull, wearer, "back", picture=0)]
+        handles = [ring_handle(pull, wearer, "back", picture=0), ground(setting["view"], beside, wearer, picture=1)]
         if second == "side":
             handles += [crossbar_handle(pull, wearer, "side", picture=1), arm_handle(pull, wearer, picture=1)]
         return Page(

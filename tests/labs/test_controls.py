@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from controlkit.labs.controls import Menu, Slider, Tick
 from controlkit.labs.setting import checked, read_line, write_line
+from controlkit.labs.turned import VIEWS, turned
 from controlkit.units import InputError, deg, mm
 
 RING = Slider("ring", "Ring below C7", "length", (mm(10), mm(200)), start=mm(60))
@@ -45,6 +46,16 @@ def test_refuses_with_a_sentence(text: str) -> None:
     assert "10 mm to 200 mm" in said
     assert "Error" not in said
     assert "Traceback" not in said
+
+
+def test_a_named_value_is_given_by_its_name() -> None:
+    """A line holds the name; in between it holds the number, and a name that there is not is refused."""
+    view = turned("side")
+    assert [view.to_line(at) for _, at in VIEWS] == [name for name, _ in VIEWS]
+    assert [view.from_line(name) for name, _ in VIEWS] == [at for _, at in VIEWS]
+    assert view.from_line(view.to_line(deg(35.0))) == pytest.approx(deg(35.0), abs=1e-9)
+    with pytest.raises(InputError, match="Second view"):
+        view.from_line("top")
 
 
 @settings(max_examples=100)

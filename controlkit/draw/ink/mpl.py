@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from controlkit.draw.page.chart_layout import ChartLayout
-from controlkit.draw.page.scene import Arrow, Chart, Dot, Frame, Label, Line, Points, Region, Scene
+from controlkit.draw.page.scene import Arrow, Chart, Dot, Frame, Label, Line, Points, Region, Ribbon, Scene, Shade
 from controlkit.draw.page.shapes import arrow_head, runs
 from controlkit.draw.page.style import INK, PAGE, STYLES
 
@@ -91,7 +91,9 @@ def _scene(scene: Scene, ax: Axes, scale: float) -> None:
     frame = scene.frame
     for number, item in enumerate(scene.items):
         order = 2.0 + number
-        if isinstance(item, Line):
+        if isinstance(item, Ribbon):
+            _ribbon(item, ax, order)
+        elif isinstance(item, Line):
             _line(item, ax, scale, order)
         elif isinstance(item, Region):
             look = STYLES[item.style]
@@ -107,6 +109,8 @@ def _scene(scene: Scene, ax: Axes, scale: float) -> None:
             _dot(item, ax, order)
         elif isinstance(item, Arrow):
             _arrow(item, ax, frame.text, order)
+        elif isinstance(item, Shade):
+            _shade(item, ax, order)
         else:
             _label(item, ax, frame, scale=scale, order=order)
 
@@ -130,6 +134,42 @@ def _line(line: Line, ax: Axes, scale: float, order: float) -> None:
                 _plot(ax, piece, order + 0.3, color=look.colour, linewidth=0.8, dashes=look.seam)
         else:
             _plot(ax, piece, order + 0.1, **_pen(line.style))
+
+
+def _ribbon(band: Ribbon, ax: Axes, order: float) -> None:
+    look = STYLES[band.style]
+    hidden = np.zeros(len(band.points), dtype=bool) if band.hidden is None else band.hidden
+    for a, b, covered in runs(hidden):
+        middle, across = band.points[a : b + 1], band.across[a : b + 1]
+        if covered:
+            _plot(ax, middle, order, color=look.colour, linewidth=0.8, dashes=(5.0, 4.0))
+            continue
+        edges = np.vstack([middle + across, (middle - across)[::-1]])
+        ax.fill(*edges.T, facecolor=look.tint, edgecolor=look.colour, linewidth=look.width * _POINT, zorder=order + 0.1)
+        if look.seam:
+            _plot(ax, middle, order + 0.2, color=look.colour, linewidth=0.8, dashes=look.seam)
+
+
+def _shade(shade: Shade, ax: Axes, order: float) -> None:
+    from matplotlib.patches import PathPatch
+    from matplotlib.path import Path
+
+    path = Path.make_compound_path(*(Path(loop, closed=True) for loop in map(_joined_up, shade.loops)))
+    fill = PathPatch(path, facecolor=STYLES[shade.style].fill, edgecolor="none", zorder=order)
+    ax.add_patch(fill)
+    rows, columns = shade.tone.shape
+    left, top = shade.corner
+    black = np.zeros((rows, columns, 4))
+    black[..., 3] = shade.tone / 255.0
+    box = (left, left + columns * shade.dot, top - rows * shade.dot, top)
+    limits = ax.get_xlim(), ax.get_ylim()
+    picture = ax.imshow(black, extent=box, aspect="auto", interpolation="bilinear", zorder=order + 0.1)
+    ax.set(xlim=limits[0], ylim=limits[1], aspect="equal")
+    picture.set_clip_path(fill)
+
+
+def _joined_up(loop: Points) -> Points:
+    return np.vstack([loop, loop[:1]])
 
 
 def _dot(dot: Dot, ax: Axes, order: float) -> None:

@@ -7,13 +7,17 @@ with the picture, except the webbing, which is drawn at its true width.
 
 from __future__ import annotations
 
+from base64 import b64encode
 from functools import lru_cache
 from html import escape
+from struct import pack
+from zlib import compress, crc32
 
 import numpy as np
+from numpy.typing import NDArray
 
 from controlkit.draw.page.chart_layout import ChartLayout
-from controlkit.draw.page.scene import Arrow, Chart, Dot, Frame, Item, Label, Line, Points, Region, Scene
+from controlkit.draw.page.scene import Arrow, Chart, Dot, Frame, Item, Label, Line, Points, Region, Ribbon, Scene, Shade
 from controlkit.draw.page.shapes import arrow_head, runs
 from controlkit.draw.page.style import INK, PAGE, STYLES
 
@@ -99,9 +103,11 @@ def _scene(scene: Scene) -> str:
     return "".join([_drawn(item, scene.frame) for item in scene.items])
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=2048)
 def _drawn(item: Item, frame: Frame) -> str:
     """Write one item; those that stand still are written once."""
+    if isinstance(item, Ribbon):
+        return _ribbon(item, frame)
     if isinstance(item, Line):
         return _line(item, frame)
     if isinstance(item, Region):
@@ -110,6 +116,8 @@ def _drawn(item: Item, frame: Frame) -> str:
         return _label(item, frame)
     if isinstance(item, Arrow):
         return _arrow(item, frame)
+    if isinstance(item, Shade):
+        return _shade(item, frame)
     return _dot(item, frame)
 
 
@@ -140,6 +148,32 @@ def _numbers(values: tuple[float, ...]) -> str:
     return " ".join(f"{value:g}" for value in values)
 
 
+def _ribbon(band: Ribbon, frame: Frame) -> str:
+    look = STYLES[band.style]
+    hidden = np.zeros(len(band.points), dtype=bool) if band.hidden is None else band.hidden
+    out: list[str] = []
+    for a, b, covered in sorted(runs(hidden), key=lambda piece: not piece[2]):
+        middle, across = band.points[a : b + 1], band.across[a : b + 1]
+        if covered:
+            out.append(
+                f'<path d="M{_flat(middle, frame)}" stroke="{look.colour}" stroke-width="1.1" '
+                f'stroke-dasharray="{_HIDDEN_DASH}"{_FIXED}/>'
+            )
+            continue
+        one, other = _flat(middle + across, frame), _flat((middle - across)[::-1], frame)
+        pen = f'stroke="{look.colour}" stroke-width="{look.width:g}"{_FIXED}'
+        if b - a + 1 == len(band.points):
+            out.append(f'<path d="M{one} {other}Z" {pen} fill="{look.tint}"/>')
+        else:  # no edge across it where something hides it from there on
+            out.append(f'<path d="M{one} {other}Z" fill="{look.tint}"/><path d="M{one}M{other}" {pen}/>')
+        if look.seam:
+            out.append(
+                f'<path d="M{_flat(middle, frame)}" stroke="{look.colour}" stroke-width="1.1" '
+                f'stroke-dasharray="{_numbers(look.seam)}"{_FIXED}/>'
+            )
+    return "".join(out)
+
+
 def _line(line: Line, frame: Frame) -> str:
     look = STYLES[line.style]
     end = "Z" if line.closed else ""
@@ -165,6 +199,36 @@ def _line(line: Line, frame: Frame) -> str:
         else:
             out.append(f"{path}{_pen(line.style, False)}/>")
     return "".join(out)
+
+
+def _shade(shade: Shade, frame: Frame) -> str:
+    """Fill a body and lay its tone over it; the clip is named after its lines, always alike."""
+    path = "".join(f"M{_flat(loop, frame)}Z" for loop in shade.loops)
+    name = f"body-{crc32(path.encode()):08x}"
+    (left, top), size = _place(shade.corner, frame), shade.dot * _TENTHS
+    rows, columns = shade.tone.shape
+    return (
+        f'<clipPath id="{name}"><path d="{path}" clip-rule="evenodd"/></clipPath>'
+        f'<path d="{path}" fill-rule="evenodd" fill="{STYLES[shade.style].fill}"/>'
+        f'<image x="{left}" y="{top}" width="{columns * size:.0f}" height="{rows * size:.0f}" '
+        f'preserveAspectRatio="none" clip-path="url(#{name})" href="data:image/png;base64,{_png(shade.tone)}"/>'
+    )
+
+
+def _png(tone: NDArray[np.uint8]) -> str:
+    """Write shadow as a picture of black dots, as opaque as the tone says (PNG, ISO/IEC 15948)."""
+    rows, columns = tone.shape
+    dots = np.zeros((rows, 1 + 2 * columns), dtype=np.uint8)  # each row begins with the number of its filter: none
+    dots[:, 2::2] = tone
+
+    def chunk(kind: bytes, data: bytes) -> bytes:
+        return pack(">I", len(data)) + kind + data + pack(">I", crc32(kind + data))
+
+    head = pack(">IIBBBBB", columns, rows, 8, 4, 0, 0, 0)  # grey with alpha, a byte each
+    text = (
+        b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", compress(dots.tobytes(), 6)) + chunk(b"IEND", b"")
+    )
+    return b64encode(text).decode("ascii")
 
 
 def _dot(dot: Dot, frame: Frame) -> str:

@@ -24,7 +24,7 @@ def kept(many: int) -> Callable[[Callable[P, T]], Callable[P, T]]:
     Returns
     -------
     callable
-        What turns a function of frozen results and texts into one that remembers.
+        What turns a function of frozen results, texts and numbers into one that remembers.
 
     Notes
     -----
@@ -46,7 +46,7 @@ def kept(many: int) -> Callable[[Callable[P, T]], Callable[P, T]]:
         @wraps(function)
         def answer(*args: P.args, **kwargs: P.kwargs) -> T:
             given = (*args, *kwargs.values())
-            key = (*kwargs, *(one if isinstance(one, str) else id(one) for one in given))
+            key = (*kwargs, *(one if isinstance(one, str | float) else id(one) for one in given))
             if key in known:
                 known.move_to_end(key)
                 return known[key][0]

@@ -10,7 +10,7 @@ import numpy as np
 from controlkit.draw.page.scene import Frame, Label, Points
 from controlkit.draw.page.stack import stacked
 
-__all__ = ["LETTER", "Box", "Note", "boxes", "dense", "first_free", "fits", "in_margins"]
+__all__ = ["LETTER", "Box", "Note", "boxes", "cleared", "dense", "first_free", "fits", "in_margins"]
 
 Box = tuple[float, float, float, float]
 """Left, low, right and high end of a text [m]."""
@@ -216,3 +216,53 @@ def first_free(labels: Sequence[Label], frame: Frame, taken: Sequence[Box], poin
         if rated[-1] == (0, 0):
             break
     return labels[rated.index(min(rated))]
+
+
+def cleared(labels: Sequence[Label], frame: Frame, points: Points) -> tuple[Label, ...]:
+    """Move texts that lie on something up or down, or to the other margin, until they lie on nothing.
+
+    Parameters
+    ----------
+    labels : sequence of Label
+        Placed texts.
+    frame : Frame
+        The window.
+    points : numpy.ndarray
+        What they must not cover, shape (N, 2) [m].
+
+    Returns
+    -------
+    tuple of Label
+        The same texts; those that lay free stay where they were.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> (moved,) = cleared([Label(("r",), (0.5, 0.5))], Frame(0.0, 0.0, 1.0, 1.0), np.array([[0.505, 0.5]]))
+    >>> moved.at[0], 0.5 < moved.at[1] < 0.56
+    (0.5, True)
+    """
+    free = [label for label in labels if not _hit(boxes([label], frame)[0], points)]
+    placed = {id(label): label for label in free}
+    for label in labels:
+        if id(label) in placed:
+            continue
+        x, y = label.at
+        opposite = frame.left + frame.right - x, {"start": "end", "end": "start"}.get(label.anchor, label.anchor)
+        steps = [0.4 * k * frame.text * way for k in range(1, int(2.5 * frame.height / frame.text)) for way in (1, -1)]
+        floor = frame.bottom + _FOOT * frame.text
+        places = [
+            Label(label.lines, (at, y + up), anchor, label.target)
+            for at, anchor in ((x, label.anchor), opposite)
+            for up in steps
+            if y + up > floor
+        ]
+        taken = boxes(placed.values(), frame)
+        placed[id(label)] = first_free([label, *places], frame, taken, points)
+    return tuple(placed[id(label)] for label in labels)
+
+
+def _hit(box: Box, points: Points) -> bool:
+    left, low, right, high = box
+    x, y = points[:, 0], points[:, 1]
+    return bool(((x > left) & (x < right) & (y > low) & (y < high)).any())

@@ -30,7 +30,9 @@ __all__ = [
     "Line",
     "Marker",
     "Region",
+    "Ribbon",
     "Scene",
+    "Shade",
     "Threshold",
 ]
 
@@ -62,6 +64,20 @@ class Line:
     _: KW_ONLY
     closed: bool = False
     hidden: NDArray[np.bool_] | None = None
+
+
+@dataclass(frozen=True, eq=False)
+class Ribbon(Line):
+    """A flat band in space: a line with the width that the viewer sees of it.
+
+    Parameters
+    ----------
+    across : numpy.ndarray
+        Shape (M, 2), from the middle to one edge as seen; the other edge lies as far on the other side [m].
+    """
+
+    _: KW_ONLY
+    across: Points
 
 
 @dataclass(frozen=True, eq=False)
@@ -154,7 +170,36 @@ class Label:
     style: str = "leader"
 
 
-Item = Line | Region | Arrow | Dot | Label
+@dataclass(frozen=True, eq=False)
+class Shade:
+    """A body filled with its tone: light and shadow as a faint grey picture, inside closed lines.
+
+    Parameters
+    ----------
+    tone : numpy.ndarray
+        How dark each dot is, whole numbers from 0 to 255, the top row first, shape (rows, columns) [-].
+    corner : tuple of float
+        Upper left corner of the first dot [m].
+    dot : float
+        Breadth of a dot [m].
+    loops : tuple of numpy.ndarray
+        Closed lines round what is filled; one inside another is a hole, shape (M, 2) each [m].
+    style : str
+        Name of an entry of `controlkit.draw.page.style.STYLES`, for the fill below the tone.
+    name : str
+        What it stands for.
+    """
+
+    tone: NDArray[np.uint8]
+    corner: tuple[float, float]
+    dot: float
+    loops: tuple[Points, ...]
+    _: KW_ONLY
+    style: str = "flesh"
+    name: str = ""
+
+
+Item = Line | Region | Arrow | Dot | Label | Shade
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""Where straps meet and what they end on: ring, sewn patch, triceps pad, shoulder saddle.
+"""Where straps meet and what they end on: sewn patch, front strap of the pad, shoulder saddle.
 
 The mechanics knows the places where straps begin and end. The shapes round
 them are drawn for the eye, and nothing is computed with them.
@@ -12,7 +12,7 @@ import numpy as np
 
 from controlkit.draw.page.curves import through
 from controlkit.draw.page.scene import Points
-from controlkit.draw.wearer.seen import CrossbarArm
+from controlkit.draw.wearer.posed import posed_joints
 from controlkit.mechanics.body.places import on_skin
 from controlkit.mechanics.harness.layout import CONTROL_STRAP
 from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP, SADDLE_STRAP, SUSPENSOR
@@ -21,15 +21,10 @@ from controlkit.mechanics.harness.patterns.eight import FORK_INNER, FORK_OUTER, 
 if TYPE_CHECKING:
     from controlkit.mechanics import Pull, Wearer
 
-__all__ = ["RING", "Edges", "has_ring", "meeting", "pads", "reaching"]
+__all__ = ["has_ring", "meeting", "pads", "reaching", "strap_level"]
 
-Edges = tuple[Points, Points]
-
-RING = 0.019  # radius of the drawn ring [m]
-_PATCH = 0.019  # half a side of a drawn sewn patch [m]
+_PATCH = 0.022  # half a side of a drawn sewn patch [m]
 _TIP = 0.040  # straps that begin within this of a sewn patch are sewn into it [m]
-_HALF_PAD = 1.3  # how far the pad goes round the arm, each way from the crossbar [rad]
-_BAND = 0.012  # half the width of the band that holds the pad in front [m]
 _ABOVE = 0.25  # of the upper arm: what ends higher is a fork, not on the arm [-]
 _SADDLE = 0.045  # how far the saddle reaches from the side over the shoulder, as a share of stature [-]
 _HALF_STRAP = 0.0127  # half the width of the front strap of a saddle [m]
@@ -102,8 +97,20 @@ def reaching(run: Points, ring: Points) -> Points:
     return np.vstack([ring[None][: near[0]], run, ring[None][: near[1]]])
 
 
-def pads(wearer: Wearer, pull: Pull, arm: CrossbarArm, joint: Points) -> dict[str, Edges]:
-    """Shape what lies between straps and body: pad and band on the arm, saddle on the shoulder.
+def strap_level(wearer: Wearer, pull: Pull) -> float:
+    """How far down the upper arm straps reach the pad in front, on average; negative where none does [m]."""
+    body = posed_joints(wearer, pull.pose)
+    along = body["elbow"] - body["shoulder"]
+    length = float(np.linalg.norm(along))
+    down = [
+        float((pull.straps[name][-1] - body["shoulder"]) @ along) / length for name in _ON_ARM if name in pull.straps
+    ]
+    down = [at for at in down if at > _ABOVE * length]
+    return sum(down) / len(down) if down else -1.0
+
+
+def pads(wearer: Wearer, pull: Pull) -> dict[str, Points]:
+    """Shape what lies between straps and trunk: the saddle on the shoulder, and its front strap.
 
     Parameters
     ----------
@@ -111,37 +118,14 @@ def pads(wearer: Wearer, pull: Pull, arm: CrossbarArm, joint: Points) -> dict[st
         The wearer.
     pull : Pull
         What the mechanics found; straps end where its pads must be.
-    arm : CrossbarArm
-        The upper arm at the crossbar.
-    joint : numpy.ndarray
-        Shoulder joint of the amputated side, shape (3,) [m].
 
     Returns
     -------
     dict
-        By name both edges of a strip, shape (K, 3) each [m].
+        By name a sheet, shape (columns, rows, 3) [m]; none for a pattern without a saddle.
     """
-
-    def round_arm(first: float, last: float, low: float, high: float) -> Edges:
-        turn = np.linspace(first, last, 13)
-        arc = 0.92 * arm.size * (np.cos(turn)[:, None] * arm.out + np.sin(turn)[:, None] * arm.across)
-        return joint + low * arm.along + arc, joint + high * arm.along + arc
-
-    half = 0.17 * arm.length
-    middle = arm.share * arm.length
-    found = {"triceps pad": round_arm(-_HALF_PAD, _HALF_PAD, middle - half, middle + half)}
-    down = [float((pull.straps[name][-1] - joint) @ arm.along) for name in _ON_ARM if name in pull.straps]
-    down = [at for at in down if at > _ABOVE * arm.length]
-    if down:
-        level = sum(down) / len(down)
-        found["band of the pad"] = round_arm(_HALF_PAD, 2.0 * np.pi - _HALF_PAD, level - _BAND, level + _BAND)
-    if SADDLE_STRAP in pull.straps:
-        found |= _saddle(wearer, pull)
-    return found
-
-
-def _saddle(wearer: Wearer, pull: Pull) -> dict[str, Edges]:
-    """Lay a pad over the shoulder, down to its suspensor, and its front strap down to the chest strap."""
+    if SADDLE_STRAP not in pull.straps:
+        return {}
     side, back, low = pull.straps[SUSPENSOR][0], pull.straps[SADDLE_STRAP][-1], pull.straps[CHEST_STRAP][0]
     inward = np.array([0.0, 0.0, -1.0 if wearer.amputated == "right" else 1.0])
     wide = _SADDLE * wearer.stature
@@ -152,13 +136,14 @@ def _saddle(wearer: Wearer, pull: Pull) -> dict[str, Edges]:
         one, other = front + aside * inward, back + aside * inward
         return through(np.array([one, 0.5 * (one + middle), middle, 0.5 * (other + middle), other]), steps=4)
 
+    outer, inner = over(side, -_HALF_STRAP), over(summit, _HALF_STRAP)
+    share = np.linspace(0.0, 1.0, 5)[None, :, None]
+    saddle = outer[:, None] + share * (inner - outer)[:, None]
     down = np.linspace(front, low, 25)
-    pieces = (
-        over(side, -_HALF_STRAP),
-        over(summit, _HALF_STRAP),
-        down - _HALF_STRAP * inward,
-        down + _HALF_STRAP * inward,
-    )
-    lie = on_skin(wearer, pull.pose, np.vstack(pieces))
-    outer, inner, one, other = np.split(lie, np.cumsum([len(piece) for piece in pieces])[:-1])
-    return {"front strap of the saddle": (one, other), "saddle": (outer, inner)}
+    strap = down[:, None] + np.linspace(-_HALF_STRAP, _HALF_STRAP, 3)[None, :, None] * inward
+    pieces = {"front strap of the saddle": strap, "saddle": saddle}
+    lie = on_skin(wearer, pull.pose, np.vstack([piece.reshape(-1, 3) for piece in pieces.values()]))
+    cuts = np.cumsum([piece.shape[0] * piece.shape[1] for piece in pieces.values()])[:-1]
+    return {
+        name: on.reshape(piece.shape) for (name, piece), on in zip(pieces.items(), np.split(lie, cuts), strict=True)
+    }

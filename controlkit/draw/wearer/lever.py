@@ -24,7 +24,7 @@ __all__ = ["lever_items", "lever_words"]
 
 _BEYOND = 0.035  # of the line of the pull, drawn on beyond the foot of the perpendicular [m]
 _SQUARE = 0.012  # side of the mark of the right angle [m]
-_KEPT_CLEAR = ("upper arm", "socket", "hook", "head", "wrist unit")
+_KEPT_CLEAR = ("contour", "socket", "fixed finger", "moving finger", "wrist unit", "triceps pad", "housing")
 # where the value may begin, forward of the shoulder and up, as shares of stature, and whether it runs backward from
 # there; the first that is free
 _PLACES = (

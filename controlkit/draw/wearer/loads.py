@@ -1,4 +1,4 @@
-"""What straps press on the skin, drawn along their course."""
+"""What straps press on the skin, drawn beside their course, so that no strap is hidden by its load."""
 
 from __future__ import annotations
 
@@ -16,11 +16,11 @@ if TYPE_CHECKING:
 
 __all__ = ["load_bands"]
 
-_WIDEST = 0.016  # half the width of the band where a strap presses most [m]
+_WIDEST = 0.016  # of each of the two bands beside a strap where it presses most [m]
 
 
 def load_bands(pull: Pull, worn: SeenHarness) -> list[Item]:
-    """Draw a band along each strap, as wide as the strap presses there.
+    """Draw a band along either edge of each strap, as wide as the strap presses there.
 
     Parameters
     ----------
@@ -39,20 +39,25 @@ def load_bands(pull: Pull, worn: SeenHarness) -> list[Item]:
     if most < LEAST_LOAD:
         return items
     for name, load in pull.strap_load.items():
-        run = worn.straps[name]
+        run, laid = worn.straps[name], worn.webs[name]
         start = int(np.argmin(np.linalg.norm(run.space - pull.straps[name][1], axis=1)))
         run = run.cut(start, start + len(load.line_load))
-        half = load.line_load[: len(run.flat), None] * (_WIDEST / most)
+        edge = worn.sight.flat(laid.across[start : start + len(run.flat)])
+        wide = load.line_load[: len(run.flat), None] * (_WIDEST / most)
         along = np.gradient(run.flat, axis=0)
         across = np.stack([-along[:, 1], along[:, 0]], axis=1) / np.maximum(np.hypot(*along.T), 1e-6)[:, None]
-        one, other = run.flat + half * across, run.flat - half * across
+        edge = np.abs((edge * across).sum(axis=1))[:, None] * across
         for first, last, covered in runs(run.covered):
-            piece = np.vstack([one[first : last + 1], other[first : last + 1][::-1]])
-            if half[first : last + 1].max() < 0.03 * _WIDEST:
+            part = slice(first, last + 1)
+            if wide[part].max() < 0.03 * _WIDEST:
                 continue
-            said = f"load of the {name}"
-            if covered:
-                items.append(Line(piece, "load", said, closed=True, hidden=np.ones(len(piece), dtype=bool)))
-            else:
-                items.append(Region(piece, "load", said))
+            for side in (1.0, -1.0):
+                inner = run.flat[part] + side * edge[part]
+                outer = inner + side * wide[part] * across[part]
+                band = np.vstack([inner, outer[::-1]])
+                said = f"load of the {name}"
+                if covered:
+                    items.append(Line(band, "load", said, closed=True, hidden=np.ones(len(band), dtype=bool)))
+                else:
+                    items.append(Region(band, "load", said))
     return items

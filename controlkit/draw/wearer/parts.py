@@ -9,20 +9,19 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from controlkit.draw.page.curves import through
 from controlkit.draw.page.labels import Note, boxes, dense, first_free, in_margins
 from controlkit.draw.page.scene import Frame, Item, Label, Line, Region, Scene
 from controlkit.draw.page.style import STRAP_STYLES
-from controlkit.draw.wearer.posed import covered, posed_joints
-from controlkit.draw.wearer.scene import LIFT, wearer_scene
-from controlkit.draw.wearer.seen import SeenHarness, SeenLine
+from controlkit.draw.wearer.named import LIFT, own_side, sideways
+from controlkit.draw.wearer.posed import posed_joints
+from controlkit.draw.wearer.scene import wearer_scene
+from controlkit.draw.wearer.seen import Place, SeenHarness
 from controlkit.draw.wearer.worn import look
 from controlkit.draw.words.pull import Units, View
 from controlkit.mechanics.body.outline import project
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL_STRAP
 from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
-from controlkit.sources import source
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Pull, SingleControl
@@ -49,10 +48,13 @@ _BAND = 0.22  # from below the table to above the object that stands on it [m]
 _UNDER = {"wrist unit": 0.035, "cable and housing": 0.07, "socket": 0.14}
 """From the table down to words that would cross it [m]."""
 _ABOVE = 0.12  # from the device up to its name [m]
-_CLEAR = ("upper arm", "socket", "hook", "wrist unit", "triceps pad", "crossbar", "cable", "object", "table")
+_CLEAR = (
+    "contour", "socket", "wrist unit", "fixed finger", "moving finger", "triceps pad", "crossbar", "cable", "housing",
+    "object", "table",
+)  # fmt: skip
 _STEP = 0.008  # between points along a strap that a number keeps clear of [m]
 _TURNS = np.deg2rad([0.0, 35.0, -35.0, 70.0, -70.0, 110.0, -110.0, 180.0])  # of a number about its part
-_NARROW = {"back": 16, "front": 16, "side": 13}  # letters in a line beside the wearer
+_NARROW = 16, 13  # letters in a line beside the wearer, and before or behind a wearer who is seen from a side
 
 
 def parts_scene(
@@ -73,8 +75,8 @@ def parts_scene(
     ----------
     pull : Pull
         The pose, and how far the device is open.
-    view : str
-        "back", "side" or "front".
+    view : str or float
+        As in `wearer_scene` [rad].
     system : SingleControl
         The system; it knows the wearer.
     part : str
@@ -98,26 +100,26 @@ def parts_scene(
     frame = scene.frame
     items: list[Item] = [item for item in scene.items if plain or not isinstance(item, Label)]
     device = posed_joints(wearer, pull.pose)["device"]
-    own = "right" if (wearer.amputated == "right") == (view == "back") else "left"
-    front = "right" if wearer.amputated == "right" else "left"  # of the side view
+    own = own_side(view, wearer.amputated)
+    aside = sideways(view, wearer.amputated)
+    front = own  # seen from a side
+    worn = look(system, pull, view)
     clear: tuple[float, float] | None = None
     hanging = float(posed_joints(wearer, Pose())["device"][1])
     if not plain:
         frame = replace(frame, bottom=min(frame.bottom, hanging - 0.05))
     if thing is not None and table is not None:
         stand, now = project(np.stack([table, device]), view, wearer.amputated)
-        ahead = 0.0 if view != "side" else 1.0 if front == "right" else -1.0
+        ahead = 0.0 if not aside else 1.0 if front == "right" else -1.0
         drawn = _thing(stand, now, *thing, ahead)
-        items = [*items, *drawn] if view == "front" else [*drawn, *items]
-        if view == "side":
+        items = [*items, *drawn] if worn.sight.towards[0] > 0.7 else [*drawn, *items]
+        if aside:
             clear = float(stand[1]) - 0.075, max(float(stand[1]), float(now[1])) + _ABOVE
     notes = []
     centre = 0.5 * (frame.left + frame.right)
-    worn = look(system.harness, pull, view)
-    hinges = _hinges(pull, view, system, worn)
-    items.extend(Line(run.flat, "hinge", "hinge", hidden=run.covered) for run in hinges)
-    places = _places(pull, view, system, worn=worn, hinges=hinges)
-    for number, (name, place) in enumerate(places.items(), 1):
+    places = _places(pull, view, system, worn)
+    for number, name in enumerate(PARTS, 1):
+        place = places[name]
         if place is None:
             continue
         if plain:
@@ -125,10 +127,10 @@ def parts_scene(
             if name == part:
                 items.append(_ringed(name, place))
             continue
-        lines = tuple(textwrap.wrap(f"{number} {name}", _NARROW[view]))
+        lines = tuple(textwrap.wrap(f"{number} {name}", _NARROW[aside]))
         side = "left" if place[0] < centre else "right"
         at = None
-        if view != "side":
+        if not aside:
             at = place[1] + LIFT * wearer.stature if side != own else None
         elif clear is not None and side == front:
             at = _clear_of_table(name, place[1], clear)
@@ -146,7 +148,7 @@ def parts_scene(
     return Scene(scene.title, words, frame, tuple(items))
 
 
-def _ringed(name: str, place: tuple[float, float]) -> Line:
+def _ringed(name: str, place: Place) -> Line:
     turn = np.linspace(0.0, 2.0 * np.pi, 25)
     ring = np.array(place) + 0.034 * np.stack([np.cos(turn), np.sin(turn)], axis=1)
     return Line(ring, "body edge", f"ring round {name}", closed=True)
@@ -177,58 +179,28 @@ def _clear_of_table(name: str, level: float, clear: tuple[float, float]) -> floa
     return below - _UNDER[name] if name in _UNDER and below < level < below + _BAND else None
 
 
-def _hinges(pull: Pull, view: View, system: SingleControl, worn: SeenHarness) -> list[SeenLine]:
-    """Lead a flexible hinge down either side of the elbow, from the pad to the socket."""
-    wearer, arm = system.harness.wearer, worn.arm
-    body = posed_joints(wearer, pull.pose)
-    forearm = body["wrist"] - body["elbow"]
-    anchored = 1.0 - source("checkout_hinge_anchor").si / float(np.linalg.norm(forearm))
-    runs = []
-    for side in (-1.0, 1.0):
-        beside = side * arm.size * arm.across
-        stations = (
-            body["shoulder"] + (arm.share + 0.15) * arm.length * arm.along + 0.95 * beside,
-            body["elbow"] + 0.95 * beside,
-            body["elbow"] + 0.5 * forearm + 0.8 * beside,
-            body["elbow"] + anchored * forearm + 0.6 * beside,
-        )
-        runs.append(through(np.array(stations), steps=6))
-    behind = np.split(covered(wearer, pull.pose, np.vstack(runs), view), len(runs))
-    return [SeenLine(run, project(run, view, wearer.amputated), under) for run, under in zip(runs, behind, strict=True)]
-
-
-def _places(
-    pull: Pull, view: View, system: SingleControl, *, worn: SeenHarness, hinges: list[SeenLine]
-) -> dict[str, tuple[float, float] | None]:
+def _places(pull: Pull, view: View, system: SingleControl, worn: SeenHarness) -> dict[str, Place | None]:
     """Find a spot of each part that the viewer sees."""
     wearer = system.harness.wearer
     body = posed_joints(wearer, pull.pose)
 
-    def seen(name: str) -> tuple[float, float] | None:
+    def seen(name: str) -> Place | None:
         run = worn.straps[name]
         away = np.linalg.norm(run.space - worn.ring.space[0], axis=1) > 0.03
         free = np.flatnonzero(~run.covered & away)
         return run.place(int(free[len(free) // 2])) if free.size else None
 
-    def spot(*ends: str) -> tuple[float, float]:
+    def spot(*ends: str) -> Place:
         x, y = project(np.mean([body[end] for end in ends], axis=0)[None], view, wearer.amputated)[0].tolist()
         return x, y
 
-    pad = worn.pads["triceps pad"].seen()
-    beside = [run.place(int(np.flatnonzero(~run.covered)[0])) for run in hinges if not run.covered.all()]
-    bar = worn.crossbar.flat.mean(axis=0).tolist()
-    cable = np.flatnonzero(~worn.cable.covered)
     return {
         AXILLA_LOOP: seen(AXILLA_LOOP),
         "ring": None if worn.ring.covered[0] else worn.ring.place(0),
         FRONT_STRAP: seen(FRONT_STRAP),
         CONTROL_STRAP: seen(CONTROL_STRAP),
         "hanger": None if worn.lead.covered[0] else worn.lead.place(0),
-        "triceps pad": tuple(pad[0][0].tolist()) if pad else None,
-        "crossbar": None if worn.bar_hidden else (bar[0], bar[1]),
-        "cable and housing": worn.cable.place(int(cable[len(cable) // 2])) if cable.size else None,
-        "hinges": beside[0] if beside else None,
-        "socket": spot("elbow", "elbow", "wrist"),
+        **worn.arm.spots,
         "wrist unit": spot("wrist"),
         "terminal device": spot("wrist", "device"),
     }

@@ -1,4 +1,4 @@
-"""A wearer's joints, outlines and what they hide, asked for once for each pose."""
+"""A wearer's joints, and what the body hides, asked for once for each pose."""
 
 from __future__ import annotations
 
@@ -8,27 +8,22 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.draw.page.scene import Points
+from controlkit.draw.figure import hides
+from controlkit.draw.page.scene import Frame, Points
 from controlkit.draw.words.pull import View
-from controlkit.mechanics.body.outline import Outline, hidden, outlines
+from controlkit.mechanics.body.outline import hidden
 from controlkit.mechanics.body.places import joints
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Pose, Wearer
 
-__all__ = ["covered", "posed_joints", "posed_outlines"]
+__all__ = ["covered", "posed_joints"]
 
 
 @lru_cache(maxsize=256)
 def posed_joints(wearer: Wearer, pose: Pose) -> dict[str, Points]:
     """Ask for joints and landmarks once for each pose."""
     return joints(wearer, pose)
-
-
-@lru_cache(maxsize=256)
-def posed_outlines(wearer: Wearer, pose: Pose, view: View) -> dict[str, Outline]:
-    """Ask for the outlines of the body once for each pose."""
-    return {part.name: part for part in outlines(wearer, pose, view)}
 
 
 def covered(wearer: Wearer, pose: Pose, points: Points, view: View) -> NDArray[np.bool_]:
@@ -38,4 +33,12 @@ def covered(wearer: Wearer, pose: Pose, points: Points, view: View) -> NDArray[n
 
 @lru_cache(maxsize=64)
 def _covered(wearer: Wearer, pose: Pose, view: View, points: bytes) -> NDArray[np.bool_]:
-    return hidden(wearer, pose, np.frombuffer(points).reshape(-1, 3), view)
+    places = np.frombuffer(points).reshape(-1, 3)
+    return np.asarray(hidden(wearer, pose, places, view) | hides(wearer, pose, places, view, _all_of(wearer)))
+
+
+@lru_cache(maxsize=64)
+def _all_of(wearer: Wearer) -> Frame:
+    """A window that holds the wearer, whatever the pose and view."""
+    tall = wearer.stature
+    return Frame(-0.62 * tall, -0.62 * tall, 0.62 * tall, 0.45 * tall)

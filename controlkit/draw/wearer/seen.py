@@ -1,4 +1,4 @@
-"""What is worn as a viewer sees it: lines, pads, the arm at the crossbar."""
+"""What is worn as a viewer sees it: straps, ring, and what is fixed to the arm."""
 
 from __future__ import annotations
 
@@ -7,9 +7,15 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.draw.page.scene import Points
+from controlkit.draw.gear.arm import Arm
+from controlkit.draw.gear.sight import Sheet, Sight
+from controlkit.draw.gear.webbing import Web
+from controlkit.draw.page.scene import Item, Points
 
-__all__ = ["CrossbarArm", "SeenHarness", "SeenLine", "SeenPad"]
+__all__ = ["Place", "SeenArm", "SeenHarness", "SeenLine"]
+
+Place = tuple[float, float]
+"""To the viewer's right and up [m]."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -34,7 +40,7 @@ class SeenLine:
         """Take a piece of the line."""
         return SeenLine(self.space[first:last], self.flat[first:last], self.covered[first:last])
 
-    def place(self, index: int) -> tuple[float, float]:
+    def place(self, index: int) -> Place:
         """Give one point in the picture.
 
         Parameters
@@ -50,59 +56,30 @@ class SeenLine:
         return float(self.flat[index, 0]), float(self.flat[index, 1])
 
 
-@dataclass(frozen=True, eq=False)
-class SeenPad:
-    """A pad as the viewer sees it, between two edges.
-
-    Parameters
-    ----------
-    one, other : SeenLine
-        Its edges, with as many points each.
-    """
-
-    one: SeenLine
-    other: SeenLine
-
-    def seen(self) -> list[Points]:
-        """List the pieces that the viewer sees.
-
-        Returns
-        -------
-        list of numpy.ndarray
-            Closed shapes, shape (K, 2) each [m].
-        """
-        covered = self.one.covered & self.other.covered
-        edge = np.flatnonzero(np.diff(np.concatenate([[True], covered, [True]]).astype(int)))
-        pieces = zip(edge[::2], edge[1::2], strict=True)
-        return [np.vstack([self.one.flat[a:b], self.other.flat[a:b][::-1]]) for a, b in pieces if b - a > 1]
-
-
 @dataclass(frozen=True, eq=False, kw_only=True)
-class CrossbarArm:
-    """The upper arm at the crossbar.
+class SeenArm:
+    """What is fixed to the arm, as the viewer sees it; it stays while straps alone move.
 
     Parameters
     ----------
-    along : numpy.ndarray
-        Direction from shoulder to elbow, shape (3,) [-].
-    out : numpy.ndarray
-        Direction from the arm's axis to the crossbar, shape (3,) [-].
-    across : numpy.ndarray
-        Direction of the crossbar, shape (3,) [-].
-    size : float
-        Distance of the crossbar from the arm's axis [m].
-    share : float
-        Share of the way from shoulder to elbow at which it sits [-].
-    length : float
-        From shoulder to elbow [m].
+    arm : Arm
+        The arm.
+    sight, bare : Sight
+        The view, and the view that the forearm of the prosthesis does not block.
+    under : tuple of Item
+        What the body may stand before.
+    over : tuple of Item
+        What stands before the body, in drawing order.
+    spots : dict
+        By name of a part a place on it that can be seen, none where it is hidden.
     """
 
-    along: Points
-    out: Points
-    across: Points
-    size: float
-    share: float
-    length: float
+    arm: Arm
+    sight: Sight
+    bare: Sight
+    under: tuple[Item, ...]
+    over: tuple[Item, ...]
+    spots: dict[str, Place | None]
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -111,33 +88,37 @@ class SeenHarness:
 
     Parameters
     ----------
+    sight : Sight
+        The view.
     straps : dict
         The straps from the ring outwards, by name; the control attachment
         strap ends at its hanger.
+    webs : dict
+        The same straps with their width.
     lead : SeenLine
         The cable from the hanger to the crossbar.
-    crossbar : SeenLine
-        Both ends of the crossbar.
-    cable : SeenLine
-        The cable from the crossbar to the device.
     ring : SeenLine
         The middle of the ring or of the sewn patch, one point.
+    facing : numpy.ndarray
+        The way the skin below it faces, shape (3,) [-].
     edge : SeenLine
         The edge of the sewn patch, no points where there is a ring.
     pads : dict
-        Pads between straps and body, by name.
-    arm : CrossbarArm
-        The upper arm at the crossbar.
-    bar_hidden : bool
-        Whether the arm hides the middle of the crossbar.
+        Pads that lie on the trunk, by name.
+    arm : SeenArm
+        What is fixed to the arm.
+    device_under, device_over : tuple of Item
+        The device: what the body may stand before, and what stands before the body.
     """
 
+    sight: Sight
     straps: dict[str, SeenLine]
+    webs: dict[str, Web]
     lead: SeenLine
-    crossbar: SeenLine
-    cable: SeenLine
     ring: SeenLine
+    facing: Points
     edge: SeenLine
-    pads: dict[str, SeenPad]
-    arm: CrossbarArm
-    bar_hidden: bool
+    pads: dict[str, Sheet]
+    arm: SeenArm
+    device_under: tuple[Item, ...]
+    device_over: tuple[Item, ...]

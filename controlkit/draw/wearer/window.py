@@ -12,6 +12,7 @@ from controlkit.draw.page.labels import LETTER
 from controlkit.draw.page.scene import Frame, Item, Label, Line
 from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.words.pull import Units, View
+from controlkit.mechanics.body.outline import project
 from controlkit.mechanics.body.pose import Pose
 
 if TYPE_CHECKING:
@@ -24,6 +25,8 @@ _LETTERS = 0.0425  # of a plain window: 12 points on the screen where it is 282 
 # shares of stature: from the spine outward on either side, forward and backward of the shoulder, and down [-]
 _SOUND, _OWN, _BEHIND, _BEFORE, _WAIST = 0.268, 0.195, 0.120, 0.432, 0.265
 _ASIDE, _BACKWARD, _HANGING = 0.450, 0.290, 0.490  # the same for the straight arm wherever it goes
+_PIVOT = 0.110  # forward of the spine, where the axis stands about which a viewer goes round [-]
+_ROUND, _WIDE_ROUND, _MARGINS = 0.345, 0.460, 0.520  # half the width of a window for any azimuth [-]
 
 
 def window(wearer: Wearer, pose: Pose, view: View) -> Frame:
@@ -31,6 +34,8 @@ def window(wearer: Wearer, pose: Pose, view: View) -> Frame:
     tall = wearer.stature
     head, width = tall * 1.015 - wearer.suprasternale_height, 0.72 * tall
     bottom = min(head - 0.50 * tall, float(posed_joints(wearer, pose)["device"][1]) - 0.02 * tall)
+    if not isinstance(view, str):
+        return _turned(wearer, view, half=_MARGINS, low=bottom, text=0.0195 * tall)
     middle = 0.0
     if view == "side":
         middle = 0.095 * tall * (1.0 if wearer.amputated == "right" else -1.0)
@@ -46,8 +51,8 @@ def plain_window(wearer: Wearer, pose: Pose, view: View) -> Frame:
         The wearer.
     pose : Pose
         The pose.
-    view : str
-        "back", "side" or "front".
+    view : str or float
+        "back", "side" or "front", or how far the viewer has gone round [rad].
 
     Returns
     -------
@@ -65,6 +70,8 @@ def plain_window(wearer: Wearer, pose: Pose, view: View) -> Frame:
     tall = wearer.stature
     if float(posed_joints(wearer, pose)["device"][1]) < 0.02 * tall - _WAIST * tall:
         return wide_window(wearer, pose, view)
+    if not isinstance(view, str):
+        return _turned(wearer, view, half=_ROUND, low=-_WAIST * tall, text=_LETTERS * (_top(wearer) + _WAIST * tall))
     behind, before = (_BEHIND, _BEFORE) if view == "side" else (_SOUND, _OWN)
     return _cut(wearer, view, behind=behind, before=before, low=_WAIST)
 
@@ -78,17 +85,30 @@ def wide_window(wearer: Wearer, pose: Pose, view: View) -> Frame:
         The wearer.
     pose : Pose
         The pose.
-    view : str
-        "back", "side" or "front".
+    view : str or float
+        "back", "side" or "front", or how far the viewer has gone round [rad].
 
     Returns
     -------
     Frame
         The window.
     """
-    behind, before = (_BACKWARD, _BEFORE) if view == "side" else (_SOUND, _ASIDE)
-    frame = _cut(wearer, view, behind=behind, before=before, low=_HANGING)
-    return replace(frame, top=max(frame.top, float(posed_joints(wearer, pose)["device"][1]) + 0.01 * wearer.stature))
+    tall = wearer.stature
+    if isinstance(view, str):
+        behind, before = (_BACKWARD, _BEFORE) if view == "side" else (_SOUND, _ASIDE)
+        frame = _cut(wearer, view, behind=behind, before=before, low=_HANGING)
+    else:
+        text = _LETTERS * (_top(wearer) + _HANGING * tall)
+        frame = _turned(wearer, view, half=_WIDE_ROUND, low=-_HANGING * tall, text=text)
+    return replace(frame, top=max(frame.top, float(posed_joints(wearer, pose)["device"][1]) + 0.01 * tall))
+
+
+def _turned(wearer: Wearer, view: View, *, half: float, low: float, text: float) -> Frame:
+    """Cut out a window that holds the wearer from anywhere: it goes round with the viewer, and keeps its size."""
+    tall = wearer.stature
+    pivot = np.array([[_PIVOT * tall, 0.0, 0.0]])
+    middle = float(project(pivot, view, wearer.amputated)[0, 0])
+    return Frame(middle - half * tall, low, middle + half * tall, _top(wearer), text=text)
 
 
 def _cut(wearer: Wearer, view: View, *, behind: float, before: float, low: float) -> Frame:

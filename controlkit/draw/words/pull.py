@@ -37,20 +37,27 @@ __all__ = [
     "joined",
     "limit_words",
     "load_words",
+    "seen_from",
     "view_words",
 ]
 
-View = Literal["back", "side", "front"]
+View = Literal["back", "side", "front"] | float
 Units = Literal["both", "metric", "inch-pound"]
 
 LEAST_LOAD = 1.0  # less is neither drawn nor told [N/m]
 SEEN_SLACK = 0.001  # less, as much as webbing is thick, is drawn snug [m]
 
-_SEEN: dict[str, str] = {
-    "back": "Seen from behind",
-    "side": "Seen from the side of the prosthesis",
-    "front": "Seen from the front",
-}
+_SEEN = {"back": "from behind", "side": "from the side of the prosthesis", "front": "from the front"}
+_AROUND = (
+    "from behind",
+    "from behind and the side of the prosthesis",
+    "from the side of the prosthesis",
+    "from the front and the side of the prosthesis",
+    "from the front",
+    "from the front and the sound side",
+    "from the sound side",
+    "from behind and the sound side",
+)
 
 _LIMIT: dict[str, str] = {
     "nothing": "Nothing limits it: excursion and force both suffice.",
@@ -135,6 +142,33 @@ def harness_words(pattern: str, sewn: bool) -> tuple[str, str]:
     return f"a {pattern}", "sewn branch"
 
 
+def seen_from(view: View) -> str:
+    """Say from where a wearer is seen.
+
+    Parameters
+    ----------
+    view : str or float
+        "back", "side" or "front", or how far the viewer has gone round the wearer, from behind towards the amputated
+        side [rad].
+
+    Returns
+    -------
+    str
+        For an angle one of eight ways round, with the angle.
+
+    Examples
+    --------
+    >>> seen_from("back")
+    'from behind'
+    >>> seen_from(math.radians(35.0))
+    'from behind and the side of the prosthesis (35°)'
+    """
+    if isinstance(view, str):
+        return _SEEN[view]
+    turned = float(view) % (2.0 * math.pi)
+    return f"{_AROUND[round(turned / (0.25 * math.pi)) % 8]} ({degrees(turned)})"
+
+
 def view_words(pull: Pull, view: View, wearer: str, units: Units = "both", *, harness: tuple[str, str]) -> str:
     """Say who is drawn, from where, what is worn and where the arm is.
 
@@ -142,8 +176,8 @@ def view_words(pull: Pull, view: View, wearer: str, units: Units = "both", *, ha
     ----------
     pull : Pull
         What the mechanics found for one pose.
-    view : str
-        "back", "side" or "front".
+    view : str or float
+        "back", "side" or "front", or how far the viewer has gone round the wearer, as in `seen_from` [rad].
     wearer : str
         Who it is, for instance "average woman, left arm amputated".
     units : str
@@ -158,7 +192,7 @@ def view_words(pull: Pull, view: View, wearer: str, units: Units = "both", *, ha
     """
     worn, middle = harness
     return (
-        f"{_SEEN[view]}: {wearer}, in {worn}; {_posture(pull.pose)}. "
+        f"Seen {seen_from(view)}: {wearer}, in {worn}; {_posture(pull.pose)}. "
         f"Dashed parts are hidden by the body.{_slack_words(pull, units)} "
         f"The {middle} has moved {show(pull.ring_travel, 'length', units)} since the harness was put on."
     )

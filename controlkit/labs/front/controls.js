@@ -79,6 +79,8 @@ const sliderRow = (lab, control) => {
       ...(control.hint ? [hintButton(id, control)] : []),
       make("span", { class: "ck-pair" }, field, unit)),
     range,
+    ...(control.named?.length ? [make("div", { class: "ck-buttons ck-named" }, ...control.named.map(([name, value]) =>
+      button(`${control.key}-${name}`, name, () => { lab.stop(); setProblem(row, ""); lab.change(control.key, value); row.show(); })))] : []),
     make("p", { id: `${id}-hint`, class: "ck-hint", hidden: true }, control.hint), row.problem);
   return row;
 };

@@ -10,10 +10,10 @@ const gripsOf = (lab) => {
     for (const handle of list) {
       const pane = lab.panes[handle.picture];
       seen.add(handle.name);
-      const grip = (grips[handle.name] ??= fresh(handle.name));
+      const grip = (grips[handle.name] ??= fresh(handle));
       grip.handle = handle;
       grip.pane = pane;
-      if (grip.node.parentNode !== pane.over) pane.over.append(grip.node);
+      if (grip.node.parentNode !== pane.over) pane.over[handle.whole ? "prepend" : "append"](grip.node); // below the others
       grip.node.removeAttribute("display");
       if (held !== grip) show(grip, handle.at);
     }
@@ -21,15 +21,17 @@ const gripsOf = (lab) => {
     if (held) follow();
   };
   const show = (grip, [x, y]) => {
+    if (grip.handle.whole) return;
     const box = grip.pane.over.viewBox.baseVal;
     const scale = box.width / (grip.pane.over.clientWidth || 300);
     grip.node.setAttribute("r", Math.round(Math.min(13, 5 + 0.03 * grip.pane.over.clientHeight) * scale));
     grip.node.setAttribute("cx", Math.round(x));
     grip.node.setAttribute("cy", Math.round(y));
   };
-  const fresh = (name) => {
-    const node = document.createElementNS(SVG, "circle");
-    node.setAttribute("class", "ck-grip");
+  const fresh = ({ name, whole }) => {
+    const node = document.createElementNS(SVG, whole ? "rect" : "circle");
+    node.setAttribute("class", whole ? "ck-ground" : "ck-grip");
+    if (whole) for (const side of ["width", "height"]) node.setAttribute(side, "100%");
     node.dataset.grip = name;
     const hint = document.createElementNS(SVG, "title");
     hint.textContent = `Drag the ${name}`;
@@ -74,14 +76,15 @@ const gripsOf = (lab) => {
   // the finger if the way were straight; the next picture says what is still wanting.
   const follow = () => {
     if (!held?.to) return;
-    const { at, slides, turn } = held.handle;
+    const { at, slides, turn, whole } = held.handle;
     const then = lab.told().values;
     const [dx, dy] = [held.to[0] - at[0], held.to[1] - at[1]];
     const wanted = turn ? [[turn.key, turned(held.to, at, turn)]] : solved(slides, dx, dy);
     let moved = false;
-    for (const [key, by] of wanted) if (Number.isFinite(by)) moved = lab.rows[key].put(then[key] + by) || moved;
+    for (const [key, by] of wanted) if (Number.isFinite(by)) moved = lab.rows[key].put(whole ? round(then[key] + by) : then[key] + by) || moved;
     if (moved) lab.ask();
   };
+  const round = (angle) => angle - 2 * Math.PI * Math.floor(angle / (2 * Math.PI)); // the wearer is turned on and on
   const turned = (to, at, { about, sense }) => {
     const angle = ([x, y]) => Math.atan2(-(y - about[1]), x - about[0]); // anticlockwise on the page
     let by = angle(to) - angle(at);

@@ -111,3 +111,32 @@ def on_skin(wearer: Wearer, pose: Pose, points: Array) -> Array:
     field = Field(stand(wearer, pose).surface, np.zeros(1, dtype=np.intp))
     at = field.onto(np.ascontiguousarray(to_right(points, wearer.amputated).T), 5)
     return to_right(np.ascontiguousarray(at.T), wearer.amputated)
+
+
+def facing(wearer: Wearer, pose: Pose, points: Array) -> Array:
+    """Which way the skin of a posed body faces nearest to some points.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer
+    pose : Pose
+        The pose
+    points : ndarray
+        Points near the skin, ISB axes [m], shape (points, 3)
+
+    Returns
+    -------
+    ndarray
+        Directions outward, ISB axes [-], shape (points, 3)
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> facing(Wearer.average("male"), Pose(), np.array([[-0.15, -0.1, 0.0]])).round(1).tolist()
+    [[-1.0, 0.1, 0.0]]
+    """
+    field = Field(stand(wearer, pose).surface, np.zeros(1, dtype=np.intp))
+    _, slope = field.slope(np.ascontiguousarray(to_right(points, wearer.amputated).T))
+    slope = slope / np.maximum(np.linalg.norm(slope, axis=0), 1e-9)
+    return to_right(np.ascontiguousarray(slope.T), wearer.amputated)

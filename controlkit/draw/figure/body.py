@@ -1,0 +1,261 @@
+"""The person as patches of one surface: where straps lie it is the mechanics' own skin, elsewhere it is for the eye."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from controlkit.draw.figure.head import hand, head, neck
+from controlkit.draw.figure.patches import Grid, Patch, closed, normals, rings, tube
+from controlkit.draw.figure.proportions import BREAST, FOREARM, HIPS, THIGH
+from controlkit.draw.page.scene import Points
+from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.body.remembered import built, stand
+from controlkit.mechanics.body.shape import HIP_DROP
+from controlkit.mechanics.surface.field import Field, bound
+from controlkit.mechanics.surface.shapes import Union
+from controlkit.mechanics.surface.trunk import BoundTrunk
+
+if TYPE_CHECKING:
+    from controlkit.mechanics import Wearer
+
+__all__ = ["Figure", "figure", "sound_limb"]
+
+_ALL = np.zeros(1, dtype=np.intp)  # one body serves all points
+_AROUND = 96  # points of a ring of the trunk [-]
+_OWN = np.arange(-3, _AROUND // 2 + 4) % _AROUND  # columns of the amputated half, the first looks forward [-]
+_OTHER = np.arange(_AROUND // 2 - 3, _AROUND + 4) % _AROUND
+_REACH = 0.030  # deeper than this inside another part no point of a patch is looked at [m]
+_ARMS = (4, 5)  # among the mechanics' parts; the patch of an arm begins with the ball of the deltoid, two before it [-]
+_MARGIN = 0.004  # how much deeper than another part a patch's points may lie and still be drawn [m]
+_BLENDS = 0.045  # parts farther off than this do not lift the skin [m]
+_MISS = 0.0012  # how far from the skin a point of a patch may be [m]
+
+
+@dataclass(frozen=True, eq=False)
+class Figure:
+    """A wearer in one pose, as the eye sees the body.
+
+    Parameters
+    ----------
+    still : tuple of Patch
+        What the amputated arm does not move.
+    moving : tuple of Patch
+        Shoulder and upper arm of the amputated side.
+    extra : tuple of Patch
+        Of `still`, what the mechanics does not know: head, hips, forearm, hand.
+    field : Field
+        The mechanics' skin.
+    """
+
+    still: tuple[Patch, ...]
+    moving: tuple[Patch, ...]
+    extra: tuple[Patch, ...]
+    field: Field
+
+
+@lru_cache(maxsize=32)
+def figure(wearer: Wearer, pose: Pose) -> Figure:
+    """Shape a wearer's figure in a pose.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer.
+    pose : Pose
+        The pose.
+
+    Returns
+    -------
+    Figure
+        Patches, inner axes of the mechanics.
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import Wearer
+    >>> who = Wearer.average("female")
+    >>> figure(who, Pose()).still == figure(who, Pose(arm_flexion=0.5)).still
+    True
+    """
+    surface = stand(wearer, pose).surface
+    field = bound(surface, _ALL)
+    sound = Pose(sound_arm_abduction=pose.sound_arm_abduction, sound_scapular_abduction=pose.sound_scapular_abduction)
+    still, extra = _still(wearer, sound)
+    trunk = _bust(wearer, _laid(_trunk(wearer).cut(_OWN), surface, field, part=len(surface.capsules.radius[0])))
+    return Figure(still=(*still, *extra), moving=(trunk, *_skin(surface, field, side=0)), extra=extra, field=field)
+
+
+@lru_cache(maxsize=16)
+def _still(wearer: Wearer, pose: Pose) -> tuple[tuple[Patch, ...], tuple[Patch, ...]]:
+    """Patches that the amputated arm does not move: on the skin, and for the eye alone."""
+    surface = stand(wearer, pose).surface
+    field = bound(surface, _ALL)
+    heavy = float(np.clip((wearer.mass / wearer.stature**2 - 24.0) / 14.0, 0.0, 1.0))
+    trunk = _bust(wearer, _laid(_trunk(wearer).cut(_OTHER), surface, field, part=len(surface.capsules.radius[0])))
+    elbow, wrist, heading, palmar = sound_limb(wearer, pose)
+    table = np.array(FOREARM)
+    radius = table[:, 1] * float(built(wearer).arm[0])
+    line = elbow + table[:, :1] * (wrist - elbow)
+    limb = tube(*closed(line, radius, 3), 32, flat=0.92, front=palmar)
+    grids = {
+        "neck": neck(wearer, float(built(wearer).neck_radius[0])),
+        "head": head(wearer, heavy),
+        "sound forearm": limb,
+        **{f"thigh {side}": thigh for side, thigh in zip(("right", "left"), _thighs(wearer), strict=True)},
+        **{f"sound hand {part}": grid for part, grid in enumerate(hand(wearer, wrist, heading, palmar))},
+    }
+    return (trunk, *_skin(surface, field, side=1)), tuple(_all_sound(name, grid) for name, grid in grids.items())
+
+
+def sound_limb(wearer: Wearer, pose: Pose) -> tuple[Points, Points, Points, Points]:
+    """Let the sound forearm hang, as it does where nobody bends it.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer.
+    pose : Pose
+        The pose.
+
+    Returns
+    -------
+    tuple of numpy.ndarray
+        Elbow and wrist [m], the way from one to the other, and out of the palm [-]; inner axes, shape (3,) each.
+    """
+    body = stand(wearer, pose)
+    along, elbow = -body.axes[0, 1, :, 1], body.elbow[0, 1]
+    hanging = 0.55 * along + np.array([0.16, -1.0, 0.0])
+    heading = hanging / np.linalg.norm(hanging)
+    inward = np.array([0.35, 0.0, 1.0])  # the palm looks to the thigh
+    return elbow, elbow + float(built(wearer).forearm[0]) * heading, heading, inward
+
+
+def _all_sound(name: str, grid: Grid) -> Patch:
+    return Patch(name, grid, normals(grid), np.ones(grid.shape[:2], dtype=bool))
+
+
+def _skin(surface: Union, field: Field, side: int) -> tuple[Patch, ...]:
+    """Trapezius, root of the shoulder, deltoid and upper arm of one side, drawn on the mechanics' skin."""
+    caps = surface.capsules
+    # in the mechanics' order: trapezius, deltoid, arm, root of the shoulder; two of each
+    trapezius, ball, arm, root = (2 * kind + side for kind in range(4))
+    joint, elbow = caps.start[0, arm], caps.end[0, arm]
+    line = joint + np.linspace(0.0, 1.0, 18)[:, None] * (elbow - joint)
+    away = np.linalg.norm(line - joint, axis=1)
+    swell = np.sqrt(np.maximum(caps.radius[0, ball] ** 2 - away**2, 0.0))
+    radius = np.maximum(swell, caps.radius[0, arm])
+    grids = {"upper arm": (arm, tube(*closed(line, radius, 8), 48))}
+    for name, which in (("trapezius", trapezius), ("shoulder", root)):
+        ends = caps.start[0, which] + np.linspace(0.0, 1.0, 14)[:, None] * (caps.end - caps.start)[0, which]
+        grids[name] = which, tube(*closed(ends, np.full(14, caps.radius[0, which]), 5), 36)
+    before = "sound " if side else ""
+    return tuple(
+        _laid(_all_sound(before + name, grid), surface, field, part=part) for name, (part, grid) in grids.items()
+    )
+
+
+def _laid(patch: Patch, surface: Union, field: Field, part: int) -> Patch:
+    """Move a patch out onto the blended skin; where another part stands further out the skin is that one's."""
+    start = np.ascontiguousarray(patch.points.reshape(-1, 3).T)
+    way = patch.normals.reshape(-1, 3).T
+    depths = _depths(surface, field, start)
+    own = depths[[part, part - 2]].min(axis=0) if part in _ARMS else depths[part]
+    least = depths.min(axis=0)
+    close = np.sort(depths, axis=0)[1] < _BLENDS  # else a part stands alone, and the patch lies on it already
+    close |= depths[part] < -_MISS
+    near = close & (own - least < _REACH)
+    on, along = start[:, near], way[:, near]
+    for _ in range(3):
+        off, slope = field.slope(on)
+        on = on - np.clip(off / np.maximum((slope * along).sum(axis=0), 0.35), -0.012, 0.012) * along
+    off, slope = field.slope(on)
+    moved, outward, sound = start.copy(), way.copy(), own - least < _MARGIN
+    moved[:, near] = on
+    outward[:, near] = slope / np.maximum(np.linalg.norm(slope, axis=0), 1e-9)
+    sound[near] &= np.abs(off) < _MISS
+    shape = patch.points.shape
+    return Patch(patch.name, moved.T.reshape(shape), outward.T.reshape(shape), sound.reshape(shape[:2]), patch.whole)
+
+
+def _depths(surface: Union, field: Field, points: Points) -> Grid:
+    """How far points stand outside each part alone, the trunk last."""
+    caps, trunk = surface.capsules, field.trunk
+    assert trunk is not None, "a wearer has a trunk"
+    start, axis = caps.start[0], caps.end[0] - caps.start[0]
+    square = np.maximum((axis * axis).sum(axis=1), 1e-12)[:, None]
+    share = np.clip((axis @ points - (axis * start).sum(axis=1)[:, None]) / square, 0.0, 1.0)
+    depths = np.empty((len(start) + 1, points.shape[1]))
+    away = points[None] - start[:, :, None] - share[:, None] * axis[:, :, None]
+    np.sqrt(np.einsum("kdn,kdn->kn", away, away), out=depths[:-1])
+    depths[:-1] -= caps.radius[0][:, None]
+    depths[-1] = trunk.value(points)
+    return depths
+
+
+@lru_cache(maxsize=16)
+def _trunk(wearer: Wearer) -> Patch:
+    """Rings of the mechanics' trunk, from the neck down to the waist, drawn on over the hips."""
+    shape = built(wearer)
+    trunk = BoundTrunk.of(shape.trunks, _ALL)
+    waist, top = float(shape.height["waist"][0]), float(shape.height["c7"][0]) + 0.02
+    lowest = waist - HIP_DROP
+    low = HIPS[wearer.sex][1] * wearer.stature - wearer.suprasternale_height
+    level = np.concatenate([np.linspace(low, waist, 18)[:-1], np.linspace(waist, top, 48)])
+    held = np.maximum(level, lowest)
+    points = np.zeros((3, len(level)))
+    points[1] = held
+    half = np.exp(trunk._level(points)[1][0][:2])
+    power = np.maximum(trunk._level(points)[1][0][2], 1.3)
+    broad, _, seat = HIPS[wearer.sex]
+    share = np.clip((waist - level) / (waist - low), 0.0, 1.0)
+    smooth = share * share * (3.0 - 2.0 * share)
+    hips = max(broad * wearer.stature, 0.5 * 1.02 * wearer.waist_breadth)
+    across = half[1] + (hips - half[1]) * np.where(share > 0.0, smooth, 0.0)
+    deep = half[0] + (seat * 0.5 * wearer.waist_depth - half[0]) * smooth
+    turn = np.linspace(0.0, 2.0 * np.pi, _AROUND, endpoint=False)
+    cos, sin = np.abs(np.cos(turn)), np.abs(np.sin(turn))
+    reach = ((cos / deep[:, None]) ** power[:, None] + (sin / across[:, None]) ** power[:, None]) ** (
+        -1.0 / power[:, None]
+    )
+    grid = np.stack([reach * np.cos(turn), np.broadcast_to(level[:, None], reach.shape), reach * np.sin(turn)], axis=2)
+    return _all_sound("trunk", grid)
+
+
+def _bust(wearer: Wearer, patch: Patch) -> Patch:
+    """Raise a woman's breasts from the chest: below the straps' course, where the mechanics has a plain chest."""
+    if wearer.sex == "male":
+        return patch
+    below, aside, size, out, up, down = BREAST
+    radius = size * wearer.chest_depth
+    grid = patch.points
+    y = grid[..., 1] - (float(built(wearer).height["axilla"][0]) - below * wearer.stature)
+    high = np.where(y > 0.0, y / (up * radius), y / (down * radius))
+    rise = np.zeros(grid.shape[:2])
+    for side in (1.0, -1.0):
+        z = (grid[..., 2] - side * aside * wearer.chest_breadth) / radius
+        inside = np.clip(1.0 - z * z - high * high, 0.0, 1.0)
+        rise = np.maximum(rise, out * radius * np.where(y > 0.0, inside**1.6, inside))
+    raised = np.where(grid[..., 0] > 0.0, rise, 0.0)
+    points = grid + raised[..., None] * np.array([1.0, 0.0, 0.0])
+    outward = np.where((raised > 0.0)[..., None], normals(points, patch.whole), patch.normals)
+    return replace(patch, points=points, normals=outward)
+
+
+def _thighs(wearer: Wearer) -> list[Grid]:
+    """Upper ends of both thighs, below what any harness touches."""
+    broad, crotch, seat = HIPS[wearer.sex]
+    hips = max(broad * wearer.stature, 0.5 * 1.02 * wearer.waist_breadth)
+    top = crotch * wearer.stature - wearer.suprasternale_height
+    thick, thin = THIGH
+    down = np.linspace(0.02, -0.24 * wearer.stature, 12)
+    grids = []
+    for side in (1.0, -1.0):
+        radius = np.interp(down, [down[-1], 0.0], [thick * thin * hips, thick * hips])
+        deep = radius * (0.5 * seat * wearer.waist_depth) / (thick * hips)
+        centre = np.stack([0.0 * down, top + down, side * (hips - radius)], axis=1)
+        zero = np.zeros_like(radius)
+        grids.append(rings(centre, np.stack([deep, zero, zero], axis=1), np.stack([zero, zero, radius], axis=1), 36))
+    return grids

@@ -1,0 +1,200 @@
+"""The person, drawn: tone, landmarks and contours, for any view."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from controlkit.draw.figure.body import Figure, figure
+from controlkit.draw.figure.contours import Contour, Edge, edges, loops, visible
+from controlkit.draw.figure.marks import marks
+from controlkit.draw.figure.patches import Grid, Patch
+from controlkit.draw.figure.raster import DOT, Canvas, Eye, Seen, covers
+from controlkit.draw.page.scene import Dot, Frame, Item, Line, Points, Region, Shade
+from controlkit.draw.words.pull import View
+from controlkit.mechanics.body.outline import directions
+from controlkit.mechanics.body.placed import to_right
+from controlkit.mechanics.body.remembered import built
+from controlkit.mechanics.surface.field import Field
+
+if TYPE_CHECKING:
+    from controlkit.mechanics import Pose, Wearer
+
+__all__ = ["body_items", "eye_of", "hides"]
+
+_COARSE = 2  # dots of the figure to one of its tone [-]
+_CLEAR = 0.008  # what stands nearer by this hides [m]
+_WIDE, _FADE = 0.0030, 0.035  # breadth of a fold's line, and the way over which it ends [m]
+
+
+@lru_cache(maxsize=64)
+def eye_of(view: View, amputated: str) -> Eye:
+    """Place the viewer in the inner axes of the mechanics.
+
+    Parameters
+    ----------
+    view : str or float
+        "back", "side" or "front", or how far round the wearer [rad].
+    amputated : str
+        "left" or "right".
+
+    Returns
+    -------
+    Eye
+        Where she stands.
+    """
+    right, towards = (to_right(way, amputated) for way in directions(view, amputated))
+    return Eye(right, towards)
+
+
+@lru_cache(maxsize=128)
+def body_items(wearer: Wearer, pose: Pose, view: View, frame: Frame, shaded: bool = True) -> tuple[Item, ...]:
+    """Draw a person without what is worn.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer.
+    pose : Pose
+        The pose.
+    view : str or float
+        "back", "side" or "front", or how far round the wearer [rad].
+    frame : Frame
+        The window.
+    shaded : bool
+        Whether light and shadow lie on the body.
+
+    Returns
+    -------
+    tuple of Item
+        Tone, landmarks, contours.
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import Pose, Wearer
+    >>> drawn = body_items(Wearer.average("male"), Pose(), "back", Frame(-0.4, -0.4, 0.4, 0.35))
+    >>> sorted({item.name for item in drawn if item.name} - {"body", "fold", "contour"})[:3]
+    ['C7', 'hair', 'scapula']
+    """
+    body, eye, canvas = figure(wearer, pose), eye_of(view, wearer.amputated), Canvas.of(frame)
+    seen = _moving(body, eye, canvas).over(_still(body.still, eye, canvas))
+    found = [*_still_edges(body.still, eye), *(edge for patch in body.moving for edge in edges(patch, eye))]
+    contours = visible(found, seen, canvas)
+    items: list[Item] = [_tone(seen, canvas, shaded)]
+    items.extend(_marks(wearer, pose, body, eye=eye, seen=seen, canvas=canvas))
+    items.extend(_fold(line) for line in contours if not line.outer)
+    items.extend(Line(line.points, "contour", "contour") for line in contours if line.outer)
+    return tuple(items)
+
+
+def hides(wearer: Wearer, pose: Pose, points: Points, view: View, frame: Frame) -> NDArray[np.bool_]:
+    """Tell which points stand behind what only the eye knows: head, hips, sound forearm and hand.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer.
+    pose : Pose
+        The pose.
+    points : numpy.ndarray
+        Shape (points, 3), ISB axes [m].
+    view : str or float
+        "back", "side" or "front", or how far round the wearer [rad].
+    frame : Frame
+        A window that holds them.
+
+    Returns
+    -------
+    numpy.ndarray
+        Shape (points,) [-].
+    """
+    body, eye, canvas = figure(wearer, pose), eye_of(view, wearer.amputated), Canvas.of(frame)
+    return _behind(to_right(points, wearer.amputated), _still(body.extra, eye, canvas), eye, canvas)
+
+
+def _behind(points: Grid, seen: Seen, eye: Eye, canvas: Canvas) -> NDArray[np.bool_]:
+    dots, inside = canvas.place(eye.flat(points))
+    return np.asarray(inside & (seen.depth.ravel()[dots] > points @ eye.towards + _CLEAR))
+
+
+def _moving(body: Figure, eye: Eye, canvas: Canvas) -> Seen:
+    return covers(body.moving, eye, canvas)
+
+
+@lru_cache(maxsize=48)
+def _still(patches: tuple[Patch, ...], eye: Eye, canvas: Canvas) -> Seen:
+    return covers(patches, eye, canvas)
+
+
+@lru_cache(maxsize=48)
+def _still_edges(patches: tuple[Patch, ...], eye: Eye) -> tuple[Edge, ...]:
+    return tuple(edge for patch in patches for edge in edges(patch, eye))
+
+
+def _tone(seen: Seen, canvas: Canvas, shaded: bool) -> Shade:
+    """Light and shadow, coarser than the figure's dots and carried a little over its edge."""
+    rows, columns = (size - size % _COARSE for size in seen.depth.shape)
+    full = np.isfinite(seen.depth[:rows, :columns]).astype(float)
+    there = full.reshape(rows // _COARSE, _COARSE, columns // _COARSE, _COARSE).sum(axis=(1, 3))
+    tone = (seen.tone[:rows, :columns] * full).reshape(rows // _COARSE, _COARSE, columns // _COARSE, _COARSE)
+    sums = tone.sum(axis=(1, 3))
+    for _ in range(2):  # blurred, and by that carried over the edge
+        sums, there = (_blurred(part) for part in (sums, there))
+    dark = sums / np.maximum(there, 1e-9) * float(shaded)
+    levels = np.rint(np.where(there > 1e-3, dark, 0.0) * 63.0) * 4.0  # coarse steps pack well
+    corner = canvas.left, canvas.top
+    return Shade(levels.astype(np.uint8), corner, DOT * _COARSE, tuple(loops(seen, canvas)), name="body")
+
+
+def _blurred(values: Grid) -> Grid:
+    for axis in (0, 1):
+        padded = np.pad(values, [(1, 1) if axis == k else (0, 0) for k in (0, 1)])
+        length = values.shape[axis]
+        low, middle, high = (np.take(padded, np.arange(k, k + length), axis=axis) for k in (0, 1, 2))
+        values = (low + 2.0 * middle + high) / 4.0
+    return values
+
+
+def _marks(wearer: Wearer, pose: Pose, body: Figure, *, eye: Eye, seen: Seen, canvas: Canvas) -> Iterable[Item]:
+    """Landmarks and face, where they look towards the viewer and nothing stands before them."""
+    found = marks(wearer, pose, body)
+    every, facing = (np.concatenate([mark[k] for mark in found]) for k in (2, 3))
+    shown, flat = (facing @ eye.towards > 0.15) & ~_behind(every, seen, eye, canvas), eye.flat(every)
+    start = 0
+    for name, style, points, _ in found:
+        own = slice(start, start + len(points))
+        start = own.stop
+        for first, last in _runs(shown[own]):
+            yield Line(flat[own][first:last], style, name)
+    if eye.towards[0] < -0.5:
+        c7 = float(built(wearer).height["c7"][0])
+        yield Dot((float(eye.flat(_spine_at(body.field, c7))[0]), c7), 0.006, "landmark", "C7")
+
+
+def _spine_at(field: Field, level: float) -> Points:
+    """The skin over the spine at a level."""
+    point = np.array([[-0.3], [level], [0.0]])
+    for _ in range(9):
+        point[0] += np.clip(field.value(point), -0.03, 0.08)
+    return point[:, 0]
+
+
+def _runs(shown: NDArray[np.bool_]) -> list[tuple[int, int]]:
+    turns = np.flatnonzero(np.diff(np.concatenate([[False], shown, [False]]).astype(int)))
+    return [(a, b) for a, b in zip(turns[::2].tolist(), turns[1::2].tolist(), strict=True) if b - a > 2]
+
+
+def _fold(line: Contour) -> Region:
+    """A pen's stroke: full in the middle, thin where it ends."""
+    points = line.points
+    way = np.gradient(points, axis=0)
+    aside = np.stack([-way[:, 1], way[:, 0]], axis=1) / np.maximum(np.hypot(*way.T), 1e-9)[:, None]
+    along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
+    reach = min(_FADE, 0.5 * along[-1])
+    ends = np.minimum(along, along[-1] - along) / max(reach, 1e-9)
+    half = 0.5 * _WIDE * np.clip(0.15 + 0.85 * ends, 0.0, 1.0)[:, None]
+    return Region(np.vstack([points + half * aside, (points - half * aside)[::-1]]), "fold", "fold")

@@ -1,0 +1,177 @@
+"""Triceps pad with its front strap, and the hinges that join it to the socket on both sides of the elbow."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+
+from controlkit.draw.gear.arm import Arm
+from controlkit.draw.gear.sight import Sheet, Sight, disc, unit
+from controlkit.draw.gear.webbing import Web
+from controlkit.draw.page.curves import through
+from controlkit.draw.page.scene import Points
+from controlkit.sources import source
+
+__all__ = ["Lay", "band_sheet", "hinge_joints", "hinge_lines", "hinge_webs", "pad_sheet"]
+
+Lay = Callable[[Points], Points]
+"""Moves points straight onto the skin [m]."""
+
+_PAST = 0.16  # how far the pad goes round the arm beyond either hinge; drawn for the eye [rad]
+_THICK = 0.0035  # of leather [m]
+_HALF_HIGH = 0.15  # half the pad's height, as a share of the upper arm [-]
+_WING = 0.52  # of that height, how much is left at its side edges [-]
+_BAND = 0.012  # half the width of the front strap [m]
+_OFF = 0.002  # that a hinge stands off what it lies on [m]
+_HALF_HINGE = 0.0095  # half the width of a flexible hinge [m]
+
+
+def _facing(arm: Arm, sight: Sight, first: float, last: float, count: int) -> Points | None:
+    """Turns round the arm, from the crossbar's, whose side of it the viewer sees."""
+    x, y = float(arm.out @ sight.towards), float(arm.across @ sight.towards)
+    if np.hypot(x, y) < 0.05:
+        return None
+    middle = float(np.arctan2(y, x))
+    middle += 2.0 * np.pi * round((0.5 * (first + last) - middle) / (2.0 * np.pi))
+    first, last = max(first, middle - 0.5 * np.pi), min(last, middle + 0.5 * np.pi)
+    return np.linspace(first, last, count) if last - first > 0.05 else None
+
+
+def _ends(arm: Arm) -> tuple[float, float]:
+    """Turns from the crossbar's to either side edge of the pad, which reaches round to both hinges [rad]."""
+    outward = float(np.arctan2(arm.outward @ arm.across, arm.outward @ arm.out))
+    inward = outward - np.sign(outward) * np.pi
+    return min(outward, inward) - _PAST, max(outward, inward) + _PAST
+
+
+def _round_arm(arm: Arm, turn: Points, low: Points, high: Points, rows: int) -> Points:
+    share = np.linspace(0.0, 1.0, rows)
+    down = low[:, None] + share * (high - low)[:, None]
+    way = np.cos(turn)[:, None] * arm.out + np.sin(turn)[:, None] * arm.across
+    return np.asarray(arm.shoulder + down[..., None] * arm.along + 1.05 * arm.size * way[:, None, :])
+
+
+def _sheet(arm: Arm, grid: Points, sight: Sight, lay: Lay) -> Sheet:
+    """Lay a grid on the skin, as thick as leather."""
+    columns, rows, _ = grid.shape
+    on = lay(grid.reshape(-1, 3))
+    off = on - arm.shoulder
+    away = unit(off - (off @ arm.along)[:, None] * arm.along)
+    on = on + _THICK * away
+    return Sheet(sight.flat(on).reshape(columns, rows, 2), sight.hides(on).reshape(columns, rows))
+
+
+def pad_sheet(arm: Arm, sight: Sight, lay: Lay) -> Sheet | None:
+    """Shape the triceps pad: a leather half-cuff behind the upper arm, its corners rounded.
+
+    Parameters
+    ----------
+    arm : Arm
+        The arm.
+    sight : Sight
+        The view.
+    lay : callable
+        Moves points onto the skin.
+
+    Returns
+    -------
+    Sheet or None
+        What of it faces the viewer; nothing where its inside does.
+    """
+    first, last = _ends(arm)
+    turn = _facing(arm, sight, first, last, 29)
+    if turn is None:
+        return None
+    share = np.where(turn > 0.0, turn / last, turn / first)
+    half = _HALF_HIGH * arm.length * (1.0 - (1.0 - _WING) * share**3)
+    middle = arm.share * arm.length
+    return _sheet(arm, _round_arm(arm, turn, middle - half, middle + half, 7), sight, lay)
+
+
+def band_sheet(arm: Arm, sight: Sight, lay: Lay, level: float) -> Sheet | None:
+    """Shape the strap that closes the pad in front of the arm.
+
+    Parameters
+    ----------
+    arm : Arm
+        The arm.
+    sight : Sight
+        The view.
+    lay : callable
+        Moves points onto the skin.
+    level : float
+        How far down the arm it lies [m].
+
+    Returns
+    -------
+    Sheet or None
+        What of it faces the viewer.
+    """
+    over = 0.12  # it begins on the pad
+    first, last = _ends(arm)
+    turn = _facing(arm, sight, last - over, 2.0 * np.pi + first + over, 25)
+    if turn is None:
+        return None
+    pad = 0.3 * (arm.share * arm.length) + 0.7 * level
+    middle = 0.5 * (first + last) + np.pi
+    level_there = level + (pad - level) * ((turn - middle) / (middle - last)) ** 2
+    return _sheet(arm, _round_arm(arm, turn, level_there - _BAND, level_there + _BAND, 3), sight, lay)
+
+
+def _beside(arm: Arm, lay: Lay) -> list[tuple[Points, Points, Points]]:
+    """On either side, where a hinge leaves the pad and runs down the arm, where it passes the elbow, and which way."""
+    ways = [arm.outward, -arm.outward]
+    square = [unit(way - (way @ arm.along) * arm.along) for way in ways]
+    low = np.array([arm.share - 0.2 * _HALF_HIGH, arm.share + 0.5 * _HALF_HIGH, 0.5 * (arm.share + 1.0)])[:, None]
+    down = arm.shoulder + low * arm.length * arm.along
+    on = np.split(lay(np.vstack([down + arm.size * out for out in square])), 2)
+    off = np.array([_THICK + _OFF, _THICK + _OFF, _OFF])[:, None]
+    past = 0.92 * arm.size + _OFF
+    return [(laid + off * out, arm.elbow + past * way, way) for laid, out, way in zip(on, square, ways, strict=True)]
+
+
+def hinge_lines(arm: Arm, lay: Lay, rigid: bool) -> list[tuple[Points, Points]]:
+    """Lead a hinge down either side of the elbow, from the pad to the socket.
+
+    Parameters
+    ----------
+    arm : Arm
+        The arm.
+    lay : callable
+        Moves points onto the skin.
+    rigid : bool
+        Whether it is a bar with a joint on the elbow's axis, and not a strap.
+
+    Returns
+    -------
+    list
+        For the side away from the trunk and the one towards it, its middle line and from that to its one edge,
+        shape (M, 3) each [m].
+
+    Notes
+    -----
+    A flexible hinge is anchored as far from the wrist as `source("checkout_hinge_anchor")` says; a rigid one ends on
+    the upper half of the socket, drawn for the eye.
+    """
+    anchored = 0.40 if rigid else 1.0 - source("checkout_hinge_anchor").si / arm.forearm
+    lines = []
+    for down, pivot, way in _beside(arm, lay):
+        shares = np.linspace(0.22, anchored, 2 if rigid else 4)
+        on = arm.elbow + shares[:, None] * arm.forearm * arm.heading
+        on = on + (arm.radius(shares) + _OFF)[:, None] * way
+        line = through(np.vstack([down, pivot, on]), steps=4)
+        lines.append((line, _HALF_HINGE * unit(np.cross(np.gradient(line, axis=0), way))))
+    return lines
+
+
+def hinge_joints(arm: Arm, lay: Lay) -> list[Points]:
+    """Set the joints of rigid hinges on the elbow's axis, as circles, shape (24, 3) each [m]."""
+    return [disc(pivot, way, 0.011) for _, pivot, way in _beside(arm, lay)]
+
+
+def hinge_webs(arm: Arm, sight: Sight, lay: Lay, rigid: bool) -> list[Web]:
+    """See both hinges."""
+    lines = hinge_lines(arm, lay, rigid)
+    hidden = np.split(sight.hides(np.vstack([line for line, _ in lines])), len(lines))
+    return [Web(line, across, under) for (line, across), under in zip(lines, hidden, strict=True)]

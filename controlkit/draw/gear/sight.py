@@ -1,0 +1,142 @@
+"""From where worn things are seen, and how a sheet in space shows itself: the pieces of it that nothing hides."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from controlkit.draw.page.scene import Line, Points, Region
+from controlkit.draw.page.shapes import runs
+
+__all__ = ["Sheet", "Sight", "disc", "unit"]
+
+Mask = NDArray[np.bool_]
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Sight:
+    """One view of a posed body.
+
+    Parameters
+    ----------
+    right, towards : numpy.ndarray
+        To the viewer's right, and towards the viewer, ISB axes, shape (3,) [-].
+    hides : callable
+        Which points, shape (M, 3) [m], are hidden from the viewer.
+    """
+
+    right: Points
+    towards: Points
+    hides: Callable[[Points], Mask]
+
+    def flat(self, points: Points) -> Points:
+        """Where points lie in the picture, shape (..., 2) [m]."""
+        return np.stack([points @ self.right, points[..., 1]], axis=-1)
+
+
+@dataclass(frozen=True, eq=False)
+class Sheet:
+    """A bent sheet as the viewer sees it.
+
+    Parameters
+    ----------
+    flat : numpy.ndarray
+        Its points in the picture, shape (columns, rows, 2) [m].
+    hidden : numpy.ndarray
+        Shape (columns, rows), true where something hides the point [-].
+    """
+
+    flat: Points
+    hidden: Mask
+
+    def regions(self, style: str, name: str) -> list[Region]:
+        """Fill the pieces that can be seen; their edges are drawn by `edges`."""
+        found: list[Region] = []
+        seen = ~self.hidden
+        shown = seen.sum(axis=1) > 1
+        turns = np.flatnonzero(np.diff(np.concatenate([[False], shown, [False]]).astype(int)))
+        first = seen.argmax(axis=1)
+        last = seen.shape[1] - 1 - seen[:, ::-1].argmax(axis=1)
+        for a, b in zip(turns[::2], turns[1::2], strict=True):
+            if b - a < 2:
+                continue
+            low = [self.flat[k, first[k]] for k in range(a, b)]
+            high = [self.flat[k, last[k]] for k in range(a, b)]
+            begin = self.flat[a, first[a] + 1 : last[a]]
+            end = self.flat[b - 1, first[b - 1] + 1 : last[b - 1]]
+            found.append(Region(np.vstack([*low, end, *high[::-1], begin[::-1]]), style, name))
+        return found
+
+    def within(self, share: float) -> Sheet:
+        """The same sheet without a rim, as a row of stitches runs round it, a share of its half width inside."""
+        columns = len(self.hidden)
+        middle = 0.5 * (self.flat[:, :1] + self.flat[:, -1:])
+        inner = middle + (1.0 - share) * (self.flat - middle)
+        cut = max(round(0.5 * share * columns), 1)
+        return Sheet(inner[cut : columns - cut], self.hidden[cut : columns - cut])
+
+    def edges(self, style: str, name: str, *, sides: str = "abcd", dashed: bool = True) -> list[Line]:
+        """Draw its edges: a and b at the first and last column, c and d at the first and last row."""
+        cuts = {"a": (0, 0), "b": (0, -1), "c": (1, 0), "d": (1, -1)}
+        lines: list[Line] = []
+        for side in sides:
+            axis, at = cuts[side]
+            flat, hidden = np.take(self.flat, at, axis=axis), np.take(self.hidden, at, axis=axis)
+            if dashed:
+                lines.append(Line(flat, style, name, hidden=hidden))
+            else:
+                lines += [Line(flat[a : b + 1], style, name) for a, b, under in runs(hidden) if not under]
+        return lines
+
+
+def unit(vector: Points) -> Points:
+    """Scale a vector to length one.
+
+    Parameters
+    ----------
+    vector : numpy.ndarray
+        Shape (..., 3), any length.
+
+    Returns
+    -------
+    numpy.ndarray
+        Its direction, shape (..., 3) [-].
+
+    Examples
+    --------
+    >>> unit(np.array([0.0, 3.0, 4.0])).tolist()
+    [0.0, 0.6, 0.8]
+    """
+    return np.asarray(vector / np.maximum(np.linalg.norm(vector, axis=-1, keepdims=True), 1e-12))
+
+
+def disc(centre: Points, normal: Points, radius: float, count: int = 24) -> Points:
+    """Set points round a circle in space.
+
+    Parameters
+    ----------
+    centre, normal : numpy.ndarray
+        Its middle [m] and the way it faces [-], shape (3,) each.
+    radius : float
+        Its radius [m].
+    count : int
+        How many points [-].
+
+    Returns
+    -------
+    numpy.ndarray
+        Shape (count, 3) [m].
+
+    Examples
+    --------
+    >>> disc(np.zeros(3), np.array([0.0, 0.0, 1.0]), 2.0, 4).round(6).shape
+    (4, 3)
+    """
+    level = np.array([0.0, 1.0, 0.0]) if abs(float(normal[1])) < 0.9 else np.array([1.0, 0.0, 0.0])
+    first = unit(np.cross(level, normal))
+    second = np.cross(unit(normal), first)
+    turn = np.linspace(0.0, 2.0 * np.pi, count, endpoint=False)[:, None]
+    return np.asarray(centre + radius * (np.cos(turn) * first + np.sin(turn) * second))

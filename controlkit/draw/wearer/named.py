@@ -1,0 +1,156 @@
+"""What is named in the margins beside a wearer."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from controlkit.draw.gear.metal import RING
+from controlkit.draw.page.labels import Note, dense
+from controlkit.draw.page.scene import Arrow, Frame, Item, Line, Points, Region, Ribbon
+from controlkit.draw.page.style import FORK, STRAP_STYLES
+from controlkit.draw.wearer.forces import force_text
+from controlkit.draw.wearer.posed import posed_joints
+from controlkit.draw.wearer.seen import Place, SeenHarness
+from controlkit.draw.words.pull import Units, View, forces_on_ring
+from controlkit.mechanics.body.outline import directions
+from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL_STRAP
+from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP, SADDLE_STRAP, SUSPENSOR
+from controlkit.mechanics.harness.patterns.eight import CROSS_BACK, FRONT_STRAP
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from controlkit.mechanics import Pull, Wearer
+
+__all__ = ["LIFT", "Named", "keep_clear", "own_side", "sideways"]
+
+LIFT = 0.045
+"""Of words beside the sound arm, which stands off, as a share of stature [-]."""
+_ASIDE = 0.18  # of words over an arm held out to the side, as a share of stature [-]
+_SADDLE = "saddle"  # a pad, no strap
+_CLEAR = (
+    "socket", "wrist unit", "fixed finger", "moving finger", "triceps pad", "band of the pad", "crossbar", "cable",
+    "housing", "saddle",
+)  # fmt: skip
+_LABELS: dict[str, tuple[str, ...]] = {
+    **{name: (name,) for name in (AXILLA_LOOP, CHEST_STRAP, CROSS_BACK, SADDLE_STRAP, FORK)},
+    **{name: tuple(name.split(" ", 1)) for name in (SUSPENSOR, FRONT_STRAP, CONTROL_STRAP)},
+    _SADDLE: ("shoulder", "saddle"),
+}
+"""Words beside a part, line by line."""
+
+
+def keep_clear(items: Sequence[Item], frame: Frame) -> Points:
+    """Collect what no words may cover: straps, arm and device, forces, shape (N, 2) [m]."""
+    lines = []
+    for item in items:
+        if isinstance(item, Ribbon):
+            lines += [item.points + share * item.across for share in (-1.0, 0.0, 1.0)]
+        elif isinstance(item, Arrow):
+            lines.append(np.array([item.start, item.end]))
+        elif isinstance(item, Line | Region) and item.name in _CLEAR:
+            lines.append(item.points)
+    return dense(lines, 0.4 * frame.text)
+
+
+def sideways(view: View, amputated: str) -> bool:
+    """Tell whether a wearer is seen more from a side than from behind or from the front."""
+    _, towards = directions(view, amputated)
+    return abs(float(towards[2])) > abs(float(towards[0]))
+
+
+def own_side(view: View, amputated: str) -> str:
+    """Say on which side of the picture the prosthesis is, or from a side, where it reaches."""
+    right, _ = directions(view, amputated)
+    if sideways(view, amputated):  # forward
+        return "right" if float(right[0]) > 0.0 else "left"
+    return "right" if (float(right[2]) > 0.0) == (amputated == "right") else "left"
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Named:
+    """A wearer from one side, with what is named."""
+
+    wearer: Wearer
+    pull: Pull
+    view: View
+    worn: SeenHarness
+    middle: str
+    units: Units
+
+    def notes(self, *, forces: bool, narrow: bool = False) -> list[Note]:
+        """Choose what is labelled, and in which margin."""
+        worn = self.worn
+        aside = sideways(self.view, self.wearer.amputated)
+        own = own_side(self.view, self.wearer.amputated)
+        sound = "left" if own == "right" else "right"
+        if aside:  # the prosthesis reaches forward: words stand behind the back
+            own = sound
+        on_ring = forces_on_ring(self.pull) if forces else {}
+        notes: list[Note] = []
+        for name in worn.straps:
+            target = seen_middle(worn, name)
+            if target is None or name not in _LABELS:
+                continue
+            lines = _LABELS[name]
+            if narrow:  # little room between the margin and the back
+                lines = tuple(word for line in lines for word in line.split(" "))
+            if name in on_ring:
+                lines = (*lines, force_text(self.pull, name, self.units))
+            notes.append(Note(lines, target, sound if name in (AXILLA_LOOP, CHEST_STRAP, CROSS_BACK) else own))
+        notes += self._others(own, sound, on_ring=on_ring)
+        if aside:
+            return notes
+        out = max(math.sin(self.pull.pose.arm_abduction) - math.sin(Pose().arm_abduction), 0.0)
+        _, towards = directions(self.view, self.wearer.amputated)
+        beside = LIFT if towards[0] < 0.0 else 0.0  # the device, seen past the arm
+        lift = {sound: LIFT * self.wearer.stature, own: (beside + _ASIDE * out) * self.wearer.stature}
+        return [replace(note, level=note.height + lift[note.side]) for note in notes]
+
+    def _others(self, own: str, sound: str, *, on_ring: dict[str, np.ndarray]) -> list[Note]:
+        worn, middle = self.worn, self.middle
+        notes: list[Note] = []
+        legs = [name for name in worn.straps if STRAP_STYLES.get(name) == FORK]
+        target = next(filter(None, (seen_middle(worn, name) for name in legs[::-1])), None)
+        if target is not None:
+            notes.append(Note(_LABELS[FORK], target, own))
+        if _SADDLE in worn.pads and (~worn.pads[_SADDLE].hidden).sum() > 6:
+            saddle = worn.pads[_SADDLE]
+            x, y = saddle.flat[~saddle.hidden].mean(axis=0).tolist()
+            notes.append(Note(_LABELS[_SADDLE], (x, y), own))
+        ring = worn.ring.place(0)
+        if not worn.ring.covered[0]:
+            notes.append(Note(("sewn", "cross-point") if middle == "sewn cross-point" else (middle,), ring, sound))
+        bar = worn.arm.spots["crossbar"]
+        if bar is not None:
+            notes.append(Note(("crossbar",), bar, own))
+        if not sideways(self.view, self.wearer.amputated) and worn.sight.towards[0] < 0.0:
+            x, y = worn.sight.flat(posed_joints(self.wearer, self.pull.pose)["c7"]).tolist()
+            notes.append(Note(("C7",), (x, y), sound))
+        if on_ring and not worn.ring.covered[0] and float(np.linalg.norm(on_ring["skin"])) > 0.5:
+            lines = (f"skin on {middle.split()[-1]}", force_text(self.pull, "skin", self.units))
+            notes.append(Note(lines, (ring[0], ring[1] - RING), sound))
+        return notes
+
+
+def seen_middle(worn: SeenHarness, name: str) -> Place | None:
+    """Find the middle of the longest piece of a strap that the viewer sees."""
+    run = worn.straps[name]
+    away = np.linalg.norm(run.space - worn.ring.space[0], axis=1) < RING
+    best: tuple[int, int] = (0, -1)
+    start: int | None = None
+    for index, out_of_sight in enumerate([*(run.covered | away).tolist(), True]):
+        if not out_of_sight and start is None:
+            start = index
+        elif out_of_sight and start is not None:
+            if index - start > best[1] - best[0] + 1:
+                best = (start, index - 1)
+            start = None
+    if best[1] - best[0] < 2:
+        return None
+    return run.place((best[0] + best[1]) // 2)

@@ -1,0 +1,206 @@
+"""What is fixed to the amputated side's arm, drawn once for a pose: pad, hinges, socket, crossbar, cable and device."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import TYPE_CHECKING, Literal
+
+import numpy as np
+
+from controlkit.draw.gear.arm import Arm, arm_of
+from controlkit.draw.gear.cable import cable_way, retainer
+from controlkit.draw.gear.cuff import Lay, band_sheet, hinge_joints, hinge_webs, pad_sheet
+from controlkit.draw.gear.metal import base_plate
+from controlkit.draw.gear.sight import Sheet, Sight, disc
+from controlkit.draw.gear.socket import socket_line, socket_sheet
+from controlkit.draw.gear.webbing import ribbon
+from controlkit.draw.page.scene import Dot, Item, Line, Points, Region
+from controlkit.draw.wearer.posed import covered, posed_joints
+from controlkit.draw.wearer.seen import Place, SeenArm
+from controlkit.draw.words.pull import View
+from controlkit.mechanics.body.outline import directions
+from controlkit.mechanics.body.places import on_skin
+
+if TYPE_CHECKING:
+    from controlkit.mechanics import Pose, Wearer
+
+__all__ = ["Fitted", "Hinges", "on_arm", "sight_of"]
+
+Hinges = Literal["flexible", "rigid"]
+
+_CROSSBAR = 0.030  # half the length of the drawn crossbar [m]
+_RIGHT_ANGLE = 0.5 * np.pi
+
+
+@dataclass(frozen=True, kw_only=True)
+class Fitted:
+    """What a drawing of the arm depends on besides wearer, pose and view.
+
+    Parameters
+    ----------
+    crossbar : bytes
+        Where the control strap ends, three numbers, ISB axes [m].
+    level : float
+        How far down the upper arm the pad's front strap lies; none where it is negative [m].
+    held : float
+        From the elbow's axis to the retainer along the forearm [m].
+    housing : str
+        "held", "loose" or "none".
+    hinges : str
+        "flexible" or "rigid".
+    """
+
+    crossbar: bytes
+    level: float
+    held: float
+    housing: str
+    hinges: Hinges
+
+
+def sight_of(wearer: Wearer, pose: Pose, view: View, arm: Arm | None = None) -> Sight:
+    """See a posed body; the forearm of the prosthesis hides, too, once the arm is known."""
+    right, towards = directions(view, wearer.amputated)
+
+    def hides(points: Points) -> np.ndarray:
+        behind = covered(wearer, pose, np.ascontiguousarray(points), view)
+        return behind if arm is None else behind | arm.behind_socket(points, towards)
+
+    return Sight(right=right, towards=towards, hides=hides)
+
+
+@lru_cache(maxsize=64)
+def on_arm(wearer: Wearer, pose: Pose, view: View, fitted: Fitted) -> SeenArm:
+    """Draw what is fixed to the arm.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer.
+    pose : Pose
+        The pose.
+    view : str or float
+        From where [rad].
+    fitted : Fitted
+        What else it depends on.
+
+    Returns
+    -------
+    SeenArm
+        Items in drawing order, and where each part can be seen.
+    """
+    bar = np.frombuffer(fitted.crossbar)
+    bent = posed_joints(wearer, replace(pose, elbow_flexion=_RIGHT_ANGLE))["wrist"]
+    arm = arm_of(posed_joints(wearer, pose), bent, bar, wearer.amputated)
+    bare, sight = sight_of(wearer, pose, view), sight_of(wearer, pose, view, arm)
+
+    def lay(points: Points) -> Points:
+        return on_skin(wearer, pose, points)
+
+    over: list[Item] = []
+    spots: dict[str, Place | None] = {}
+    under = _socket(arm, bare, over, spots)
+    _pad(arm, sight, lay, fitted.level, over=over, spots=spots)
+    _hinges(arm, sight, lay, fitted.hinges, over=over, spots=spots)
+    _cable(arm, sight, fitted, bar, over=over, spots=spots)
+    return SeenArm(arm=arm, sight=sight, bare=bare, under=tuple(under), over=tuple(over), spots=spots)
+
+
+def _middle(sheet: Sheet) -> Place | None:
+    """The middle of what can be seen of a sheet."""
+    shown = sheet.flat[~sheet.hidden]
+    if len(shown) < 6:
+        return None
+    near = shown[np.argmin(((shown - shown.mean(axis=0)) ** 2).sum(axis=1))]
+    return float(near[0]), float(near[1])
+
+
+def _socket(arm: Arm, sight: Sight, over: list[Item], spots: dict[str, Place | None]) -> list[Item]:
+    sheet = socket_sheet(arm, sight)
+    whole = Sheet(sheet.flat, np.zeros_like(sheet.hidden))
+    under: list[Item] = []
+    if sheet.hidden.any():  # where the body stands before it, the body's own edge cuts it off
+        under = [*whole.regions("shell", "far side of the socket")]
+        under += [Line(line.points, line.style, "far side of the socket") for line in whole.edges("shell edge", "")]
+    over.extend(sheet.regions("shell", "socket"))
+    rows = sheet.hidden.shape[1]
+    low = sheet.flat[:, 0, 1].mean() < sheet.flat[:, -1, 1].mean()
+    dark = np.s_[:, : rows // 3] if low else np.s_[:, rows - rows // 3 :]  # the side away from the light
+    over.extend(Sheet(sheet.flat[dark], sheet.hidden[dark]).regions("shell shade", "shade of the socket"))
+    over.extend(sheet.edges("shell edge", "socket"))
+    if float(arm.heading @ sight.towards) > 0.03:
+        rim = disc(arm.wrist, arm.heading, float(arm.radius(1.0)))
+        if not sight.hides(rim + 0.01 * arm.heading).any():
+            over.append(Region(sight.flat(rim), "prosthesis", "end of the socket"))
+    over.extend(socket_line(arm, sight, share, "lamination", "lamination") for share in (0.955, 0.975))
+    spots["socket"] = _middle(sheet)
+    return under
+
+
+def _pad(arm: Arm, sight: Sight, lay: Lay, level: float, *, over: list[Item], spots: dict[str, Place | None]) -> None:
+    pad = pad_sheet(arm, sight, lay)
+    band = None if level < 0.0 else band_sheet(arm, sight, lay, level)
+    for sheet, name in ((band, "band of the pad"), (pad, "triceps pad")):
+        if sheet is None:
+            continue
+        over.extend(sheet.regions("leather", name))
+        over.extend(sheet.edges("leather edge", name, dashed=False))
+        if sheet is pad:
+            over.extend(sheet.within(0.12).edges("stitch", "stitches", dashed=False))
+    spots["triceps pad"] = None if pad is None else _middle(pad)
+
+
+def _hinges(
+    arm: Arm, sight: Sight, lay: Lay, kind: Hinges, *, over: list[Item], spots: dict[str, Place | None]
+) -> None:
+    rigid = kind == "rigid"
+    style = "hinge bar" if rigid else "hinge"
+    spots["hinges"] = None
+    webs = hinge_webs(arm, sight, lay, rigid)
+    joints = hinge_joints(arm, lay) if rigid else [arm.elbow[None]] * len(webs)
+    for web, joint in sorted(zip(webs, joints, strict=True), key=lambda pair: -int(pair[0].hidden.sum())):
+        over.append(ribbon(web, sight, style, "hinge"))
+        for share in (0.03, 0.97):
+            point, *_, hidden = web.at(share * float(web.along[-1]))
+            if not hidden:
+                over.append(Dot(_place(sight, point), 0.0024, "rivet", "rivet"))
+        if rigid and not sight.hides(joint).any():
+            over.append(Region(sight.flat(joint), "plate", "joint of the hinge"))
+            over.append(Dot(_place(sight, joint.mean(axis=0)), 0.003, "rivet", "axis of the hinge"))
+        seen = np.flatnonzero(~web.hidden)
+        if len(seen) > 3:
+            spots["hinges"] = _place(sight, web.space[seen[len(seen) // 3]])
+
+
+def _cable(
+    arm: Arm, sight: Sight, fitted: Fitted, bar: Points, *, over: list[Item], spots: dict[str, Place | None]
+) -> None:
+    housing, _ = cable_way(arm, bar, arm.held(fitted.held), arm.tip)
+    held, way = retainer(arm, arm.held(fitted.held))
+    cross = bar + 0.008 * arm.out + np.linspace(-_CROSSBAR, _CROSSBAR, 9)[:, None] * arm.across
+    hidden = sight.hides(np.vstack([housing, cross, held[None]]))
+    sheathed, barred, gone = np.split(hidden, np.cumsum([len(housing), len(cross)]))
+    if not barred[4]:
+        over.extend(base_plate(bar + 0.005 * arm.out, arm.along, arm.out, sight))
+    if not gone[0]:
+        over.extend(base_plate(held + 0.002 * way, arm.heading, way, sight))
+    if fitted.housing == "held":
+        over.append(Line(sight.flat(housing), "housing", "housing", hidden=sheathed))
+    else:
+        over.append(Line(sight.flat(housing), "cable", "cable past the elbow", hidden=sheathed))
+    if fitted.housing == "loose":
+        sleeve = slice(len(housing) // 5, 4 * len(housing) // 5)
+        over.append(Line(sight.flat(housing[sleeve]), "housing", "loose housing", hidden=sheathed[sleeve]))
+    if not gone[0]:
+        side = 0.011 * np.cross(arm.heading, way)
+        clip = held + 0.008 * way + np.array([-side, side])
+        over.append(Line(sight.flat(clip), "wire", "retainer"))
+    over.append(Line(sight.flat(cross), "crossbar", "crossbar", hidden=barred))
+    spots["crossbar"] = None if barred[4] else _place(sight, cross[4])
+    seen = np.flatnonzero(~sheathed)
+    spots["cable and housing"] = _place(sight, housing[seen[len(seen) // 2]]) if len(seen) else None
+
+
+def _place(sight: Sight, point: Points) -> Place:
+    x, y = sight.flat(point).tolist()
+    return x, y
