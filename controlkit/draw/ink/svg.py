@@ -122,7 +122,10 @@ def _drawn(item: Item, frame: Frame) -> str:
 
 
 def _flat(points: Points, frame: Frame) -> str:
-    return _joined((points - _corner(frame)) * _DOWNWARD)
+    """Write points as the rest of a path after its M: the first place, and steps from each to the next."""
+    whole = np.rint((points - _corner(frame)) * _DOWNWARD).astype(np.int64)
+    start, steps = whole[0].tolist(), np.diff(whole, axis=0).ravel().tolist()
+    return ("%d %dl" + "%d " * len(steps)) % (*start, *steps)
 
 
 @lru_cache(maxsize=64)
@@ -160,12 +163,14 @@ def _ribbon(band: Ribbon, frame: Frame) -> str:
                 f'stroke-dasharray="{_HIDDEN_DASH}"{_FIXED}/>'
             )
             continue
-        one, other = _flat(middle + across, frame), _flat((middle - across)[::-1], frame)
+        one, other = middle + across, (middle - across)[::-1]
+        whole = _flat(np.vstack([one, other]), frame)
         pen = f'stroke="{look.colour}" stroke-width="{look.width:g}"{_FIXED}'
         if b - a + 1 == len(band.points):
-            out.append(f'<path d="M{one} {other}Z" {pen} fill="{look.tint}"/>')
+            out.append(f'<path d="M{whole}Z" {pen} fill="{look.tint}"/>')
         else:  # no edge across it where something hides it from there on
-            out.append(f'<path d="M{one} {other}Z" fill="{look.tint}"/><path d="M{one}M{other}" {pen}/>')
+            edges = f"M{_flat(one, frame)}M{_flat(other, frame)}"
+            out.append(f'<path d="M{whole}Z" fill="{look.tint}"/><path d="{edges}" {pen}/>')
         if look.seam:
             out.append(
                 f'<path d="M{_flat(middle, frame)}" stroke="{look.colour}" stroke-width="1.1" '
