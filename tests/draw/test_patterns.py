@@ -163,7 +163,7 @@ def test_bands_are_as_wide_as_the_load_and_words_carry_the_caution(worn: Worn) -
     _, system, pulls = worn
     rest, loaded = (wearer_scene(pull, "back", system=system, loads=True) for pull in pulls[:2])
     assert not [item for item in rest.items if getattr(item, "style", "") == "load"]
-    bands = [item for item in loaded.items if isinstance(item, (Line, Region)) and item.style == "load"]
+    bands = [item for item in loaded.items if isinstance(item, Region) and item.style == "load"]
     assert len(bands) >= 2
     widest: dict[str, list[float]] = {}
     for band in bands:

@@ -101,10 +101,10 @@ def force_scale(pull: Pull, frame: Frame, units: Units, *, right: bool, drawn: S
     return [Arrow((x - 0.5 * size, y), (x + 0.5 * size, y), "force", "scale of the forces"), label]
 
 
-def force_text(pull: Pull, name: str, units: Units) -> str:
-    """Write one force as a label has it."""
+def force_text(pull: Pull, name: str, units: Units) -> tuple[str, ...]:
+    """Write one force as a label has it, line by line."""
     size = show(float(np.linalg.norm(forces_on_ring(pull)[name])), "force", units, 0)
-    return f"{'both ends ' if name == AXILLA_LOOP else ''}{size}"
+    return ("both ends", size) if name == AXILLA_LOOP else (size,)
 
 
 def ring_words(pull: Pull, middle: str, units: Units, *, drawn: bool) -> str:

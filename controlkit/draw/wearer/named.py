@@ -81,7 +81,7 @@ class Named:
             if narrow:  # little room between the margin and the back
                 lines = tuple(word for line in lines for word in line.split(" "))
             if name in on_ring:
-                lines = (*lines, force_text(self.pull, name, self.units))
+                lines = (*lines, *force_text(self.pull, name, self.units))
             notes.append(Note(lines, target, sound if name in (AXILLA_LOOP, CHEST_STRAP, CROSS_BACK) else own))
         notes += self._others(own, sound, on_ring=on_ring)
         if aside:
@@ -113,7 +113,7 @@ class Named:
             x, y = worn.sight.flat(posed_joints(self.wearer, self.pull.pose)["c7"]).tolist()
             notes.append(Note(("C7",), (x, y), sound))
         if on_ring and not worn.ring.covered[0] and float(np.linalg.norm(on_ring["skin"])) > 0.5:
-            lines = (f"skin on {middle.split()[-1]}", force_text(self.pull, "skin", self.units))
+            lines = (f"skin on {middle.split()[-1]}", *force_text(self.pull, "skin", self.units))
             notes.append(Note(lines, (ring[0], ring[1] - RING), sound))
         return notes
 
