@@ -76,19 +76,19 @@ def crossbar_detail() -> Scene:
     items.extend(sewn_end(strap, sight, CONTROL_STRAP, CONTROL_STRAP, long=0.036))
     items.extend(hanger(line[0], _PULL, unit(strap.across[0]), sight))
     parts: list[Part] = [
-        (("control", "attachment strap"), CONTROL_STRAP, (0.33, 0.94)),
-        (("hanger",), "hanger", (0.54, 0.83)),
-        (("cable",), "cable", (0.60, 0.74)),
-        (("crossbar",), "crossbar", (0.83, 0.58)),
-        (("base plate,", "riveted on"), "base plate", (0.20, 0.42)),
-        (("end of", "the housing"), "end of the housing", (0.745, 0.36)),
-        (("housing",), "housing", (0.78, 0.10)),
-        (("triceps pad",), "triceps pad", (0.20, 0.22)),
+        (("control", "attachment strap"), CONTROL_STRAP, (0.37, 0.94)),
+        (("hanger",), "hanger", (0.57, 0.83)),
+        (("cable",), "cable", (0.63, 0.74)),
+        (("crossbar",), "crossbar", (0.84, 0.58)),
+        (("base plate,", "riveted on"), "base plate", (0.24, 0.44)),
+        (("end of", "the housing"), "end of the housing", (0.76, 0.36)),
+        (("housing",), "housing", (0.79, 0.10)),
+        (("triceps pad",), "triceps pad", (0.25, 0.24)),
     ]
     words = (
         "The crossbar, close to. A base plate is riveted on the triceps pad. The crossbar swivels on it and holds the "
         "end of the housing; the cable comes out of the housing there and runs bare to the hanger on the control "
         "attachment strap. So the housing stays where it is while the cable slides in it."
     )
-    frame = Frame(-0.115, -0.078, 0.120, 0.100, text=0.0080)
+    frame = Frame(-0.130, -0.078, 0.120, 0.100, text=0.0080)
     return inset("Crossbar and base plate", words, frame, items=items, parts=parts)

@@ -12,7 +12,7 @@ from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
 
 __all__ = ["ring_detail"]
 
-_HALF = 0.115, 0.078  # half the window [m]
+_HALF = 0.132, 0.086  # half the window [m]
 
 
 def ring_detail() -> Scene:
@@ -26,13 +26,13 @@ def ring_detail() -> Scene:
     system = SingleControl(figure_of_eight(replace(Wearer.average("male"), amputated="right")))
     worn = look(system, system.at(), "back", "flexible")
     x, y = worn.ring.flat[0].tolist()
-    frame = Frame(x - _HALF[0], y - _HALF[1], x + _HALF[0], y + _HALF[1], text=0.0076)
+    frame = Frame(x - _HALF[0], y - _HALF[1], x + _HALF[0], y + _HALF[1], text=0.0084)
     parts: list[Part] = [
-        (("axilla loop",), "axilla loop", (0.20, 0.22)),
-        (("ring",), "ring", (0.33, 0.88)),
-        (("anterior", "support strap"), "anterior support strap", (0.70, 0.88)),
-        (("folded back", "and sewn"), "folded end of the control attachment strap", (0.80, 0.385)),
-        (("control", "attachment strap"), "control attachment strap", (0.60, 0.10)),
+        (("axilla loop",), "axilla loop", (0.42, 0.31)),
+        (("ring",), "ring", (0.33, 0.86)),
+        (("anterior", "support strap"), "anterior support strap", (0.70, 0.86)),
+        (("folded back", "and sewn"), "folded end of the control attachment strap", (0.77, 0.39)),
+        (("control", "attachment strap"), "control attachment strap", (0.62, 0.12)),
     ]
     words = (
         "The ring on the back, close to, seen from behind. Each strap is led round the ring's wire, folded back "

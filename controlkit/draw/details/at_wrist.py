@@ -101,7 +101,7 @@ def hand_detail() -> Scene:
         (("wrist unit",), "wrist unit", "left"),
         (("glove",), "palm", "left"),
         (("leading fingers",), "index finger", "right"),
-        (("passive fingers",), "ring finger", (0.74, 0.12)),
+        (("passive fingers",), "ring finger", (0.72, 0.05)),
         (("thumb",), "thumb", "right"),
     ]
     words = (
@@ -118,6 +118,6 @@ def _device(device: Device, opening: float, said: tuple[str, str], *, parts: lis
     mount = Mount(wrist, _AHEAD, _UP, 0.158, "left")
     solids = terminal_device(device, mount, opening, hand=hand, socket=_SOCKET)
     end = np.mean([part.points.mean(axis=0) for part in solids if part.name == "cable end"], axis=0)
-    cable = Line(eye.flat(end + np.outer([-0.13, 0.0], _AHEAD)), "cable", "cable")
+    cable = Line(eye.flat(end + np.outer([-0.13, -0.075, 0.0], _AHEAD)), "cable", "cable")
     frame = Frame(-0.175, -0.080, 0.150, 0.095, text=0.0100)
     return inset(*said, frame, items=(cable, *far_to_near([_socket(wrist, 0.03), *solids], eye)), parts=parts)
