@@ -61,8 +61,8 @@ def hand(device: Device, mount: Mount, angle: float) -> tuple[Solid, ...]:
     >>> import numpy as np
     >>> from controlkit.mechanics.device import hand_opening
     >>> parts = hand(hand_opening(), Mount(np.zeros(3), np.eye(3)[0], np.eye(3)[1], 0.17), 0.3)
-    >>> sorted({part.name for part in parts if "finger" in part.name or "thumb" in part.name})
-    ['index finger', 'little finger', 'middle finger', 'ring finger', 'thumb']
+    >>> sorted({part.name for part in parts if part.name.endswith(("finger", "thumb"))})
+    ['ball of the thumb', 'index finger', 'little finger', 'middle finger', 'ring finger', 'thumb']
     """
 
     def put(local: Points) -> Points:
@@ -82,7 +82,12 @@ def hand(device: Device, mount: Mount, angle: float) -> tuple[Solid, ...]:
     solids.append(Tube(put(run), thick, "gloved", "thumb", at=put(run[len(run) // 2][None])[0]))
     web = np.vstack([run[:5:2], [[-0.016, -0.004, 0.019]], [[-0.062, 0.0, 0.010]]]), np.array(_WEB)
     inside = Lump(
-        put(web[0]), web[1] - _EDGE, "glove inside", "thumb", at=put(run[len(run) // 2][None])[0], over=0.0002
+        put(web[0]),
+        web[1] - _EDGE,
+        "glove inside",
+        "ball of the thumb",
+        at=put(run[len(run) // 2][None])[0],
+        over=0.0002,
     )
     solids.extend([inside, *_palm(put, web)])
     solids.extend(_lever(device, put, angle))

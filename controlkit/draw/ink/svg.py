@@ -70,6 +70,7 @@ def render_svg(picture: Scene | Chart, prefix: str = "picture") -> str:
     )
 
 
+_SMALL = 26  # width of a picture that can be enlarged [em]
 _count = 0
 
 
@@ -84,14 +85,23 @@ def render_html(picture: Scene | Chart) -> str:
     Returns
     -------
     str
-        A `<figure>` with the drawing, and its words folded below.
+        A `<figure>` with the drawing, and its words folded below. One that is to be shown small stands there small,
+        and once more, large, in a fold.
     """
     global _count
     _count += 1
-    svg = render_svg(picture, f"figure-{_count}")
+    name = f"figure-{_count}"
+    svg, wide, large = render_svg(picture, name), 40, ""
+    if isinstance(picture, Scene) and picture.small:
+        svg = f'<div style="max-width:{_SMALL}em"><svg id="{name}"{svg.removeprefix("<svg")}</div>'
+        wide, box = 64, f"0 0 {picture.frame.width * _TENTHS:.0f} {picture.frame.height * _TENTHS:.0f}"
+        large = (
+            f'<details><summary style="cursor:pointer">Enlarge</summary><svg viewBox="{box}" width="100%" '
+            f'aria-hidden="true"><use href="#{name}"/></svg></details>'
+        )
     return (
-        f'<figure style="margin:0.5em 0;max-width:40em;background:{PAGE};color:{INK};'
-        f'padding:0.5em">{svg}<figcaption><details><summary style="cursor:pointer">In words</summary>'
+        f'<figure style="margin:0.5em 0;max-width:{wide}em;background:{PAGE};color:{INK};'
+        f'padding:0.5em">{svg}<figcaption>{large}<details><summary style="cursor:pointer">In words</summary>'
         f"{escape(picture.words)}</details></figcaption></figure>"
     )
 
