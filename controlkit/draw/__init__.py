@@ -6,6 +6,7 @@ into lines, labels and words.
 
 from controlkit.draw.charts.chain import chain_bars
 from controlkit.draw.charts.excursion import EXCURSIONS, excursion_scene
+from controlkit.draw.details.scene import DETAILS, detail_scene
 from controlkit.draw.device.scene import device_scene
 from controlkit.draw.ink import render_html, render_matplotlib, render_svg
 from controlkit.draw.page.legend import StrapKey, legend
@@ -34,6 +35,7 @@ from controlkit.draw.words.chain import Chain
 from controlkit.draw.words.sequence import amount_words
 
 __all__ = [
+    "DETAILS",
     "EXCURSIONS",
     "PARTS",
     "Arrow",
@@ -52,6 +54,7 @@ __all__ = [
     "Threshold",
     "amount_words",
     "chain_bars",
+    "detail_scene",
     "device_scene",
     "excursion_scene",
     "facts",

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from itertools import combinations
 
 import numpy as np
 import pytest
 
 from controlkit.draw import (
+    Arrow,
     Dot,
     Frame,
     Label,
@@ -80,10 +82,14 @@ def test_the_window_stands_still_and_holds_head_device_and_straps(
     """Whatever the arm does, and however the forearm is held meanwhile."""
     drawn = scenes(worn, view)
     (frame,) = {scene.frame for scene in drawn}
-    whole = {"head", "socket", "hook", "upper arm", *worn[1][0].straps}
+    whole = {"socket", "wrist unit", "fixed finger", "moving finger", *worn[1][0].straps}
     for scene in drawn:
-        seen = {item.name: item.points for item in scene.items if isinstance(item, Line | Region)}
-        assert whole - {"hook"} <= set(seen)
+        seen: dict[str, np.ndarray] = {}
+        for item in scene.items:
+            if isinstance(item, Line | Region):
+                seen[item.name] = np.vstack([seen.get(item.name, np.empty((0, 2))), item.points])
+        assert {"socket", "contour", *worn[1][0].straps} <= set(seen)
+        assert seen["contour"][:, 1].max() < frame.top, "the head"
         for name in whole & set(seen):
             low, high = seen[name].min(axis=0), seen[name].max(axis=0)
             assert (low > [frame.left, frame.bottom]).all(), (name, view)
@@ -112,7 +118,10 @@ def test_nothing_but_scale_and_moment_arm_is_written_and_it_stands_clear(
     ):
         texts = [item.lines for item in scene.items if isinstance(item, Label)]
         moment_arm = [(f"r = {1000 * pull.moment_arm:.0f} mm",)] if view == "side" else []
-        assert texts == [("100 mm",), *moment_arm]
+        scales = [item for item in scene.items if isinstance(item, Arrow) and item.name == "scale of the forces"]
+        force = [texts[1]] if scales else []
+        assert texts == [("100 mm",), *force, *moment_arm]
+        assert all(re.fullmatch(r"\d+ N", line) for (line,) in force)
         assert not [item for item in bare.items if isinstance(item, Label)]
         assert not [item for item in bare.items if isinstance(item, Line) and item.name == "scale"]
         clear(scene)

@@ -16,13 +16,13 @@ from controlkit.draw.page.solids import Cord, Drum, Lump, Solid, Tube
 if TYPE_CHECKING:
     from controlkit.mechanics.device import Device
 
-__all__ = ["KNUCKLE", "hand"]
+__all__ = ["BENT", "KNUCKLE", "hand"]
 
 _PALM = 0.082
 """From the wrist unit to the pivot, which is the knuckle of the leading fingers [m]."""
 KNUCKLE = UNIT + _PALM
 """From the wrist to the pivot of a hand [m]."""
-_BENT = np.deg2rad(30.0)
+BENT = float(np.deg2rad(30.0))
 """How far towards the palm the fingertips meet, seen from the knuckle [rad]."""
 _PAD, _THUMB = 0.0072, 0.0084  # radius of a fingertip, and of the thumb's [m]
 _FINGER = np.array([[0.0, 0.10], [0.22, 0.26], [0.50, 0.36], [0.78, 0.28], [0.94, 0.13]])
@@ -61,8 +61,8 @@ def hand(device: Device, mount: Mount, angle: float) -> tuple[Solid, ...]:
     >>> import numpy as np
     >>> from controlkit.mechanics.device import hand_opening
     >>> parts = hand(hand_opening(), Mount(np.zeros(3), np.eye(3)[0], np.eye(3)[1], 0.17), 0.3)
-    >>> sorted({part.name for part in parts if "finger" in part.name or "thumb" in part.name})
-    ['index finger', 'little finger', 'middle finger', 'ring finger', 'thumb']
+    >>> sorted({part.name for part in parts if part.name.endswith(("finger", "thumb"))})
+    ['ball of the thumb', 'index finger', 'little finger', 'middle finger', 'ring finger', 'thumb']
     """
 
     def put(local: Points) -> Points:
@@ -72,7 +72,7 @@ def hand(device: Device, mount: Mount, angle: float) -> tuple[Solid, ...]:
     thumb = 0.0 if device.opens else -angle
     solids: list[Solid] = [*_passive(put)]
     for name, across, tip in (("index finger", _ACROSS[0], 0.006), ("middle finger", _ACROSS[1], -0.010)):
-        run = turned(_leading(device.finger, across, tip), fingers - _BENT)
+        run = turned(_leading(device.finger, across, tip), fingers - BENT)
         solids.extend(_rooted(put, run, np.linspace(0.0094, _PAD, len(run)), name))
         solids.extend(Cord(put(_crease(run, k, 0.0088)), "crease", "crease", over=0.010) for k in (9, 15))
     run = _thumb(device.finger, thumb)
@@ -82,7 +82,12 @@ def hand(device: Device, mount: Mount, angle: float) -> tuple[Solid, ...]:
     solids.append(Tube(put(run), thick, "gloved", "thumb", at=put(run[len(run) // 2][None])[0]))
     web = np.vstack([run[:5:2], [[-0.016, -0.004, 0.019]], [[-0.062, 0.0, 0.010]]]), np.array(_WEB)
     inside = Lump(
-        put(web[0]), web[1] - _EDGE, "glove inside", "thumb", at=put(run[len(run) // 2][None])[0], over=0.0002
+        put(web[0]),
+        web[1] - _EDGE,
+        "glove inside",
+        "ball of the thumb",
+        at=put(run[len(run) // 2][None])[0],
+        over=0.0002,
     )
     solids.extend([inside, *_palm(put, web)])
     solids.extend(_lever(device, put, angle))
@@ -108,7 +113,7 @@ def _leading(long: float, across: float, tip: float) -> Points:
 
 def _thumb(long: float, swung: float) -> Points:
     """From its root beside the wrist to its pad, which meets those of the leading fingers."""
-    pad = turned(np.array([[0.80 * long, -0.0125 - _THUMB, 0.004], [long, -_THUMB, -0.001]]), swung - _BENT)
+    pad = turned(np.array([[0.80 * long, -0.0125 - _THUMB, 0.004], [long, -_THUMB, -0.001]]), swung - BENT)
     root = np.array([[-0.066, -0.016, 0.020], [-0.036, -0.036, 0.025]])
     return through(np.vstack([root, 0.5 * (root[1] + pad[0]) + [0.0, -0.008, 0.008], pad]), steps=4)
 

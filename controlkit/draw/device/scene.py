@@ -1,4 +1,4 @@
-"""A terminal device from its operating lever and finger, with bands or spring, cable, object and the forces."""
+"""A terminal device seen from the side, with its cable, the object and the forces."""
 
 from __future__ import annotations
 
@@ -6,9 +6,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from controlkit.draw.page.curves import through
+from controlkit.draw.device.mount import Mount, finger_angle, lever_end
+from controlkit.draw.device.terminal import fingertips, pivot_ahead, terminal_device
 from controlkit.draw.page.labels import Note, in_margins
-from controlkit.draw.page.scene import Arrow, Dot, Frame, Item, Line, Points, Region, Scene
+from controlkit.draw.page.scene import Arrow, Frame, Item, Line, Points, Region, Scene
+from controlkit.draw.page.solids import Eye, Solid, far_to_near, seen
 from controlkit.draw.words.device import device_name
 from controlkit.draw.words.pull import Units, degrees
 from controlkit.units import show
@@ -18,13 +20,20 @@ if TYPE_CHECKING:
 
 __all__ = ["device_scene"]
 
-_FRAME = Frame(-0.155, -0.095, 0.200, 0.120, text=0.0095)
+_FRAME = Frame(-0.195, -0.095, 0.200, 0.120, text=0.0095)
 _LONGEST = 0.055  # of the longest force arrow [m]
 _SCALE = 50.0  # forces up to this are drawn to one scale; beyond, the greatest has the longest arrow [N]
 _FROM = -0.112  # where the drawn cable begins [m]
-_FINGER = np.array([[0.0, 0.008], [0.12, 0.016], [0.45, 0.020], [0.80, 0.013], [1.0, 0.0]])
-"""Edge of a finger, along it as a share of its length, and outward [m]."""
-_BAND_GAP = 0.0052  # between two bands [m]
+_BEHIND = 0.062  # from the wrist to the pivot of a hook [m]
+_SIDE = Eye(np.array([1.0, 0.0, 0.0]), np.array([0.0, 1.0, 0.0]), np.array([0.0, 0.0, 1.0]))
+_MOVED = {
+    (True, False): "upper finger, which stands",
+    (False, False): "lower finger, which stands",
+    (True, True): "leading fingers, which stand",
+    (False, True): "thumb of the hand, which stands",
+}
+_NAMED = "fixed finger", "index finger"
+_GHOSTED = "fixed finger", "moving finger", "operating lever", "index finger", "thumb"
 
 
 def device_scene(
@@ -61,149 +70,108 @@ def device_scene(
     Scene
         The drawing with its words.
     """
-    angle = _angle(device, holding.opening)
+    angle = finger_angle(device, holding.opening)
     opens = device.kind == "voluntary opening"
     pulled = "thumb" if opens and not hand else "operating lever"
-    tip, base = device.finger * _turn(angle), np.array([device.finger, 0.0])
-    lever = _lever(device, angle)
-    items: list[Item] = [_wrist()]
+    base, tip = (point[:2] for point in fingertips(device, angle, hand))
+    lever = lever_end(device, angle)[:2]
+    items: list[Item] = []
     if pinned is not None:
-        items.extend(_ghost(*pinned))
-    held = holding.grip > 0.0
-    centre = _object_at(device, holding, width, tip)
-    round_ = np.linspace(0.0, 2.0 * np.pi, 49)[:-1]
-    circle = centre + 0.5 * width * np.stack([np.cos(round_), np.sin(round_)], axis=1)
+        items.extend(_ghost(*pinned, hand))
+    centre = _object_at(holding, width, (base, tip))
     if width > 0.0:
+        round_ = np.linspace(0.0, 2.0 * np.pi, 49)[:-1]
+        circle = centre + 0.5 * width * np.stack([np.cos(round_), np.sin(round_)], axis=1)
         items.append(Region(circle, "object", "object"))
-    style = "glove" if hand else "hook"
-    items.append(Line(lever, "lever", "lever"))
-    items.append(Line(_finger(device, 0.0, -1.0), style, "fixed finger"))
-    items.append(Line(_finger(device, angle, 1.0), style, "moving finger"))
-    items.extend(_closer(device, angle, hand))
-    items.append(Dot((0.0, 0.0), 0.005, "ring", "pivot"))
-    cable = np.array([[_FROM, lever[1, 1]], lever[1]])
+    cable = np.array([[_FROM, lever[1]], lever])
     items.append(Line(cable, "cable", "cable"))
-    items.append(Dot(_at(lever[1]), 0.003, "hanger", "end of the operating lever"))
-    items.extend(_forces((tip, base), lever[1], pull=pull, grip=holding.grip))
+    solids = _solids(device, holding.opening, hand)
+    items.extend(far_to_near(solids, _SIDE))
+    if hand:
+        items.append(_inside(device, angle))
+    items.extend(_forces((tip, base), lever, pull=pull, grip=holding.grip))
     notes = [
-        Note(("pivot",), (0.0, 0.0), "left"),
-        Note((pulled, show(device.lever, "length", units)), _at(0.5 * lever[1]), "left"),
-        Note(("cable", show(pull, "force", units)), (_FROM, float(lever[1, 1])), "left"),
-        Note(("finger", show(device.finger, "length", units)), _at(_finger(device, 0.0, -1.0)[6]), "right"),
+        Note(("wrist", "unit"), (-pivot_ahead(device, _mount(device, hand), hand) + 0.014, -0.012), "left"),
+        Note((*pulled.split(), show(device.lever, "length", units)), _at(0.55 * lever), "left"),
+        Note(("cable", show(pull, "force", units)), (_FROM, float(lever[1])), "left"),
+        Note(("pivot",), (0.0, 0.0), "left", -0.060),
+        Note(("finger", show(device.finger, "length", units)), _spot(solids, _NAMED[hand], 0.5), "right"),
     ]
-    if held:
+    if holding.grip > 0.0:
         notes.append(Note(("grip", show(holding.grip, "force", units)), _at(tip), "right"))
     if width > 0.0:
-        said = "object" if held else "object, not held"
+        said = "object" if holding.grip > 0.0 else "object, not held"
         notes.append(Note((said, show(width, "length", units)), _at(centre), "right"))
-    notes.append(_closer_note(device, angle, hand))
+    notes.append(_closer_note(device, angle, solids, hand))
     items.extend(in_margins(notes, _FRAME))
-    way = "opens" if opens else "closes"
-    stands = f"stands {degrees(round(angle, 3))} from shut" if angle > 0.001 else "is shut"
+    way, stands = "opens" if opens else "closes", f"{degrees(round(angle, 3))} from shut"
     words = (
         f"Seen from the side: {device_name(device, hand)}; the cable comes from the left, pulls the {pulled} back and "
-        f"{way} the upper finger, which {stands}. The fingertips are "
-        f"{show(holding.opening, 'length', units)} apart."
+        f"{way} the {_MOVED[opens, hand]} {stands}. The fingertips are {show(holding.opening, 'length', units)} apart."
     )
     return Scene("The device and the object", words, _FRAME, tuple(items))
-
-
-def _turn(angle: float) -> Points:
-    return np.array([np.cos(angle), np.sin(angle)])
 
 
 def _at(point: Points) -> tuple[float, float]:
     return float(point[0]), float(point[1])
 
 
-def _angle(device: Device, opening: float) -> float:
-    """Angle of the moving finger for a distance of the fingertips [rad]."""
-    return float(2.0 * np.arcsin(min(opening / (2.0 * device.finger), 1.0)))
+def _mount(device: Device, hand: bool) -> Mount:
+    """Put the pivot at the origin, the thumb of a hand nearer to the viewer."""
+    along, up = np.array([1.0, 0.0, 0.0]), np.array([0.0, 1.0, 0.0])
+    mount = Mount(np.zeros(3), along, up, _BEHIND + device.finger, "left")
+    return Mount(-pivot_ahead(device, mount, hand) * along, along, up, mount.reach, "left")
 
 
-def _lever(device: Device, angle: float) -> Points:
-    """From pivot to cable: up where the pull shall open, down where it shall close, upright in mid-swing."""
-    middle = 0.5 * np.pi if device.kind == "voluntary opening" else -0.5 * np.pi
-    return np.stack([np.zeros(2), device.lever * _turn(middle + angle - 0.5 * device.widest)])
+def _solids(device: Device, opening: float, hand: bool) -> tuple[Solid, ...]:
+    return terminal_device(device, _mount(device, hand), opening, hand=hand)
 
 
-def _finger(device: Device, angle: float, side: float) -> Points:
-    """One finger with its outward curve, from pivot to tip."""
-    edge = through(_FINGER * np.array([device.finger, side]), steps=4)
-    along, out = _turn(angle), np.array([-np.sin(angle), np.cos(angle)])
-    return np.asarray(edge[:, :1] * along + edge[:, 1:] * out)
+def _spot(solids: tuple[Solid, ...], name: str, share: float) -> tuple[float, float]:
+    """A place on the part of that name that is nearest to the viewer."""
+    part = max((one for one in solids if one.name == name), key=lambda one: float(one.points[:, 2].mean()))
+    return _at(part.points[round(share * (len(part.points) - 1))])
 
 
-def _wrist() -> Region:
-    return Region(
-        np.array([[-0.058, -0.017], [-0.006, -0.017], [-0.006, 0.017], [-0.058, 0.017]]), "cuff", "wrist unit"
-    )
-
-
-def _closer(device: Device, angle: float, hand: bool) -> list[Item]:
-    """Bands round both fingers, or a spring."""
-    if device.kind == "voluntary opening":
-        many = 1 if hand else int(getattr(device, "bands", 1))
-        fixed, moving = _finger(device, 0.0, -1.0), _finger(device, angle, 1.0)
-        items: list[Item] = []
-        for number in range(many):
-            share = (0.014 + _BAND_GAP * number) / device.finger
-            ends = [_along(line, share) for line in (fixed, moving)]
-            run = _spring(ends[0], ends[1]) if hand else np.stack(ends)
-            items.append(Line(run, "spring" if hand else "band", "spring" if hand else "band"))
-        return items
-    post = np.array([0.55 * device.lever, -0.9 * device.lever])
-    stay = np.stack([_along(_finger(device, 0.0, -1.0), 0.3), post])
-    return [
-        Line(stay, "lever", "post of the spring"),
-        Line(_spring(_lever(device, angle)[1], post), "spring", "spring"),
-    ]
-
-
-def _along(line: Points, share: float) -> Points:
-    at = share * (len(line) - 1)
-    first = min(int(at), len(line) - 2)
-    return np.asarray(line[first] + (at - first) * (line[first + 1] - line[first]))
-
-
-def _spring(start: Points, end: Points) -> Points:
-    """A coil as a zigzag."""
-    way = end - start
-    long = max(float(np.hypot(*way)), 1e-6)
+def _inside(device: Device, angle: float) -> Line:
+    """The spring in the palm: dashed, because the glove covers it."""
+    arm = -0.26 * lever_end(device, angle)[:2]
+    rest = np.array([-0.062, -0.004])
+    way = rest - arm
+    long = float(np.hypot(*way))
     across = np.array([-way[1], way[0]]) / long * 0.004
     share = np.linspace(0.12, 0.88, 13)
-    middle = start + share[:, None] * way + (np.where(np.arange(13) % 2, 1.0, -1.0))[:, None] * across
-    return np.vstack([start, middle, end])
+    middle = arm + share[:, None] * way + (np.where(np.arange(13) % 2, 1.0, -1.0))[:, None] * across
+    run = np.vstack([0.30 * lever_end(device, angle)[:2], arm, middle, rest])
+    return Line(run, "spring", "spring", hidden=np.ones(len(run), dtype=np.bool_))
 
 
-def _closer_note(device: Device, angle: float, hand: bool) -> Note:
-    if device.kind == "voluntary closing":
-        return Note(("return", "spring"), _at(np.array([0.4, -0.95]) * device.lever), "right")
+def _closer_note(device: Device, angle: float, solids: tuple[Solid, ...], hand: bool) -> Note:
     if hand:
-        return Note(("spring",), _at(_along(_finger(device, angle, 1.0), 0.16)), "right")
+        at = 0.5 * (-0.26 * lever_end(device, angle)[:2] + np.array([-0.062, -0.004]))
+        return Note(("spring", "inside"), _at(at), "left", -0.040)
+    if device.kind == "voluntary closing":
+        return Note(("return", "spring"), _spot(solids, "return spring", 0.5), "right")
     bands = int(getattr(device, "bands", 1))
-    share = (0.014 + _BAND_GAP * (bands - 1)) / device.finger
-    here = 0.5 * (_along(_finger(device, 0.0, -1.0), share) + _along(_finger(device, angle, 1.0), share))
-    return Note((f"{bands} band{'s' if bands > 1 else ''}",), _at(here), "right")
+    return Note((f"{bands} band{'s' if bands > 1 else ''}",), _spot(solids, f"band {bands}", 0.5), "right")
 
 
-def _object_at(device: Device, holding: Holding, width: float, tip: Points) -> Points:
-    """Between the fingertips when held; before them when too wide; else lying on the fixed finger."""
-    base = np.array([device.finger, 0.0])
+def _object_at(holding: Holding, width: float, tips: tuple[Points, Points]) -> Points:
+    """Between the fingertips when held; before them when too wide; else lying on the lower one."""
     if not holding.fits:
-        return np.array([max(device.finger, float(tip[0])) + 0.5 * width + 0.008, 0.5 * holding.opening])
+        reach = max(float(tips[0][0]), float(tips[1][0]))
+        return np.array([reach + 0.5 * width + 0.008, 0.5 * float(tips[0][1] + tips[1][1])])
     if holding.grip > 0.0:
-        return np.asarray(0.5 * (tip + base))
-    return np.array([0.86 * device.finger, 0.5 * width - 0.008])
+        return np.asarray(0.5 * (tips[0] + tips[1]))
+    low = tips[0] if tips[0][1] <= tips[1][1] else tips[1]
+    return np.asarray(0.86 * low + np.array([0.0, 0.5 * width - 0.008]))
 
 
-def _ghost(device: Device, holding: Holding) -> list[Item]:
-    angle = _angle(device, holding.opening)
-    return [
-        Line(_finger(device, 0.0, -1.0), "pinned", "pinned fixed finger"),
-        Line(_finger(device, angle, 1.0), "pinned", "pinned moving finger"),
-        Line(_lever(device, angle), "pinned", "pinned lever"),
-    ]
+def _ghost(device: Device, holding: Holding, hand: bool) -> list[Item]:
+    """Outlines of the fingers and the lever of an earlier setting."""
+    parts = [solid for solid in _solids(device, holding.opening, hand) if solid.name in _GHOSTED]
+    shapes = [item for solid in parts for item in seen(solid, _SIDE) if isinstance(item, Region)]
+    return [Line(item.points, "pinned", f"pinned {item.name}", closed=True) for item in shapes]
 
 
 def _forces(tips: tuple[Points, Points], end: Points, *, pull: float, grip: float) -> list[Item]:

@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from controlkit.draw.device.hand import KNUCKLE
+from controlkit.draw.device.hand import BENT, KNUCKLE
 from controlkit.draw.device.hand import hand as gloved_hand
 from controlkit.draw.device.hook import split_hook
-from controlkit.draw.device.mount import Mount, finger_angle, lever_end
+from controlkit.draw.device.mount import Mount, finger_angle, lever_end, turned
 from controlkit.draw.device.wrist import wrist_unit
 from controlkit.draw.page.scene import Points
 from controlkit.draw.page.solids import Solid
@@ -17,7 +17,7 @@ from controlkit.draw.page.solids import Solid
 if TYPE_CHECKING:
     from controlkit.mechanics.device import Device
 
-__all__ = ["cable_end", "pivot_ahead", "terminal_device"]
+__all__ = ["cable_end", "fingertips", "pivot_ahead", "terminal_device"]
 
 
 def terminal_device(
@@ -113,3 +113,33 @@ def cable_end(device: Device, mount: Mount, opening: float, *, hand: bool = Fals
     """
     end = lever_end(device, finger_angle(device, opening))
     return np.asarray(mount.space(pivot_ahead(device, mount, hand), end[None])[0])
+
+
+def fingertips(device: Device, angle: float, hand: bool = False) -> tuple[Points, Points]:
+    """Where the inner faces of the fingertips are, seen from the pivot.
+
+    Parameters
+    ----------
+    device : Device
+        The device.
+    angle : float
+        Of the moving finger from shut [rad].
+    hand : bool
+        Whether it is a gloved hand.
+
+    Returns
+    -------
+    tuple of numpy.ndarray
+        Of the part that stands still and of the part that turns: ahead, to the cable's side and along the pivot's axis,
+        shape (3,) each [m].
+
+    Examples
+    --------
+    >>> from controlkit.mechanics.device import hook_closing, hook_opening
+    >>> [bool(fingertips(one, 0.5)[1][1] > 0.0) for one in (hook_opening(), hook_closing())]
+    [True, False]
+    """
+    shut = np.array([[device.finger, 0.0, 0.0]])
+    lean = -BENT if hand else 0.0
+    still, moved = turned(shut, lean)[0], turned(shut, lean + (angle if device.opens else -angle))[0]
+    return np.asarray(still), np.asarray(moved)

@@ -71,6 +71,7 @@ def render_svg(picture: Scene | Chart, prefix: str = "picture") -> str:
     )
 
 
+_SMALL = 26  # width of a picture that can be enlarged [em]
 _count = 0
 
 
@@ -85,14 +86,23 @@ def render_html(picture: Scene | Chart) -> str:
     Returns
     -------
     str
-        A `<figure>` with the drawing, and its words folded below.
+        A `<figure>` with the drawing, and its words folded below. One that is to be shown small stands there small,
+        and once more, large, in a fold.
     """
     global _count
     _count += 1
-    svg = render_svg(picture, f"figure-{_count}")
+    name = f"figure-{_count}"
+    svg, wide, large = render_svg(picture, name), 40, ""
+    if isinstance(picture, Scene) and picture.small:
+        svg = f'<div style="max-width:{_SMALL}em"><svg id="{name}"{svg.removeprefix("<svg")}</div>'
+        wide, box = 64, f"0 0 {picture.frame.width * _TENTHS:.0f} {picture.frame.height * _TENTHS:.0f}"
+        large = (
+            f'<details><summary style="cursor:pointer">Enlarge</summary><svg viewBox="{box}" width="100%" '
+            f'aria-hidden="true"><use href="#{name}"/></svg></details>'
+        )
     return (
-        f'<figure style="margin:0.5em 0;max-width:40em;background:{PAGE};color:{INK};'
-        f'padding:0.5em">{svg}<figcaption><details><summary style="cursor:pointer">In words</summary>'
+        f'<figure style="margin:0.5em 0;max-width:{wide}em;background:{PAGE};color:{INK};'
+        f'padding:0.5em">{svg}<figcaption>{large}<details><summary style="cursor:pointer">In words</summary>'
         f"{escape(picture.words)}</details></figcaption></figure>"
     )
 
@@ -123,7 +133,25 @@ def _drawn(item: Item, frame: Frame) -> str:
 
 
 def _flat(points: Points, frame: Frame) -> str:
-    return _joined((points - _corner(frame)) * _DOWNWARD)
+    """Write points as the rest of a path after its M: the first place, and steps from each to the next."""
+    whole = np.rint(_thinned((points - _corner(frame)) * _DOWNWARD)).astype(np.int64)
+    start, steps = whole[0].tolist(), np.diff(whole, axis=0).ravel().tolist()
+    return ("%d %dl" + "%d " * len(steps)) % (*start, *steps)
+
+
+def _thinned(places: Points) -> Points:
+    """Leave out every other point that lies straight between its neighbours, to a tenth of a millimetre, twice."""
+    for _ in range(2):
+        if len(places) < 5:
+            break
+        before, here, after = places[:-2:2], places[1:-1:2], places[2::2]
+        way, off = after - before, here - before
+        apart = np.abs(way[:, 0] * off[:, 1] - way[:, 1] * off[:, 0])
+        along, square = (way * off).sum(axis=1), (way * way).sum(axis=1)
+        keep = np.ones(len(places), dtype=bool)
+        keep[1:-1:2] = (apart > np.sqrt(square)) | (along < 0.0) | (along > square)
+        places = places[keep]
+    return places
 
 
 @lru_cache(maxsize=64)
@@ -161,12 +189,14 @@ def _ribbon(band: Ribbon, frame: Frame) -> str:
                 f'stroke-dasharray="{_HIDDEN_DASH}"{_FIXED}/>'
             )
             continue
-        one, other = _flat(middle + across, frame), _flat((middle - across)[::-1], frame)
+        one, other = middle + across, (middle - across)[::-1]
+        whole = _flat(np.vstack([one, other]), frame)
         pen = f'stroke="{look.colour}" stroke-width="{look.width:g}"{_FIXED}'
         if b - a + 1 == len(band.points):
-            out.append(f'<path d="M{one} {other}Z" {pen} fill="{look.tint}"/>')
+            out.append(f'<path d="M{whole}Z" {pen} fill="{look.tint}"/>')
         else:  # no edge across it where something hides it from there on
-            out.append(f'<path d="M{one} {other}Z" fill="{look.tint}"/><path d="M{one}M{other}" {pen}/>')
+            edges = f"M{_flat(one, frame)}M{_flat(other, frame)}"
+            out.append(f'<path d="M{whole}Z" fill="{look.tint}"/><path d="{edges}" {pen}/>')
         if look.seam:
             out.append(
                 f'<path d="M{_flat(middle, frame)}" stroke="{look.colour}" stroke-width="1.1" '

@@ -265,6 +265,8 @@ class Scene(Shown):
         What is drawn, from the furthest to the nearest.
     beside : bool
         Whether it stands beside other pictures, as a chart does: bars and lists, not a view of something.
+    small : bool
+        Whether a page shows it small and lets the reader enlarge it: a part close to.
     """
 
     title: str
@@ -273,6 +275,7 @@ class Scene(Shown):
     items: tuple[Item, ...] = ()
     _: KW_ONLY
     beside: bool = False
+    small: bool = False
 
 
 @dataclass(frozen=True)

@@ -349,14 +349,18 @@ def _drum(drum: Drum, eye: Eye) -> tuple[Item, ...]:
     items: list[Item] = [Region(around_discs(middle, radius, (wide, deep)), drum.style, drum.name)]
     if size > 0.15:
         half = np.linspace(0.0, np.pi, 9)
-        for share in ((np.arange(drum.rings) + 0.5) / max(drum.rings, 1)).tolist():
-            items.append(Line(on(np.full(9, share), half), "outline", drum.name))
-        for turn in ((np.arange(drum.flutes) + 0.5) * np.pi / max(drum.flutes, 1)).tolist():
-            items.append(Line(on(np.array([0.0, 1.0]), np.full(2, turn)), "outline", drum.name))
+        shares, turns = _evenly(drum.rings), np.pi * _evenly(drum.flutes)
+        runs = [on(np.full(9, share), half) for share in shares]
+        runs += [on(np.array([0.0, 1.0]), np.full(2, turn)) for turn in turns]
+        items.extend(Line(run, "outline", drum.name) for run in runs)
     if abs(lean) > 0.08:
         face = np.full(len(ROUND), 1.0 if lean > 0.0 else 0.0)
         items.append(Region(on(face, ROUND), drum.style, drum.name))
     return tuple(items)
+
+
+def _evenly(many: int) -> Points:
+    return (np.arange(many) + 0.5) / max(many, 1)
 
 
 # ---------------------------------------------------------------- plates

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 __all__ = ["at_wrist", "mount_of"]
 
-_TURNED = 0.65  # towards the bend of the elbow that the operating lever is turned from the outer side [rad]
+_TURNED = 0.95  # towards the bend of the elbow that the operating lever is turned from the outer side [rad]
 
 
 def mount_of(arm: Arm, amputated: str) -> Mount:

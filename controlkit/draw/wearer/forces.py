@@ -7,13 +7,16 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from controlkit.draw.gear.sight import Sight
-from controlkit.draw.page.labels import LETTER
+from controlkit.draw.page.labels import LETTER, boxes, first_free
 from controlkit.draw.page.scene import Arrow, Frame, Item, Label
+from controlkit.draw.wearer.clear import keep_clear
 from controlkit.draw.words.pull import Units, forces_on_ring, joined
 from controlkit.mechanics.harness.layout import AXILLA_LOOP
 from controlkit.units import show
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from controlkit.mechanics import Pull
 
 __all__ = ["force_arrows", "force_scale", "force_text", "ring_words"]
@@ -56,8 +59,8 @@ def force_arrows(pull: Pull, sight: Sight, middle: str) -> list[Item]:
     return items
 
 
-def force_scale(pull: Pull, frame: Frame, units: Units, *, right: bool) -> list[Item]:
-    """Draw the arrow of a round force in the corner, above the scale of lengths.
+def force_scale(pull: Pull, frame: Frame, units: Units, *, right: bool, drawn: Sequence[Item]) -> list[Item]:
+    """Draw the arrow of a round force near a lower corner, above the scale of lengths if there is room.
 
     Parameters
     ----------
@@ -68,7 +71,9 @@ def force_scale(pull: Pull, frame: Frame, units: Units, *, right: bool) -> list[
     units : str
         "metric", "inch-pound" or "both".
     right : bool
-        Whether the scale stands in the right corner.
+        Whether the scale of lengths stands in the right corner.
+    drawn : sequence of Item
+        What is drawn already; the words keep clear of straps, arm, device and other words.
 
     Returns
     -------
@@ -79,19 +84,27 @@ def force_scale(pull: Pull, frame: Frame, units: Units, *, right: bool) -> list[
     unit = _NEWTON if units == "inch-pound" else 1.0
     step = max((step for step in _STEPS if step * unit * long < 0.7 * _LONGEST), default=_STEPS[0])
     size, text = step * unit * long, f"{step:g} {'lbf' if units == 'inch-pound' else 'N'}"
-    x, y = frame.left + 0.02 * frame.width, frame.bottom + 0.03 * frame.height + 2.4 * frame.text
+    inner = 0.02 * frame.width
+    wide = max(size, len(text) * LETTER * frame.text)
+    sides = [frame.left + inner, frame.right - inner - wide]
     if right:
-        x = frame.right - 0.02 * frame.width - size
-    at, anchor = (x + 0.5 * size, y + 0.85 * frame.text), "middle"
-    if len(text) * LETTER * frame.text > size:
-        at, anchor = (x + size if right else x, at[1]), "end" if right else "start"
-    return [Arrow((x, y), (x + size, y), "force", "scale of the forces"), Label((text,), at, anchor)]
+        sides.reverse()
+    low = frame.bottom + 0.03 * frame.height
+    places = [
+        Label((text,), (x + 0.5 * wide, low + (1.0 + up) * frame.text), "middle")
+        for x in sides
+        for up in (2.4, 4.4, 6.4, 8.4)
+    ]
+    taken = boxes([item for item in drawn if isinstance(item, Label)], frame)
+    label = first_free(places, frame, taken, keep_clear(drawn, frame))
+    x, y = label.at[0], label.at[1] - 0.85 * frame.text
+    return [Arrow((x - 0.5 * size, y), (x + 0.5 * size, y), "force", "scale of the forces"), label]
 
 
-def force_text(pull: Pull, name: str, units: Units) -> str:
-    """Write one force as a label has it."""
+def force_text(pull: Pull, name: str, units: Units) -> tuple[str, ...]:
+    """Write one force as a label has it, line by line."""
     size = show(float(np.linalg.norm(forces_on_ring(pull)[name])), "force", units, 0)
-    return f"{'both ends ' if name == AXILLA_LOOP else ''}{size}"
+    return ("both ends", size) if name == AXILLA_LOOP else (size,)
 
 
 def ring_words(pull: Pull, middle: str, units: Units, *, drawn: bool) -> str:

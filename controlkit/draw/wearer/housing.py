@@ -8,10 +8,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from controlkit.draw.device.split_hook import split_hook
+from controlkit.draw.device.mount import Mount
+from controlkit.draw.device.terminal import cable_end, terminal_device
 from controlkit.draw.page.curves import through
 from controlkit.draw.page.labels import Note, in_margins
 from controlkit.draw.page.scene import Arrow, Dot, Frame, Item, Line, Points, Region, Scene
+from controlkit.draw.page.solids import eye_of, far_to_near
 from controlkit.draw.words.cable import STROKES, Stroke, at_device, route_words
 from controlkit.draw.words.pull import Units, degrees
 from controlkit.mechanics.body.outline import outlines, project
@@ -83,10 +85,10 @@ def housing_scene(
     reached = min(elbow_flexion, line.elbow_limit)
     side = 1.0 if wearer.amputated == "right" else -1.0
     frame = _frame(wearer, side, plain)
-    items: list[Item] = list(_arm(wearer, reached, frame))
+    arm, wrist = _arm(system, reached, frame)
+    items: list[Item] = list(arm)
     turned = np.array([side, 1.0])
     run = line.points * turned
-    wrist = _end(system.arm_line.device, reached) * turned
     if pinned is not None:
         items.append(Line(pinned.points * turned, "pinned", "pinned cable"))
     hanger = run[0] + _TAIL * np.array([-side * np.sin(_LEAN), np.cos(_LEAN)])
@@ -142,29 +144,33 @@ def _end(along: float, flexion: float) -> Points:
 
 
 @lru_cache(maxsize=256)
-def _arm(wearer: Wearer, flexion: float, frame: Frame) -> tuple[Item, ...]:
-    """Draw upper arm, socket and hook, the elbow axis at the origin; the arm is cut off below the top."""
+def _arm(system: SingleControl, flexion: float, frame: Frame) -> tuple[tuple[Item, ...], Points]:
+    """Draw upper arm, socket and hook, the elbow axis at the origin; tell where on the hook the cable ends."""
+    wearer, device = system.harness.wearer, system.device
     pose = Pose(arm_abduction=0.0, elbow_flexion=flexion)
     where = joints(wearer, pose)
-    names = "elbow", "wrist", "device"
-    elbow, wrist, tip = project(np.stack([where[name] for name in names]), "side", wearer.amputated)
+    elbow = project(where["elbow"], "side", wearer.amputated)
     parts = {part.name: part.points - elbow for part in outlines(wearer, pose, "side")}
     upper = parts["upper arm"]
     top = frame.top - 0.02
     upper = np.stack([upper[:, 0], np.minimum(upper[:, 1], top)], axis=1)
-    reach = float(np.linalg.norm(tip - wrist))
-    along = (tip - wrist) / reach
-    across = np.array([-along[1], along[0]])
-    corners = ((-0.005, -0.024), (0.14 * reach, -0.018), (0.14 * reach, 0.018), (-0.005, 0.024))
-    unit = np.array([wrist - elbow + x * along + y * across for x, y in corners])
+    eye = eye_of("side", wearer.amputated)
+    out = where["device"] - where["wrist"]
+    reach = float(np.linalg.norm(out))
+    ahead = eye.flat(out) / reach  # the lever stands on that side of the forearm where the retainer is
+    side = np.copysign(1.0, system.arm_line.forearm_offset) * (1.0 if wearer.amputated == "right" else -1.0)
+    lever = side * (ahead[0] * eye.up - ahead[1] * eye.right)
+    lever = lever - float(lever @ out) / reach**2 * out
+    mount = Mount(where["wrist"] - where["elbow"], out / reach, lever / np.linalg.norm(lever), reach, wearer.amputated)
+    rest = 0.0 if device.opens else device.full_opening
     residual = parts["residual limb"]
-    return (
+    items = (
         Region(upper, "body", "upper arm"),
-        *split_hook(wrist - elbow, along, across, reach=reach),
         Region(parts["socket"], "prosthesis", "forearm of the prosthesis"),
         Line(residual, "outline", "residual limb", closed=True, hidden=np.ones(len(residual), dtype=bool)),
-        Region(unit, "cuff", "wrist unit"),
+        *far_to_near(terminal_device(device, mount, rest), eye),
     )
+    return items, eye.flat(cable_end(device, mount, rest))
 
 
 def _middle(run: Points, share: float) -> Points:

@@ -32,7 +32,7 @@ def load_bands(pull: Pull, worn: SeenHarness) -> list[Item]:
     Returns
     -------
     list
-        Full bands where the viewer sees the strap, dashed ones behind the body.
+        Full bands where the viewer sees the strap, their outer edges dashed behind the body.
     """
     most = max(load.worst for load in pull.strap_load.values())
     items: list[Item] = []
@@ -57,7 +57,7 @@ def load_bands(pull: Pull, worn: SeenHarness) -> list[Item]:
                 band = np.vstack([inner, outer[::-1]])
                 said = f"load of the {name}"
                 if covered:
-                    items.append(Line(band, "load", said, closed=True, hidden=np.ones(len(band), dtype=bool)))
+                    items.append(Line(outer, "load", said, hidden=np.ones(len(outer), dtype=bool)))
                 else:
                     items.append(Region(band, "load", said))
     return items

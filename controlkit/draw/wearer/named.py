@@ -9,8 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from controlkit.draw.gear.metal import RING
-from controlkit.draw.page.labels import Note, dense
-from controlkit.draw.page.scene import Arrow, Frame, Item, Line, Points, Region, Ribbon
+from controlkit.draw.page.labels import Note
 from controlkit.draw.page.style import FORK, STRAP_STYLES
 from controlkit.draw.wearer.forces import force_text
 from controlkit.draw.wearer.posed import posed_joints
@@ -23,39 +22,20 @@ from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP, SADDLE_STRA
 from controlkit.mechanics.harness.patterns.eight import CROSS_BACK, FRONT_STRAP
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from controlkit.mechanics import Pull, Wearer
 
-__all__ = ["LIFT", "Named", "keep_clear", "own_side", "sideways"]
+__all__ = ["LIFT", "Named", "own_side", "sideways"]
 
 LIFT = 0.045
 """Of words beside the sound arm, which stands off, as a share of stature [-]."""
 _ASIDE = 0.18  # of words over an arm held out to the side, as a share of stature [-]
 _SADDLE = "saddle"  # a pad, no strap
-_CLEAR = (
-    "socket", "wrist unit", "fixed finger", "moving finger", "triceps pad", "band of the pad", "crossbar", "cable",
-    "housing", "saddle",
-)  # fmt: skip
 _LABELS: dict[str, tuple[str, ...]] = {
     **{name: (name,) for name in (AXILLA_LOOP, CHEST_STRAP, CROSS_BACK, SADDLE_STRAP, FORK)},
     **{name: tuple(name.split(" ", 1)) for name in (SUSPENSOR, FRONT_STRAP, CONTROL_STRAP)},
     _SADDLE: ("shoulder", "saddle"),
 }
 """Words beside a part, line by line."""
-
-
-def keep_clear(items: Sequence[Item], frame: Frame) -> Points:
-    """Collect what no words may cover: straps, arm and device, forces, shape (N, 2) [m]."""
-    lines = []
-    for item in items:
-        if isinstance(item, Ribbon):
-            lines += [item.points + share * item.across for share in (-1.0, 0.0, 1.0)]
-        elif isinstance(item, Arrow):
-            lines.append(np.array([item.start, item.end]))
-        elif isinstance(item, Line | Region) and item.name in _CLEAR:
-            lines.append(item.points)
-    return dense(lines, 0.4 * frame.text)
 
 
 def sideways(view: View, amputated: str) -> bool:
@@ -101,7 +81,7 @@ class Named:
             if narrow:  # little room between the margin and the back
                 lines = tuple(word for line in lines for word in line.split(" "))
             if name in on_ring:
-                lines = (*lines, force_text(self.pull, name, self.units))
+                lines = (*lines, *force_text(self.pull, name, self.units))
             notes.append(Note(lines, target, sound if name in (AXILLA_LOOP, CHEST_STRAP, CROSS_BACK) else own))
         notes += self._others(own, sound, on_ring=on_ring)
         if aside:
@@ -133,7 +113,7 @@ class Named:
             x, y = worn.sight.flat(posed_joints(self.wearer, self.pull.pose)["c7"]).tolist()
             notes.append(Note(("C7",), (x, y), sound))
         if on_ring and not worn.ring.covered[0] and float(np.linalg.norm(on_ring["skin"])) > 0.5:
-            lines = (f"skin on {middle.split()[-1]}", force_text(self.pull, "skin", self.units))
+            lines = (f"skin on {middle.split()[-1]}", *force_text(self.pull, "skin", self.units))
             notes.append(Note(lines, (ring[0], ring[1] - RING), sound))
         return notes
 

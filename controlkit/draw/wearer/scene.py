@@ -12,11 +12,12 @@ from typing import TYPE_CHECKING
 from controlkit.draw.figure import body_items
 from controlkit.draw.page.labels import cleared, fits, in_margins
 from controlkit.draw.page.scene import Item, Scene
+from controlkit.draw.wearer.clear import keep_clear
 from controlkit.draw.wearer.fittings import has_ring
 from controlkit.draw.wearer.forces import force_arrows, force_scale, ring_words
 from controlkit.draw.wearer.lever import lever_items, lever_words
 from controlkit.draw.wearer.loads import load_bands
-from controlkit.draw.wearer.named import Named, keep_clear, own_side, sideways
+from controlkit.draw.wearer.named import Named, own_side, sideways
 from controlkit.draw.wearer.on_arm import Hinges
 from controlkit.draw.wearer.seen import SeenHarness
 from controlkit.draw.wearer.straps import ghost_items, strap_items
@@ -111,7 +112,7 @@ def wearer_scene(
     if scale:
         items.extend(scale_bar(frame, units, right=right))
         if arrows:
-            items.extend(force_scale(pull, frame, units, right=right))
+            items.extend(force_scale(pull, frame, units, right=right, drawn=items))
     if lever and view == "side":
         items.extend(lever_items(wearer, pull, frame, drawn=items, units=units))
     words = view_words(pull, view, person(wearer), units, harness=harness)

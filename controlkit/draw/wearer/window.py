@@ -23,7 +23,7 @@ __all__ = ["plain_window", "scale_bar", "wide_window", "window"]
 _HIGHEST = Pose(arm_flexion=math.radians(90.0), elbow_flexion=math.radians(90.0))  # of the device
 _LETTERS = 0.0425  # of a plain window: 12 points on the screen where it is 282 high [-]
 # shares of stature: from the spine outward on either side, forward and backward of the shoulder, and down [-]
-_SOUND, _OWN, _BEHIND, _BEFORE, _WAIST = 0.268, 0.195, 0.120, 0.432, 0.265
+_SOUND, _OWN, _BEHIND, _BEFORE, _WAIST = 0.268, 0.209, 0.120, 0.432, 0.265
 _ASIDE, _BACKWARD, _HANGING = 0.450, 0.290, 0.490  # the same for the straight arm wherever it goes
 _PIVOT = 0.110  # forward of the spine, where the axis stands about which a viewer goes round [-]
 _ROUND, _WIDE_ROUND, _MARGINS = 0.345, 0.460, 0.520  # half the width of a window for any azimuth [-]

@@ -1,0 +1,1 @@
+"""Single parts seen close to, each a small picture that names what a fitter names."""

@@ -1,0 +1,43 @@
+"""The ring with the straps that meet there, as a wearer of average build wears them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from controlkit.draw.details.spots import Part, inset, within
+from controlkit.draw.page.scene import Frame, Scene
+from controlkit.draw.wearer.straps import strap_items
+from controlkit.draw.wearer.worn import look
+from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
+
+__all__ = ["ring_detail"]
+
+_HALF = 0.132, 0.086  # half the window [m]
+
+
+def ring_detail() -> Scene:
+    """Draw the ring of a figure-of-eight harness from behind.
+
+    Returns
+    -------
+    Scene
+        The detail.
+    """
+    system = SingleControl(figure_of_eight(replace(Wearer.average("male"), amputated="right")))
+    worn = look(system, system.at(), "back", "flexible")
+    x, y = worn.ring.flat[0].tolist()
+    frame = Frame(x - _HALF[0], y - _HALF[1], x + _HALF[0], y + _HALF[1], text=0.0084)
+    parts: list[Part] = [
+        (("axilla loop",), "axilla loop", (0.42, 0.31)),
+        (("ring",), "ring", (0.33, 0.86)),
+        (("anterior", "support strap"), "anterior support strap", (0.70, 0.86)),
+        (("folded back", "and sewn"), "folded end of the control attachment strap", (0.77, 0.39)),
+        (("control", "attachment strap"), "control attachment strap", (0.62, 0.12)),
+    ]
+    words = (
+        "The ring on the back, close to, seen from behind. Each strap is led round the ring's wire, folded back "
+        "on itself and sewn down with a cross in a box: both ends of the axilla loop on the sound side, the "
+        "anterior support strap and the control attachment strap on the side of the prosthesis. The straps turn "
+        "round the ring freely."
+    )
+    return inset("The ring", words, frame, items=within(strap_items(worn, has_ring=True), frame), parts=parts)

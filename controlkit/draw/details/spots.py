@@ -1,0 +1,198 @@
+"""Where a label may point to: a place on a part that nothing drawn later covers."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from controlkit.draw.page.labels import Note, cleared, dense, in_margins
+from controlkit.draw.page.scene import Dot, Frame, Item, Label, Line, Points, Region, Ribbon, Scene
+from controlkit.draw.page.shapes import runs
+from controlkit.draw.page.style import STYLES
+
+__all__ = ["Part", "inset", "shape_of", "spot", "within"]
+
+Part = tuple[tuple[str, ...], str, str | tuple[float, float]]
+"""The words of a label, the name of the item that they name, and the margin in which they stand, or where their inner
+end is as shares of the window from its left and its lower edge."""
+_FINE = 17  # places looked at along and across a part [-]
+
+
+def shape_of(item: Item) -> Points | None:
+    """Tell which part of a picture an item covers.
+
+    Parameters
+    ----------
+    item : Item
+        What is drawn.
+
+    Returns
+    -------
+    numpy.ndarray or None
+        Its closed outline, shape (M, 2) [m]; nothing for what is only a thin line or words.
+
+    Examples
+    --------
+    >>> len(shape_of(Dot((0.0, 0.0), 0.01)))
+    16
+    """
+    if isinstance(item, Ribbon):
+        first, last = 0, len(item.points) - 1
+        if item.hidden is not None and item.hidden.any():
+            seen = [(b - a, a, b) for a, b, under in runs(item.hidden) if not under]
+            if not seen:
+                return None
+            _, first, last = max(seen)
+        middle, across = item.points[first : last + 1], item.across[first : last + 1]
+        return np.vstack([middle + across, (middle - across)[::-1]])
+    if isinstance(item, Region):
+        return item.points if STYLES[item.style].fill else None
+    if isinstance(item, Dot):
+        turn = np.linspace(0.0, 2.0 * np.pi, 17)[:-1]
+        return np.asarray(item.at + item.radius * np.stack([np.cos(turn), np.sin(turn)], axis=1))
+    if isinstance(item, Line) and STYLES[item.style].webbing:
+        points = np.vstack([item.points, item.points[:1]]) if item.closed else item.points
+        way = np.gradient(points, axis=0)
+        side = np.stack([-way[:, 1], way[:, 0]], axis=1) / np.maximum(np.hypot(way[:, 0], way[:, 1]), 1e-9)[:, None]
+        half = 0.5 * STYLES[item.style].webbing * side
+        return np.vstack([points + half, (points - half)[::-1]])
+    return None
+
+
+def _inside(points: Points, outline: Points) -> NDArray[np.bool_]:
+    first, last = outline[:, None, :], np.roll(outline, -1, axis=0)[:, None, :]
+    level = points[None, :, 1]
+    crossed = (first[..., 1] > level) != (last[..., 1] > level)
+    rise = np.where(crossed, last[..., 1] - first[..., 1], 1.0)
+    at = first[..., 0] + (level - first[..., 1]) * (last[..., 0] - first[..., 0]) / rise
+    return np.asarray((crossed & (at > points[None, :, 0])).sum(axis=0) % 2 == 1)
+
+
+def spot(items: Sequence[Item], name: str, frame: Frame) -> tuple[float, float]:
+    """Find a place on a part that can be seen, as far from its edge as may be.
+
+    Parameters
+    ----------
+    items : sequence of Item
+        What is drawn, the farthest first.
+    name : str
+        The part.
+    frame : Frame
+        The window.
+
+    Returns
+    -------
+    tuple of float
+        The place [m].
+
+    Raises
+    ------
+    LookupError
+        If no part of that name can be seen; a picture that names what it does not show is not drawn.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> square = np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]])
+    >>> drawn = [Region(square, "plate", "plate"), Region(square * [0.5, 1.0], "plate", "other")]
+    >>> x, y = spot(drawn, "plate", Frame(0.0, 0.0, 1.0, 1.0))
+    >>> round(x, 1), round(y, 1)
+    (0.7, 0.5)
+    """
+    window = np.array([[frame.left, frame.bottom], [frame.right, frame.top]])
+    shapes = [shape_of(item) for item in items]
+    found: list[tuple[float, float, float]] = []
+    for number, item in enumerate(items):
+        outline = shapes[number]
+        if getattr(item, "name", "") != name or getattr(item, "style", "") == "flesh":  # skin seen through a part
+            continue
+        if outline is None:
+            if isinstance(item, Line) and not isinstance(item, Ribbon):
+                x, y = item.points[len(item.points) // 2].tolist()
+                found.append((0.0, x, y))
+            continue
+        low, high = np.maximum(outline.min(axis=0), window[0]), np.minimum(outline.max(axis=0), window[1])
+        share = (np.arange(_FINE) + 0.5) / _FINE
+        grid = np.stack(np.meshgrid(*(low[k] + share * (high[k] - low[k]) for k in (0, 1))), axis=-1).reshape(-1, 2)
+        free = grid[_inside(grid, outline)]
+        covers = [shape for shape in shapes[number + 1 :] if shape is not None]
+        for shape in covers:
+            free = free[~_inside(free, shape)]
+        if len(free):
+            edges = dense([np.vstack([shape, shape[:1]]) for shape in (outline, *covers)], 0.02 * frame.width)
+            far = np.sqrt(((free[:, None] - edges) ** 2).sum(axis=2).min(axis=1))
+            off = np.hypot(*(free - free.mean(axis=0)).T)  # of places alike, the one in the middle
+            best = int(np.argmax(far - 0.001 * off))
+            found.append((float(far[best]), *free[best].round(6).tolist()))
+    if not found:
+        raise LookupError(f'no part "{name}" can be seen in this detail')
+    _, x, y = max(found, key=lambda one: one[0])
+    return x, y
+
+
+def inset(title: str, words: str, frame: Frame, *, items: Sequence[Item], parts: Sequence[Part]) -> Scene:
+    """Name the parts of a detail in its margins.
+
+    Parameters
+    ----------
+    title, words : str
+        As of a `Scene`.
+    frame : Frame
+        The window.
+    items : sequence of Item
+        What is drawn, the farthest first.
+    parts : sequence of tuple
+        Which parts are named, and where.
+
+    Returns
+    -------
+    Scene
+        A picture that is shown small and can be enlarged.
+    """
+    places = [(said, spot(items, name, frame), where) for said, name, where in parts]
+    notes = [Note(said, target, where) for said, target, where in places if isinstance(where, str)]
+    fixed = []
+    for said, target, where in places:
+        if not isinstance(where, str):
+            at = frame.left + where[0] * frame.width, frame.bottom + where[1] * frame.height
+            fixed.append(Label(said, at, "end" if target[0] > at[0] else "start", target))
+    shapes = [shape for shape in map(shape_of, items) if shape is not None]
+    shapes += [item.points for item in items if isinstance(item, Line) and item.style == "cable"]
+    labels = cleared(in_margins(notes, frame), frame, dense(shapes, 0.5 * frame.text))
+    return Scene(title, words, frame, (*items, *labels, *fixed), small=True)
+
+
+def within(items: Sequence[Item], frame: Frame) -> tuple[Item, ...]:
+    """Leave out what lies outside the window.
+
+    Parameters
+    ----------
+    items : sequence of Item
+        What is drawn.
+    frame : Frame
+        The window.
+
+    Returns
+    -------
+    tuple of Item
+        The rest, in its order.
+
+    Examples
+    --------
+    >>> window = Frame(0.0, 0.0, 1.0, 1.0)
+    >>> [dot.name for dot in within([Dot((0.5, 0.5), name="in"), Dot((2.0, 0.5), name="out")], window)]
+    ['in']
+    """
+    kept = []
+    for item in items:
+        outline = shape_of(item)
+        points = getattr(item, "points", None) if outline is None else outline
+        if points is None or not len(points):
+            kept.append(item)
+            continue
+        low, high = points.min(axis=0), points.max(axis=0)
+        if high[0] > frame.left and low[0] < frame.right and high[1] > frame.bottom and low[1] < frame.top:
+            kept.append(item)
+    return tuple(kept)
