@@ -95,8 +95,8 @@ def test_what_only_the_eye_knows_hides_too() -> None:
     wearer = WEARERS["average man"]
     middle = 0.5 * (0.87 + 1.0) * wearer.stature - wearer.suprasternale_height
     points = np.array([[-0.15, middle, 0.0], [0.20, middle, 0.0], [-0.15, middle, 0.2]])
-    assert hides(wearer, Pose(), points, "front", FRAME).tolist() == [True, False, False]
-    assert hides(wearer, Pose(), points, "back", FRAME).tolist() == [False, True, False]
+    assert hides(wearer, Pose(), points, "front", frame=FRAME).tolist() == [True, False, False]
+    assert hides(wearer, Pose(), points, "back", frame=FRAME).tolist() == [False, True, False]
 
 
 @pytest.mark.parametrize("who", WEARERS)

@@ -180,7 +180,9 @@ def _laid(patch: Patch, surface: Union, field: Field, part: int) -> Patch:
     outward[:, near] = slope / np.maximum(np.linalg.norm(slope, axis=0), 1e-9)
     sound[near] &= np.abs(off) < _MISS
     shape = patch.points.shape
-    return Patch(patch.name, moved.T.reshape(shape), outward.T.reshape(shape), sound.reshape(shape[:2]), patch.whole)
+    return Patch(
+        patch.name, moved.T.reshape(shape), outward.T.reshape(shape), sound.reshape(shape[:2]), whole=patch.whole
+    )
 
 
 def _depths(surface: Union, field: Field, points: Points) -> Grid:

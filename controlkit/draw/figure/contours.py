@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from controlkit.draw.figure.march import lerp, zero_lines
 from controlkit.draw.figure.patches import Grid, Patch
-from controlkit.draw.figure.raster import DOT, Canvas, Eye, Seen
+from controlkit.draw.figure.raster import DOT, Canvas, Eye, Sight
 from controlkit.draw.page.scene import Points
 
 __all__ = ["Contour", "Edge", "edges", "loops", "visible"]
@@ -90,14 +90,14 @@ def _evenly(rows: Grid) -> Grid:
     return np.stack([np.interp(at, along, column) for column in rows.T], axis=1)
 
 
-def visible(found: list[Edge], seen: Seen, canvas: Canvas) -> list[Contour]:
+def visible(found: list[Edge], seen: Sight, canvas: Canvas) -> list[Contour]:
     """Cut edges where something covers them, and tell outer from inner ones.
 
     Parameters
     ----------
     found : list of Edge
         Edges of all patches.
-    seen : Seen
+    seen : Sight
         The whole figure.
     canvas : Canvas
         Its dots.
@@ -137,12 +137,12 @@ def _steadied(kind: NDArray[np.intp]) -> NDArray[np.intp]:
     return steady
 
 
-def loops(seen: Seen, canvas: Canvas) -> list[Points]:
+def loops(seen: Sight, canvas: Canvas) -> list[Points]:
     """Close lines round all that the figure covers.
 
     Parameters
     ----------
-    seen : Seen
+    seen : Sight
         The whole figure.
     canvas : Canvas
         Its dots.

@@ -13,7 +13,7 @@ from controlkit.draw.figure.body import Figure, figure
 from controlkit.draw.figure.contours import Contour, Edge, edges, loops, visible
 from controlkit.draw.figure.marks import marks
 from controlkit.draw.figure.patches import Grid, Patch
-from controlkit.draw.figure.raster import DOT, Canvas, Eye, Seen, covers
+from controlkit.draw.figure.raster import DOT, Canvas, Eye, Sight, covers
 from controlkit.draw.page.scene import Dot, Frame, Item, Line, Points, Region, Shade
 from controlkit.draw.words.pull import View
 from controlkit.mechanics.body.outline import directions
@@ -91,7 +91,7 @@ def body_items(wearer: Wearer, pose: Pose, view: View, frame: Frame, shaded: boo
     return tuple(items)
 
 
-def hides(wearer: Wearer, pose: Pose, points: Points, view: View, frame: Frame) -> NDArray[np.bool_]:
+def hides(wearer: Wearer, pose: Pose, points: Points, view: View, *, frame: Frame) -> NDArray[np.bool_]:
     """Tell which points stand behind what only the eye knows: head, hips, sound forearm and hand.
 
     Parameters
@@ -116,17 +116,17 @@ def hides(wearer: Wearer, pose: Pose, points: Points, view: View, frame: Frame) 
     return _behind(to_right(points, wearer.amputated), _still(body.extra, eye, canvas), eye, canvas)
 
 
-def _behind(points: Grid, seen: Seen, eye: Eye, canvas: Canvas) -> NDArray[np.bool_]:
+def _behind(points: Grid, seen: Sight, eye: Eye, canvas: Canvas) -> NDArray[np.bool_]:
     dots, inside = canvas.place(eye.flat(points))
     return np.asarray(inside & (seen.depth.ravel()[dots] > points @ eye.towards + _CLEAR))
 
 
-def _moving(body: Figure, eye: Eye, canvas: Canvas) -> Seen:
+def _moving(body: Figure, eye: Eye, canvas: Canvas) -> Sight:
     return covers(body.moving, eye, canvas)
 
 
 @lru_cache(maxsize=48)
-def _still(patches: tuple[Patch, ...], eye: Eye, canvas: Canvas) -> Seen:
+def _still(patches: tuple[Patch, ...], eye: Eye, canvas: Canvas) -> Sight:
     return covers(patches, eye, canvas)
 
 
@@ -135,7 +135,7 @@ def _still_edges(patches: tuple[Patch, ...], eye: Eye) -> tuple[Edge, ...]:
     return tuple(edge for patch in patches for edge in edges(patch, eye))
 
 
-def _tone(seen: Seen, canvas: Canvas, shaded: bool) -> Shade:
+def _tone(seen: Sight, canvas: Canvas, shaded: bool) -> Shade:
     """Light and shadow, coarser than the figure's dots and carried a little over its edge."""
     rows, columns = (size - size % _COARSE for size in seen.depth.shape)
     full = np.isfinite(seen.depth[:rows, :columns]).astype(float)
@@ -159,7 +159,7 @@ def _blurred(values: Grid) -> Grid:
     return values
 
 
-def _marks(wearer: Wearer, pose: Pose, body: Figure, *, eye: Eye, seen: Seen, canvas: Canvas) -> Iterable[Item]:
+def _marks(wearer: Wearer, pose: Pose, body: Figure, *, eye: Eye, seen: Sight, canvas: Canvas) -> Iterable[Item]:
     """Landmarks and face, where they look towards the viewer and nothing stands before them."""
     found = marks(wearer, pose, body)
     every, facing = (np.concatenate([mark[k] for mark in found]) for k in (2, 3))

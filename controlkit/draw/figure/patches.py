@@ -53,7 +53,7 @@ class Patch:
         Patch
             An open one.
         """
-        return Patch(self.name, self.points[:, columns], self.normals[:, columns], self.sound[:, columns], False)
+        return Patch(self.name, self.points[:, columns], self.normals[:, columns], self.sound[:, columns], whole=False)
 
 
 def normals(points: Grid, whole: bool = True) -> Grid:
