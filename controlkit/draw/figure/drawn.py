@@ -29,6 +29,7 @@ __all__ = ["body_items", "eye_of", "hides"]
 _COARSE = 2  # dots of the figure to one of its tone [-]
 _CLEAR = 0.008  # what stands nearer by this hides [m]
 _WIDE, _FADE = 0.0030, 0.035  # breadth of a fold's line, and the way over which it ends [m]
+_FAINT = 0.25  # least share of that breadth, where one part hardly stands out before another [-]
 
 
 @lru_cache(maxsize=64)
@@ -188,13 +189,18 @@ def _runs(shown: NDArray[np.bool_]) -> list[tuple[int, int]]:
     return [(a, b) for a, b in zip(turns[::2].tolist(), turns[1::2].tolist(), strict=True) if b - a > 2]
 
 
+def _calm(drop: Grid) -> Grid:
+    """Even out what dots make jump."""
+    return np.convolve(np.pad(drop, 4, mode="edge"), np.full(9, 1.0 / 9.0), mode="valid")
+
+
 def _fold(line: Contour) -> Region:
-    """A pen's stroke: full in the middle, thin where it ends."""
+    """A pen's stroke: full in the middle, thin where it ends and where what lies behind it is near."""
     points = line.points
     way = np.gradient(points, axis=0)
     aside = np.stack([-way[:, 1], way[:, 0]], axis=1) / np.maximum(np.hypot(*way.T), 1e-9)[:, None]
     along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
     reach = min(_FADE, 0.5 * along[-1])
     ends = np.minimum(along, along[-1] - along) / max(reach, 1e-9)
-    half = 0.5 * _WIDE * np.clip(0.15 + 0.85 * ends, 0.0, 1.0)[:, None]
+    half = 0.5 * _WIDE * np.clip(0.15 + 0.85 * ends * np.maximum(_calm(line.drop), _FAINT), 0.0, 1.0)[:, None]
     return Region(np.vstack([points + half * aside, (points - half * aside)[::-1]]), "fold", "fold")
