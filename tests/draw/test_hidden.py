@@ -40,7 +40,7 @@ def test_no_ray_that_is_passed_over_meets_the_body(view: str, side: str) -> None
             points = random.uniform([-0.25, -0.45, -0.40], [0.45, 0.25, 0.40], (400, 3))
             plain = asked_everywhere(wearer, pose, points, view)
             assert (hidden(wearer, pose, points, view) == plain).all()
-            assert covered(wearer, pose, points, view)[plain].all(), "and what only the eye knows hides more"
+            assert covered(wearer, pose, points, view)[plain].all(), "what straps lie on hides, whatever else does"
             share.append(plain.mean())
     assert 0.1 < np.mean(share) < 0.9, "points lie on both sides of the body"
 
