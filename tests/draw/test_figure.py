@@ -41,8 +41,9 @@ def test_straps_lie_on_the_drawn_skin(who: str, pattern: object) -> None:
     for pull in system.over(POSES):
         body = figure(wearer, pull.pose)
         nodes = to_right(np.vstack(list(pull.straps.values())), wearer.amputated)
-        value = Field(stand(wearer, pull.pose).surface, np.zeros(1, dtype=np.intp)).value(np.ascontiguousarray(nodes.T))
-        touching = nodes[np.abs(value) < 0.002]
+        field = Field(stand(wearer, pull.pose).surface, np.zeros(1, dtype=np.intp))
+        touching = nodes[np.abs(field.value(np.ascontiguousarray(nodes.T))) < 0.002]
+        touching = field.onto(np.ascontiguousarray(touching.T), 4).T  # from skin to skin, not from what hovers over it
         assert len(touching) > 40
         points, normals = (np.vstack(each) for each in zip(*map(_closely, (*body.moving, *body.still)), strict=True))
         gaps = []
@@ -94,8 +95,8 @@ def test_what_only_the_eye_knows_hides_too() -> None:
     wearer = WEARERS["average man"]
     middle = 0.5 * (0.87 + 1.0) * wearer.stature - wearer.suprasternale_height
     points = np.array([[-0.15, middle, 0.0], [0.20, middle, 0.0], [-0.15, middle, 0.2]])
-    assert hides(wearer, Pose(), points, "front", FRAME).tolist() == [True, False, False]
-    assert hides(wearer, Pose(), points, "back", FRAME).tolist() == [False, True, False]
+    assert hides(wearer, Pose(), points, "front", frame=FRAME).tolist() == [True, False, False]
+    assert hides(wearer, Pose(), points, "back", frame=FRAME).tolist() == [False, True, False]
 
 
 @pytest.mark.parametrize("who", WEARERS)

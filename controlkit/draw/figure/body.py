@@ -30,7 +30,8 @@ _OWN = np.arange(-3, _AROUND // 2 + 4) % _AROUND  # columns of the amputated hal
 _OTHER = np.arange(_AROUND // 2 - 3, _AROUND + 4) % _AROUND
 _REACH = 0.030  # deeper than this inside another part no point of a patch is looked at [m]
 _ARMS = (4, 5)  # among the mechanics' parts; the patch of an arm begins with the ball of the deltoid, two before it [-]
-_MARGIN = 0.004  # how much deeper than another part a patch's points may lie and still be drawn [m]
+_MARGIN = 0.012  # how much deeper than another part a patch's points may lie and still be drawn [m]
+_STANDS_OUT = 0.004  # over the mechanics' trunk what hides on its own account [m]
 _BLENDS = 0.045  # parts farther off than this do not lift the skin [m]
 _MISS = 0.0012  # how far from the skin a point of a patch may be [m]
 
@@ -46,7 +47,8 @@ class Figure:
     moving : tuple of Patch
         Shoulder and upper arm of the amputated side.
     extra : tuple of Patch
-        Of `still`, what the mechanics does not know: head, hips, forearm, hand.
+        What the mechanics does not know: head, forearm, hand and thighs of `still`, and what stands out over the
+        mechanics' trunk, breasts and hips.
     field : Field
         The mechanics' skin.
     """
@@ -85,7 +87,8 @@ def figure(wearer: Wearer, pose: Pose) -> Figure:
     sound = Pose(sound_arm_abduction=pose.sound_arm_abduction, sound_scapular_abduction=pose.sound_scapular_abduction)
     still, extra = _still(wearer, sound)
     trunk = _bust(wearer, _laid(_trunk(wearer).cut(_OWN), surface, field, part=len(surface.capsules.radius[0])))
-    return Figure(still=(*still, *extra), moving=(trunk, *_skin(surface, field, side=0)), extra=extra, field=field)
+    moving = trunk, *_skin(surface, field, side=0)
+    return Figure(still=(*still, *extra), moving=moving, extra=(*extra, _beyond(wearer)), field=field)
 
 
 @lru_cache(maxsize=16)
@@ -167,17 +170,19 @@ def _laid(patch: Patch, surface: Union, field: Field, part: int) -> Patch:
     close = np.sort(depths, axis=0)[1] < _BLENDS  # else a part stands alone, and the patch lies on it already
     close |= depths[part] < -_MISS
     near = close & (own - least < _REACH)
-    on, along = start[:, near], way[:, near]
-    for _ in range(3):
+    on = start[:, near]
+    for _ in range(4):
         off, slope = field.slope(on)
-        on = on - np.clip(off / np.maximum((slope * along).sum(axis=0), 0.35), -0.012, 0.012) * along
+        on = on - np.clip(off / np.maximum((slope * slope).sum(axis=0), 0.35), -0.012, 0.012) * slope
     off, slope = field.slope(on)
     moved, outward, sound = start.copy(), way.copy(), own - least < _MARGIN
     moved[:, near] = on
     outward[:, near] = slope / np.maximum(np.linalg.norm(slope, axis=0), 1e-9)
     sound[near] &= np.abs(off) < _MISS
     shape = patch.points.shape
-    return Patch(patch.name, moved.T.reshape(shape), outward.T.reshape(shape), sound.reshape(shape[:2]), patch.whole)
+    return Patch(
+        patch.name, moved.T.reshape(shape), outward.T.reshape(shape), sound.reshape(shape[:2]), whole=patch.whole
+    )
 
 
 def _depths(surface: Union, field: Field, points: Points) -> Grid:
@@ -242,6 +247,15 @@ def _bust(wearer: Wearer, patch: Patch) -> Patch:
     points = grid + raised[..., None] * np.array([1.0, 0.0, 0.0])
     outward = np.where((raised > 0.0)[..., None], normals(points, patch.whole), patch.normals)
     return replace(patch, points=points, normals=outward)
+
+
+@lru_cache(maxsize=16)
+def _beyond(wearer: Wearer) -> Patch:
+    """What stands out over the mechanics' trunk: breasts and hips."""
+    drawn = _bust(wearer, _trunk(wearer))
+    trunk = BoundTrunk.of(built(wearer).trunks, _ALL)
+    out = trunk.value(np.ascontiguousarray(drawn.points.reshape(-1, 3).T)).reshape(drawn.sound.shape)
+    return replace(drawn, sound=out > _STANDS_OUT)
 
 
 def _thighs(wearer: Wearer) -> list[Grid]:

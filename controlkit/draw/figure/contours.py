@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from controlkit.draw.figure.march import lerp, zero_lines
 from controlkit.draw.figure.patches import Grid, Patch
-from controlkit.draw.figure.raster import DOT, Canvas, Eye, Seen
+from controlkit.draw.figure.raster import DOT, Canvas, Eye, Sight
 from controlkit.draw.page.scene import Points
 
 __all__ = ["Contour", "Edge", "edges", "loops", "visible"]
@@ -20,6 +20,11 @@ _CLEAR = 0.010  # what stands nearer than a contour by this covers it [m]
 _OVERLAP = 1  # places by which pieces run on [-]
 _HOLE = 5e-4  # no smaller gap is left open [m2]
 _LEAST = 4  # places of the shortest contour drawn [-]
+_FOLD = 8  # of the shortest inner one: where two parts meet, each runs on a little under the other [-]
+_INSIDE = (
+    0.74  # share of the dots about a place that are filled, on the line round them: a dot is filled from its edge on
+)
+_DROP = 0.05  # from a contour to what lies behind it, from which on its line is drawn in full [m]
 
 
 @dataclass(frozen=True, eq=False)
@@ -51,10 +56,13 @@ class Contour:
         In the picture, shape (M, 2) [m].
     outer : bool
         Whether nothing of the figure lies behind it.
+    drop : numpy.ndarray
+        How far what lies behind it is, over what is far, from 0 to 1, shape (M,) [-].
     """
 
     points: Points
     outer: bool
+    drop: Grid
 
 
 def edges(patch: Patch, eye: Eye) -> list[Edge]:
@@ -90,14 +98,14 @@ def _evenly(rows: Grid) -> Grid:
     return np.stack([np.interp(at, along, column) for column in rows.T], axis=1)
 
 
-def visible(found: list[Edge], seen: Seen, canvas: Canvas) -> list[Contour]:
+def visible(found: list[Edge], seen: Sight, canvas: Canvas) -> list[Contour]:
     """Cut edges where something covers them, and tell outer from inner ones.
 
     Parameters
     ----------
     found : list of Edge
         Edges of all patches.
-    seen : Seen
+    seen : Sight
         The whole figure.
     canvas : Canvas
         Its dots.
@@ -115,16 +123,17 @@ def visible(found: list[Edge], seen: Seen, canvas: Canvas) -> list[Contour]:
     open_ = inside & (beside < depth + _CLEAR)
     outer = open_ & ~np.isfinite(beside)
     kind = np.where(outer, 2, np.where(open_, 1, 0))
+    drop = np.clip((depth - beside) / _DROP, 0.0, 1.0)
     contours, start = [], 0
     for edge in found:
-        own = kind[start : start + len(edge.flat)]
-        start += len(edge.flat)
-        own = _steadied(own)
+        here = slice(start, start + len(edge.flat))
+        start = here.stop
+        own, falls = _steadied(kind[here]), drop[here]
         turns = np.flatnonzero(np.diff(own)) + 1
         for first, last in zip([0, *turns.tolist()], [*turns.tolist(), len(own)], strict=True):
-            if own[first] and last - first >= _LEAST:
+            if own[first] and last - first >= (_LEAST if own[first] == 2 else _FOLD):
                 meet = slice(max(first - _OVERLAP, 0), last + _OVERLAP)  # where one part ends another begins
-                contours.append(Contour(edge.flat[meet], bool(own[first] == 2)))
+                contours.append(Contour(edge.flat[meet], bool(own[first] == 2), falls[meet]))
     return contours
 
 
@@ -137,12 +146,12 @@ def _steadied(kind: NDArray[np.intp]) -> NDArray[np.intp]:
     return steady
 
 
-def loops(seen: Seen, canvas: Canvas) -> list[Points]:
+def loops(seen: Sight, canvas: Canvas) -> list[Points]:
     """Close lines round all that the figure covers.
 
     Parameters
     ----------
-    seen : Seen
+    seen : Sight
         The whole figure.
     canvas : Canvas
         Its dots.
@@ -160,7 +169,7 @@ def loops(seen: Seen, canvas: Canvas) -> list[Points]:
     x = canvas.left + (np.arange(columns) - 1.5) * DOT
     y = canvas.top - (np.arange(rows) - 1.5) * DOT
     places = np.stack(np.meshgrid(x, y), axis=2)
-    lines = [lerp(places, crossing) for crossing in zero_lines(soft - 0.52, soft >= 0.0, whole=False)]
+    lines = [lerp(places, crossing) for crossing in zero_lines(soft - _INSIDE, soft >= 0.0, whole=False)]
     return [_rounded(line) for line in lines if _area(line) > _HOLE]
 
 

@@ -13,7 +13,7 @@ from controlkit.draw.figure.body import Figure, figure
 from controlkit.draw.figure.contours import Contour, Edge, edges, loops, visible
 from controlkit.draw.figure.marks import marks
 from controlkit.draw.figure.patches import Grid, Patch
-from controlkit.draw.figure.raster import DOT, Canvas, Eye, Seen, covers
+from controlkit.draw.figure.raster import DOT, Canvas, Eye, Sight, covers
 from controlkit.draw.page.scene import Dot, Frame, Item, Line, Points, Region, Shade
 from controlkit.draw.words.pull import View
 from controlkit.mechanics.body.outline import directions
@@ -29,6 +29,7 @@ __all__ = ["body_items", "eye_of", "hides"]
 _COARSE = 2  # dots of the figure to one of its tone [-]
 _CLEAR = 0.008  # what stands nearer by this hides [m]
 _WIDE, _FADE = 0.0030, 0.035  # breadth of a fold's line, and the way over which it ends [m]
+_FAINT = 0.25  # least share of that breadth, where one part hardly stands out before another [-]
 
 
 @lru_cache(maxsize=64)
@@ -91,7 +92,7 @@ def body_items(wearer: Wearer, pose: Pose, view: View, frame: Frame, shaded: boo
     return tuple(items)
 
 
-def hides(wearer: Wearer, pose: Pose, points: Points, view: View, frame: Frame) -> NDArray[np.bool_]:
+def hides(wearer: Wearer, pose: Pose, points: Points, view: View, *, frame: Frame) -> NDArray[np.bool_]:
     """Tell which points stand behind what only the eye knows: head, hips, sound forearm and hand.
 
     Parameters
@@ -116,17 +117,17 @@ def hides(wearer: Wearer, pose: Pose, points: Points, view: View, frame: Frame) 
     return _behind(to_right(points, wearer.amputated), _still(body.extra, eye, canvas), eye, canvas)
 
 
-def _behind(points: Grid, seen: Seen, eye: Eye, canvas: Canvas) -> NDArray[np.bool_]:
+def _behind(points: Grid, seen: Sight, eye: Eye, canvas: Canvas) -> NDArray[np.bool_]:
     dots, inside = canvas.place(eye.flat(points))
     return np.asarray(inside & (seen.depth.ravel()[dots] > points @ eye.towards + _CLEAR))
 
 
-def _moving(body: Figure, eye: Eye, canvas: Canvas) -> Seen:
+def _moving(body: Figure, eye: Eye, canvas: Canvas) -> Sight:
     return covers(body.moving, eye, canvas)
 
 
 @lru_cache(maxsize=48)
-def _still(patches: tuple[Patch, ...], eye: Eye, canvas: Canvas) -> Seen:
+def _still(patches: tuple[Patch, ...], eye: Eye, canvas: Canvas) -> Sight:
     return covers(patches, eye, canvas)
 
 
@@ -135,7 +136,7 @@ def _still_edges(patches: tuple[Patch, ...], eye: Eye) -> tuple[Edge, ...]:
     return tuple(edge for patch in patches for edge in edges(patch, eye))
 
 
-def _tone(seen: Seen, canvas: Canvas, shaded: bool) -> Shade:
+def _tone(seen: Sight, canvas: Canvas, shaded: bool) -> Shade:
     """Light and shadow, coarser than the figure's dots and carried a little over its edge."""
     rows, columns = (size - size % _COARSE for size in seen.depth.shape)
     full = np.isfinite(seen.depth[:rows, :columns]).astype(float)
@@ -159,7 +160,7 @@ def _blurred(values: Grid) -> Grid:
     return values
 
 
-def _marks(wearer: Wearer, pose: Pose, body: Figure, *, eye: Eye, seen: Seen, canvas: Canvas) -> Iterable[Item]:
+def _marks(wearer: Wearer, pose: Pose, body: Figure, *, eye: Eye, seen: Sight, canvas: Canvas) -> Iterable[Item]:
     """Landmarks and face, where they look towards the viewer and nothing stands before them."""
     found = marks(wearer, pose, body)
     every, facing = (np.concatenate([mark[k] for mark in found]) for k in (2, 3))
@@ -188,13 +189,18 @@ def _runs(shown: NDArray[np.bool_]) -> list[tuple[int, int]]:
     return [(a, b) for a, b in zip(turns[::2].tolist(), turns[1::2].tolist(), strict=True) if b - a > 2]
 
 
+def _calm(drop: Grid) -> Grid:
+    """Even out what dots make jump."""
+    return np.convolve(np.pad(drop, 4, mode="edge"), np.full(9, 1.0 / 9.0), mode="valid")
+
+
 def _fold(line: Contour) -> Region:
-    """A pen's stroke: full in the middle, thin where it ends."""
+    """A pen's stroke: full in the middle, thin where it ends and where what lies behind it is near."""
     points = line.points
     way = np.gradient(points, axis=0)
     aside = np.stack([-way[:, 1], way[:, 0]], axis=1) / np.maximum(np.hypot(*way.T), 1e-9)[:, None]
     along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
     reach = min(_FADE, 0.5 * along[-1])
     ends = np.minimum(along, along[-1] - along) / max(reach, 1e-9)
-    half = 0.5 * _WIDE * np.clip(0.15 + 0.85 * ends, 0.0, 1.0)[:, None]
+    half = 0.5 * _WIDE * np.clip(0.15 + 0.85 * ends * np.maximum(_calm(line.drop), _FAINT), 0.0, 1.0)[:, None]
     return Region(np.vstack([points + half * aside, (points - half * aside)[::-1]]), "fold", "fold")

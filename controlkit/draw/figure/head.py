@@ -12,6 +12,7 @@ from controlkit.draw.figure.proportions import EAR, FACE, FINGERS, HAIR_BEHIND, 
 from controlkit.draw.page.curves import through
 from controlkit.draw.page.scene import Points
 from controlkit.mechanics.body.outline import CHIN
+from controlkit.mechanics.body.remembered import built
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Wearer
@@ -40,7 +41,7 @@ def chin_and_size(wearer: Wearer) -> tuple[float, float]:
     --------
     >>> from controlkit.mechanics import Wearer
     >>> [round(size, 2) for size in chin_and_size(Wearer.average("male"))]
-    [0.08, 0.23]
+    [0.09, 0.23]
     """
     return CHIN * wearer.stature - wearer.suprasternale_height, (1.0 - CHIN) * wearer.stature
 
@@ -150,6 +151,15 @@ def hand(wearer: Wearer, wrist: Points, along: Points, palmar: Points) -> list[G
     return parts
 
 
+def _nape(wearer: Wearer, places: Points) -> Grid:
+    """How far ahead the back of the neck is at some places; far ahead beside it."""
+    grid = neck(wearer, float(built(wearer).neck_radius[0]))
+    level, middle, radius = grid[:, 0, 1], grid[..., 0].mean(axis=1), np.ptp(grid[..., 2], axis=1) / 2.0
+    here, wide = (np.interp(places[:, 1], level, column) for column in (middle, radius))
+    inside = np.abs(places[:, 2]) < wide
+    return np.where(inside, here - np.sqrt(np.maximum(wide**2 - places[:, 2] ** 2, 0.0)), np.inf)
+
+
 @lru_cache(maxsize=32)
 def face_lines(wearer: Wearer) -> tuple[tuple[str, str, Grid, Points], ...]:
     """Draw a quiet face, ears, and the edge of the hair behind.
@@ -189,6 +199,9 @@ def face_lines(wearer: Wearer) -> tuple[tuple[str, str, Grid, Points], ...]:
         for sign in (1.0, -1.0):
             fore_and_aft(corners, sign, 1.0)
     fore_and_aft(HAIR_BEHIND, 1.0, -1.0)
+    name, style, places, facing = lines[-1]
+    nape = _nape(wearer, places)
+    lines[-1] = name, style, np.column_stack([np.minimum(places[:, 0], nape), places[:, 1:]]), facing
     x, y = through(np.array(EAR), steps=4).T
     middle, reach, wide = girth(y)
     for sign in (1.0, -1.0):

@@ -13,6 +13,8 @@ __all__ = ["Patch", "closed", "normals", "rings", "tube"]
 
 Grid = NDArray[np.float64]
 
+_FORWARD = 0.9  # a line this much along the way ahead has no ring that begins there [-]
+
 
 @dataclass(frozen=True, eq=False)
 class Patch:
@@ -51,7 +53,7 @@ class Patch:
         Patch
             An open one.
         """
-        return Patch(self.name, self.points[:, columns], self.normals[:, columns], self.sound[:, columns], False)
+        return Patch(self.name, self.points[:, columns], self.normals[:, columns], self.sound[:, columns], whole=False)
 
 
 def normals(points: Grid, whole: bool = True) -> Grid:
@@ -126,7 +128,7 @@ def tube(line: Points, radius: Grid, around: int, *, flat: float | Grid = 1.0, f
     flat : float or numpy.ndarray
         Thickness over breadth, one for all or one a point, shape (M,) [-].
     front : numpy.ndarray, optional
-        Which way it is thin, shape (3,); forward unless given [-].
+        Which way it is thin, shape (3,); forward unless given, upward where the line itself runs forward [-].
 
     Returns
     -------
@@ -141,6 +143,8 @@ def tube(line: Points, radius: Grid, around: int, *, flat: float | Grid = 1.0, f
     along = np.gradient(line, axis=0)
     along /= np.linalg.norm(along, axis=1, keepdims=True)
     ahead = np.array([1.0, 0.0, 0.0]) if front is None else front
+    if front is None and np.abs(along @ ahead).max() > _FORWARD:
+        ahead = np.array([0.0, 1.0, 0.0])
     one = ahead - (along @ ahead)[:, None] * along
     one /= np.linalg.norm(one, axis=1, keepdims=True)
     two = np.cross(along, one)

@@ -255,7 +255,7 @@ def _png(tone: NDArray[np.uint8]) -> str:
     def chunk(kind: bytes, data: bytes) -> bytes:
         return pack(">I", len(data)) + kind + data + pack(">I", crc32(kind + data))
 
-    head = pack(">IIBBBBB", columns, rows, 8, 4, 0, 0, 0)  # grey with alpha, a byte each
+    head = pack(">II", columns, rows) + bytes([8, 4, 0, 0, 0])  # grey with alpha, a byte each
     text = (
         b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", compress(dots.tobytes(), 6)) + chunk(b"IEND", b"")
     )
