@@ -232,10 +232,11 @@ def _own_earlier(item: Quantity, earlier: Earlier, truth: Mapping[str, float]) -
 
 
 def _repeats(item: Quantity, value: float, question: Question) -> bool:
-    """Whether an answer is the earlier one over again, and a known idea besides: it carries nothing forward."""
+    """Whether an answer is the earlier one over again, and an idea gives just that number of the case."""
     near = item.tolerance(value, question.truth[item.name])
-    ideas = (held for idea in question.ideas for held in idea.values(question.case, question.truth))
-    return abs(value - question.earlier[item.follows]) <= near and any(abs(value - held) <= near for held in ideas)
+    ideas = [idea for idea in question.ideas if idea.repeats_given]
+    given = [held for idea in ideas for held in idea.values(question.case, question.truth)]
+    return abs(value - question.earlier[item.follows]) <= near and any(abs(value - one) <= near for one in given)
 
 
 def _slip(item: Quantity, value: float, right: float) -> Feedback | None:
