@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import Any
 
@@ -10,6 +11,12 @@ import numpy as np
 from controlkit.checking.feedback import Feedback, nothing_yet, unreadable
 from controlkit.checking.unit_slips import sizes
 from controlkit.units import InputError, read
+
+LONGEST = 80
+"""Longer texts are not looked at for a calculation [characters]."""
+
+_UNIT = re.compile(r"(?<=[\d)\s])(?:[Nn] ?m{1,2}|mm|cm|m|in|N|lbf?|kgf|deg|rad|°|%)(?![A-Za-z])")
+_SUM = re.compile(r"[\d.]+(?:\s*[-+*]\s*[\d.]+|\s+/\s+[\d.]+)+")
 
 MOST_PARTS = 40
 """Parts of one answer that are looked at, more than any sequence of steps has [-]."""
@@ -99,6 +106,9 @@ def read_answer(answer: Any, kind: str, unit: str, what: str) -> float | Feedbac
         return nothing_yet(what, "Replace the dots by your value, with its unit in quotes.")
     if isinstance(given, type):
         return unreadable(what, _foreign(given, unit))
+    if type(given) is str and len(given) <= LONGEST and (sum_ := _SUM.fullmatch(_bare_sum(given))):
+        typed = " ".join(sum_[0].split())
+        return unreadable(what, f"That is still to be worked out. Type it without quotes and units: {what} = {typed}.")
     try:
         value = read(given, kind, unit=unit or None) / sizes(kind)[unit]
     except InputError as trouble:
@@ -108,6 +118,12 @@ def read_answer(answer: Any, kind: str, unit: str, what: str) -> float | Feedbac
     if not abs(value) < float("inf"):
         return unreadable(what, "That is not a finite number.")
     return float(value)
+
+
+def _bare_sum(text: str) -> str:
+    """A text without its units, signs of calculation as Python writes them."""
+    signs = text.replace("−", "-").replace("–", "-").replace("×", "*").replace("·", "*").replace("÷", "/")
+    return _UNIT.sub("", re.sub(r"(?<=\d),(?=\d)", ".", signs)).strip()
 
 
 def read_entries(answer: Any, names: Sequence[str], what: str) -> dict[str, Any] | Feedback:

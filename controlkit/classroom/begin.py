@@ -25,7 +25,8 @@ _HOW = (
 )
 
 _WHO = (
-    "Write your name, or the class id you were given, between quotes. Then press Shift+Enter, here and on each cell "
+    "To type in the cell below, click into it, or go to it with the arrow keys and press Enter. Write your name, or "
+    "the class id you were given, between quotes. Then press Shift+Enter, here and on each cell "
     "that follows: a cell folded to one grey line and three dots brings out the numbers of your question."
 )
 

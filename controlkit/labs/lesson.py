@@ -91,6 +91,8 @@ def try_it(
     'Not yet: 30.0 mm (1.18 in) is too small. Look at the steps above once more.'
     >>> try_it("30 mm", 0.060, "length", slips={0.030: "Is that one leg or both?"})
     'Not yet: 30.0 mm (1.18 in). Is that one leg or both?'
+    >>> try_it("3264 N m", 3.264, "moment")
+    'Not yet: 3264 N m (28889 lbf in) is too large. Look at the steps above once more.'
     """
     if answer is ...:
         raise halted(
@@ -102,7 +104,7 @@ def try_it(
         value = read(answer, kind)
     except InputError as error:
         return str(error)
-    written = show(value, kind)
+    written = _written(value, kind)
     if _near(value, right, within):
         return f"Yes, {written} is right."
     for slip, question in (slips or {}).items():
@@ -110,6 +112,13 @@ def try_it(
             return f"Not yet: {written}. {question}"
     side = "small" if value < right else "large"
     return f"Not yet: {written} is too {side}. Look at the steps above once more."
+
+
+def _written(value: float, kind: str) -> str:
+    """A quantity with four figures at most, where its usual decimals would promise more."""
+    figure = show(value, kind, "metric").lstrip("-").split("°")[0].split()[0]
+    whole, _, decimals = figure.partition(".")
+    return show(value, kind, digits=max(0, 4 - len(whole))) if len(whole) + len(decimals) > 4 else show(value, kind)
 
 
 def _near(value: float, other: float, within: float) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import sys
+from collections import Counter
 from collections.abc import Callable
 from types import ModuleType
 from typing import Any
@@ -12,7 +13,8 @@ import pytest
 
 from controlkit.checking import Case, Design, judge, own_wearer
 from controlkit.classroom import private
-from controlkit.exercises.ex03.bench import HIGHEST_RING, ROOM, reference, trial
+from controlkit.exercises.ex03.bench import HIGHEST_RING, RING_FOR, ROOM, SPARE, reference, trial
+from controlkit.exercises.ex03.case import asked_motion
 from controlkit.units import InputError, mm
 
 CaseOf = Callable[[int], Case]
@@ -20,7 +22,7 @@ CaseOf = Callable[[int], Case]
 
 def good(case: Case, lower: float = 0.0, further: float = 0.0) -> dict[str, Any]:
     """A design that serves a case: the harness of its bench table, or with its ring lower [mm] and crossbar further."""
-    placed = reference(case.crossbar_from, case.design_angle)
+    placed = reference(case.crossbar_from, *asked_motion(case))
     return {
         "ring_below_c7": f"{placed['ring_below_c7'] / mm(1) + lower:.1f} mm",
         "ring_to_sound_side": "25 mm",
@@ -56,7 +58,8 @@ def test_what_is_shown_is_what_is_judged(ex03: ModuleType, case_of: CaseOf) -> N
         case = case_of(number)
         text = " ".join(repr(part.text()) for part in ex03.exercise.present(case))
         for name, value in case.as_data().items():
-            assert name in hidden or str(value) in text, name
+            shown = f"{100 * value:.0f} %" if name == "crossbar_from" else str(value)
+            assert name in hidden or shown in text, name
             assert not isinstance(value, float) or value == round(value, 2)
 
 
@@ -96,8 +99,8 @@ SETTINGS = ("ring_below_c7", "ring_to_sound_side", "crossbar", "control_strap")
 
 
 def soonest(case_of: CaseOf) -> Case:
-    """A case whose device must open at the smallest angle."""
-    return next(case for case in map(case_of, range(30)) if case.design_angle == 25)
+    """A case whose device must open with the least motion."""
+    return min(map(case_of, range(30)), key=lambda case: (case.design_angle, case.design_forward))
 
 
 def said(ex03: ModuleType, case: Case, **changes: Any) -> tuple[float, str]:
@@ -105,12 +108,12 @@ def said(ex03: ModuleType, case: Case, **changes: Any) -> tuple[float, str]:
     return judged.points, judged.words
 
 
-@pytest.mark.parametrize(("lower", "further"), [(2.0, 0.0), (0.0, 0.01), (3.0, -0.01)])
+@pytest.mark.parametrize(("lower", "further"), [(2.0, 0.0), (-1.0, 0.0), (0.0, 0.005), (1.0, -0.005)])
 def test_more_than_one_design_serves(
     ex03: ModuleType, case_of: CaseOf, root: Any, lower: float, further: float
 ) -> None:
     kept_back = private("ex03", root)
-    for number in range(4):
+    for number in range(12):
         design = good(case_of(number), lower, further)
         judged = judge(ex03.exercise, "design", design, case_of(number), kept_back=kept_back)
         assert judged.points == 6, judged.words
@@ -126,15 +129,15 @@ def test_every_case_has_a_design_that_serves_it_and_all_others(ex03: ModuleType,
 
 
 def test_every_demand_can_be_met_on_every_body(ex03: ModuleType, root: Any) -> None:
-    """Each room for the crossbar with each angle, drawn or not: the harness behind it serves all other bodies."""
+    """Ends and middle of the room for the crossbar with each motion: the harness behind it serves all other bodies."""
     item = ex03.exercise.item("design")
     people = [body.make() for body in (*item.bodies, *private("ex03", root).items["design"].bodies)]
-    draws = ex03.exercise.plan.draws
-    for room in draws["crossbar_from"].values():
-        for angle in draws["design_angle"].values():
-            choice = dict(reference(room, angle))
-            assert HIGHEST_RING <= choice["ring_below_c7"] <= mm(60)
-            assert all(item.works(trial(person, choice, angle)) for person in people), (room, angle)
+    rooms = ex03.exercise.plan.draws["crossbar_from"].values()
+    for room in (rooms[0], rooms[len(rooms) // 2], rooms[-1]):
+        for asked in RING_FOR:
+            choice = dict(reference(room, *asked))
+            assert HIGHEST_RING <= choice["ring_below_c7"] <= mm(80)
+            assert all(item.works(trial(person, choice, asked)) for person in people), (room, asked)
 
 
 def test_no_one_design_serves_everybody(ex03: ModuleType, case_of: CaseOf) -> None:
@@ -142,19 +145,39 @@ def test_no_one_design_serves_everybody(ex03: ModuleType, case_of: CaseOf) -> No
 
     Of the other bodies only the most demanding is asked: all of them would leave still fewer.
     """
-    item, cases = ex03.exercise.item("design"), [case_of(number) for number in range(30)]
+    item, full = ex03.exercise.item("design"), Counter[tuple[float, int]]()
     short = item.bodies[0].make()
-    full: dict[tuple[float, int], int] = {}
-    for room in ex03.exercise.plan.draws["crossbar_from"].values():
-        own = [case for case in cases if case.crossbar_from == room]
-        for below in range(20, 61, 4):
-            choice = {**reference(room, 25), "ring_below_c7": mm(below)}
-            served = [case for case in own if below <= case.ring_lowest and serves_own(item, choice, case)]
-            angles = {case.design_angle for case in served}
-            serving = {angle for angle in angles if item.works(trial(short, choice, angle))}
-            full[room, below] = sum(case.design_angle in serving for case in served)
-    assert max(full.values()) <= 4, full
-    assert sum(count > 0 for count in full.values()) >= 10
+    for case in map(case_of, range(30)):
+        asked = asked_motion(case)
+        for place in range(round(100 * ROOM) + 1):
+            crossbar = round(case.crossbar_from + place / 100, 2)
+            needed = 1000 * reference(crossbar - ROOM / 2, *asked)["ring_below_c7"]
+            for below in range(20, min(case.ring_lowest, round(needed) + 14) + 1, 2):
+                if below < needed - 6:  # too high for the most demanding body, asked once more below
+                    continue
+                choice = {**reference(0.5, *asked), "ring_below_c7": mm(below), "crossbar": crossbar}
+                if not serves_own(item, choice, case) and below > needed:
+                    break
+                if serves_own(item, choice, case) and item.works(trial(short, choice, asked)):
+                    full[crossbar, below] += 1
+    assert max(full.values()) <= 4, full.most_common(5)
+    assert len(full) >= 100
+
+
+def test_no_rule_from_the_lowest_ring_serves_everybody(ex03: ModuleType, case_of: CaseOf) -> None:
+    """So much above the lowest ring allowed, crossbar in the middle of its room, nothing let out: a third at most."""
+    item, served = ex03.exercise.item("design"), Counter[int]()
+    short = item.bodies[0].make()
+    for case in map(case_of, range(30)):
+        asked, placed = asked_motion(case), reference(case.crossbar_from, *asked_motion(case))
+        spare = round(case.ring_lowest - 1000 * placed["ring_below_c7"])
+        assert SPARE[0] - 1 <= spare <= SPARE[1]
+        for above in range(max(0, spare - 14), spare + 5):
+            choice = {**placed, "ring_below_c7": mm(case.ring_lowest - above)}
+            if serves_own(item, choice, case) and item.works(trial(short, choice, asked)):
+                served[above] += 1
+    assert max(served.values()) <= 10, served.most_common(5)
+    assert len(served) >= 20
 
 
 def test_what_comes_free_earns_nothing_where_the_device_stays_shut(ex03: ModuleType, case_of: CaseOf) -> None:
@@ -165,7 +188,7 @@ def test_what_comes_free_earns_nothing_where_the_device_stays_shut(ex03: ModuleT
 
 
 def serves_own(item: Design, choice: dict[str, float], case: Case) -> bool:
-    done = trial(own_wearer(case.values), choice, case.design_angle)
+    done = trial(own_wearer(case.values), choice, asked_motion(case))
     return all(criterion.share(done, case) == 1.0 for criterion in item.criteria)
 
 
@@ -173,7 +196,10 @@ def test_met_lines_carry_their_figure(ex03: ModuleType, case_of: CaseOf) -> None
     for number in range(3):
         case = case_of(number)
         _, words = said(ex03, case)
-        assert re.search(rf"Yes: the device opens fully .*: (\d+) of \1 mm at {case.design_angle}°\.", words)
+        assert re.search(
+            rf"Yes: the device opens fully .*: (\d+) of \1 mm at {case.design_angle}° and {case.design_forward}°\.",
+            words,
+        )
         moment = re.search(r"Yes: the strap asks no more .*: (\d\.\d\d) N m, allowed (\d\.\d\d) N m\.", words)
         assert moment is not None
         assert float(moment[1]) <= float(moment[2]) == case.design_moment
@@ -320,9 +346,9 @@ def test_a_design_is_the_same_after_another_one(case_of: CaseOf) -> None:
     for before in ((), others[:1], others[1:], others):
         _tried_anew()
         for other in before:
-            trial(wearer, other, 25)
+            trial(wearer, other, (25, 20))
         assert bool(followed._latest(wearer)) == bool(before)
-        done.append(trial(wearer, choice, 25))
+        done.append(trial(wearer, choice, (25, 20)))
     for warm in done[1:]:
         assert warm.led.travel(1) == pytest.approx(done[0].led.travel(1), abs=1e-6)
         assert warm.led.found.net.ring[-1] == pytest.approx(done[0].led.found.net.ring[-1], abs=1e-6)
@@ -333,3 +359,25 @@ def _tried_anew() -> None:
         for kept in vars(sys.modules[f"controlkit.exercises.{name}"]).values():
             if hasattr(kept, "cache_clear"):
                 kept.cache_clear()
+
+
+def test_growth_straight_across_gets_its_own_question(ex03: ModuleType, case_of: CaseOf) -> None:
+    """The column of the caliper in place of that of the tape."""
+    from math import radians
+
+    for number in range(12):
+        case = case_of(number)
+        across = case[f"across_{case.arm_to}"] - case[f"across_{case.arm_from}"]
+        judged = judge(ex03.exercise, "moment_arm", across / radians(case.arm_to - case.arm_from), case)
+        assert judged.feedback[0].label == "straight-through-body"
+        assert "Which column is measured along the strap" in judged.words
+        assert "radian" not in judged.words
+
+
+def test_the_crossbar_is_shown_in_per_cent_as_in_the_lab(ex03: ModuleType, case_of: CaseOf) -> None:
+    case = case_of(2)
+    room = f"{100 * case.crossbar_from:.0f} % and {100 * case.crossbar_from + 100 * ROOM:.0f} % of the upper arm"
+    assert any(f"between {room}" in repr(part.text()) for part in ex03.exercise.present(case)), room
+    _, words = said(ex03, case, crossbar="80 %")
+    assert f"(at 80 %, room from {100 * case.crossbar_from:.0f} %" in words
+    assert "The crossbar is a lever too" in said(ex03, case, ring_below_c7="20 mm")[1]

@@ -160,3 +160,16 @@ def test_the_formula_is_what_the_exercise_computes(ex04: ModuleType, cases: list
         pull = ex04.exercise.right(case)["harness_pull"]
         arrives = right.value({"pull": pull, "bends": sum(bends(case)), "mu": case.friction})
         assert arrives == pytest.approx(case.device_pull, rel=1e-12)
+
+
+def test_a_given_answered_twice_earns_nothing(ex04: ModuleType, cases: list[Case]) -> None:
+    """What the device pulls back with, first for the way out and then for the way back, carries nothing on."""
+    for case in cases:
+        judged = judge(
+            ex04.exercise, "return_pull", case.device_pull, case, earlier={"harness_pull": float(case.device_pull)}
+        )
+        assert judged.feedback[0].label == "no-friction-back"
+        assert judged.points == 0
+        own = 1.2 * ex04.exercise.right(case)["harness_pull"]
+        back = case.device_pull**2 / own
+        assert judge(ex04.exercise, "return_pull", back, case, earlier={"harness_pull": own}).points == 3

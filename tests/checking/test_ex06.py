@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from types import ModuleType
 from typing import Any
 
 import pytest
 
-from controlkit.checking import Case, body, judge, own_wearer
+from controlkit.checking import Case, Design, body, judge, own_wearer
 from controlkit.classroom import private
 from controlkit.exercises.ex06.faults import STATEMENTS, decides, fault_of, speaks_against
 from controlkit.exercises.ex06.ideas import RUNS_OUT
 from controlkit.exercises.ex06.items import runs_out
 from controlkit.mechanics import suspend
 from controlkit.units import mm
+from tests.checking.hands import Hands
 
 GOOD = {
     "ring_below_c7": "60 mm",
@@ -274,3 +276,17 @@ def test_the_complaint_does_not_decide(ex06: ModuleType) -> None:
 def test_the_case_that_is_handed_back_does_not_name_the_fault(ex06: ModuleType, cases: list[Case]) -> None:
     for case in cases:
         assert fault_of(case) not in str(case.as_data())
+
+
+def test_every_line_of_a_design_carries_its_figure(every: dict[str, Hands]) -> None:
+    """What was reached, and what was wanted, whether it is met or not."""
+    hands = every["ex06"]
+    item, case = hands.exercise.item("design"), hands.case(2)
+    assert isinstance(item, Design)
+    good = hands.solved("Student 2")["design"]
+    for design in (good, {**good, "bands": 1, "ring_below_c7": "80 mm", "housing_spare": "60 mm"}):
+        judged = judge(hands.exercise, "design", design, case)
+        lines = {note.label.split(":")[0]: note.message for note in judged.feedback}
+        for criterion in item.criteria:
+            assert re.search(r"\d (%|N|mm)|\d°", lines[criterion.label]), lines[criterion.label]
+    assert "80 mm below C7, from" in lines["ring-as-practised"]

@@ -330,7 +330,7 @@ def test_in_a_students_hands(capsys: pytest.CaptureFixture[str]) -> None:
     for answer in ("...", "rod (", "rod / 7", "rod / 7", "rod/8", HEIGHT.right):
         mine.check("height", answer)
     assert mine._attempts("height") == 3
-    assert "So far 4 of 4 points." in capsys.readouterr().out
+    assert "This answer: 4 of 4 points." in capsys.readouterr().out
     asked = HEIGHT.asked(CASE)
     assert "A formula between quotes, with these names: rod, its length [mm]; slope, against the level [deg]." in asked
     assert asked.endswith("Sine, cosine and tangent take radians")

@@ -213,7 +213,7 @@ def test_what_a_function_prints_stays_off_the_page(capsys: pytest.CaptureFixture
     shown = capsys.readouterr()
     assert "noise" not in shown.out
     assert shown.err == ""
-    assert "So far 5 of 5 points." in shown.out
+    assert "This answer: 5 of 5 points." in shown.out
 
 
 # --- In a student's hands, and run elsewhere ----------------------------------------------------------

@@ -67,8 +67,8 @@ def test_it_is_shown_checked_and_scored(capsys: pytest.CaptureFixture[str]) -> N
         mine.check("heavy", answer)
     said = capsys.readouterr().out
     assert "heavy: write True or False." in said
-    assert "heavy: not yet. What pulls?\n  So far 0 of 3 points." in said
-    assert "heavy: yes.\n  So far 3 of 3 points." in said
+    assert "heavy: not yet. What pulls?\n  This answer: 0 of 3 points." in said
+    assert "heavy: yes.\n  This answer: 3 of 3 points." in said
     assert mine._attempts("heavy") == 2
     assert mine.score("heavy", right) == 3.0
     assert mine.score("heavy", right, KeptBack({"heavy": lambda c: not c.load > 50})) == 0.0

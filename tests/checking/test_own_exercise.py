@@ -36,7 +36,7 @@ def test_check_and_score_agree(lever: Exercise, capsys: Captured) -> None:
     mine = lever("Ana")
     for factor, points in ((1.0, 4.0), (1.37, 0.0)):
         mine.check("effort", factor * right(lever))
-        assert f"So far {points:g} of 4 points." in capsys.readouterr().out
+        assert f"This answer: {points:g} of 4 points." in capsys.readouterr().out
         assert mine.score("effort", factor * right(lever)) == points
 
 
@@ -168,6 +168,63 @@ def test_the_next_day_points_are_there_and_a_later_part_still_follows_from_an_ea
     assert "follows from" not in capsys.readouterr().out
 
 
+def test_an_answer_is_checked_again_where_the_one_before_it_changed(lever: Exercise, capsys: Captured) -> None:
+    mine, case = lever("Ana"), lever.own_case("Ana")
+    own = 1.37 * right(lever)
+    mine.check("effort", own)
+    mine.check("moment", own * case.long / 1000)
+    assert "Check again" not in repr(mine.record())
+    mine.check("effort", right(lever))
+    for receipt in (mine.record(), lever("Ana").record()):  # the same day and the next
+        assert "Check again: 2. moment. The earlier answer that it follows from has changed since." in repr(receipt)
+        assert "2 of 2, check again" in repr(receipt)
+    again = lever("Ana")
+    again.check("moment", own * case.long / 1000)
+    assert "check again" not in repr(again.record()).casefold()
+    assert "0 of 2" in repr(again.record())
+    capsys.readouterr()
+
+
+def test_the_receipt_takes_no_more_points_from_a_file_than_there_are(lever: Exercise) -> None:
+    lever("Ana").check("effort", right(lever))
+    path = Path("progress.json")
+    held = json.loads(path.read_text(encoding="utf-8"))
+    for points, shown in ((400.0, "So far 4 of 6 points"), (-9.0, "So far 0 of 6 points")):
+        held["progress"]["lever: ana"]["effort"]["points"] = points
+        path.write_text(json.dumps(held), encoding="utf-8")
+        assert shown in repr(lever("Ana").record())
+
+
+def test_a_name_that_is_not_listed_needs_review_at_grading(lever: Exercise, monkeypatch: pytest.MonkeyPatch) -> None:
+    Path("class-list.txt").write_text("Ana\nZoë Marsh\n", encoding="utf-8")
+    monkeypatch.setenv("NBGRADER_EXECUTION", "autograde")
+    other, listed = lever("Bo Lind"), lever("Ana")
+    needed = "Needs review: “Bo Lind” is not on the list of your class."
+    assert needed in repr(other.show())
+    assert needed in repr(other.record())
+    assert other.record().data["needs_review"] == needed
+    assert other.score("effort", right(lever, "Bo Lind")) == 4.0
+    assert "Needs review" not in repr(listed.show()) + repr(listed.record())
+    assert "needs_review" not in listed.record().data
+
+
+def test_a_check_is_wrapped_at_spaces(lever: Exercise, capsys: Captured) -> None:
+    long = replace(lever.items[0], hints=("Which of the two arms turns the lever, and which holds it? " * 6,))
+    replace(lever, items=(long, *lever.items[1:]))("Ana").check("effort", 1.37 * right(lever))
+    out = capsys.readouterr().out
+    assert max(map(len, out.splitlines())) <= 100
+    assert out.count("Which of the two arms turns") >= 1
+    assert " ".join(out.split()).count("Which of the two arms turns the lever, and which holds it?") == 6
+
+
+def test_the_points_of_an_answer_and_of_the_exercise_are_told_apart(lever: Exercise, capsys: Captured) -> None:
+    mine = lever("Ana")
+    mine.check("effort", right(lever))
+    capsys.readouterr()
+    mine.check("moment", 400)
+    assert "  This answer: 0 of 2 points. The exercise so far: 4 of 6.\n" in capsys.readouterr().out
+
+
 def test_what_was_written_is_seen_and_never_marked(lever: Exercise, capsys: Captured) -> None:
     mine = lever("Ana")
     for nothing in (..., "", "\n...\n"):
@@ -203,6 +260,7 @@ def test_attempts_are_kept_in_a_plain_file(lever: Exercise, tmp_path: Path) -> N
         "best": 4.0,
         "answer": f"{right(lever):.6g}",
         "value": right(lever),
+        "basis": None,
     }
     assert file["asked"] == {"lever": [["effort", 4, False], ["moment", 2, False], ["why", 3, True]]}
     assert kept["lever: ben"]["effort"]["attempts"] == 1
@@ -296,7 +354,7 @@ def test_show_is_a_table_with_names_and_escapes(lever: Exercise) -> None:
     assert "load  50 N" in repr(page)
     mine = lever("Ana <script>")
     assert "1. effort  4       the force that holds the load\n" in repr(mine.show())
-    assert "Asked: the force that holds the load; in N, within 0.2 N." in repr(mine.given("effort"))
+    assert "; in N, within 0.2 N; a number without a unit is read in N." in repr(mine.given("effort"))
     assert 'no item "push"' in repr(mine.given("push"))
     assert "&lt;script&gt;" in lever("Ana <script>").show()._repr_html_()
 
@@ -358,7 +416,10 @@ def test_the_other_sign_costs_nothing_and_names_what_to_type(lever: Exercise, ca
     mine = lever("Ana")
     mine.check("effort", -right(lever))
     out = capsys.readouterr().out
-    assert "the size is right, the sign is not. Here it counts as positive: type it without the minus sign." in out
+    assert (
+        "the size is right, the sign is not. Here it counts as positive: type it without the minus sign."
+        in " ".join(out.split())
+    )
     assert "This does not count as an attempt." in out
     assert mine._attempts("effort") == 0
     mine.check("effort", -1.37 * right(lever))

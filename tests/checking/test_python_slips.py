@@ -32,7 +32,7 @@ def worked(shell: InteractiveShell, lever: Exercise, capsys: pytest.CaptureFixtu
     shell.run_cell('mine = exercise("Ana")')
     shell.run_cell("c = mine.case\neffort = c.load * c.short / c.long")
     shell.run_cell('mine.check("effort", effort)')
-    assert "So far 4 of 4 points" in capsys.readouterr().out
+    assert "This answer: 4 of 4 points" in capsys.readouterr().out
     return shell
 
 

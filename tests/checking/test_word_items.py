@@ -258,7 +258,7 @@ def test_check_counts_attempts_and_score_is_a_plain_float(capsys: pytest.Capture
             mine.check(name, answer)
         assert mine._attempts(name) == 2
         assert type(mine.score(name, RIGHT[name])) is float
-    assert f"So far {TALK.item('order').points:g} of 5 points." in capsys.readouterr().out
+    assert f"This answer: {TALK.item('order').points:g} of 5 points." in capsys.readouterr().out
 
 
 def test_points_do_not_depend_on_attempts_and_labels_hold_no_numbers() -> None:

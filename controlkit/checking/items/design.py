@@ -155,6 +155,11 @@ class Design(Item):
         """
         return sum(criterion.points for criterion in self.criteria) + self.bodies_points
 
+    def asked(self, case: Case) -> str:  # noqa: ARG002 - the same for every case
+        units = {one.kind: one.unit for one in self.settings if one.unit}
+        bare = "; ".join(f"a {kind} without a unit is read in {unit}" for kind, unit in units.items())
+        return f"{self.asks}; {bare}" if bare else self.asks
+
     def stub(self) -> str:
         lines = [f"    {one.name}=...,  # {one.meaning}\n" for one in self.settings]
         return f"{self.name} = dict(\n{''.join(lines)})"

@@ -11,9 +11,10 @@ from typing import Any, ClassVar
 
 from controlkit.checking.case.cases import Case
 from controlkit.checking.feedback import Feedback, Judgement, nothing_yet, unreadable, with_hint
-from controlkit.checking.items.base import Given, Item, Question
-from controlkit.checking.items.laws import Inputs, Law, held, in_words, named, near, varies
+from controlkit.checking.items.base import Given, Question
+from controlkit.checking.items.laws import Inputs, Law, in_words, named
 from controlkit.checking.items.notation import RESERVED, Read, read_formula
+from controlkit.checking.items.tried import Tried
 from controlkit.checking.reading import is_blank, plain
 from controlkit.checking.unit_slips import UNIT_WORDS
 from controlkit.units import InputError
@@ -64,7 +65,7 @@ class WrongFormula:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Formula(Item):
+class Formula(Tried):
     """A formula to write, as text in ordinary notation.
 
     Parameters
@@ -121,17 +122,6 @@ class Formula(Item):
             self._reads(formula)
 
     @property
-    def points(self) -> float:
-        """Most points that the formula can earn.
-
-        Returns
-        -------
-        float
-            Results and laws together [-]
-        """
-        return self.results_points + sum(law.points for law in self.laws)
-
-    @property
     def names(self) -> tuple[str, ...]:
         """Names that may stand in the formula.
 
@@ -171,13 +161,9 @@ class Formula(Item):
     def admits(self, given: Given) -> bool:
         # Right and wrong ideas must differ on the values, and the right results among themselves.
         calls = self.inputs(given.case)
-        results = [("", self._truth(self.right, calls))]
+        results: list[tuple[str, list[float]]] = [("", self._truth(self.right, calls))]
         results += [(idea.label, self._truth(form, calls)) for idea in self.ideas for form in idea.forms]
-        return varies(results[0][1]) and not any(
-            label != other and all(self._near(a, b, 5.0) for a, b in zip(one, two, strict=True))
-            for place, (label, one) in enumerate(results)
-            for other, two in results[:place]
-        )
+        return self.told_apart(results)
 
     def wrong_answers(self, given: Given) -> tuple[str, ...]:  # noqa: ARG002
         return tuple(form for idea in self.ideas for form in idea.forms)
@@ -209,24 +195,15 @@ class Formula(Item):
                 return self.judged(0.0, unreadable(self.name, says))
         results = [value for value in values if value is not None]
         if self._same(results, truth):
-            share = 1.0
-            notes: tuple[Feedback, ...] = (
-                Feedback("right", "right", f"{self.name}: yes, its results are right.", "all results right"),
-            )
+            share, notes = 1.0, self.all_right()
         else:
             share, notes = self._wrong(read, question, results=results, truth=truth)
         asked = [call for law in self.laws for call in law.inputs(case)]
-        points, said = held(self.laws, case, self._values(read, asked), depends=varies(results))
-        if share == 1.0 and any(note.kind != "right" for note in said):
-            first = f"{self.name}: its results are right, but not everywhere."
-            notes = (Feedback("partly", "partly", first, "a law broken"),)
-        return self.judged(round(share * self.results_points + points, 2), *notes, *said)
-
-    def _near(self, one: float, other: float, times: float = 1.0) -> bool:
-        return near(one, other, within=self.within, relative=self.relative, times=times)
+        lawful = self._values(read, asked)
+        return self.with_laws(case, share, notes, results=results, lawful=lawful)
 
     def _same(self, results: Sequence[float | None], others: Sequence[float]) -> bool:
-        return all(one is not None and self._near(one, other) for one, other in zip(results, others, strict=True))
+        return all(one is not None and self.near(one, other) for one, other in zip(results, others, strict=True))
 
     def _understood(self, answer: Any) -> Read | Feedback:
         """The formula as it was read, or what to say where there is none."""
@@ -277,7 +254,7 @@ class Formula(Item):
             return DEGREES_SHARE, (
                 Feedback("degrees-for-radians", "idea", said, "right with degrees in sine or cosine"),
             )
-        wrong = [k for k, (one, other) in enumerate(zip(results, truth, strict=True)) if not self._near(one, other)]
+        wrong = [k for k, (one, other) in enumerate(zip(results, truth, strict=True)) if not self.near(one, other)]
         some = f"Right for {len(calls) - len(wrong)} of {len(calls)} tries. " if len(wrong) < len(calls) else ""
         told = ""
         if question.kept_back is None:

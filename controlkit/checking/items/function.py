@@ -11,9 +11,10 @@ from typing import Any, ClassVar
 
 from controlkit.checking.case.cases import Case
 from controlkit.checking.feedback import Feedback, Judgement, nothing_yet, unreadable, with_hint
-from controlkit.checking.items.base import Given, Item, Question
-from controlkit.checking.items.laws import Inputs, Law, held, in_words, named, near, varies
+from controlkit.checking.items.base import Given, Question
+from controlkit.checking.items.laws import Inputs, Law, in_words, named
 from controlkit.checking.items.running import SECONDS, Data, Outcome, as_data, run, shape
+from controlkit.checking.items.tried import Tried
 from controlkit.checking.reading import is_blank, plain
 
 EMPTY = {"RESUME", "NOP", "LOAD_CONST", "RETURN_CONST", "RETURN_VALUE", "POP_TOP"}
@@ -46,7 +47,7 @@ class WrongFunction:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Function(Item):
+class Function(Tried):
     """A function to write.
 
     Parameters
@@ -93,17 +94,6 @@ class Function(Item):
     hints: tuple[str, ...] = ()
     seconds: float = SECONDS
 
-    @property
-    def points(self) -> float:
-        """Most points that the function can earn.
-
-        Returns
-        -------
-        float
-            Results and laws together [-]
-        """
-        return self.results_points + sum(law.points for law in self.laws)
-
     def asked(self, case: Case) -> str:  # noqa: ARG002 - the same for every case
         return f"{self.asks}. Arguments, in this order: {'; '.join(self.arguments)}"
 
@@ -132,14 +122,8 @@ class Function(Item):
     def admits(self, given: Given) -> bool:
         # Right and wrong ideas must differ on the inputs, and the right results among themselves.
         calls = self.inputs(given.case)
-        results = {"": [_truth(self.right, call) for call in calls]}
-        results |= {idea.label: [_truth(idea.model, call) for call in calls] for idea in self.ideas}
-        labels = list(results)
-        return varies(results[""]) and not any(
-            all(_near(one, other, self, 5.0) for one, other in zip(results[first], results[second], strict=True))
-            for place, first in enumerate(labels)
-            for second in labels[:place]
-        )
+        models = [("", self.right), *((idea.label, idea.model) for idea in self.ideas)]
+        return self.told_apart([(label, [_truth(model, call) for call in calls]) for label, model in models])
 
     def wrong_answers(self, given: Given) -> tuple[Callable[..., Any], ...]:  # noqa: ARG002
         return tuple(idea.model for idea in self.ideas)
@@ -174,18 +158,12 @@ class Function(Item):
             return self.judged(0.0, failed)
         values = [outcome.value for outcome in outcomes if outcome.value is not None]
         results = values[:tried]
-        notes: tuple[Feedback, ...]
-        if all(_near(one, other, self) for one, other in zip(results, truth, strict=True)):
-            share = 1.0
-            notes = (Feedback("right", "right", f"{self.name}: yes, its results are right.", "all results right"),)
+        if all(self.near(one, other) for one, other in zip(results, truth, strict=True)):
+            share, notes = 1.0, self.all_right()
         else:
             tries = [_Try(*one) for one in zip(calls, results, truth, strict=False)]
             share, notes = _wrong(self, tries, question.attempt, told=unseen is None)
-        points, said = held(self.laws, case, values[tried:], depends=varies(results))
-        if share == 1.0 and any(note.kind != "right" for note in said):
-            first = f"{self.name}: its results are right, but not everywhere."
-            notes = (Feedback("partly", "partly", first, "a law broken"),)
-        return self.judged(round(share * self.results_points + points, 2), *notes, *said)
+        return self.with_laws(case, share, notes, results=results, lawful=values[tried:])
 
 
 @dataclass(frozen=True)
@@ -270,10 +248,10 @@ def _failure(
 def _wrong(item: Function, tries: Sequence[_Try], attempt: int, *, told: bool) -> tuple[float, tuple[Feedback, ...]]:
     """Share of the points and what to say for results that are not all right."""
     for idea in item.ideas:
-        if all(_near(one.result, _truth(idea.model, one.call), item) for one in tries):
+        if all(item.near(one.result, _truth(idea.model, one.call)) for one in tries):
             note = Feedback(idea.label, "idea", f"{item.name}: not yet. {idea.ask}", idea.held_because)
             return idea.share, with_hint(note, item.hints, attempt - 1)
-    wrong = [one for one in tries if not _near(one.result, one.truth, item)]
+    wrong = [one for one in tries if not item.near(one.result, one.truth)]
     first, how = wrong[0], "not right"
     if isinstance(first.result, float) and isinstance(first.truth, float):
         size = "large" if abs(first.result) > abs(first.truth) else "small"
@@ -291,11 +269,6 @@ def _truth(model: Callable[..., Any], given: Inputs) -> Data:
     outcome = as_data(model(*given))
     assert outcome.value is not None, "a model of the exercise returned no number"
     return outcome.value
-
-
-def _near(one: Data, other: Data, item: Function, times: float = 1.0) -> bool:
-    """Whether a result is taken for another."""
-    return near(one, other, within=item.within, relative=item.relative, times=times)
 
 
 def _numbers(size: tuple[int, ...]) -> str:

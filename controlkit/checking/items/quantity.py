@@ -98,7 +98,8 @@ class Quantity(Item):
         near = [f"{self.within:g} {self.unit}"] if self.within > 0 else []
         near += [f"{100 * self.relative:g} %"] if self.relative > 0 else []
         stands = f"in {self.unit}" if self.unit else "a plain number"
-        return f"{self.asks}; {stands}, within {' or '.join(part.strip() for part in near)}"
+        bare = f"; a number without a unit is read in {self.unit}" if self.unit else ""
+        return f"{self.asks}; {stands}, within {' or '.join(part.strip() for part in near)}{bare}"
 
     def number(self, case: Case, earlier: Earlier) -> float:
         return float(self.right(case, earlier))
@@ -178,7 +179,7 @@ def _weigh(item: Quantity, value: float, question: Question) -> tuple[float, tup
     own, carried = _own_earlier(item, question.earlier, truth), None
     if own is not None:
         carried = item.number(case, own)
-        if abs(value - carried) <= item.tolerance(carried, carried):
+        if abs(value - carried) <= item.tolerance(carried, carried) and not _repeats(item, value, question):
             said = (
                 f"{item.name}: yes, it follows from your own {item.follows}. "
                 f"That earlier value still needs work; when you change it, change this one too."
@@ -228,6 +229,14 @@ def _right_to_two(value: float, right: float) -> bool:
 def _own_earlier(item: Quantity, earlier: Earlier, truth: Mapping[str, float]) -> dict[str, float] | None:
     """The earlier answers with the student's own value, where it can be carried forward."""
     return {**truth, item.follows: earlier[item.follows]} if item.follows in earlier else None
+
+
+def _repeats(item: Quantity, value: float, question: Question) -> bool:
+    """Whether an answer is the earlier one over again, and an idea gives just that number of the case."""
+    near = item.tolerance(value, question.truth[item.name])
+    ideas = [idea for idea in question.ideas if idea.repeats_given]
+    given = [held for idea in ideas for held in idea.values(question.case, question.truth)]
+    return abs(value - question.earlier[item.follows]) <= near and any(abs(value - one) <= near for one in given)
 
 
 def _slip(item: Quantity, value: float, right: float) -> Feedback | None:

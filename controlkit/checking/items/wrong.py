@@ -30,6 +30,8 @@ class WrongIdea:
         For the instructor: why learners hold it
     share : float
         Share of the points that such an answer still earns [-]
+    repeats_given : bool
+        Whether it answers a number of the case as it stands: given for an earlier item too, it follows from nothing
     """
 
     label: str
@@ -38,6 +40,7 @@ class WrongIdea:
     ask: str
     held_because: str
     share: float = 0.0
+    repeats_given: bool = False
 
     def values(self, case: Case, earlier: Earlier) -> tuple[float, ...]:
         """What this idea answers for one case.

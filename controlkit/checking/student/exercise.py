@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+import textwrap
 import warnings
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
@@ -19,7 +20,7 @@ from controlkit.checking.case.cases import Case, pick
 from controlkit.checking.case.names import class_id as id_beside
 from controlkit.checking.case.names import not_listed, other_spelling
 from controlkit.checking.feedback import Judgement
-from controlkit.checking.items.base import KeptBack
+from controlkit.checking.items.base import Item, KeptBack
 from controlkit.checking.judging import judge
 from controlkit.checking.reading import MOST_PARTS, is_blank, plain
 from controlkit.checking.student.handed_out import with_worked_steps
@@ -30,6 +31,9 @@ from controlkit.checking.student.sheet import Sheet
 from controlkit.checking.student.siblings import Siblings, Worked
 from controlkit.tables import Fold, Handout, Table
 from controlkit.units import InputError
+
+WIDE = 100
+"""Longest line of a check [characters]."""
 
 
 @dataclass(frozen=True)
@@ -95,11 +99,12 @@ class OwnExercise:
     def __init__(self, sheet: Exercise, name: Any, class_id: str | None = None) -> None:
         self._sheet = sheet
         self._case: Case | None = None
-        self._name = self._spelling = ""
+        self._name = self._spelling = self._review = ""
         self._answers: dict[str, float] = {}
         self._before: dict[str, Any] = {}
         self._seen: set[str] = set()
         self._done: dict[str, tuple[float | None, str]] = {}
+        self._basis: dict[str, float | None] = {}
         self._siblings: Siblings | None = None
         self._grading = grading = "NBGRADER_EXECUTION" in os.environ
         self._progress = Progress(None if grading else Path.cwd(), asked=sheet)
@@ -116,9 +121,11 @@ class OwnExercise:
             return
         self._name = given.strip()
         own_id = class_id or id_beside(Path.cwd())
-        if not own_id and not grading and (unknown := not_listed(given, Path.cwd())):
+        unknown = "" if own_id else not_listed(given, Path.cwd())
+        if unknown and not grading:
             self._nameless = unknown
             return
+        self._review = f"Needs review: {unknown.split('. ')[0]}." if unknown else ""
         with _quiet():
             try:
                 self._case = sheet.own_case(own_id or given)
@@ -158,7 +165,7 @@ class OwnExercise:
             (f"{place}. {item.name.replace('_', ' ')}", f"{item.points:g}", item.asks)
             for place, item in enumerate(self._sheet.items, 1)
         )
-        said = (self._spelling,) if self._spelling else ()
+        said = tuple(one for one in (self._review, self._spelling) if one)
         asked = Table("What is asked", ("item", "points", "what"), rows)
         parts = (*said, *_about("", self._sheet.present(self._case)), asked)
         return Handout(f"{self._sheet.title}: the case of {self._name}", parts)
@@ -199,7 +206,7 @@ class OwnExercise:
         try:
             said, missed = self._check(item, answer)
             for line in said:
-                print(line)
+                print(_wrapped(line))
             if missed:
                 self._offer(missed)
         except Exception:  # noqa: BLE001 - a student must never meet a trace
@@ -268,7 +275,10 @@ class OwnExercise:
         Receipt
             A page in a notebook, text elsewhere; its ``data`` are numbers, texts, and dicts of them
         """
-        done = tuple(Done(place, item, *self._last(item.name)) for place, item in enumerate(self._sheet.items, 1))
+        done = tuple(
+            Done(place, item, *self._last(item.name), stale=self._stale(item))
+            for place, item in enumerate(self._sheet.items, 1)
+        )
         data = {
             "exercise": self._sheet.name,
             "kit_version": __version__,
@@ -281,6 +291,8 @@ class OwnExercise:
             "points": {one.item.name: one.points for one in done if one.points is not None and not one.item.by_hand},
         }
         who = f"{self._name}, case number {self._number()}, controlkit {__version__}" if self._case else self._nameless
+        if self._review:
+            data["needs_review"], who = self._review, f"{who}. {self._review}"
         return Receipt(self._sheet.name, done, data, who, hand_in=not self._grading)
 
     def _check(self, item: Any, answer: Any) -> tuple[list[str], str]:
@@ -301,22 +313,20 @@ class OwnExercise:
         stands = kind == "review" if wanted.by_hand else kind != "blank"
         self._done[name] = (judged.points, typed) if stands else (None, "")
         counts = stands if wanted.by_hand else judged.costs_attempt
-        if counts and not again:
-            self._progress.add(self._sheet.name, self._case.seed, judged, typed)
+        self._basis[name] = basis = self._earlier().get(_follows(wanted))
+        if counts and (not again or self._progress.basis(self._sheet.name, self._case.seed, name) != basis):
+            self._progress.add(self._sheet.name, self._case.seed, judged, typed, basis=basis, again=again)
         self._before[name] = seen
         said = [judged.words]
         if not wanted.by_hand and kind not in ("blank", "unreadable", "impossible"):
-            said.append(f"  So far {judged.points:g} of {judged.out_of:g} points.")
+            said.append(f"  This answer: {judged.points:g} of {judged.out_of:g} points.{self._running()}")
         notes, self._progress.notes = self._progress.notes, []
         missed = not wanted.by_hand and judged.costs_attempt and judged.points < judged.out_of
         return said + notes, name if missed else ""
 
     def _judge(self, item: str, answer: Any, attempt: int, kept_back: KeptBack | None) -> Judgement:
         assert self._case is not None
-        kept = self._progress.values(
-            self._sheet.name, self._case.seed
-        )  # of another day; judged anew where checked anew
-        earlier = {**{name: value for name, value in kept.items() if name not in self._seen}, **self._answers}
+        earlier = self._earlier()
         with _quiet():
             judged = judge(self._sheet, item, answer, self._case, earlier=earlier, attempt=attempt, kept_back=kept_back)
         self._seen.add(item)
@@ -325,6 +335,29 @@ class OwnExercise:
         else:
             self._answers.pop(item, None)
         return judged
+
+    def _running(self) -> str:
+        """What stands of the whole exercise; nothing while it is marked."""
+        if self._grading:
+            return ""
+        asked = [item for item in self._sheet.items if not item.by_hand]
+        got, most = sum(self._last(item.name)[0] or 0.0 for item in asked), sum(item.points for item in asked)
+        return f" The exercise so far: {round(got, 2):g} of {most:g}."
+
+    def _earlier(self) -> dict[str, float]:
+        """Her own answers that are numbers: of today, and of another day where they were not checked anew."""
+        assert self._case is not None
+        kept = self._progress.values(self._sheet.name, self._case.seed)
+        return {**{name: value for name, value in kept.items() if name not in self._seen}, **self._answers}
+
+    def _stale(self, item: Item) -> bool:
+        """Whether the answer that an item follows from has changed since the item was checked."""
+        follows = _follows(item)
+        if self._case is None or not follows or self._last(item.name)[0] is None:
+            return False
+        if item.name not in self._basis:
+            self._basis[item.name] = self._progress.basis(self._sheet.name, self._case.seed, item.name)
+        return self._basis[item.name] != self._earlier().get(follows)
 
     def _offer(self, name: str) -> None:
         """Lay worked steps of an item below its check: folded, or how to ask for them; never while it is marked."""
@@ -357,7 +390,9 @@ class OwnExercise:
         """Points and answer of the last check of an item, today or before; None and nothing where there is none."""
         if item in self._done or self._case is None:
             return self._done.get(item, (None, ""))
-        return self._progress.last(self._sheet.name, self._case.seed, item)
+        points, answer = self._progress.last(self._sheet.name, self._case.seed, item)
+        most = self._sheet.item(item).points
+        return (None if points is None else min(max(points, 0.0), most)), answer
 
     def _number(self) -> str:
         """A short number by which two people tell whether they speak of the same case."""
@@ -374,6 +409,26 @@ class OwnExercise:
 def _about(item: str, parts: tuple[str | Table, ...]) -> tuple[str | Table, ...]:
     """The tables that one item needs; without an item, what belongs to all of them."""
     return tuple(part for part in parts if item in (getattr(part, "about", ()) or ("",)))
+
+
+def _wrapped(text: str) -> str:
+    """Lines of at most `WIDE` characters, broken at spaces: what a notebook shows breaks words."""
+    return "\n".join(
+        textwrap.fill(
+            line,
+            WIDE,
+            subsequent_indent=" " * (len(line) - len(line.lstrip()) + 2),
+            break_long_words=False,
+            break_on_hyphens=False,
+            drop_whitespace=True,
+        )
+        for line in text.split("\n")
+    )
+
+
+def _follows(item: Item) -> str:
+    """The item from whose own answer one is judged; empty for none."""
+    return str(getattr(item, "follows", ""))
 
 
 def _as_seen(answer: Any) -> Any:

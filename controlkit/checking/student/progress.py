@@ -73,6 +73,22 @@ class Progress:
             return None, ""
         return float(found.get("points", 0.0)), str(found.get("answer", ""))
 
+    def basis(self, exercise: str, who: str, item: str) -> float | None:
+        """The earlier answer from which the last one was judged.
+
+        Parameters
+        ----------
+        exercise, who, item : str
+            Name of the exercise, of the student (normalised), of the item
+
+        Returns
+        -------
+        float or None
+            None where it follows from none [unit of the earlier item]
+        """
+        found = self._records.get(_key(exercise, who), {}).get(item, {}).get("basis")
+        return None if found is None else float(found)
+
     def values(self, exercise: str, who: str) -> dict[str, float]:
         """The last answers that were numbers.
 
@@ -105,7 +121,16 @@ class Progress:
         start = _key(exercise, "")
         return tuple(key.removeprefix(start) for key in self._records if key.startswith(start))
 
-    def add(self, exercise: str, who: str, judged: Judgement, answer: str = "") -> None:
+    def add(
+        self,
+        exercise: str,
+        who: str,
+        judged: Judgement,
+        answer: str = "",
+        *,
+        basis: float | None = None,
+        again: bool = False,
+    ) -> None:
         """Note one attempt and write the file.
 
         Parameters
@@ -116,17 +141,22 @@ class Progress:
             What the attempt was worth, and what was said
         answer : str
             The answer as it was typed
+        basis : float, optional
+            The earlier answer from which it was judged [unit of the earlier item]
+        again : bool
+            Whether it is the same answer, judged anew: no further attempt
         """
         items = self._records.setdefault(_key(exercise, who), {})
         before = items.get(judged.item, {})
         items[judged.item] = {
-            "attempts": int(before.get("attempts", 0)) + 1,
+            "attempts": int(before.get("attempts", 0)) + (not again),
             "last": judged.feedback[0].label,
             "points": judged.points,
             "out_of": judged.out_of,
             "best": max(judged.points, float(before.get("best", 0.0))),
             "answer": answer,
             "value": judged.value,
+            "basis": basis,
         }
         self._save()
 
@@ -215,7 +245,7 @@ def checked(data: Any) -> dict[str, dict[str, Any]]:
             isinstance(record, dict)
             and isinstance(record.get("attempts"), int)
             and all(_finite(record.get(name, 0.0)) for name in ("best", "points"))
-            and (record.get("value") is None or _finite(record["value"]))
+            and all(record.get(name) is None or _finite(record[name]) for name in ("value", "basis"))
             for record in items.values()
         ):
             raise ValueError("not a progress file")

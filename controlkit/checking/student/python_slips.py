@@ -25,6 +25,7 @@ CURLY = "“”„‘’«»"
 
 _ASSIGNS = re.compile(r"(\s*)([^\W\d]\w*(?:\s*,\s*[^\W\d]\w*)*)\s*(?::[^=()]*)?(?:[-+*/]|\*\*|//)?=(?!=)")
 _DEFINES = re.compile(r"(\s*)(?:def|class)\s+([^\W\d]\w*)")
+_PROSE = re.compile(r"[^\W\d_]+(?:,? [^\W\d_]+){3}")
 _QUOTED = re.compile(r"\"[^\"]*\"|'[^']*'|#.*")
 
 
@@ -182,6 +183,10 @@ def words_for(slip: BaseException, items: Collection[str], known: Collection[str
     )
     if any(char in line for char in CURLY):
         return f'{where}Its quotes are curly. Type straight ones, as in "12.5 mm".'
+    if _PROSE.search(line) and not any(sign in line for sign in "\"'"):
+        name = next((item for item in items if re.match(rf"{item}\s*=", line)), "")
+        begin = f"{name} = " if name else ""
+        return f'{where}Words stand between quotes. Type {begin}""" before the first word and """ behind the last one.'
     return (
         f'{where}A number with its unit stands between straight quotes, as in "12.5 mm"; so does a word. '
         "Are all quotes and brackets closed, and is the line indented like its neighbours?"

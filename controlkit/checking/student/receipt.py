@@ -32,12 +32,15 @@ class Done:
         Points of the last answer that was checked [-]; None where none was
     answer : str
         That answer, as it was typed
+    stale : bool
+        Whether the answer that it follows from has changed since
     """
 
     place: int
     item: Item
     points: float | None = None
     answer: str = ""
+    stale: bool = False
 
     @property
     def name(self) -> str:
@@ -58,7 +61,8 @@ class Done:
             return "nothing stands here yet" if self.item.by_hand else "not answered yet"
         if self.item.by_hand:
             return f"written; a person gives up to {self.item.points:g}"
-        return f"{round(self.points, 2):g} of {self.item.points:g}"
+        again = ", check again" if self.stale else ""
+        return f"{round(self.points, 2):g} of {self.item.points:g}{again}"
 
 
 @dataclass(frozen=True)
@@ -117,6 +121,8 @@ class Receipt:
             said.append(f"Still without an answer: {', '.join(blank)}.")
         if part:
             said.append(f"Not full yet: {', '.join(part)}. You may try again as often as you like.")
+        if old := [one.name for one in self.done if one.stale]:
+            said.append(f"Check again: {', '.join(old)}. The earlier answer that it follows from has changed since.")
         return "\n".join(said) or "Nothing is missing."
 
     def _ends(self) -> str:

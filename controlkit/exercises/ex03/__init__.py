@@ -9,7 +9,7 @@ from collections.abc import Mapping
 
 from controlkit.checking import Exercise, Plan
 from controlkit.checking.case.cases import Value
-from controlkit.exercises.ex03.bench import measure
+from controlkit.exercises.ex03.bench import can_be_asked, measure
 from controlkit.exercises.ex03.case import DRAWS, STEADY, present, worth_measuring
 from controlkit.exercises.ex03.ideas import IDEAS
 from controlkit.exercises.ex03.items import ITEMS, LOOP_TENSION
@@ -26,7 +26,7 @@ DIFFICULTY = (20, 22)
 
 def _screen(values: Mapping[str, Value]) -> bool:
     """A cheap look at a draw before the mechanics is asked; the loop's tension needs nothing measured."""
-    return worth_measuring(values) and can_tell(LOOP_TENSION, IDEAS, values)
+    return can_be_asked(values) and worth_measuring(values) and can_tell(LOOP_TENSION, IDEAS, values)
 
 
 exercise = Exercise(

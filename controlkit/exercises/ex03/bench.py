@@ -19,31 +19,39 @@ from controlkit.units import InputError, deg, mm, newton
 ANGLES = (0, 30, 60, 90)
 """Arm flexions of the bench table [deg]."""
 
-ROOM = 0.03
+ROOM = 0.02
 """How far along the upper arm the cuff leaves room for the crossbar [-]. Assumption of this exercise."""
 
-RING_FOR = {25: mm(55), 30: mm(44), 35: mm(36)}
-"""Flexion of a design [deg] to the ring of the bench table below C7, its crossbar at `HIGHEST` [m]. Found by trying: at
-the least depth with which every other body of this exercise opens the device, and two millimetres more."""
+RING_FOR = {
+    (25, 16): (mm(73.9), mm(54.8)),
+    (25, 18): (mm(63.1), mm(46.8)),
+    (25, 20): (mm(54.8), mm(40.5)),
+    (25, 22): (mm(48.2), mm(35.3)),
+    (25, 24): (mm(42.2), mm(30.4)),
+    (30, 16): (mm(59.6), mm(42.9)),
+    (30, 18): (mm(50.9), mm(36.3)),
+    (30, 20): (mm(44.3), mm(30.8)),
+    (30, 22): (mm(38.4), mm(25.6)),
+    (35, 16): (mm(50.2), mm(34.2)),
+    (35, 18): (mm(42.9), mm(28.3)),
+    (35, 20): (mm(36.3), mm(22.4)),
+}
+"""Arm flexion and biscapular abduction of a design [deg] to the ring of the bench table below C7, with its crossbar at
+either end of `BETWEEN` [m]. Found by trying: the least depth with which every other body of this exercise opens the
+device, and two millimetres more."""
 
-HIGHEST = 0.42
-"""The nearest to the shoulder that the crossbar of the bench table sits [-]."""
-
-HIGHER_RING = mm(60)
-"""How much higher that ring may lie for a whole upper arm's length that the crossbar sits lower [m]."""
+BETWEEN = (0.415, 0.665)
+"""The crossbar of the bench table nearest to the shoulder, and furthest [-]."""
 
 HIGHEST_RING = mm(20)
 """Least distance of a ring below C7 as this exercise takes it to be fitted: about the inch of practice [m]."""
 
-SPARE = mm(4)
-"""How much lower than on the bench table a design may lay the ring: a tender spot lies below. Assumption of this
-exercise [m]."""
+SPARE = (3, 40)
+"""How much lower than on the bench table the ring of a case may lie, least and most: a tender spot lies below. So far
+apart that where the ring may lie does not tell where it serves. Assumption of this exercise [mm]."""
 
-BROUGHT_FORWARD = deg(20)
-"""Biscapular abduction with which a design is tried [rad]."""
-
-MARGIN = 1.025
-"""What a design may ask of the shoulder, against the harness of the bench table [-]: some four millimetres of ring."""
+LOWER = mm(2.5)
+"""How much lower than on the bench table the ring may lie with what a design may ask of the shoulder [m]."""
 
 OPEN = 0.995
 """Share of full opening that counts as full [-]."""
@@ -63,15 +71,19 @@ OFF_SPINE = mm(15)
 
 def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
     """What tape, caliper and protractor show on the wearer of a case, in whole numbers [mm and deg]."""
-    sizes = {name: int(values[name]) for name in ("taller", "wider", "design_angle")}
+    sizes = {name: int(values[name]) for name in ("taller", "wider", "design_angle", "design_forward")}
     room = float(values["crossbar_from"])
-    return _measured(sex=str(values["sex"]), amputated=str(values["amputated"]), crossbar_from=room, **sizes)
+    found = _measured(sex=str(values["sex"]), amputated=str(values["amputated"]), crossbar_from=room, **sizes)
+    if found is None:
+        return None
+    ring = reference(room, sizes["design_angle"], sizes["design_forward"])["ring_below_c7"]
+    return {**found, "ring_lowest": int(ring / mm(1)) + int(values["ring_lowest"])}
 
 
-def reference(crossbar_from: float, design_angle: int) -> Placement:
+def reference(crossbar_from: float, design_angle: int, design_forward: int) -> Placement:
     """The harness of the bench table, which serves the case and every other body; how it is set up is not told.
 
-    It sets what a design may ask of the shoulder, and how low its ring may lie.
+    It sets what a design may ask of the shoulder; the tender spot below its ring lies nearer or further by lot.
 
     Parameters
     ----------
@@ -79,6 +91,8 @@ def reference(crossbar_from: float, design_angle: int) -> Placement:
         Where the room for the crossbar begins, as a share of the upper arm [-]
     design_angle : int
         Arm flexion at which a design must open the device [deg]
+    design_forward : int
+        Biscapular abduction with it [deg]
 
     Returns
     -------
@@ -87,22 +101,32 @@ def reference(crossbar_from: float, design_angle: int) -> Placement:
 
     Examples
     --------
-    >>> round(1000 * reference(0.40, 30)["ring_below_c7"], 1)
+    >>> round(1000 * reference(0.405, 30, 20)["ring_below_c7"], 1)
     44.3
     """
     crossbar = crossbar_from + ROOM / 2
-    ring = RING_FOR[design_angle] - HIGHER_RING * (crossbar - HIGHEST)
+    (first, last), (near, far) = BETWEEN, RING_FOR[design_angle, design_forward]
+    ring = near + (far - near) * (crossbar - first) / (last - first)
     return {"ring_below_c7": ring, "ring_to_sound_side": mm(25), "crossbar": crossbar, "control_strap": 0.0}
+
+
+def can_be_asked(values: Mapping[str, Value]) -> bool:
+    """Whether there is a harness for the arm flexion and biscapular abduction of a draw."""
+    return (values["design_angle"], values["design_forward"]) in RING_FOR
 
 
 @lru_cache(maxsize=128)
 def _measured(
-    *, sex: str, amputated: str, taller: int, wider: int, crossbar_from: float, design_angle: int
+    *, sex: str, amputated: str, taller: int, wider: int, crossbar_from: float, design_angle: int, design_forward: int
 ) -> dict[str, Value] | None:
     try:
         wearer = body(sex, 10 * taller, 10 * wider, amputated)
-        system = SingleControl(figure_of_eight(wearer, **reference(crossbar_from, design_angle)))
-        led = lead(system, [*(_flexed(angle) for angle in ANGLES), _asked(design_angle)])
+        placed = reference(crossbar_from, design_angle, design_forward)
+        system = SingleControl(figure_of_eight(wearer, **placed))
+        led = lead(system, [*(_flexed(angle) for angle in ANGLES), _asked(design_angle, design_forward)])
+        still_lower: Placement = {**placed, "ring_below_c7": placed["ring_below_c7"] + LOWER}
+        lower = SingleControl(figure_of_eight(wearer, **still_lower))
+        allowed = HarnessTrial(lead(lower, [_flexed(0), _asked(design_angle, design_forward)]))
     except InputError:
         return None
     rest, asked = 0, len(ANGLES)
@@ -115,12 +139,11 @@ def _measured(
         raw[f"strap_{angle}"] = (along + led.generated(k)) / mm(1)
         raw[f"across_{angle}"] = float(np.linalg.norm(led.strap(k)[-1] - ring)) / mm(1)
     raw["strap_direction"] = -_in_back(strap[1] - strap[0], -1.0 if amputated == "left" else 1.0)
-    raw["design_moment"] = 100 * MARGIN * led.force(asked) * led.moment_arm(asked)
+    raw["design_moment"] = 100 * allowed.shoulder_moment
     found = rounded(raw)
     if found is None:
         return None
     found["design_moment"] = int(found["design_moment"]) / 100
-    found["ring_lowest"] = int((reference(crossbar_from, design_angle)["ring_below_c7"] + SPARE) / mm(1))
     found["stature"] = round(wearer.stature / mm(1))
     found["chest_circumference"] = round(wearer.chest_circumference / mm(1))
     return found
@@ -131,9 +154,9 @@ def _flexed(arm_flexion: int) -> Pose:
     return Pose(arm_flexion=deg(arm_flexion), elbow_flexion=deg(90))
 
 
-def _asked(arm_flexion: int) -> Pose:
-    """What a design is tried with: arm flexion [deg] and biscapular abduction, the elbow bent."""
-    both = BROUGHT_FORWARD
+def _asked(arm_flexion: int, forward: int) -> Pose:
+    """What a design is tried with: arm flexion and biscapular abduction [deg], the elbow bent."""
+    both = deg(forward)
     return replace(_flexed(arm_flexion), scapular_abduction=both, sound_scapular_abduction=both)
 
 
@@ -214,13 +237,13 @@ class HarnessTrial:
         return self.led.system.harness.crossbar
 
 
-def trial(wearer: Wearer, choice: Mapping[str, float], arm_flexion: int) -> HarnessTrial:
-    """Try a design on a wearer, both scapulae forward; settings in m, - for the crossbar, arm flexion in deg."""
-    return _tried(wearer, tuple(sorted(choice.items())), arm_flexion)
+def trial(wearer: Wearer, choice: Mapping[str, float], asked: tuple[int, int]) -> HarnessTrial:
+    """Try a design on a wearer; settings in m, - for the crossbar, arm flexion and biscapular abduction in deg."""
+    return _tried(wearer, tuple(sorted(choice.items())), asked)
 
 
 @lru_cache(maxsize=32)
-def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], arm_flexion: int) -> HarnessTrial:
+def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], asked: tuple[int, int]) -> HarnessTrial:
     chosen = dict(choice)
     harness = figure_of_eight(
         wearer,
@@ -229,4 +252,4 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], arm_flexion: i
         crossbar=chosen["crossbar"],
         control_strap=chosen["control_strap"],
     )
-    return HarnessTrial(try_on(SingleControl(harness), [_flexed(0), _asked(arm_flexion)]))
+    return HarnessTrial(try_on(SingleControl(harness), [_flexed(0), _asked(*asked)]))

@@ -7,10 +7,10 @@ from math import radians
 
 from controlkit.checking import Case, OneOf, Range
 from controlkit.checking.case.cases import Candidate, Draw, Value, apart
-from controlkit.exercises.ex03.bench import ANGLES, BROUGHT_FORWARD, HIGHEST_RING, OFF_SPINE, ROOM
+from controlkit.exercises.ex03.bench import ANGLES, HIGHEST_RING, OFF_SPINE, ROOM, SPARE
 from controlkit.exercises.shared.wearers import your_wearer
 from controlkit.tables import Table
-from controlkit.units import deg, mm
+from controlkit.units import mm
 
 DRAWS: dict[str, Draw] = {
     "sex": OneOf(("female", "male")),
@@ -26,11 +26,13 @@ DRAWS: dict[str, Draw] = {
     "stretch": Range(3, 6, 1, "mm"),
     "ring_pull": Range(40, 100, 5, "N"),
     "loop_opening": OneOf((40, 42, 44, 46, 56, 68, 70, 72, 78), "deg"),
-    "crossbar_from": Range(0.40, 0.65, 0.05),
+    "crossbar_from": Range(0.40, 0.65, 0.01),
     "design_angle": OneOf((25, 30, 35), "deg"),
+    "design_forward": OneOf((16, 18, 20, 22, 24), "deg"),
+    "ring_lowest": Range(*SPARE, 1, "mm"),  # drawn below the ring of the bench table, shown below C7
 }
 
-STEADY = frozenset({"sex", "amputated", "taller", "wider", "crossbar_from", "design_angle"})
+STEADY = frozenset({"sex", "amputated", "taller", "wider", "crossbar_from", "design_angle", "design_forward"})
 """What the mechanics is asked about: one wearer serves several draws of the rest."""
 
 
@@ -66,6 +68,11 @@ def turn(c: Case) -> float:
 def half_opening(c: Case) -> float:
     """Half the angle between the legs of the loop [rad]."""
     return radians(c.loop_opening / 2)
+
+
+def asked_motion(c: Case) -> tuple[int, int]:
+    """Arm flexion and biscapular abduction with which a design must open the device [deg]."""
+    return c.design_angle, c.design_forward
 
 
 def crossbar_to(c: Case) -> float:
@@ -117,7 +124,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
             (
                 (
                     "open the device fully (three rubber bands)",
-                    f"arm flexion {c.design_angle}°, biscapular abduction {BROUGHT_FORWARD / deg(1):.0f}°, elbow 90°",
+                    f"arm flexion {c.design_angle}°, biscapular abduction {c.design_forward}°, elbow 90°",
                 ),
                 (
                     "ask little of the shoulder there",
@@ -131,7 +138,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 ),
                 (
                     "keep the crossbar where your wearer's cuff leaves room for it",
-                    f"between {c.crossbar_from:.2f} and {crossbar_to(c):.2f} of the upper arm, from the shoulder",
+                    f"between {_percent(c.crossbar_from)} and {_percent(crossbar_to(c))} of the upper arm, from the shoulder",
                 ),
             ),
             about=("design",),
@@ -151,6 +158,11 @@ def present(c: Case) -> tuple[str | Table, ...]:
 def _mm(length: float) -> int:
     """A length of the design's table [mm]."""
     return round(length / mm(1))
+
+
+def _percent(share: float) -> str:
+    """A share of the upper arm as the lab writes it."""
+    return f"{100 * share:.0f} %"
 
 
 def _heading(above: int, side: str) -> str:

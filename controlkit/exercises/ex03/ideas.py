@@ -136,6 +136,14 @@ IDEAS = (
         share=0.25,
     ),
     WrongIdea(
+        label="straight-through-body",
+        item="moment_arm",
+        model=lambda c, _: growth(c, "across") / turn(c),
+        ask="You took the growth straight across. Which column is measured along the strap, where the webbing lies?",
+        held_because="in a drawing a strap is a straight line",
+        share=0.25,
+    ),
+    WrongIdea(
         label="whole-path-over-angle",
         item="moment_arm",
         model=lambda c, _: c[f"strap_{c.arm_to}"] / turn(c),

@@ -15,6 +15,7 @@ from controlkit.checking import (
 from controlkit.exercises.ex03.bench import PARTLY, HarnessTrial, trial
 from controlkit.exercises.ex03.case import (
     WITHIN,
+    asked_motion,
     crossbar_to,
     generated,
     growth,
@@ -103,7 +104,7 @@ ITEMS = (
             CONTROL_STRAP,
         ),
         wearer=lambda c: own_wearer(c.values),
-        simulate=lambda wearer, choice, c: trial(wearer, choice, c.design_angle),
+        simulate=lambda wearer, choice, c: trial(wearer, choice, asked_motion(c)),
         criteria=(
             Criterion(
                 label="opens-fully",
@@ -111,10 +112,11 @@ ITEMS = (
                 share=lambda done, _: 1.0 if done.opens_fully else 0.5 if opens_partly(done) else 0.0,
                 met="the device opens fully with the motion asked for.",
                 ask="the device does not open fully with the motion asked for. Which settings change the strap's "
-                "moment arm about the shoulder, and which only add slack?",
+                "moment arm about the shoulder, and which only add slack? The crossbar is a lever too, as far as the cuff "
+                "leaves it room.",
                 because="captured excursion short of what the device needs; ideas behind it: one placement suits "
                 "everybody, a higher ring is always better, slack costs nothing",
-                reached=lambda done, c: f"{_mm(done.opening)} of {_mm(done.full_opening)} mm at {c.design_angle}°",
+                reached=lambda done, c: f"{_mm(done.opening)} of {_mm(done.full_opening)} mm at {c.design_angle}° and {c.design_forward}°",
             ),
             Criterion(
                 label="moment-within",
@@ -162,7 +164,8 @@ ITEMS = (
                 "what does each of them cost?",
                 because="crossbar outside the room of the case, which is a range of this exercise, no published figure; "
                 "idea behind it: one placement suits everybody",
-                reached=lambda done, c: f"at {done.crossbar:.2f}, room from {c.crossbar_from:.2f} to {crossbar_to(c):.2f}",
+                reached=lambda done, c: f"at {100 * done.crossbar:.3g} %, room from {100 * c.crossbar_from:.0f} % to "
+                f"{100 * crossbar_to(c):.0f} %",
             ),
         ),
         works=lambda done: done.opens_fully and done.shut_at_rest,

@@ -66,6 +66,7 @@ DESIGN_STEPS = (
     "     middle of what your table allows.\n"
     "  2. Lower the ring in steps of 5 mm, as far as your table allows, until the device is said to open fully, on\n"
     "     your wearer and on the other bodies. Whose back is short has a short path over it, and asks for most.\n"
+    "     The crossbar is a lever too: further from the shoulder, within its room, it asks for less depth of the ring.\n"
     "  3. Now the moment: more than your table allows is more moment arm than needed. Which way did the last step go?\n"
     "  4. Let out is lost millimetre for millimetre; taken in it pulls at rest."
 )

@@ -60,7 +60,10 @@ def rubbed(c: Case) -> float:
 
 
 def scale_readings(values: Mapping[str, Value]) -> dict[str, Value] | None:
-    """What the spring scale shows at a used cable [N]; None where ways of fitting that are in use do not agree."""
+    """What the spring scale shows at a used cable [N]; None where ways of fitting that are in use do not
+    agree, or bends of opposite turn would just cancel."""
+    if int(values["bend_crossbar"]) + int(values["bend_wrist"]) == int(values["bend_elbow"]):
+        return None  # who lets bends of opposite turn cancel would be left with the pull that is given
     load, friction = int(values["load"]), SAMPLES[str(values["sample"])]
     found: dict[str, Value] = {}
     for angle in READ_AT:

@@ -80,6 +80,7 @@ IDEAS = (
         model=lambda c, _: float(c.device_pull),
         ask="You gave what the device pulls back with. Does it slide back through the bends for nothing?",
         held_because="letting go feels like doing nothing",
+        repeats_given=True,
     ),
     WrongIdea(
         label="same-newtons-off",

@@ -152,15 +152,20 @@ class ChainTrial:
         return self.led.system.harness.ring_below_c7
 
     @cached_property
-    def stays_on(self) -> bool:
-        """Whether straps alone carry `LOAD` along the limb before the prosthesis has slipped by `SLIP`.
+    def carries(self) -> float:
+        """What straps alone carry along the limb once the prosthesis has slipped by `SLIP` [N].
 
-        What they carry rises with the slip, so one pose tells; see `suspend`, which looks for the slip itself.
+        It rises with the slip, so one pose tells; see `suspend`, which looks for the slip itself.
         """
         system = self.led.system
         slipped = (Pose(socket_slip=SLIP),)
         found = follow(replace(system.harness, cuff=RIGID), slipped, system.law, self.led.found)
-        return bool(carried(found)[0] >= LOAD)
+        return float(carried(found)[0])
+
+    @property
+    def stays_on(self) -> bool:
+        """Whether they carry `LOAD` before the prosthesis has slipped so far."""
+        return self.carries >= LOAD
 
     @property
     def arrives(self) -> float:

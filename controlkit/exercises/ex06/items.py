@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import degrees
+from math import degrees, floor
 
 from controlkit.checking import (
     Case,
@@ -15,7 +15,7 @@ from controlkit.checking import (
     Written,
     own_wearer,
 )
-from controlkit.exercises.ex06.bench import SHUT, ChainTrial, trial
+from controlkit.exercises.ex06.bench import BENT, LOAD, SHUT, SLIP, ChainTrial, trial
 from controlkit.exercises.ex06.case import (
     FLY,
     KEEP,
@@ -60,11 +60,17 @@ def practised(done: ChainTrial) -> bool:
     return RING[0] - mm(0.1) <= done.ring <= RING[1] + mm(0.1)
 
 
+def _percent(share: float) -> str:
+    """A share as a check shows it, rounded down: what falls short by little must not look as if it reached."""
+    return f"{floor(100 * share + 1e-9)} %"
+
+
 CRITERIA = (
     Criterion(
         label="opens-at-the-table",
         points=0.75,
         share=lambda done, _: 1.0 if done.table >= TABLE else 0.0,
+        reached=lambda done, _: f"{_percent(done.table)}, wanted {_percent(TABLE)}",
         met="it opens far enough at the table on command.",
         ask="it opens too little at the table, where the arm gives most. Which settings add excursion, and which "
         "only take it?",
@@ -75,6 +81,7 @@ CRITERIA = (
         label="opens-at-the-fly",
         points=1.25,
         share=lambda done, _: 1.0 if done.fly >= FLY else 0.5 if done.fly >= FLY - 0.2 else 0.0,
+        reached=lambda done, _: f"{_percent(done.fly)}, wanted {_percent(FLY)}",
         met="it opens far enough at the fly on command.",
         ask="it opens too little at the fly, where only the scapulae are left. Which strap takes up their motion, "
         "which settings give the control strap more travel, and what does slack cost there?",
@@ -84,6 +91,7 @@ CRITERIA = (
         label="still-at-the-mouth",
         points=1.25,
         share=lambda done, _: 1.0 if done.mouth <= STILL else 0.5 if done.mouth <= 3 * STILL else 0.0,
+        reached=lambda done, _: f"{done.mouth / mm(1):.1f} mm, at most {STILL / mm(1):.0f} mm",
         met="it stays shut at the mouth while the wearer draws the scapula back.",
         ask="it opens inadvertently at the mouth, although the wearer draws the scapula back. Which settings give "
         "less for the arm's motion, and which give it back as slack?",
@@ -94,6 +102,7 @@ CRITERIA = (
         label="shut-at-rest",
         points=0.5,
         share=lambda done, _: 1.0 if done.rest <= SHUT else 0.0,
+        reached=lambda done, _: f"{done.rest / mm(1):.1f} mm, at most {SHUT / mm(1):.1g} mm",
         met="it stays shut while the arm hangs.",
         ask="it is held partly open while the arm hangs. What does a strap do that is shorter than its path?",
         because="strap taken in too far; idea behind it: a tighter harness only adds excursion",
@@ -102,6 +111,7 @@ CRITERIA = (
         label="ring-as-practised",
         points=0.5,
         share=lambda done, _: 1.0 if practised(done) else 0.0,
+        reached=lambda done, _: f"{done.ring / mm(1):.0f} mm below C7, from {RING[0] / mm(1):.0f} to {RING[1] / mm(1):.0f} mm",
         met="the ring lies where a ring is fitted.",
         ask="the ring lies where no ring is fitted. What does the strap cross there, and which other settings give "
         "travel?",
@@ -111,6 +121,7 @@ CRITERIA = (
         label="stays-on",
         points=0.75,
         share=lambda done, _: 1.0 if done.stays_on else 0.0,
+        reached=lambda done, _: f"{floor(done.carries)} N at {SLIP / mm(1):.0f} mm of slip, wanted {LOAD:.0f} N",
         met="the prosthesis stays on under the load.",
         ask="the prosthesis slips too far under the load. Which strap holds it up, and what does its ease cost?",
         because="anterior support strap let out too far; idea behind it: ease is free",
@@ -119,6 +130,7 @@ CRITERIA = (
         label="pull-arrives",
         points=0.5,
         share=lambda done, _: 1.0 if done.arrives >= KEEP else 0.0,
+        reached=lambda done, _: f"{_percent(done.arrives)}, wanted {_percent(KEEP)}",
         met="enough of the pull arrives, the elbow at a right angle.",
         ask="too little of the pull arrives. What does a housing do with length that it does not need?",
         because="housing too long; idea behind it: too long is on the safe side",
@@ -127,6 +139,7 @@ CRITERIA = (
         label="elbow-bends",
         points=0.5,
         share=lambda done, _: 1.0 if degrees(done.elbow) >= 134.9 else 0.0,
+        reached=lambda done, _: f"{floor(degrees(done.elbow) + 0.1)}°, wanted {degrees(BENT):.0f}°",
         met="the elbow bends as far as it must.",
         ask="the elbow is stopped before it is bent fully. What comes taut behind it?",
         because="housing too short",
@@ -135,6 +148,7 @@ CRITERIA = (
         label="within-strength",
         points=0.5,
         share=lambda done, c: 1.0 if done.pull <= TASKS["repeat"] * c.strength else 0.0,
+        reached=lambda done, c: f"{done.pull:.0f} N, at most {TASKS['repeat'] * c.strength:.0f} N",
         met="the wearer can open it fully many times a day.",
         ask="opening it fully takes more than the wearer can give many times a day. What makes the pull, and what is "
         "lost of it?",
@@ -144,6 +158,7 @@ CRITERIA = (
         label="grips",
         points=0.5,
         share=lambda done, c: 1.0 if done.grip >= c.grip else 0.0,
+        reached=lambda done, c: f"{floor(10 * done.grip) / 10:.1f} N, wanted {c.grip} N",
         met="it grips the object hard enough.",
         ask="it does not grip the object hard enough. What makes the grip of a device that opens by the cable?",
         because="too few bands; idea behind it: grip comes with the pull",
