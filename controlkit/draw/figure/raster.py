@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from controlkit.draw.figure.patches import Grid, Patch
 from controlkit.draw.page.scene import Frame, Points
 
-__all__ = ["DOT", "Canvas", "Viewer", "Dots", "covers"]
+__all__ = ["DOT", "Canvas", "Dots", "Viewer", "covers"]
 
 DOT = 0.005
 """Breadth of a dot [m]."""
