@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from controlkit.draw.figure.march import lerp, zero_lines
 from controlkit.draw.figure.patches import Grid, Patch
-from controlkit.draw.figure.raster import DOT, Canvas, Eye, Sight
+from controlkit.draw.figure.raster import DOT, Canvas, Dots, Viewer
 from controlkit.draw.page.scene import Points
 
 __all__ = ["Contour", "Edge", "edges", "loops", "visible"]
@@ -65,14 +65,14 @@ class Contour:
     drop: Grid
 
 
-def edges(patch: Patch, eye: Eye) -> list[Edge]:
+def edges(patch: Patch, eye: Viewer) -> list[Edge]:
     """Find the lines along which a patch turns away.
 
     Parameters
     ----------
     patch : Patch
         The surface.
-    eye : Eye
+    eye : Viewer
         Where the viewer stands.
 
     Returns
@@ -98,14 +98,14 @@ def _evenly(rows: Grid) -> Grid:
     return np.stack([np.interp(at, along, column) for column in rows.T], axis=1)
 
 
-def visible(found: list[Edge], seen: Sight, canvas: Canvas) -> list[Contour]:
+def visible(found: list[Edge], seen: Dots, canvas: Canvas) -> list[Contour]:
     """Cut edges where something covers them, and tell outer from inner ones.
 
     Parameters
     ----------
     found : list of Edge
         Edges of all patches.
-    seen : Sight
+    seen : Dots
         The whole figure.
     canvas : Canvas
         Its dots.
@@ -146,12 +146,12 @@ def _steadied(kind: NDArray[np.intp]) -> NDArray[np.intp]:
     return steady
 
 
-def loops(seen: Sight, canvas: Canvas) -> list[Points]:
+def loops(seen: Dots, canvas: Canvas) -> list[Points]:
     """Close lines round all that the figure covers.
 
     Parameters
     ----------
-    seen : Sight
+    seen : Dots
         The whole figure.
     canvas : Canvas
         Its dots.

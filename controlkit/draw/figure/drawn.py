@@ -13,7 +13,7 @@ from controlkit.draw.figure.body import Figure, figure
 from controlkit.draw.figure.contours import Contour, Edge, edges, loops, visible
 from controlkit.draw.figure.marks import marks
 from controlkit.draw.figure.patches import Grid, Patch
-from controlkit.draw.figure.raster import DOT, Canvas, Eye, Sight, covers
+from controlkit.draw.figure.raster import DOT, Canvas, Dots, Viewer, covers
 from controlkit.draw.page.scene import Dot, Frame, Item, Line, Points, Region, Shade
 from controlkit.draw.words.pull import View
 from controlkit.mechanics.body.outline import directions
@@ -33,7 +33,7 @@ _FAINT = 0.25  # least share of that breadth, where one part hardly stands out b
 
 
 @lru_cache(maxsize=64)
-def eye_of(view: View, amputated: str) -> Eye:
+def eye_of(view: View, amputated: str) -> Viewer:
     """Place the viewer in the inner axes of the mechanics.
 
     Parameters
@@ -45,11 +45,11 @@ def eye_of(view: View, amputated: str) -> Eye:
 
     Returns
     -------
-    Eye
+    Viewer
         Where she stands.
     """
     right, towards = (to_right(way, amputated) for way in directions(view, amputated))
-    return Eye(right, towards)
+    return Viewer(right, towards)
 
 
 @lru_cache(maxsize=128)
@@ -117,26 +117,26 @@ def hides(wearer: Wearer, pose: Pose, points: Points, view: View, *, frame: Fram
     return _behind(to_right(points, wearer.amputated), _still(body.extra, eye, canvas), eye, canvas)
 
 
-def _behind(points: Grid, seen: Sight, eye: Eye, canvas: Canvas) -> NDArray[np.bool_]:
+def _behind(points: Grid, seen: Dots, eye: Viewer, canvas: Canvas) -> NDArray[np.bool_]:
     dots, inside = canvas.place(eye.flat(points))
     return np.asarray(inside & (seen.depth.ravel()[dots] > points @ eye.towards + _CLEAR))
 
 
-def _moving(body: Figure, eye: Eye, canvas: Canvas) -> Sight:
+def _moving(body: Figure, eye: Viewer, canvas: Canvas) -> Dots:
     return covers(body.moving, eye, canvas)
 
 
 @lru_cache(maxsize=48)
-def _still(patches: tuple[Patch, ...], eye: Eye, canvas: Canvas) -> Sight:
+def _still(patches: tuple[Patch, ...], eye: Viewer, canvas: Canvas) -> Dots:
     return covers(patches, eye, canvas)
 
 
 @lru_cache(maxsize=48)
-def _still_edges(patches: tuple[Patch, ...], eye: Eye) -> tuple[Edge, ...]:
+def _still_edges(patches: tuple[Patch, ...], eye: Viewer) -> tuple[Edge, ...]:
     return tuple(edge for patch in patches for edge in edges(patch, eye))
 
 
-def _tone(seen: Sight, canvas: Canvas, shaded: bool) -> Shade:
+def _tone(seen: Dots, canvas: Canvas, shaded: bool) -> Shade:
     """Light and shadow, coarser than the figure's dots and carried a little over its edge."""
     rows, columns = (size - size % _COARSE for size in seen.depth.shape)
     full = np.isfinite(seen.depth[:rows, :columns]).astype(float)
@@ -160,7 +160,7 @@ def _blurred(values: Grid) -> Grid:
     return values
 
 
-def _marks(wearer: Wearer, pose: Pose, body: Figure, *, eye: Eye, seen: Sight, canvas: Canvas) -> Iterable[Item]:
+def _marks(wearer: Wearer, pose: Pose, body: Figure, *, eye: Viewer, seen: Dots, canvas: Canvas) -> Iterable[Item]:
     """Landmarks and face, where they look towards the viewer and nothing stands before them."""
     found = marks(wearer, pose, body)
     every, facing = (np.concatenate([mark[k] for mark in found]) for k in (2, 3))

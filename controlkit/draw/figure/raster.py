@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from controlkit.draw.figure.patches import Grid, Patch
 from controlkit.draw.page.scene import Frame, Points
 
-__all__ = ["DOT", "Canvas", "Eye", "Sight", "covers"]
+__all__ = ["DOT", "Canvas", "Dots", "Viewer", "covers"]
 
 DOT = 0.005
 """Breadth of a dot [m]."""
@@ -22,7 +22,7 @@ _LIGHT = np.array([-0.45, 0.55, 0.70])  # where light comes from: to the viewer'
 
 
 @dataclass(frozen=True, eq=False)
-class Eye:
+class Viewer:
     """Where the viewer stands.
 
     Parameters
@@ -108,7 +108,7 @@ class Canvas:
 
 
 @dataclass(frozen=True, eq=False)
-class Sight:
+class Dots:
     """What a viewer sees in each dot.
 
     Parameters
@@ -122,27 +122,27 @@ class Sight:
     depth: Grid
     tone: Grid
 
-    def over(self, other: Sight) -> Sight:
+    def over(self, other: Dots) -> Dots:
         """Lay one picture over another; what is nearer is seen."""
         nearer = self.depth >= other.depth
-        return Sight(np.where(nearer, self.depth, other.depth), np.where(nearer, self.tone, other.tone))
+        return Dots(np.where(nearer, self.depth, other.depth), np.where(nearer, self.tone, other.tone))
 
 
-def covers(patches: Iterable[Patch], eye: Eye, canvas: Canvas) -> Sight:
+def covers(patches: Iterable[Patch], eye: Viewer, canvas: Canvas) -> Dots:
     """Set the points of patches into the dots in which they are seen.
 
     Parameters
     ----------
     patches : iterable of Patch
         Surfaces.
-    eye : Eye
+    eye : Viewer
         Where the viewer stands.
     canvas : Canvas
         The dots.
 
     Returns
     -------
-    Sight
+    Dots
         The nearest point of each dot.
     """
     size = canvas.rows * canvas.columns
@@ -188,7 +188,7 @@ def _between(down: int, along: int) -> Grid:
     return np.stack([(1.0 - v) * (1.0 - u), (1.0 - v) * u, v * (1.0 - u), v * u], axis=1)
 
 
-def _filled(depth: Grid, tone: Grid) -> Sight:
+def _filled(depth: Grid, tone: Grid) -> Dots:
     """Close the few dots that no point fell into."""
     padded, tones = np.pad(depth, 1, constant_values=-np.inf), np.pad(tone, 1)
     views = [(slice(i, i + depth.shape[0]), slice(j, j + depth.shape[1])) for i in range(3) for j in range(3)]
@@ -201,4 +201,4 @@ def _filled(depth: Grid, tone: Grid) -> Sight:
         depth[hole] = np.where(full[:, hole], there[:, hole], 0.0).sum(axis=0) / count
         around = np.stack([tones[view] for view in views])[:, hole]
         tone[hole] = np.where(full[:, hole], around, 0.0).sum(axis=0) / count
-    return Sight(depth, tone)
+    return Dots(depth, tone)
