@@ -132,7 +132,7 @@ def _beside(label: Label, scene: Scene, x: float) -> Label:
     asides = (inside, *(x + way * 1.2 * half for way in (1.0, -1.0)), frame.right - half, frame.left + half)
     moved = [
         Label(label.lines, (aside, low - down * frame.text), "middle")
-        for down in (0.0, 1.3, -1.3, 2.6, -2.6, 4.0, -4.0, 6.0, 8.0)
+        for down in (0.0, 1.3, -1.3, 2.6, -2.6, 4.0, -4.0, 6.0, -6.0, 8.0, 10.0, 12.0, 14.0)
         for aside in asides
     ]
     others = boxes([item for item in scene.items if isinstance(item, Label)], frame)
