@@ -8,8 +8,10 @@ import pytest
 from controlkit.draw import device_scene, render_svg
 from controlkit.draw.device.mount import Mount
 from controlkit.draw.device.terminal import cable_end, terminal_device
+from controlkit.draw.page.labels import boxes, dense
 from controlkit.draw.page.scene import Label, Region
 from controlkit.draw.page.solids import Cord, Drum, Eye, Lump, Plate, Solid, Tube, depth, eye_of, far_to_near, seen
+from controlkit.draw.words.pull import Units
 from controlkit.mechanics.device import (
     Device,
     VoluntaryOpening,
@@ -189,3 +191,18 @@ def test_a_plate_shows_the_narrow_sides_that_face_the_viewer() -> None:
 
 def test_a_cord_is_a_line() -> None:
     assert seen(Cord(np.zeros((2, 3)), "cable", "cable"), FRONT)[0].name == "cable"  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(("device", "hand"), KINDS[:4])
+@pytest.mark.parametrize("width", [0.0, 0.03, 0.06])
+@pytest.mark.parametrize("units", ["metric", "both"])
+def test_no_words_lie_on_the_device(device: Device, hand: bool, width: float, units: Units) -> None:
+    for pull in (0.0, 30.0, 120.0):
+        scene = device_scene(device, hold(device, width, pull), width, pull, hand=hand, units=units)
+        drawn = [item.points for item in scene.items if isinstance(item, Region)]
+        for room in boxes(_labels(scene.items), scene.frame):
+            assert room[0] >= scene.frame.left
+            assert room[2] <= scene.frame.right
+            points = dense([np.vstack([edge, edge[:1]]) for edge in drawn], 0.003)
+            x, y = points.T
+            assert not ((x > room[0]) & (x < room[2]) & (y > room[1]) & (y < room[3])).any()

@@ -84,7 +84,7 @@ class Progress:
         Returns
         -------
         float or None
-            None where it follows from none [unit of the earlier item]
+            None where it follows from none; in the unit of that item [-]
         """
         found = self._records.get(_key(exercise, who), {}).get(item, {}).get("basis")
         return None if found is None else float(found)
@@ -142,7 +142,7 @@ class Progress:
         answer : str
             The answer as it was typed
         basis : float, optional
-            The earlier answer from which it was judged [unit of the earlier item]
+            The earlier answer from which it was judged, in the unit of that item [-]
         again : bool
             Whether it is the same answer, judged anew: no further attempt
         """

@@ -76,7 +76,7 @@ def crossbar_detail() -> Scene:
     items.extend(sewn_end(strap, sight, CONTROL_STRAP, CONTROL_STRAP, long=0.036))
     items.extend(hanger(line[0], _PULL, unit(strap.across[0]), sight))
     parts: list[Part] = [
-        (("control", "attachment strap"), CONTROL_STRAP, (0.37, 0.94)),
+        (tuple(CONTROL_STRAP.split(" ", 1)), CONTROL_STRAP, (0.37, 0.94)),
         (("hanger",), "hanger", (0.57, 0.83)),
         (("cable",), "cable", (0.63, 0.74)),
         (("crossbar",), "crossbar", (0.84, 0.58)),

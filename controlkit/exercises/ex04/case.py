@@ -60,8 +60,19 @@ def rubbed(c: Case) -> float:
 
 
 def scale_readings(values: Mapping[str, Value]) -> dict[str, Value] | None:
-    """What the spring scale shows at a used cable [N]; None where ways of fitting that are in use do not
-    agree, or bends of opposite turn would just cancel."""
+    """Read a spring scale at a used cable.
+
+    Parameters
+    ----------
+    values : mapping
+        The case's other values, by name.
+
+    Returns
+    -------
+    dict or None
+        What the scale shows at each wrap [N]; None where ways of fitting that are in use do not agree, or bends of
+        opposite turn would just cancel.
+    """
     if int(values["bend_crossbar"]) + int(values["bend_wrist"]) == int(values["bend_elbow"]):
         return None  # who lets bends of opposite turn cancel would be left with the pull that is given
     load, friction = int(values["load"]), SAMPLES[str(values["sample"])]
