@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
-from functools import lru_cache
 from typing import Any
 
 from controlkit.draw import Scene
 from controlkit.draw.charts.chain import chain_parts
 from controlkit.draw.wearer.motion import device_way
 from controlkit.draw.wearer.scene import wearer_scene
-from controlkit.draw.words.chain import TASK_WORDS, Chain, chain_words
+from controlkit.draw.words.chain import TASK_WORDS, Chain, chain_words, needed, place_words
+from controlkit.draw.words.effort import percent
 from controlkit.draw.words.pull import View
 from controlkit.draw.words.states import worth_knowing
 from controlkit.labs import ranges
@@ -22,8 +23,8 @@ from controlkit.labs.frame import Lab
 from controlkit.labs.handles import crossbar_handle, ring_handle
 from controlkit.labs.page import Page, Reading, Units
 from controlkit.labs.people import people, person_of
-from controlkit.labs.readings import captured, opens, reached
-from controlkit.labs.remembered import Remembered
+from controlkit.labs.readings import at_rest, captured, opens, reached
+from controlkit.labs.set_ups import SetUps
 from controlkit.labs.turned import ground, seen_from, turned
 from controlkit.mechanics import (
     FAULTS,
@@ -56,14 +57,6 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
     faults = (("none", "none: set up as above"), *((key, fault.name) for key, fault in _FAULTS.items()))
     return (
         Menu("position", "Position", tuple(_NAMES.items()), "table"),
-        Slider(
-            "scapular_abduction",
-            "Scapular abduction",
-            "angle",
-            ranges.SHOULDER_BLADE,
-            start=0.0,
-            hint="above zero makes the device work on command; below zero draws back to keep it still",
-        ),
         Menu(
             "motion",
             "Motion",
@@ -73,6 +66,14 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
                 ("carried", "one scapula, device carried along"),
             ),
             "both",
+        ),
+        Slider(
+            "scapular_abduction",
+            "Scapular abduction",
+            "angle",
+            ranges.SHOULDER_BLADE,
+            start=0.0,
+            hint="above zero makes the device work on command; below zero draws back to keep it still",
         ),
         Slider(
             "ring_below_c7",
@@ -120,11 +121,11 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         ),
         Slider(
             "strength",
-            "Cable strength",
+            "Wearer's strongest pull",
             "force",
             ranges.STRENGTH,
             start=source("arm_flexion_force").si,
-            hint="largest cable force; at first a survey's mean, not this wearer's own",
+            hint="once, at the cable; at first a survey's mean, not this wearer's own",
         ),
         Menu("task", "Full opening", tuple((name, TASK_WORDS[name]) for name in TASKS), "repeat"),
         Menu("fault", "Fault of the set-up", faults, "none"),
@@ -138,11 +139,9 @@ class _ChainPositions:
 
     def __init__(self, own: Wearer | None) -> None:
         self._own = own
-        self._remembered = lru_cache(maxsize=24)(self._set_up)
-        self._last: Remembered | None = None
+        self._set_ups = SetUps(self._set_up, _SYSTEM)
 
-    def _set_up(self, *chosen: object) -> Remembered:
-        setting: dict[str, Any] = dict(zip(_SYSTEM, chosen, strict=True))
+    def _set_up(self, setting: Mapping[str, Any]) -> SingleControl:
         wearer = person_of(self._own, setting["wearer"], setting["amputated"])
         placement: dict[str, Any] = {name: setting[name] for name in _HARNESS}
         placement["cross_back"] = 0.0 if setting["cross_back"] else None
@@ -154,11 +153,11 @@ class _ChainPositions:
         fault = _FAULTS.get(setting["fault"])
         if fault is not None:
             system = fault.at(system, fault.drawn(0.5))
-        return Remembered(system, self._last)
+        return system
 
     def ask(self, setting: Values) -> Chain:
         """Find the chain of a setting."""
-        known = self._last = self._remembered(*(setting[name] for name in _SYSTEM))
+        known = self._set_ups.of(setting)
         system = replace(known.system, strength=Strength(cable=float(setting["strength"])))
         position = _NAMES[str(setting["position"])]
         there = POSITIONS[position]
@@ -211,7 +210,7 @@ class _ChainPositions:
             handles=tuple(handles),
             verdicts=chain_verdicts(setting, chain, units),
             answers=chain_answers(setting, chain, self._elsewhere, units),
-            tone=min(reached(chain.budget), 1.0),
+            tone=min(reached(chain.pull.excursion), 1.0),
         )
 
     @staticmethod
@@ -224,26 +223,23 @@ class _ChainPositions:
         return device_way(picture, start, chain.pull.pose, view, wearer=wearer, plain=True, units=units)
 
     def _elsewhere(self, setting: Values) -> Chain:
-        """Find the chain of another setting; the next one still starts from that on show."""
-        shown = self._last
-        try:
-            return self.ask(setting)
-        finally:
-            self._last = shown
+        """Find the chain of another setting than that on show."""
+        return self._set_ups.aside(self.ask, setting)
 
 
 def _readings(chain: Chain, units: Units) -> tuple[Reading, ...]:
     """Both budgets, and what the device does inadvertently and on command."""
-    spent = chain.budget
+    takes, may = needed(chain.budget), chain.budget.allowed * chain.system.strength.cable
     return (
-        captured(spent, units),
+        captured(chain.pull.excursion, units),
+        *at_rest(chain.pull, units),
         opens(chain.pull),
-        Reading("Inadvertent", chain.inadvertent, "length", f"on reaching the {chain.position}"),
+        Reading("Inadvertent", chain.inadvertent, "length", f"on reaching {place_words(chain.position)}"),
         Reading(
             "Full opening takes",
-            spent.harness_force,
+            takes,
             "force",
-            f"of {show(chain.system.strength.cable, 'force', units)} once",
+            f"{percent(takes / may)} of {show(may, 'force', units)} allowed",
         ),
     )
 

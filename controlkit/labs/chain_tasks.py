@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from controlkit.draw.words.chain import Chain
+from controlkit.draw.words.chain import Chain, place_words
 from controlkit.labs.asked import MORE_OR_LESS, judged, limit, more_or_less, stands
 from controlkit.labs.controls import Values
 from controlkit.labs.page import Answer, Challenge, Prediction, Units, Verdict
@@ -83,13 +83,13 @@ def chain_verdicts(setting: Values, chain: Chain, units: Units) -> tuple[Verdict
     )
     return (
         judged(
-            (chain.position == "mouth", f"this is the {chain.position}"),
+            (chain.position == "mouth", f"this is {place_words(chain.position)}"),
             (chain.inadvertent <= _BISCUIT, f"inadvertently it opens {ajar}"),
             (chain.pull.limited_by == "nothing", f"on command it opens {opens}, not fully"),
             *shared,
         ),
         judged(
-            (chain.position == "fly", f"this is the {chain.position}"),
+            (chain.position == "fly", f"this is {place_words(chain.position)}"),
             (chain.pull.opening >= _ZIP, f"on command it opens {opens}"),
             (chain.inadvertent <= _FLY_AJAR, f"inadvertently it opens {ajar}"),
             (chain.held, "the device is carried along"),

@@ -86,11 +86,11 @@ def _controls() -> tuple[Control, ...]:
         ),
         Slider(
             "strength",
-            "Cable strength",
+            "Wearer's strongest pull",
             "force",
             ranges.STRENGTH,
             start=source("arm_flexion_force").si,
-            hint="largest pull at the harness",
+            hint="once, at the harness",
         ),
         Menu("curves", "Curves", _CURVES, "grip"),
     )
@@ -160,7 +160,7 @@ def _page(setting: Values, pinned: Values | None, units: Units) -> Page:
                 "after letting go" if let_go else f"under a pull of {show(pull, 'force', units)}",
             ),
             Reading("Fingertips apart", held.opening, "length", f"object {show(width, 'length', units)}"),
-            Reading("At the harness", works, "force", f"{percent(works / strength)} of full strength"),
+            Reading("At the harness", works, "force", f"{percent(works / strength)} of strongest pull"),
             Reading("Cable travel", held.travel, "length", f"of {show(device.travel, 'length', units)}"),
         ),
         verdicts=device_verdicts(setting, held, works, units),

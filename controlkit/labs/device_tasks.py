@@ -21,7 +21,7 @@ _BANDS, _PENCIL, _ABOUT = 3.0, mm(7.0), mm(1.0)
 def _cup(units: Units) -> str:
     return (
         f"A cup {limit(_CUP, 'length', units)} wide is gripped with {limit(_CUP_GRIP, 'force', units)} or more "
-        f"while {limit(_TUG, 'force', units)} pull at the device inadvertently. A strength of "
+        f"while {limit(_TUG, 'force', units)} pull at the device inadvertently. A strongest pull of "
         f"{limit(_STRENGTH, 'force', units)} is enough, and opening takes {percent(_CUP_SHARE)} of it at most."
     )
 
@@ -29,7 +29,7 @@ def _cup(units: Units) -> str:
 def _jar(units: Units) -> str:
     return (
         f"An object {limit(_JAR, 'length', units)} wide or wider stays gripped with "
-        f"{limit(_JAR_GRIP, 'force', units)} or more after the cable has been let go. A strength of "
+        f"{limit(_JAR_GRIP, 'force', units)} or more after the cable has been let go. A strongest pull of "
         f"{limit(_STRENGTH, 'force', units)} is enough, and the device asks {percent(_JAR_SHARE)} of it at most."
     )
 
@@ -78,8 +78,8 @@ def device_verdicts(setting: Values, held: Holding, at_harness: float, units: Un
     share = at_harness / strength
     wide = f"the object is {show(width, 'length', units, 0)} wide"
     gripped = f"the grip is {show(held.grip, 'force', units)}"
-    strong = strength <= _STRENGTH + FORCE_ROUNDED, f"the strength is {show(strength, 'force', units, 0)}"
-    asks = f"{percent(share)} of the strength is asked for"
+    strong = strength <= _STRENGTH + FORCE_ROUNDED, f"the strongest pull is {show(strength, 'force', units, 0)}"
+    asks = f"{percent(share)} of the strongest pull is asked for"
     tugged = pull >= _TUG - FORCE_ROUNDED and not setting["let_go"]
     return (
         judged(

@@ -51,6 +51,7 @@ class _Asked:
     values: Values
     units: Units
     pinned: Values | None = None
+    held: bool = False  # a hand still drags
     problems: dict[str, str] = field(default_factory=dict)
 
     def answered(self, controls: Sequence[Control]) -> dict[str, Any]:
@@ -270,7 +271,9 @@ class Lab(anywidget.AnyWidget):
     def _answer(self, asked: dict[str, Any]) -> None:
         """Turn what the page asked into what it shows; never raise."""
         units: Units = "inch-pound" if asked.get("units") == "inch-pound" else "metric"
-        read = _Asked(number=int(asked.get("n", 0)), values=self.told["values"], units=units)
+        read = _Asked(
+            number=int(asked.get("n", 0)), values=self.told["values"], units=units, held=bool(asked.get("held"))
+        )
         try:
             read = replace(read, values=checked(self.controls, asked.get("values") or {}, units))
             pinned = asked.get("pinned")
@@ -312,7 +315,7 @@ class Lab(anywidget.AnyWidget):
                 setattr(self, name, svg)
             self.words = drawn.words
             self.told = self._told(drawn, asked)
-            if self._settle(self.told):
+            if self._settle(self.told, at_rest=not asked.held):
                 self.noted = self._all_noted()
 
     def _told(self, drawn: Sent, asked: _Asked) -> dict[str, Any]:
@@ -325,12 +328,12 @@ class Lab(anywidget.AnyWidget):
 
     # ---- what the learner keeps ------------------------------------------------
 
-    def _settle(self, told: Mapping[str, Any]) -> bool:
-        """Keep which challenges this setting meets and which predictions it answers; say whether any is new."""
+    def _settle(self, told: Mapping[str, Any], *, at_rest: bool = True) -> bool:
+        """Keep which challenges this setting meets and, at rest, which predictions it answers; say if any is new."""
         body = str(told["values"].get(self._another, ""))
         judged = zip(self._challenges, told["verdicts"], strict=False)
         new = [self._notes.meet(goal.title, body) for goal, verdict in judged if verdict["met"]]
-        decided = zip(self._predictions, told["answers"], strict=False)
+        decided = zip(self._predictions, told["answers"], strict=False) if at_rest else ()
         new += [self._notes.answer(one.key, *answer) for one, answer in decided if answer]
         return any(new)
 

@@ -94,7 +94,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             "Friction coefficient",
             "coefficient",
             ranges.COEFFICIENTS,
-            start=0.08,
+            start=0.16,
             hint="of the cable sliding in its housing",
         ),
         Menu(

@@ -42,7 +42,9 @@ def _everywhere(units: Units) -> str:
 HOUSING_CHALLENGES = (Challenge("Spoon to the mouth", _spoon), Challenge("The whole swing", _everywhere))
 """Goals of the lab, in the order of `housing_verdicts`."""
 HOUSING_PREDICTIONS = (
-    Prediction("elbow", "The elbow bends from 30° to 120°. Pull for the same opening:", MORE_OR_LESS),
+    Prediction(
+        "arrives", "The elbow bends from 30° to 120°. Of the same pull, what arrives at the hook:", MORE_OR_LESS
+    ),
     Prediction(
         "liner",
         "Elbow at 90°. A new liner halves the friction coefficient from 0.16 to 0.08. "
@@ -129,11 +131,11 @@ def housing_answers(
         return None, None, None
     angle, held = float(setting["elbow_flexion"]), setting["housing"] == "held"
     line = system.line(angle)
-    elbow = liner = bare = None
+    arrives = liner = bare = None
     if held and angle >= _BENT - _NEAR:
-        full = system.device.force(system.device.travel)
-        pulls = [full / one.efficiency for one in (system.line(deg(30.0)), line)]
-        elbow = more_or_less("Pull that opens the hook fully", *pulls, kind="force", units=units)
+        arriving = [_PULL * one.efficiency for one in (system.line(deg(30.0)), line)]
+        what = f"Of {show(_PULL, 'force', units, 0)} arrives"
+        arrives = more_or_less(what, *arriving, kind="force", units=units)
     if held and stands(setting, elbow_flexion=deg(90.0), friction=0.08):
         worn = at({**setting, "friction": 0.16}).line(angle)
         losses = 0.5 * _PULL * (1.0 - worn.efficiency), _PULL * (1.0 - line.efficiency)
@@ -145,7 +147,7 @@ def housing_answers(
         arriving = [_PULL * one.efficiency for one in (covered, line)]
         what = f"Of {show(_PULL, 'force', units, 0)} arrives"
         bare = more_or_less(what, *arriving, kind="force", units=units, said=("with housing", "without"))
-    return elbow, liner, bare
+    return arrives, liner, bare
 
 
 def _tenths(share: float) -> str:

@@ -14,7 +14,7 @@ __all__ = ["MOTION_CHALLENGES", "MOTION_PREDICTIONS", "motion_answers", "motion_
 
 _NEAR = 1e-6
 _BESIDE = mm(230.0)
-_AWAY, _AJAR, _SHRUG, _BACK = mm(440.0), mm(5.0), deg(5.0), deg(-10.0)
+_AHEAD, _AJAR, _SHRUG, _BACK = mm(390.0), mm(5.0), deg(5.0), deg(-10.0)
 
 
 def _near_the_body(units: Units) -> str:
@@ -26,7 +26,7 @@ def _near_the_body(units: Units) -> str:
 
 def _reach_shut(units: Units) -> str:
     return (
-        f"Take the device {limit(_AWAY, 'length', units)} away or further, with the hook open by "
+        f"Take the device {limit(_AHEAD, 'length', units)} forward or further, with the hook open by "
         f"{limit(_AJAR, 'length', units)} at most. The shoulder rises {limit(_SHRUG, 'angle', units)} at most, "
         f"and the scapula is drawn back {limit(-_BACK, 'angle', units)} at most."
     )
@@ -64,7 +64,8 @@ def motion_verdicts(setting: Values, apart: Apart, units: Units) -> tuple[Verdic
         One a goal.
     """
     pull, moved = apart.pull, apart.moved
-    opens, way = show(pull.opening, "length", units), show(moved, "length", units, 0)
+    opens = show(pull.opening, "length", units)
+    way, ahead = (show(value, "length", units, 0) for value in (moved, apart.forward))
     own, sound = float(setting["scapular_abduction"]), float(setting["sound_scapular_abduction"])
     forward, rises = max(own, sound), float(setting["shoulder_elevation"])
     return (
@@ -74,7 +75,7 @@ def motion_verdicts(setting: Values, apart: Apart, units: Units) -> tuple[Verdic
             (forward <= FORWARD + _NEAR, f"a scapula is {show(forward, 'angle', units, 0)} forward"),
         ),
         judged(
-            (moved >= _AWAY, f"the device is {way} away"),
+            (apart.forward >= _AHEAD, f"the device is {ahead} forward"),
             (pull.opening <= _AJAR, f"the hook opens {opens}"),
             (rises <= _SHRUG + _NEAR, f"the shoulder rises {show(rises, 'angle', units, 0)}"),
             (own >= _BACK - _NEAR, f"the scapula is drawn back {show(-own, 'angle', units, 0)}"),

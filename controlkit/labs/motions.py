@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import lru_cache
 from typing import Any
 
 from controlkit.draw.charts.motion import motion_bars
@@ -15,15 +14,15 @@ from controlkit.draw.words.pull import View
 from controlkit.draw.words.states import worth_knowing
 from controlkit.labs import ranges
 from controlkit.labs.buckles import buckle
-from controlkit.labs.controls import Control, Menu, Slider, Value, Values
+from controlkit.labs.controls import Control, Menu, Slider, Values
 from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab
 from controlkit.labs.handles import angle_handle, arm_handle, forearm_handle
 from controlkit.labs.motion_tasks import MOTION_CHALLENGES, MOTION_PREDICTIONS, motion_answers, motion_verdicts
 from controlkit.labs.page import Handle, Page, Reading, Units
 from controlkit.labs.people import people, person_of
-from controlkit.labs.readings import captured, reached
-from controlkit.labs.remembered import Remembered
+from controlkit.labs.readings import at_rest, captured, reached
+from controlkit.labs.set_ups import SetUps
 from controlkit.labs.turned import ground, seen_from, turned
 from controlkit.mechanics import Pose, Pull, SingleControl, Strength, Wearer, figure_of_eight
 from controlkit.mechanics.body.held import COMPENSATING, hold_device
@@ -69,11 +68,11 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         buckle("support_strap", "Anterior support strap"),
         Slider(
             "strength",
-            "Cable strength",
+            "Wearer's strongest pull",
             "force",
             ranges.STRENGTH,
             start=source("arm_flexion_force").si,
-            hint="largest cable force; at first a survey's mean, not this wearer's own",
+            hint="once, at the cable; at first a survey's mean, not this wearer's own",
         ),
         *people(own),
         turned("back"),
@@ -85,18 +84,15 @@ class _MotionsApart:
 
     def __init__(self, own: Wearer | None) -> None:
         self._own = own
-        self._remembered = lru_cache(maxsize=24)(self._put_on)
-        self._last: Remembered | None = None
+        self._set_ups = SetUps(self._put_on, _SYSTEM)
 
-    def _put_on(self, *chosen: Value) -> Remembered:
-        setting = dict(zip(_SYSTEM, chosen, strict=True))
+    def _put_on(self, setting: Values) -> SingleControl:
         wearer = person_of(self._own, str(setting["wearer"]), str(setting["amputated"]))
-        worn = figure_of_eight(wearer, support_strap=float(setting["support_strap"]))
-        return Remembered(SingleControl(worn), self._last)
+        return SingleControl(figure_of_eight(wearer, support_strap=float(setting["support_strap"])))
 
     def ask(self, setting: Values, units: Units = "metric") -> tuple[SingleControl, Apart, str]:
         """Take the pose of a setting apart, and say what holds the device."""
-        known = self._last = self._remembered(*(setting[name] for name in _SYSTEM))
+        known = self._set_ups.of(setting)
         system = replace(known.system, strength=Strength(cable=float(setting["strength"])))
         angles = {name: float(setting[name]) for name in (*_ANGLES, "elbow_flexion")}
         angles = {name: _REST.get(name, -1.0) if _same(name, value) else value for name, value in angles.items()}
@@ -117,7 +113,7 @@ class _MotionsApart:
             motion_scene(apart, view, system=system, plain=True, scale=view == "side", units=units)
             for view in ("side", second)
         )
-        charts = motion_bars(apart, system=system, units=units, size=_SIZE)
+        charts = motion_bars(apart, system=system, held=setting["device"] == "held", units=units, size=_SIZE)
         compared = ""
         if pinned is not None:
             compared = _compared(apart, self.ask(pinned, units)[1], units)
@@ -147,8 +143,9 @@ def _readings(apart: Apart, units: Units) -> tuple[Reading, ...]:
     return (
         Reading("Generated", three.generated, "length", together),
         captured(three, units),
+        *at_rest(pull, units),
         Reading("Device moves", apart.moved, "length", f"hook opens {opening}"),
-        Reading("Harness pull", pull.harness_force, "force", f"{percent(pull.cable_share)} of full strength"),
+        Reading("Harness pull", pull.harness_force, "force", f"{percent(pull.cable_share)} of strongest pull"),
     )
 
 

@@ -8,14 +8,14 @@ from controlkit.labs.asked import MORE_OR_LESS, judged, limit, more_or_less, sta
 from controlkit.labs.controls import Values
 from controlkit.labs.page import Answer, Challenge, Prediction, Units, Verdict
 from controlkit.mechanics import Harness, Motion, Pull
-from controlkit.units import deg, mm, newton, show
+from controlkit.units import deg, mm, show
 
 __all__ = ["STRAP_CHALLENGES", "STRAP_PREDICTIONS", "strap_answers", "strap_moment", "strap_verdicts"]
 
 _BOWL_ANGLE, _BOWL_MOMENT = deg(40.0), 3.5
 _WAY_UP, _SPOON_ANGLE, _SPOON_MOMENT, _AJAR = deg(30.0), deg(70.0), 3.2, mm(5.0)
 _NEAR, _WRITTEN = 1e-6, 0.005  # a moment is written in hundredths, and judged as written
-_LOWERED, _FLEXED, _SAME_PULL = mm(60.0), deg(30.0), newton(50.0)
+_LOWERED, _FLEXED, _SAME_MOMENT = mm(60.0), deg(30.0), 3.0
 
 
 def _bowl(units: Units) -> str:
@@ -40,7 +40,7 @@ STRAP_CHALLENGES = (Challenge("Serve the bowl", _bowl), Challenge("Shut on the w
 _MOVE = "Arm flexion 30°, all else as at the start. You lower the ring from 25 mm (1 in) to 60 mm (2.4 in) below C7."
 STRAP_PREDICTIONS = (
     Prediction("excursion", f"{_MOVE} Captured excursion:", MORE_OR_LESS),
-    Prediction("moment", f"{_MOVE} Moment of the strap for the same pull of 50 N (11 lbf):", MORE_OR_LESS),
+    Prediction("pull", f"{_MOVE} Pull of the strap that costs the shoulder 3 N m (27 lbf in):", MORE_OR_LESS),
 )
 """Questions of the lab, in the order of `strap_answers`."""
 
@@ -141,8 +141,8 @@ def strap_answers(
     if not as_asked or float(setting["ring_below_c7"]) < _LOWERED - _NEAR:
         return None, None
     high = before({**setting, "ring_below_c7": Harness.ring_below_c7})
-    moments = [_SAME_PULL * one.moment_arm for one in (high, pull)]
+    pulls = [_SAME_MOMENT / one.moment_arm for one in (high, pull)]
     return (
         more_or_less("Captured", high.excursion.captured, pull.excursion.captured, kind="length", units=units),
-        more_or_less("Moment of the strap", *moments, kind="moment", units=units),
+        more_or_less("Pull of the strap", *pulls, kind="force", units=units),
     )

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -14,14 +13,14 @@ from controlkit.draw.words.effort import percent
 from controlkit.draw.words.pull import comparison_words, excursion_words, force_words
 from controlkit.labs import ranges
 from controlkit.labs.buckles import buckle
-from controlkit.labs.controls import Control, Menu, Slider, Tick, Value, Values
+from controlkit.labs.controls import Control, Menu, Slider, Tick, Values
 from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab
 from controlkit.labs.handles import arm_handle, crossbar_handle, ring_handle
 from controlkit.labs.page import Page, Reading, Units
 from controlkit.labs.people import people, person_of
-from controlkit.labs.readings import captured, opens, reached
-from controlkit.labs.remembered import Remembered
+from controlkit.labs.readings import at_rest, captured, opens, reached
+from controlkit.labs.set_ups import SetUps
 from controlkit.labs.strap_tasks import (
     STRAP_CHALLENGES,
     STRAP_PREDICTIONS,
@@ -109,19 +108,17 @@ class _HarnessMotions:
 
     def __init__(self, own: Wearer | None) -> None:
         self._own = own
-        self._remembered = lru_cache(maxsize=24)(self._put_on)
-        self._last: Remembered | None = None
+        self._set_ups = SetUps(self._put_on, _SYSTEM)
 
-    def _put_on(self, *chosen: Value) -> Remembered:
-        setting = dict(zip(_SYSTEM, chosen, strict=True))
+    def _put_on(self, setting: Values) -> SingleControl:
         wearer = person_of(self._own, str(setting["wearer"]), str(setting["amputated"]))
         placement: Any = {name: setting[name] for name in _PLACEMENT}
         placement["cross_back"] = 0.0 if setting["cross_back"] else None
-        return Remembered(SingleControl(figure_of_eight(wearer, **placement)), self._last)
+        return SingleControl(figure_of_eight(wearer, **placement))
 
     def _through(self, setting: Values, angles: Iterable[float]) -> tuple[SingleControl, Motion]:
         """Flex the arm of a setting to some angles [deg]."""
-        known = self._last = self._remembered(*(setting[name] for name in _SYSTEM))
+        known = self._set_ups.of(setting)
         own = float(setting["scapular_abduction"])
         sound = own if setting["biscapular"] else 0.0
         level = setting["forearm"] == "level"
@@ -155,9 +152,9 @@ class _HarnessMotions:
         system, motion = self._through(setting, _PLAYED)
         held = self._through(pinned, _PLAYED) if pinned is not None else None
         for at, flexion in enumerate(motion.arm_flexion.tolist()):
-            then = _FlexedArm(*held, held[1].pull(at)) if held is not None else None
+            then = _moment(*held, at) if held is not None else None
             there = {**setting, "arm_flexion": flexion}
-            yield flexion, self._drawn(there, _FlexedArm(system, motion, motion.pull(at)), then, units)
+            yield flexion, self._drawn(there, _moment(system, motion, at), then, units)
 
     def _drawn(self, setting: Values, now: _FlexedArm, then: _FlexedArm | None, units: Units) -> Page:
         """Draw one pose: from behind, from the second side, the curves, and the forces if they are wanted."""
@@ -206,12 +203,14 @@ class _HarnessMotions:
         )
 
     def _before(self, setting: Values) -> Pull:
-        """Find the pull of another setting; the next one still starts from that on show."""
-        shown = self._last
-        try:
-            return self.ask(setting).pull
-        finally:
-            self._last = shown
+        """Find the pull of another setting than that on show."""
+        return self._set_ups.aside(self.ask, setting).pull
+
+
+def _moment(system: SingleControl, played: Motion, at: int) -> _FlexedArm:
+    """One moment of the motion that plays, its curves through the same angles as at rest."""
+    angles = sorted({at, *(k for k, angle in enumerate(_PLAYED) if angle in _GRID)})
+    return _FlexedArm(system, played.at(angles), played.pull(at))
 
 
 def _readings(pull: Pull, units: Units) -> tuple[Reading, ...]:
@@ -219,8 +218,9 @@ def _readings(pull: Pull, units: Units) -> tuple[Reading, ...]:
     arm = show(pull.moment_arm, "length", units)
     return (
         captured(pull.excursion, units),
+        *at_rest(pull, units),
         opens(pull),
-        Reading("Harness pull", pull.harness_force, "force", f"{percent(pull.cable_share)} of full strength"),
+        Reading("Harness pull", pull.harness_force, "force", f"{percent(pull.cable_share)} of strongest pull"),
         Reading("Moment of the strap", strap_moment(pull), "moment", f"moment arm {arm}"),
     )
 

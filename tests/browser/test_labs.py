@@ -94,6 +94,12 @@ def test_every_control_answers_to_keys(gallery: Gallery, lab: LabPage) -> None:
     assert not gallery.watch.errors
 
 
+def test_the_first_control_stands_first(gallery: Gallery, lab: LabPage) -> None:
+    """A menu that the lab names first is not looked for below the sliders."""
+    tops = {one.key: lab.control(one.key).bounding_box()["y"] for one in LABS[lab.name]().controls}
+    assert min(tops.values()) == next(iter(tops.values())), tops
+
+
 def test_typed_values_are_read_or_refused(gallery: Gallery, lab: LabPage) -> None:
     """A comma and the other system's unit are read; what cannot be read gets a sentence and stays as typed."""
     comma, unit, refused = TYPED[lab.name]

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
-from .conftest import Gallery
-from .labpage import LAB, LABS, LabPage
+from typing import Any
+
+import pytest
+
+from .conftest import PROGRAMS, Gallery
+from .labpage import LAB, LABS, LabPage, run_first_cell
 
 
 def test_motion_plays_and_ends_where_it_began(gallery: Gallery, lab: LabPage) -> None:
@@ -74,6 +78,48 @@ BELOW = """([lab, number, x, y]) => {
   const ring = document.querySelectorAll(lab)[number].querySelector('[data-grip=ring]').getBoundingClientRect();
   return Math.hypot(ring.x + ring.width / 2 - x, ring.y + ring.height / 2 - y) <= 1.5;
 }"""
+
+
+@pytest.mark.parametrize("program", PROGRAMS)
+def test_a_prediction_is_judged_where_the_hand_lets_go(page: Any, server: Any, program: str) -> None:
+    """Dragged beyond the ring's place and back, nothing is decided; let go beyond it, the answer stands there."""
+    apart = server.folder / f"dragged-{program}"  # notes of its own: nothing is answered yet
+    apart.mkdir()
+    run_first_cell(
+        page, server, program, f"{apart.name}/lab.ipynb", "from controlkit.labs import strap_lab\nstrap_lab()"
+    )
+    lab = LabPage(page, 0, "strap")
+    lab.after(-1)
+    for _ in LABS["strap"]().plan["predictions"]:
+        page.wait_for_function(OPEN, arg=[LAB])
+        lab.button("option-less").click()
+    page.wait_for_function(VERDICT, arg=[LAB, "Now make the move"])
+    track = lab.control("ring_below_c7").bounding_box()
+    low, high = LABS["strap"]().controls[0].low, LABS["strap"]().controls[0].high
+    y = track["y"] + track["height"] / 2
+
+    def at(place: float) -> float:
+        return float(track["x"] + 8 + (track["width"] - 16) * (place - low) / (high - low))
+
+    for let_go, said in ((0.025, "Now make the move"), (0.150, "You said")):
+        page.mouse.move(at(0.025), y)
+        page.mouse.down()
+        before = lab.revision
+        page.mouse.move(at(0.150), y, steps=4)
+        lab.after(before)
+        page.wait_for_function(MOVED_TO, arg=[LAB, "ring_below_c7 = 1"])
+        assert "Now make the move" in lab.root.locator(".ck-verdict").inner_text(), "a hand still drags"
+        page.mouse.move(at(let_go), y, steps=4)
+        page.mouse.up()
+        page.wait_for_function(VERDICT, arg=[LAB, said])
+        page.wait_for_function(MOVED_TO, arg=[LAB, "ring_below_c7 = 2" if let_go < 0.1 else "ring_below_c7 = 1"])
+        assert said in lab.root.locator(".ck-verdict").inner_text()
+    lab.no_error()
+
+
+OPEN = "([lab]) => document.querySelector(lab).querySelector('.ck-options:not([hidden]) button') !== null"
+VERDICT = "([lab, said]) => document.querySelector(lab).querySelector('.ck-verdict').textContent.includes(said)"
+MOVED_TO = "([lab, line]) => document.querySelector(lab).querySelector('.ck-line').value.startsWith(line)"
 
 
 def test_readings_are_noted_below_the_lab(lab: LabPage) -> None:

@@ -23,7 +23,7 @@ def _pull(flexion: float, *, flexion_moment: float | None = None, ring: float = 
 def test_each_share_names_its_own_strength() -> None:
     pull = _pull(30.0)
     cable, shoulder = cable_share_words(pull, Strength(), "metric"), shoulder_share_words(pull, "metric")
-    assert f"{100 * pull.cable_share:.0f} % of a cable strength of 280.0 N ({pull.fatigue})" in cable
+    assert f"{100 * pull.cable_share:.0f} % of the wearer's strongest pull of 280.0 N ({pull.fatigue})" in cable
     assert f"{100 * pull.shoulder_share:.0f} % of a flexion moment of {pull.flexion_strength:.2f} N m" in shoulder
     assert pull.fatigue not in shoulder
     assert "N m" not in cable

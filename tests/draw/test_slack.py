@@ -8,6 +8,7 @@ import pytest
 from controlkit.draw import Line, Scene, legend, wearer_scene
 from controlkit.draw.page.scene import Points
 from controlkit.draw.wearer.hanging import hanging
+from controlkit.draw.words.pull import excursion_words
 from controlkit.mechanics import Pose, Pull, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL_STRAP
 from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
@@ -115,3 +116,22 @@ def test_words_say_how_slack_and_the_legend_stays() -> None:
         in wearer_scene(raised, "back", system=system, units="metric").words
     )
     assert len(legend(scene)) == 4
+
+
+@pytest.mark.parametrize(
+    "choices", [{}, {"control_strap": mm(8)}, {"support_strap": mm(20)}, {"control_strap": -mm(20)}]
+)
+def test_no_strap_is_called_snug_and_slack_in_one_text(choices: dict[str, float]) -> None:
+    """What is worth knowing says that it bears no pull; how it lies is said once."""
+    system, pulls = _worn(**choices)
+    told = 0
+    for pull in pulls:
+        text = excursion_words(pull) + wearer_scene(pull, "back", system=system).words
+        assert " is slack" not in text
+        for state in pull.states:
+            if state.code == "strap-slack":
+                told += 1
+                assert f"{state.values['strap']} bears no pull" in text
+                hangs = pull.strap_slack[str(state.values["strap"])] >= mm(1)
+                assert ("drawn slack" if hangs else "snug") in text
+    assert told > 0

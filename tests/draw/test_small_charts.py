@@ -11,7 +11,7 @@ from types import MappingProxyType
 import numpy as np
 import pytest
 
-from controlkit.draw import EXCURSIONS, Chart, Label, Scene, excursion_scene, render_svg
+from controlkit.draw import EXCURSIONS, Chart, Label, Line, Region, Scene, excursion_scene, render_svg
 from controlkit.draw.charts.bars import Bar, Group, bar_scene
 from controlkit.draw.charts.cable import Bent, bend_chart, force_chart, path_chart
 from controlkit.draw.charts.motion import motion_bars
@@ -147,6 +147,43 @@ def test_bars_stand_in_a_column(system: SingleControl, units: str) -> None:
             for left, low, right, high in boxes:
                 assert scene.frame.left <= left < right <= scene.frame.right
                 assert scene.frame.bottom <= low < high <= scene.frame.top
+
+
+def test_bars_are_not_squeezed_in_a_column(system: SingleControl) -> None:
+    """The longest bar of force and that of moment reach over most of the room between names and numbers."""
+    apart = take_apart(system, Pose(arm_flexion=deg(60), elbow_flexion=deg(90)))
+    _, cost = motion_bars(apart, system=system, size=SMALL, units="metric")
+    chain = chain_lab(setting="position = mouth")
+    *_, effort = chain._page(MappingProxyType(dict(chain.shown["values"])), None, "metric").pictures
+    for scene in (cost, effort):
+        assert isinstance(scene, Scene)
+        numbers = [one for one in scene.items if isinstance(one, Label) and one.anchor == "middle"]
+        left, right = (pick(one.at[0] for one in numbers) for pick in (min, max))
+        for row in ("this pull", "allowed", "at most, once"):
+            ends = [float(one.points[:, 0].max()) for one in scene.items if isinstance(one, Region) and one.name == row]
+            assert all(end - left > 0.7 * (right - left) for end in ends), (row, ends)
+        assert right - left > 0.07
+
+
+def test_published_excursions_stand_apart_from_those_of_the_pose(system: SingleControl) -> None:
+    """They are of other people in a pose that is not told, so no whisker lies over a bar of this wearer."""
+    for angles, told in (({"arm_flexion": deg(20)}, True), ({"scapular_abduction": deg(20)}, False)):
+        apart = take_apart(system, Pose(elbow_flexion=deg(90), **angles))
+        lengths, _ = motion_bars(apart, system=system, size=SMALL, units="metric")
+        whiskers = [one for one in lengths.items if isinstance(one, Line) and one.style == "whisker"]
+        heads = [one for one in lengths.items if isinstance(one, Label) and one.lines[0].startswith("Published")]
+        assert (len(whiskers), len(heads)) == ((1, 1) if told else (0, 0))
+        assert all(one.points[:, 1].max() < heads[0].at[1] for one in whiskers)
+
+
+def test_a_joint_that_makes_up_for_a_motion_is_shown_with_its_angle(system: SingleControl) -> None:
+    """Held, the device stands, and the arm is not flexed as far as it was set."""
+    apart = take_apart(system, Pose(arm_flexion=deg(22), scapular_abduction=deg(20), elbow_flexion=deg(90)))
+    for held, name in ((True, "arm flexion 22°"), (False, "arm flexion")):
+        lengths, _ = motion_bars(apart, system=system, held=held, size=SMALL, units="metric")
+        names = [one.lines[0] for one in lengths.items if isinstance(one, Label)]
+        assert names.count(name) == (2 if held else 3)
+        assert names.count("scapular abduction") == 2
 
 
 @pytest.mark.parametrize("make", [chain_lab, motion_lab, sequence_lab])

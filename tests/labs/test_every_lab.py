@@ -71,3 +71,24 @@ def test_the_line_reproduces_the_page(name: str) -> None:
     assert fresh.setting == shown["line"]
     assert fresh.shown["words"] == shown["words"]
     assert fresh.shown["pictures"] == shown["pictures"]
+
+
+def test_strength_is_called_by_its_plain_name() -> None:
+    """The slider, and whatever is written of it, say what is meant: how hard the wearer can pull."""
+    labs = {name: make() for name, make in LABS.items()}
+    sliders = [c for lab in labs.values() for c in lab.controls if c.key == "strength"]
+    assert len(sliders) >= 3
+    assert {slider.label for slider in sliders} == {"Wearer's strongest pull"}
+    for lab in labs.values():
+        shown = lab.shown
+        written = " ".join([shown["words"], *shown["pictures"], *(str(one["note"]) for one in shown["readings"])])
+        assert "cable strength" not in written.lower()
+        assert "full strength" not in written
+
+
+@pytest.mark.parametrize("name", LABS)
+def test_a_lab_opened_bare_gives_nothing_away(name: str) -> None:
+    """No prediction is decided and no challenge met before anything has been moved."""
+    shown = LABS[name]().shown
+    assert not any(shown["answers"])
+    assert all(verdict["missing"] for verdict in shown["verdicts"])

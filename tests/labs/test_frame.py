@@ -208,6 +208,21 @@ def test_a_prediction_is_answered_at_the_move_that_decides_it() -> None:
     assert _small_lab().noted["answered"] == lab.noted["answered"]
 
 
+def test_a_prediction_is_not_answered_while_a_hand_still_drags() -> None:
+    """An overshoot decides nothing; where the hand lets go, the same question is asked at rest."""
+    lab = _small_lab()
+    lab.predict("depth", "less")
+    shown = _ask(lab, 1, ring=0.17, held=True)
+    assert shown["verdicts"][0]["met"], "a challenge is judged live"
+    _ask(lab, 2, ring=0.10, held=True)
+    _ask(lab, 3, ring=0.10, held=False)
+    assert lab.answered == {}
+    _ask(lab, 4, ring=0.15, held=True)
+    assert lab.answered == {}
+    _ask(lab, 5, ring=0.15, held=False)
+    assert lab.answered == {"depth": ["more", "It lies 150 mm down, 60 mm before."]}
+
+
 def test_a_challenge_is_judged_and_kept_by_body() -> None:
     """What is missing is told live; on whom it was met is there next day."""
     lab = _small_lab()

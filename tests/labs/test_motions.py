@@ -8,6 +8,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from controlkit.draw import Label, Line, Region
+from controlkit.draw.page.labels import boxes, dense
+from controlkit.draw.wearer.motion import motion_scene
 from controlkit.labs import motion_lab
 from controlkit.labs.controls import Slider
 from controlkit.labs.frame import Lab
@@ -119,6 +122,20 @@ def test_way_of_the_device_against_the_triangle_and_the_chord() -> None:
         assert moved == pytest.approx(2 * reach * np.sin(deg(45) / 2), abs=shoulder + 0.002)
 
 
+def test_forward_is_what_a_straight_arm_swings_out_in_front() -> None:
+    """Length times sine, the blade aside; backward is below zero, and lifting the bent forearm is hardly any."""
+    system = SingleControl(figure_of_eight(Wearer.average("male", amputated="left")))
+    out, back, lifted = (
+        take_apart(system, Pose(arm_flexion=deg(arm), elbow_flexion=deg(elbow)))
+        for arm, elbow in ((40, 0), (-25, 0), (50, 90))
+    )
+    places = joints(system.harness.wearer, Pose())
+    long = float(np.linalg.norm(places["device"] - places["shoulder"]))
+    for apart, angle in ((out, deg(40)), (back, -deg(25))):
+        assert apart.forward == pytest.approx(long * np.sin(angle), abs=0.04)
+    assert lifted.forward < 0.25 * lifted.moved
+
+
 def test_left_and_right_are_mirrored(lab: Lab) -> None:
     """The numbers do not depend on the side."""
     right, left = _ask(lab, amputated="right"), _ask(lab, amputated="left")
@@ -164,3 +181,29 @@ def _carried(words: str) -> dict[str, float]:
     parts = (part.rsplit(" ", 2) for part in re.split(", | and ", said[1]))
     found = {name: float(number) for name, number, _ in parts}
     return {**found, "captured": float(re.findall(r"captures ([\d.]+) mm", words)[0])}
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+@pytest.mark.parametrize(
+    "angles",
+    [
+        {"arm_flexion": deg(30)},
+        {"arm_flexion": deg(60)},
+        {"arm_abduction": deg(60)},
+        {"arm_flexion": deg(20), "elbow_flexion": deg(20)},
+        {"scapular_abduction": deg(20)},
+    ],
+)
+def test_how_far_the_device_moved_is_written_where_nothing_is_drawn(side: str, angles: dict[str, float]) -> None:
+    """Beside the trunk, not across its edge, in both views of the lab."""
+    system = SingleControl(figure_of_eight(Wearer.average("female", amputated=side)))
+    apart = take_apart(system, Pose(**{"elbow_flexion": deg(90), **angles}))
+    for view in ("side", "back"):
+        scene = motion_scene(apart, view, system=system, plain=True, units="metric")
+        (said,) = (one for one in scene.items if isinstance(one, Label) and one.lines[0] == "device moved")
+        ((left, low, right, high),) = boxes([said], scene.frame)
+        assert scene.frame.left <= left < right <= scene.frame.right
+        assert scene.frame.bottom <= low < high <= scene.frame.top
+        shapes = [one.points for one in scene.items if isinstance(one, Line | Region)]
+        x, y = dense(shapes, 0.003).T
+        assert not ((x > left) & (x < right) & (y > low) & (y < high)).any()

@@ -10,6 +10,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from controlkit.draw import Chart
 from controlkit.draw.page.style import STYLES
 from controlkit.labs import strap_lab
 from controlkit.labs.controls import Slider
@@ -205,6 +206,23 @@ def test_the_motion_plays_as_the_slider_would(hers: Lab) -> None:
         assert len(live["handles"]) == 3
 
 
+def test_the_curve_stays_as_it_is_when_the_motion_begins_to_play(hers: Lab) -> None:
+    """Between its corners too: drawn through the angles of rest, to a last digit."""
+    bent = {"control_strap": mm(10)}  # the captured curve leaves the axis at a bend
+    pages = dict(hers._film.pages((dict(_ask(hers, **bent)["values"]), None, "metric")))
+    for at in (deg(20.0), deg(50.0)):
+        shown, played = (
+            next(one for one in page.pictures if isinstance(one, Chart))
+            for page in (
+                hers._page({**hers.plan["start"], **bent, "arm_flexion": at}, None, "metric"),
+                pages[min(pages, key=lambda angle: abs(angle - at))],
+            )
+        )
+        for one, other in zip(shown.curves, played.curves, strict=True):
+            assert np.allclose(one.x, other.x, atol=1e-6)
+            assert np.allclose(one.y, other.y, atol=0.05), one.name
+
+
 def _verdict(lab: Lab, goal: int, **values: Any) -> list[str]:
     return list(_ask(lab, **values)["verdicts"][goal]["missing"])
 
@@ -262,14 +280,15 @@ def test_predictions_are_answered_where_the_question_is_decided(hers: Lab) -> No
         assert _ask(hers, ring_below_c7=mm(60), **other)["answers"] == [None, None]
     before = _ask(hers)["readings"]
     after = _ask(hers, ring_below_c7=mm(60))
-    (option, words), (moment, told) = after["answers"]
+    (option, words), (pull, told) = after["answers"]
     values = [float(readings[0]["value"]) for readings in (before, after["readings"])]
     assert words == f"Captured: {values[0]} mm before, {values[1]} mm after."
     assert option == ("more" if values[1] > values[0] else "less")
     arms = [float(readings[3]["note"].split()[2]) for readings in (before, after["readings"])]
-    assert moment == ("more" if arms[1] > arms[0] else "less")
-    moments = [float(number) for number in re.findall(r"(\d\.\d\d) N m", told)]
-    assert moments == pytest.approx([0.050 * arm for arm in arms], abs=0.01), "50 N times the moment arm"
+    assert pull == ("less" if arms[1] > arms[0] else "more")
+    pulls = [float(number) for number in re.findall(r"(\d+\.\d) N", told)]
+    assert pulls == pytest.approx([3000.0 / arm for arm in arms], abs=0.15), "3 N m over the moment arm"
+    assert {option, pull} == {"more", "less"}, "whoever presses one button throughout is wrong somewhere"
 
 
 @pytest.mark.parametrize(

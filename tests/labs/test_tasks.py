@@ -32,7 +32,7 @@ THERE_AND_BACK = (
 )
 TO_THE_MOUTH = "pre-position, reach-out, surround, pull, let-go, bring-to-the-mouth"
 NEAR = {"arm_flexion": deg(20), "scapular_abduction": deg(20), "sound_scapular_abduction": deg(20)}
-AWAY = {"arm_flexion": deg(50), "scapular_abduction": deg(-10), "shoulder_elevation": deg(5)}
+AWAY = {"arm_flexion": deg(50), "elbow_flexion": deg(20), "scapular_abduction": deg(-10), "shoulder_elevation": deg(5)}
 SPOON = {"elbow_flexion": deg(120), "fixed_bend": deg(20), "elbow_offset": mm(5)}
 SWING = {"elbow_offset": mm(5), "spare": mm(5)}
 JAR = {"device": "hook-closing-lock", "width": mm(40), "pull": 45.0, "let_go": True, "arrives": 0.9}
@@ -72,7 +72,8 @@ SPOILED: list[tuple[str, int, dict[str, Any], str]] = [
     ("motion", 0, {"support_strap": 0.0}, "not fully"),
     ("motion", 0, {"arm_flexion": deg(25)}, "the device moves 253 mm"),
     ("motion", 0, {"scapular_abduction": deg(25)}, "a scapula is 25° forward"),
-    ("motion", 1, {"arm_flexion": deg(45)}, "mm away"),
+    ("motion", 1, {"arm_flexion": deg(40)}, "mm forward"),
+    ("motion", 1, {"elbow_flexion": deg(90)}, "the device is 34 mm forward"),  # lifted high instead
     ("motion", 1, {"scapular_abduction": 0.0}, "the hook opens 29"),
     ("motion", 1, {"shoulder_elevation": deg(15)}, "the shoulder rises 15°"),
     ("motion", 1, {"scapular_abduction": deg(-15)}, "the scapula is drawn back 15°"),
@@ -89,13 +90,13 @@ SPOILED: list[tuple[str, int, dict[str, Any], str]] = [
     ("device", 0, {"width": mm(55)}, "the object is 55 mm wide"),
     ("device", 0, {"pull": 0.0}, "the pull is 0 N"),
     ("device", 0, {"bands": 2.0}, "the grip is 7.1 N"),
-    ("device", 0, {"strength": 160.0}, "the strength is 160 N"),
-    ("device", 0, {"arrives": 0.8}, "38 % of the strength is asked for"),
+    ("device", 0, {"strength": 160.0}, "the strongest pull is 160 N"),
+    ("device", 0, {"arrives": 0.8}, "38 % of the strongest pull is asked for"),
     ("device", 1, {"width": mm(30)}, "the object is 30 mm wide"),
     ("device", 1, {"let_go": False}, "the cable has not been let go"),
     ("device", 1, {"pull": 40.0}, "the grip is 23.4 N"),
-    ("device", 1, {"strength": 160.0}, "the strength is 160 N"),
-    ("device", 1, {"arrives": 0.7}, "46 % of the strength is asked for"),
+    ("device", 1, {"strength": 160.0}, "the strongest pull is 160 N"),
+    ("device", 1, {"arrives": 0.7}, "46 % of the strongest pull is asked for"),
     ("chain", 0, {"control_strap": mm(15)}, "inadvertently it opens"),
     ("chain", 0, {"control_strap": mm(30)}, "not fully"),
     ("chain", 0, {"ring_below_c7": mm(45), "scapular_abduction": deg(25)}, "scapular abduction is 25°"),
@@ -190,7 +191,7 @@ ASKED: list[tuple[str, str, str, str, str]] = [
     ("motion", "arm_flexion = 60 deg; scapular_abduction = 20 deg", "scapula", "more", "mm together"),
     ("motion", "arm_flexion = 60 deg; arm_abduction = 60 deg", "abduction", "less", "mm together"),
     ("motion", "arm_flexion = 60 deg; shoulder_elevation = 20 deg", "shrug", "more", "mm together"),
-    ("housing", "elbow_flexion = 120 deg", "elbow", "more", "N after"),
+    ("housing", "elbow_flexion = 120 deg", "arrives", "less", "N after"),
     ("housing", "friction = 0.08", "liner", "more", "N is lost now"),
     ("housing", "elbow_flexion = 120 deg; housing = none", "bare", "more", "N without"),
     ("device", "bands = 6", "travel", "the same", "mm after"),
@@ -215,6 +216,12 @@ def test_predictions_are_answered_where_the_lesson_asks(
     assert (answer.option, answer.words.endswith(f"{said}.")) == (option, True), answer
     then, now = _numbers(answer.words)
     assert option == ("the same" if then == now else "more" if now > then else "less")
+
+
+@pytest.mark.parametrize("name", LABS)
+def test_no_lab_is_predicted_by_always_saying_the_same(name: str) -> None:
+    """Whoever presses one button throughout is wrong somewhere."""
+    assert len({option for lab, _, _, option, _ in ASKED if lab == name}) > 1
 
 
 def _numbers(words: str) -> list[float]:

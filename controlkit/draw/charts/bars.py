@@ -19,7 +19,7 @@ __all__ = ["Bar", "Group", "bar_scene"]
 _POINT = 0.001  # of the page for a picture point, so that text is as large as in a chart of the same size
 _ROUND = 4  # letters; what is kept for numbers is a multiple of this, so that bars stay while a number gains a digit
 _HEADING = 0.54  # width of a letter of a heading, as a share of its height [-]
-_LETTER = 0.60  # width of a letter, as a share of its height [-]
+_LETTER = 0.57  # width of a letter, as a share of its height [-]
 
 
 @dataclass(frozen=True)
@@ -160,8 +160,9 @@ def bar_scene(
 
 def _group(group: Group, top: float, scale: float, *, units: Units, lay: _Columns) -> list[Item]:
     ends = [scale * value for bar in group.bars for value in (bar.start, bar.end, *(bar.span or ()))]
-    high, ticks = nice_ticks(max(scale * group.least, *ends), 4 if lay.wide >= CHART[0] * _POINT else 2)
     low = min(0.0, *ends)
+    few = 3 if low == 0.0 else 2  # in a column; with numbers below zero there is less room
+    high, ticks = nice_ticks(max(scale * group.least, *ends), 4 if lay.wide >= CHART[0] * _POINT else few)
     if low < 0.0:
         low = -ticks[1] * math.ceil(-low / ticks[1] - 1e-9)
         ticks = (*(float(tick) for tick in np.arange(low, -1e-9, ticks[1])), *ticks)

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from controlkit.draw.charts.bars import Bar, Group, bar_scene
 from controlkit.draw.charts.effort import shoulder_group
+from controlkit.draw.charts.ledger import ledger
 from controlkit.draw.page.scene import CHART, Scene
-from controlkit.draw.words.chain import LOSSES, TASK_WORDS, Chain, chain_words, effort_words
+from controlkit.draw.words.chain import TASK_WORDS, Chain, chain_words, effort_words, needed
 from controlkit.draw.words.effort import percent
 from controlkit.draw.words.pull import Units
 
@@ -64,18 +65,12 @@ def chain_parts(chain: Chain, units: Units = "both", *, size: tuple[float, float
 
 def _groups(chain: Chain) -> tuple[Group, Group, Group, Group]:
     """Excursion, force, shoulder and opening."""
-    budget, strength, left = chain.budget, chain.system.strength.cable, chain.budget.generated
-    excursion = [Bar("generated", left, "bar generated")]
-    for name, words in LOSSES.items():
-        excursion.append(Bar(words, left - budget.lost[name], "bar lost", start=left))
-        left -= budget.lost[name]
-    excursion.append(Bar("captured", budget.captured, "bar captured"))
-    excursion.append(Bar("required", budget.required, "bar required"))
-    needed = budget.force_back if budget.task == "hold" else budget.harness_force
+    budget, strength = chain.budget, chain.system.strength.cable
+    takes = needed(budget)
     force = (
-        Bar("device, fully open", budget.device_force),
-        Bar("friction", needed, "bar lost", start=budget.device_force),
-        Bar("at the harness", needed, "bar captured", note=f", {percent(budget.cable_share)}"),
+        Bar("at the device", budget.device_force),
+        Bar("friction", takes, "bar lost", start=budget.device_force),
+        Bar("at the harness", takes, "bar captured", note=f", {percent(budget.cable_share)}"),
         Bar("allowed", budget.allowed * strength, "bar allowed", note=f", {percent(budget.allowed)}"),
     )
     opening = (
@@ -84,7 +79,7 @@ def _groups(chain: Chain) -> tuple[Group, Group, Group, Group]:
         Bar("now", chain.pull.opening, "bar captured"),
     )
     return (
-        Group("Excursion: there is, is lost, arrives [{unit}]", tuple(excursion), "length", 0.1),
+        Group("Excursion: there is, is lost, arrives [{unit}]", ledger(chain.pull.excursion), "length", 0.1),
         Group(f"Force: full opening {TASK_WORDS[budget.task]} [{{unit}}]", force, "force", 60.0),
         shoulder_group(chain.pull),
         Group("Opening [{unit}]", opening, "length", 0.09),

@@ -28,9 +28,9 @@ def shoulder_group(pull: Pull) -> Group:
     """
     moment = pull.shoulder_moment
     bars = (
-        Bar("weight of the arm", moment.weight, "bar lost"),
+        Bar("arm's weight", moment.weight, "bar lost"),
         Bar("all straps", moment.total, "bar lost", start=moment.weight),
-        Bar("together", moment.total, "bar captured", note=f", {percent(pull.shoulder_share)}"),
-        Bar("can be made once", pull.flexion_strength, "bar allowed"),
+        Bar(f"together, {percent(pull.shoulder_share)}", moment.total, "bar captured"),
+        Bar("at most, once", pull.flexion_strength, "bar allowed"),
     )
-    return Group("Moment about the shoulder [{unit}] and share of it", bars, "moment", 40.0)
+    return Group("Moment about the shoulder [{unit}], share", bars, "moment", 40.0)

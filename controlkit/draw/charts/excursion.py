@@ -12,6 +12,7 @@ from controlkit.draw.charts.drawn_in import drawn_in
 from controlkit.draw.page.axes import angle_axis, held_axis, scaled
 from controlkit.draw.page.curves import smooth
 from controlkit.draw.page.scene import CHART, Chart, Curve, Marker, Points, Threshold
+from controlkit.draw.words.ledger import WRITTEN
 from controlkit.draw.words.pull import Units, degrees
 from controlkit.units import show
 
@@ -64,10 +65,14 @@ def excursion_scene(
     Points are the computed ones; the line joins them by a monotone cubic.
     """
     unit, scale = drawn_in(units, "length")
-    computed = {name: np.asarray(getattr(motion, name)) for name in ("required", "generated", "captured")}
-    degree, (required, generated, captured) = smooth(np.degrees(motion.arm_flexion), tuple(computed.values()), _STEP)
+    needed = "required" if motion.at_rest <= WRITTEN else "still required"
+    computed = {name: np.asarray(getattr(motion, name)) for name in ("generated", "captured")}
+    computed["required"] = motion.still_required
+    degree, (required, generated, captured) = smooth(
+        np.degrees(motion.arm_flexion), tuple(computed[name] for name in ("required", "generated", "captured")), _STEP
+    )
     curves = [
-        Curve(degree, required * scale, "required", "required"),
+        Curve(degree, required * scale, needed, "required"),
         Curve(degree, generated * scale, "generated", "generated"),
         Curve(degree, captured * scale, "captured", "captured"),
     ]
@@ -121,8 +126,10 @@ def _words(
         f"As the arm flexes from {degrees(float(motion.arm_flexion[0]))} to "
         f"{degrees(float(motion.arm_flexion[-1]))}, the motion generates {at_end(computed['generated'])} "
         f"and the harness captures {at_end(computed['captured'])}; full opening requires "
-        f"{at_end(computed['required'])}."
+        f"{at_end(motion.required)}."
     )
+    if motion.at_rest > WRITTEN:
+        text += f" Of that the straps draw {show(motion.at_rest, 'length', units)} at rest."
     angle, captured = joined
     if (captured >= required).any():
         text += f" Enough is captured from about {degrees(math.radians(_reached(angle, captured, required)))} on."

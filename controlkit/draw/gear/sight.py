@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from controlkit.draw.page.scene import Line, Points, Region
 from controlkit.draw.page.shapes import runs
 
-__all__ = ["Sheet", "Sight", "disc", "unit"]
+__all__ = ["Sheet", "Sight", "disc", "hull", "unit"]
 
 Mask = NDArray[np.bool_]
 
@@ -140,3 +140,37 @@ def disc(centre: Points, normal: Points, radius: float, count: int = 24) -> Poin
     second = np.cross(unit(normal), first)
     turn = np.linspace(0.0, 2.0 * np.pi, count, endpoint=False)[:, None]
     return np.asarray(centre + radius * (np.cos(turn) * first + np.sin(turn) * second))
+
+
+def hull(points: Points) -> Points:
+    """Draw the shortest line round points of a picture.
+
+    Parameters
+    ----------
+    points : numpy.ndarray
+        Shape (M, 2) [m].
+
+    Returns
+    -------
+    numpy.ndarray
+        Its corners in turn, shape (K, 2) [m].
+
+    Examples
+    --------
+    >>> hull(np.array([[0.0, 0.0], [1.0, 0.0], [0.4, 0.3], [1.0, 1.0], [0.0, 1.0]])).tolist()
+    [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]]
+    """
+    ordered = points[np.lexsort((points[:, 1], points[:, 0]))].tolist()
+
+    def half(row: list[list[float]]) -> list[list[float]]:
+        kept: list[list[float]] = []
+        for x, y in row:
+            while len(kept) > 1:
+                (ax, ay), (bx, by) = kept[-2:]
+                if (bx - ax) * (y - ay) - (by - ay) * (x - ax) > 0.0:
+                    break
+                kept.pop()
+            kept.append([x, y])
+        return kept[:-1]
+
+    return np.array(half(ordered) + half(ordered[::-1]))

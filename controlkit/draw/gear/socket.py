@@ -8,7 +8,7 @@ from controlkit.draw.gear.arm import Arm
 from controlkit.draw.gear.sight import Sheet, Sight, unit
 from controlkit.draw.page.scene import Line, Points
 
-__all__ = ["socket_line", "socket_sheet"]
+__all__ = ["socket_line", "socket_rings", "socket_sheet"]
 
 _STATIONS = 21  # from the trim line to the wrist
 _TURNS = 11  # from edge to edge as seen
@@ -48,6 +48,19 @@ def socket_sheet(arm: Arm, sight: Sight) -> Sheet:
     points = arm.elbow + share[..., None] * arm.forearm * arm.heading + radius[..., None] * way
     flat = points.reshape(-1, 3)
     return Sheet(sight.flat(points), sight.hides(flat).reshape(share.shape))
+
+
+def socket_rings(arm: Arm) -> Points:
+    """Set points all round the shell, at its trim line and three more places, shape (M, 3) [m]."""
+    turn = np.linspace(0.0, 2.0 * np.pi, 24, endpoint=False)[:, None]
+    way = np.cos(turn) * arm.volar + np.sin(turn) * arm.outward
+    shares = [arm.trim(way), *(np.full(len(way), share) for share in (0.25, 0.6, 1.0))]
+    return np.vstack(
+        [
+            arm.elbow + share[:, None] * arm.forearm * arm.heading + arm.radius(share)[:, None] * unit(way)
+            for share in shares
+        ]
+    )
 
 
 def socket_line(arm: Arm, sight: Sight, share: float, style: str, name: str) -> Line:

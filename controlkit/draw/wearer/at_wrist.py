@@ -13,7 +13,7 @@ from controlkit.draw.gear.arm import Arm
 from controlkit.draw.gear.cable import cable_way
 from controlkit.draw.gear.sight import Sight, unit
 from controlkit.draw.page.scene import Item, Line, Points
-from controlkit.draw.page.solids import Viewpoint, far_to_near
+from controlkit.draw.page.solids import Solid, Viewpoint, far_to_near
 
 if TYPE_CHECKING:
     from controlkit.mechanics.device import Device
@@ -60,11 +60,18 @@ def at_wrist(
     end = cable_end(device, mount, opening)
     _, bare = cable_way(arm, arm.shoulder, held, end)
     solids = terminal_device(device, mount, opening, socket=float(arm.radius(1.0)))
-    middles: Points = np.array([solid.points.mean(axis=0) for solid in solids])
-    hidden = sight.hides(np.vstack([middles, bare]))
-    gone, covered = hidden[: len(solids)], hidden[len(solids) :]
+    spread: Points = np.array([_spread(solid, sight) for solid in solids]).reshape(-1, 3)
+    hidden = sight.hides(np.vstack([spread, bare]))
+    gone, covered = hidden[: len(spread)].reshape(-1, 3).any(axis=1), hidden[len(spread) :]
     eye = Viewpoint(sight.right, np.array([0.0, 1.0, 0.0]), sight.towards)
     near = [solid for solid, out_of_sight in zip(solids, gone.tolist(), strict=True) if not out_of_sight]
     cable = Line(sight.flat(bare), "cable", "cable", hidden=covered)
     under = far_to_near(solids, eye) if gone.any() else ()
     return under, (*far_to_near(near, eye), cable)
+
+
+def _spread(solid: Solid, sight: Sight) -> Points:
+    """The middle of a thing, and how far it reaches to either side as seen."""
+    middle = solid.points.mean(axis=0)
+    reach = float(np.abs((solid.points - middle) @ sight.right).max() + np.max(getattr(solid, "radius", 0.0)))
+    return np.asarray(middle + np.outer([-reach, 0.0, reach], sight.right))

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from controlkit.draw.page.labels import LETTER, boxes, first_free
-from controlkit.draw.page.scene import Arrow, Dot, Label, Scene
+from controlkit.draw.page.labels import LETTER, boxes, dense, first_free
+from controlkit.draw.page.scene import Arrow, Dot, Label, Line, Region, Scene
 from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.wearer.scene import wearer_scene
 from controlkit.draw.words.pull import Units, View
@@ -20,6 +20,10 @@ if TYPE_CHECKING:
     from controlkit.mechanics.chain.motions import Apart
 
 __all__ = ["device_way", "motion_scene"]
+
+_AROUND = np.array(
+    [[1.0, 0.0], [0.0, 1.0], [-1.0, 0.0], [0.0, -1.0], [1.0, 0.0]]
+)  # a point, seen by what must avoid it
 
 
 def motion_scene(
@@ -109,7 +113,9 @@ def device_way(
         at = min(max(before[0], scene.frame.left + room), scene.frame.right - room) if view != "side" else before[0]
         placed = Label((said,), (at, low + 0.02), anchor)
         if plain:
-            placed = _beside(placed, scene, before[0])
+            placed = _beside(
+                replace(placed, lines=("device moved", way)), replace(scene, items=tuple(items)), before[0]
+            )
         items.append(placed)
         words += " An open circle marks where it was, and an arrow leads from there to where it is."
     frame = scene.frame
@@ -119,14 +125,19 @@ def device_way(
 
 
 def _beside(label: Label, scene: Scene, x: float) -> Label:
-    """Move words below a point aside or further down until they stand in the window and cover no others."""
+    """Move words aside, down or up until they stand in the window and cover neither words nor any line."""
     frame, low = scene.frame, label.at[1]
-    half = 0.5 * LETTER * frame.text * len(label.lines[0])
+    half = 0.5 * LETTER * frame.text * max(map(len, label.lines))
     inside = min(max(x, frame.left + half), frame.right - half)
+    asides = (inside, *(x + way * 1.2 * half for way in (1.0, -1.0)), frame.right - half, frame.left + half)
     moved = [
-        Label(label.lines, (inside + aside * half, low - down * frame.text), "middle")
-        for aside in (0.0, -1.0, 1.0)
-        for down in (0.0, 1.3, -1.3, -2.6, -4.0)
+        Label(label.lines, (aside, low - down * frame.text), "middle")
+        for down in (0.0, 1.3, -1.3, 2.6, -2.6, 4.0, -4.0, 6.0, -6.0, 8.0, 10.0, 12.0, 14.0)
+        for aside in asides
     ]
     others = boxes([item for item in scene.items if isinstance(item, Label)], frame)
-    return first_free([label, *moved], frame, others, np.empty((0, 2)))
+    drawn = [item.points for item in scene.items if isinstance(item, Line)]
+    drawn += [np.vstack([item.points, item.points[:1]]) for item in scene.items if isinstance(item, Region)]
+    drawn += [np.array([item.start, item.end]) for item in scene.items if isinstance(item, Arrow)]
+    drawn += [np.add(item.at, item.radius * _AROUND) for item in scene.items if isinstance(item, Dot)]
+    return first_free([label, *moved], frame, others, dense(drawn, 0.5 * frame.text))

@@ -12,8 +12,8 @@ from controlkit.draw.gear.arm import Arm, arm_of
 from controlkit.draw.gear.cable import cable_way, retainer
 from controlkit.draw.gear.cuff import Lay, band_sheet, hinge_joints, hinge_webs, pad_sheet
 from controlkit.draw.gear.metal import base_plate
-from controlkit.draw.gear.sight import Sheet, Sight, disc
-from controlkit.draw.gear.socket import socket_line, socket_sheet
+from controlkit.draw.gear.sight import Sheet, Sight, disc, hull
+from controlkit.draw.gear.socket import socket_line, socket_rings, socket_sheet
 from controlkit.draw.gear.webbing import ribbon
 from controlkit.draw.page.scene import Dot, Item, Line, Points, Region
 from controlkit.draw.wearer.posed import covered, posed_joints
@@ -117,11 +117,9 @@ def _middle(sheet: Sheet) -> Place | None:
 
 def _socket(arm: Arm, sight: Sight, over: list[Item], spots: dict[str, Place | None]) -> list[Item]:
     sheet = socket_sheet(arm, sight)
-    whole = Sheet(sheet.flat, np.zeros_like(sheet.hidden))
     under: list[Item] = []
-    if sheet.hidden.any():  # where the body stands before it, the body's own edge cuts it off
-        under = [*whole.regions("shell", "far side of the socket")]
-        under += [Line(line.points, line.style, "far side of the socket") for line in whole.edges("shell edge", "")]
+    if sheet.hidden.any() or float(arm.heading @ sight.towards) < -0.3:  # the body's own edge cuts it off
+        under.append(Region(hull(sight.flat(socket_rings(arm))), "prosthesis", "far side of the socket"))
     over.extend(sheet.regions("shell", "socket"))
     rows = sheet.hidden.shape[1]
     low = sheet.flat[:, 0, 1].mean() < sheet.flat[:, -1, 1].mean()

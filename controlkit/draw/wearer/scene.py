@@ -127,12 +127,13 @@ def wearer_scene(
 
 def _dressed(worn: SeenHarness, pull: Pull, *, has_ring: bool, loads: bool) -> list[Item]:
     """What stands before the body, in drawing order."""
-    items = list(worn.arm.over)
+    away = float(worn.arm.arm.heading @ worn.sight.towards) < 0.0  # the socket stands before the device
+    items = [*worn.device_over, *worn.arm.over] if away else list(worn.arm.over)
     for name, sheet in worn.pads.items():
         items.extend(sheet.regions("leather", name))
         items.extend(sheet.edges("leather edge", name, dashed=False))
     items.extend(strap_items(worn, has_ring))
-    items.extend(worn.device_over)
+    items.extend(() if away else worn.device_over)
     if loads:
         items.extend(load_bands(pull, worn))
     return items

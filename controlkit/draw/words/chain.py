@@ -8,25 +8,17 @@ from typing import TYPE_CHECKING
 
 from controlkit.draw.words.effort import percent, shoulder_share_words
 from controlkit.draw.words.held import held_words
+from controlkit.draw.words.ledger import TAKEN_IN, WRITTEN, loss_words
 from controlkit.draw.words.pull import Units
 from controlkit.mechanics.chain.motions import device_moved
 from controlkit.units import show
 
 if TYPE_CHECKING:
-    from controlkit.mechanics import Pull, SingleControl
+    from controlkit.mechanics import Excursion, Pull, SingleControl
     from controlkit.mechanics.chain.budgets import Budget
 
-__all__ = ["LOSSES", "TASK_WORDS", "Chain", "chain_words", "effort_words"]
+__all__ = ["TASK_WORDS", "Chain", "chain_words", "effort_words", "needed", "place_words"]
 
-LOSSES: Mapping[str, str] = {
-    "ring": "ring travels",
-    "tissue": "straps sink in",
-    "pad": "pad gives",
-    "stretch": "webbing and cable",
-    "elbow": "elbow",
-    "slack": "slack",
-}
-"""Where excursion goes, by name in a budget."""
 TASK_WORDS: Mapping[str, str] = {"once": "once", "repeat": "many times a day", "hold": "held for long"}
 """How the device is opened, by name of a task of `budget`."""
 _FIRST = {
@@ -73,6 +65,27 @@ class Chain:
         return abs(self.reaching.opening - self.system.device.opening(0.0))
 
 
+def place_words(position: str) -> str:
+    """Name a position within a sentence.
+
+    Parameters
+    ----------
+    position : str
+        Name of a functional position.
+
+    Returns
+    -------
+    str
+        With its article, unless it says where it is by itself.
+
+    Examples
+    --------
+    >>> place_words("mouth"), place_words("behind the back")
+    ('the mouth', 'behind the back')
+    """
+    return position if " the " in position else f"the {position}"
+
+
 def chain_words(chain: Chain, units: Units = "both") -> str:
     """Say what opens, what was lost, and which budget runs out first.
 
@@ -104,7 +117,7 @@ def chain_words(chain: Chain, units: Units = "both") -> str:
     elif pull.pose != chain.reaching.pose:
         way = device_moved(chain.system.harness.wearer, pull.pose, chain.reaching.pose)
         said.append(f"The scapula carries the device {show(way, 'length', units, 0)} along.")
-    said.append(_account(budget, units))
+    said.append(_account(pull.excursion, units))
     said.append(effort_words(chain, units))
     return " ".join(part for part in said if part)
 
@@ -125,24 +138,56 @@ def effort_words(chain: Chain, units: Units = "both") -> str:
         The last sentences of `chain_words`.
     """
     budget = chain.budget
-    needed = budget.force_back if budget.task == "hold" else budget.harness_force
+    strongest = show(chain.system.strength.cable, "force", units)
     force = (
-        f"Force for full opening, {TASK_WORDS[budget.task]}: {show(needed, 'force', units)} at the harness, "
-        f"{percent(budget.cable_share)} of a cable strength of {show(chain.system.strength.cable, 'force', units)}, "
+        f"Force for full opening, {TASK_WORDS[budget.task]}: {show(needed(budget), 'force', units)} at the harness, "
+        f"{percent(budget.cable_share)} of the wearer's strongest pull of {strongest}, "
         f"where {percent(budget.allowed)} is allowed."
     )
     return f"{force} {shoulder_share_words(chain.pull, units)}"
 
 
-def _account(budget: Budget, units: Units) -> str:
-    """Say where excursion went, from what was generated to what was captured."""
-    ends = f"captured {show(budget.captured, 'length', units)}, required {show(budget.required, 'length', units)}"
-    if budget.generated <= 0.0:
-        return f"Excursion: the motion slackens the strap by {show(-budget.generated, 'length', units)}; {ends}."
-    account = [f"Excursion: generated {show(budget.generated, 'length', units)}"]
-    for verb, sign in (("lost:", 1.0), ("added:", -1.0)):
-        some = {name: sign * value for name, value in budget.lost.items() if sign * value > 0.0005}
+def needed(budget: Budget) -> float:
+    """What the task of a budget takes at the harness.
+
+    Parameters
+    ----------
+    budget : Budget
+        Budgets of a pose.
+
+    Returns
+    -------
+    float
+        To open the device fully, or to keep it there [N].
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
+    >>> from controlkit.mechanics.chain import budget
+    >>> system = SingleControl(figure_of_eight(Wearer.average("male")))
+    >>> open_it, keep_it = (needed(budget(system, system.at(), task)) for task in ("repeat", "hold"))
+    >>> keep_it < open_it
+    True
+    """
+    return budget.force_back if budget.task == "hold" else budget.harness_force
+
+
+def _account(excursion: Excursion, units: Units) -> str:
+    """Say where excursion came from and where it went, to what was captured."""
+
+    def written(value: float) -> str:
+        return show(value, "length", units)
+
+    ends = f"captured {written(excursion.captured)}, required {written(excursion.required)}"
+    if excursion.at_rest > WRITTEN:
+        ends = f"open at rest by {written(excursion.at_rest)} of travel, {ends}"
+    added = {TAKEN_IN: excursion.taken_in}
+    added |= {loss_words(name, lost): -lost for name, lost in excursion.lost.items() if lost < 0.0}
+    lost = {loss_words(name, lost): lost for name, lost in excursion.lost.items()}
+    start = excursion.generated
+    account = [f"the motion slackens the strap by {written(-start)}" if start <= 0.0 else f"generated {written(start)}"]
+    for verb, rows in (("added:", added), ("lost:", lost)):
+        some = [f"{name} {written(value)}" for name, value in rows.items() if value > 0.0005]
         if some:
-            listed = ", ".join(f"{LOSSES[name]} {show(value, 'length', units)}" for name, value in some.items())
-            account.append(f"{verb} {listed}")
-    return "; ".join([*account, ends]) + "."
+            account.append(f"{verb} {', '.join(some)}")
+    return f"Excursion: {'; '.join([*account, ends])}."

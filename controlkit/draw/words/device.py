@@ -106,7 +106,7 @@ def holding_words(
 
 
 def share_words(force: float, strength: float, band: str, units: Units = "both") -> str:
-    """Say what share of the wearer's cable strength a pull takes.
+    """Say what share of the wearer's strongest pull a pull takes.
 
     Parameters
     ----------
@@ -126,13 +126,13 @@ def share_words(force: float, strength: float, band: str, units: Units = "both")
 
     Examples
     --------
-    >>> share_words(30.0, 120.0, "tires", "metric")
-    'Pulling 30.0 N at the harness takes 25 % of a cable strength of 120.0 N: tires if it is repeated without pauses.'
+    >>> share_words(30.0, 120.0, "tires", "metric").partition(":")[0]
+    "Pulling 30.0 N at the harness takes 25 % of the wearer's strongest pull of 120.0 N"
     """
     share = f"{100.0 * force / strength:.0f} %"
     most = show(strength, "force", units)
-    pull = show(force, "force", units)
-    return f"Pulling {pull} at the harness takes {share} of a cable strength of {most}: {_KEPT.get(band, band)}."
+    pull, kept = show(force, "force", units), _KEPT.get(band, band)
+    return f"Pulling {pull} at the harness takes {share} of the wearer's strongest pull of {most}: {kept}."
 
 
 def bands_words(most: int, share: float) -> str:
@@ -153,11 +153,11 @@ def bands_words(most: int, share: float) -> str:
     Examples
     --------
     >>> bands_words(3, 0.2)
-    'With 20 % of that strength the hook opens fully with up to 3 bands.'
+    'With 20 % of that pull the hook opens fully with up to 3 bands.'
     >>> bands_words(0, 0.2)
-    'With 20 % of that strength the hook does not open fully even with one band.'
+    'With 20 % of that pull the hook does not open fully even with one band.'
     """
-    with_ = f"With {100.0 * share:.0f} % of that strength the hook"
+    with_ = f"With {100.0 * share:.0f} % of that pull the hook"
     if most == 0:
         return f"{with_} does not open fully even with one band."
     return f"{with_} opens fully with up to {most} band{'s' if most > 1 else ''}."

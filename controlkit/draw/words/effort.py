@@ -37,7 +37,7 @@ def percent(share: float) -> str:
 
 
 def cable_share_words(pull: Pull, strength: Strength, units: Units = "both") -> str:
-    """Say what share of cable strength a pull takes, and what that means over a day.
+    """Say what share of the wearer's strongest pull a pull takes, and what that means over a day.
 
     Parameters
     ----------
@@ -54,7 +54,7 @@ def cable_share_words(pull: Pull, strength: Strength, units: Units = "both") -> 
         One sentence.
     """
     most = show(strength.cable, "force", units)
-    part = f"{percent(pull.cable_share)} of a cable strength of {most}"
+    part = f"{percent(pull.cable_share)} of the wearer's strongest pull of {most}"
     return f"Cable share: the pull of {show(pull.harness_force, 'force', units)} is {part} ({pull.fatigue})."
 
 

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from controlkit.draw.page.kept import kept
 from controlkit.draw.words.effort import cable_share_words, shoulder_share_words
+from controlkit.draw.words.ledger import at_rest_words
 from controlkit.draw.words.pull import Units, degrees, joined
 from controlkit.mechanics.harness.patterns.eight import FORK_INNER, FORK_OUTER
 from controlkit.sources import SourcedValue, source
@@ -88,6 +89,7 @@ def motion_words(apart: Apart, system: SingleControl, units: Units = "both") -> 
         said.append("No motion is made: the arm hangs.")
     if len(apart.shares) > 1:
         said.append(f"Added up that is {written(apart.summed)}; made together they give {written(three.generated)}.")
+    said += [rest] if (rest := at_rest_words(pull, units)) else []
     said.append(
         f"The harness captures {written(three.captured)}; full opening requires {written(three.required)}. "
         f"The device opens {written(pull.opening)}."
@@ -99,8 +101,8 @@ def motion_words(apart: Apart, system: SingleControl, units: Units = "both") -> 
         for value in published(one)
     ]
     if known:
-        unclear = "how they were measured, and where the strap was anchored, is unclear"
-        said.append(f"Published, as whiskers: {joined(known)}; {unclear}.")
+        unclear = "in which pose, how they were measured, and where the strap was anchored, is unclear"
+        said.append(f"Published for the motion alone: {joined(known)}; {unclear}.")
     return " ".join(said)
 
 

@@ -12,15 +12,25 @@ const asking = (lab) => {
     again = false;
     lab.sent = Math.max(lab.sent, lab.told().n ?? 0) + 1;
     waiting = lab.sent;
-    const { values, units, pinned, typed, line } = lab;
-    lab.model.set("asked", { n: lab.sent, values, units, pinned, typed, line });
+    const { values, units, pinned, typed, line, held } = lab;
+    lab.model.set("asked", { n: lab.sent, values, units, pinned, typed, line, held });
     lab.model.save_changes();
   };
+  // while a hand drags, no prediction is decided; where it lets go, all is asked once more
+  const hold = () => { lab.held = true; };
+  const letGo = () => {
+    if (!lab.held) return;
+    lab.held = false;
+    ask();
+  };
+  const ends = ["pointerup", "pointercancel"];
+  for (const end of ends) window.addEventListener(end, letGo, true);
+  const over = () => { for (const end of ends) window.removeEventListener(end, letGo, true); };
   // whether what has come answers all that was asked
   const settled = () => {
     if (lab.told().n >= waiting) waiting = 0;
     if (!waiting && again) { ask(); return false; }
     return !waiting;
   };
-  return { ask, settled };
+  return { ask, settled, hold, over };
 };

@@ -61,6 +61,7 @@ const sliderRow = (lab, control) => {
     row.show();
     return true;
   };
+  range.addEventListener("pointerdown", lab.hold);
   range.addEventListener("input", () => {
     lab.stop();
     setProblem(row, "");

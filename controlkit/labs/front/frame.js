@@ -7,13 +7,14 @@ function render({ model, el }) {
   const plan = model.get("plan");
   const lab = {
     model, plan, uid: `controlkit-${++count}-${Math.random().toString(36).slice(2, 8)}`,
-    told: () => model.get("told"), rows: {}, typed: null, line: null,
+    told: () => model.get("told"), rows: {}, typed: null, line: null, held: false,
   };
   ({ units: lab.units, n: lab.sent, pinned: lab.pinned = null } = lab.told());
   lab.values = { ...lab.told().values };
 
   const question = asking(lab);
   lab.ask = question.ask;
+  lab.hold = question.hold;
   lab.change = (key, value) => { lab.values = { ...lab.values, [key]: value }; lab.ask(); };
   lab.nameOf = (key, value) => lab.rows[key]?.control.options?.find(([name]) => name === value)?.[1] ?? value;
 
@@ -132,7 +133,9 @@ function render({ model, el }) {
 
   // ---- the lab ------------------------------------------------------------
   const blocks = Object.values(lab.rows);
-  const ofType = (...types) => blocks.filter((row) => types.includes(row.control.type)).map((row) => row.node);
+  const leading = blocks.slice(0, blocks.findIndex((row) => row.control.type !== "choice")); // menus that come first stay first
+  const ofType = (...types) => blocks.filter((row) => types.includes(row.control.type) && !leading.includes(row))
+    .map((row) => row.node);
   lab.pictures = make("div", { class: "ck-pictures" }, ...lab.panes.filter((p) => p.staged).map((p) => p.node));
   const charts = lab.panes.filter((pane) => !pane.staged);
   lab.curves = make("div", { class: "ck-curves", role: "group", "aria-label": "Charts", hidden: !charts.length },
@@ -140,7 +143,8 @@ function render({ model, el }) {
   lab.buttons = make("div", { class: "ck-buttons ck-main" }, ...(plan.play ? [film.play] : []), pin, reset, notes.add);
   lab.stage = make("div", { class: "ck-stage" }, readings.node, trouble, lab.pictures, lab.tasks.chip,
     legend.node, lab.buttons);
-  lab.controls = make("div", { class: "ck-controls" }, ...ofType("slider", "steps"),
+  lab.controls = make("div", { class: "ck-controls" },
+    make("div", { class: "ck-small", hidden: !leading.length }, ...leading.map((row) => row.node)), ...ofType("slider", "steps"),
     make("div", { class: "ck-small" }, ...ofType("tick"), ...ofType("choice"), units.node, sound.node));
   lab.more = make("div", { class: "ck-more" },
     make("details", { class: "ck-told" }, make("summary", {}, "In words"), words), notes.node,
@@ -181,6 +185,7 @@ function render({ model, el }) {
     model.off("msg:custom", film.arrived);
     clearTimeout(reading);
     film.stop();
+    question.over();
     sound.close();
     room.end();
   };

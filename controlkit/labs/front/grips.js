@@ -51,6 +51,7 @@ const gripsOf = (lab) => {
     event.preventDefault();
     event.stopPropagation();
     lab.stop();
+    lab.hold();
     const at = where(event, grip.pane);
     grip.off = [at[0] - grip.handle.at[0], at[1] - grip.handle.at[1]];
     held = grip;

@@ -75,6 +75,8 @@ class Apart:
         All of them together
     moved : float
         How far all of them together take the device [m]
+    forward : float
+        How much of that is forward; below zero it is backward [m]
     start : Pose
         Where the motions began
     """
@@ -82,6 +84,7 @@ class Apart:
     shares: tuple[Share, ...]
     pull: Pull
     moved: float
+    forward: float
     start: Pose
 
     @property
@@ -192,4 +195,6 @@ def take_apart(
         Share(name, getattr(pose, name) - getattr(rest, name), pull, device_moved(wearer, one, rest))
         for name, one, pull in zip(made, alone, singles, strict=True)
     )
-    return Apart(tuple(shares), together, device_moved(wearer, pose, rest), rest)
+    now, then = (joints(wearer, one)["device"] for one in (pose, rest))
+    way = now - then
+    return Apart(tuple(shares), together, moved=float(np.linalg.norm(way)), forward=float(way[0]), start=rest)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import KW_ONLY, dataclass, field, replace
 from functools import cached_property
 from typing import Protocol
 
@@ -32,19 +32,25 @@ class Excursion:
         What the motion would give if nothing stretched: to the control strap with the ring held, and through the
         loop round the sound shoulder, which draws the ring (`controlkit.mechanics.chain.generated`) [m]
     captured : float
-        What arrives at the device, after the ring has moved, straps have stretched and slack is gone [m]
+        What of it arrives at the device, after the ring has moved, straps have stretched and slack is gone, counted
+        from the hanging arm [m]
     required : float
         What the device needs for its whole travel [m]
     lost : mapping
-        Where the difference between generated and captured went, negative where it added [m]: "ring" what the ring
+        Where the rest went, counted from straps that are just snug, negative where it added [m]: "ring" what the ring
         travels towards the pull by itself, its straps straightening, bedding in and stretching; "tissue" what straps
         sink into flesh, those besides the control strap by the ring travel that this allows; "pad" what pad, socket
         and crossbar give along the limb; "stretch" what webbing of the control strap and cable stretch; "elbow" what
-        it takes up; "slack" what hangs loose
+        gives slack there; "slack" what hung loose and is gone, negative where the strap hangs looser than it was set
+    taken_in : float
+        By how much control strap and cable are shorter than just snug, 0 where they are longer [m]
+    at_rest : float
+        What of that reaches the device while the arm hangs: before any motion it stands open so far [m]
 
     Notes
     -----
-    They add up to generated less captured. What flesh and pad give works on the path through the balance of all
+    What there is and what is made of it: generated and taken in are together as much as captured, at rest and all that
+    is lost. What flesh and pad give works on the path through the balance of all
     straps: their parts are its rates at the settled place times what they give, to first order; what is of higher
     order counts as ring.
     """
@@ -53,6 +59,14 @@ class Excursion:
     captured: float
     required: float
     lost: Mapping[str, float]
+    _: KW_ONLY
+    taken_in: float = 0.0
+    at_rest: float = 0.0
+
+    @property
+    def still_required(self) -> float:
+        """What the device needs beyond what a strap taken in has drawn already [m]."""
+        return max(self.required - self.at_rest, 0.0)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -67,6 +81,8 @@ class Pull:
         Generated, captured, required [m]
     opening : float
         Distance of the device's fingertips [m]
+    opening_at_rest : float
+        The same with the arm hanging, before any motion [m]
     pinch : float
         Grip on an object that just fills this opening: once the pull is let go with voluntary opening;
         at `HELD` of the wearer's strength with voluntary closing [N]
@@ -128,6 +144,7 @@ class Pull:
     pose: Pose
     excursion: Excursion
     opening: float
+    opening_at_rest: float
     pinch: float
     harness_force: float
     device_force: float
@@ -238,6 +255,29 @@ class Motion:
         """
         return self.system.answer(self.guess, which)
 
+    def at(self, which: Sequence[int]) -> Motion:
+        """The same motion, at some of its angles.
+
+        Parameters
+        ----------
+        which : sequence of int
+            Places in `arm_flexion` [-]
+
+        Returns
+        -------
+        Motion
+            The same results, fewer of them
+
+        Examples
+        --------
+        >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
+        >>> motion = SingleControl(figure_of_eight(Wearer.average("male"))).sweep([0.0, 0.3, 0.5])
+        >>> motion.at([0, 2]).captured.tolist() == motion.captured[[0, 2]].tolist()
+        True
+        """
+        asked = tuple(self.guess.asked[k] for k in which)
+        return Motion(self.arm_flexion[list(which)], self.system, replace(self.guess, asked=asked))
+
     @property
     def generated(self) -> Array:
         """Generated excursion [m], shape (angles,)."""
@@ -246,12 +286,22 @@ class Motion:
     @property
     def captured(self) -> Array:
         """Captured excursion [m], shape (angles,)."""
-        return np.asarray(self._travel - self.guess.travel[0])
+        return np.asarray(self._travel - self.at_rest)
+
+    @property
+    def at_rest(self) -> float:
+        """What straps draw the device before any motion [m]."""
+        return float(self.guess.travel[0])
 
     @property
     def required(self) -> Array:
         """Required excursion [m], shape (angles,)."""
         return np.full(len(self.arm_flexion), self.system.device.travel)
+
+    @property
+    def still_required(self) -> Array:
+        """What is required beyond what straps have drawn at rest [m], shape (angles,)."""
+        return np.maximum(self.required - self.at_rest, 0.0)
 
     @property
     def opening(self) -> Array:

@@ -363,6 +363,7 @@ class SingleControl:
             pose=pose,
             excursion=self._excursion(found, at),
             opening=opening,
+            opening_at_rest=device.opening(rest),
             pinch=self._pinch(opening, line),
             harness_force=harness,
             device_force=harness * line.efficiency,
@@ -393,17 +394,18 @@ class SingleControl:
         return abs(self.device.opening(travel) - self.device.opening(0.0))
 
     def _excursion(self, found: Followed, at: int) -> Excursion:
-        length, law = found.net.length[CONTROL], found.law
-        generated = float(excursion_generated(found)[at])
-        captured = float(found.travel[at] - found.travel[0])
+        length, law, snug = found.net.length[CONTROL], found.law, float(found.donned.length[CONTROL])
+        generated, travel, rest = (float(each) for each in (excursion_generated(found)[at], *found.travel[[at, 0]]))
+        taken_in = max(snug - float(law.free[0]), 0.0)
         own, others = found.tissue
         stretched = np.maximum(length - law.free, 0.0) - found.travel - own
-        tissue, pad, stretch, elbow, moved = (
-            float(each[at] - each[0]) for each in (own + others, found.pad, stretched, law.free, length + others)
+        tissue, pad, stretch, moved = (
+            float(each[at]) for each in (own + others, found.pad, stretched, length + others - snug)
         )
+        elbow = float(law.free[at] - law.free[0])
         lost = {"ring": generated - moved - pad, "tissue": tissue, "pad": pad, "stretch": stretch, "elbow": elbow}
-        lost["slack"] = generated - captured - sum(lost.values())
-        return Excursion(generated, captured, self.device.travel, lost)
+        lost["slack"] = taken_in + generated - travel - sum(lost.values())
+        return Excursion(generated, travel - rest, self.device.travel, lost, taken_in=taken_in, at_rest=rest)
 
     def _pinch(self, opening: float, line: CableLine) -> float:
         return self.device.pinch(opening, 0.0 if self.device.opens else HELD * self.strength.cable * line.efficiency)
