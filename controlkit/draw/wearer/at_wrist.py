@@ -64,7 +64,7 @@ def at_wrist(
     hidden = sight.hides(np.vstack([spread, bare]))
     gone, covered = hidden[: len(spread)].reshape(-1, 3).any(axis=1), hidden[len(spread) :]
     eye = Viewpoint(sight.right, np.array([0.0, 1.0, 0.0]), sight.towards)
-    near = [solid for solid, out_of_sight in zip(solids, gone.tolist(), strict=True) if not out_of_sight]
+    near = [solid for solid, out_of_sight in zip(solids, np.asarray(gone), strict=True) if not out_of_sight]
     cable = Line(sight.flat(bare), "cable", "cable", hidden=covered)
     under = far_to_near(solids, eye) if gone.any() else ()
     return under, (*far_to_near(near, eye), cable)
