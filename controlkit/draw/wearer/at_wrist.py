@@ -27,7 +27,7 @@ def mount_of(arm: Arm, amputated: str) -> Mount:
     """Say where the device sits: at the end of the socket, its operating lever on the outer side."""
     side = np.cos(_TURNED) * arm.outward + np.sin(_TURNED) * arm.volar
     side = unit(side - (side @ arm.heading) * arm.heading)
-    return Mount(arm.wrist, arm.heading, side, float(np.linalg.norm(arm.tip - arm.wrist)), arm=amputated)
+    return Mount(arm.wrist, arm.heading, side, reach=float(np.linalg.norm(arm.tip - arm.wrist)), arm=amputated)
 
 
 @lru_cache(maxsize=64)
@@ -62,9 +62,10 @@ def at_wrist(
     solids = terminal_device(device, mount, opening, socket=float(arm.radius(1.0)))
     spread: Points = np.array([_spread(solid, sight) for solid in solids]).reshape(-1, 3)
     hidden = sight.hides(np.vstack([spread, bare]))
-    gone, covered = hidden[: len(spread)].reshape(-1, 3).any(axis=1), hidden[len(spread) :]
+    gone = np.asarray(hidden[: len(spread)].reshape(-1, 3).any(axis=1))
+    covered = hidden[len(spread) :]
     eye = Viewpoint(sight.right, np.array([0.0, 1.0, 0.0]), sight.towards)
-    near = [solid for solid, out_of_sight in zip(solids, np.asarray(gone), strict=True) if not out_of_sight]
+    near = [solid for solid, out_of_sight in zip(solids, gone.tolist(), strict=True) if not out_of_sight]
     cable = Line(sight.flat(bare), "cable", "cable", hidden=covered)
     under = far_to_near(solids, eye) if gone.any() else ()
     return under, (*far_to_near(near, eye), cable)

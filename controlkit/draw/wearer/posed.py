@@ -34,7 +34,7 @@ def covered(wearer: Wearer, pose: Pose, points: Points, view: View) -> NDArray[n
 @lru_cache(maxsize=64)
 def _covered(wearer: Wearer, pose: Pose, view: View, points: bytes) -> NDArray[np.bool_]:
     places = np.frombuffer(points).reshape(-1, 3)
-    return np.asarray(hidden(wearer, pose, places, view) | hides(wearer, pose, places, view, _all_of(wearer)))
+    return np.asarray(hidden(wearer, pose, places, view) | hides(wearer, pose, places, view, frame=_all_of(wearer)))
 
 
 @lru_cache(maxsize=64)
