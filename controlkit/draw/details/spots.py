@@ -53,6 +53,7 @@ def spot(items: Sequence[Item], name: str, frame: Frame) -> tuple[float, float]:
     Examples
     --------
     >>> import numpy as np
+    >>> from controlkit.draw import Region
     >>> square = np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]])
     >>> drawn = [Region(square, "plate", "plate"), Region(square * [0.5, 1.0], "plate", "other")]
     >>> x, y = spot(drawn, "plate", Frame(0.0, 0.0, 1.0, 1.0))
@@ -139,6 +140,7 @@ def within(items: Sequence[Item], frame: Frame) -> tuple[Item, ...]:
 
     Examples
     --------
+    >>> from controlkit.draw import Dot
     >>> window = Frame(0.0, 0.0, 1.0, 1.0)
     >>> [dot.name for dot in within([Dot((0.5, 0.5), name="in"), Dot((2.0, 0.5), name="out")], window)]
     ['in']

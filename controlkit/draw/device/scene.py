@@ -11,7 +11,7 @@ from controlkit.draw.device.terminal import fingertips, pivot_ahead, terminal_de
 from controlkit.draw.page.labels import Note, cleared, dense, in_margins
 from controlkit.draw.page.scene import Arrow, Frame, Item, Line, Points, Region, Scene
 from controlkit.draw.page.shapes import shape_of
-from controlkit.draw.page.solids import Eye, Solid, far_to_near, seen
+from controlkit.draw.page.solids import Solid, Viewpoint, far_to_near, seen
 from controlkit.draw.words.device import device_name
 from controlkit.draw.words.pull import Units, degrees
 from controlkit.units import show
@@ -26,7 +26,7 @@ _LONGEST = 0.055  # of the longest force arrow [m]
 _SCALE = 50.0  # forces up to this are drawn to one scale; beyond, the greatest has the longest arrow [N]
 _FROM = -0.086  # where the drawn cable begins [m]
 _BEHIND = 0.062  # from the wrist to the pivot of a hook [m]
-_SIDE = Eye(np.array([1.0, 0.0, 0.0]), np.array([0.0, 1.0, 0.0]), np.array([0.0, 0.0, 1.0]))
+_SIDE = Viewpoint(np.array([1.0, 0.0, 0.0]), np.array([0.0, 1.0, 0.0]), np.array([0.0, 0.0, 1.0]))
 _MOVED = {
     (True, False): "upper finger, which stands",
     (False, False): "lower finger, which stands",
@@ -122,8 +122,8 @@ def _at(point: Points) -> tuple[float, float]:
 def _mount(device: Device, hand: bool) -> Mount:
     """Put the pivot at the origin, the thumb of a hand nearer to the viewer."""
     along, up = np.array([1.0, 0.0, 0.0]), np.array([0.0, 1.0, 0.0])
-    mount = Mount(np.zeros(3), along, up, _BEHIND + device.finger, "left")
-    return Mount(-pivot_ahead(device, mount, hand) * along, along, up, mount.reach, "left")
+    mount = Mount(np.zeros(3), along, up, _BEHIND + device.finger, arm="left")
+    return Mount(-pivot_ahead(device, mount, hand) * along, along, up, mount.reach, arm="left")
 
 
 def _solids(device: Device, opening: float, hand: bool) -> tuple[Solid, ...]:

@@ -7,7 +7,7 @@ from collections.abc import Callable
 import numpy as np
 
 from controlkit.draw.gear.arm import Arm
-from controlkit.draw.gear.sight import Sheet, Sight, disc, unit
+from controlkit.draw.gear.sight import Panel, Sight, disc, unit
 from controlkit.draw.gear.webbing import Web
 from controlkit.draw.page.curves import through
 from controlkit.draw.page.scene import Points
@@ -27,8 +27,9 @@ _OFF = 0.002  # that a hinge stands off what it lies on [m]
 _HALF_HINGE = 0.0095  # half the width of a flexible hinge [m]
 
 
-def _facing(arm: Arm, sight: Sight, first: float, last: float, count: int) -> Points | None:
+def _facing(arm: Arm, sight: Sight, ends: tuple[float, float], count: int) -> Points | None:
     """Turns round the arm, from the crossbar's, whose side of it the viewer sees."""
+    first, last = ends
     x, y = float(arm.out @ sight.towards), float(arm.across @ sight.towards)
     if np.hypot(x, y) < 0.05:
         return None
@@ -45,24 +46,24 @@ def _ends(arm: Arm) -> tuple[float, float]:
     return min(outward, inward) - _PAST, max(outward, inward) + _PAST
 
 
-def _round_arm(arm: Arm, turn: Points, low: Points, high: Points, rows: int) -> Points:
+def _round_arm(arm: Arm, turn: Points, low: Points, high: Points, *, rows: int) -> Points:
     share = np.linspace(0.0, 1.0, rows)
     down = low[:, None] + share * (high - low)[:, None]
     way = np.cos(turn)[:, None] * arm.out + np.sin(turn)[:, None] * arm.across
     return np.asarray(arm.shoulder + down[..., None] * arm.along + 1.05 * arm.size * way[:, None, :])
 
 
-def _sheet(arm: Arm, grid: Points, sight: Sight, lay: Lay) -> Sheet:
+def _sheet(arm: Arm, grid: Points, sight: Sight, lay: Lay) -> Panel:
     """Lay a grid on the skin, as thick as leather."""
     columns, rows, _ = grid.shape
     on = lay(grid.reshape(-1, 3))
     off = on - arm.shoulder
     away = unit(off - (off @ arm.along)[:, None] * arm.along)
     on = on + _THICK * away
-    return Sheet(sight.flat(on).reshape(columns, rows, 2), sight.hides(on).reshape(columns, rows))
+    return Panel(sight.flat(on).reshape(columns, rows, 2), sight.hides(on).reshape(columns, rows))
 
 
-def pad_sheet(arm: Arm, sight: Sight, lay: Lay) -> Sheet | None:
+def pad_sheet(arm: Arm, sight: Sight, lay: Lay) -> Panel | None:
     """Shape the triceps pad: a leather half-cuff behind the upper arm, its corners rounded.
 
     Parameters
@@ -76,20 +77,20 @@ def pad_sheet(arm: Arm, sight: Sight, lay: Lay) -> Sheet | None:
 
     Returns
     -------
-    Sheet or None
+    Panel or None
         What of it faces the viewer; nothing where its inside does.
     """
     first, last = _ends(arm)
-    turn = _facing(arm, sight, first, last, 29)
+    turn = _facing(arm, sight, (first, last), 29)
     if turn is None:
         return None
     share = np.where(turn > 0.0, turn / last, turn / first)
     half = _HALF_HIGH * arm.length * (1.0 - (1.0 - _WING) * share**3)
     middle = arm.share * arm.length
-    return _sheet(arm, _round_arm(arm, turn, middle - half, middle + half, 7), sight, lay)
+    return _sheet(arm, _round_arm(arm, turn, middle - half, middle + half, rows=7), sight, lay)
 
 
-def band_sheet(arm: Arm, sight: Sight, lay: Lay, level: float) -> Sheet | None:
+def band_sheet(arm: Arm, sight: Sight, lay: Lay, level: float) -> Panel | None:
     """Shape the strap that closes the pad in front of the arm.
 
     Parameters
@@ -105,18 +106,18 @@ def band_sheet(arm: Arm, sight: Sight, lay: Lay, level: float) -> Sheet | None:
 
     Returns
     -------
-    Sheet or None
+    Panel or None
         What of it faces the viewer.
     """
     over = 0.12  # it begins on the pad
     first, last = _ends(arm)
-    turn = _facing(arm, sight, last - over, 2.0 * np.pi + first + over, 25)
+    turn = _facing(arm, sight, (last - over, 2.0 * np.pi + first + over), 25)
     if turn is None:
         return None
     pad = 0.3 * (arm.share * arm.length) + 0.7 * level
     middle = 0.5 * (first + last) + np.pi
     level_there = level + (pad - level) * ((turn - middle) / (middle - last)) ** 2
-    return _sheet(arm, _round_arm(arm, turn, level_there - _BAND, level_there + _BAND, 3), sight, lay)
+    return _sheet(arm, _round_arm(arm, turn, level_there - _BAND, level_there + _BAND, rows=3), sight, lay)
 
 
 def _beside(arm: Arm, lay: Lay) -> list[tuple[Points, Points, Points]]:

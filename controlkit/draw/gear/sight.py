@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from controlkit.draw.page.scene import Line, Points, Region
 from controlkit.draw.page.shapes import runs
 
-__all__ = ["Sheet", "Sight", "disc", "hull", "unit"]
+__all__ = ["Panel", "Sight", "disc", "hull", "unit"]
 
 Mask = NDArray[np.bool_]
 
@@ -38,7 +38,7 @@ class Sight:
 
 
 @dataclass(frozen=True, eq=False)
-class Sheet:
+class Panel:
     """A bent sheet as the viewer sees it.
 
     Parameters
@@ -70,13 +70,13 @@ class Sheet:
             found.append(Region(np.vstack([*low, end, *high[::-1], begin[::-1]]), style, name))
         return found
 
-    def within(self, share: float) -> Sheet:
+    def within(self, share: float) -> Panel:
         """The same sheet without a rim, as a row of stitches runs round it, a share of its half width inside."""
         columns = len(self.hidden)
         middle = 0.5 * (self.flat[:, :1] + self.flat[:, -1:])
         inner = middle + (1.0 - share) * (self.flat - middle)
         cut = max(round(0.5 * share * columns), 1)
-        return Sheet(inner[cut : columns - cut], self.hidden[cut : columns - cut])
+        return Panel(inner[cut : columns - cut], self.hidden[cut : columns - cut])
 
     def edges(self, style: str, name: str, *, sides: str = "abcd", dashed: bool = True) -> list[Line]:
         """Draw its edges: a and b at the first and last column, c and d at the first and last row."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from controlkit.draw.gear.arm import Arm
-from controlkit.draw.gear.sight import Sheet, Sight, unit
+from controlkit.draw.gear.sight import Panel, Sight, unit
 from controlkit.draw.page.scene import Line, Points
 
 __all__ = ["socket_line", "socket_rings", "socket_sheet"]
@@ -26,7 +26,7 @@ def _round(arm: Arm, sight: Sight) -> tuple[Points, Points]:
     return np.cos(turn) * first + np.sin(turn) * np.cross(arm.heading, first), turn[:, 0]
 
 
-def socket_sheet(arm: Arm, sight: Sight) -> Sheet:
+def socket_sheet(arm: Arm, sight: Sight) -> Panel:
     """Shape what of the shell faces the viewer, from the trim line to the wrist.
 
     Parameters
@@ -38,7 +38,7 @@ def socket_sheet(arm: Arm, sight: Sight) -> Sheet:
 
     Returns
     -------
-    Sheet
+    Panel
         Columns from elbow to wrist, rows from edge to edge.
     """
     way, _ = _round(arm, sight)
@@ -47,7 +47,7 @@ def socket_sheet(arm: Arm, sight: Sight) -> Sheet:
     radius = arm.radius(share)
     points = arm.elbow + share[..., None] * arm.forearm * arm.heading + radius[..., None] * way
     flat = points.reshape(-1, 3)
-    return Sheet(sight.flat(points), sight.hides(flat).reshape(share.shape))
+    return Panel(sight.flat(points), sight.hides(flat).reshape(share.shape))
 
 
 def socket_rings(arm: Arm) -> Points:
@@ -63,7 +63,7 @@ def socket_rings(arm: Arm) -> Points:
     )
 
 
-def socket_line(arm: Arm, sight: Sight, share: float, style: str, name: str) -> Line:
+def socket_line(arm: Arm, sight: Sight, share: float, *, style: str, name: str) -> Line:
     """Draw a line round the shell at a share of the way from elbow to wrist."""
     way, _ = _round(arm, sight)
     points = arm.elbow + share * arm.forearm * arm.heading + float(arm.radius(share)) * unit(way)

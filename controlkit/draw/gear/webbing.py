@@ -155,7 +155,7 @@ def sewn_end(laid: Web, sight: Sight, style: str, name: str, *, long: float = 0.
     return [layer, *cross_stitched(seam, sight, "stitches")]
 
 
-def buckle(laid: Web, place: float, sight: Sight, style: str, name: str) -> list[Item]:
+def buckle(laid: Web, place: float, sight: Sight, *, style: str, name: str) -> list[Item]:
     """Draw a four-bar buckle on a strap, with the tail of webbing that is led back through it.
 
     Parameters

@@ -13,7 +13,7 @@ from controlkit.draw.gear.arm import Arm
 from controlkit.draw.gear.cable import cable_way
 from controlkit.draw.gear.sight import Sight, unit
 from controlkit.draw.page.scene import Item, Line, Points
-from controlkit.draw.page.solids import Eye, Solid, far_to_near
+from controlkit.draw.page.solids import Solid, Viewpoint, far_to_near
 
 if TYPE_CHECKING:
     from controlkit.mechanics.device import Device
@@ -27,7 +27,7 @@ def mount_of(arm: Arm, amputated: str) -> Mount:
     """Say where the device sits: at the end of the socket, its operating lever on the outer side."""
     side = np.cos(_TURNED) * arm.outward + np.sin(_TURNED) * arm.volar
     side = unit(side - (side @ arm.heading) * arm.heading)
-    return Mount(arm.wrist, arm.heading, side, float(np.linalg.norm(arm.tip - arm.wrist)), amputated)
+    return Mount(arm.wrist, arm.heading, side, reach=float(np.linalg.norm(arm.tip - arm.wrist)), arm=amputated)
 
 
 @lru_cache(maxsize=64)
@@ -62,8 +62,9 @@ def at_wrist(
     solids = terminal_device(device, mount, opening, socket=float(arm.radius(1.0)))
     spread: Points = np.array([_spread(solid, sight) for solid in solids]).reshape(-1, 3)
     hidden = sight.hides(np.vstack([spread, bare]))
-    gone, covered = hidden[: len(spread)].reshape(-1, 3).any(axis=1), hidden[len(spread) :]
-    eye = Eye(sight.right, np.array([0.0, 1.0, 0.0]), sight.towards)
+    gone = np.asarray(hidden[: len(spread)].reshape(-1, 3).any(axis=1))
+    covered = hidden[len(spread) :]
+    eye = Viewpoint(sight.right, np.array([0.0, 1.0, 0.0]), sight.towards)
     near = [solid for solid, out_of_sight in zip(solids, gone.tolist(), strict=True) if not out_of_sight]
     cable = Line(sight.flat(bare), "cable", "cable", hidden=covered)
     under = far_to_near(solids, eye) if gone.any() else ()

@@ -12,7 +12,7 @@ from controlkit.draw.gear.arm import Arm, arm_of
 from controlkit.draw.gear.cable import cable_way, retainer
 from controlkit.draw.gear.cuff import Lay, band_sheet, hinge_joints, hinge_webs, pad_sheet
 from controlkit.draw.gear.metal import base_plate
-from controlkit.draw.gear.sight import Sheet, Sight, disc, hull
+from controlkit.draw.gear.sight import Panel, Sight, disc, hull
 from controlkit.draw.gear.socket import socket_line, socket_rings, socket_sheet
 from controlkit.draw.gear.webbing import ribbon
 from controlkit.draw.page.scene import Dot, Item, Line, Points, Region
@@ -25,7 +25,7 @@ from controlkit.mechanics.body.places import on_skin
 if TYPE_CHECKING:
     from controlkit.mechanics import Pose, Wearer
 
-__all__ = ["Fitted", "Hinges", "on_arm", "sight_of"]
+__all__ = ["ArmFit", "Hinges", "on_arm", "sight_of"]
 
 Hinges = Literal["flexible", "rigid"]
 
@@ -34,7 +34,7 @@ _RIGHT_ANGLE = 0.5 * np.pi
 
 
 @dataclass(frozen=True, kw_only=True)
-class Fitted:
+class ArmFit:
     """What a drawing of the arm depends on besides wearer, pose and view.
 
     Parameters
@@ -70,7 +70,7 @@ def sight_of(wearer: Wearer, pose: Pose, view: View, arm: Arm | None = None) -> 
 
 
 @lru_cache(maxsize=64)
-def on_arm(wearer: Wearer, pose: Pose, view: View, fitted: Fitted) -> SeenArm:
+def on_arm(wearer: Wearer, pose: Pose, view: View, fitted: ArmFit) -> SeenArm:
     """Draw what is fixed to the arm.
 
     Parameters
@@ -81,7 +81,7 @@ def on_arm(wearer: Wearer, pose: Pose, view: View, fitted: Fitted) -> SeenArm:
         The pose.
     view : str or float
         From where [rad].
-    fitted : Fitted
+    fitted : ArmFit
         What else it depends on.
 
     Returns
@@ -106,7 +106,7 @@ def on_arm(wearer: Wearer, pose: Pose, view: View, fitted: Fitted) -> SeenArm:
     return SeenArm(arm=arm, sight=sight, bare=bare, under=tuple(under), over=tuple(over), spots=spots)
 
 
-def _middle(sheet: Sheet) -> Place | None:
+def _middle(sheet: Panel) -> Place | None:
     """The middle of what can be seen of a sheet."""
     shown = sheet.flat[~sheet.hidden]
     if len(shown) < 6:
@@ -124,13 +124,13 @@ def _socket(arm: Arm, sight: Sight, over: list[Item], spots: dict[str, Place | N
     rows = sheet.hidden.shape[1]
     low = sheet.flat[:, 0, 1].mean() < sheet.flat[:, -1, 1].mean()
     dark = np.s_[:, : rows // 3] if low else np.s_[:, rows - rows // 3 :]  # the side away from the light
-    over.extend(Sheet(sheet.flat[dark], sheet.hidden[dark]).regions("shell shade", "shade of the socket"))
+    over.extend(Panel(sheet.flat[dark], sheet.hidden[dark]).regions("shell shade", "shade of the socket"))
     over.extend(sheet.edges("shell edge", "socket"))
     if float(arm.heading @ sight.towards) > 0.03:
         rim = disc(arm.wrist, arm.heading, float(arm.radius(1.0)))
         if not sight.hides(rim + 0.01 * arm.heading).any():
             over.append(Region(sight.flat(rim), "prosthesis", "end of the socket"))
-    over.extend(socket_line(arm, sight, share, "lamination", "lamination") for share in (0.955, 0.975))
+    over.extend(socket_line(arm, sight, share, style="lamination", name="lamination") for share in (0.955, 0.975))
     spots["socket"] = _middle(sheet)
     return under
 
@@ -171,7 +171,7 @@ def _hinges(
 
 
 def _cable(
-    arm: Arm, sight: Sight, fitted: Fitted, bar: Points, *, over: list[Item], spots: dict[str, Place | None]
+    arm: Arm, sight: Sight, fitted: ArmFit, bar: Points, *, over: list[Item], spots: dict[str, Place | None]
 ) -> None:
     housing, _ = cable_way(arm, bar, arm.held(fitted.held), arm.tip)
     held, way = retainer(arm, arm.held(fitted.held))

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.draw.gear.arm import Arm
-from controlkit.draw.gear.sight import Sheet, Sight
+from controlkit.draw.gear.sight import Panel, Sight
 from controlkit.draw.gear.webbing import Web
 from controlkit.draw.page.scene import Item, Points
 
@@ -118,7 +118,7 @@ class SeenHarness:
     ring: SeenLine
     facing: Points
     edge: SeenLine
-    pads: dict[str, Sheet]
+    pads: dict[str, Panel]
     arm: SeenArm
     device_under: tuple[Item, ...]
     device_over: tuple[Item, ...]

@@ -72,9 +72,9 @@ def _on_strap(name: str, laid: Web, worn: SeenHarness, style: str) -> list[Item]
     items: list[Item] = []
     if name in _LEGS:
         items += sewn_end(laid, sight, style, name, long=0.018)
-        items += buckle(laid.turned(), _LEG_BUCKLE, sight, style, name)
+        items += buckle(laid.turned(), _LEG_BUCKLE, sight, style=style, name=name)
     elif name in _BUCKLES:
-        items += buckle(laid.turned(), _BUCKLES[name] * float(laid.along[-1]), sight, style, name)
+        items += buckle(laid.turned(), _BUCKLES[name] * float(laid.along[-1]), sight, style=style, name=name)
     if name == CROSS_BACK:
         for end in (laid, laid.turned()):
             items += sewn_end(end, sight, style, name)

@@ -10,14 +10,14 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from controlkit.draw.gear.sight import Sheet
+from controlkit.draw.gear.sight import Panel
 from controlkit.draw.gear.webbing import Web, web
 from controlkit.draw.page.kept import kept
 from controlkit.draw.page.scene import Points
 from controlkit.draw.wearer.at_wrist import at_wrist
 from controlkit.draw.wearer.fittings import meeting, pads, reaching, strap_level
 from controlkit.draw.wearer.hanging import hanging
-from controlkit.draw.wearer.on_arm import Fitted, Hinges, on_arm
+from controlkit.draw.wearer.on_arm import ArmFit, Hinges, on_arm
 from controlkit.draw.wearer.seen import SeenHarness, SeenLine
 from controlkit.draw.words.pull import View
 from controlkit.mechanics.body.places import facing
@@ -53,7 +53,7 @@ def look(system: SingleControl, pull: Pull, view: View, hinges: Hinges = "flexib
     """
     wearer, pose, sewn = system.harness.wearer, pull.pose, system.harness.layout.sewn
     housing = system.cable.housing
-    fitted = Fitted(
+    fitted = ArmFit(
         crossbar=np.round(pull.straps[CONTROL_STRAP][-1], 3).tobytes(),  # so that the flesh's give redraws no pad
         level=round(strap_level(wearer, pull), 3),
         held=system.arm_line.forearm,
@@ -109,7 +109,7 @@ def look(system: SingleControl, pull: Pull, view: View, hinges: Hinges = "flexib
         facing=normals[laid - 1],
         edge=runs["edge"],
         pads={
-            name: Sheet(runs[name].flat.reshape(*sheet.shape[:2], 2), runs[name].covered.reshape(sheet.shape[:2]))
+            name: Panel(runs[name].flat.reshape(*sheet.shape[:2], 2), runs[name].covered.reshape(sheet.shape[:2]))
             for name, sheet in sheets.items()
         },
         arm=arm,
