@@ -16,6 +16,7 @@ from controlkit.labs.frame import Lab
 from controlkit.mechanics import FAULTS, POSITIONS, SingleControl, Wearer, figure_of_eight, reach
 from controlkit.mechanics.chain.positions import FORWARD
 from controlkit.units import deg, mm
+from tests.written import unpacked
 
 from .asking import ask as _ask
 
@@ -34,7 +35,7 @@ def test_every_position_and_both_ends_of_every_slider(lab: Lab, who: str) -> Non
         for low in (True, False):
             ends = {s.key: s.low if low else s.high for s in sliders}
             shown = _ask(lab, wearer=who, position=position, **ends)
-            assert "nan" not in "".join(shown["pictures"])
+            assert "nan" not in unpacked("".join(shown["pictures"]))
             assert "no value" not in shown["words"], (position, ends)
 
 

@@ -12,6 +12,7 @@ from controlkit.labs.controls import Slider
 from controlkit.labs.device import device_lab
 from controlkit.labs.frame import Lab
 from controlkit.units import mm
+from tests.written import unpacked
 
 from .asking import ask as _ask
 
@@ -45,7 +46,7 @@ def test_no_corner_of_the_sliders_fails(lab: Lab) -> None:
         for corner in itertools.product(*ends.values()):
             values = dict(zip(ends, corner, strict=True))
             shown = _ask(lab, device=device, let_go=let_go, curves="force" if let_go else "grip", **values)
-            assert "nan" not in "".join(shown["pictures"]), values
+            assert "nan" not in unpacked("".join(shown["pictures"])), values
 
 
 def test_opening_grips_less_and_closing_grips_more_for_a_pull(lab: Lab) -> None:

@@ -19,6 +19,7 @@ from controlkit.mechanics import Pose, SingleControl, Strength, Wearer, figure_o
 from controlkit.mechanics.body.places import joints
 from controlkit.mechanics.chain.motions import MOTIONS, device_moved, hanging, take_apart
 from controlkit.units import deg
+from tests.written import unpacked
 
 from .asking import ask as _ask
 
@@ -36,7 +37,7 @@ def test_no_end_of_a_slider_fails(lab: Lab, who: str) -> None:
     for at_low in ({s.key for s in sliders}, set(), *({s.key} for s in sliders)):
         ends = {s.key: s.low if s.key in at_low else s.high for s in sliders}
         shown = _ask(lab, wearer=who, **ends)
-        assert "nan" not in "".join(shown["pictures"])
+        assert "nan" not in unpacked("".join(shown["pictures"]))
         assert "no value" not in shown["words"], ends
 
 
