@@ -65,12 +65,12 @@ class Arm:
         Parameters
         ----------
         share : float or numpy.ndarray
-            Shares of the way from elbow to wrist, shape (...) [-].
+            Shares of the way from elbow to wrist, shape (M,) or one [-].
 
         Returns
         -------
         numpy.ndarray
-            Shape (...) [m].
+            Shape (M,) or one [m].
         """
         return np.asarray(self.size * np.interp(share, np.linspace(0.0, 1.0, len(_ROUND)), _ROUND))
 
