@@ -60,20 +60,66 @@ class Arm:
     forearm: float
 
     def radius(self, share: Points | float) -> Points:
-        """Radius of the socket at shares of the way from elbow to wrist [m]."""
+        """Radius of the socket.
+
+        Parameters
+        ----------
+        share : float or numpy.ndarray
+            Shares of the way from elbow to wrist, shape (M,) or one [-].
+
+        Returns
+        -------
+        numpy.ndarray
+            Shape (M,) or one [m].
+        """
         return np.asarray(self.size * np.interp(share, np.linspace(0.0, 1.0, len(_ROUND)), _ROUND))
 
     def held(self, down: float) -> float:
-        """Share of the way from elbow to wrist at which the retainer is drawn, `down` from the elbow's axis [m]."""
+        """Say where the retainer is drawn.
+
+        Parameters
+        ----------
+        down : float
+            From the elbow's axis to the retainer along the forearm [m].
+
+        Returns
+        -------
+        float
+            Share of the way from elbow to wrist, within the socket [-].
+        """
         return float(np.clip(down / self.forearm, 0.2, 0.8))
 
     def trim(self, way: Points) -> Points:
-        """Where the socket begins, in directions from the forearm's axis, as shares of the forearm [-]."""
+        """Say where the socket begins.
+
+        Parameters
+        ----------
+        way : numpy.ndarray
+            Directions from the forearm's axis, shape (M, 3) [-].
+
+        Returns
+        -------
+        numpy.ndarray
+            Share of the way from elbow to wrist, less than none behind the elbow, shape (M,) [-].
+        """
         behind = np.clip(0.5 * (1.0 - way @ self.volar), 0.0, 1.0)
         return np.asarray(_TRIM[1] + (_TRIM[0] - _TRIM[1]) * behind**0.8)
 
     def behind_socket(self, points: Points, towards: Points) -> NDArray[np.bool_]:
-        """Which points, shape (M, 3) [m], the forearm of the prosthesis hides from a viewer."""
+        """Tell which points the forearm of the prosthesis hides from a viewer.
+
+        Parameters
+        ----------
+        points : numpy.ndarray
+            ISB axes, shape (M, 3) [m].
+        towards : numpy.ndarray
+            Towards the viewer, shape (3,) [-].
+
+        Returns
+        -------
+        numpy.ndarray
+            True where the socket stands before the point, shape (M,) [-].
+        """
         off = points - self.elbow
         lean = float(towards @ self.heading)
         ahead, down = off @ towards, off @ self.heading

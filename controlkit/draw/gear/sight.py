@@ -53,7 +53,18 @@ class Panel:
     hidden: Mask
 
     def regions(self, style: str, name: str) -> list[Region]:
-        """Fill the pieces that can be seen; their edges are drawn by `edges`."""
+        """Fill the pieces that can be seen; their edges are drawn by `edges`.
+
+        Parameters
+        ----------
+        style, name : str
+            Of the regions.
+
+        Returns
+        -------
+        list of Region
+            One a piece.
+        """
         found: list[Region] = []
         seen = ~self.hidden
         shown = seen.sum(axis=1) > 1
@@ -71,7 +82,18 @@ class Panel:
         return found
 
     def within(self, share: float) -> Panel:
-        """The same sheet without a rim, as a row of stitches runs round it, a share of its half width inside."""
+        """The same sheet without a rim, as a row of stitches runs round it.
+
+        Parameters
+        ----------
+        share : float
+            How broad the rim is, as a share of half the sheet [-].
+
+        Returns
+        -------
+        Panel
+            What is left.
+        """
         columns = len(self.hidden)
         middle = 0.5 * (self.flat[:, :1] + self.flat[:, -1:])
         inner = middle + (1.0 - share) * (self.flat - middle)
@@ -79,7 +101,22 @@ class Panel:
         return Panel(inner[cut : columns - cut], self.hidden[cut : columns - cut])
 
     def edges(self, style: str, name: str, *, sides: str = "abcd", dashed: bool = True) -> list[Line]:
-        """Draw its edges: a and b at the first and last column, c and d at the first and last row."""
+        """Draw its edges.
+
+        Parameters
+        ----------
+        style, name : str
+            Of the lines.
+        sides : str
+            Which: a and b at the first and last column, c and d at the first and last row.
+        dashed : bool
+            Whether what is hidden of them is drawn dashed, or left out.
+
+        Returns
+        -------
+        list of Line
+            The edges.
+        """
         cuts = {"a": (0, 0), "b": (0, -1), "c": (1, 0), "d": (1, -1)}
         lines: list[Line] = []
         for side in sides:
@@ -98,7 +135,7 @@ def unit(vector: Points) -> Points:
     Parameters
     ----------
     vector : numpy.ndarray
-        Shape (..., 3), any length.
+        Shape (..., 3), any length [m].
 
     Returns
     -------

@@ -72,6 +72,16 @@ class Ribbon(Line):
 
     Parameters
     ----------
+    points : numpy.ndarray
+        Its middle line, shape (M, 2) [m].
+    style : str
+        Name of an entry of `controlkit.draw.page.style.STYLES`.
+    name : str
+        What it is.
+    closed : bool
+        False: it has two ends.
+    hidden : numpy.ndarray, optional
+        Shape (M,), true where something covers the point [-].
     across : numpy.ndarray
         Shape (M, 2), from the middle to one edge as seen; the other edge lies as far on the other side [m].
     """

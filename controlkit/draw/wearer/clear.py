@@ -19,7 +19,20 @@ _CLEAR = (
 
 
 def keep_clear(items: Sequence[Item], frame: Frame) -> Points:
-    """Collect what no words may cover: straps, arm and device, forces, shape (N, 2) [m]."""
+    """Collect what no words may cover: straps, arm and device, forces.
+
+    Parameters
+    ----------
+    items : sequence of Item
+        What is drawn.
+    frame : Frame
+        The window.
+
+    Returns
+    -------
+    numpy.ndarray
+        Points close to each other along all of it, shape (N, 2) [m].
+    """
     lines = []
     for item in items:
         if isinstance(item, Ribbon):

@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 __all__ = ["device_way", "motion_scene"]
 
+_BELOW = 0.08  # where the device was, down to the window's edge [m]
+
 _AROUND = np.array(
     [[1.0, 0.0], [0.0, 1.0], [-1.0, 0.0], [0.0, -1.0], [1.0, 0.0]]
 )  # a point, seen by what must avoid it
@@ -57,7 +59,10 @@ def motion_scene(
         The drawing with its words.
     """
     pull, wearer = apart.pull, system.harness.wearer
-    scene = wearer_scene(pull, view, system=system, plain=plain, wide=plain, lever=lever, scale=scale, units=units)
+    low = float(posed_joints(wearer, apart.start)["device"][1]) - _BELOW
+    scene = wearer_scene(
+        pull, view, system=system, plain=plain, wide=plain, lever=lever, scale=scale, bottom=low, units=units
+    )
     return device_way(scene, apart.start, pull.pose, view, wearer=wearer, plain=plain, units=units)
 
 
@@ -103,7 +108,7 @@ def device_way(
     items = [*scene.items, Dot(before, 0.012, "ring", "where the device was")]
     if seen > 0.03:
         items.append(Arrow(before, after, "force", "way of the device"))
-    low = before[1] - 0.08
+    low = before[1] - _BELOW
     words = f"{scene.words} The device has moved {way} through space."
     if moved > 0.001:
         # beside the trunk, not across its edge

@@ -54,7 +54,23 @@ def own_side(view: View, amputated: str) -> str:
 
 @dataclass(frozen=True, eq=False, kw_only=True)
 class Named:
-    """A wearer from one side, with what is named."""
+    """A wearer from one side, with what is named.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer.
+    pull : Pull
+        What the mechanics found.
+    view : str or float
+        From where the wearer is seen [rad].
+    worn : SeenHarness
+        What the viewer sees of what is worn.
+    middle : str
+        What the straps meet at.
+    units : str
+        "metric", "inch-pound" or "both".
+    """
 
     wearer: Wearer
     pull: Pull
@@ -64,7 +80,20 @@ class Named:
     units: Units
 
     def notes(self, *, forces: bool, narrow: bool = False) -> list[Note]:
-        """Choose what is labelled, and in which margin."""
+        """Choose what is labelled, and in which margin.
+
+        Parameters
+        ----------
+        forces : bool
+            Whether labels say the forces.
+        narrow : bool
+            Whether there is little room beside the wearer.
+
+        Returns
+        -------
+        list of Note
+            The labels, without a place yet.
+        """
         worn = self.worn
         aside = sideways(self.view, self.wearer.amputated)
         own = own_side(self.view, self.wearer.amputated)
@@ -74,7 +103,7 @@ class Named:
         on_ring = forces_on_ring(self.pull) if forces else {}
         notes: list[Note] = []
         for name in worn.straps:
-            target = seen_middle(worn, name)
+            target = _seen_middle(worn, name)
             if target is None or name not in _LABELS:
                 continue
             lines = _LABELS[name]
@@ -96,7 +125,7 @@ class Named:
         worn, middle = self.worn, self.middle
         notes: list[Note] = []
         legs = [name for name in worn.straps if STRAP_STYLES.get(name) == FORK]
-        target = next(filter(None, (seen_middle(worn, name) for name in legs[::-1])), None)
+        target = next(filter(None, (_seen_middle(worn, name) for name in legs[::-1])), None)
         if target is not None:
             notes.append(Note(_LABELS[FORK], target, own))
         if _SADDLE in worn.pads and (~worn.pads[_SADDLE].hidden).sum() > 6:
@@ -118,7 +147,7 @@ class Named:
         return notes
 
 
-def seen_middle(worn: SeenHarness, name: str) -> Place | None:
+def _seen_middle(worn: SeenHarness, name: str) -> Place | None:
     """Find the middle of the longest piece of a strap that the viewer sees."""
     run = worn.straps[name]
     away = np.linalg.norm(run.space - worn.ring.space[0], axis=1) < RING

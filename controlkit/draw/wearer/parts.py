@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from controlkit.draw.page.labels import Note, boxes, dense, first_free, in_margins
+from controlkit.draw.page.labels import Note, boxes, cleared, dense, first_free, in_margins
 from controlkit.draw.page.scene import Frame, Item, Label, Line, Region, Scene
 from controlkit.draw.page.style import STRAP_STYLES
+from controlkit.draw.wearer.clear import keep_clear
 from controlkit.draw.wearer.named import LIFT, own_side, sideways
 from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.wearer.scene import wearer_scene
@@ -96,7 +96,9 @@ def parts_scene(
         The drawing with its words.
     """
     wearer = system.harness.wearer
-    scene = wearer_scene(pull, view, system=system, plain=plain, wide=plain, scale=plain and scale, units=units)
+    hanging = float(posed_joints(wearer, Pose())["device"][1]) - 0.05
+    scale = plain and scale
+    scene = wearer_scene(pull, view, system=system, plain=plain, wide=plain, scale=scale, bottom=hanging, units=units)
     frame = scene.frame
     items: list[Item] = [item for item in scene.items if plain or not isinstance(item, Label)]
     device = posed_joints(wearer, pull.pose)["device"]
@@ -105,9 +107,6 @@ def parts_scene(
     front = own  # seen from a side
     worn = look(system, pull, view)
     clear: tuple[float, float] | None = None
-    hanging = float(posed_joints(wearer, Pose())["device"][1])
-    if not plain:
-        frame = replace(frame, bottom=min(frame.bottom, hanging - 0.05))
     if thing is not None and table is not None:
         stand, now = project(np.stack([table, device]), view, wearer.amputated)
         ahead = 0.0 if not aside else 1.0 if front == "right" else -1.0
@@ -140,7 +139,7 @@ def parts_scene(
     if plain:
         _number(notes, frame, items)
     else:
-        items.extend(in_margins(notes, frame))
+        items.extend(cleared(in_margins(notes, frame), frame, keep_clear(items, frame)))
     words = scene.words
     if part:
         where = "hidden in this view" if places[part] is None else "ringed in the picture"

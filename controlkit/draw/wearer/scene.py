@@ -7,6 +7,8 @@ and sets the labels in the margins.
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from controlkit.draw.figure import body_items
@@ -51,6 +53,7 @@ def wearer_scene(
     lever: bool = False,
     scale: bool = True,
     hinges: Hinges = "flexible",
+    bottom: float = math.inf,
     units: Units = "both",
 ) -> Scene:
     """Draw a wearer in one pose with all that is worn.
@@ -81,6 +84,8 @@ def wearer_scene(
         Whether to draw the scale; beside another picture to the same scale it is needed once.
     hinges : str
         "flexible" or "rigid": straps, or bars with a joint, on both sides of the elbow.
+    bottom : float
+        How low the window reaches at least, where it has margins [m].
     units : str
         "metric", "inch-pound" or "both", for numbers in labels and words.
 
@@ -90,9 +95,11 @@ def wearer_scene(
         The drawing with its words.
     """
     wearer = system.harness.wearer
-    frame = (plain_window if plain else window)(wearer, pull.pose, view)
-    if plain and wide:
-        frame = wide_window(wearer, pull.pose, view)
+    if plain:
+        frame = (wide_window if wide else plain_window)(wearer, pull.pose, view)
+    else:
+        frame = window(wearer, pull.pose, view)
+        frame = replace(frame, bottom=min(frame.bottom, bottom))
     sewn = system.harness.layout.sewn
     harness = harness_words(system.harness.pattern.name, sewn)
     worn = look(system, pull, view, hinges)

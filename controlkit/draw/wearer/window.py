@@ -30,7 +30,22 @@ _ROUND, _WIDE_ROUND, _MARGINS = 0.345, 0.460, 0.520  # half the width of a windo
 
 
 def window(wearer: Wearer, pose: Pose, view: View) -> Frame:
-    """Choose a window with margins; it depends on the wearer alone, so that it stands still; a low device widens it."""
+    """Choose a window with margins; it depends on the wearer alone, so that it stands still; a low device widens it.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer.
+    pose : Pose
+        The pose.
+    view : str or float
+        "back", "side" or "front", or how far the viewer has gone round [rad].
+
+    Returns
+    -------
+    Frame
+        The window; from any azimuth that has no name it has one size.
+    """
     tall = wearer.stature
     head, width = tall * 1.015 - wearer.suprasternale_height, 0.72 * tall
     bottom = min(head - 0.50 * tall, float(posed_joints(wearer, pose)["device"][1]) - 0.02 * tall)
