@@ -9,9 +9,9 @@ import pytest
 from matplotlib.path import Path
 
 from controlkit.draw import DETAILS, detail_scene, render_html, render_svg
-from controlkit.draw.details.spots import shape_of
 from controlkit.draw.page.labels import boxes
 from controlkit.draw.page.scene import Dot, Label, Line, Region, Scene
+from controlkit.draw.page.shapes import shape_of
 from controlkit.units import InputError
 
 NAMED = {

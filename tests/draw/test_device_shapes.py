@@ -8,8 +8,22 @@ import pytest
 from controlkit.draw import device_scene, render_svg
 from controlkit.draw.device.mount import Mount
 from controlkit.draw.device.terminal import cable_end, terminal_device
+from controlkit.draw.page.labels import boxes, dense
 from controlkit.draw.page.scene import Label, Region
-from controlkit.draw.page.solids import Cord, Drum, Eye, Lump, Plate, Solid, Tube, depth, eye_of, far_to_near, seen
+from controlkit.draw.page.solids import (
+    Cord,
+    Drum,
+    Lump,
+    Plate,
+    Solid,
+    Tube,
+    Viewpoint,
+    depth,
+    eye_of,
+    far_to_near,
+    seen,
+)
+from controlkit.draw.words.pull import Units
 from controlkit.mechanics.device import (
     Device,
     VoluntaryOpening,
@@ -125,7 +139,7 @@ def test_a_hook_has_the_parts_that_a_fitter_looks_for(name: str) -> None:
 @pytest.mark.parametrize(("device", "hand"), KINDS)
 def test_left_is_right_mirrored(device: Device, hand: bool) -> None:
     flip = np.array([1.0, 1.0, -1.0])
-    other = Mount(MOUNT.wrist * flip, MOUNT.ahead * flip, MOUNT.side * flip, MOUNT.reach, "left")
+    other = Mount(MOUNT.wrist * flip, MOUNT.ahead * flip, MOUNT.side * flip, MOUNT.reach, arm="left")
     pairs = zip(*(terminal_device(device, mount, 0.03, hand=hand) for mount in (MOUNT, other)), strict=True)
     for right, left in pairs:
         assert right.name == left.name
@@ -140,20 +154,22 @@ def test_the_same_setting_gives_the_same_text() -> None:
 
 # ---------------------------------------------------------------- solids
 
-FRONT = Eye(np.array([1.0, 0.0, 0.0]), np.array([0.0, 1.0, 0.0]), np.array([0.0, 0.0, 1.0]))
+FRONT = Viewpoint(np.array([1.0, 0.0, 0.0]), np.array([0.0, 1.0, 0.0]), np.array([0.0, 0.0, 1.0]))
 
 
 def test_the_nearer_of_two_things_is_drawn_later() -> None:
     balls = [Tube(np.array([[0.0, 0.0, z]]), 0.01, "metal", f"{z}") for z in (0.3, 0.1, 0.2)]
     assert [item.name for item in far_to_near(balls, FRONT)] == ["0.1", "0.2", "0.3"]  # type: ignore[union-attr]
-    behind = Eye(-FRONT.right, FRONT.up, -FRONT.towards)
+    behind = Viewpoint(-FRONT.right, FRONT.up, -FRONT.towards)
     assert [item.name for item in far_to_near(balls, behind)] == ["0.3", "0.2", "0.1"]  # type: ignore[union-attr]
     assert depth(balls[0], behind) == pytest.approx(-0.3)
 
 
 @pytest.mark.parametrize("angle", [0.0, 0.4, 1.0, 1.5])
 def test_a_tube_is_as_wide_as_its_radius_from_any_side(angle: float) -> None:
-    eye = Eye(np.array([np.cos(angle), 0.0, -np.sin(angle)]), FRONT.up, np.array([np.sin(angle), 0.0, np.cos(angle)]))
+    eye = Viewpoint(
+        np.array([np.cos(angle), 0.0, -np.sin(angle)]), FRONT.up, np.array([np.sin(angle), 0.0, np.cos(angle)])
+    )
     bar = Tube(np.linspace([-0.1, 0.0, 0.0], [0.1, 0.0, 0.0], 9), 0.02, "metal", "bar")
     edge = np.vstack([item.points for item in seen(bar, eye) if isinstance(item, Region)])
     assert np.ptp(edge[:, 1]) == pytest.approx(0.04, rel=0.01)
@@ -163,7 +179,7 @@ def test_a_tube_is_as_wide_as_its_radius_from_any_side(angle: float) -> None:
 def test_a_drum_seen_from_its_end_is_a_disc_and_from_its_side_a_rectangle() -> None:
     drum = Drum(np.array([[0.0, 0.0, -0.1], [0.0, 0.0, 0.1]]), 0.03, "metal", "drum")
     end = seen(drum, FRONT)[0]
-    side = seen(drum, Eye(np.array([0.0, 0.0, 1.0]), FRONT.up, np.array([-1.0, 0.0, 0.0])))
+    side = seen(drum, Viewpoint(np.array([0.0, 0.0, 1.0]), FRONT.up, np.array([-1.0, 0.0, 0.0])))
     assert isinstance(end, Region)
     assert np.hypot(*end.points.T) == pytest.approx(0.03, rel=0.01)
     assert len(side) == 1  # no end is seen
@@ -181,7 +197,7 @@ def test_a_plate_shows_the_narrow_sides_that_face_the_viewer() -> None:
     square = np.array([[0.0, 0.0, 0.0], [0.1, 0.0, 0.0], [0.1, 0.1, 0.0], [0.0, 0.1, 0.0]])
     plate = Plate(square, "plate", "plate", thick=np.array([0.0, 0.0, 0.02]), side="hanger")
     assert [item.style for item in seen(plate, FRONT)] == ["plate"]  # type: ignore[union-attr]
-    turned = Eye(np.array([0.8, 0.0, -0.6]), FRONT.up, np.array([0.6, 0.0, 0.8]))
+    turned = Viewpoint(np.array([0.8, 0.0, -0.6]), FRONT.up, np.array([0.6, 0.0, 0.8]))
     side, face = seen(plate, turned)
     assert (side.style, face.style) == ("hanger", "plate")  # type: ignore[union-attr]
     assert side.points[:, 0].max() > face.points[:, 0].max() - 1e-9  # type: ignore[union-attr]
@@ -189,3 +205,18 @@ def test_a_plate_shows_the_narrow_sides_that_face_the_viewer() -> None:
 
 def test_a_cord_is_a_line() -> None:
     assert seen(Cord(np.zeros((2, 3)), "cable", "cable"), FRONT)[0].name == "cable"  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(("device", "hand"), KINDS[:4])
+@pytest.mark.parametrize("width", [0.0, 0.03, 0.06])
+@pytest.mark.parametrize("units", ["metric", "both"])
+def test_no_words_lie_on_the_device(device: Device, hand: bool, width: float, units: Units) -> None:
+    for pull in (0.0, 30.0, 120.0):
+        scene = device_scene(device, hold(device, width, pull), width, pull, hand=hand, units=units)
+        drawn = [item.points for item in scene.items if isinstance(item, Region)]
+        for room in boxes(_labels(scene.items), scene.frame):
+            assert room[0] >= scene.frame.left
+            assert room[2] <= scene.frame.right
+            points = dense([np.vstack([edge, edge[:1]]) for edge in drawn], 0.003)
+            x, y = points.T
+            assert not ((x > room[0]) & (x < room[2]) & (y > room[1]) & (y < room[3])).any()

@@ -11,7 +11,7 @@ from controlkit.draw.gear.sight import Sight, unit
 from controlkit.draw.gear.webbing import ribbon, sewn_end, web
 from controlkit.draw.page.curves import through
 from controlkit.draw.page.scene import Frame, Item, Points, Scene
-from controlkit.draw.page.solids import Cord, Drum, Eye, Plate, Solid, Tube, seen
+from controlkit.draw.page.solids import Cord, Drum, Plate, Solid, Tube, Viewpoint, seen
 from controlkit.mechanics.harness.layout import CONTROL_STRAP
 
 __all__ = ["crossbar_detail"]
@@ -23,9 +23,9 @@ _STRAP = unit(_PULL + np.array([0.25, 0.0, 0.0]))  # the strap comes from furthe
 _BAR = np.array([-_PULL[1], _PULL[0], 0.0])
 
 
-def _eye() -> Eye:
+def _eye() -> Viewpoint:
     right = np.array([np.cos(_TURNED), 0.0, np.sin(_TURNED)])
-    return Eye(right, np.array([0.0, 1.0, 0.0]), np.array([-np.sin(_TURNED), 0.0, np.cos(_TURNED)]))
+    return Viewpoint(right, np.array([0.0, 1.0, 0.0]), np.array([-np.sin(_TURNED), 0.0, np.cos(_TURNED)]))
 
 
 def _open(points: Points) -> NDArray[np.bool_]:
@@ -76,7 +76,7 @@ def crossbar_detail() -> Scene:
     items.extend(sewn_end(strap, sight, CONTROL_STRAP, CONTROL_STRAP, long=0.036))
     items.extend(hanger(line[0], _PULL, unit(strap.across[0]), sight))
     parts: list[Part] = [
-        (("control", "attachment strap"), CONTROL_STRAP, (0.37, 0.94)),
+        (tuple(CONTROL_STRAP.split(" ", 1)), CONTROL_STRAP, (0.37, 0.94)),
         (("hanger",), "hanger", (0.57, 0.83)),
         (("cable",), "cable", (0.63, 0.74)),
         (("crossbar",), "crossbar", (0.84, 0.58)),

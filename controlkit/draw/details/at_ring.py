@@ -9,6 +9,8 @@ from controlkit.draw.page.scene import Frame, Scene
 from controlkit.draw.wearer.straps import strap_items
 from controlkit.draw.wearer.worn import look
 from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
+from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL_STRAP
+from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
 
 __all__ = ["ring_detail"]
 
@@ -28,11 +30,11 @@ def ring_detail() -> Scene:
     x, y = worn.ring.flat[0].tolist()
     frame = Frame(x - _HALF[0], y - _HALF[1], x + _HALF[0], y + _HALF[1], text=0.0084)
     parts: list[Part] = [
-        (("axilla loop",), "axilla loop", (0.42, 0.31)),
+        ((AXILLA_LOOP,), AXILLA_LOOP, (0.42, 0.31)),
         (("ring",), "ring", (0.33, 0.86)),
-        (("anterior", "support strap"), "anterior support strap", (0.70, 0.86)),
-        (("folded back", "and sewn"), "folded end of the control attachment strap", (0.77, 0.39)),
-        (("control", "attachment strap"), "control attachment strap", (0.62, 0.12)),
+        (tuple(FRONT_STRAP.split(" ", 1)), FRONT_STRAP, (0.70, 0.86)),
+        (("folded back", "and sewn"), f"folded end of the {CONTROL_STRAP}", (0.77, 0.39)),
+        (tuple(CONTROL_STRAP.split(" ", 1)), CONTROL_STRAP, (0.62, 0.12)),
     ]
     words = (
         "The ring on the back, close to, seen from behind. Each strap is led round the ring's wire, folded back "

@@ -8,7 +8,7 @@ from controlkit.draw.details.spots import Part, inset
 from controlkit.draw.device.mount import Mount
 from controlkit.draw.device.terminal import terminal_device
 from controlkit.draw.page.scene import Frame, Line, Points, Scene
-from controlkit.draw.page.solids import Drum, Eye, Solid, far_to_near
+from controlkit.draw.page.solids import Drum, Solid, Viewpoint, far_to_near
 from controlkit.mechanics.device import Device, hand_opening, hook_opening
 
 __all__ = ["hand_detail", "hook_detail", "wrist_detail"]
@@ -17,12 +17,12 @@ _AHEAD, _UP, _NEAR = np.eye(3)
 _SOCKET = 0.027  # radius of the socket's end [m]
 
 
-def _eye(turned: float, raised: float) -> Eye:
+def _eye(turned: float, raised: float) -> Viewpoint:
     """Look from the side, gone round by an angle and raised by another."""
     right = np.array([np.cos(turned), 0.0, np.sin(turned)])
     level = np.array([-np.sin(turned), 0.0, np.cos(turned)])
     towards = np.cos(raised) * level + np.sin(raised) * _UP
-    return Eye(right, np.cross(towards, right), towards)
+    return Viewpoint(right, np.cross(towards, right), towards)
 
 
 def _socket(wrist: Points, long: float) -> Drum:
@@ -40,10 +40,10 @@ def wrist_detail() -> Scene:
     """
     eye = _eye(-0.42, 0.22)
     wrist = np.array([-0.02, 0.0, 0.0])
-    unit = terminal_device(hook_opening(3), Mount(wrist, _AHEAD, _UP, 0.150, "left"), 0.0, socket=_SOCKET)
+    unit = terminal_device(hook_opening(3), Mount(wrist, _AHEAD, _UP, 0.150, arm="left"), 0.0, socket=_SOCKET)
     out = 0.017 * _AHEAD
     solids: list[Solid] = [_socket(wrist, 0.09), *(part for part in unit if part.name == "wrist unit")]
-    away = terminal_device(hook_opening(3), Mount(wrist + out, _AHEAD, _UP, 0.150, "left"), 0.0, socket=_SOCKET)
+    away = terminal_device(hook_opening(3), Mount(wrist + out, _AHEAD, _UP, 0.150, arm="left"), 0.0, socket=_SOCKET)
     solids.extend(part for part in away if part.name != "wrist unit")
     frame = Frame(-0.120, -0.074, 0.130, 0.082, text=0.0082)
     parts: list[Part] = [
@@ -115,7 +115,7 @@ def hand_detail() -> Scene:
 def _device(device: Device, opening: float, said: tuple[str, str], *, parts: list[Part], hand: bool) -> Scene:
     eye = _eye(-0.30, 0.12)
     wrist = np.array([-0.095, -0.010, 0.0])
-    mount = Mount(wrist, _AHEAD, _UP, 0.158, "left")
+    mount = Mount(wrist, _AHEAD, _UP, 0.158, arm="left")
     solids = terminal_device(device, mount, opening, hand=hand, socket=_SOCKET)
     end = np.mean([part.points.mean(axis=0) for part in solids if part.name == "cable end"], axis=0)
     cable = Line(eye.flat(end + np.outer([-0.13, -0.075, 0.0], _AHEAD)), "cable", "cable")

@@ -8,57 +8,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.draw.page.labels import Note, cleared, dense, in_margins
-from controlkit.draw.page.scene import Dot, Frame, Item, Label, Line, Points, Region, Ribbon, Scene
-from controlkit.draw.page.shapes import runs
-from controlkit.draw.page.style import STYLES
+from controlkit.draw.page.scene import Frame, Item, Label, Line, Points, Ribbon, Scene
+from controlkit.draw.page.shapes import shape_of
 
-__all__ = ["Part", "inset", "shape_of", "spot", "within"]
+__all__ = ["Part", "inset", "spot", "within"]
 
 Part = tuple[tuple[str, ...], str, str | tuple[float, float]]
 """The words of a label, the name of the item that they name, and the margin in which they stand, or where their inner
 end is as shares of the window from its left and its lower edge."""
 _FINE = 17  # places looked at along and across a part [-]
-
-
-def shape_of(item: Item) -> Points | None:
-    """Tell which part of a picture an item covers.
-
-    Parameters
-    ----------
-    item : Item
-        What is drawn.
-
-    Returns
-    -------
-    numpy.ndarray or None
-        Its closed outline, shape (M, 2) [m]; nothing for what is only a thin line or words.
-
-    Examples
-    --------
-    >>> len(shape_of(Dot((0.0, 0.0), 0.01)))
-    16
-    """
-    if isinstance(item, Ribbon):
-        first, last = 0, len(item.points) - 1
-        if item.hidden is not None and item.hidden.any():
-            seen = [(b - a, a, b) for a, b, under in runs(item.hidden) if not under]
-            if not seen:
-                return None
-            _, first, last = max(seen)
-        middle, across = item.points[first : last + 1], item.across[first : last + 1]
-        return np.vstack([middle + across, (middle - across)[::-1]])
-    if isinstance(item, Region):
-        return item.points if STYLES[item.style].fill else None
-    if isinstance(item, Dot):
-        turn = np.linspace(0.0, 2.0 * np.pi, 17)[:-1]
-        return np.asarray(item.at + item.radius * np.stack([np.cos(turn), np.sin(turn)], axis=1))
-    if isinstance(item, Line) and STYLES[item.style].webbing:
-        points = np.vstack([item.points, item.points[:1]]) if item.closed else item.points
-        way = np.gradient(points, axis=0)
-        side = np.stack([-way[:, 1], way[:, 0]], axis=1) / np.maximum(np.hypot(way[:, 0], way[:, 1]), 1e-9)[:, None]
-        half = 0.5 * STYLES[item.style].webbing * side
-        return np.vstack([points + half, (points - half)[::-1]])
-    return None
 
 
 def _inside(points: Points, outline: Points) -> NDArray[np.bool_]:
@@ -95,6 +53,7 @@ def spot(items: Sequence[Item], name: str, frame: Frame) -> tuple[float, float]:
     Examples
     --------
     >>> import numpy as np
+    >>> from controlkit.draw import Region
     >>> square = np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]])
     >>> drawn = [Region(square, "plate", "plate"), Region(square * [0.5, 1.0], "plate", "other")]
     >>> x, y = spot(drawn, "plate", Frame(0.0, 0.0, 1.0, 1.0))
@@ -181,6 +140,7 @@ def within(items: Sequence[Item], frame: Frame) -> tuple[Item, ...]:
 
     Examples
     --------
+    >>> from controlkit.draw import Dot
     >>> window = Frame(0.0, 0.0, 1.0, 1.0)
     >>> [dot.name for dot in within([Dot((0.5, 0.5), name="in"), Dot((2.0, 0.5), name="out")], window)]
     ['in']

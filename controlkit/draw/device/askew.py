@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from controlkit.draw.page.scene import Frame, Item, Label, Line, Points, Region, Scene
-from controlkit.draw.page.solids import Eye, Solid, Tube, far_to_near, seen
+from controlkit.draw.page.solids import Solid, Tube, Viewpoint, far_to_near, seen
 from controlkit.draw.words.pull import Units
 from controlkit.units import show
 
@@ -87,5 +87,5 @@ def _fingers(along: Points, opening: float) -> list[Item]:
     return [*faint, *far_to_near(solids, _AHEAD)]
 
 
-_AHEAD = Eye(np.array([1.0, 0.0, 0.0]), np.array([0.0, 1.0, 0.0]), np.array([0.0, 0.0, 1.0]))
+_AHEAD = Viewpoint(np.array([1.0, 0.0, 0.0]), np.array([0.0, 1.0, 0.0]), np.array([0.0, 0.0, 1.0]))
 _FRAME = Frame(-_WIDEST - 0.006, -0.11, _WIDEST + 0.006, 0.115, text=0.0099)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -38,6 +38,7 @@ class Mount:
     ahead: Points
     side: Points
     reach: float
+    _: KW_ONLY
     arm: str = "right"
 
     @property

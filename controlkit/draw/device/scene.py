@@ -8,9 +8,10 @@ import numpy as np
 
 from controlkit.draw.device.mount import Mount, finger_angle, lever_end
 from controlkit.draw.device.terminal import fingertips, pivot_ahead, terminal_device
-from controlkit.draw.page.labels import Note, in_margins
+from controlkit.draw.page.labels import Note, cleared, dense, in_margins
 from controlkit.draw.page.scene import Arrow, Frame, Item, Line, Points, Region, Scene
-from controlkit.draw.page.solids import Eye, Solid, far_to_near, seen
+from controlkit.draw.page.shapes import shape_of
+from controlkit.draw.page.solids import Solid, Viewpoint, far_to_near, seen
 from controlkit.draw.words.device import device_name
 from controlkit.draw.words.pull import Units, degrees
 from controlkit.units import show
@@ -20,12 +21,12 @@ if TYPE_CHECKING:
 
 __all__ = ["device_scene"]
 
-_FRAME = Frame(-0.195, -0.095, 0.200, 0.120, text=0.0095)
+_FRAME = Frame(-0.200, -0.100, 0.200, 0.125, text=0.0105)
 _LONGEST = 0.055  # of the longest force arrow [m]
 _SCALE = 50.0  # forces up to this are drawn to one scale; beyond, the greatest has the longest arrow [N]
-_FROM = -0.112  # where the drawn cable begins [m]
+_FROM = -0.086  # where the drawn cable begins [m]
 _BEHIND = 0.062  # from the wrist to the pivot of a hook [m]
-_SIDE = Eye(np.array([1.0, 0.0, 0.0]), np.array([0.0, 1.0, 0.0]), np.array([0.0, 0.0, 1.0]))
+_SIDE = Viewpoint(np.array([1.0, 0.0, 0.0]), np.array([0.0, 1.0, 0.0]), np.array([0.0, 0.0, 1.0]))
 _MOVED = {
     (True, False): "upper finger, which stands",
     (False, False): "lower finger, which stands",
@@ -103,7 +104,9 @@ def device_scene(
         said = "object" if holding.grip > 0.0 else "object, not held"
         notes.append(Note((said, show(width, "length", units)), _at(centre), "right"))
     notes.append(_closer_note(device, angle, solids, hand))
-    items.extend(in_margins(notes, _FRAME))
+    shapes = [shape for shape in map(shape_of, items) if shape is not None]
+    lines = [cable, *(np.array([item.start, item.end]) for item in items if isinstance(item, Arrow))]
+    items.extend(cleared(in_margins(notes, _FRAME), _FRAME, dense([*shapes, *lines], 0.2 * _FRAME.text)))
     way, stands = "opens" if opens else "closes", f"{degrees(round(angle, 3))} from shut"
     words = (
         f"Seen from the side: {device_name(device, hand)}; the cable comes from the left, pulls the {pulled} back and "
@@ -119,8 +122,8 @@ def _at(point: Points) -> tuple[float, float]:
 def _mount(device: Device, hand: bool) -> Mount:
     """Put the pivot at the origin, the thumb of a hand nearer to the viewer."""
     along, up = np.array([1.0, 0.0, 0.0]), np.array([0.0, 1.0, 0.0])
-    mount = Mount(np.zeros(3), along, up, _BEHIND + device.finger, "left")
-    return Mount(-pivot_ahead(device, mount, hand) * along, along, up, mount.reach, "left")
+    mount = Mount(np.zeros(3), along, up, _BEHIND + device.finger, arm="left")
+    return Mount(-pivot_ahead(device, mount, hand) * along, along, up, mount.reach, arm="left")
 
 
 def _solids(device: Device, opening: float, hand: bool) -> tuple[Solid, ...]:

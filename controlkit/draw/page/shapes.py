@@ -1,4 +1,4 @@
-"""Shapes that every ink needs: a line cut where it is hidden, the head of an arrow."""
+"""Shapes that every ink needs: a line cut where it is hidden, the head of an arrow, what an item covers."""
 
 from __future__ import annotations
 
@@ -6,9 +6,10 @@ from itertools import pairwise
 
 import numpy as np
 
-from controlkit.draw.page.scene import Points
+from controlkit.draw.page.scene import Dot, Item, Line, Points, Region, Ribbon
+from controlkit.draw.page.style import STYLES
 
-__all__ = ["arrow_head", "runs"]
+__all__ = ["arrow_head", "runs", "shape_of"]
 
 
 def runs(hidden: np.ndarray) -> list[tuple[int, int, bool]]:
@@ -56,3 +57,45 @@ def arrow_head(start: tuple[float, float], end: tuple[float, float], size: float
     across = np.array([-along[1], along[0]]) * size * 0.36
     corners = np.array([tip, base + across, base - across])
     return (float(base[0]), float(base[1])), corners
+
+
+def shape_of(item: Item) -> Points | None:
+    """Tell which part of a picture an item covers.
+
+    Parameters
+    ----------
+    item : Item
+        What is drawn.
+
+    Returns
+    -------
+    numpy.ndarray or None
+        Its closed outline, shape (M, 2) [m]; nothing for what is only a thin line or words.
+
+    Examples
+    --------
+    >>> from controlkit.draw.page.scene import Dot
+    >>> len(shape_of(Dot((0.0, 0.0), 0.01)))
+    16
+    """
+    if isinstance(item, Ribbon):
+        first, last = 0, len(item.points) - 1
+        if item.hidden is not None and item.hidden.any():
+            seen = [(b - a, a, b) for a, b, under in runs(item.hidden) if not under]
+            if not seen:
+                return None
+            _, first, last = max(seen)
+        middle, across = item.points[first : last + 1], item.across[first : last + 1]
+        return np.vstack([middle + across, (middle - across)[::-1]])
+    if isinstance(item, Region):
+        return item.points if STYLES[item.style].fill else None
+    if isinstance(item, Dot):
+        turn = np.linspace(0.0, 2.0 * np.pi, 17)[:-1]
+        return np.asarray(item.at + item.radius * np.stack([np.cos(turn), np.sin(turn)], axis=1))
+    if isinstance(item, Line) and STYLES[item.style].webbing:
+        points = np.vstack([item.points, item.points[:1]]) if item.closed else item.points
+        way = np.gradient(points, axis=0)
+        side = np.stack([-way[:, 1], way[:, 0]], axis=1) / np.maximum(np.hypot(way[:, 0], way[:, 1]), 1e-9)[:, None]
+        half = 0.5 * STYLES[item.style].webbing * side
+        return np.vstack([points + half, (points - half)[::-1]])
+    return None

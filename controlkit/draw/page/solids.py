@@ -15,11 +15,11 @@ from controlkit.draw.page.scene import Item, Line, Points, Region
 from controlkit.draw.page.swept import ROUND, around_discs, lit, reaches, strips, swept
 from controlkit.mechanics.body.outline import directions
 
-__all__ = ["Cord", "Drum", "Eye", "Lump", "Plate", "Solid", "Tube", "depth", "eye_of", "far_to_near", "seen"]
+__all__ = ["Cord", "Drum", "Lump", "Plate", "Solid", "Tube", "Viewpoint", "depth", "eye_of", "far_to_near", "seen"]
 
 
 @dataclass(frozen=True, eq=False)
-class Eye:
+class Viewpoint:
     """From where a picture is seen.
 
     Parameters
@@ -199,7 +199,7 @@ class Cord:
 Solid = Tube | Drum | Lump | Plate | Cord
 
 
-def eye_of(view: str | float, amputated: str) -> Eye:
+def eye_of(view: str | float, amputated: str) -> Viewpoint:
     """Look at a wearer as the pictures do.
 
     Parameters
@@ -211,7 +211,7 @@ def eye_of(view: str | float, amputated: str) -> Eye:
 
     Returns
     -------
-    Eye
+    Viewpoint
         The directions of that picture.
 
     Examples
@@ -220,17 +220,17 @@ def eye_of(view: str | float, amputated: str) -> Eye:
     [1.0, 0.0, 0.0]
     """
     right, towards = directions(view, amputated)
-    return Eye(right, np.array([0.0, 1.0, 0.0]), towards)
+    return Viewpoint(right, np.array([0.0, 1.0, 0.0]), towards)
 
 
-def depth(solid: Solid, eye: Eye) -> float:
+def depth(solid: Solid, eye: Viewpoint) -> float:
     """How near to the viewer a thing counts when things are put in order.
 
     Parameters
     ----------
     solid : Solid
         The thing.
-    eye : Eye
+    eye : Viewpoint
         From where it is seen.
 
     Returns
@@ -249,14 +249,14 @@ def depth(solid: Solid, eye: Eye) -> float:
     return float(eye.near(counts).mean()) + solid.over
 
 
-def far_to_near(solids: Iterable[Solid], eye: Eye) -> tuple[Item, ...]:
+def far_to_near(solids: Iterable[Solid], eye: Viewpoint) -> tuple[Item, ...]:
     """Draw things so that the nearer hide the further.
 
     Parameters
     ----------
     solids : iterable of Solid
         The things, in any order; of two at one depth the later is drawn over the earlier.
-    eye : Eye
+    eye : Viewpoint
         From where they are seen.
 
     Returns
@@ -275,14 +275,14 @@ def far_to_near(solids: Iterable[Solid], eye: Eye) -> tuple[Item, ...]:
     return tuple(item for solid in ordered for item in seen(solid, eye))
 
 
-def seen(solid: Solid, eye: Eye) -> tuple[Item, ...]:
+def seen(solid: Solid, eye: Viewpoint) -> tuple[Item, ...]:
     """Draw one thing.
 
     Parameters
     ----------
     solid : Solid
         The thing.
-    eye : Eye
+    eye : Viewpoint
         From where it is seen.
 
     Returns
@@ -314,7 +314,7 @@ def seen(solid: Solid, eye: Eye) -> tuple[Item, ...]:
 # ---------------------------------------------------------------- tubes
 
 
-def _tube(tube: Tube, eye: Eye) -> tuple[Item, ...]:
+def _tube(tube: Tube, eye: Viewpoint) -> tuple[Item, ...]:
     flat, near = eye.flat(tube.points), eye.near(tube.points)
     radius = np.broadcast_to(np.asarray(tube.radius, dtype=np.float64), len(flat))
     items: list[tuple[float, list[Item]]] = []
@@ -330,7 +330,7 @@ def _tube(tube: Tube, eye: Eye) -> tuple[Item, ...]:
 # ---------------------------------------------------------------- drums
 
 
-def _drum(drum: Drum, eye: Eye) -> tuple[Item, ...]:
+def _drum(drum: Drum, eye: Viewpoint) -> tuple[Item, ...]:
     axis = drum.points[-1] - drum.points[0]
     axis = axis / np.sqrt(axis @ axis)
     flat, lean = eye.flat(axis), float(axis @ eye.towards)
@@ -366,7 +366,7 @@ def _evenly(many: int) -> Points:
 # ---------------------------------------------------------------- plates
 
 
-def _plate(plate: Plate, eye: Eye) -> tuple[Item, ...]:
+def _plate(plate: Plate, eye: Viewpoint) -> tuple[Item, ...]:
     if plate.thick is None:
         return (Region(eye.flat(plate.points), plate.style, plate.name),)
     half = 0.5 * np.broadcast_to(plate.thick, plate.points.shape)

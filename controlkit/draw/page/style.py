@@ -67,10 +67,7 @@ STYLES: dict[str, Style] = {
     "garment": Style("#8b9096", 1.0),
     "limb": Style(INK, 1.4),
     "furrow": Style("#a3a8ac", 1.0),
-    "hook": Style("#3c4246", 4.0),
     "prosthesis": Style(INK, 1.3, fill="#eceae4"),
-    "glove": Style("#6b7177", 1.0, webbing=0.013, tint="#efe6dd"),
-    "lever": Style("#3c4246", 3.0),
     "spring": Style(INK, 1.0),
     "shell": Style("#eceae4", 0.0, fill="#eceae4"),
     "shell shade": Style("#d3d0c6", 0.0, fill="#d3d0c6"),
@@ -97,7 +94,6 @@ STYLES: dict[str, Style] = {
     "cable": Style(INK, 1.6),
     "housing": Style("#4b5157", 1.0, webbing=0.0075, tint="#dcd8ca", seam=(0.8, 1.8)),
     "object": Style(INK, 1.3, fill="#e6eef4"),
-    "band": Style("#7a2e00", 1.0, webbing=0.004, tint="#e9b48c"),
     # the terminal device
     "metal": Style(INK, 1.1, fill="#c4cace"),
     "metal light": Style("#f3f6f8", 1.4),

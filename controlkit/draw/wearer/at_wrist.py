@@ -13,7 +13,7 @@ from controlkit.draw.gear.arm import Arm
 from controlkit.draw.gear.cable import cable_way
 from controlkit.draw.gear.sight import Sight, unit
 from controlkit.draw.page.scene import Item, Line, Points
-from controlkit.draw.page.solids import Eye, Solid, far_to_near
+from controlkit.draw.page.solids import Solid, Viewpoint, far_to_near
 
 if TYPE_CHECKING:
     from controlkit.mechanics.device import Device
@@ -64,7 +64,7 @@ def at_wrist(
     hidden = sight.hides(np.vstack([spread, bare]))
     gone = np.asarray(hidden[: len(spread)].reshape(-1, 3).any(axis=1))
     covered = hidden[len(spread) :]
-    eye = Eye(sight.right, np.array([0.0, 1.0, 0.0]), sight.towards)
+    eye = Viewpoint(sight.right, np.array([0.0, 1.0, 0.0]), sight.towards)
     near = [solid for solid, out_of_sight in zip(solids, gone.tolist(), strict=True) if not out_of_sight]
     cable = Line(sight.flat(bare), "cable", "cable", hidden=covered)
     under = far_to_near(solids, eye) if gone.any() else ()

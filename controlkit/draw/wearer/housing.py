@@ -161,7 +161,9 @@ def _arm(system: SingleControl, flexion: float, frame: Frame) -> tuple[tuple[Ite
     side = np.copysign(1.0, system.arm_line.forearm_offset) * (1.0 if wearer.amputated == "right" else -1.0)
     lever = side * (ahead[0] * eye.up - ahead[1] * eye.right)
     lever = lever - float(lever @ out) / reach**2 * out
-    mount = Mount(where["wrist"] - where["elbow"], out / reach, lever / np.linalg.norm(lever), reach, wearer.amputated)
+    mount = Mount(
+        where["wrist"] - where["elbow"], out / reach, lever / np.linalg.norm(lever), reach, arm=wearer.amputated
+    )
     rest = 0.0 if device.opens else device.full_opening
     residual = parts["residual limb"]
     items = (
