@@ -142,7 +142,7 @@ def _flat(points: Points, frame: Frame) -> str:
 def _thinned(places: Points) -> Points:
     """Leave out every other point that lies straight between its neighbours, to a tenth of a millimetre, twice."""
     for _ in range(2):
-        if len(places) < 5:
+        if len(places) < 16:
             break
         before, here, after = places[:-2:2], places[1:-1:2], places[2::2]
         way, off = after - before, here - before
