@@ -76,12 +76,12 @@ class School:
         return {cell: points for cell, points in self.marks[exercise][who].items() if cell.startswith("t-")}
 
     def said(self, exercise: str, who: str, cell: str) -> str:
-        """What a student reads below a graded cell."""
+        """What a student reads below a graded cell, its lines joined."""
         path = self.folder / "autograded" / who / exercise / f"{exercise}.ipynb"
         notebook = nbformat.read(path, as_version=4)
         outputs = next(c for c in notebook.cells if c.metadata.get("nbgrader", {}).get("grade_id") == cell).outputs
         assert all(output.get("name") != "stderr" and output.output_type != "error" for output in outputs), outputs
-        return "".join(output.get("text", "") for output in outputs)
+        return " ".join("".join(output.get("text", "") for output in outputs).split())
 
     def feedback(self, exercise: str, who: str) -> str:
         return (self.folder / "feedback" / who / exercise / f"{exercise}.html").read_text(encoding="utf-8")

@@ -240,7 +240,7 @@ def test_without_a_usable_name_it_says_what_to_do(
         ("effort = “12.5 mm”", "Its quotes are curly. Type straight ones"),
         ("effort = (12.5", "Are all quotes and brackets closed"),
         ("effort = \n  12", "Python cannot read"),
-        ('mine.check("effort", effort)', "effort: nothing stands here yet. Run the cell above first"),
+        ('mine.check("effort", effort)', "effort: the cell above gave no answer"),
         ("effort = the load is held by both arms", 'Type effort = """ before the first word and """ behind the last'),
         ('effort = 80 - "12 mm"', "Numbers to work with stand without quotes and units, as in 474 - 381"),
         ("effort = ... * 2", "Do dots still stand in it?"),

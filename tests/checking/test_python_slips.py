@@ -71,7 +71,7 @@ def test_what_a_failed_cell_was_to_set_is_forgotten(
     assert "effort" not in worked.user_ns
     worked.run_cell('mine.check("effort", effort)')
     said = "".join(capsys.readouterr())
-    assert "effort: nothing stands here yet. Run the cell above first, with your answer in it." in said
+    assert "effort: the cell above gave no answer: it has not been run, or could not be read." in said
     assert "yes" not in said
     assert "Traceback" not in said
     worked.run_cell('effort = "10 N"\nmine.check("effort", effort)')

@@ -72,7 +72,7 @@ def test_a_check_of_an_exercise_on_a_fresh_kernel_names_the_cells_to_run(exercis
         "Then run this one again. All at once: choose Run All Above Selected Cell in the Run menu.",
     ]
     assert 'needs "mine" from the grey line with three dots under the heading “Your name”' in said[2]
-    assert "pull: nothing stands here yet. Run the cell above first, with your answer in it." in said[4]
+    assert "pull: the cell above gave no answer: it has not been run, or could not be read." in said[4]
     assert "nothing stands here yet. Replace the dots" in said[6]
 
 

@@ -160,13 +160,16 @@ def words_for(slip: BaseException, items: Collection[str], known: Collection[str
 
     Examples
     --------
-    >>> words_for(NameError(name="travel"), ["travel"])
-    'travel: nothing stands here yet. Run the cell above first, with your answer in it.'
+    >>> words_for(NameError(name="travel"), ["travel"]).split(":")[0]
+    'travel'
     """
     if isinstance(slip, NameError):
         name = slip.name or ""
         if name in items:
-            return f"{name}: nothing stands here yet. Run the cell above first, with your answer in it."
+            return (
+                f"{name}: the cell above gave no answer: it has not been run, or could not be read. "
+                "Run it with your answer in it; what stands below it then comes first."
+            )
         if words := words_for_missing(name, cells_of(), known):
             return words
         if name in ("mine", "exercise", "name"):

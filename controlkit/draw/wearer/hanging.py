@@ -14,10 +14,13 @@ _CLOSE = 1e-5  # of the drawn length to the true one [m]
 _TURNS = 20  # of the search, at most
 _HEAVY = 13.0  # of hanging down against standing off the body [-]
 _OVER = (0.60, 0.85)  # how far up a bend must point for its strap to rest on the shoulder: not yet, and wholly [-]
+_TOP = (0.35, 0.65)  # how far up skin faces on which a strap rests: not yet, and wholly [-]
+_OFF = 0.35  # of standing off the skin against hanging down it [-]
+_LEAST = 0.05  # of a strap that hangs at all [-]
 _DOWN = np.array([0.0, -1.0, 0.0])
 
 
-def hanging(run: Points, slack: float) -> Points:
+def hanging(run: Points, slack: float, facing: Points | None = None) -> Points:
     """Draw a strap off its way by a bow that makes it as long as it is.
 
     Parameters
@@ -26,6 +29,9 @@ def hanging(run: Points, slack: float) -> Points:
         The way that it would lie along if it were snug, ISB axes, shape (M, 3) [m].
     slack : float
         How much longer than this way it is [m].
+    facing : numpy.ndarray, optional
+        Which way the skin below faces, shape (M, 3): what lies on top of a shoulder rests there, the rest hangs before
+        and behind it [-].
 
     Returns
     -------
@@ -48,7 +54,8 @@ def hanging(run: Points, slack: float) -> Points:
         return run
     step = np.linalg.norm(np.diff(run, axis=0), axis=1)
     share = np.concatenate([[0.0], np.cumsum(step)]) / step.sum()
-    bow = _way(run, share) * (4.0 * share * (1.0 - share))[:, None]
+    way = _way(run, share) if facing is None else _over_skin(run, facing)
+    bow = way * (4.0 * share * (1.0 - share))[:, None]
     bow /= np.linalg.norm(bow, axis=1).max()
     wanted = float(step.sum()) + slack
     gap, turned = np.diff(run, axis=0), np.diff(bow, axis=0)
@@ -62,6 +69,19 @@ def hanging(run: Points, slack: float) -> Points:
         rate = float(((pieces * turned).sum(axis=1) / length).sum())
         high = high - over / rate if rate > 0.0 else 2.0 * high
     return np.asarray(run + high * bow)
+
+
+def _over_skin(run: Points, facing: Points) -> Points:
+    """Which way each point goes over skin: down along it and a little off it, across the strap; on top it rests."""
+    along = np.gradient(run, axis=0)
+    along /= np.maximum(np.linalg.norm(along, axis=1, keepdims=True), 1e-9)
+    low, high = _TOP
+    rests = np.clip((facing[:, 1:2] - low) / (high - low), 0.0, 1.0)
+    down = _DOWN - np.minimum(facing @ _DOWN, 0.0)[:, None] * facing
+    way = down + _OFF * facing
+    way -= (way * along).sum(axis=1, keepdims=True) * along
+    free = (1.0 - rests) * way
+    return np.asarray(free if np.linalg.norm(free, axis=1).max() > _LEAST else _OFF * facing)
 
 
 def _way(run: Points, share: Points) -> Points:

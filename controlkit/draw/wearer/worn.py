@@ -70,7 +70,9 @@ def look(system: SingleControl, pull: Pull, view: View, hinges: Hinges = "flexib
         opening=round(pull.opening, 3),
         held=arm.arm.held(fitted.held),
     )
-    straps = {name: hanging(run, pull.strap_slack[name]) for name, run in pull.straps.items()}
+    straps = {
+        name: hanging(run, pull.strap_slack[name], facing(wearer, pose, run)) for name, run in pull.straps.items()
+    }
     if sewn:
         straps = {name: reaching(run, pull.ring) for name, run in straps.items()}
     sheets = pads(wearer, pull)
