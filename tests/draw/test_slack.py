@@ -62,6 +62,21 @@ def test_the_bow_is_as_much_longer_as_the_strap_is_slack(slack: float) -> None:
         assert np.allclose(bow[[0, -1]], run[[0, -1]])
 
 
+def test_what_lies_on_top_of_a_shoulder_rests_there_and_hangs_before_and_behind_it() -> None:
+    """Where skin faces up nothing moves; a strap that rests all along stands off, as long as it is."""
+    turn = np.linspace(0.0, np.pi, 41)
+    over = 0.1 * np.stack([np.cos(turn), np.sin(turn), 0.0 * turn], axis=1)
+    facing = over / 0.1
+    bow = hanging(over, 0.02, facing)
+    assert np.allclose(bow[facing[:, 1] > 0.66], over[facing[:, 1] > 0.66])
+    assert _length(bow) - _length(over) == pytest.approx(0.02, abs=2e-5)
+    assert (np.linalg.norm(bow, axis=1) > 0.1 - 1e-9).all()  # nowhere into the body
+    flat = np.linspace([0.1, 0.2, 0.0], [-0.1, 0.2, 0.0], 31)
+    stood = hanging(flat, 0.01, np.tile([0.0, 1.0, 0.0], (31, 1)))
+    assert _length(stood) - _length(flat) == pytest.approx(0.01, abs=2e-5)
+    assert stood[15, 1] > 0.2
+
+
 @pytest.mark.parametrize("slack", [0.001, 0.004, 0.008])
 def test_a_straight_strap_sags_by_the_rule_of_the_shallow_arc(slack: float) -> None:
     """The square root of three eighths of span times slack, straight down between two ends of one height."""

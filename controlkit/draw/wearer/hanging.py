@@ -55,7 +55,10 @@ def hanging(run: Points, slack: float, facing: Points | None = None) -> Points:
     step = np.linalg.norm(np.diff(run, axis=0), axis=1)
     share = np.concatenate([[0.0], np.cumsum(step)]) / step.sum()
     way = _way(run, share) if facing is None else _over_skin(run, facing)
-    bow = way * (4.0 * share * (1.0 - share))[:, None]
+    arc = (4.0 * share * (1.0 - share))[:, None]
+    bow = way * arc
+    if facing is not None and np.linalg.norm(bow, axis=1).max() < _LEAST:  # all of it rests, and stands off instead
+        bow = facing * arc
     bow /= np.linalg.norm(bow, axis=1).max()
     wanted = float(step.sum()) + slack
     gap, turned = np.diff(run, axis=0), np.diff(bow, axis=0)
@@ -80,8 +83,7 @@ def _over_skin(run: Points, facing: Points) -> Points:
     down = _DOWN - np.minimum(facing @ _DOWN, 0.0)[:, None] * facing
     way = down + _OFF * facing
     way -= (way * along).sum(axis=1, keepdims=True) * along
-    free = (1.0 - rests) * way
-    return np.asarray(free if np.linalg.norm(free, axis=1).max() > _LEAST else _OFF * facing)
+    return np.asarray((1.0 - rests) * way)
 
 
 def _way(run: Points, share: Points) -> Points:
