@@ -1,6 +1,6 @@
 """The wearer with the harness on: from behind, from the side, from the front.
 
-The mechanics hands over outlines and straps as points; this module chooses
+The mechanics hands over the skin and the straps; this module chooses
 the window, puts nearer parts over farther ones, dashes what the body hides,
 and sets the labels in the margins.
 """

@@ -19,7 +19,7 @@ from controlkit.draw.wearer.fittings import meeting, pads, reaching, strap_level
 from controlkit.draw.wearer.hanging import hanging
 from controlkit.draw.wearer.on_arm import ArmFit, Hinges, on_arm
 from controlkit.draw.wearer.seen import SeenHarness, SeenLine
-from controlkit.draw.words.pull import View
+from controlkit.draw.words.pull import SEEN_SLACK, View
 from controlkit.mechanics.body.places import facing
 from controlkit.mechanics.harness.layout import CONTROL_STRAP
 
@@ -71,7 +71,8 @@ def look(system: SingleControl, pull: Pull, view: View, hinges: Hinges = "flexib
         held=arm.arm.held(fitted.held),
     )
     straps = {
-        name: hanging(run, pull.strap_slack[name], facing(wearer, pose, run)) for name, run in pull.straps.items()
+        name: run if (slack := pull.strap_slack[name]) < SEEN_SLACK else hanging(run, slack, facing(wearer, pose, run))
+        for name, run in pull.straps.items()
     }
     if sewn:
         straps = {name: reaching(run, pull.ring) for name, run in straps.items()}

@@ -14,7 +14,7 @@ from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.remembered import built, stand
 from controlkit.mechanics.body.shape import Build
 from controlkit.mechanics.body.wearer import Wearer
-from controlkit.mechanics.surface.field import Field
+from controlkit.mechanics.surface.field import bound
 from controlkit.mechanics.surface.shapes import Union
 from controlkit.units import InputError
 
@@ -155,7 +155,7 @@ def hidden(wearer: Wearer, pose: Pose, points: Array, view: str | float) -> NDAr
     """
     _, towards = directions(view, wearer.amputated)
     surface = stand(wearer, pose).surface
-    field = Field(surface, np.zeros(1, dtype=np.intp))  # one body serves all
+    field = bound(surface, np.zeros(1, dtype=np.intp))  # one body serves all
     at, towards = to_right(points, wearer.amputated), to_right(towards, wearer.amputated)
 
     def met(seen: Array, reach: Array) -> NDArray[np.bool_]:

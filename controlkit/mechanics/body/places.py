@@ -11,7 +11,7 @@ from controlkit.mechanics.body.placed import Posed, place, to_right
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.remembered import built, stand
 from controlkit.mechanics.body.wearer import Wearer
-from controlkit.mechanics.surface.field import Field
+from controlkit.mechanics.surface.field import Field, bound
 
 Array = NDArray[np.float64]
 
@@ -108,9 +108,13 @@ def on_skin(wearer: Wearer, pose: Pose, points: Array) -> Array:
     >>> bool(-0.20 < at[0, 0] < -0.10)
     True
     """
-    field = Field(stand(wearer, pose).surface, np.zeros(1, dtype=np.intp))
-    at = field.onto(np.ascontiguousarray(to_right(points, wearer.amputated).T), 5)
+    at = _skin(wearer, pose).onto(np.ascontiguousarray(to_right(points, wearer.amputated).T), 5)
     return to_right(np.ascontiguousarray(at.T), wearer.amputated)
+
+
+def _skin(wearer: Wearer, pose: Pose) -> Field:
+    """The skin of a posed body, kept from question to question."""
+    return bound(stand(wearer, pose).surface, np.zeros(1, dtype=np.intp))
 
 
 def facing(wearer: Wearer, pose: Pose, points: Array) -> Array:
@@ -137,7 +141,6 @@ def facing(wearer: Wearer, pose: Pose, points: Array) -> Array:
     >>> bool(way[0] < -0.9), round(float(np.linalg.norm(way)), 6)
     (True, 1.0)
     """
-    field = Field(stand(wearer, pose).surface, np.zeros(1, dtype=np.intp))
-    _, slope = field.slope(np.ascontiguousarray(to_right(points, wearer.amputated).T))
+    _, slope = _skin(wearer, pose).slope(np.ascontiguousarray(to_right(points, wearer.amputated).T))
     slope = slope / np.maximum(np.linalg.norm(slope, axis=0), 1e-9)
     return to_right(np.ascontiguousarray(slope.T), wearer.amputated)
