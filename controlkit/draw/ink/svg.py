@@ -27,6 +27,7 @@ _TENTHS = 10000.0  # a metre in tenths of a millimetre
 _DOWNWARD = np.array([_TENTHS, -_TENTHS])
 _FIXED = ' vector-effect="non-scaling-stroke"'
 _HIDDEN_DASH = "5 4"
+_SHORT = 16  # of a line with fewer points none is left out [-]
 _OWN = "OWN-PICTURE"  # where the start of a picture's identifiers goes, in what is written once for many pictures
 
 
@@ -134,15 +135,20 @@ def _drawn(item: Item, frame: Frame) -> str:
 
 def _flat(points: Points, frame: Frame) -> str:
     """Write points as the rest of a path after its M: the first place, and steps from each to the next."""
+    if len(points) < _SHORT:  # too few for arrays to pay
+        left, top = frame.left, frame.top
+        places = [(round((x - left) * _TENTHS), round((top - y) * _TENTHS)) for x, y in points.tolist()]
+        steps = [step for (a, b), (x, y) in zip(places, places[1:], strict=False) for step in (x - a, y - b)]
+        return ("%d %dl" + "%d " * len(steps)) % (*places[0], *steps)
     whole = np.rint(_thinned((points - _corner(frame)) * _DOWNWARD)).astype(np.int64)
-    start, steps = whole[0].tolist(), np.diff(whole, axis=0).ravel().tolist()
+    start, steps = whole[0].tolist(), (whole[1:] - whole[:-1]).ravel().tolist()
     return ("%d %dl" + "%d " * len(steps)) % (*start, *steps)
 
 
 def _thinned(places: Points) -> Points:
     """Leave out every other point that lies straight between its neighbours, to a tenth of a millimetre, twice."""
     for _ in range(2):
-        if len(places) < 16:
+        if len(places) < _SHORT:
             break
         before, here, after = places[:-2:2], places[1:-1:2], places[2::2]
         way, off = after - before, here - before

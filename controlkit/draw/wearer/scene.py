@@ -114,7 +114,8 @@ def wearer_scene(
     drawn = forces and not worn.ring.covered[0]
     arrows = force_arrows(pull, worn.sight, harness[1]) if drawn else []
     items.extend(arrows)
-    items.extend(cleared(in_margins(notes, frame), frame, keep_clear(items, frame)))
+    if notes:
+        items.extend(cleared(in_margins(notes, frame), frame, keep_clear(items, frame)))
     right = own_side(view, wearer.amputated) == "right"
     if scale:
         items.extend(scale_bar(frame, units, right=right))
