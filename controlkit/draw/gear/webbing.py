@@ -63,7 +63,9 @@ class Web:
         at = self.along
         k = min(max(int(np.searchsorted(at, place)), 1), len(at) - 1)
         share = (place - at[k - 1]) / max(at[k] - at[k - 1], 1e-12)
-        one, other = (line[k - 1 : k] + share * (line[k : k + 1] - line[k - 1 : k]) for line in (self.space, self.across))
+        one, other = (
+            line[k - 1 : k] + share * (line[k : k + 1] - line[k - 1 : k]) for line in (self.space, self.across)
+        )
         return one, other
 
     def turned(self) -> Web:

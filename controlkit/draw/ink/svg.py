@@ -10,6 +10,7 @@ from __future__ import annotations
 from base64 import b64encode
 from functools import lru_cache
 from html import escape
+from itertools import pairwise
 from struct import pack
 from zlib import compress, crc32
 
@@ -138,7 +139,7 @@ def _flat(points: Points, frame: Frame) -> str:
     if len(points) < _SHORT:  # too few for arrays to pay
         left, top = frame.left, frame.top
         places = [(round((x - left) * _TENTHS), round((top - y) * _TENTHS)) for x, y in points.tolist()]
-        steps = [step for (a, b), (x, y) in zip(places, places[1:], strict=False) for step in (x - a, y - b)]
+        steps = [step for (a, b), (x, y) in pairwise(places) for step in (x - a, y - b)]
         return ("%d %dl" + "%d " * len(steps)) % (*places[0], *steps)
     whole = np.rint(_thinned((points - _corner(frame)) * _DOWNWARD)).astype(np.int64)
     start, steps = whole[0].tolist(), (whole[1:] - whole[:-1]).ravel().tolist()
@@ -151,11 +152,13 @@ def _thinned(places: Points) -> Points:
         if len(places) < _SHORT:
             break
         before, here, after = places[:-2:2], places[1:-1:2], places[2::2]
-        way, off = after - before, here - before
-        apart = np.abs(way[:, 0] * off[:, 1] - way[:, 1] * off[:, 0])
-        along, square = (way * off).sum(axis=1), (way * way).sum(axis=1)
+        (x, y), (u, v) = (after - before).T, (here - before).T
+        apart, along, square = x * v - y * u, x * u + y * v, x * x + y * y
+        bent = (apart * apart > square) | (along < 0.0) | (along > square)
+        if bent.all():
+            break
         keep = np.ones(len(places), dtype=bool)
-        keep[1:-1:2] = (apart > np.sqrt(square)) | (along < 0.0) | (along > square)
+        keep[1:-1:2] = bent
         places = places[keep]
     return places
 

@@ -348,6 +348,9 @@ def _tube(tube: Tube, eye: Viewpoint) -> tuple[Item, ...]:
 # ---------------------------------------------------------------- drums
 
 
+_HALF_ROUND, _END_TO_END = np.linspace(0.0, np.pi, 9), np.array([0.0, 1.0])
+
+
 def _drum(drum: Drum, eye: Viewpoint) -> tuple[Item, ...]:
     axis = drum.points[-1] - drum.points[0]
     axis = axis / np.sqrt(axis @ axis)
@@ -366,10 +369,8 @@ def _drum(drum: Drum, eye: Viewpoint) -> tuple[Item, ...]:
 
     items: list[Item] = [Region(around_discs(middle, radius, (wide, deep)), drum.style, drum.name)]
     if size > 0.15:
-        half = np.linspace(0.0, np.pi, 9)
-        shares, turns = _evenly(drum.rings), np.pi * _evenly(drum.flutes)
-        runs = [on(np.full(9, share), half) for share in shares]
-        runs += [on(np.array([0.0, 1.0]), np.full(2, turn)) for turn in turns]
+        rings, flutes = _evenly(drum.rings)[:, None], np.pi * _evenly(drum.flutes)[:, None]
+        runs = [*on(*np.broadcast_arrays(rings, _HALF_ROUND)), *on(*np.broadcast_arrays(_END_TO_END, flutes))]
         items.extend(Line(run, "outline", drum.name) for run in runs)
     if abs(lean) > 0.08:
         face = np.full(len(ROUND), 1.0 if lean > 0.0 else 0.0)
