@@ -1,9 +1,10 @@
-"""One step ahead: what is likely asked next is answered while nobody waits."""
+"""What is likely asked next is answered while nobody waits: one step further, or the wearer from every side."""
 
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable, Sequence
+from collections import deque
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
 from time import thread_time
 from typing import Generic, TypeVar
@@ -11,7 +12,7 @@ from typing import Generic, TypeVar
 from controlkit.labs.controls import Control, Slider, Values
 from controlkit.units import InputError
 
-__all__ = ["Ahead", "step_further"]
+__all__ = ["Ahead", "all_round", "step_further"]
 
 Question = TypeVar("Question")
 Answer = TypeVar("Answer")
@@ -22,10 +23,16 @@ LONGEST = 0.1
 """What an answer may take to be given ahead [s]. Nothing is answered meanwhile, so whoever turns round may have to
 wait that long; the last answer that was computed says how long the next one takes. Processor time: what other
 programs do must not switch this on and off."""
+LONGEST_ROUND = 0.2
+"""The same where a wearer is seen from every side: what takes long is then most likely what is asked for [s]."""
+PARTS = 3
+"""Places between two stops of a slider at which a picture that is dragged round may halt [-]."""
+MOST = 80
+"""Answers that are kept: a wearer seen from every side has one for each step of a slider [-]."""
 
 
 class Ahead(Generic[Question, Answer]):
-    """Answers questions, and one more while nobody asks.
+    """Answers questions, and further ones while nobody asks.
 
     An answer given ahead is used only for the same question; it makes that one faster and never different.
 
@@ -37,8 +44,9 @@ class Ahead(Generic[Question, Answer]):
 
     def __init__(self, compute: Callable[[Question], Answer]) -> None:
         self._compute = compute
-        self._took = 0.0
-        self._kept: tuple[Question, Answer] | None = None
+        self._took, self._longest = 0.0, LONGEST
+        self._kept: deque[tuple[Question, Answer]] = deque(maxlen=MOST)
+        self._next: Iterator[Question] = iter(())
         self._begin: asyncio.TimerHandle | None = None
 
     def answer(self, question: Question) -> Answer:
@@ -56,25 +64,39 @@ class Ahead(Generic[Question, Answer]):
         """
         if self._begin is not None:
             self._begin.cancel()
-        if self._kept is not None and self._kept[0] == question:
-            return self._kept[1]
-        return self._timed(question)
+        known = self._known(question)
+        return self._timed(question) if known is None else known
 
-    def look(self, question: Question) -> None:
-        """Answer a question as soon as the kernel has rested; without a kernel, do nothing.
+    def look(self, questions: Iterator[Question], longest: float = LONGEST) -> None:
+        """Answer questions one after the other as soon as the kernel has rested; without a kernel, do nothing.
 
         Parameters
         ----------
-        question : Question
+        questions : iterator of Question
             What is likely asked next.
+        longest : float
+            What an answer may take to be given ahead [s].
         """
-        if self._took <= LONGEST:
-            with suppress(RuntimeError):  # no loop runs
-                self._begin = asyncio.get_running_loop().call_later(REST, self._look, question)
+        self._next, self._longest = questions, longest
+        self._rest()
 
-    def _look(self, question: Question) -> None:
+    def _rest(self) -> None:
+        if self._begin is not None:
+            self._begin.cancel()
+        if self._took <= self._longest:
+            with suppress(RuntimeError):  # no loop runs
+                self._begin = asyncio.get_running_loop().call_later(REST, self._look)
+
+    def _look(self) -> None:
         with suppress(Exception):  # whoever asks it is told
-            self._kept = question, self._timed(question)
+            question = next((one for one in self._next if self._known(one) is None), None)
+            if question is None:
+                return
+            self._kept.append((question, self._timed(question)))
+        self._rest()
+
+    def _known(self, question: Question) -> Answer | None:
+        return next((answer for kept, answer in self._kept if kept == question), None)
 
     def _timed(self, question: Question) -> Answer:
         begun = thread_time()
@@ -82,6 +104,37 @@ class Ahead(Generic[Question, Answer]):
             return self._compute(question)
         finally:
             self._took = thread_time() - begun
+
+
+def all_round(slider: Slider, now: Values, units: str) -> Iterator[Values]:
+    """Take a slider that turns what is seen to every other place, its own stops first, the nearest before the others.
+
+    Parameters
+    ----------
+    slider : Slider
+        The control.
+    now : mapping
+        The setting [SI].
+    units : str
+        "metric" or "inch-pound", which decides where the slider stops.
+
+    Yields
+    ------
+    mapping
+        The settings [SI].
+
+    Examples
+    --------
+    >>> view = Slider("view", "View", "angle", (0.0, 6.2832), start=0.0, fine=3.0, turns=True)
+    >>> [round(setting["view"], 3) for setting in all_round(view, {"view": 0.0}, "metric")][:2]
+    [0.262, 0.524]
+    """
+    size, step, high = (slider.scales()[units][name] for name in ("factor", "step", "high"))
+    there = float(now[slider.key]) / size / step
+    places = [place / PARTS for place in range(int(PARTS * high / step + 1e-6) + 1)]
+    for place in sorted(places, key=lambda place: (place % 1.0 > 1e-6, abs(place - there))):
+        if abs(place - there) > 1e-6:
+            yield {**now, slider.key: slider.accept(place * step * size, units)}
 
 
 def step_further(controls: Sequence[Control], before: Values, now: Values, units: str) -> Values | None:

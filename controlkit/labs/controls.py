@@ -81,6 +81,8 @@ class Slider:
         Part of the usual step by which it slides [-].
     named : tuple of (str, float)
         Values that have a name, with which a line or the field may give them, and a button each [SI].
+    turns : bool
+        Whether it turns what is seen, which is then drawn from every side while nobody asks.
     """
 
     key: str
@@ -92,6 +94,7 @@ class Slider:
     hint: str = ""
     fine: float = 1.0
     named: tuple[tuple[str, float], ...] = ()
+    turns: bool = False
 
     @property
     def low(self) -> float:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from importlib.resources import files
+from itertools import chain
 from types import MappingProxyType
 from typing import Any, cast
 from uuid import uuid4
@@ -18,7 +19,7 @@ import anywidget
 import traitlets
 from IPython import display
 
-from controlkit.labs.ahead import Ahead, step_further
+from controlkit.labs.ahead import LONGEST_ROUND, Ahead, all_round, step_further
 from controlkit.labs.controls import Control, Slider, Values
 from controlkit.labs.film import Film
 from controlkit.labs.noted import LabNotes, beside_the_notebook
@@ -127,6 +128,7 @@ class Lab(anywidget.AnyWidget):
                 do="Use metric or inch-pound.",
             )
         self._controls = tuple(controls)
+        self._sliders = [control for control in self._controls if isinstance(control, Slider)]
         self._page = page
         self._challenges, self._predictions, self._another = tuple(challenges), tuple(predictions), another
         self._ahead: Ahead[_Question, Sent] = Ahead(self._drawn)
@@ -268,7 +270,15 @@ class Lab(anywidget.AnyWidget):
             pinned, units = self.told["pinned"], self.told["units"]
             further = step_further(self.controls, before, self.told["values"], units)
             if further is not None:
-                self._ahead.look((further, pinned, units))
+                self._ahead.look(iter([(further, pinned, units)]))
+            if any(slider.turns and before[slider.key] != self.told["values"][slider.key] for slider in self._sliders):
+                self._look_round()
+
+    def _look_round(self) -> None:
+        """Draw the wearer from every side while nobody asks."""
+        values, pinned, units = (self.told[name] for name in ("values", "pinned", "units"))
+        views = (all_round(slider, values, units) for slider in self._sliders if slider.turns)
+        self._ahead.look(((setting, pinned, units) for setting in chain.from_iterable(views)), LONGEST_ROUND)
 
     def _answer(self, asked: dict[str, Any]) -> None:
         """Turn what the page asked into what it shows; never raise."""
@@ -291,7 +301,7 @@ class Lab(anywidget.AnyWidget):
     def _with_typed(self, asked: dict[str, Any], read: _Asked) -> Values:
         """Read what was typed; what cannot be read is told as a problem and changes nothing."""
         result = dict(read.values)
-        sliders = {c.key: c for c in self.controls if isinstance(c, Slider)}
+        sliders = {slider.key: slider for slider in self._sliders}
         for key, text in (asked.get("typed") or {}).items():
             try:
                 result[key] = sliders[key].typed(str(text), read.units)
@@ -366,6 +376,8 @@ class Lab(anywidget.AnyWidget):
             self._noted_anew()
         elif wish.get("do") == "predict":
             self.predict(str(wish.get("key")), str(wish.get("option")))
+        elif wish.get("do") == "round":
+            self._look_round()
         elif wish.get("do") == "film":
             self._film.start(str(wish.get("of")), (told["values"], told["pinned"], told["units"]), self.send)
 

@@ -52,6 +52,7 @@ def turned(start: str, label: str = "Second view") -> Slider:
         start=dict(VIEWS)[start],
         fine=3.0,
         named=VIEWS,
+        turns=True,
         hint="how far you have gone round: 0° behind the wearer, 90° on the amputated side, 180° in front",
     )
 

@@ -172,6 +172,85 @@ def test_what_takes_long_is_not_begun() -> None:
     assert _walked(walk, slow=0.1 * ahead.LONGEST)[1] == [60, 65, 70]
 
 
+TURNED = Slider(
+    "around", "Around", "angle", (0.0, 2.0 * np.pi), start=0.0, fine=6.0, turns=True
+)  # 12 stops, and 24 between
+
+
+class Turning:
+    """A lab that can be turned: how often each side was drawn."""
+
+    def __init__(self, slow: float = 0.0) -> None:
+        self.drawn: list[tuple[float, float]] = []
+        self._slow = slow
+        self.lab = Lab("A lab to turn", [RING, TURNED], self._page)
+
+    def _page(self, values: Values, pinned: Values | None, units: str) -> Page:
+        seen = round(1000 * float(values["ring"])), round(float(np.rad2deg(float(values["around"]))))
+        end = thread_time() + self._slow
+        while thread_time() < end:
+            pass
+        self.drawn.append(seen)
+        return Page((Scene("A ring", f"{seen}", Frame(0, 0, 1, 1)),), f"{seen}", f"{seen}")
+
+
+def test_all_sides_are_drawn_while_nobody_asks_and_once() -> None:
+    """After one turn, or the wish of a hand above the picture, every side is there before it is asked for."""
+    for wish in (False, True):
+        made = Turning()
+
+        async def walk(made: Turning = made, wish: bool = wish) -> None:
+            hand = Hand(made.lab)
+            if wish:
+                made.lab._on_wish(None, {"do": "round"}, None)
+            else:
+                hand.move(around=float(np.deg2rad(30.0)))
+            while len(set(made.drawn)) < 37 and await hand.rest() is None:  # all places from 0 to 360 degrees
+                pass
+            await hand.rest()
+            before = len(made.drawn)
+            for degrees in (250, 10, 360, 120):
+                hand.move(around=float(np.deg2rad(degrees)))
+                assert made.lab.words == f"(60, {degrees})"
+            assert len(made.drawn) == before, "no side is drawn when it is asked for"
+
+        in_a_loop(asyncio.wait_for(walk(), 20.0))
+        assert len(made.drawn) <= 37 + 2, "each side once, and again those that were on show before"
+        stops = [degrees for _, degrees in made.drawn[2 if not wish else 1 :]]
+        assert all(degrees % 30 == 0 for degrees in stops[:10]), "the slider's own stops come first"
+
+
+def test_sides_of_an_old_setting_are_given_up() -> None:
+    """Whoever moves something else no longer waits for the sides of what was before."""
+    made = Turning()
+
+    async def walk() -> None:
+        hand = Hand(made.lab)
+        hand.move(around=float(np.deg2rad(30.0)))
+        await hand.rest()
+        hand.move(ring=mm(65))
+        for _ in range(4):
+            await hand.rest()
+
+    in_a_loop(walk())
+    assert [ring for ring, _ in made.drawn[-2:]] == [65, 70]
+    assert [degrees for _, degrees in made.drawn[-2:]] == [30, 30]
+
+
+def test_slow_sides_are_not_begun() -> None:
+    """What would keep a hand waiting is drawn when it is asked for."""
+    made = Turning(slow=1.1 * ahead.LONGEST_ROUND)
+
+    async def walk() -> None:
+        hand = Hand(made.lab)
+        hand.move(around=float(np.deg2rad(30.0)))
+        for _ in range(4):
+            await hand.rest()
+
+    in_a_loop(walk())
+    assert len(made.drawn) == 2
+
+
 @pytest.mark.parametrize(
     ("before", "now", "units", "further"),
     [
