@@ -26,6 +26,7 @@ from controlkit.draw.page.labels import boxes, dense
 from controlkit.draw.page.style import STYLES
 from controlkit.draw.wearer.motion import motion_scene
 from controlkit.draw.wearer.parts import PARTS, parts_scene
+from controlkit.draw.wearer.window import plain_window, wide_window
 from controlkit.mechanics import ControlCable, Housing, Pose, Pull, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.chain.motions import take_apart
 from controlkit.units import deg, mm
@@ -99,13 +100,43 @@ def test_the_window_stands_still_and_holds_head_device_and_straps(
 def test_two_views_fit_on_the_stage_at_one_scale_with_letters_that_can_be_read(
     worn: tuple[SingleControl, tuple[Pull, ...]],
 ) -> None:
-    """Back or front beside the side view: equally high, together no wider than the stage, 12 points to a line."""
+    """Straight behind beside any other view: equally high, as large as the stage is wide, 12 points to a line."""
     back, side, front = (scenes(worn, view)[0].frame for view in VIEWS)
-    for one in (back, front):
-        assert (one.bottom, one.top, one.text) == (side.bottom, side.top, side.text)
-        point = min(STAGE[0] / (one.width + side.width), STAGE[1] / side.height)
-        assert point * side.height > 0.9 * STAGE[1]
+    for one in (side, front):
+        assert (one.bottom, one.top, one.text) == (back.bottom, back.top, back.text)
+        point = STAGE[0] / (one.width + back.width)
+        assert point * back.height <= STAGE[1]
+        assert point > 250.0, "a strap of 25 mm is more than six points wide"
         assert point * side.text >= 11.5
+
+
+def test_the_scale_is_the_same_from_every_azimuth_and_for_every_wearer_of_the_labs() -> None:
+    """Windows are equally wide while the viewer goes round, and beside a larger wearer a small one looks small."""
+    turns = [*VIEWS[1:], *(deg(turn) for turn in range(15, 360, 30))]
+    for choose in (plain_window, wide_window):
+        widths = {
+            round(choose(who(side), BENT[0], view).width, 9)
+            for who in WEARERS.values()
+            for side in ("left", "right")
+            for view in turns
+        }
+        assert len(widths) == 1, choose.__name__
+    backs = {round(plain_window(who("right"), BENT[0], "back").width, 9) for who in WEARERS.values()}
+    assert len(backs) == 1
+
+
+def test_nothing_of_a_very_large_wearer_is_cut_at_the_sides() -> None:
+    """Not the sound arm, which stands off, and not the hook, from any azimuth."""
+    wearer = Wearer.measured("male", stature=1.93, mass=130.0).with_(amputated="left")
+    system = SingleControl(figure_of_eight(wearer))
+    for pull in system.over([Pose(arm_flexion=deg(a), elbow_flexion=deg(90 - a)) for a in (0, 60)]):
+        for view in ("back", "front", *(deg(turn) for turn in range(30, 360, 45))):
+            for wide in (False, True):
+                scene = wearer_scene(pull, view, system=system, plain=True, wide=wide)
+                for item in scene.items:
+                    if isinstance(item, Line | Region):
+                        x = item.points[item.points[:, 1] >= scene.frame.bottom, 0]
+                        assert len(x) == 0 or scene.frame.left < x.min() <= x.max() < scene.frame.right, item.name
 
 
 @pytest.mark.parametrize("view", VIEWS)
