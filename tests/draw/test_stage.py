@@ -22,12 +22,15 @@ from controlkit.draw import (
     render_matplotlib,
     wearer_scene,
 )
+from controlkit.draw.gear.metal import RING
 from controlkit.draw.page.labels import boxes, dense
 from controlkit.draw.page.style import STYLES
 from controlkit.draw.wearer.motion import motion_scene
 from controlkit.draw.wearer.parts import PARTS, parts_scene
 from controlkit.draw.wearer.window import plain_window, wide_window
+from controlkit.draw.words.pull import forces_on_ring
 from controlkit.mechanics import ControlCable, Housing, Pose, Pull, SingleControl, Wearer, figure_of_eight
+from controlkit.mechanics.body.outline import project
 from controlkit.mechanics.chain.motions import take_apart
 from controlkit.units import deg, mm
 
@@ -40,6 +43,8 @@ WEARERS = {
 }
 LEVEL = [Pose(arm_flexion=deg(angle), elbow_flexion=deg(90 - angle)) for angle in ANGLES]
 BENT = [Pose(arm_flexion=deg(angle), elbow_flexion=deg(90)) for angle in ANGLES]
+SHORT = {"loop": "axilla loop", "control": "control attachment strap", "support": "anterior support strap"}
+SHORT |= {"skin": "skin", "back": "back"}
 STAGE = (560.0, 300.0)  # picture points there are for two views
 
 
@@ -149,15 +154,49 @@ def test_nothing_but_scale_and_moment_arm_is_written_and_it_stands_clear(
     ):
         texts = [item.lines for item in scene.items if isinstance(item, Label)]
         moment_arm = [(f"r = {1000 * pull.moment_arm:.0f} mm",)] if view == "side" else []
-        scales = [item for item in scene.items if isinstance(item, Arrow) and item.name == "scale of the forces"]
-        force = [texts[1]] if scales else []
-        assert texts == [("100 mm",), *force, *moment_arm]
-        assert all(re.fullmatch(r"\d+ N", line) for (line,) in force)
+        arrows = {item.name.split(" on the ")[0] for item in scene.items if isinstance(item, Arrow)}
+        force = [lines for lines in texts if re.fullmatch(r"\d+ N", lines[-1])]
+        assert [lines for lines in texts if lines not in force] == [("100 mm",), *moment_arm]
+        assert bool(arrows) == bool(force)
+        for words, _ in [lines for lines in force if len(lines) == 2]:
+            assert words in SHORT
+            assert SHORT[words] in arrows
         assert not [item for item in bare.items if isinstance(item, Label)]
         assert not [item for item in bare.items if isinstance(item, Line) and item.name == "scale"]
         clear(scene)
         for name in pull.ring_forces:
             assert name in scene.words
+
+
+def test_arrows_stand_clear_of_the_ring_and_are_named_and_their_scale_stands_with_that_of_lengths(
+    worn: tuple[SingleControl, tuple[Pull, ...]],
+) -> None:
+    """The ring can be seen; forces bear names and sizes, from behind the largest does; one glance finds both scales."""
+    system, pulls = worn
+    for view in ("back", deg(20), deg(325)):
+        for pull in pulls[1:4]:
+            scene = wearer_scene(pull, view, system=system, plain=True, forces=True, units="metric")  # type: ignore[arg-type]
+            arrows = {item.name: item for item in scene.items if isinstance(item, Arrow)}
+            key = arrows.pop("scale of the forces")
+            assert len(arrows) > 1
+            middle = project(pull.ring[None], view, system.harness.wearer.amputated)[0]  # type: ignore[arg-type]
+            for arrow in arrows.values():
+                shaft = dense([np.array([arrow.start, arrow.end])], 0.002) - middle
+                assert np.hypot(*shaft.T).min() > RING + 0.004, arrow.name
+            long = {
+                name.split(" on the ")[0]: float(np.hypot(*np.subtract(one.end, one.start)))
+                for name, one in arrows.items()
+            }
+            said = {item.lines for item in scene.items if isinstance(item, Label)}
+            named = {(SHORT[words], size) for words, size in (one for one in said if len(one) == 2)}
+            sizes = {name: f"{np.linalg.norm(force):.0f} N" for name, force in forces_on_ring(pull).items()}
+            assert named <= set(sizes.items())
+            assert len(named) >= 2
+            if view == "back":
+                assert max(long, key=lambda name: long[name]) in dict(named)
+            (bar,) = (item.points for item in scene.items if isinstance(item, Line) and item.name == "scale")
+            apart = np.subtract(key.end, key.start) * 0.5 + key.start - bar.mean(axis=0)
+            assert np.hypot(*apart) < 7.0 * scene.frame.text
 
 
 def test_the_value_of_the_moment_arm_does_not_jump_about(worn: tuple[SingleControl, tuple[Pull, ...]]) -> None:
