@@ -303,3 +303,28 @@ def test_print_draws_the_same_stage() -> None:
     for scene in pictures:
         written = {line for text in render_matplotlib(scene).texts for line in text.get_text().split("\n")}
         assert {line for item in scene.items if isinstance(item, Label) for line in item.lines} <= written
+
+
+@pytest.mark.parametrize("view", ["side", "back", "front", 0.7, 2.3])
+def test_numbers_of_parts_stand_clear_of_straps_and_arm_and_have_a_leader(
+    worn: tuple[SingleControl, tuple[Pull, ...]], view: float
+) -> None:
+    """Whoever looks at a part is not told its number by covering it, and no number covers another."""
+    system, pulls = worn
+    for pull in pulls[:3]:
+        scene = parts_scene(pull, view, system=system, plain=True)  # type: ignore[arg-type]
+        numbers = [item for item in scene.items if isinstance(item, Label) and item.lines[0].isdigit()]
+        assert len(numbers) > 7
+        taken = boxes(numbers, scene.frame)
+        for one, other in combinations(taken, 2):
+            assert one[2] <= other[0] or other[2] <= one[0] or one[3] <= other[1] or other[3] <= one[1]
+        parts = [
+            item.points
+            for item in scene.items
+            if isinstance(item, Line | Region)
+            and (STYLES[item.style].webbing or item.name in ("socket", "triceps pad", "contour"))
+        ]
+        x, y = dense(parts, 0.004).T
+        for (left, low, right, high), label in zip(taken, numbers, strict=True):
+            assert label.target is not None
+            assert not ((x > left) & (x < right) & (y > low) & (y < high)).any(), label.lines
