@@ -33,7 +33,7 @@ def ring_detail() -> Scene:
         ((AXILLA_LOOP,), AXILLA_LOOP, (0.47, 0.18)),
         (("ring",), "ring", (0.36, 0.86)),
         (tuple(FRONT_STRAP.split(" ", 1)), FRONT_STRAP, (0.70, 0.88)),
-        (("folded back", "and sewn"), f"folded end of the {CONTROL_STRAP}", (0.74, 0.385)),
+        (("folded back", "and sewn"), f"folded end of the {CONTROL_STRAP}", (0.725, 0.375)),
         (tuple(CONTROL_STRAP.split(" ", 1)), CONTROL_STRAP, (0.66, 0.06)),
     ]
     words = (

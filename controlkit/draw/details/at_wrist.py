@@ -101,7 +101,7 @@ def hand_detail() -> Scene:
         (("wrist unit",), "wrist unit", "left"),
         (("glove",), "palm", "left"),
         (("leading fingers",), "index finger", "right"),
-        (("passive fingers",), "ring finger", (0.70, 0.06)),
+        (("passive", "fingers"), "ring finger", (0.82, 0.38)),
         (("thumb",), "thumb", "right"),
     ]
     words = (
