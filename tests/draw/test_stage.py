@@ -290,6 +290,11 @@ def test_words_beside_the_elbow_stand_apart_and_inside(side: str, units: str) ->
             for left, low, right, high in taken:
                 assert scene.frame.left <= left < right <= scene.frame.right
                 assert scene.frame.bottom <= low < high <= scene.frame.top
+            drawn = [i.points for i in scene.items if isinstance(i, Line | Region) and len(i.points) > 1]
+            drawn += [np.array([i.start, i.end]) for i in scene.items if isinstance(i, Arrow)]
+            x, y = dense(drawn, 0.004).T
+            for (left, low, right, high), label in zip(taken, labels, strict=True):
+                assert not ((x > left) & (x < right) & (y > low) & (y < high)).any(), (label.lines, angle)
         (frame,) = frames
         assert 300.0 * frame.text / frame.height >= 11.9
         assert 300.0 * frame.width / frame.height <= STAGE[0]
