@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.draw.figure.body import Figure, figure
-from controlkit.draw.figure.contours import Contour, Edge, edges, loops, visible
+from controlkit.draw.figure.contours import Contour, Edge, edges, joined, loops, visible
 from controlkit.draw.figure.marks import marks
 from controlkit.draw.figure.patches import Grid, Patch
 from controlkit.draw.figure.raster import DOT, Canvas, Dots, Viewer, covers
@@ -28,7 +28,9 @@ __all__ = ["body_items", "eye_of", "hides"]
 
 _COARSE = 2  # dots of the figure to one of its tone [-]
 _CLEAR = 0.008  # what stands nearer by this hides [m]
+_AIR = 0.012  # a mark that stands so far before the figure hangs in the air [m]
 _WIDE, _FADE = 0.0030, 0.035  # breadth of a fold's line, and the way over which it ends [m]
+_SHORT, _SCRATCH = 13, 0.4  # places of a short fold, and the drop at which it is drawn still [-]
 _FAINT = 0.25  # least share of that breadth, where one part hardly stands out before another [-]
 
 
@@ -87,8 +89,8 @@ def body_items(wearer: Wearer, pose: Pose, view: View, frame: Frame, shaded: boo
     contours = visible(found, seen, canvas)
     items: list[Item] = [_tone(seen, canvas, shaded)]
     items.extend(_marks(wearer, pose, body, eye=eye, seen=seen, canvas=canvas))
-    items.extend(_fold(line) for line in contours if not line.outer)
-    items.extend(Line(line.points, "contour", "contour") for line in contours if line.outer)
+    items.extend(_fold(line) for line in contours if not line.outer and _stands_out(line))
+    items.extend(Line(line, "contour", "contour") for line in joined([one.points for one in contours if one.outer]))
     return tuple(items)
 
 
@@ -120,6 +122,12 @@ def hides(wearer: Wearer, pose: Pose, points: Points, view: View, *, frame: Fram
 def _behind(points: Grid, seen: Dots, eye: Viewer, canvas: Canvas) -> NDArray[np.bool_]:
     dots, inside = canvas.place(eye.flat(points))
     return np.asarray(inside & (seen.depth.ravel()[dots] > points @ eye.towards + _CLEAR))
+
+
+def _upon(points: Grid, seen: Dots, eye: Viewer, canvas: Canvas) -> NDArray[np.bool_]:
+    """Tell which points lie on the drawn figure, and not in the air beside it or before it."""
+    dots, inside = canvas.place(eye.flat(points))
+    return np.asarray(inside & (seen.depth.ravel()[dots] > points @ eye.towards - _AIR))
 
 
 def _moving(body: Figure, eye: Viewer, canvas: Canvas) -> Dots:
@@ -164,7 +172,8 @@ def _marks(wearer: Wearer, pose: Pose, body: Figure, *, eye: Viewer, seen: Dots,
     """Landmarks and face, where they look towards the viewer and nothing stands before them."""
     found = marks(wearer, pose, body)
     every, facing = (np.concatenate([mark[k] for mark in found]) for k in (2, 3))
-    shown, flat = (facing @ eye.towards > 0.15) & ~_behind(every, seen, eye, canvas), eye.flat(every)
+    flat = eye.flat(every)
+    shown = (facing @ eye.towards > 0.15) & ~_behind(every, seen, eye, canvas) & _upon(every, seen, eye, canvas)
     start = 0
     for name, style, points, _ in found:
         own = slice(start, start + len(points))
@@ -192,6 +201,11 @@ def _runs(shown: NDArray[np.bool_]) -> list[tuple[int, int]]:
 def _calm(drop: Grid) -> Grid:
     """Even out what dots make jump."""
     return np.convolve(np.pad(drop, 4, mode="edge"), np.full(9, 1.0 / 9.0), mode="valid")
+
+
+def _stands_out(line: Contour) -> bool:
+    """Tell whether an inner contour is more than a scratch: long enough, or well before what lies behind it."""
+    return len(line.points) > _SHORT or float(line.drop.mean()) > _SCRATCH
 
 
 def _fold(line: Contour) -> Region:
