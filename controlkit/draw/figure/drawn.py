@@ -124,12 +124,6 @@ def _behind(points: Grid, seen: Dots, eye: Viewer, canvas: Canvas) -> NDArray[np
     return np.asarray(inside & (seen.depth.ravel()[dots] > points @ eye.towards + _CLEAR))
 
 
-def _upon(points: Grid, seen: Dots, eye: Viewer, canvas: Canvas) -> NDArray[np.bool_]:
-    """Tell which points lie on the drawn figure, and not in the air beside it or before it."""
-    dots, inside = canvas.place(eye.flat(points))
-    return np.asarray(inside & (seen.depth.ravel()[dots] > points @ eye.towards - _AIR))
-
-
 def _moving(body: Figure, eye: Viewer, canvas: Canvas) -> Dots:
     return covers(body.moving, eye, canvas)
 
@@ -173,7 +167,11 @@ def _marks(wearer: Wearer, pose: Pose, body: Figure, *, eye: Viewer, seen: Dots,
     found = marks(wearer, pose, body)
     every, facing = (np.concatenate([mark[k] for mark in found]) for k in (2, 3))
     flat = eye.flat(every)
-    shown = (facing @ eye.towards > 0.15) & ~_behind(every, seen, eye, canvas) & _upon(every, seen, eye, canvas)
+    dots, inside = canvas.place(flat)
+    before = (
+        seen.depth.ravel()[dots] - every @ eye.towards
+    )  # the figure: nearer, and it hides; far, and they hang in air
+    shown = inside & (facing @ eye.towards > 0.15) & (before <= _CLEAR) & (before > -_AIR)
     start = 0
     for name, style, points, _ in found:
         own = slice(start, start + len(points))
