@@ -222,8 +222,10 @@ def test_the_legend_lists_the_straps_that_are_drawn_with_their_looks() -> None:
         ["axilla loop", "control attachment strap", "anterior support strap", "inverted Y", "cross-back strap"]
     )
     for key in keys:
-        look = STYLES["axilla loop" if key.name == "cross-back strap" else key.name]
+        look = STYLES[key.name]
         assert (key.edge, key.tint, key.seam) == (look.colour, look.tint, look.seam)
+    assert len({(key.tint, key.seam) for key in keys}) == len(keys), "each strap has a look of its own"
+    assert len({key.seam for key in keys if key.name != "inverted Y"}) == 4, "and without colour too"
     assert legend(Scene("Nothing", "Nothing.", Frame(0, 0, 1, 1))) == ()
 
 

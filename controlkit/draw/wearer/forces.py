@@ -14,7 +14,7 @@ from controlkit.draw.page.scene import Arrow, Frame, Item, Label, Line, Points
 from controlkit.draw.words.pull import Units, forces_on_ring, joined
 from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL_STRAP
 from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP, SADDLE_STRAP, SUSPENSOR
-from controlkit.mechanics.harness.patterns.eight import CROSS_BACK, FRONT_STRAP
+from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
 from controlkit.units import show
 
 if TYPE_CHECKING:
@@ -34,7 +34,6 @@ _SHORT = {
     AXILLA_LOOP: "loop",
     CONTROL_STRAP: "control",
     FRONT_STRAP: "support",
-    CROSS_BACK: "cross-back",
     CHEST_STRAP: "chest",
     SADDLE_STRAP: "saddle",
     SUSPENSOR: "suspension",
