@@ -29,6 +29,7 @@ _WAIST, _HANGING = 0.265, 0.490  # from the shoulders down, as shares of the wea
 _ROUND, _ROUND_AT = 0.323, (0.203, -0.054)
 _BEHIND, _BEHIND_AT = 0.266, (0.0, -0.051)
 _WIDE, _WIDE_AT = 0.368, (0.070, 0.045)
+_WIDEST = 0.510  # half the width that holds a straight arm held out to the side [-]
 _LETTERS, _WIDE_LETTERS = 0.0248, 0.0312  # a line of text is 12 points high on a stage 560 points wide [-]
 _PIVOT = 0.110  # forward of the spine, where the axis stands about which a viewer goes round [-]
 _MARGINS = 0.520  # half the width of a window with margins for any azimuth [-]
@@ -118,8 +119,11 @@ def wide_window(wearer: Wearer, pose: Pose, view: View) -> Frame:
     tall, middle = _tall(wearer), _middle(wearer, _WIDE_AT)
     device = posed_joints(wearer, pose)["device"]
     far = float(np.hypot(device[0] - middle[0], device[2] - middle[2])) + 0.02 * wearer.stature
-    half, text = max(_WIDE * tall, far), _WIDE_LETTERS * tall
-    frame = _round(wearer, view, half=half, middle=middle, low=_HANGING * wearer.stature, text=text)
+    half, text = (
+        _WIDE if far < _WIDE * tall else _WIDEST,
+        _WIDE_LETTERS * tall,
+    )  # in one step: it stands still otherwise
+    frame = _round(wearer, view, half=half * tall, middle=middle, low=_HANGING * wearer.stature, text=text)
     return replace(frame, top=max(frame.top, float(device[1]) + 0.01 * wearer.stature))
 
 
