@@ -12,6 +12,7 @@ from dataclasses import dataclass, field, replace
 from importlib.resources import files
 from types import MappingProxyType
 from typing import Any, cast
+from uuid import uuid4
 
 import anywidget
 import traitlets
@@ -144,6 +145,7 @@ class Lab(anywidget.AnyWidget):
         super().__init__(
             plan={
                 "title": title,
+                "still": f"still-{uuid4().hex}",
                 "controls": [control.described() for control in self.controls],
                 "start": dict(start),
                 "play": play,
@@ -371,7 +373,7 @@ class Lab(anywidget.AnyWidget):
 
     def _ipython_display_(self) -> None:
         """Show a still picture, which the living lab hides, and the lab."""
-        self._still = _output.display(_output.HTML(self.still()), display_id=f"still-{self.model_id}")
+        self._still = _output.display(_output.HTML(self.still()), display_id=self.plan["still"])
         _output.display(self._repr_mimebundle_(), raw=True)
 
     def _repr_mimebundle_(self, **kwargs: Any) -> Any:
@@ -389,4 +391,4 @@ class Lab(anywidget.AnyWidget):
         str
             A `<figure>` that needs neither a kernel nor the network.
         """
-        return still(self.shown, self._all_noted()["table"], f"still-{self.model_id}")
+        return still(self.shown, self._all_noted()["table"], self.plan["still"])

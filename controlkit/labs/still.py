@@ -70,7 +70,7 @@ def still(shown: Mapping[str, Any], noted: Mapping[str, Any], name: str) -> str:
     noted : mapping
         The table of noted readings.
     name : str
-        Start of the identifiers inside.
+        Its identifier, and the start of those inside.
 
     Returns
     -------
@@ -81,7 +81,8 @@ def still(shown: Mapping[str, Any], noted: Mapping[str, Any], name: str) -> str:
         f'<div style="flex:1 1 15em;max-width:24em">{svg.replace(PREFIX, name)}</div>' for svg in shown["pictures"]
     )
     return (
-        f'{_QUIET}<figure class="ck-still" style="margin:0.5em 0;background:#ffffff;color:#1f2326;padding:0.5em">'
+        f'{_QUIET}<figure id="{name}" class="ck-still" '
+        f'style="margin:0.5em 0;background:#ffffff;color:#1f2326;padding:0.5em">'
         f'<p class="ck-again">{_AGAIN}</p><div style="display:flex;flex-wrap:wrap;gap:1em">{pictures}</div>'
         f"<figcaption><details><summary>In words</summary><p>{escape(shown['words'])}</p></details>"
         f"<p>Setting: {escape(shown['line'])}</p>{_rows(noted)}</figcaption></figure>"

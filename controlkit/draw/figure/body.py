@@ -28,10 +28,10 @@ _ALL = np.zeros(1, dtype=np.intp)  # one body serves all points
 _AROUND = 96  # points of a ring of the trunk [-]
 _OWN = np.arange(-3, _AROUND // 2 + 4) % _AROUND  # columns of the amputated half, the first looks forward [-]
 _OTHER = np.arange(_AROUND // 2 - 3, _AROUND + 4) % _AROUND
-_REACH = 0.030  # deeper than this inside another part no point of a patch is looked at [m]
 _ARMS = (4, 5)  # among the mechanics' parts; the patch of an arm begins with the ball of the deltoid, two before it [-]
 _MARGIN = 0.012  # how much deeper than another part a patch's points may lie and still be drawn [m]
 _STANDS_OUT = 0.004  # over the mechanics' trunk what hides on its own account [m]
+_CLOSE = 5e-5  # to the skin, at which a point is left where it is [m]
 _BLENDS = 0.045  # parts farther off than this do not lift the skin [m]
 _MISS = 0.0012  # how far from the skin a point of a patch may be [m]
 
@@ -86,8 +86,8 @@ def figure(wearer: Wearer, pose: Pose) -> Figure:
     field = bound(surface, _ALL)
     sound = Pose(sound_arm_abduction=pose.sound_arm_abduction, sound_scapular_abduction=pose.sound_scapular_abduction)
     still, extra = _still(wearer, sound)
-    trunk = _bust(wearer, _laid(_trunk(wearer).cut(_OWN), surface, field, part=len(surface.capsules.radius[0])))
-    moving = trunk, *_skin(surface, field, side=0)
+    trunk, *limb = _skin(wearer, surface, field, side=0)
+    moving = _bust(wearer, trunk), *limb
     return Figure(still=(*still, *extra), moving=moving, extra=(*extra, _beyond(wearer)), field=field)
 
 
@@ -97,7 +97,7 @@ def _still(wearer: Wearer, pose: Pose) -> tuple[tuple[Patch, ...], tuple[Patch, 
     surface = stand(wearer, pose).surface
     field = bound(surface, _ALL)
     heavy = float(np.clip((wearer.mass / wearer.stature**2 - 24.0) / 14.0, 0.0, 1.0))
-    trunk = _bust(wearer, _laid(_trunk(wearer).cut(_OTHER), surface, field, part=len(surface.capsules.radius[0])))
+    trunk, *sound = _skin(wearer, surface, field, side=1)
     elbow, wrist, heading, palmar = sound_limb(wearer, pose)
     table = np.array(FOREARM)
     radius = table[:, 1] * float(built(wearer).arm[0])
@@ -110,7 +110,7 @@ def _still(wearer: Wearer, pose: Pose) -> tuple[tuple[Patch, ...], tuple[Patch, 
         **{f"thigh {side}": thigh for side, thigh in zip(("right", "left"), _thighs(wearer), strict=True)},
         **{f"sound hand {part}": grid for part, grid in enumerate(hand(wearer, wrist, heading, palmar))},
     }
-    return (trunk, *_skin(surface, field, side=1)), tuple(_all_sound(name, grid) for name, grid in grids.items())
+    return (_bust(wearer, trunk), *sound), tuple(_all_sound(name, grid) for name, grid in grids.items())
 
 
 def sound_limb(wearer: Wearer, pose: Pose) -> tuple[Points, Points, Points, Points]:
@@ -140,10 +140,10 @@ def _all_sound(name: str, grid: Grid) -> Patch:
     return Patch(name, grid, normals(grid), np.ones(grid.shape[:2], dtype=bool))
 
 
-def _skin(surface: Union, field: Field, side: int) -> tuple[Patch, ...]:
-    """Trapezius, root of the shoulder, deltoid and upper arm of one side, drawn on the mechanics' skin."""
+def _skin(wearer: Wearer, surface: Union, field: Field, side: int) -> list[Patch]:
+    """One side's half of the trunk, trapezius, root of the shoulder, deltoid and upper arm on the mechanics' skin."""
     caps = surface.capsules
-    # in the mechanics' order: trapezius, deltoid, arm, root of the shoulder; two of each
+    # in the mechanics' order: trapezius, deltoid, arm, root of the shoulder; two of each, and the trunk last
     trapezius, ball, arm, root = (2 * kind + side for kind in range(4))
     joint, elbow = caps.start[0, arm], caps.end[0, arm]
     line = joint + np.linspace(0.0, 1.0, 18)[:, None] * (elbow - joint)
@@ -155,34 +155,51 @@ def _skin(surface: Union, field: Field, side: int) -> tuple[Patch, ...]:
         ends = caps.start[0, which] + np.linspace(0.0, 1.0, 14)[:, None] * (caps.end - caps.start)[0, which]
         grids[name] = which, tube(*closed(ends, np.full(14, caps.radius[0, which]), 5), 36)
     before = "sound " if side else ""
-    return tuple(
-        _laid(_all_sound(before + name, grid), surface, field, part=part) for name, (part, grid) in grids.items()
-    )
+    half = _trunk(wearer).cut(_OTHER if side else _OWN)
+    patches = [half, *(_all_sound(before + name, grid) for name, (_, grid) in grids.items())]
+    return _laid(patches, surface, field, parts=[len(caps.radius[0]), *(part for part, _ in grids.values())])
 
 
-def _laid(patch: Patch, surface: Union, field: Field, part: int) -> Patch:
-    """Move a patch out onto the blended skin; where another part stands further out the skin is that one's."""
-    start = np.ascontiguousarray(patch.points.reshape(-1, 3).T)
-    way = patch.normals.reshape(-1, 3).T
+def _laid(patches: list[Patch], surface: Union, field: Field, parts: list[int]) -> list[Patch]:
+    """Move patches out onto the blended skin; where another part stands further out the skin is that one's."""
+    start = np.concatenate([patch.points.reshape(-1, 3) for patch in patches]).T.copy()
+    outward = np.concatenate([patch.normals.reshape(-1, 3) for patch in patches]).T.copy()
     depths = _depths(surface, field, start)
-    own = depths[[part, part - 2]].min(axis=0) if part in _ARMS else depths[part]
-    least = depths.min(axis=0)
-    close = np.sort(depths, axis=0)[1] < _BLENDS  # else a part stands alone, and the patch lies on it already
-    close |= depths[part] < -_MISS
-    near = close & (own - least < _REACH)
-    on = start[:, near]
-    for _ in range(4):
-        off, slope = field.slope(on)
-        on = on - np.clip(off / np.maximum((slope * slope).sum(axis=0), 0.35), -0.012, 0.012) * slope
-    off, slope = field.slope(on)
-    moved, outward, sound = start.copy(), way.copy(), own - least < _MARGIN
+    ends = np.cumsum([patch.sound.size for patch in patches])
+    itself, own = np.empty(start.shape[1]), np.empty(start.shape[1])
+    for patch, end, part in zip(patches, ends, parts, strict=True):
+        here = slice(end - patch.sound.size, end)
+        itself[here] = depths[part, here]
+        own[here] = depths[[part, part - 2], here].min(axis=0) if part in _ARMS else itself[here]
+    two = np.partition(depths, 1, axis=0)
+    least = two[0]
+    close = two[1] < _BLENDS  # else a part stands alone, and the patch lies on it already
+    close |= itself < -_MISS
+    drawn = own - least < _MARGIN
+    near = close & drawn
+    on, off, slope = _onto(field, start[:, near])
+    moved, sound = start, drawn
     moved[:, near] = on
     outward[:, near] = slope / np.maximum(np.linalg.norm(slope, axis=0), 1e-9)
     sound[near] &= np.abs(off) < _MISS
-    shape = patch.points.shape
-    return Patch(
-        patch.name, moved.T.reshape(shape), outward.T.reshape(shape), sound.reshape(shape[:2]), whole=patch.whole
-    )
+    found = []
+    for patch, end in zip(patches, ends, strict=True):
+        here, shape = slice(end - patch.sound.size, end), patch.points.shape
+        points, normal = moved[:, here].T.reshape(shape), outward[:, here].T.reshape(shape)
+        found.append(Patch(patch.name, points, normal, sound[here].reshape(shape[:2]), whole=patch.whole))
+    return found
+
+
+def _onto(field: Field, points: Grid) -> tuple[Grid, Grid, Grid]:
+    """Move points towards the skin, shape (3, points): where they come to lie, how far off it, and its slope there."""
+    on, (off, slope) = points, field.slope(points)
+    for _ in range(4):
+        left = np.flatnonzero(np.abs(off) > _CLOSE)
+        far, way = off[left], slope[:, left]
+        there = on[:, left] - np.clip(far / np.maximum((way * way).sum(axis=0), 0.35), -0.012, 0.012) * way
+        on[:, left] = there
+        off[left], slope[:, left] = field.slope(there)
+    return on, off, slope
 
 
 def _depths(surface: Union, field: Field, points: Points) -> Grid:

@@ -18,8 +18,6 @@ from controlkit.draw.page.scene import Dot, Frame, Item, Line, Points, Region, S
 from controlkit.draw.words.pull import View
 from controlkit.mechanics.body.outline import directions
 from controlkit.mechanics.body.placed import to_right
-from controlkit.mechanics.body.remembered import built
-from controlkit.mechanics.surface.field import Field
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Pose, Wearer
@@ -176,19 +174,13 @@ def _marks(wearer: Wearer, pose: Pose, body: Figure, *, eye: Viewer, seen: Dots,
     for name, style, points, _ in found:
         own = slice(start, start + len(points))
         start = own.stop
+        if name == "C7":
+            if eye.towards[0] < -0.5:
+                x, y = flat[own][0].tolist()
+                yield Dot((x, y), 0.006, style, name)
+            continue
         for first, last in _runs(shown[own]):
             yield Line(flat[own][first:last], style, name)
-    if eye.towards[0] < -0.5:
-        c7 = float(built(wearer).height["c7"][0])
-        yield Dot((float(eye.flat(_spine_at(body.field, c7))[0]), c7), 0.006, "landmark", "C7")
-
-
-def _spine_at(field: Field, level: float) -> Points:
-    """The skin over the spine at a level."""
-    point = np.array([[-0.3], [level], [0.0]])
-    for _ in range(9):
-        point[0] += np.clip(field.value(point), -0.03, 0.08)
-    return point[:, 0]
 
 
 def _runs(shown: NDArray[np.bool_]) -> list[tuple[int, int]]:

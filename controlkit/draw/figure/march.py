@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from typing import cast
 
 import numpy as np
+from contourpy import contour_generator
 from numpy.typing import NDArray
 
 __all__ = ["lerp", "zero_lines"]
@@ -33,7 +34,7 @@ def zero_lines(values: Grid, valid: NDArray[np.bool_], whole: bool) -> list[Cros
 
     Notes
     -----
-    Marching squares; of a saddle's two ways one is taken, always the same.
+    Marching squares, as the library contourpy does them.
 
     Examples
     --------
@@ -42,57 +43,18 @@ def zero_lines(values: Grid, valid: NDArray[np.bool_], whole: bool) -> list[Cros
     >>> len(first), share.tolist()
     (5, [0.5, 0.5, 0.5, 0.5, 0.5])
     """
-    rows, columns = values.shape
-    up = values > 0.0
+    columns = values.shape[1]
     if whole:
-        up, valid = (np.concatenate([part, part[:, :1]], axis=1) for part in (up, valid))
-    count = up[:-1, :-1].astype(np.int8) + up[:-1, 1:] + up[1:, :-1] + up[1:, 1:]
-    sound = valid[:-1, :-1] & valid[:-1, 1:] & valid[1:, :-1] & valid[1:, 1:]
-    row, column = np.nonzero((count > 0) & (count < 4) & sound)
-    beside = (column + 1) % columns
-    corners = np.stack([row * columns + column, row * columns + beside])
-    corners = np.concatenate([corners, corners[::-1] + columns])
-    over = values.ravel()[corners] > 0.0
-    crossed = over != np.roll(over, -1, axis=0)
-    following = np.roll(corners, -1, axis=0)
-    low, high = np.minimum(corners, following), np.maximum(corners, following)
-    edge = low * (rows * columns) + high
-    links: dict[int, list[int]] = defaultdict(list)
-    for cell in range(edge.shape[1]):
-        hit = edge[crossed[:, cell], cell].tolist()
-        for one, two in zip(hit[::2], hit[1::2], strict=True):
-            links[one].append(two)
-            links[two].append(one)
-    value = values.ravel()
+        values, valid = (np.concatenate([part, part[:, :1]], axis=1) for part in (values, valid))
     lines = []
-    for chain in _chains(links):
-        first, second = np.divmod(np.array(chain), rows * columns)
-        share = value[first] / (value[first] - value[second])
-        lines.append((first, second, share))
+    found = contour_generator(z=np.ma.array(values, mask=~valid), corner_mask=False, line_type="Separate").lines(0.0)
+    for line in cast(list[Grid], found):
+        places = np.round(line, 9)
+        first = np.floor(places)  # column and row; one of both is whole
+        share = (places - first).sum(axis=1)
+        one, other = (at.astype(np.intp) for at in (first, np.ceil(places)))
+        lines.append((one[:, 1] * columns + one[:, 0] % columns, other[:, 1] * columns + other[:, 0] % columns, share))
     return lines
-
-
-def _chains(links: dict[int, list[int]]) -> list[list[int]]:
-    """Join links to lines; open ones first, from an end."""
-    left = dict(links)
-    chains = []
-    for ends in (True, False):
-        for start in [key for key, beside in links.items() if (len(beside) == 1) is ends]:
-            if start not in left:
-                continue
-            chain = [start]
-            beside = left.pop(start)
-            while True:
-                following = next((key for key in beside if key in left), None)
-                if following is None:
-                    break
-                chain.append(following)
-                beside = left.pop(following)
-            if not ends and len(chain) > 2:
-                chain.append(start)
-            if len(chain) > 1:
-                chains.append(chain)
-    return chains
 
 
 def lerp(values: Grid, crossings: Crossings) -> Grid:

@@ -46,13 +46,14 @@ def marks(wearer: Wearer, pose: Pose, figure: Figure) -> list[Mark]:
     Returns
     -------
     list of Mark
-        Spine, scapulae with their spines, clavicles, edges of garments, face.
+        C7, a single point; spine, scapulae with their spines, clavicles, edges of garments, face.
     """
     tall, height = wearer.stature, built(wearer).height
     c7 = float(height["c7"][0])
     body, rest = stand(wearer, pose), stand(wearer, Pose())
     lines: list[tuple[str, Points, float]] = []
     level = np.linspace(c7 - 0.02, c7 - 0.31 * tall, 26)
+    lines.append(("C7", np.array([[0.0, c7]]), -1.0))
     lines.append(("spine", np.stack([0.0 * level, level], axis=1), -1.0))
     raised = (max(pose.arm_flexion, 0.0) + pose.arm_abduction, pose.sound_arm_abduction)
     for side, sign in ((0, 1.0), (1, -1.0)):
@@ -83,7 +84,7 @@ def marks(wearer: Wearer, pose: Pose, figure: Figure) -> list[Mark]:
     for name, line, _ in lines:
         points = laid[start : start + len(line)]
         start += len(line)
-        found.append((name, "furrow", points, outward[start - len(line) : start]))
+        found.append((name, "landmark" if name == "C7" else "furrow", points, outward[start - len(line) : start]))
     return [*found, *_garment(wearer, figure), *face_lines(wearer)]
 
 

@@ -7,13 +7,12 @@ from collections.abc import Callable
 import numpy as np
 
 from controlkit.draw.gear.arm import Arm
-from controlkit.draw.gear.sight import Panel, Sight, disc, unit
-from controlkit.draw.gear.webbing import Web
+from controlkit.draw.gear.sight import Sight, disc, unit
 from controlkit.draw.page.curves import through
 from controlkit.draw.page.scene import Points
 from controlkit.sources import source
 
-__all__ = ["Lay", "band_sheet", "hinge_joints", "hinge_lines", "hinge_webs", "pad_sheet"]
+__all__ = ["Lay", "band_grid", "hinge_joints", "hinge_lines", "pad_grid"]
 
 Lay = Callable[[Points], Points]
 """Moves points straight onto the skin [m]."""
@@ -54,17 +53,15 @@ def _round_arm(arm: Arm, turn: Points, low: Points, high: Points, *, rows: int) 
     return np.asarray(arm.shoulder + down[..., None] * arm.along + 1.05 * arm.size * way[:, None, :])
 
 
-def _sheet(arm: Arm, grid: Points, sight: Sight, lay: Lay) -> Panel:
+def _sheet(arm: Arm, grid: Points, lay: Lay) -> Points:
     """Lay a grid on the skin, as thick as leather."""
-    columns, rows, _ = grid.shape
     on = lay(grid.reshape(-1, 3))
     off = on - arm.shoulder
     away = unit(off - (off @ arm.along)[:, None] * arm.along)
-    on = on + _THICK * away
-    return Panel(sight.flat(on).reshape(columns, rows, 2), sight.hides(on).reshape(columns, rows))
+    return np.asarray(on + _THICK * away).reshape(grid.shape)
 
 
-def pad_sheet(arm: Arm, sight: Sight, lay: Lay) -> Panel | None:
+def pad_grid(arm: Arm, sight: Sight, lay: Lay) -> Points | None:
     """Shape the triceps pad: a leather half-cuff behind the upper arm, its corners rounded.
 
     Parameters
@@ -78,8 +75,8 @@ def pad_sheet(arm: Arm, sight: Sight, lay: Lay) -> Panel | None:
 
     Returns
     -------
-    Panel or None
-        What of it faces the viewer; nothing where its inside does.
+    numpy.ndarray or None
+        What of it faces the viewer, shape (columns, rows, 3) [m]; nothing where its inside does.
     """
     first, last = _ends(arm)
     turn = _facing(arm, sight, (first, last), 29)
@@ -88,10 +85,10 @@ def pad_sheet(arm: Arm, sight: Sight, lay: Lay) -> Panel | None:
     share = np.where(turn > 0.0, turn / last, turn / first)
     half = _HALF_HIGH * arm.length * (1.0 - (1.0 - _WING) * share**3)
     middle = arm.share * arm.length
-    return _sheet(arm, _round_arm(arm, turn, middle - half, middle + half, rows=7), sight, lay)
+    return _sheet(arm, _round_arm(arm, turn, middle - half, middle + half, rows=7), lay)
 
 
-def band_sheet(arm: Arm, sight: Sight, lay: Lay, level: float) -> Panel | None:
+def band_grid(arm: Arm, sight: Sight, lay: Lay, level: float) -> Points | None:
     """Shape the strap that closes the pad in front of the arm.
 
     Parameters
@@ -107,8 +104,8 @@ def band_sheet(arm: Arm, sight: Sight, lay: Lay, level: float) -> Panel | None:
 
     Returns
     -------
-    Panel or None
-        What of it faces the viewer.
+    numpy.ndarray or None
+        What of it faces the viewer, shape (columns, rows, 3) [m].
     """
     over = 0.12  # it begins on the pad
     first, last = _ends(arm)
@@ -118,7 +115,7 @@ def band_sheet(arm: Arm, sight: Sight, lay: Lay, level: float) -> Panel | None:
     pad = 0.3 * (arm.share * arm.length) + 0.7 * level
     middle = 0.5 * (first + last) + np.pi
     level_there = level + (pad - level) * ((turn - middle) / (middle - last)) ** 2
-    return _sheet(arm, _round_arm(arm, turn, level_there - _BAND, level_there + _BAND, rows=3), sight, lay)
+    return _sheet(arm, _round_arm(arm, turn, level_there - _BAND, level_there + _BAND, rows=3), lay)
 
 
 def _beside(arm: Arm, lay: Lay) -> list[tuple[Points, Points, Points]]:
@@ -187,10 +184,3 @@ def hinge_joints(arm: Arm, lay: Lay) -> list[Points]:
         disc(line[len(line) // 2], way, _JOINT)
         for (line, _), way in zip(bars, (arm.outward, -arm.outward), strict=True)
     ]
-
-
-def hinge_webs(arm: Arm, sight: Sight, lay: Lay, rigid: bool) -> list[Web]:
-    """See both hinges."""
-    lines = hinge_lines(arm, lay, rigid)
-    hidden = np.split(sight.hides(np.vstack([line for line, _ in lines])), len(lines))
-    return [Web(line, across, under) for (line, across), under in zip(lines, hidden, strict=True)]

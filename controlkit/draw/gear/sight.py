@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Generator
+from contextlib import suppress
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,9 +12,11 @@ from numpy.typing import NDArray
 from controlkit.draw.page.scene import Line, Points, Region
 from controlkit.draw.page.shapes import runs
 
-__all__ = ["Panel", "Sight", "disc", "hull", "unit"]
+__all__ = ["Asks", "Panel", "Sight", "at_once", "disc", "hull", "unit"]
 
 Mask = NDArray[np.bool_]
+Asks = Generator[Points, Mask, None]
+"""A part being drawn: it hands over points, and goes on when told which of them are hidden."""
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -35,6 +38,33 @@ class Sight:
     def flat(self, points: Points) -> Points:
         """Where points lie in the picture, shape (..., 2) [m]."""
         return np.stack([points @ self.right, points[..., 1]], axis=-1)
+
+
+def at_once(sight: Sight, *parts: Asks) -> None:
+    """Draw parts with a single question about what hides them, which is dear and hardly dearer for many points.
+
+    Parameters
+    ----------
+    sight : Sight
+        The view.
+    *parts : Asks
+        Each asks once.
+
+    Examples
+    --------
+    >>> told = []
+    >>> def part(height):
+    ...     told.append((yield np.array([[0.0, height, 0.0]])).tolist())
+    >>> view = Sight(right=np.eye(3)[2], towards=np.eye(3)[0], hides=lambda points: points[:, 1] > 0.5)
+    >>> at_once(view, part(0.0), part(1.0))
+    >>> told
+    [[False], [True]]
+    """
+    asked = [next(part) for part in parts]
+    ends = np.cumsum([len(points) for points in asked])
+    for part, hidden in zip(parts, np.split(sight.hides(np.vstack(asked)), ends[:-1]), strict=True):
+        with suppress(StopIteration):
+            part.send(hidden)
 
 
 @dataclass(frozen=True, eq=False)

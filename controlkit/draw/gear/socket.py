@@ -5,13 +5,14 @@ from __future__ import annotations
 import numpy as np
 
 from controlkit.draw.gear.arm import Arm
-from controlkit.draw.gear.sight import Panel, Sight, unit
-from controlkit.draw.page.scene import Line, Points
+from controlkit.draw.gear.sight import Sight, unit
+from controlkit.draw.page.scene import Points
 
-__all__ = ["socket_line", "socket_rings", "socket_sheet"]
+__all__ = ["shell_grid", "socket_rings"]
 
 _STATIONS = 21  # from the trim line to the wrist
 _TURNS = 11  # from edge to edge as seen
+_LAMINATED = (0.955, 0.975)  # where rings of it are seen, as shares of the way from elbow to wrist [-]
 
 
 def _round(arm: Arm, sight: Sight) -> tuple[Points, Points]:
@@ -26,28 +27,28 @@ def _round(arm: Arm, sight: Sight) -> tuple[Points, Points]:
     return np.cos(turn) * first + np.sin(turn) * np.cross(arm.heading, first), turn[:, 0]
 
 
-def socket_sheet(arm: Arm, sight: Sight) -> Panel:
-    """Shape what of the shell faces the viewer, from the trim line to the wrist.
+def shell_grid(arm: Arm, sight: Sight) -> tuple[Points, Points]:
+    """Shape what of the shell faces the viewer, from the trim line to the wrist, and the rings where it is laminated.
 
     Parameters
     ----------
     arm : Arm
         The arm.
     sight : Sight
-        The view; the shell does not hide itself.
+        The view.
 
     Returns
     -------
-    Panel
-        Columns from elbow to wrist, rows from edge to edge.
+    tuple of numpy.ndarray
+        Columns from elbow to wrist, rows from edge to edge, and as many rows of each ring, shape (columns, rows, 3) and
+        (rings, rows, 3) [m].
     """
     way, _ = _round(arm, sight)
     begin = arm.trim(way)
     share = begin + np.linspace(0.0, 1.0, _STATIONS)[:, None] * (1.0 - begin)
-    radius = arm.radius(share)
-    points = arm.elbow + share[..., None] * arm.forearm * arm.heading + radius[..., None] * way
-    flat = points.reshape(-1, 3)
-    return Panel(sight.flat(points), sight.hides(flat).reshape(share.shape))
+    share = np.vstack([share, np.repeat(np.array(_LAMINATED)[:, None], len(way), axis=1)])
+    points = arm.elbow + share[..., None] * arm.forearm * arm.heading + arm.radius(share)[..., None] * way
+    return points[:_STATIONS], points[_STATIONS:]
 
 
 def socket_rings(arm: Arm) -> Points:
@@ -61,10 +62,3 @@ def socket_rings(arm: Arm) -> Points:
             for share in shares
         ]
     )
-
-
-def socket_line(arm: Arm, sight: Sight, share: float, *, style: str, name: str) -> Line:
-    """Draw a line round the shell at a share of the way from elbow to wrist."""
-    way, _ = _round(arm, sight)
-    points = arm.elbow + share * arm.forearm * arm.heading + float(arm.radius(share)) * unit(way)
-    return Line(sight.flat(points), style, name, hidden=sight.hides(points))

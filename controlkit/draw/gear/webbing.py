@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -38,22 +39,34 @@ class Web:
     across: Points
     hidden: NDArray[np.bool_]
 
-    @property
+    @cached_property
     def along(self) -> Points:
         """How far along it each point is, shape (M,) [m]."""
-        step = np.linalg.norm(np.diff(self.space, axis=0), axis=1)
-        return np.concatenate([[0.0], np.cumsum(step)])
+        step = self.space[1:] - self.space[:-1]
+        return np.concatenate([[0.0], np.cumsum(np.sqrt((step * step).sum(axis=1)))])
 
     def cut(self, start: float, end: float) -> Web:
         """Take the piece between two places along it [m]; its ends lie there exactly."""
         at = self.along
         start, end = max(start, 0.0), min(end, float(at[-1]))
-        inner = (at > start + 1e-6) & (at < end - 1e-6)
-        places = np.concatenate([[start], at[inner], [end]])
-        space = np.stack([np.interp(places, at, self.space[:, k]) for k in range(3)], axis=1)
-        across = np.stack([np.interp(places, at, self.across[:, k]) for k in range(3)], axis=1)
-        near = np.clip(np.searchsorted(at, places), 0, len(at) - 1)
+        first, last = np.searchsorted(at, (start + 1e-6, end - 1e-6)).tolist()
+        ends = [self._between(place) for place in (start, end)]
+        space, across = (
+            np.concatenate([ends[0][k], line[first:last], ends[1][k]])
+            for k, line in enumerate((self.space, self.across))
+        )
+        near = np.clip(np.searchsorted(at, (start, *at[first:last].tolist(), end)), 0, len(at) - 1)
         return Web(space, across, self.hidden[near])
+
+    def _between(self, place: float) -> tuple[Points, Points]:
+        """Point and half width at a place along it [m], shape (1, 3) each [m]."""
+        at = self.along
+        k = min(max(int(np.searchsorted(at, place)), 1), len(at) - 1)
+        share = (place - at[k - 1]) / max(at[k] - at[k - 1], 1e-12)
+        one, other = (
+            line[k - 1 : k] + share * (line[k : k + 1] - line[k - 1 : k]) for line in (self.space, self.across)
+        )
+        return one, other
 
     def turned(self) -> Web:
         """The same webbing from its other end."""

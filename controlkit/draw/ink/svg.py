@@ -10,6 +10,7 @@ from __future__ import annotations
 from base64 import b64encode
 from functools import lru_cache
 from html import escape
+from itertools import pairwise
 from struct import pack
 from zlib import compress, crc32
 
@@ -27,6 +28,7 @@ _TENTHS = 10000.0  # a metre in tenths of a millimetre
 _DOWNWARD = np.array([_TENTHS, -_TENTHS])
 _FIXED = ' vector-effect="non-scaling-stroke"'
 _HIDDEN_DASH = "5 4"
+_SHORT = 16  # of a line with fewer points none is left out [-]
 _OWN = "OWN-PICTURE"  # where the start of a picture's identifiers goes, in what is written once for many pictures
 
 
@@ -134,22 +136,29 @@ def _drawn(item: Item, frame: Frame) -> str:
 
 def _flat(points: Points, frame: Frame) -> str:
     """Write points as the rest of a path after its M: the first place, and steps from each to the next."""
+    if len(points) < _SHORT:  # too few for arrays to pay
+        left, top = frame.left, frame.top
+        places = [(round((x - left) * _TENTHS), round((top - y) * _TENTHS)) for x, y in points.tolist()]
+        steps = [step for (a, b), (x, y) in pairwise(places) for step in (x - a, y - b)]
+        return ("%d %dl" + "%d " * len(steps)) % (*places[0], *steps)
     whole = np.rint(_thinned((points - _corner(frame)) * _DOWNWARD)).astype(np.int64)
-    start, steps = whole[0].tolist(), np.diff(whole, axis=0).ravel().tolist()
+    start, steps = whole[0].tolist(), (whole[1:] - whole[:-1]).ravel().tolist()
     return ("%d %dl" + "%d " * len(steps)) % (*start, *steps)
 
 
 def _thinned(places: Points) -> Points:
     """Leave out every other point that lies straight between its neighbours, to a tenth of a millimetre, twice."""
     for _ in range(2):
-        if len(places) < 16:
+        if len(places) < _SHORT:
             break
         before, here, after = places[:-2:2], places[1:-1:2], places[2::2]
-        way, off = after - before, here - before
-        apart = np.abs(way[:, 0] * off[:, 1] - way[:, 1] * off[:, 0])
-        along, square = (way * off).sum(axis=1), (way * way).sum(axis=1)
+        (x, y), (u, v) = (after - before).T, (here - before).T
+        apart, along, square = x * v - y * u, x * u + y * v, x * x + y * y
+        bent = (apart * apart > square) | (along < 0.0) | (along > square)
+        if bent.all():
+            break
         keep = np.ones(len(places), dtype=bool)
-        keep[1:-1:2] = (apart > np.sqrt(square)) | (along < 0.0) | (along > square)
+        keep[1:-1:2] = bent
         places = places[keep]
     return places
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import KW_ONLY, dataclass
+from functools import cached_property, lru_cache
 
 import numpy as np
 
@@ -18,8 +19,24 @@ from controlkit.mechanics.body.outline import directions
 __all__ = ["Cord", "Drum", "Lump", "Plate", "Solid", "Tube", "Viewpoint", "depth", "eye_of", "far_to_near", "seen"]
 
 
+class _Alike:
+    """What is the same as another of its kind with the same numbers, so that what was drawn of one serves the other."""
+
+    @cached_property
+    def _told(self) -> tuple[object, ...]:
+        return tuple(one.tobytes() if isinstance(one, np.ndarray) else one for one in vars(self).values())
+
+    def __eq__(self, other: object) -> bool:
+        """Whether the other is alike in all numbers and names."""
+        return isinstance(other, type(self)) and self._told == other._told
+
+    def __hash__(self) -> int:
+        """Hash numbers and names."""
+        return hash(self._told)
+
+
 @dataclass(frozen=True, eq=False)
-class Viewpoint:
+class Viewpoint(_Alike):
     """From where a picture is seen.
 
     Parameters
@@ -42,7 +59,7 @@ class Viewpoint:
 
 
 @dataclass(frozen=True, eq=False)
-class Tube:
+class Tube(_Alike):
     """A round bar along any line, thicker or thinner as it goes.
 
     Parameters
@@ -77,7 +94,7 @@ class Tube:
 
 
 @dataclass(frozen=True, eq=False)
-class Drum:
+class Drum(_Alike):
     """A straight round thing cut off square: a cylinder, a stud, a nut, a cone.
 
     Parameters
@@ -110,7 +127,7 @@ class Drum:
 
 
 @dataclass(frozen=True, eq=False)
-class Lump:
+class Lump(_Alike):
     """What a skin tight round some balls would enclose: a palm, a cast body.
 
     Parameters
@@ -139,7 +156,7 @@ class Lump:
 
 
 @dataclass(frozen=True, eq=False)
-class Plate:
+class Plate(_Alike):
     """A flat or gently bent thing within a closed line.
 
     Parameters
@@ -171,7 +188,7 @@ class Plate:
 
 
 @dataclass(frozen=True, eq=False)
-class Cord:
+class Cord(_Alike):
     """A thin line in space: a cable, a stitch row, a crease.
 
     Parameters
@@ -275,8 +292,9 @@ def far_to_near(solids: Iterable[Solid], eye: Viewpoint) -> tuple[Item, ...]:
     return tuple(item for solid in ordered for item in seen(solid, eye))
 
 
+@lru_cache(maxsize=1024)
 def seen(solid: Solid, eye: Viewpoint) -> tuple[Item, ...]:
-    """Draw one thing.
+    """Draw one thing; those that stand still are drawn once.
 
     Parameters
     ----------
@@ -330,6 +348,9 @@ def _tube(tube: Tube, eye: Viewpoint) -> tuple[Item, ...]:
 # ---------------------------------------------------------------- drums
 
 
+_HALF_ROUND, _END_TO_END = np.linspace(0.0, np.pi, 9), np.array([0.0, 1.0])
+
+
 def _drum(drum: Drum, eye: Viewpoint) -> tuple[Item, ...]:
     axis = drum.points[-1] - drum.points[0]
     axis = axis / np.sqrt(axis @ axis)
@@ -348,10 +369,8 @@ def _drum(drum: Drum, eye: Viewpoint) -> tuple[Item, ...]:
 
     items: list[Item] = [Region(around_discs(middle, radius, (wide, deep)), drum.style, drum.name)]
     if size > 0.15:
-        half = np.linspace(0.0, np.pi, 9)
-        shares, turns = _evenly(drum.rings), np.pi * _evenly(drum.flutes)
-        runs = [on(np.full(9, share), half) for share in shares]
-        runs += [on(np.array([0.0, 1.0]), np.full(2, turn)) for turn in turns]
+        rings, flutes = _evenly(drum.rings)[:, None], np.pi * _evenly(drum.flutes)[:, None]
+        runs = [*on(*np.broadcast_arrays(rings, _HALF_ROUND)), *on(*np.broadcast_arrays(_END_TO_END, flutes))]
         items.extend(Line(run, "outline", drum.name) for run in runs)
     if abs(lean) > 0.08:
         face = np.full(len(ROUND), 1.0 if lean > 0.0 else 0.0)

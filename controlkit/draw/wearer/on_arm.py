@@ -10,11 +10,11 @@ import numpy as np
 
 from controlkit.draw.gear.arm import Arm, arm_of
 from controlkit.draw.gear.cable import cable_way, retainer
-from controlkit.draw.gear.cuff import Lay, band_sheet, hinge_joints, hinge_webs, pad_sheet
+from controlkit.draw.gear.cuff import Lay, band_grid, hinge_joints, hinge_lines, pad_grid
 from controlkit.draw.gear.metal import base_plate
-from controlkit.draw.gear.sight import Panel, Sight, disc, hull
-from controlkit.draw.gear.socket import socket_line, socket_rings, socket_sheet
-from controlkit.draw.gear.webbing import ribbon
+from controlkit.draw.gear.sight import Asks, Panel, Sight, at_once, disc, hull
+from controlkit.draw.gear.socket import shell_grid, socket_rings
+from controlkit.draw.gear.webbing import Web, ribbon
 from controlkit.draw.page.scene import Dot, Item, Line, Points, Region
 from controlkit.draw.wearer.posed import covered, posed_joints
 from controlkit.draw.wearer.seen import Place, SeenArm
@@ -97,12 +97,16 @@ def on_arm(wearer: Wearer, pose: Pose, view: View, fitted: ArmFit) -> SeenArm:
     def lay(points: Points) -> Points:
         return on_skin(wearer, pose, points)
 
+    under: list[Item] = []
     over: list[Item] = []
     spots: dict[str, Place | None] = {}
-    under = _socket(arm, bare, over, spots)
-    _pad(arm, sight, lay, fitted.level, over=over, spots=spots)
-    _hinges(arm, sight, lay, fitted.hinges, over=over, spots=spots)
-    _cable(arm, sight, fitted, bar, over=over, spots=spots)
+    at_once(bare, _socket(arm, bare, under, over, spots=spots))
+    at_once(
+        sight,
+        _pad(arm, sight, lay, fitted.level, over=over, spots=spots),
+        _hinges(arm, sight, lay, fitted.hinges, over=over, spots=spots),
+        _cable(arm, sight, fitted, bar, over=over, spots=spots),
+    )
     return SeenArm(arm=arm, sight=sight, bare=bare, under=tuple(under), over=tuple(over), spots=spots)
 
 
@@ -115,9 +119,12 @@ def _middle(sheet: Panel) -> Place | None:
     return float(near[0]), float(near[1])
 
 
-def _socket(arm: Arm, sight: Sight, over: list[Item], spots: dict[str, Place | None]) -> list[Item]:
-    sheet = socket_sheet(arm, sight)
-    under: list[Item] = []
+def _socket(arm: Arm, sight: Sight, under: list[Item], over: list[Item], *, spots: dict[str, Place | None]) -> Asks:
+    grid, rings = shell_grid(arm, sight)
+    rim = disc(arm.wrist, arm.heading, float(arm.radius(1.0)))
+    hidden = yield np.vstack([grid.reshape(-1, 3), rings.reshape(-1, 3), rim + 0.01 * arm.heading])
+    shell, ringed, rimmed = np.split(hidden, np.cumsum([grid.size // 3, rings.size // 3]))
+    sheet = Panel(sight.flat(grid), shell.reshape(grid.shape[:2]))
     if sheet.hidden.any() or float(arm.heading @ sight.towards) < -0.3:  # the body's own edge cuts it off
         under.append(Region(hull(sight.flat(socket_rings(arm))), "prosthesis", "far side of the socket"))
     over.extend(sheet.regions("shell", "socket"))
@@ -126,18 +133,25 @@ def _socket(arm: Arm, sight: Sight, over: list[Item], spots: dict[str, Place | N
     dark = np.s_[:, : rows // 3] if low else np.s_[:, rows - rows // 3 :]  # the side away from the light
     over.extend(Panel(sheet.flat[dark], sheet.hidden[dark]).regions("shell shade", "shade of the socket"))
     over.extend(sheet.edges("shell edge", "socket"))
-    if float(arm.heading @ sight.towards) > 0.03:
-        rim = disc(arm.wrist, arm.heading, float(arm.radius(1.0)))
-        if not sight.hides(rim + 0.01 * arm.heading).any():
-            over.append(Region(sight.flat(rim), "prosthesis", "end of the socket"))
-    over.extend(socket_line(arm, sight, share, style="lamination", name="lamination") for share in (0.955, 0.975))
+    if float(arm.heading @ sight.towards) > 0.03 and not rimmed.any():
+        over.append(Region(sight.flat(rim), "prosthesis", "end of the socket"))
+    laminated = zip(sight.flat(rings), ringed.reshape(rings.shape[:2]), strict=True)
+    over.extend(Line(ring, "lamination", "lamination", hidden=behind) for ring, behind in laminated)
     spots["socket"] = _middle(sheet)
-    return under
 
 
-def _pad(arm: Arm, sight: Sight, lay: Lay, level: float, *, over: list[Item], spots: dict[str, Place | None]) -> None:
-    pad = pad_sheet(arm, sight, lay)
-    band = None if level < 0.0 else band_sheet(arm, sight, lay, level)
+def _pad(arm: Arm, sight: Sight, lay: Lay, level: float, *, over: list[Item], spots: dict[str, Place | None]) -> Asks:
+    grids = [None if level < 0.0 else band_grid(arm, sight, lay, level), pad_grid(arm, sight, lay)]
+    hidden = yield np.vstack([np.empty((0, 3)), *(grid.reshape(-1, 3) for grid in grids if grid is not None)])
+    sheets: list[Panel | None] = []
+    for grid in grids:
+        if grid is None:
+            sheets.append(None)
+            continue
+        shape = grid.shape[:2]
+        own, hidden = np.split(hidden, [shape[0] * shape[1]])
+        sheets.append(Panel(sight.flat(grid), own.reshape(shape)))
+    band, pad = sheets
     for sheet, name in ((band, "band of the pad"), (pad, "triceps pad")):
         if sheet is None:
             continue
@@ -150,19 +164,23 @@ def _pad(arm: Arm, sight: Sight, lay: Lay, level: float, *, over: list[Item], sp
 
 def _hinges(
     arm: Arm, sight: Sight, lay: Lay, kind: Hinges, *, over: list[Item], spots: dict[str, Place | None]
-) -> None:
+) -> Asks:
     rigid = kind == "rigid"
     style = "hinge bar" if rigid else "hinge"
     spots["hinges"] = None
-    webs = hinge_webs(arm, sight, lay, rigid)
-    joints = hinge_joints(arm, lay) if rigid else [arm.elbow[None]] * len(webs)
-    for web, joint in sorted(zip(webs, joints, strict=True), key=lambda pair: -int(pair[0].hidden.sum())):
+    lines = hinge_lines(arm, lay, rigid)
+    joints = hinge_joints(arm, lay) if rigid else [arm.elbow[None]] * len(lines)
+    parts = [*(line for line, _ in lines), *joints]
+    told = np.split((yield np.vstack(parts)), np.cumsum([len(part) for part in parts])[:-1])
+    webs = [Web(line, across, under) for (line, across), under in zip(lines, told[: len(lines)], strict=True)]
+    both = zip(webs, joints, told[len(lines) :], strict=True)
+    for web, joint, behind in sorted(both, key=lambda one: -int(one[0].hidden.sum())):
         over.append(ribbon(web, sight, style, "hinge"))
         for share in (0.03, 0.97):
-            point, *_, hidden = web.at(share * float(web.along[-1]))
-            if not hidden:
+            point, *_, out_of_sight = web.at(share * float(web.along[-1]))
+            if not out_of_sight:
                 over.append(Dot(_place(sight, point), 0.0024, "rivet", "rivet"))
-        if rigid and not sight.hides(joint).any():
+        if rigid and not behind.any():
             over.append(Region(sight.flat(joint), "plate", "joint of the hinge"))
             over.append(Dot(_place(sight, joint.mean(axis=0)), 0.003, "rivet", "axis of the hinge"))
         seen = np.flatnonzero(~web.hidden)
@@ -172,11 +190,11 @@ def _hinges(
 
 def _cable(
     arm: Arm, sight: Sight, fitted: ArmFit, bar: Points, *, over: list[Item], spots: dict[str, Place | None]
-) -> None:
+) -> Asks:
     housing, _ = cable_way(arm, bar, arm.held(fitted.held), arm.tip)
     held, way = retainer(arm, arm.held(fitted.held))
     cross = bar + 0.008 * arm.out + np.linspace(-_CROSSBAR, _CROSSBAR, 9)[:, None] * arm.across
-    hidden = sight.hides(np.vstack([housing, cross, held[None]]))
+    hidden = yield np.vstack([housing, cross, held[None]])
     sheathed, barred, gone = np.split(hidden, np.cumsum([len(housing), len(cross)]))
     if not barred[4]:
         over.extend(base_plate(bar + 0.005 * arm.out, arm.along, arm.out, sight))

@@ -119,7 +119,8 @@ def wearer_scene(
     arrows = force_arrows(pulls, harness[1])
     items.extend(arrows)
     clear = keep_clear(items, frame) if notes or arrows else np.empty((0, 2))
-    items.extend(cleared(in_margins(notes, frame), frame, clear))
+    if notes:
+        items.extend(cleared(in_margins(notes, frame), frame, clear))
     right = own_side(view, wearer.amputated) == "right"
     if scale:
         lengths = scale_bar(frame, units, right=right)

@@ -19,7 +19,7 @@ from controlkit.draw.wearer.fittings import meeting, pads, reaching, strap_level
 from controlkit.draw.wearer.hanging import hanging
 from controlkit.draw.wearer.on_arm import ArmFit, Hinges, on_arm
 from controlkit.draw.wearer.seen import SeenHarness, SeenLine
-from controlkit.draw.words.pull import SEEN_SLACK, View
+from controlkit.draw.words.pull import View
 from controlkit.mechanics.body.places import facing
 from controlkit.mechanics.harness.layout import CONTROL_STRAP
 
@@ -70,12 +70,13 @@ def look(system: SingleControl, pull: Pull, view: View, hinges: Hinges = "flexib
         opening=round(pull.opening, 3),
         held=arm.arm.held(fitted.held),
     )
-    straps = {
-        name: run if (slack := pull.strap_slack[name]) < SEEN_SLACK else hanging(run, slack, facing(wearer, pose, run))
-        for name, run in pull.straps.items()
-    }
-    if sewn:
-        straps = {name: reaching(run, pull.ring) for name, run in straps.items()}
+    ways = {name: reaching(run, pull.ring) if sewn else run for name, run in pull.straps.items()}
+    faces = facing(wearer, pose, np.vstack([*ways.values(), pull.ring]))
+    straps: dict[str, Points] = {}
+    laid = 0
+    for name, run in ways.items():
+        straps[name] = hanging(run, pull.strap_slack[name], faces[laid : laid + len(run)])
+        laid += len(run)
     sheets = pads(wearer, pull)
     lines = {
         **straps,
@@ -85,8 +86,6 @@ def look(system: SingleControl, pull: Pull, view: View, hinges: Hinges = "flexib
     }
     stacked = np.vstack(list(lines.values()))
     flat, behind = sight.flat(stacked), sight.hides(stacked)
-    laid = sum(len(run) for run in straps.values()) + 1
-    normals = facing(wearer, pose, stacked[:laid])
     runs: dict[str, SeenLine] = {}
     webs: dict[str, Web] = {}
     start = 0
@@ -95,7 +94,7 @@ def look(system: SingleControl, pull: Pull, view: View, hinges: Hinges = "flexib
         runs[name] = SeenLine(points, flat[start:end], behind[start:end])
         if name in straps:
             half = 0.5 * pull.strap_load[name].width
-            webs[name] = web(points, normals[start:end], half, behind[start:end])
+            webs[name] = web(points, faces[start:end], half, behind[start:end])
         start = end
     control = runs[CONTROL_STRAP]
     cut = _hanger(control.space)
@@ -109,7 +108,7 @@ def look(system: SingleControl, pull: Pull, view: View, hinges: Hinges = "flexib
         webs=webs,
         lead=control.cut(cut, None),
         ring=runs["ring"],
-        facing=normals[laid - 1],
+        facing=faces[-1],
         edge=runs["edge"],
         pads={
             name: Panel(runs[name].flat.reshape(*sheet.shape[:2], 2), runs[name].covered.reshape(sheet.shape[:2]))

@@ -153,7 +153,7 @@ function render({ model, el }) {
     lab.tasks.node, lab.stage, lab.controls, lab.curves, lab.more, aloud);
   const room = roomOf(lab);
   lab.fit = room.fit;
-  el.append(lab.root);
+  el.append(make("style", {}, `#${plan.still} { display: none; }`), lab.root); // above a living lab
   labelPin();
 
   // The page takes arrow keys, Enter and letters for itself in command mode. Keys whose target is

@@ -13,6 +13,7 @@ const gripsOf = (lab) => {
       const grip = (grips[handle.name] ??= fresh(handle));
       grip.handle = handle;
       grip.pane = pane;
+      pane.resized = resized;
       if (grip.node.parentNode !== pane.over) pane.over[handle.whole ? "prepend" : "append"](grip.node); // below the others
       grip.node.removeAttribute("display");
       if (held !== grip) show(grip, handle.at);
@@ -22,12 +23,12 @@ const gripsOf = (lab) => {
   };
   const show = (grip, [x, y]) => {
     if (grip.handle.whole) return;
-    const box = grip.pane.over.viewBox.baseVal;
-    const scale = box.width / (grip.pane.over.clientWidth || 300);
-    grip.node.setAttribute("r", Math.round(Math.min(13, 5 + 0.03 * grip.pane.over.clientHeight) * scale));
+    const { natural, wide, tall } = grip.pane;
+    grip.node.setAttribute("r", Math.round(Math.min(13, 5 + 0.03 * tall) * natural / wide));
     grip.node.setAttribute("cx", Math.round(x));
     grip.node.setAttribute("cy", Math.round(y));
   };
+  const resized = () => { for (const grip of Object.values(grips)) if (held !== grip) show(grip, grip.handle.at); };
   const fresh = ({ name, whole }) => {
     const node = document.createElementNS(SVG, whole ? "rect" : "circle");
     node.setAttribute("class", whole ? "ck-ground" : "ck-grip");

@@ -1,11 +1,18 @@
 // Pictures and the few large readings.
 
+// how large each picture stands; asking the page for it after a change would lay it out at once
+const sizes = new ResizeObserver((entries) => {
+  for (const { target, contentRect } of entries) target.sized(contentRect.width, contentRect.height);
+});
+
 const panesOf = (lab) => lab.plan.pictures.map((name, number) => {
   const over = document.createElementNS(SVG, "svg");
   over.setAttribute("class", "ck-over");
   over.setAttribute("aria-hidden", "true");
   const art = make("div", { class: "ck-art" });
-  const pane = { name, art, over, text: null, shape: 1, node: make("div", { class: "ck-picture" }, art, over) };
+  const pane = { name, art, over, text: null, shape: 1, natural: 300, wide: 300, tall: 300, node: make("div", { class: "ck-picture" }, art, over) };
+  pane.node.sized = (wide, tall) => { if (wide) { Object.assign(pane, { wide, tall }); pane.resized?.(); } };
+  sizes.observe(pane.node);
   pane.staged = number < lab.plan.stage;
   pane.paint = () => {
     const text = lab.model.get(name);
@@ -21,6 +28,7 @@ const panesOf = (lab) => lab.plan.pictures.map((name, number) => {
     over.setAttribute("viewBox", box);
     const [, , wide, tall] = box.split(" ").map(Number);
     pane.shape = wide / tall;
+    pane.natural = wide;
     pane.node.style.setProperty("--ck-natural", `${wide / 10}px`); // what is drawn for a column has tenths of a pixel
     pane.node.style.aspectRatio = `${wide} / ${tall}`;
   };
