@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
+from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -24,6 +26,7 @@ if TYPE_CHECKING:
 
 __all__ = ["body_items", "eye_of", "hides"]
 
+_STEP = 0.06  # in which a window is cut to the figure [m]
 _COARSE = 2  # dots of the figure to one of its tone [-]
 _CLEAR = 0.008  # what stands nearer by this hides [m]
 _AIR = 0.012  # a mark that stands so far before the figure hangs in the air [m]
@@ -81,7 +84,8 @@ def body_items(wearer: Wearer, pose: Pose, view: View, frame: Frame, shaded: boo
     >>> sorted({item.name for item in drawn if item.name} - {"body", "fold", "contour"})[:3]
     ['C7', 'hair', 'scapula']
     """
-    body, eye, canvas = figure(wearer, pose), eye_of(view, wearer.amputated), Canvas.of(frame)
+    body, eye = figure(wearer, pose), eye_of(view, wearer.amputated)
+    canvas = Canvas.of(_filled(body, eye, frame))
     seen = _moving(body, eye, canvas).over(_still(body.still, eye, canvas))
     found = [*_still_edges(body.still, eye), *(edge for patch in body.moving for edge in edges(patch, eye))]
     contours = visible(found, seen, canvas)
@@ -120,6 +124,31 @@ def hides(wearer: Wearer, pose: Pose, points: Points, view: View, *, frame: Fram
 def _behind(points: Grid, seen: Dots, eye: Viewer, canvas: Canvas) -> NDArray[np.bool_]:
     dots, inside = canvas.place(eye.flat(points))
     return np.asarray(inside & (seen.depth.ravel()[dots] > points @ eye.towards + _CLEAR))
+
+
+def _filled(body: Figure, eye: Viewer, frame: Frame) -> Frame:
+    """Cut a window to what the figure fills of it; in steps, so that what stands still is found again."""
+    spans = [_still_span(body.still, eye), *(_span(patch, eye) for patch in body.moving)]
+    low, high = min(span[0] for span in spans), max(span[1] for span in spans)
+    left = min(max(frame.left, _STEP * math.floor(low / _STEP)), frame.right - _STEP)
+    return replace(
+        frame,
+        left=left,
+        right=max(min(frame.right, _STEP * math.ceil(high / _STEP)), left + _STEP),
+        top=min(frame.top, _STEP * math.ceil(max(span[2] for span in spans) / _STEP)),
+    )
+
+
+def _span(patch: Patch, eye: Viewer) -> tuple[float, float, float]:
+    """Left and right end of a patch, and its highest place [m]."""
+    across = patch.points @ eye.right
+    return float(across.min()), float(across.max()), float(patch.points[..., 1].max())
+
+
+@lru_cache(maxsize=48)
+def _still_span(patches: tuple[Patch, ...], eye: Viewer) -> tuple[float, float, float]:
+    spans = [_span(patch, eye) for patch in patches]
+    return min(span[0] for span in spans), max(span[1] for span in spans), max(span[2] for span in spans)
 
 
 def _moving(body: Figure, eye: Viewer, canvas: Canvas) -> Dots:
