@@ -75,6 +75,36 @@ def test_labels_lie_in_the_window_and_not_on_each_other(name: str) -> None:
 
 
 @pytest.mark.parametrize("name", DETAILS)
+def test_no_label_lies_on_a_part(name: str) -> None:
+    """Only the skin may lie under words."""
+    scene = detail_scene(name)
+    shapes = [(item, shape_of(item)) for item in scene.items if getattr(item, "name", "") != "upper arm"]
+    for label in _labels(scene):
+        left, low, right, high = boxes([label], scene.frame)[0]
+        grid = np.stack(np.meshgrid(np.linspace(left, right, 12), np.linspace(low, high, 5)), axis=-1).reshape(-1, 2)
+        for item, shape in shapes:
+            if shape is not None and not isinstance(item, Label):
+                covered = Path(np.vstack([shape, shape[:1]])).contains_points(grid)
+                assert not covered.any(), (label.lines, getattr(item, "name", ""))
+
+
+@pytest.mark.parametrize("name", ["flexible hinge", "rigid hinge"])
+def test_the_elbow_has_no_strokes_that_end_in_air(name: str) -> None:
+    assert not [item for item in detail_scene(name).items if getattr(item, "name", "") in ("fold", "contour")]
+
+
+def test_the_bars_of_a_rigid_hinge_are_straight_and_meet_under_the_joint() -> None:
+    scene = detail_scene("rigid hinge")
+    (hinge,) = (item for item in scene.items if isinstance(item, Line) and item.name == "hinge")
+    (joint,) = (item for item in scene.items if isinstance(item, Region) and item.name == "joint of the hinge")
+    half = len(hinge.points) // 2
+    for bar in (hinge.points[:half], hinge.points[half:]):
+        way = (bar[-1] - bar[0]) / np.hypot(*(bar[-1] - bar[0]))
+        assert np.abs((bar - bar[0]) @ [-way[1], way[0]]).max() < 1e-9
+    assert np.hypot(*(hinge.points[half] - joint.points.mean(axis=0))) < 1e-6
+
+
+@pytest.mark.parametrize("name", DETAILS)
 def test_a_detail_says_in_words_what_it_shows(name: str) -> None:
     scene = detail_scene(name)
     assert len(scene.words.split()) >= 25

@@ -6,6 +6,7 @@ import math
 
 import numpy as np
 import pytest
+from matplotlib.path import Path
 
 from controlkit.draw import Frame, Scene, render_svg
 from controlkit.draw.figure.body import figure
@@ -14,8 +15,11 @@ from controlkit.draw.figure.drawn import body_items, eye_of, hides
 from controlkit.draw.figure.patches import Patch
 from controlkit.draw.figure.raster import DOT, Canvas, covers
 from controlkit.draw.page.scene import Line, Shade
+from controlkit.draw.wearer.window import wide_window
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight, figure_of_nine
+from controlkit.mechanics.body.outline import project
 from controlkit.mechanics.body.placed import to_right
+from controlkit.mechanics.body.places import joints
 from controlkit.mechanics.body.remembered import built, stand
 from controlkit.mechanics.surface.field import Field
 from controlkit.units import deg, mm
@@ -179,3 +183,35 @@ def test_landmarks_move_with_the_girdle() -> None:
     assert raised[:, 0].max() > still[:, 0].max() + 0.005
     np.testing.assert_allclose(places(Pose(), "spine")[:, 0], 0.0, atol=1e-9)
     assert math.isclose(places(Pose(), "spine")[:, 1].max(), places(Pose(arm_flexion=1.0), "spine")[:, 1].max())
+
+
+@pytest.mark.parametrize("view", ["back", "front"])
+@pytest.mark.parametrize("sex", ["female", "male"])
+def test_contours_do_not_run_on_past_each_other(view: str, sex: str) -> None:
+    """At elbow, wrist and neck one part's line goes on in the next one's: none ends there."""
+    wearer, pose = Wearer.average(sex), Pose(elbow_flexion=deg(90))  # type: ignore[arg-type]
+    drawn = body_items(wearer, pose, view, wide_window(wearer, pose, view))  # type: ignore[arg-type]
+    lines = [item.points for item in drawn if isinstance(item, Line) and item.name == "contour"]
+    ends = np.array([line[at] for line in lines for at in (0, -1)])
+    body = joints(wearer, pose)
+    elbow = project(body["sound elbow"][None], view, wearer.amputated)[0]  # type: ignore[arg-type]
+    wrist = project(body["sound wrist"][None], view, wearer.amputated)[0]  # type: ignore[arg-type]
+    assert np.hypot(*(ends - elbow).T).min() > 0.07
+    assert np.hypot(*(ends - wrist).T).min() > 0.03
+    neck = ends[(np.abs(ends[:, 0]) < 0.09) & (ends[:, 1] > 0.06) & (ends[:, 1] < 0.20)]
+    assert len(neck) == 0
+
+
+@pytest.mark.parametrize("view", ["side", "front", 1.0, 2.0])
+def test_no_landmark_hangs_in_the_air(view: float) -> None:
+    """Clavicle and scapula lie on the drawn figure, however far arm and scapula are abducted."""
+    wearer = Wearer.average("male")
+    for pose in (Pose(scapular_abduction=deg(20)), Pose(arm_abduction=deg(80)), Pose(arm_flexion=deg(90))):
+        drawn = body_items(wearer, pose, view, wide_window(wearer, pose, view))  # type: ignore[arg-type]
+        (body,) = (item for item in drawn if isinstance(item, Shade))
+        edge = np.vstack(body.loops)
+        whole = Path.make_compound_path(*(Path(np.vstack([loop, loop[:1]])) for loop in body.loops))
+        for item in drawn:
+            if isinstance(item, Line) and item.style == "furrow":
+                off = np.hypot(*(item.points[:, None] - edge).transpose(2, 0, 1)).min(axis=1)
+                assert (whole.contains_points(item.points) | (off < 0.006)).all(), item.name

@@ -22,11 +22,15 @@ from controlkit.draw import (
     render_matplotlib,
     wearer_scene,
 )
+from controlkit.draw.gear.metal import RING
 from controlkit.draw.page.labels import boxes, dense
 from controlkit.draw.page.style import STYLES
 from controlkit.draw.wearer.motion import motion_scene
 from controlkit.draw.wearer.parts import PARTS, parts_scene
+from controlkit.draw.wearer.window import plain_window, wide_window
+from controlkit.draw.words.pull import forces_on_ring
 from controlkit.mechanics import ControlCable, Housing, Pose, Pull, SingleControl, Wearer, figure_of_eight
+from controlkit.mechanics.body.outline import project
 from controlkit.mechanics.chain.motions import take_apart
 from controlkit.units import deg, mm
 
@@ -39,6 +43,8 @@ WEARERS = {
 }
 LEVEL = [Pose(arm_flexion=deg(angle), elbow_flexion=deg(90 - angle)) for angle in ANGLES]
 BENT = [Pose(arm_flexion=deg(angle), elbow_flexion=deg(90)) for angle in ANGLES]
+SHORT = {"loop": "axilla loop", "control": "control attachment strap", "support": "anterior support strap"}
+SHORT |= {"skin": "skin", "back": "back"}
 STAGE = (560.0, 300.0)  # picture points there are for two views
 
 
@@ -99,13 +105,43 @@ def test_the_window_stands_still_and_holds_head_device_and_straps(
 def test_two_views_fit_on_the_stage_at_one_scale_with_letters_that_can_be_read(
     worn: tuple[SingleControl, tuple[Pull, ...]],
 ) -> None:
-    """Back or front beside the side view: equally high, together no wider than the stage, 12 points to a line."""
+    """Straight behind beside any other view: equally high, as large as the stage is wide, 12 points to a line."""
     back, side, front = (scenes(worn, view)[0].frame for view in VIEWS)
-    for one in (back, front):
-        assert (one.bottom, one.top, one.text) == (side.bottom, side.top, side.text)
-        point = min(STAGE[0] / (one.width + side.width), STAGE[1] / side.height)
-        assert point * side.height > 0.9 * STAGE[1]
+    for one in (side, front):
+        assert (one.bottom, one.top, one.text) == (back.bottom, back.top, back.text)
+        point = STAGE[0] / (one.width + back.width)
+        assert point * back.height <= STAGE[1]
+        assert point > 250.0, "a strap of 25 mm is more than six points wide"
         assert point * side.text >= 11.5
+
+
+def test_the_scale_is_the_same_from_every_azimuth_and_for_every_wearer_of_the_labs() -> None:
+    """Windows are equally wide while the viewer goes round, and beside a larger wearer a small one looks small."""
+    turns = [*VIEWS[1:], *(deg(turn) for turn in range(15, 360, 30))]
+    for choose in (plain_window, wide_window):
+        widths = {
+            round(choose(who(side), BENT[0], view).width, 9)
+            for who in WEARERS.values()
+            for side in ("left", "right")
+            for view in turns
+        }
+        assert len(widths) == 1, choose.__name__
+    backs = {round(plain_window(who("right"), BENT[0], "back").width, 9) for who in WEARERS.values()}
+    assert len(backs) == 1
+
+
+def test_nothing_of_a_very_large_wearer_is_cut_at_the_sides() -> None:
+    """Not the sound arm, which stands off, and not the hook, from any azimuth."""
+    wearer = Wearer.measured("male", stature=1.93, mass=130.0).with_(amputated="left")
+    system = SingleControl(figure_of_eight(wearer))
+    for pull in system.over([Pose(arm_flexion=deg(a), elbow_flexion=deg(90 - a)) for a in (0, 60)]):
+        for view in ("back", "front", *(deg(turn) for turn in range(30, 360, 45))):
+            for wide in (False, True):
+                scene = wearer_scene(pull, view, system=system, plain=True, wide=wide)
+                for item in scene.items:
+                    if isinstance(item, Line | Region):
+                        x = item.points[item.points[:, 1] >= scene.frame.bottom, 0]
+                        assert len(x) == 0 or scene.frame.left < x.min() <= x.max() < scene.frame.right, item.name
 
 
 @pytest.mark.parametrize("view", VIEWS)
@@ -118,15 +154,49 @@ def test_nothing_but_scale_and_moment_arm_is_written_and_it_stands_clear(
     ):
         texts = [item.lines for item in scene.items if isinstance(item, Label)]
         moment_arm = [(f"r = {1000 * pull.moment_arm:.0f} mm",)] if view == "side" else []
-        scales = [item for item in scene.items if isinstance(item, Arrow) and item.name == "scale of the forces"]
-        force = [texts[1]] if scales else []
-        assert texts == [("100 mm",), *force, *moment_arm]
-        assert all(re.fullmatch(r"\d+ N", line) for (line,) in force)
+        arrows = {item.name.split(" on the ")[0] for item in scene.items if isinstance(item, Arrow)}
+        force = [lines for lines in texts if re.fullmatch(r"\d+ N", lines[-1])]
+        assert [lines for lines in texts if lines not in force] == [("100 mm",), *moment_arm]
+        assert bool(arrows) == bool(force)
+        for words, _ in [lines for lines in force if len(lines) == 2]:
+            assert words in SHORT
+            assert SHORT[words] in arrows
         assert not [item for item in bare.items if isinstance(item, Label)]
         assert not [item for item in bare.items if isinstance(item, Line) and item.name == "scale"]
         clear(scene)
         for name in pull.ring_forces:
             assert name in scene.words
+
+
+def test_arrows_stand_clear_of_the_ring_and_are_named_and_their_scale_stands_with_that_of_lengths(
+    worn: tuple[SingleControl, tuple[Pull, ...]],
+) -> None:
+    """The ring can be seen; forces bear names and sizes, from behind the largest does; one glance finds both scales."""
+    system, pulls = worn
+    for view in ("back", deg(20), deg(325)):
+        for pull in pulls[1:4]:
+            scene = wearer_scene(pull, view, system=system, plain=True, forces=True, units="metric")  # type: ignore[arg-type]
+            arrows = {item.name: item for item in scene.items if isinstance(item, Arrow)}
+            key = arrows.pop("scale of the forces")
+            assert len(arrows) > 1
+            middle = project(pull.ring[None], view, system.harness.wearer.amputated)[0]  # type: ignore[arg-type]
+            for arrow in arrows.values():
+                shaft = dense([np.array([arrow.start, arrow.end])], 0.002) - middle
+                assert np.hypot(*shaft.T).min() > RING + 0.004, arrow.name
+            long = {
+                name.split(" on the ")[0]: float(np.hypot(*np.subtract(one.end, one.start)))
+                for name, one in arrows.items()
+            }
+            said = {item.lines for item in scene.items if isinstance(item, Label)}
+            named = {(SHORT[words], size) for words, size in (one for one in said if len(one) == 2)}
+            sizes = {name: f"{np.linalg.norm(force):.0f} N" for name, force in forces_on_ring(pull).items()}
+            assert named <= set(sizes.items())
+            assert len(named) >= 2
+            if view == "back":
+                assert max(long, key=lambda name: long[name]) in dict(named)
+            (bar,) = (item.points for item in scene.items if isinstance(item, Line) and item.name == "scale")
+            apart = np.subtract(key.end, key.start) * 0.5 + key.start - bar.mean(axis=0)
+            assert np.hypot(*apart) < 7.0 * scene.frame.text
 
 
 def test_the_value_of_the_moment_arm_does_not_jump_about(worn: tuple[SingleControl, tuple[Pull, ...]]) -> None:
@@ -152,8 +222,10 @@ def test_the_legend_lists_the_straps_that_are_drawn_with_their_looks() -> None:
         ["axilla loop", "control attachment strap", "anterior support strap", "inverted Y", "cross-back strap"]
     )
     for key in keys:
-        look = STYLES["axilla loop" if key.name == "cross-back strap" else key.name]
+        look = STYLES[key.name]
         assert (key.edge, key.tint, key.seam) == (look.colour, look.tint, look.seam)
+    assert len({(key.tint, key.seam) for key in keys}) == len(keys), "each strap has a look of its own"
+    assert len({key.seam for key in keys if key.name != "inverted Y"}) == 4, "and without colour too"
     assert legend(Scene("Nothing", "Nothing.", Frame(0, 0, 1, 1))) == ()
 
 
@@ -220,6 +292,11 @@ def test_words_beside_the_elbow_stand_apart_and_inside(side: str, units: str) ->
             for left, low, right, high in taken:
                 assert scene.frame.left <= left < right <= scene.frame.right
                 assert scene.frame.bottom <= low < high <= scene.frame.top
+            drawn = [i.points for i in scene.items if isinstance(i, Line | Region) and len(i.points) > 1]
+            drawn += [np.array([i.start, i.end]) for i in scene.items if isinstance(i, Arrow)]
+            x, y = dense(drawn, 0.004).T
+            for (left, low, right, high), label in zip(taken, labels, strict=True):
+                assert not ((x > left) & (x < right) & (y > low) & (y < high)).any(), (label.lines, angle)
         (frame,) = frames
         assert 300.0 * frame.text / frame.height >= 11.9
         assert 300.0 * frame.width / frame.height <= STAGE[0]
@@ -233,3 +310,28 @@ def test_print_draws_the_same_stage() -> None:
     for scene in pictures:
         written = {line for text in render_matplotlib(scene).texts for line in text.get_text().split("\n")}
         assert {line for item in scene.items if isinstance(item, Label) for line in item.lines} <= written
+
+
+@pytest.mark.parametrize("view", ["side", "back", "front", 0.7, 2.3])
+def test_numbers_of_parts_stand_clear_of_straps_and_arm_and_have_a_leader(
+    worn: tuple[SingleControl, tuple[Pull, ...]], view: float
+) -> None:
+    """Whoever looks at a part is not told its number by covering it, and no number covers another."""
+    system, pulls = worn
+    for pull in pulls[:3]:
+        scene = parts_scene(pull, view, system=system, plain=True)  # type: ignore[arg-type]
+        numbers = [item for item in scene.items if isinstance(item, Label) and item.lines[0].isdigit()]
+        assert len(numbers) > 7
+        taken = boxes(numbers, scene.frame)
+        for one, other in combinations(taken, 2):
+            assert one[2] <= other[0] or other[2] <= one[0] or one[3] <= other[1] or other[3] <= one[1]
+        parts = [
+            item.points
+            for item in scene.items
+            if isinstance(item, Line | Region)
+            and (STYLES[item.style].webbing or item.name in ("socket", "triceps pad", "contour"))
+        ]
+        x, y = dense(parts, 0.004).T
+        for (left, low, right, high), label in zip(taken, numbers, strict=True):
+            assert label.target is not None
+            assert not ((x > left) & (x < right) & (y > low) & (y < high)).any(), label.lines

@@ -17,7 +17,7 @@ from controlkit.labs.controls import Slider
 from controlkit.labs.frame import Lab
 from controlkit.labs.sent import sent
 from controlkit.mechanics import Wearer
-from controlkit.mechanics.harness.layout import AXILLA_LOOP
+from controlkit.mechanics.harness.patterns.eight import CROSS_BACK
 from controlkit.units import deg, mm
 from tests.written import unpacked
 
@@ -88,9 +88,9 @@ def test_the_sound_scapula_comes_with_the_other(lab: Lab) -> None:
 
 
 def test_a_cross_back_strap_is_put_on(lab: Lab) -> None:
-    """It is drawn in the colour of the axilla loop, and holds the control attachment strap low."""
+    """It is drawn in a look of its own, and holds the control attachment strap low."""
     plain, held = _ask(lab, arm_flexion=1.0), _ask(lab, arm_flexion=1.0, cross_back=True)
-    tint = STYLES[AXILLA_LOOP].tint
+    tint = STYLES[CROSS_BACK].tint
     assert held["pictures"][0].count(tint) > plain["pictures"][0].count(tint)
     assert held["readings"][3] != plain["readings"][3]
 

@@ -76,12 +76,12 @@ def crossbar_detail() -> Scene:
     items.extend(sewn_end(strap, sight, CONTROL_STRAP, CONTROL_STRAP, long=0.036))
     items.extend(hanger(line[0], _PULL, unit(strap.across[0]), sight))
     parts: list[Part] = [
-        (tuple(CONTROL_STRAP.split(" ", 1)), CONTROL_STRAP, (0.37, 0.94)),
-        (("hanger",), "hanger", (0.57, 0.83)),
+        (tuple(CONTROL_STRAP.split(" ", 1)), CONTROL_STRAP, (0.49, 0.93)),
+        (("hanger",), "hanger", (0.57, 0.82)),
         (("cable",), "cable", (0.63, 0.74)),
         (("crossbar",), "crossbar", (0.84, 0.58)),
         (("base plate,", "riveted on"), "base plate", (0.24, 0.44)),
-        (("end of", "the housing"), "end of the housing", (0.76, 0.36)),
+        (("end of", "the housing"), "end of the housing", (0.78, 0.36)),
         (("housing",), "housing", (0.79, 0.10)),
         (("triceps pad",), "triceps pad", (0.25, 0.24)),
     ]

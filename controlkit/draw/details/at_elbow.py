@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
+
 from controlkit.draw.details.spots import Part, inset, within
-from controlkit.draw.figure import body_items
-from controlkit.draw.page.scene import Frame, Scene
+from controlkit.draw.page.scene import Frame, Item, Points, Region, Ribbon, Scene
 from controlkit.draw.wearer.on_arm import Hinges
 from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.wearer.worn import look
-from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
-from controlkit.mechanics.body.outline import project
+from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
+from controlkit.mechanics.body.outline import outlines, project
 from controlkit.units import deg
 
 __all__ = ["hinge_detail"]
@@ -22,6 +23,12 @@ _WHAT = {
     "flexible": "a strap, riveted to pad and socket, which bends with the elbow and lets the forearm turn a little",
     "rigid": "two bars and a joint on the elbow's axis, which let it bend and keep the forearm from turning",
 }
+
+
+def _upper_arm(system: SingleControl, pose: Pose, frame: Frame) -> Points:
+    """The outline of the upper arm alone, cut off above the window."""
+    edge = next(part.points for part in outlines(system.harness.wearer, pose, "side") if part.name == "upper arm")
+    return np.stack([edge[:, 0], np.minimum(edge[:, 1], frame.top + 0.01)], axis=1)
 
 
 def hinge_detail(hinges: Hinges) -> Scene:
@@ -44,7 +51,12 @@ def hinge_detail(hinges: Hinges) -> Scene:
     x, y = project(posed_joints(wearer, pull.pose)["elbow"], "side", wearer.amputated).tolist()
     left, low, right, high = _WINDOW
     frame = Frame(x + left, y + low, x + right, y + high, text=0.0125)
-    drawn = [*worn.arm.under, *body_items(wearer, pull.pose, "side", frame, shaded=False), *worn.arm.over]
+    drawn: list[Item] = [
+        *worn.arm.under,
+        Region(_upper_arm(system, pull.pose, frame), "body", "upper arm"),
+        *worn.arm.over,
+    ]
+    drawn = [item for item in drawn if not (isinstance(item, Ribbon) and item.hidden is not None and item.hidden.all())]
     parts: list[Part] = [
         (("triceps pad",), "triceps pad", (0.24, 0.90)),
         (("housing",), "housing", (0.20, 0.62)),

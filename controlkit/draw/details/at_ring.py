@@ -14,7 +14,7 @@ from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
 
 __all__ = ["ring_detail"]
 
-_HALF = 0.132, 0.086  # half the window [m]
+_HALF = 0.150, 0.098  # half the window [m]
 
 
 def ring_detail() -> Scene:
@@ -30,11 +30,11 @@ def ring_detail() -> Scene:
     x, y = worn.ring.flat[0].tolist()
     frame = Frame(x - _HALF[0], y - _HALF[1], x + _HALF[0], y + _HALF[1], text=0.0084)
     parts: list[Part] = [
-        ((AXILLA_LOOP,), AXILLA_LOOP, (0.42, 0.31)),
-        (("ring",), "ring", (0.33, 0.86)),
-        (tuple(FRONT_STRAP.split(" ", 1)), FRONT_STRAP, (0.70, 0.86)),
-        (("folded back", "and sewn"), f"folded end of the {CONTROL_STRAP}", (0.77, 0.39)),
-        (tuple(CONTROL_STRAP.split(" ", 1)), CONTROL_STRAP, (0.62, 0.12)),
+        ((AXILLA_LOOP,), AXILLA_LOOP, (0.47, 0.18)),
+        (("ring",), "ring", (0.36, 0.86)),
+        (tuple(FRONT_STRAP.split(" ", 1)), FRONT_STRAP, (0.70, 0.88)),
+        (("folded back", "and sewn"), f"folded end of the {CONTROL_STRAP}", (0.725, 0.375)),
+        (tuple(CONTROL_STRAP.split(" ", 1)), CONTROL_STRAP, (0.66, 0.06)),
     ]
     words = (
         "The ring on the back, close to, seen from behind. Each strap is led round the ring's wire, folded back "

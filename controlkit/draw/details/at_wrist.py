@@ -50,7 +50,7 @@ def wrist_detail() -> Scene:
         (("socket",), "socket", "left"),
         (("wrist unit",), "wrist unit", "left"),
         (("stud",), "stud", (0.46, 0.86)),
-        (("body", "of the hook"), "body", (0.60, 0.16)),
+        (("body", "of the hook"), "body", (0.50, 0.12)),
     ]
     words = (
         "A wrist unit, close to: a short cylinder at the end of the socket. The hook's threaded stud is screwed "
@@ -101,7 +101,7 @@ def hand_detail() -> Scene:
         (("wrist unit",), "wrist unit", "left"),
         (("glove",), "palm", "left"),
         (("leading fingers",), "index finger", "right"),
-        (("passive fingers",), "ring finger", (0.70, 0.06)),
+        (("passive", "fingers"), "ring finger", (0.82, 0.38)),
         (("thumb",), "thumb", "right"),
     ]
     words = (

@@ -27,6 +27,8 @@ BENT = float(np.deg2rad(30.0))
 _PAD, _THUMB = 0.0072, 0.0084  # radius of a fingertip, and of the thumb's [m]
 _FINGER = np.array([[0.0, 0.10], [0.22, 0.26], [0.50, 0.36], [0.78, 0.28], [0.94, 0.13]])
 """Middle line of a leading finger up to its pad, ahead and away from the thumb, as shares of its length [-]."""
+_ROOT, _BALL, _KNEE = np.array([[-0.068, -0.010, 0.014], [-0.034, -0.036, 0.027], [0.002, -0.004, 0.004]])
+"""Where the thumb begins, its joint in the ball, and how far its next joint stands out [m]."""
 _WEB = (0.0185, 0.0165, 0.0142, 0.0100, 0.0150)  # radii of the ball of the thumb, to where it meets the palm [m]
 _EDGE = 0.0012  # as much of a part's edge stays where another goes on [m]
 _WITHIN = 0.007  # that the glove of a finger goes on into that of the palm [m]
@@ -77,7 +79,9 @@ def hand(device: Device, mount: Mount, angle: float) -> tuple[Solid, ...]:
         solids.extend(Cord(put(_crease(run, k, 0.0088)), "crease", "crease", over=0.010) for k in (9, 15))
     run = _thumb(device.finger, thumb)
     thick = np.interp(
-        np.linspace(0.0, 1.0, len(run)), [0.0, 0.3, 0.62, 0.85, 1.0], [0.0165, 0.0135, 0.0105, 0.0095, _THUMB]
+        np.linspace(0.0, 1.0, len(run)),
+        [0.0, 0.25, 0.5, 0.68, 0.78, 0.9, 1.0],
+        [0.0165, 0.0150, 0.0112, 0.0098, 0.0102, 0.0098, _THUMB],
     )
     solids.append(Tube(put(run), thick, "gloved", "thumb", at=put(run[len(run) // 2][None])[0]))
     web = np.vstack([run[:5:2], [[-0.016, -0.004, 0.019]], [[-0.062, 0.0, 0.010]]]), np.array(_WEB)
@@ -112,10 +116,10 @@ def _leading(long: float, across: float, tip: float) -> Points:
 
 
 def _thumb(long: float, swung: float) -> Points:
-    """From its root beside the wrist to its pad, which meets those of the leading fingers."""
-    pad = turned(np.array([[0.80 * long, -0.0125 - _THUMB, 0.004], [long, -_THUMB, -0.001]]), swung - BENT)
-    root = np.array([[-0.066, -0.016, 0.020], [-0.036, -0.036, 0.025]])
-    return through(np.vstack([root, 0.5 * (root[1] + pad[0]) + [0.0, -0.008, 0.008], pad]), steps=4)
+    """From its root beside the wrist over its joints to its pad, which stands against those of the leading fingers."""
+    joint, pad = turned(np.array([[0.80 * long, -0.033, 0.010], [long, -_THUMB, -0.001]]), swung - BENT)
+    ball = turned(_BALL[None], 0.45 * swung)[0]
+    return through(np.stack([_ROOT, ball, 0.5 * (ball + joint) + _KNEE, joint, pad]), steps=4)
 
 
 def _crease(run: Points, k: int, radius: float) -> Points:
@@ -130,18 +134,22 @@ def _crease(run: Points, k: int, radius: float) -> Points:
 def _palm(put: Put, web: tuple[Points, Points]) -> list[Solid]:
     """The palm and the ball of the thumb under one glove, and the glove's edge."""
     knuckles = [[0.0, 0.004, 0.021], [0.002, 0.006, 0.004], [-0.003, 0.003, -0.014], [-0.012, -0.002, -0.029]]
-    wrist = [[-_PALM + 0.012, 0.0, 0.012], [-_PALM + 0.012, 0.0, -0.012]]
+    wrist = [
+        [-_PALM + at, 0.0, across] for at, across in ((0.017, 0.003), (0.017, -0.003), (0.032, 0.010), (0.032, -0.011))
+    ]
     heel = [[-0.060, -0.010, -0.020], [-0.058, -0.010, 0.018]]
     points = np.array([*knuckles, *wrist, *heel])
-    radius = np.array([0.0120, 0.0125, 0.0118, 0.0105, 0.0150, 0.0150, 0.0170, 0.0170])
-    cuff = np.array([[-_PALM - 0.004, 0.0, 0.0], [-_PALM + 0.012, 0.0, 0.0]])
-    hem = np.array([[-_PALM - 0.006, 0.0, 0.0], [-_PALM - 0.003, 0.0, 0.0]])
+    radius = np.array([0.0120, 0.0125, 0.0118, 0.0105, 0.0170, 0.0170, 0.0166, 0.0166, 0.0165, 0.0170])
+    cuff = np.array([[-_PALM - 0.003, 0.0, 0.0], [-_PALM + 0.014, 0.0, 0.0]])
+    hem = np.array([[-_PALM - 0.006, 0.0, 0.0], [-_PALM - 0.001, 0.0, 0.0]])
+    seam = np.array([[-_PALM + 0.011, 0.0, 0.0], [-_PALM + 0.026, 0.0, 0.0]])
     parts, at = ((points, radius), web), put(points).mean(axis=0)
     return [
         *(Lump(put(balls), thick, "gloved", "palm", at=at) for balls, thick in parts),
         *(Lump(put(balls), thick - _EDGE, "glove inside", "palm", at=at, over=0.0001) for balls, thick in parts),
-        Drum(put(cuff), np.array([0.0205, 0.0215]), "gloved", "glove"),
-        Drum(put(hem), 0.0212, "gloved", "edge of the glove"),
+        Drum(put(cuff), np.array([0.0196, 0.0180]), "gloved", "glove"),
+        Lump(put(seam), np.array([0.0176, 0.0160]), "glove inside", "glove", over=0.0002, at=at),
+        Drum(put(hem), 0.0214, "gloved", "edge of the glove"),
     ]
 
 

@@ -28,8 +28,12 @@ _FINGER = np.array(
 )
 """Middle line of a finger up to the grip, ahead and away from the other, as shares of pivot to fingertip [-]."""
 _THICK = (0.0054, 0.0054, 0.0060, 0.0058, 0.0052, 0.0046, 0.0039, _TIP, _TIP)
-_LIFT = np.array([0.0, 0.0, 0.03, 0.12, 0.15, 0.08, -0.01, -0.07, -0.10])
-"""How far a finger stands out of the plane of the pinch, which makes it a hook, as a share of its length [-]."""
+_BELLY = np.array([0.0, -0.004, -0.022, -0.062, -0.086, -0.060, -0.020, 0.0, 0.0])
+"""How far both fingers together bow away from the operating lever, which makes a hook of tongs, as a share of their
+length [-]. They meet in the middle still."""
+_LIFT = np.array([0.0, 0.004, 0.030, 0.100, 0.165, 0.195, 0.185, 0.160, 0.140])
+"""How far a finger stands out of the plane in which the lever swings: the fingers are canted, so that a wearer sees
+past them what they grip. As a share of its length [-]; drawn for the eye."""
 _LINING = 0.0016  # thickness [m]
 _HUB = 0.0100  # from the plane of the pinch to the lever's root, along the pivot [m]
 _BORE = ((0.0044, 0.0046), (-0.0046, -0.0044))  # where the cable end's bore is seen, along the pivot [m]
@@ -107,7 +111,7 @@ def _finger(long: float, side: float) -> Points:
     """Middle line of a shut finger: its inner face meets the other's at the fingertip."""
     grip = np.array([[0.94, _TIP / long], [1.0, _TIP / long]])
     flat = np.vstack([_FINGER, grip]) * long
-    return through(np.stack([flat[:, 0], side * flat[:, 1], _LIFT * long], axis=1), steps=4)
+    return through(np.stack([flat[:, 0], side * flat[:, 1] + _BELLY * long, _LIFT * long], axis=1), steps=4)
 
 
 def _thick() -> Points:

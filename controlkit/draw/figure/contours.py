@@ -12,7 +12,7 @@ from controlkit.draw.figure.patches import Grid, Patch
 from controlkit.draw.figure.raster import DOT, Canvas, Dots, Viewer
 from controlkit.draw.page.scene import Points
 
-__all__ = ["Contour", "Edge", "edges", "loops", "visible"]
+__all__ = ["Contour", "Edge", "edges", "joined", "loops", "visible"]
 
 _STEP = 0.004  # between places of an edge [m]
 _BESIDE = 1.2 * DOT  # beside a contour the figure behind it is looked at [m]
@@ -25,6 +25,9 @@ _INSIDE = (
     0.74  # share of the dots about a place that are filled, on the line round them: a dot is filled from its edge on
 )
 _DROP = 0.05  # from a contour to what lies behind it, from which on its line is drawn in full [m]
+_MEET, _NEAR = 0.016, 0.050  # between two outer contours that are one line to the eye, and between their ends [m]
+_EASED = 2  # places by which a step between two is eased on either side [-]
+_TAIL = 11  # places by which one may run on past where they meet [-]
 
 
 @dataclass(frozen=True, eq=False)
@@ -135,6 +138,68 @@ def visible(found: list[Edge], seen: Dots, canvas: Canvas) -> list[Contour]:
                 meet = slice(max(first - _OVERLAP, 0), last + _OVERLAP)  # where one part ends another begins
                 contours.append(Contour(edge.flat[meet], bool(own[first] == 2), falls[meet]))
     return contours
+
+
+def joined(lines: list[Points]) -> list[Points]:
+    """Make one line of those that meet, so that none runs on past the other into the air.
+
+    Parameters
+    ----------
+    lines : list of numpy.ndarray
+        Outer contours, shape (M, 2) each [m].
+
+    Returns
+    -------
+    list of numpy.ndarray
+        Fewer and longer ones, shape (M, 2) each [m].
+
+    Examples
+    --------
+    >>> one = np.stack([np.linspace(0.0, 0.1, 26), np.zeros(26)], axis=1)
+    >>> other = np.stack([np.full(26, 0.092), np.linspace(0.008, -0.092, 26)], axis=1)
+    >>> [len(line) for line in joined([one, other, one + 1.0])]
+    [48, 26]
+    """
+    if len(lines) < 2:
+        return lines
+    met = _met(lines)
+    cut = [
+        line[met[2 * k][1] if 2 * k in met else 0 : len(line) - (met[2 * k + 1][1] if 2 * k + 1 in met else 0)]
+        for k, line in enumerate(lines)
+    ]
+    found: list[Points] = []
+    left = set(range(len(lines)))
+    for start in [*(end for end in range(2 * len(lines)) if end not in met), *range(2 * len(lines))]:
+        chain: list[Points] = []
+        end = start
+        while end // 2 in left:
+            left.discard(end // 2)
+            chain.append(cut[end // 2][:: -1 if end % 2 else 1])
+            end = met[end ^ 1][0] if end ^ 1 in met else -2
+        if chain:
+            found.append(np.vstack([*chain, *([chain[0][:1]] if end == start else [])]))
+    return found
+
+
+def _met(lines: list[Points]) -> dict[int, tuple[int, int]]:
+    """For ends that meet another, which and how many places before the end; line k has the ends 2 k and 2 k + 1."""
+    tails = [line[:: -1 if end else 1][: max(min(_TAIL, len(line) // 2), 2)] for line in lines for end in (0, 1)]
+    ends = np.array([tail[0] for tail in tails])
+    apart = np.hypot(*(ends[:, None] - ends).transpose(2, 0, 1))
+    close = []
+    for one, other in np.argwhere(np.triu(apart < _NEAR, 1)).tolist():
+        if one // 2 == other // 2 or (tails[one][-1] - tails[one][0]) @ (tails[other][-1] - tails[other][0]) > 0.0:
+            continue  # two that go the same way lie beside each other
+        gap = np.hypot(*(tails[one][:, None] - tails[other]).transpose(2, 0, 1))
+        here, there = divmod(int(gap.argmin()), gap.shape[1])
+        close.append((float(gap[here, there]), one, other, here, there))
+    met: dict[int, tuple[int, int]] = {}
+    for wide, one, other, here, there in sorted(close):
+        if wide < _MEET and one not in met and other not in met:
+            eased = _EASED if wide > _STEP else 0  # a corner is rounded
+            met[one] = other, min(here + eased, len(tails[one]) - 1)
+            met[other] = one, min(there + eased, len(tails[other]) - 1)
+    return met
 
 
 def _steadied(kind: NDArray[np.intp]) -> NDArray[np.intp]:

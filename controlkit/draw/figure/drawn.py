@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
+from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -10,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.draw.figure.body import Figure, figure
-from controlkit.draw.figure.contours import Contour, Edge, edges, loops, visible
+from controlkit.draw.figure.contours import Contour, Edge, edges, joined, loops, visible
 from controlkit.draw.figure.marks import marks
 from controlkit.draw.figure.patches import Grid, Patch
 from controlkit.draw.figure.raster import DOT, Canvas, Dots, Viewer, covers
@@ -24,9 +26,12 @@ if TYPE_CHECKING:
 
 __all__ = ["body_items", "eye_of", "hides"]
 
+_STEP = 0.06  # in which a window is cut to the figure [m]
 _COARSE = 2  # dots of the figure to one of its tone [-]
 _CLEAR = 0.008  # what stands nearer by this hides [m]
+_AIR = 0.012  # a mark that stands so far before the figure hangs in the air [m]
 _WIDE, _FADE = 0.0030, 0.035  # breadth of a fold's line, and the way over which it ends [m]
+_SHORT, _SCRATCH = 13, 0.4  # places of a short fold, and the drop at which it is drawn still [-]
 _FAINT = 0.25  # least share of that breadth, where one part hardly stands out before another [-]
 
 
@@ -79,14 +84,15 @@ def body_items(wearer: Wearer, pose: Pose, view: View, frame: Frame, shaded: boo
     >>> sorted({item.name for item in drawn if item.name} - {"body", "fold", "contour"})[:3]
     ['C7', 'hair', 'scapula']
     """
-    body, eye, canvas = figure(wearer, pose), eye_of(view, wearer.amputated), Canvas.of(frame)
+    body, eye = figure(wearer, pose), eye_of(view, wearer.amputated)
+    canvas = Canvas.of(_filled(body, eye, frame))
     seen = _moving(body, eye, canvas).over(_still(body.still, eye, canvas))
     found = [*_still_edges(body.still, eye), *(edge for patch in body.moving for edge in edges(patch, eye))]
     contours = visible(found, seen, canvas)
     items: list[Item] = [_tone(seen, canvas, shaded)]
     items.extend(_marks(wearer, pose, body, eye=eye, seen=seen, canvas=canvas))
-    items.extend(_fold(line) for line in contours if not line.outer)
-    items.extend(Line(line.points, "contour", "contour") for line in contours if line.outer)
+    items.extend(_fold(line) for line in contours if not line.outer and _stands_out(line))
+    items.extend(Line(line, "contour", "contour") for line in joined([one.points for one in contours if one.outer]))
     return tuple(items)
 
 
@@ -118,6 +124,31 @@ def hides(wearer: Wearer, pose: Pose, points: Points, view: View, *, frame: Fram
 def _behind(points: Grid, seen: Dots, eye: Viewer, canvas: Canvas) -> NDArray[np.bool_]:
     dots, inside = canvas.place(eye.flat(points))
     return np.asarray(inside & (seen.depth.ravel()[dots] > points @ eye.towards + _CLEAR))
+
+
+def _filled(body: Figure, eye: Viewer, frame: Frame) -> Frame:
+    """Cut a window to what the figure fills of it; in steps, so that what stands still is found again."""
+    spans = [_still_span(body.still, eye), *(_span(patch, eye) for patch in body.moving)]
+    low, high = min(span[0] for span in spans), max(span[1] for span in spans)
+    left = min(max(frame.left, _STEP * math.floor(low / _STEP)), frame.right - _STEP)
+    return replace(
+        frame,
+        left=left,
+        right=max(min(frame.right, _STEP * math.ceil(high / _STEP)), left + _STEP),
+        top=min(frame.top, _STEP * math.ceil(max(span[2] for span in spans) / _STEP)),
+    )
+
+
+def _span(patch: Patch, eye: Viewer) -> tuple[float, float, float]:
+    """Left and right end of a patch, and its highest place [m]."""
+    across = patch.points @ eye.right
+    return float(across.min()), float(across.max()), float(patch.points[..., 1].max())
+
+
+@lru_cache(maxsize=48)
+def _still_span(patches: tuple[Patch, ...], eye: Viewer) -> tuple[float, float, float]:
+    spans = [_span(patch, eye) for patch in patches]
+    return min(span[0] for span in spans), max(span[1] for span in spans), max(span[2] for span in spans)
 
 
 def _moving(body: Figure, eye: Viewer, canvas: Canvas) -> Dots:
@@ -162,7 +193,12 @@ def _marks(wearer: Wearer, pose: Pose, body: Figure, *, eye: Viewer, seen: Dots,
     """Landmarks and face, where they look towards the viewer and nothing stands before them."""
     found = marks(wearer, pose, body)
     every, facing = (np.concatenate([mark[k] for mark in found]) for k in (2, 3))
-    shown, flat = (facing @ eye.towards > 0.15) & ~_behind(every, seen, eye, canvas), eye.flat(every)
+    flat = eye.flat(every)
+    dots, inside = canvas.place(flat)
+    before = (
+        seen.depth.ravel()[dots] - every @ eye.towards
+    )  # the figure: nearer, and it hides; far, and they hang in air
+    shown = inside & (facing @ eye.towards > 0.15) & (before <= _CLEAR) & (before > -_AIR)
     start = 0
     for name, style, points, _ in found:
         own = slice(start, start + len(points))
@@ -184,6 +220,11 @@ def _runs(shown: NDArray[np.bool_]) -> list[tuple[int, int]]:
 def _calm(drop: Grid) -> Grid:
     """Even out what dots make jump."""
     return np.convolve(np.pad(drop, 4, mode="edge"), np.full(9, 1.0 / 9.0), mode="valid")
+
+
+def _stands_out(line: Contour) -> bool:
+    """Tell whether an inner contour is more than a scratch: long enough, or well before what lies behind it."""
+    return len(line.points) > _SHORT or float(line.drop.mean()) > _SCRATCH
 
 
 def _fold(line: Contour) -> Region:

@@ -23,6 +23,7 @@ _HALF_HIGH = 0.15  # half the pad's height, as a share of the upper arm [-]
 _WING = 0.52  # of that height, how much is left at its side edges [-]
 _BAND = 0.012  # half the width of the front strap [m]
 _OFF = 0.002  # that a hinge stands off what it lies on [m]
+_HALF_BAR, _JOINT = 0.0065, 0.0115  # half the width of a bar of a rigid hinge, and the radius of its joint [m]
 _HALF_HINGE = 0.0095  # half the width of a flexible hinge [m]
 
 
@@ -152,17 +153,34 @@ def hinge_lines(arm: Arm, lay: Lay, rigid: bool) -> list[tuple[Points, Points]]:
     A flexible hinge is anchored as far from the wrist as `source("checkout_hinge_anchor")` says; a rigid one ends on
     the upper half of the socket, drawn for the eye.
     """
-    anchored = 0.40 if rigid else 1.0 - source("checkout_hinge_anchor").si / arm.forearm
+    anchored = 0.50 if rigid else 1.0 - source("checkout_hinge_anchor").si / arm.forearm
     lines = []
     for down, pivot, way in _beside(arm, lay):
         shares = np.linspace(0.22, anchored, 2 if rigid else 4)
         on = arm.elbow + shares[:, None] * arm.forearm * arm.heading
         on = on + (arm.radius(shares) + _OFF)[:, None] * way
+        if rigid:
+            lines.append(_bars(down[0], pivot, on[-1], way))
+            continue
         line = through(np.vstack([down, pivot, on]), steps=4)
         lines.append((line, _HALF_HINGE * unit(np.cross(np.gradient(line, axis=0), way))))
     return lines
 
 
+def _bars(pad: Points, pivot: Points, socket: Points, way: Points) -> tuple[Points, Points]:
+    """Two straight bars from a joint, flat in one plane square to the elbow's axis."""
+    level = max(float(point @ way) for point in (pad, pivot, socket))
+    pad, pivot, socket = (point + (level - float(point @ way)) * way for point in (pad, pivot, socket))
+    share = np.linspace(0.0, 1.0, 8)[:, None]
+    bars = [one + share * (other - one) for one, other in ((pad, pivot), (pivot, socket))]
+    across = [np.repeat(_HALF_BAR * unit(np.cross(bar[-1] - bar[0], way))[None], len(share), axis=0) for bar in bars]
+    return np.vstack(bars), np.vstack(across)
+
+
 def hinge_joints(arm: Arm, lay: Lay) -> list[Points]:
     """Set the joints of rigid hinges on the elbow's axis, as circles, shape (24, 3) each [m]."""
-    return [disc(pivot, way, 0.011) for _, pivot, way in _beside(arm, lay)]
+    bars = hinge_lines(arm, lay, True)
+    return [
+        disc(line[len(line) // 2], way, _JOINT)
+        for (line, _), way in zip(bars, (arm.outward, -arm.outward), strict=True)
+    ]

@@ -106,11 +106,13 @@ STYLES: dict[str, Style] = {
     "collar": Style(INK, 1.2, fill="#dcdad3"),
     # straps: true width, told apart by the seam as well as by the colour
     AXILLA_LOOP: Style("#00507f", 1.0, webbing=0.0254, tint="#7fb8dc"),
+    CROSS_BACK: Style("#00507f", 1.0, webbing=0.0254, tint="#a3cde8", seam=(12.0, 4.0, 1.5, 4.0)),
     FRONT_STRAP: Style("#00573d", 1.0, webbing=0.0254, tint="#b5dccb", seam=(1.5, 3.5)),
     FORK: Style("#00573d", 1.0, webbing=0.0127, tint="#b5dccb"),
     CONTROL_STRAP: Style("#8f3a00", 1.0, webbing=0.0254, tint="#f2c19b", seam=(7.0, 4.0)),
     # a second layer of the same webbing: folded back, or sewn on
     f"{AXILLA_LOOP} fold": Style("#00507f", 1.1, fill="#a3cde8"),
+    f"{CROSS_BACK} fold": Style("#00507f", 1.1, fill="#c6e0f1"),
     f"{FRONT_STRAP} fold": Style("#00573d", 1.1, fill="#cfeadf"),
     f"{FORK} fold": Style("#00573d", 1.1, fill="#cfeadf"),
     f"{CONTROL_STRAP} fold": Style("#8f3a00", 1.1, fill="#f8d9c0"),
@@ -155,7 +157,7 @@ STRAP_STYLES: dict[str, str] = {
     FORK_INNER: FORK,
     FORK_OUTER: FORK,
     CHEST_STRAP: AXILLA_LOOP,
-    CROSS_BACK: AXILLA_LOOP,
+    CROSS_BACK: CROSS_BACK,
     SADDLE_STRAP: FRONT_STRAP,
     SUSPENSOR: FRONT_STRAP,
 }

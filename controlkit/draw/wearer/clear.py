@@ -13,8 +13,8 @@ from controlkit.draw.page.style import STYLES
 __all__ = ["keep_clear"]
 
 _CLEAR = (
-    "socket", "wrist unit", "fixed finger", "moving finger", "triceps pad", "band of the pad", "crossbar", "cable",
-    "housing", "saddle",
+    "socket", "wrist unit", "fixed finger", "moving finger", "operating lever", "triceps pad", "band of the pad",
+    "crossbar", "cable", "housing", "saddle",
 )  # fmt: skip
 
 

@@ -1,4 +1,4 @@
-"""The forces on the ring, or on what stands in its place: arrows to one scale, the scale beside them, and words."""
+"""The forces on the ring, or on what stands in its place: named arrows to one scale, that scale, and words."""
 
 from __future__ import annotations
 
@@ -6,12 +6,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from controlkit.draw.gear.metal import RING
 from controlkit.draw.gear.sight import Sight
-from controlkit.draw.page.labels import LETTER, boxes, first_free
-from controlkit.draw.page.scene import Arrow, Frame, Item, Label
-from controlkit.draw.wearer.clear import keep_clear
+from controlkit.draw.page.labels import LETTER, Box, boxes, first_free
+from controlkit.draw.page.room import Room, room_in
+from controlkit.draw.page.scene import Arrow, Frame, Item, Label, Line, Points
 from controlkit.draw.words.pull import Units, forces_on_ring, joined
-from controlkit.mechanics.harness.layout import AXILLA_LOOP
+from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL_STRAP
+from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP, SADDLE_STRAP, SUSPENSOR
+from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
 from controlkit.units import show
 
 if TYPE_CHECKING:
@@ -19,9 +22,28 @@ if TYPE_CHECKING:
 
     from controlkit.mechanics import Pull
 
-__all__ = ["force_arrows", "force_scale", "force_text", "ring_words"]
+__all__ = ["RingForce", "force_arrows", "force_names", "force_scale", "force_text", "ring_forces", "ring_words"]
+
+RingForce = tuple[Points, Points]
+"""Tail and tip of an arrow in the picture, shape (2,) each [m]."""
 
 _LONGEST = 0.15  # of the longest force arrow [m]
+_LEAST, _NAMED = 0.005, 0.012  # length in the picture of an arrow, and of one that is named [m]
+_GAP = 0.007  # from the middle of the ring's wire to an arrow's tail [m]
+_SHORT = {
+    AXILLA_LOOP: "loop",
+    CONTROL_STRAP: "control",
+    FRONT_STRAP: "support",
+    CHEST_STRAP: "chest",
+    SADDLE_STRAP: "saddle",
+    SUSPENSOR: "suspension",
+}
+"""What tells a strap's force from the others where there is little room."""
+_TURNS = (0.0, 40.0, -40.0, 75.0, -75.0, 110.0, -110.0, 150.0, -150.0)  # of a name about an arrow's tip [deg]
+_TRIED = [(far, turn) for far in (0.3, 1.0, 1.6, 2.3, 3.2, 4.5) for turn in _TURNS if abs(turn) < 120.0 or far > 3.0]
+_FAR, _TURNED = np.array(_TRIED).T  # from the tip in lines of text [-], and which way
+_COS, _SIN = np.cos(np.deg2rad(_TURNED)), np.sin(np.deg2rad(_TURNED))
+_LED = (_FAR > 0.5) | (np.abs(_TURNED) > 50.0)  # far enough off for a leader
 _NEWTON = 4.4482216152605  # in a pound of force [N]
 _STEPS = (1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0)  # of the force whose arrow is the scale
 
@@ -31,8 +53,8 @@ def _metres(pull: Pull) -> float:
     return _LONGEST / max(*(float(np.linalg.norm(force)) for force in forces_on_ring(pull).values()), 1e-9)
 
 
-def force_arrows(pull: Pull, sight: Sight, middle: str) -> list[Item]:
-    """Draw what each strap and the skin do to where the straps meet, all to one scale.
+def ring_forces(pull: Pull, sight: Sight) -> dict[str, RingForce]:
+    """Lay out what each strap and the skin do to where the straps meet, all to one scale.
 
     Parameters
     ----------
@@ -40,27 +62,103 @@ def force_arrows(pull: Pull, sight: Sight, middle: str) -> list[Item]:
         What the mechanics found.
     sight : Sight
         The view.
-    middle : str
-        What the forces act on.
+
+    Returns
+    -------
+    dict
+        By name where an arrow begins, at the ring's edge so that the ring can be seen, and where it ends; forces too
+        small to be seen beside the others are left out.
+    """
+    forces, long = forces_on_ring(pull), _metres(pull)
+    seen = {name: force for name, force in forces.items() if np.linalg.norm(force) >= max(0.03 * _LONGEST / long, 0.5)}
+    middle, *tips = sight.flat(np.stack([pull.ring, *(pull.ring + force * long for force in seen.values())]))
+    found: dict[str, RingForce] = {}
+    for name, tip in zip(seen, tips, strict=True):
+        reach = float(np.hypot(*(tip - middle)))
+        if reach > _LEAST:
+            off = (RING + _GAP) / reach * (tip - middle)
+            found[name] = middle + off, tip + off
+    return found
+
+
+def force_arrows(forces: dict[str, RingForce], middle: str) -> list[Item]:
+    """Draw the forces on what is called `middle`, as `ring_forces` lays them out."""
+    return [
+        Arrow((x0, y0), (x1, y1), "force", f"{name} on the {middle}")
+        for name, ((x0, y0), (x1, y1)) in (
+            (name, (tail.tolist(), tip.tolist())) for name, (tail, tip) in forces.items()
+        )
+    ]
+
+
+def force_names(
+    pull: Pull, forces: dict[str, RingForce], frame: Frame, units: Units, *, drawn: Sequence[Item], clear: Points
+) -> list[Label]:
+    """Write beside each arrow whose force it is and how large, where there is room.
+
+    Parameters
+    ----------
+    pull : Pull
+        What the mechanics found.
+    forces : dict
+        The arrows, as `ring_forces` lays them out.
+    frame : Frame
+        The window.
+    units : str
+        "metric", "inch-pound" or "both".
+    drawn : sequence of Item
+        What is drawn already; the names keep clear of contours and other words.
+    clear : numpy.ndarray
+        What else no words may cover, arrows among it, shape (N, 2) [m].
 
     Returns
     -------
     list
-        Arrows from the ring; forces too small to be seen beside the others are left out.
+        The words; those that find no room stay away, and are in the words of the picture still.
     """
-    forces, long = forces_on_ring(pull), _metres(pull)
-    items: list[Item] = []
-    for name, force in forces.items():
-        size = float(np.linalg.norm(force))
-        if size < max(0.03 * _LONGEST / long, 0.5):
-            continue
-        start, end = sight.flat(np.stack([pull.ring, pull.ring + force * long])).tolist()
-        items.append(Arrow((start[0], start[1]), (end[0], end[1]), "force", f"{name} on the {middle}"))
-    return items
+    room = room_in(frame, np.vstack([clear, *_contours(drawn)]))
+    taken = boxes([item for item in drawn if isinstance(item, Label)], frame)
+    sizes = forces_on_ring(pull)
+    labels: list[Label] = []
+    for name, (tail, tip) in sorted(forces.items(), key=lambda one: -float(np.hypot(*(one[1][1] - one[1][0])))):
+        if float(np.hypot(*(tip - tail))) < _NAMED:
+            break
+        size = float(np.linalg.norm(sizes[name]))
+        lines = _SHORT.get(name, name), show(size, "force", "metric" if units == "both" else units, 0)
+        found = _beside(lines, (tail, tip), frame, taken=taken, room=room)
+        if found is not None:
+            labels.append(found)
+            taken.extend(boxes([found], frame))
+    return labels
 
 
-def force_scale(pull: Pull, frame: Frame, units: Units, *, right: bool, drawn: Sequence[Item]) -> list[Item]:
-    """Draw the arrow of a round force near a lower corner, above the scale of lengths if there is room.
+def _contours(drawn: Sequence[Item]) -> list[Points]:
+    return [item.points for item in drawn if isinstance(item, Line) and item.name == "contour"]
+
+
+def _beside(lines: tuple[str, str], end: RingForce, frame: Frame, *, taken: Sequence[Box], room: Room) -> Label | None:
+    """Set words round the tip of an arrow, with a leader where they stand off."""
+    half = np.array([0.5 * max(map(len, lines)) * frame.text * LETTER, 0.56 * len(lines) * frame.text])
+    tail, tip = end
+    ahead = (tip - tail) / max(float(np.hypot(*(tip - tail))), 1e-9)
+    way = np.stack([_COS * ahead[0] - _SIN * ahead[1], _SIN * ahead[0] + _COS * ahead[1]], axis=1)
+    reach = (half / np.maximum(np.abs(way), 1e-9)).min(axis=1)
+    middle = tip + (reach + (0.2 + _FAR) * frame.text)[:, None] * way
+    places = np.hstack([middle - half, middle + half])
+    free = room.free(places)
+    for left, low, right, high in taken:
+        free &= (places[:, 0] >= right) | (places[:, 2] <= left) | (places[:, 1] >= high) | (places[:, 3] <= low)
+    if not free.any():
+        return None
+    first = int(free.argmax())
+    x, y = middle[first].tolist()
+    return Label(lines, (x, y), "middle", (float(tip[0]), float(tip[1])) if _LED[first] else None)
+
+
+def force_scale(
+    pull: Pull, frame: Frame, units: Units, *, beside: Sequence[Item], right: bool, drawn: Sequence[Item], clear: Points
+) -> list[Item]:
+    """Draw the arrow of a round force with the scale of lengths: above it, or inward of it where the arm is above.
 
     Parameters
     ----------
@@ -70,10 +168,14 @@ def force_scale(pull: Pull, frame: Frame, units: Units, *, right: bool, drawn: S
         The window.
     units : str
         "metric", "inch-pound" or "both".
+    beside : sequence of Item
+        The scale of lengths.
     right : bool
-        Whether the scale of lengths stands in the right corner.
+        Whether that stands in the right corner.
     drawn : sequence of Item
-        What is drawn already; the words keep clear of straps, arm, device and other words.
+        What is drawn already; the scale keeps clear of contours and other words.
+    clear : numpy.ndarray
+        What else no words may cover, shape (N, 2) [m].
 
     Returns
     -------
@@ -84,20 +186,21 @@ def force_scale(pull: Pull, frame: Frame, units: Units, *, right: bool, drawn: S
     unit = _NEWTON if units == "inch-pound" else 1.0
     step = max((step for step in _STEPS if step * unit * long < 0.7 * _LONGEST), default=_STEPS[0])
     size, text = step * unit * long, f"{step:g} {'lbf' if units == 'inch-pound' else 'N'}"
-    inner = 0.02 * frame.width
     wide = max(size, len(text) * LETTER * frame.text)
-    sides = [frame.left + inner, frame.right - inner - wide]
-    if right:
-        sides.reverse()
-    low = frame.bottom + 0.03 * frame.height
-    places = [
-        Label((text,), (x + 0.5 * wide, low + (1.0 + up) * frame.text), "middle")
-        for x in sides
-        for up in (2.4, 4.4, 6.4, 8.4)
-    ]
     taken = boxes([item for item in drawn if isinstance(item, Label)], frame)
-    label = first_free(places, frame, taken, keep_clear(drawn, frame))
-    x, y = label.at[0], label.at[1] - 0.85 * frame.text
+    low = frame.bottom + 0.03 * frame.height
+    left, _, end, high = boxes([item for item in beside if isinstance(item, Label)], frame)[0]
+    inward = -1.0 if right else 1.0
+    outer = end - 0.5 * wide if right else left + 0.5 * wide
+    places = [Label((text,), (outer, high + 1.4 * frame.text), "middle")]
+    places += [
+        Label((text,), ((left if right else end) + inward * (0.5 * wide + step), low + 0.95 * frame.text), "middle")
+        for step in np.array([0.8, 1.6, 2.4, 4.0, 6.0]) * frame.text
+    ]
+    clear = np.vstack([clear, *_contours(drawn)])
+    low_down = clear[:, 1] < places[0].at[1] + frame.text
+    label = first_free(places, frame, taken, clear[low_down])
+    x, y = label.at[0], label.at[1] - 0.95 * frame.text
     return [Arrow((x - 0.5 * size, y), (x + 0.5 * size, y), "force", "scale of the forces"), label]
 
 

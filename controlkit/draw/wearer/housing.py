@@ -11,7 +11,7 @@ import numpy as np
 from controlkit.draw.device.mount import Mount
 from controlkit.draw.device.terminal import cable_end, terminal_device
 from controlkit.draw.page.curves import through
-from controlkit.draw.page.labels import Note, in_margins
+from controlkit.draw.page.labels import Note, cleared, dense, in_margins
 from controlkit.draw.page.scene import Arrow, Dot, Frame, Item, Line, Points, Region, Scene
 from controlkit.draw.page.solids import eye_of, far_to_near
 from controlkit.draw.words.cable import STROKES, Stroke, at_device, route_words
@@ -121,9 +121,16 @@ def housing_scene(
     device = at_device(line, pull, stroke)
     notes.append(Note(("harness", show(pull, "force", units)), _at(hanger), "left" if side > 0 else "right"))
     notes.append(Note(("hook", show(device, "force", units)), _at(wrist), front))
-    items.extend(in_margins(notes, frame))
+    items.extend(cleared(in_margins(notes, frame), frame, dense(_edges(items), 0.3 * frame.text)))
     words = route_words(line, elbow_flexion, system, units)
     return Scene("Cable and housing at the elbow", f"{words} {STROKES[stroke]}", frame, tuple(items))
+
+
+def _edges(items: list[Item]) -> list[Points]:
+    """All that no words may cover."""
+    lines = [item.points for item in items if isinstance(item, Line) and len(item.points) > 1]
+    lines += [np.vstack([item.points, item.points[:1]]) for item in items if isinstance(item, Region)]
+    return lines + [np.array([item.start, item.end]) for item in items if isinstance(item, Arrow)]
 
 
 def _frame(wearer: Wearer, side: float, plain: bool) -> Frame:

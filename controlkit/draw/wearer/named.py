@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from controlkit.draw.gear.metal import RING
 from controlkit.draw.page.labels import Note
+from controlkit.draw.page.scene import Points
 from controlkit.draw.page.style import FORK, STRAP_STYLES
 from controlkit.draw.wearer.forces import force_text
 from controlkit.draw.wearer.posed import posed_joints
@@ -70,6 +72,8 @@ class Named:
         What the straps meet at.
     units : str
         "metric", "inch-pound" or "both".
+    ends : dict
+        By name the tips of the arrows of forces; where words say a force they point there.
     """
 
     wearer: Wearer
@@ -78,6 +82,7 @@ class Named:
     worn: SeenHarness
     middle: str
     units: Units
+    ends: Mapping[str, Points] = field(default_factory=dict)
 
     def notes(self, *, forces: bool, narrow: bool = False) -> list[Note]:
         """Choose what is labelled, and in which margin.
@@ -111,6 +116,7 @@ class Named:
                 lines = tuple(word for line in lines for word in line.split(" "))
             if name in on_ring:
                 lines = (*lines, *force_text(self.pull, name, self.units))
+                target = self._end(name, target)
             notes.append(Note(lines, target, sound if name in (AXILLA_LOOP, CHEST_STRAP, CROSS_BACK) else own))
         notes += self._others(own, sound, on_ring=on_ring)
         if aside:
@@ -143,8 +149,13 @@ class Named:
             notes.append(Note(("C7",), (x, y), sound))
         if on_ring and not worn.ring.covered[0] and float(np.linalg.norm(on_ring["skin"])) > 0.5:
             lines = (f"skin on {middle.split()[-1]}", *force_text(self.pull, "skin", self.units))
-            notes.append(Note(lines, (ring[0], ring[1] - RING), sound))
+            notes.append(Note(lines, self._end("skin", (ring[0], ring[1] - RING)), sound))
         return notes
+
+    def _end(self, name: str, otherwise: Place) -> Place:
+        """Point to the tip of a force's arrow, where one is drawn."""
+        tip = self.ends.get(name)
+        return otherwise if tip is None else (float(tip[0]), float(tip[1]))
 
 
 def _seen_middle(worn: SeenHarness, name: str) -> Place | None:

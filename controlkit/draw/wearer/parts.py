@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from controlkit.draw.page.labels import Note, boxes, cleared, dense, first_free, in_margins
-from controlkit.draw.page.scene import Frame, Item, Label, Line, Region, Scene
-from controlkit.draw.page.style import STRAP_STYLES
+from controlkit.draw.page.labels import Note, cleared, in_margins
+from controlkit.draw.page.room import room_in
+from controlkit.draw.page.scene import Frame, Item, Label, Line, Points, Region, Scene
 from controlkit.draw.wearer.clear import keep_clear
 from controlkit.draw.wearer.named import LIFT, own_side, sideways
 from controlkit.draw.wearer.posed import posed_joints
@@ -49,11 +49,16 @@ _UNDER = {"wrist unit": 0.035, "cable and housing": 0.07, "socket": 0.14}
 """From the table down to words that would cross it [m]."""
 _ABOVE = 0.12  # from the device up to its name [m]
 _CLEAR = (
-    "contour", "socket", "wrist unit", "fixed finger", "moving finger", "triceps pad", "crossbar", "cable", "housing",
-    "object", "table",
+    "contour", "socket", "wrist unit", "body", "fixed finger", "moving finger", "operating lever", "triceps pad",
+    "band of the pad", "crossbar", "base plate", "cable", "housing", "hinge", "object", "table",
 )  # fmt: skip
-_STEP = 0.008  # between points along a strap that a number keeps clear of [m]
-_TURNS = np.deg2rad([0.0, 35.0, -35.0, 70.0, -70.0, 110.0, -110.0, 180.0])  # of a number about its part
+_WITHIN = (0.85, 0.65, 0.4, 0.15)  # how far from a sheet's middle to its edge it is looked at [-]
+_TURNS = np.deg2rad([0.0, 25.0, -25.0, 50.0, -50.0, 75.0, -75.0, 105.0, -105.0, 130.0, -130.0, 155.0, -155.0, 180.0])
+_TRIED = [(far, turn) for far in (1.3, 1.8, 2.4, 3.1, 3.9, 4.8, 5.8, 7.0, 8.5) for turn in _TURNS]
+_OFF = np.array([far for far, _ in _TRIED])  # of a number from its part, in lines of text [-]
+_WAYS = np.array([[np.cos(turn), np.sin(turn)] for _, turn in _TRIED])
+_SHARES = np.linspace(0.0, 1.0, 6)[:, None]
+_CORNERS = np.array([[x, y] for x in (-1.0, 0.0, 1.0) for y in (-1.0, 0.0, 1.0)])
 _NARROW = 16, 13  # letters in a line beside the wearer, and before or behind a wearer who is seen from a side
 
 
@@ -154,20 +159,34 @@ def _ringed(name: str, place: Place) -> Line:
 
 
 def _number(notes: list[Note], frame: Frame, items: list[Item]) -> None:
-    """Set each number beside its part, where it covers no other, no strap and no arm."""
-    drawn = [item for item in items if isinstance(item, Line | Region)]
-    straps = dense([item.points for item in drawn if item.name in STRAP_STYLES or item.name in _CLEAR], _STEP)
+    """Set each number beside its part with a thin leader, where it covers no other, no strap and no part of the arm."""
+    room = room_in(frame, np.vstack([keep_clear(items, frame), *_filled(items)]))
+    half = np.array([0.8, 0.62]) * frame.text
+    taken = np.empty((0, 2))  # of numbers: their corners and middles, and along their leaders
     for note in notes:
-        taken = boxes([item for item in items if isinstance(item, Label)], frame)
-        out = -1.0 if note.side == "left" else 1.0
-        ways = [(out * np.cos(turn), np.sin(turn)) for turn in _TURNS]
-        x, y = note.target
-        places = [
-            Label(note.lines, (x + far * frame.text * dx, y + far * frame.text * dy), "middle", note.target)
-            for far in (1.4, 2.2, 3.0, 4.0, 5.0, 6.5)
-            for dx, dy in ways
-        ]
-        items.append(first_free(places, frame, taken, straps))
+        target = np.array(note.target)
+        middle = target + _OFF[:, None] * frame.text * _WAYS * [1.0 if note.side == "right" else -1.0, 1.0]
+        places = np.hstack([middle - half, middle + half])
+        free = np.flatnonzero(room.free(places))
+        at = middle[next((int(one) for one in free if _apart(places[one], taken)), 0)]
+        items.append(Label(note.lines, (float(at[0]), float(at[1])), "middle", note.target))
+        taken = np.vstack([taken, at + half * _CORNERS, target + _SHARES * (at - target)])
+
+
+def _apart(box: Points, points: Points) -> bool:
+    """Tell whether no point lies in a box."""
+    x, y = points.T
+    return not bool(((x > box[0]) & (x < box[2]) & (y > box[1]) & (y < box[3])).any())
+
+
+def _filled(items: list[Item]) -> list[np.ndarray]:
+    """Points all over what numbers may not cover, of sheets also within their edges."""
+    found = [item.points for item in items if isinstance(item, Line | Region) and item.name in _CLEAR]
+    for item in items:
+        if isinstance(item, Region) and item.name in _CLEAR and len(item.points):
+            middle = item.points.mean(axis=0)
+            found += [middle + share * (item.points - middle) for share in _WITHIN]
+    return found
 
 
 def _clear_of_table(name: str, level: float, clear: tuple[float, float]) -> float | None:

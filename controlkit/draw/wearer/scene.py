@@ -11,12 +11,14 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from controlkit.draw.figure import body_items
 from controlkit.draw.page.labels import cleared, fits, in_margins
 from controlkit.draw.page.scene import Item, Scene
 from controlkit.draw.wearer.clear import keep_clear
 from controlkit.draw.wearer.fittings import has_ring
-from controlkit.draw.wearer.forces import force_arrows, force_scale, ring_words
+from controlkit.draw.wearer.forces import force_arrows, force_names, force_scale, ring_forces, ring_words
 from controlkit.draw.wearer.lever import lever_items, lever_words
 from controlkit.draw.wearer.loads import load_bands
 from controlkit.draw.wearer.named import Named, own_side, sideways
@@ -107,20 +109,26 @@ def wearer_scene(
     if pinned is not None:
         items.extend(ghost_items(look(system, pinned, view, hinges)))
     items.extend(_dressed(worn, pull, has_ring=has_ring(pull, sewn), loads=loads))
-    named = Named(wearer=wearer, pull=pull, view=view, worn=worn, middle=harness[1], units=units)
+    drawn = forces and not worn.ring.covered[0]
+    pulls = ring_forces(pull, worn.sight) if drawn else {}
+    ends = {name: tip for name, (_, tip) in pulls.items()}
+    named = Named(wearer=wearer, pull=pull, view=view, worn=worn, middle=harness[1], units=units, ends=ends)
     notes = [] if plain else named.notes(forces=forces, narrow=sideways(view, wearer.amputated))
     if not fits(notes, frame):
         notes = named.notes(forces=forces)
-    drawn = forces and not worn.ring.covered[0]
-    arrows = force_arrows(pull, worn.sight, harness[1]) if drawn else []
+    arrows = force_arrows(pulls, harness[1])
     items.extend(arrows)
+    clear = keep_clear(items, frame) if notes or arrows else np.empty((0, 2))
     if notes:
-        items.extend(cleared(in_margins(notes, frame), frame, keep_clear(items, frame)))
+        items.extend(cleared(in_margins(notes, frame), frame, clear))
     right = own_side(view, wearer.amputated) == "right"
     if scale:
-        items.extend(scale_bar(frame, units, right=right))
+        lengths = scale_bar(frame, units, right=right)
+        items.extend(lengths)
         if arrows:
-            items.extend(force_scale(pull, frame, units, right=right, drawn=items))
+            items.extend(force_scale(pull, frame, units, beside=lengths, right=right, drawn=items, clear=clear))
+    if plain and arrows:
+        items.extend(force_names(pull, pulls, frame, units, drawn=items, clear=clear))
     if lever and view == "side":
         items.extend(lever_items(wearer, pull, frame, drawn=items, units=units))
     words = view_words(pull, view, person(wearer), units, harness=harness)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from controlkit.draw.page.labels import LETTER
-from controlkit.draw.page.scene import Frame, Item, Label, Line
+from controlkit.draw.page.scene import Frame, Item, Label, Line, Points
 from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.words.pull import Units, View
 from controlkit.mechanics.body.outline import project
@@ -21,12 +21,18 @@ if TYPE_CHECKING:
 __all__ = ["plain_window", "scale_bar", "wide_window", "window"]
 
 _HIGHEST = Pose(arm_flexion=math.radians(90.0), elbow_flexion=math.radians(90.0))  # of the device
-_LETTERS = 0.0425  # of a plain window: 12 points on the screen where it is 282 high [-]
-# shares of stature: from the spine outward on either side, forward and backward of the shoulder, and down [-]
-_SOUND, _OWN, _BEHIND, _BEFORE, _WAIST = 0.268, 0.209, 0.120, 0.432, 0.265
-_ASIDE, _BACKWARD, _HANGING = 0.450, 0.290, 0.490  # the same for the straight arm wherever it goes
+_ONE_SCALE = 1.88  # stature up to which windows are equally wide, so that all wearers are drawn to one scale [m]
+_WAIST, _HANGING = 0.265, 0.490  # from the shoulders down, as shares of the wearer's own stature [-]
+# half the width of a window for any azimuth, and the place that is its middle, forward of the spine and outward of it
+# on the side of the prosthesis; from straight behind, where the forearm hides behind the trunk, less will do: all as
+# shares of that stature, or of a taller wearer's own [-]
+_ROUND, _ROUND_AT = 0.323, (0.203, -0.054)
+_BEHIND, _BEHIND_AT = 0.266, (0.0, -0.051)
+_WIDE, _WIDE_AT = 0.368, (0.070, 0.045)
+_WIDEST = 0.510  # half the width that holds a straight arm held out to the side [-]
+_LETTERS, _WIDE_LETTERS = 0.0248, 0.0312  # a line of text is 12 points high on a stage 560 points wide [-]
 _PIVOT = 0.110  # forward of the spine, where the axis stands about which a viewer goes round [-]
-_ROUND, _WIDE_ROUND, _MARGINS = 0.345, 0.460, 0.520  # half the width of a window for any azimuth [-]
+_MARGINS = 0.520  # half the width of a window with margins for any azimuth [-]
 
 
 def window(wearer: Wearer, pose: Pose, view: View) -> Frame:
@@ -50,7 +56,9 @@ def window(wearer: Wearer, pose: Pose, view: View) -> Frame:
     head, width = tall * 1.015 - wearer.suprasternale_height, 0.72 * tall
     bottom = min(head - 0.50 * tall, float(posed_joints(wearer, pose)["device"][1]) - 0.02 * tall)
     if not isinstance(view, str):
-        return _turned(wearer, view, half=_MARGINS, low=bottom, text=0.0195 * tall)
+        pivot = float(project(np.array([_PIVOT * tall, 0.0, 0.0]), view, wearer.amputated)[0])
+        half = _MARGINS * tall
+        return Frame(pivot - half, bottom, pivot + half, _top(wearer), text=0.0195 * tall)
     middle = 0.0
     if view == "side":
         middle = 0.095 * tall * (1.0 if wearer.amputated == "right" else -1.0)
@@ -72,7 +80,8 @@ def plain_window(wearer: Wearer, pose: Pose, view: View) -> Frame:
     Returns
     -------
     Frame
-        The window; those of all views of one wearer are equally high.
+        The window: of one size from anywhere but straight behind, where it is narrower and as high; as wide
+        for all wearers up to 1.88 m tall.
 
     Examples
     --------
@@ -82,17 +91,16 @@ def plain_window(wearer: Wearer, pose: Pose, view: View) -> Frame:
     >>> len({plain_window(who, pose, "side") for pose in level})
     1
     """
-    tall = wearer.stature
-    if float(posed_joints(wearer, pose)["device"][1]) < 0.02 * tall - _WAIST * tall:
+    tall = _tall(wearer)
+    if float(posed_joints(wearer, pose)["device"][1]) < (0.02 - _WAIST) * wearer.stature:
         return wide_window(wearer, pose, view)
-    if not isinstance(view, str):
-        return _turned(wearer, view, half=_ROUND, low=-_WAIST * tall, text=_LETTERS * (_top(wearer) + _WAIST * tall))
-    behind, before = (_BEHIND, _BEFORE) if view == "side" else (_SOUND, _OWN)
-    return _cut(wearer, view, behind=behind, before=before, low=_WAIST)
+    half, at = (_BEHIND, _BEHIND_AT) if view == "back" else (_ROUND, _ROUND_AT)
+    middle = _middle(wearer, at)
+    return _round(wearer, view, half=half * tall, middle=middle, low=_WAIST * wearer.stature, text=_LETTERS * tall)
 
 
 def wide_window(wearer: Wearer, pose: Pose, view: View) -> Frame:
-    """Choose a window without margins that holds the device wherever the arm may bring it; overhead widens it.
+    """Choose a window without margins that holds the device wherever the arm may bring it; far out or up widens it.
 
     Parameters
     ----------
@@ -108,31 +116,31 @@ def wide_window(wearer: Wearer, pose: Pose, view: View) -> Frame:
     Frame
         The window.
     """
-    tall = wearer.stature
-    if isinstance(view, str):
-        behind, before = (_BACKWARD, _BEFORE) if view == "side" else (_SOUND, _ASIDE)
-        frame = _cut(wearer, view, behind=behind, before=before, low=_HANGING)
-    else:
-        text = _LETTERS * (_top(wearer) + _HANGING * tall)
-        frame = _turned(wearer, view, half=_WIDE_ROUND, low=-_HANGING * tall, text=text)
-    return replace(frame, top=max(frame.top, float(posed_joints(wearer, pose)["device"][1]) + 0.01 * tall))
+    tall, middle = _tall(wearer), _middle(wearer, _WIDE_AT)
+    device = posed_joints(wearer, pose)["device"]
+    far = float(np.hypot(device[0] - middle[0], device[2] - middle[2])) + 0.02 * wearer.stature
+    half, text = (
+        _WIDE if far < _WIDE * tall else _WIDEST,
+        _WIDE_LETTERS * tall,
+    )  # in one step: it stands still otherwise
+    frame = _round(wearer, view, half=half * tall, middle=middle, low=_HANGING * wearer.stature, text=text)
+    return replace(frame, top=max(frame.top, float(device[1]) + 0.01 * wearer.stature))
 
 
-def _turned(wearer: Wearer, view: View, *, half: float, low: float, text: float) -> Frame:
-    """Cut out a window that holds the wearer from anywhere: it goes round with the viewer, and keeps its size."""
-    tall = wearer.stature
-    pivot = np.array([[_PIVOT * tall, 0.0, 0.0]])
-    middle = float(project(pivot, view, wearer.amputated)[0, 0])
-    return Frame(middle - half * tall, low, middle + half * tall, _top(wearer), text=text)
+def _tall(wearer: Wearer) -> float:
+    """Stature for which a window without margins is made [m]."""
+    return max(wearer.stature, _ONE_SCALE)
 
 
-def _cut(wearer: Wearer, view: View, *, behind: float, before: float, low: float) -> Frame:
-    """Cut out a window; the prosthesis is on the right of a right wearer from behind and from the side."""
-    tall, top = wearer.stature, _top(wearer)
-    left, right = -behind * tall, before * tall
-    if (wearer.amputated == "right") == (view == "front"):
-        left, right = -right, -left
-    return Frame(left, -low * tall, right, top, text=_LETTERS * (top + low * tall))
+def _middle(wearer: Wearer, at: tuple[float, float]) -> Points:
+    """Place of a window's middle forward of the spine and outward of it on the side of the prosthesis [m]."""
+    return _tall(wearer) * np.array([at[0], 0.0, at[1] if wearer.amputated == "right" else -at[1]])
+
+
+def _round(wearer: Wearer, view: View, *, half: float, middle: Points, low: float, text: float) -> Frame:
+    """Cut out a window that goes round with the viewer about a place beside the spine, and keeps its size."""
+    x = float(project(middle, view, wearer.amputated)[0])
+    return Frame(x - half, -low, x + half, _top(wearer), text=text)
 
 
 def _top(wearer: Wearer) -> float:
