@@ -8,6 +8,7 @@ when a setting cannot be computed, with a sentence instead of an error.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from importlib.resources import files
 from types import MappingProxyType
@@ -36,6 +37,8 @@ _NOT_COMPUTED = (
     "This setting could not be computed, so the picture still shows the one before. "
     "Move the last control back, or press Reset."
 )
+
+_AS_LEFT = "As you left it. Reset leads to the start."
 
 _output: Any = display  # it has no types
 
@@ -96,7 +99,9 @@ class Lab(anywidget.AnyWidget):
 
     Notes
     -----
-    The same setting gives the same page, whatever was shown before.
+    The same setting gives the same page, whatever was shown before. Opened again by the same call, a lab stands as it
+    was left, pin and units included, and "Reset" leads to its start; a call that names another setting or other units
+    begins there.
     """
 
     _esm = "\n".join(_FRONT.joinpath(f"{name}.js").read_text(encoding="utf-8") for name in _PROGRAM)
@@ -137,8 +142,9 @@ class Lab(anywidget.AnyWidget):
         start = checked(self.controls, {}, units)
         if setting:
             start = read_line(self.controls, setting, start)
-        opened = page(start, None, units)
-        first = sent(opened, units)
+        self._call = [setting, units]
+        asked, opened = self._opened(_Asked(number=0, values=start, units=units))
+        first = sent(opened, asked.units)
         # words and each picture are parts of their own, so that only those that changed are sent
         pictures = {f"picture{i}": svg for i, svg in enumerate(first.pictures)}
         self.add_traits(**{name: traitlets.Unicode().tag(sync=True) for name in pictures})
@@ -148,6 +154,7 @@ class Lab(anywidget.AnyWidget):
                 "still": f"still-{uuid4().hex}",
                 "controls": [control.described() for control in self.controls],
                 "start": dict(start),
+                "left": _AS_LEFT if asked.values != start or asked.pinned else "",
                 "play": play,
                 "pictures": list(pictures),
                 "stage": in_stage(opened),
@@ -155,12 +162,23 @@ class Lab(anywidget.AnyWidget):
                 **asked_of_learner(challenges, predictions),
             },
             asked={},
-            told=self._told(first, _Asked(number=0, values=start, units=units)),
+            told=self._told(first, asked),
             words=first.words,
             noted=self._all_noted(),
             **pictures,
         )
         self.on_msg(self._on_wish)
+
+    def _opened(self, start: _Asked) -> tuple[_Asked, Page]:
+        """Find what is shown first: the setting that was left, if it can still be had, or else the start."""
+        left = self._notes.left(self._call)
+        with suppress(Exception):  # the file is the learner's, and the wearer of that day may be another
+            lines = [str(left[name]) for name in ("line", "pinned")]
+            values, pinned = (read_line(self.controls, line, start.values) if line else None for line in lines)
+            units: Units = "inch-pound" if left["units"] == "inch-pound" else "metric"
+            asked = replace(start, values=values or start.values, pinned=pinned, units=units)
+            return asked, self._page(asked.values, asked.pinned, asked.units)
+        return start, self._page(start.values, None, start.units)
 
     @property
     def controls(self) -> tuple[Control, ...]:
@@ -319,6 +337,9 @@ class Lab(anywidget.AnyWidget):
             self.told = self._told(drawn, asked)
             if self._settle(self.told, at_rest=not asked.held):
                 self.noted = self._all_noted()
+        if not asked.held:
+            pinned = write_line(self.controls, asked.pinned) if asked.pinned is not None else ""
+            self._notes.leave(self._call, self.setting, pinned, asked.units)
 
     def _told(self, drawn: Sent, asked: _Asked) -> dict[str, Any]:
         return {

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import asyncio
+import json
 import re
 import subprocess
 import sys
@@ -241,6 +242,50 @@ def test_every_body_on_which_a_challenge_is_met_is_told_at_once() -> None:
     for number, body in enumerate(("maren", "ines"), start=1):
         lab.asked = {"n": number, "values": {"ring": 0.17, "wearer": body}, "units": "metric", "pinned": None}
         assert lab.noted["met"]["Deep"][-1] == body
+
+
+def test_a_cell_run_again_shows_the_lab_as_it_was_left() -> None:
+    """Setting, pin and units come back; Reset still leads to the start, and reopening decides nothing."""
+    assert not _small_lab().plan["left"]
+    lab = _small_lab()
+    lab.predict("depth", "more")
+    _ask(lab, 1, ring=0.17, units="inch-pound", pinned={"ring": 0.05}, held=True)
+    assert _small_lab().setting == "ring = 60 mm", "while a hand drags, nothing is left yet"
+    _ask(lab, 2, ring=0.09, units="inch-pound", pinned={"ring": 0.05})
+    again = _small_lab()
+    assert again.setting == "ring = 90 mm"
+    assert again.told["units"] == "inch-pound"
+    assert again.told["pinned"] == {"ring": 0.05}
+    assert again.plan["start"] == {"ring": 0.06}
+    assert "Reset" in again.plan["left"]
+    assert again.noted == lab.noted
+    _ask(again, 1)
+    assert not _small_lab().plan["left"]
+
+
+def test_a_challenge_is_not_met_by_reopening_a_lab(tmp_path: Path) -> None:
+    """It was met by the move; who deletes the note of it meets it by a move again."""
+    lab = _small_lab()
+    _ask(lab, 1, ring=0.17)
+    kept = json.loads((tmp_path / FILE).read_text(encoding="utf-8"))
+    kept[lab.title]["met"] = {}
+    (tmp_path / FILE).write_text(json.dumps(kept), encoding="utf-8")
+    assert _small_lab().noted["met"] == {}
+
+
+def test_another_call_starts_where_it_says(lab: Lab) -> None:
+    """A setting or units that the call names anew come before what was left."""
+    _ask(lab, 1, ring=0.09)
+    assert Lab(lab.title, [RING], _page, setting="ring = 80 mm").setting == "ring = 80 mm"
+    assert Lab(lab.title, [RING], _page, units="inch-pound").setting == "ring = 60 mm"
+
+
+@pytest.mark.parametrize("left", [{"line": "rung = 1 m"}, {"line": 3}, {"line": "ring = 195 mm"}, {"units": []}, {}])
+def test_a_setting_that_can_no_longer_be_had_gives_way_to_the_start(tmp_path: Path, left: dict[str, Any]) -> None:
+    """Another wearer, another edition, a file written by hand: the lab opens all the same."""
+    kept = {"call": ["", "metric"], "line": "ring = 60 mm", "pinned": "", "units": "metric", **left}
+    (tmp_path / FILE).write_text(json.dumps({_small_lab().title: {"left": kept}}), encoding="utf-8")
+    assert _small_lab().setting == "ring = 60 mm"
 
 
 @pytest.mark.parametrize("grading", [False, True])
