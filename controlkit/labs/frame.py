@@ -23,7 +23,7 @@ from controlkit.labs.ahead import Ahead, step_further
 from controlkit.labs.controls import Control, Slider, Values
 from controlkit.labs.film import Film
 from controlkit.labs.noted import LabNotes, beside_the_notebook
-from controlkit.labs.page import Challenge, Page, Prediction, Units
+from controlkit.labs.page import Answer, Challenge, Page, Prediction, Units
 from controlkit.labs.sent import Sent, asked_of_learner, in_stage, sent
 from controlkit.labs.setting import checked, read_line, write_line
 from controlkit.labs.still import still, table
@@ -357,7 +357,10 @@ class Lab(anywidget.AnyWidget):
         judged = zip(self._challenges, told["verdicts"], strict=False)
         new = [self._notes.meet(goal.title, body) for goal, verdict in judged if verdict["met"]]
         decided = zip(self._predictions, told["answers"], strict=False) if at_rest else ()
-        new += [self._notes.answer(one.key, *answer) for one, answer in decided if answer]
+        for one, answer in decided:
+            predicted = self._notes.predicted.get(one.key)
+            if answer and predicted:
+                new.append(self._notes.answer(one.key, answer[0], Answer(*answer).to(predicted)))
         return any(new)
 
     def _all_noted(self) -> dict[str, Any]:

@@ -41,7 +41,11 @@ def _page(values: Values, pinned: Values | None, units: str) -> Page:
         words,
         readings=(Reading("Below", ring, "length"),),
         verdicts=(Verdict(() if ring > mm(160) else (f"the ring lies at {ring * 1000:.0f} mm",)),),
-        answers=(Answer("more", f"It lies {ring * 1000:.0f} mm down, 60 mm before.") if ring > mm(120) else None,),
+        answers=(
+            Answer("more", f"It lies {ring * 1000:.0f} mm down, 60 mm before.", "Down is deeper.")
+            if ring > mm(120)
+            else None,
+        ),
     )
 
 
@@ -203,10 +207,18 @@ def test_a_prediction_is_answered_at_the_move_that_decides_it() -> None:
     lab._on_wish(lab, {"do": "predict", "key": "depth", "option": "less"}, [])
     assert (lab.predicted, lab.answered) == ({"depth": "less"}, {})
     _ask(lab, 3, ring=0.15)
-    assert lab.answered == {"depth": ["more", "It lies 150 mm down, 60 mm before."]}
+    assert lab.answered == {"depth": ["more", "It lies 150 mm down, 60 mm before. Down is deeper."]}
     lab.predict("depth", "more")
     assert lab.predicted == {"depth": "less"}, "what was answered is not predicted again"
     assert _small_lab().noted["answered"] == lab.noted["answered"]
+
+
+def test_a_right_prediction_is_answered_without_a_reason() -> None:
+    """The numbers are enough for whoever knew it."""
+    lab = _small_lab()
+    lab.predict("depth", "more")
+    _ask(lab, 1, ring=0.15)
+    assert lab.answered == {"depth": ["more", "It lies 150 mm down, 60 mm before."]}
 
 
 def test_a_prediction_is_not_answered_while_a_hand_still_drags() -> None:
@@ -221,7 +233,7 @@ def test_a_prediction_is_not_answered_while_a_hand_still_drags() -> None:
     _ask(lab, 4, ring=0.15, held=True)
     assert lab.answered == {}
     _ask(lab, 5, ring=0.15, held=False)
-    assert lab.answered == {"depth": ["more", "It lies 150 mm down, 60 mm before."]}
+    assert lab.answered == {"depth": ["more", "It lies 150 mm down, 60 mm before. Down is deeper."]}
 
 
 def test_a_challenge_is_judged_and_kept_by_body() -> None:
