@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 
 from controlkit.labs.controls import Values
 from controlkit.labs.page import Answer, Units, Verdict
@@ -72,6 +73,7 @@ def more_or_less(
     kind: str,
     units: Units,
     said: tuple[str, str] = ("before", "after"),
+    why: Mapping[str, str] | None = None,
 ) -> Answer:
     """Answer a prediction about a quantity before and after a move.
 
@@ -87,6 +89,8 @@ def more_or_less(
         "metric" or "inch-pound".
     said : tuple of str
         What each of the two is called.
+    why : mapping of str to str, optional
+        Why, for each option that the mechanics can come to by the move.
 
     Returns
     -------
@@ -96,11 +100,11 @@ def more_or_less(
     Examples
     --------
     >>> more_or_less("Captured", 0.0137, 0.0199, kind="length", units="metric")
-    Answer(option='more', words='Captured: 13.7 mm before, 19.9 mm after.')
+    Answer(option='more', words='Captured: 13.7 mm before, 19.9 mm after.', why='')
     """
     then, now = (show(value, kind, units) for value in (before, after))
     option = "the same" if then == now else "more" if after > before else "less"
-    return Answer(option, f"{what}: {then} {said[0]}, {now} {said[1]}.")
+    return Answer(option, f"{what}: {then} {said[0]}, {now} {said[1]}.", (why or {}).get(option, ""))
 
 
 def stands(setting: Values, **asked: float | str | bool) -> bool:

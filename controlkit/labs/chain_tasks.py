@@ -56,6 +56,10 @@ CHAIN_PREDICTIONS = (
 )
 """Questions of the lab, in the order of `chain_answers`."""
 
+_FLEXED = {"more": "The arm is flexed further there, and arm flexion takes up cable whether it is meant or not."}
+_SLACK = {"less": "What is let out must be taken up first, before the cable moves."}
+_TRAVEL = {"the same": "Lever and fingers set the travel; bands change only how hard the cable must pull."}
+
 
 def chain_verdicts(setting: Values, chain: Chain, units: Units) -> tuple[Verdict, ...]:
     """Judge the goals of the lab.
@@ -126,17 +130,28 @@ def chain_answers(
         table = at({**setting, "position": "table"})
         both = table.inadvertent, chain.inadvertent
         said = ("at the table", "at the mouth")
-        mouth = more_or_less("Inadvertent opening", *both, kind="length", units=units, said=said)
+        mouth = more_or_less("Inadvertent opening", *both, kind="length", units=units, said=said, why=_FLEXED)
     if fitted and stands(setting, position="fly", motion="both", scapular_abduction=_FORWARD):
         out = stands(setting, support_strap=0.0) and control >= _LET_OUT - _NEAR
         eased = stands(setting, control_strap=0.0) and support >= _EASED - _NEAR
         if out or eased:
             snug = at({**setting, "control_strap": 0.0, "support_strap": 0.0})
             both = snug.pull.opening, chain.pull.opening
-            answer = more_or_less("Opening on command", *both, kind="length", units=units)
+            why = _SLACK if out else _eased(snug, chain, units)
+            answer = more_or_less("Opening on command", *both, kind="length", units=units, why=why)
             fly, ease = (answer, None) if out else (None, answer)
     if float(setting["bands"]) >= _MORE_BANDS - _NEAR:
         few = at({**setting, "bands": _BANDS}).pull.excursion.required
         travel = chain.pull.excursion.required
-        bands = more_or_less("Travel for full opening", few, travel, kind="length", units=units)
+        bands = more_or_less("Travel for full opening", few, travel, kind="length", units=units, why=_TRAVEL)
     return mouth, fly, ease, bands
+
+
+def _eased(snug: Chain, eased: Chain, units: Units) -> dict[str, str]:
+    """Why ease in the anterior support strap opens further, where less is lost by travel of the ring."""
+    lost = [one.pull.excursion.lost["ring"] for one in (snug, eased)]
+    if lost[1] >= lost[0]:
+        return {}
+    before, after = (show(one, "length", units) for one in lost)
+    why = f"Snug, the anterior support strap pulls the ring along: {before} lost by it before, {after} after."
+    return {"more": why}

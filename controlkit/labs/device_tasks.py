@@ -54,6 +54,10 @@ DEVICE_PREDICTIONS = (
 )
 """Questions of the lab, in the order of `device_answers`."""
 
+_TRAVEL = {"the same": "Lever and fingers set the travel; bands change only how hard the cable must pull."}
+_TUGGED = {"less": "The cable pulls the fingers open against the bands, so less of the bands' force is left to grip."}
+_THIN = {"less": "The less the fingers stand open, the less the bands are stretched."}
+
 
 def device_verdicts(setting: Values, held: Holding, at_harness: float, units: Units) -> tuple[Verdict, ...]:
     """Judge the goals of the lab.
@@ -124,11 +128,12 @@ def device_answers(setting: Values, device: Device, held: Holding, units: Units)
     before = hook_opening(round(_BANDS))
     travel = tugged = thin = None
     if bands >= 2.0 * _BANDS - _NEAR:
-        travel = more_or_less("Travel for full opening", before.travel, device.travel, kind="length", units=units)
+        ways = before.travel, device.travel
+        travel = more_or_less("Travel for full opening", *ways, kind="length", units=units, why=_TRAVEL)
     if bands == _BANDS and abs(width - _CUP) <= _ABOUT and pull >= _TUG - FORCE_ROUNDED:
         said = ("without the pull", "with it")
-        tugged = more_or_less("Grip", before.pinch(width), held.grip, kind="force", units=units, said=said)
+        tugged = more_or_less("Grip", before.pinch(width), held.grip, kind="force", units=units, said=said, why=_TUGGED)
     if bands == _BANDS and stands(setting, pull=0.0) and width <= _PENCIL + _ABOUT:
         said = ("on the cup", "on the pencil")
-        thin = more_or_less("Grip", before.pinch(_CUP), held.grip, kind="force", units=units, said=said)
+        thin = more_or_less("Grip", before.pinch(_CUP), held.grip, kind="force", units=units, said=said, why=_THIN)
     return travel, tugged, thin

@@ -15,7 +15,8 @@ Opening = TypeVar("Opening", bound=Callable[..., Lab])
 _WEARER = """wearer : Wearer, optional
     A wearer of your own, put before those of the list."""
 _COMMON = """setting : str
-    A setting in one line, copied from the lab, to start from.
+    A setting in one line, copied from the lab, to start from. In a notebook, the same call again opens the lab as it
+    was left.
 units : str
     "metric" or "inch-pound"; can be changed in the lab.
 

@@ -8,6 +8,7 @@ when a setting cannot be computed, with a sentence instead of an error.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from importlib.resources import files
 from itertools import chain
@@ -23,7 +24,7 @@ from controlkit.labs.ahead import LONGEST_ROUND, Ahead, all_round, step_further
 from controlkit.labs.controls import Control, Slider, Values
 from controlkit.labs.film import Film
 from controlkit.labs.noted import LabNotes, beside_the_notebook
-from controlkit.labs.page import Challenge, Page, Prediction, Units
+from controlkit.labs.page import Answer, Challenge, Page, Prediction, Units
 from controlkit.labs.sent import Sent, asked_of_learner, in_stage, sent
 from controlkit.labs.setting import checked, read_line, write_line
 from controlkit.labs.still import still, table
@@ -37,6 +38,8 @@ _NOT_COMPUTED = (
     "This setting could not be computed, so the picture still shows the one before. "
     "Move the last control back, or press Reset."
 )
+
+_AS_LEFT = "As you left it. Reset leads to the start."
 
 _output: Any = display  # it has no types
 
@@ -97,7 +100,9 @@ class Lab(anywidget.AnyWidget):
 
     Notes
     -----
-    The same setting gives the same page, whatever was shown before.
+    The same setting gives the same page, whatever was shown before. Opened again by the same call, a lab stands as it
+    was left, pin and units included, and "Reset" leads to its start; a call that names another setting or other units
+    begins there.
     """
 
     _esm = "\n".join(_FRONT.joinpath(f"{name}.js").read_text(encoding="utf-8") for name in _PROGRAM)
@@ -139,8 +144,9 @@ class Lab(anywidget.AnyWidget):
         start = checked(self.controls, {}, units)
         if setting:
             start = read_line(self.controls, setting, start)
-        opened = page(start, None, units)
-        first = sent(opened, units)
+        self._call = [setting, units]
+        asked, opened = self._opened(_Asked(number=0, values=start, units=units))
+        first = sent(opened, asked.units)
         # words and each picture are parts of their own, so that only those that changed are sent
         pictures = {f"picture{i}": svg for i, svg in enumerate(first.pictures)}
         self.add_traits(**{name: traitlets.Unicode().tag(sync=True) for name in pictures})
@@ -150,6 +156,7 @@ class Lab(anywidget.AnyWidget):
                 "still": f"still-{uuid4().hex}",
                 "controls": [control.described() for control in self.controls],
                 "start": dict(start),
+                "left": _AS_LEFT if asked.values != start or asked.pinned else "",
                 "play": play,
                 "pictures": list(pictures),
                 "stage": in_stage(opened),
@@ -157,12 +164,23 @@ class Lab(anywidget.AnyWidget):
                 **asked_of_learner(challenges, predictions),
             },
             asked={},
-            told=self._told(first, _Asked(number=0, values=start, units=units)),
+            told=self._told(first, asked),
             words=first.words,
             noted=self._all_noted(),
             **pictures,
         )
         self.on_msg(self._on_wish)
+
+    def _opened(self, start: _Asked) -> tuple[_Asked, Page]:
+        """Find what is shown first: the setting that was left, if it can still be had, or else the start."""
+        left = self._notes.left(self._call)
+        with suppress(Exception):  # the file is the learner's, and the wearer of that day may be another
+            lines = [str(left[name]) for name in ("line", "pinned")]
+            values, pinned = (read_line(self.controls, line, start.values) if line else None for line in lines)
+            units: Units = "inch-pound" if left["units"] == "inch-pound" else "metric"
+            asked = replace(start, values=values or start.values, pinned=pinned, units=units)
+            return asked, self._page(asked.values, asked.pinned, asked.units)
+        return start, self._page(start.values, None, start.units)
 
     @property
     def controls(self) -> tuple[Control, ...]:
@@ -329,6 +347,9 @@ class Lab(anywidget.AnyWidget):
             self.told = self._told(drawn, asked)
             if self._settle(self.told, at_rest=not asked.held):
                 self.noted = self._all_noted()
+        if not asked.held:
+            pinned = write_line(self.controls, asked.pinned) if asked.pinned is not None else ""
+            self._notes.leave(self._call, self.setting, pinned, asked.units)
 
     def _told(self, drawn: Sent, asked: _Asked) -> dict[str, Any]:
         return {
@@ -346,7 +367,10 @@ class Lab(anywidget.AnyWidget):
         judged = zip(self._challenges, told["verdicts"], strict=False)
         new = [self._notes.meet(goal.title, body) for goal, verdict in judged if verdict["met"]]
         decided = zip(self._predictions, told["answers"], strict=False) if at_rest else ()
-        new += [self._notes.answer(one.key, *answer) for one, answer in decided if answer]
+        for one, answer in decided:
+            predicted = self._notes.predicted.get(one.key)
+            if answer and predicted:
+                new.append(self._notes.answer(one.key, answer[0], Answer(*answer).to(predicted)))
         return any(new)
 
     def _all_noted(self) -> dict[str, Any]:

@@ -57,6 +57,9 @@ HOUSING_PREDICTIONS = (
 )
 """Questions of the lab, in the order of `housing_answers`."""
 _PULL = newton(50.0)
+_SHARED = {
+    "more": "Every bit of bend takes its share of what is left, so half the friction costs more than half the loss."
+}
 
 
 def housing_verdicts(setting: Values, line: CableLine, bent: Bent, units: Units) -> tuple[Verdict, ...]:
@@ -135,19 +138,28 @@ def housing_answers(
     if held and angle >= _BENT - _NEAR:
         arriving = [_PULL * one.efficiency for one in (system.line(deg(30.0)), line)]
         what = f"Of {show(_PULL, 'force', units, 0)} arrives"
-        arrives = more_or_less(what, *arriving, kind="force", units=units)
+        turned = _bends(system.line(deg(30.0)), line, ("before", "after"))
+        why = {"less": f"{turned} The cable rubs along every bend."}
+        arrives = more_or_less(what, *arriving, kind="force", units=units, why=why)
     if held and stands(setting, elbow_flexion=deg(90.0), friction=0.08):
         worn = at({**setting, "friction": 0.16}).line(angle)
         losses = 0.5 * _PULL * (1.0 - worn.efficiency), _PULL * (1.0 - line.efficiency)
         said = ("is half the loss", "is lost now")
         what = f"Of {show(_PULL, 'force', units, 0)}"
-        liner = more_or_less(what, *losses, kind="force", units=units, said=said)
+        liner = more_or_less(what, *losses, kind="force", units=units, said=said, why=_SHARED)
     if stands(setting, housing="none", elbow_flexion=_BENT):
         covered = at({**setting, "housing": "held"}).line(angle)
         arriving = [_PULL * one.efficiency for one in (covered, line)]
-        what = f"Of {show(_PULL, 'force', units, 0)} arrives"
-        bare = more_or_less(what, *arriving, kind="force", units=units, said=("with housing", "without"))
+        what, said = f"Of {show(_PULL, 'force', units, 0)} arrives", ("with housing", "without")
+        why = {"more": f"{_bends(covered, line, said)} The bare cable cuts across the elbow, and rubs along less."}
+        bare = more_or_less(what, *arriving, kind="force", units=units, said=said, why=why)
     return arrives, liner, bare
+
+
+def _bends(one: CableLine, other: CableLine, said: tuple[str, str]) -> str:
+    """All bends of two lines of the cable, side by side."""
+    first, then = (show(line.bend, "angle", "metric", 0) for line in (one, other))
+    return f"The bends add up to {first} {said[0]}, {then} {said[1]}."
 
 
 def _tenths(share: float) -> str:

@@ -48,10 +48,10 @@ def go_on(lab: Lab, *decided_at: str) -> Table:
     pages = [lab.page_at(line).answers for line in decided_at]
     rows = []
     for number, one in enumerate(lab.predictions):
-        texts = dict(one.options)
+        texts, said = dict(one.options), lab.predicted[one.key]
         found: Answer | None = next((page[number] for page in pages if page[number] is not None), None)
-        model = ("not decided here", "") if found is None else (texts[found.option], found.words)
-        rows.append((one.question, texts[lab.predicted[one.key]], *model))
+        model = ("not decided here", "") if found is None else (texts[found.option], found.to(said))
+        rows.append((one.question, texts[said], *model))
     return Table("Your predictions", ("asked", "you said", "the model says", "its numbers"), tuple(rows))
 
 

@@ -6,7 +6,7 @@ from controlkit.labs.asked import MORE_OR_LESS, judged, limit, more_or_less, sta
 from controlkit.labs.controls import Values
 from controlkit.labs.page import Answer, Challenge, Prediction, Units, Verdict
 from controlkit.mechanics.body.pose import Pose
-from controlkit.mechanics.chain.motions import Apart
+from controlkit.mechanics.chain.motions import MOTIONS, Apart
 from controlkit.mechanics.chain.positions import FORWARD
 from controlkit.units import deg, mm, show
 
@@ -43,6 +43,7 @@ MOTION_PREDICTIONS = (
     Prediction("shrug", f"{_BEFORE} a shrug of 20°. {_ADDED_UP}", MORE_OR_LESS),
 )
 """Questions of the lab, in the order of `motion_answers`."""
+_PASSES = {"more": "further from", "less": "closer to"}
 _ADDED = {"scapular_abduction": deg(20.0), "arm_abduction": deg(60.0), "shoulder_elevation": deg(20.0)}
 
 
@@ -113,7 +114,19 @@ def motion_answers(setting: Values, apart: Apart, units: Units) -> tuple[Answer 
         if stands(setting, **flexed, **others) and float(setting[added]) >= least - _NEAR:
             both = apart.summed, apart.pull.excursion.generated
             said = ("added up", "together")
-            found.append(more_or_less("Generated", *both, kind="length", units=units, said=said))
+            why = _why(apart, added, units)
+            found.append(more_or_less("Generated", *both, kind="length", units=units, said=said, why=why))
         else:
             found.append(None)
     return tuple(found)
+
+
+def _why(apart: Apart, added: str, units: Units) -> dict[str, str]:
+    """Why two motions together give more or less than each alone: what arm flexion gives, alone and with the other."""
+    alone = {share.motion: share.generated for share in apart.shares}
+    if not {"arm_flexion", added} <= alone.keys():
+        return {}
+    gives = alone["arm_flexion"], apart.pull.excursion.generated - alone[added]
+    first, then = (show(one, "length", units) for one in gives)
+    start = f"Arm flexion gives {first} alone, {then} with {MOTIONS[added]}: the strap then passes"
+    return {name: f"{start} {way} the centre of the shoulder." for name, way in _PASSES.items()}

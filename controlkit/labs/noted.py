@@ -1,4 +1,4 @@
-"""What a learner keeps of a lab from one day to the next: noted readings, predictions, challenges met."""
+"""What a learner keeps of a lab: noted readings, predictions, challenges met, and the setting she left it in."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ FILE = "lab-notes.json"
 """Name of the file, beside the notebook; the learner's own, to read and to delete."""
 
 _MOST_ROWS = 200
-_EMPTY: dict[str, Any] = {"rows": [], "predicted": {}, "answered": {}, "met": {}}
+_EMPTY: dict[str, Any] = {"rows": [], "predicted": {}, "answered": {}, "met": {}, "left": {}}
 
 
 def beside_the_notebook() -> Path | None:
@@ -68,7 +68,7 @@ def _is_row(row: Any) -> bool:
 
 
 class LabNotes:
-    """Rows of readings, predictions with their answers, and on whom each challenge was met.
+    """Rows of readings, predictions with their answers, on whom each challenge was met, and the last setting.
 
     A file that cannot be read is kept beside a new one; where none can be written, all is kept in memory.
 
@@ -140,6 +140,18 @@ class LabNotes:
             bodies.append(body)
             self._save()
         return new
+
+    def left(self, call: list[str]) -> dict[str, Any]:
+        """The setting in which the lab was left that this call opened; nothing after another call."""
+        left: dict[str, Any] = self._kept["left"]
+        return dict(left) if left.get("call") == call else {}
+
+    def leave(self, call: list[str], line: str, pinned: str, units: str) -> None:
+        """Keep the setting on show, as lines, and the call that opened the lab."""
+        now = {"call": call, "line": line, "pinned": pinned, "units": units}
+        if now != self._kept["left"]:
+            self._kept["left"] = now
+            self._save()
 
     def _others(self) -> dict[str, Any]:
         """All labs of the folder; a file that cannot be read is laid aside."""

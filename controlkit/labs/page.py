@@ -149,10 +149,34 @@ class Answer:
         Name of the right answer.
     words : str
         The numbers that show it, in the reader's units.
+    why : str
+        Why it is so, for whoever predicted something else.
     """
 
     option: str
     words: str
+    why: str = ""
+
+    def to(self, predicted: str) -> str:
+        """Answer somebody who predicted an option.
+
+        Parameters
+        ----------
+        predicted : str
+            Name of the option.
+
+        Returns
+        -------
+        str
+            The numbers; and why, where the prediction was another.
+
+        Examples
+        --------
+        >>> answer = Answer("more", "Grip: 2 N before, 3 N after.", "A second band closes too.")
+        >>> answer.to("more"), answer.to("less")
+        ('Grip: 2 N before, 3 N after.', 'Grip: 2 N before, 3 N after. A second band closes too.')
+        """
+        return self.words if predicted == self.option else f"{self.words} {self.why}".strip()
 
 
 @dataclass(frozen=True)

@@ -61,7 +61,7 @@ def sent(page: Page, units: Units) -> Sent:
         "readings": [_reading(reading, units) for reading in page.readings],
         "handles": [_handle(handle, page) for handle in page.handles],
         "verdicts": [{"met": verdict.met, "missing": list(verdict.missing)} for verdict in page.verdicts],
-        "answers": [[answer.option, answer.words] if answer else None for answer in page.answers],
+        "answers": [[answer.option, answer.words, answer.why] if answer else None for answer in page.answers],
         "tone": page.tone,
         "legend": _legend(page),
     }

@@ -47,6 +47,12 @@ SEQUENCE_PREDICTIONS = (
 )
 """Questions of the lab, in the order of `sequence_answers`."""
 
+_WAYS = {
+    "more": "The cable opens this hook, and it must open past the object before it closes on it.",
+    "less": "This hook stands open until the cable closes it, and on a wider object it has less far to close.",
+}
+_TUGGED = {"less": "The cable pulls the fingers open against the bands, so less of the bands' force is left to grip."}
+
 
 def sequence_verdicts(
     setting: Values, task: OperatingSequence, taken: Sequence[Taken], state: Situation, *, units: Units
@@ -114,9 +120,9 @@ def sequence_answers(setting: Values, device: Device, units: Units) -> tuple[Ans
     said = ("for the cork", "for the ball")
     clear = CLEARANCE if device.opens else 0.0
     ways = [device.travel_for(one + clear) for one in (_CORK, width)]
-    travel = more_or_less("Travel", *ways, kind="length", units=units, said=said)
+    travel = more_or_less("Travel", *ways, kind="length", units=units, said=said, why=_WAYS)
     if stands(setting, device="opening"):
         grips = device.pinch(width), device.pinch(width, _TUG)
         said = ("without the pull", "with it")
-        return travel, None, more_or_less("Grip", *grips, kind="force", units=units, said=said)
+        return travel, None, more_or_less("Grip", *grips, kind="force", units=units, said=said, why=_TUGGED)
     return None, travel, None

@@ -37,10 +37,16 @@ def _spoon(units: Units) -> str:
 STRAP_CHALLENGES = (Challenge("Serve the bowl", _bowl), Challenge("Shut on the way up", _spoon))
 """Goals of the lab, in the order of `strap_verdicts`."""
 
+_FURTHER = "Lower down, the strap passes further from the centre of the shoulder"
 _MOVE = "Arm flexion 30°, all else as at the start. You lower the ring from 25 mm (1 in) to 60 mm (2.4 in) below C7."
 STRAP_PREDICTIONS = (
     Prediction("excursion", f"{_MOVE} Captured excursion:", MORE_OR_LESS),
-    Prediction("pull", f"{_MOVE} Pull of the strap that costs the shoulder 3 N m (27 lbf in):", MORE_OR_LESS),
+    Prediction(
+        "pull",
+        f"{_MOVE} The strap draws the flexed arm back down; the shoulder resists with 3 N m (27 lbf in), no more. "
+        "The strap can then pull:",
+        MORE_OR_LESS,
+    ),
 )
 """Questions of the lab, in the order of `strap_answers`."""
 
@@ -141,8 +147,13 @@ def strap_answers(
     if not as_asked or float(setting["ring_below_c7"]) < _LOWERED - _NEAR:
         return None, None
     high = before({**setting, "ring_below_c7": Harness.ring_below_c7})
-    pulls = [_SAME_MOMENT / one.moment_arm for one in (high, pull)]
+    arms = [one.moment_arm for one in (high, pull)]
+    pulls = [_SAME_MOMENT / arm for arm in arms]
+    grown = " before, ".join(show(arm, "length", units) for arm in arms)
+    more = {"more": f"{_FURTHER}, so the same flexion lengthens its path by more."}
+    less = {"less": f"{_FURTHER} (moment arm {grown} after), so less pull makes the same moment."}
+    captured = [one.excursion.captured for one in (high, pull)]
     return (
-        more_or_less("Captured", high.excursion.captured, pull.excursion.captured, kind="length", units=units),
-        more_or_less("Pull of the strap", *pulls, kind="force", units=units),
+        more_or_less("Captured", *captured, kind="length", units=units, why=more),
+        more_or_less("Pull of the strap", *pulls, kind="force", units=units, why=less),
     )

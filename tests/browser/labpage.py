@@ -10,6 +10,7 @@ from typing import Any
 
 from controlkit.labs import chain_lab, device_lab, housing_lab, motion_lab, sequence_lab, strap_lab
 from controlkit.labs.frame import Lab
+from controlkit.labs.noted import FILE
 
 LAB = ".controlkit-lab"
 LABS: dict[str, Callable[..., Lab]] = {
@@ -151,7 +152,11 @@ class LabPage:
 
 
 def run_first_cell(page: Any, server: Any, program: str, name: str, *cells: str) -> None:
-    """Store a notebook, open it in a program, wait for its kernel, run its first cell with the keyboard."""
+    """Store a notebook, open it in a program, wait for its kernel, run its first cell with the keyboard.
+
+    Nothing is left in the folder from labs of the notebooks before it.
+    """
+    (server.folder / FILE).unlink(missing_ok=True)
     write_notebook(server.folder / name, *cells)
     route = "doc/tree" if program == "jupyterlab" else "notebooks"
     page.goto(f"{server.address}/{route}/{name}?token={server.token}")

@@ -6,8 +6,6 @@ from typing import Any
 
 import pytest
 
-from controlkit.labs.noted import FILE
-
 from .conftest import PROGRAMS, Server, Watch
 from .labpage import _KERNEL_READY, LAB, open_labs
 
@@ -17,12 +15,17 @@ END_KERNEL = "() => window.jupyterapp.shell.currentWidget.context.sessionContext
 
 @pytest.mark.parametrize("program", PROGRAMS)
 def test_a_night_loses_nothing(page: Any, server: Server, watch: Watch, program: str) -> None:
-    """A still picture and a sentence until the cell is run; then noted readings and predictions are there again."""
-    (server.folder / FILE).unlink(missing_ok=True)  # what other pages of the folder have noted
+    """A still picture and a sentence until the cell is run; then the lab is as it was left, notes and predictions too."""
     lab = open_labs(page, server, program, ["device"])["device"]
     first = lab.root.locator(".ck-options button").first
     first.click()
     lab.press("width", "ArrowRight")
+    line = lab.line
+    lab.control("width").focus()
+    page.keyboard.press("Shift+Enter")  # runs the cell again
+    left = lab.root.locator(".ck-as-left")
+    left.wait_for()
+    assert lab.line == line, "the cell run again shows the lab as it was left"
     lab.button("note").click()
     noted = lab.root.locator(".ck-noted summary")
     page.wait_for_function("(node) => node.textContent.endsWith('(1)')", arg=noted.element_handle())
@@ -46,6 +49,11 @@ def test_a_night_loses_nothing(page: Any, server: Server, watch: Watch, program:
     lab.after(-1)
     assert not still.is_visible()
     assert noted.inner_text() == "Noted readings (1)"
+    assert lab.line == line
+    assert "Reset" in left.inner_text()
+    lab.push("reset")
+    assert lab.line != line
+    assert not left.is_visible()
     assert first.get_attribute("aria-pressed") == "true", "the prediction is kept"
     lab.no_error()
     assert not watch.errors

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import asyncio
+import json
 import re
 import subprocess
 import sys
@@ -40,7 +41,11 @@ def _page(values: Values, pinned: Values | None, units: str) -> Page:
         words,
         readings=(Reading("Below", ring, "length"),),
         verdicts=(Verdict(() if ring > mm(160) else (f"the ring lies at {ring * 1000:.0f} mm",)),),
-        answers=(Answer("more", f"It lies {ring * 1000:.0f} mm down, 60 mm before.") if ring > mm(120) else None,),
+        answers=(
+            Answer("more", f"It lies {ring * 1000:.0f} mm down, 60 mm before.", "Down is deeper.")
+            if ring > mm(120)
+            else None,
+        ),
     )
 
 
@@ -202,10 +207,18 @@ def test_a_prediction_is_answered_at_the_move_that_decides_it() -> None:
     lab._on_wish(lab, {"do": "predict", "key": "depth", "option": "less"}, [])
     assert (lab.predicted, lab.answered) == ({"depth": "less"}, {})
     _ask(lab, 3, ring=0.15)
-    assert lab.answered == {"depth": ["more", "It lies 150 mm down, 60 mm before."]}
+    assert lab.answered == {"depth": ["more", "It lies 150 mm down, 60 mm before. Down is deeper."]}
     lab.predict("depth", "more")
     assert lab.predicted == {"depth": "less"}, "what was answered is not predicted again"
     assert _small_lab().noted["answered"] == lab.noted["answered"]
+
+
+def test_a_right_prediction_is_answered_without_a_reason() -> None:
+    """The numbers are enough for whoever knew it."""
+    lab = _small_lab()
+    lab.predict("depth", "more")
+    _ask(lab, 1, ring=0.15)
+    assert lab.answered == {"depth": ["more", "It lies 150 mm down, 60 mm before."]}
 
 
 def test_a_prediction_is_not_answered_while_a_hand_still_drags() -> None:
@@ -220,7 +233,7 @@ def test_a_prediction_is_not_answered_while_a_hand_still_drags() -> None:
     _ask(lab, 4, ring=0.15, held=True)
     assert lab.answered == {}
     _ask(lab, 5, ring=0.15, held=False)
-    assert lab.answered == {"depth": ["more", "It lies 150 mm down, 60 mm before."]}
+    assert lab.answered == {"depth": ["more", "It lies 150 mm down, 60 mm before. Down is deeper."]}
 
 
 def test_a_challenge_is_judged_and_kept_by_body() -> None:
@@ -241,6 +254,50 @@ def test_every_body_on_which_a_challenge_is_met_is_told_at_once() -> None:
     for number, body in enumerate(("maren", "ines"), start=1):
         lab.asked = {"n": number, "values": {"ring": 0.17, "wearer": body}, "units": "metric", "pinned": None}
         assert lab.noted["met"]["Deep"][-1] == body
+
+
+def test_a_cell_run_again_shows_the_lab_as_it_was_left() -> None:
+    """Setting, pin and units come back; Reset still leads to the start, and reopening decides nothing."""
+    assert not _small_lab().plan["left"]
+    lab = _small_lab()
+    lab.predict("depth", "more")
+    _ask(lab, 1, ring=0.17, units="inch-pound", pinned={"ring": 0.05}, held=True)
+    assert _small_lab().setting == "ring = 60 mm", "while a hand drags, nothing is left yet"
+    _ask(lab, 2, ring=0.09, units="inch-pound", pinned={"ring": 0.05})
+    again = _small_lab()
+    assert again.setting == "ring = 90 mm"
+    assert again.told["units"] == "inch-pound"
+    assert again.told["pinned"] == {"ring": 0.05}
+    assert again.plan["start"] == {"ring": 0.06}
+    assert "Reset" in again.plan["left"]
+    assert again.noted == lab.noted
+    _ask(again, 1)
+    assert not _small_lab().plan["left"]
+
+
+def test_a_challenge_is_not_met_by_reopening_a_lab(tmp_path: Path) -> None:
+    """It was met by the move; who deletes the note of it meets it by a move again."""
+    lab = _small_lab()
+    _ask(lab, 1, ring=0.17)
+    kept = json.loads((tmp_path / FILE).read_text(encoding="utf-8"))
+    kept[lab.title]["met"] = {}
+    (tmp_path / FILE).write_text(json.dumps(kept), encoding="utf-8")
+    assert _small_lab().noted["met"] == {}
+
+
+def test_another_call_starts_where_it_says(lab: Lab) -> None:
+    """A setting or units that the call names anew come before what was left."""
+    _ask(lab, 1, ring=0.09)
+    assert Lab(lab.title, [RING], _page, setting="ring = 80 mm").setting == "ring = 80 mm"
+    assert Lab(lab.title, [RING], _page, units="inch-pound").setting == "ring = 60 mm"
+
+
+@pytest.mark.parametrize("left", [{"line": "rung = 1 m"}, {"line": 3}, {"line": "ring = 195 mm"}, {"units": []}, {}])
+def test_a_setting_that_can_no_longer_be_had_gives_way_to_the_start(tmp_path: Path, left: dict[str, Any]) -> None:
+    """Another wearer, another edition, a file written by hand: the lab opens all the same."""
+    kept = {"call": ["", "metric"], "line": "ring = 60 mm", "pinned": "", "units": "metric", **left}
+    (tmp_path / FILE).write_text(json.dumps({_small_lab().title: {"left": kept}}), encoding="utf-8")
+    assert _small_lab().setting == "ring = 60 mm"
 
 
 @pytest.mark.parametrize("grading", [False, True])

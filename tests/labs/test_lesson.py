@@ -19,8 +19,8 @@ LASTS = Prediction("lasts", "For how long?", (("long", "long"), ("short", "not l
 
 def _page(setting: Values, pinned: Values | None, units: Units) -> Page:
     ring = float(setting["ring"])
-    there = Answer("up", f"at {show(ring, 'length')}") if ring > mm(50) else None
-    last = Answer("short", "one second") if ring > mm(80) else None
+    there = Answer("up", f"at {show(ring, 'length')}", "It is pushed.") if ring > mm(50) else None
+    last = Answer("short", "one second", "It is let go.") if ring > mm(80) else None
     picture = Scene("Ring", "A ring.", Frame(0, 0, 1, 1, text=0.1))
     return Page((picture,), "A ring.", "A ring.", answers=(there, last))
 
@@ -50,7 +50,7 @@ def test_it_lays_predictions_beside_the_model_and_moves_nothing(lab: Lab) -> Non
     before = lab.setting
     table = go_on(lab, "ring = 60 mm", "ring = 90 mm")
     assert table.rows == (
-        ("What does the height do?", "it falls", "it climbs", "at 60.0 mm (2.36 in)"),
+        ("What does the height do?", "it falls", "it climbs", "at 60.0 mm (2.36 in) It is pushed."),
         ("For how long?", "not long", "not long", "one second"),
     )
     assert lab.setting == before

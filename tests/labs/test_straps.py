@@ -281,13 +281,15 @@ def test_predictions_are_answered_where_the_question_is_decided(hers: Lab) -> No
         assert _ask(hers, ring_below_c7=mm(60), **other)["answers"] == [None, None]
     before = _ask(hers)["readings"]
     after = _ask(hers, ring_below_c7=mm(60))
-    (option, words), (pull, told) = after["answers"]
+    (option, words, why), (pull, told, because) = after["answers"]
     values = [float(readings[0]["value"]) for readings in (before, after["readings"])]
     assert words == f"Captured: {values[0]} mm before, {values[1]} mm after."
     assert option == ("more" if values[1] > values[0] else "less")
     arms = [float(readings[3]["note"].split()[2]) for readings in (before, after["readings"])]
     assert pull == ("less" if arms[1] > arms[0] else "more")
     pulls = [float(number) for number in re.findall(r"(\d+\.\d) N", told)]
+    assert "further from the centre of the shoulder" in why
+    assert [float(arm) for arm in re.findall(r"(\d+\.\d) mm", because)] == arms
     assert pulls == pytest.approx([3000.0 / arm for arm in arms], abs=0.15), "3 N m over the moment arm"
     assert {option, pull} == {"more", "less"}, "whoever presses one button throughout is wrong somewhere"
 

@@ -218,6 +218,36 @@ def test_predictions_are_answered_where_the_lesson_asks(
     assert option == ("the same" if then == now else "more" if now > then else "less")
 
 
+@pytest.mark.parametrize(("name", "line", "key", "option", "said"), ASKED)
+def test_a_wrong_prediction_is_told_why(
+    labs: dict[str, Lab], name: str, line: str, key: str, option: str, said: str
+) -> None:
+    """One sentence more than a right one, and no number in it contradicts the answer."""
+    lab = labs[name]
+    answer = lab.page_at(line).answers[[one.key for one in lab.predictions].index(key)]
+    assert answer is not None
+    assert answer.to(option) == answer.words
+    wrong = next(other for other in ("more", "less") if other != option)
+    why = answer.to(wrong).removeprefix(answer.words).strip()
+    assert 30 < len(why) < 140, why
+    assert why.endswith(".")
+
+
+@pytest.mark.parametrize(("name", "line", "key", "option", "said"), ASKED)
+def test_a_reason_is_of_what_the_mechanics_computes(
+    labs: dict[str, Lab], name: str, line: str, key: str, option: str, said: str
+) -> None:
+    """Two numbers in a reason lie the way that the reason says."""
+    lab = labs[name]
+    answer = lab.page_at(line).answers[[one.key for one in lab.predictions].index(key)]
+    assert answer is not None
+    numbers = [float(one) for one in re.findall(r"\d+(?:\.\d+)?(?= mm|°)", answer.why)]
+    rising = {"scapula": True, "abduction": False, "shrug": True, "arrives": True, "bare": False, "ease": False}
+    assert len(numbers) == (2 if key in rising else 0), answer.why
+    if numbers:
+        assert (numbers[1] > numbers[0]) == rising[key], answer.why
+
+
 @pytest.mark.parametrize("name", LABS)
 def test_no_lab_is_predicted_by_always_saying_the_same(name: str) -> None:
     """Whoever presses one button throughout is wrong somewhere."""

@@ -52,6 +52,7 @@ function render({ model, el }) {
     lab.ask();
   });
   named(reset, "Reset to the start");
+  const asLeft = make("span", { class: "ck-as-left" }, plan.left);
   const pin = button("pin", "", () => {
     lab.stop();
     lab.pinned = lab.pinned ? null : { ...lab.values };
@@ -121,6 +122,7 @@ function render({ model, el }) {
   };
   const paint = () => {
     const told = lab.told();
+    asLeft.hidden = !plan.left || told.n > 0;
     for (const pane of lab.panes) pane.paint();
     say(words, model.get("words"));
     lab.tellTrouble(told.problem);
@@ -140,7 +142,7 @@ function render({ model, el }) {
   const charts = lab.panes.filter((pane) => !pane.staged);
   lab.curves = make("div", { class: "ck-curves", role: "group", "aria-label": "Charts", hidden: !charts.length },
     ...charts.map((pane) => pane.node));
-  lab.buttons = make("div", { class: "ck-buttons ck-main" }, ...(plan.play ? [film.play] : []), pin, reset, notes.add);
+  lab.buttons = make("div", { class: "ck-buttons ck-main" }, ...(plan.play ? [film.play] : []), pin, reset, notes.add, asLeft);
   lab.stage = make("div", { class: "ck-stage" }, readings.node, trouble, lab.pictures, lab.tasks.chip,
     legend.node, lab.buttons);
   lab.controls = make("div", { class: "ck-controls" },
@@ -177,6 +179,7 @@ function render({ model, el }) {
   notes.show();
   paint();
   lab.showAll();
+  if (!asLeft.hidden) lab.speak(plan.left);
   requestAnimationFrame(room.begin);
   return () => {
     window.removeEventListener("keydown", keep, true);
