@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 
 from controlkit.checking import Case, Choice, Design, Diagnosis, Exercise, Formula, Order, Quantity, Written, judge
+from controlkit.checking.feedback import in_words
 from controlkit.checking.student.siblings import Siblings
 from controlkit.checking.unit_slips import UNIT_WORDS, unit_slips
 from controlkit.tables import Table
@@ -284,15 +285,15 @@ def malformed(item: Any, case: Case, exercise: Exercise) -> list[tuple[Any, str]
     if isinstance(item, Quantity):
         other = "kg" if item.kind != "mass" else "N"
         return [
-            ("about twelve", item.name),
+            ("about twelve", item.called),
             ([12, 13], "several values"),
             ((12, 5), "two numbers, 12 and 5"),
-            (float("nan"), item.name),
-            (float("inf"), item.name),
+            (float("nan"), item.called),
+            (float("inf"), item.called),
             (3 + 1j, "imaginary part"),
             ("1,234", "1,234"),
-            (f"12 {other}", item.name),
-            ("12 milimeters", item.name),
+            (f"12 {other}", item.called),
+            ("12 milimeters", item.called),
             (True, "yes or no"),
         ]
     if isinstance(item, Choice):
@@ -306,7 +307,7 @@ def malformed(item: Any, case: Case, exercise: Exercise) -> list[tuple[Any, str]
         return [
             ("high", "by name"),
             ({names[0]: 1}, "missing"),
-            ({**dict.fromkeys(names, "5 kg")}, names[0]),
+            ({**dict.fromkeys(names, "5 kg")}, in_words(names[0])),
             ({**dict.fromkeys(names, 1), "more": 1}, "no others"),
         ]
     if isinstance(item, Formula):
