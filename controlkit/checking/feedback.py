@@ -89,6 +89,11 @@ def with_hint(note: Feedback, hints: Sequence[str], attempt: int) -> tuple[Feedb
     return (note, Feedback("hint", note.kind, f"  Hint: {hints[min(attempt, len(hints)) - 1]}", "hint by attempt"))
 
 
+def in_words(name: str) -> str:
+    """A name of program text as it stands in a sentence."""
+    return name.replace("_", " ").replace("c7", "C7")
+
+
 def nothing_yet(what: str, do: str = "") -> Feedback:
     """Feedback on an answer that is still empty: what it is called, and what to write there."""
     return Feedback("blank", "blank", f"{what}: nothing stands here yet. {do}".rstrip(), "no answer")

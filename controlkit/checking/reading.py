@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from controlkit.checking.feedback import Feedback, nothing_yet, unreadable
+from controlkit.checking.feedback import Feedback, in_words, nothing_yet, unreadable
 from controlkit.checking.unit_slips import sizes
 from controlkit.units import InputError, read
 
@@ -16,6 +16,7 @@ LONGEST = 80
 """Longer texts are not looked at for a calculation [characters]."""
 
 _UNIT = re.compile(r"(?<=[\d)\s])(?:[Nn] ?m{1,2}|mm|cm|m|in|N|lbf?|kgf|deg|rad|°|%)(?![A-Za-z])")
+_BARE = re.compile(r"[-+−–]?[\d.,\s]+(?:[eE][-+]?\d+)?")
 _SUM = re.compile(r"[\d.]+(?:\s*[-+*]\s*[\d.]+|\s+/\s+[\d.]+)+")
 
 MOST_PARTS = 40
@@ -89,7 +90,7 @@ def read_answer(answer: Any, kind: str, unit: str, what: str) -> float | Feedbac
     unit : str
         Unit of a bare number, and of the value returned
     what : str
-        What to call it in a sentence
+        Name of what was asked, as it is typed
 
     Returns
     -------
@@ -101,23 +102,58 @@ def read_answer(answer: Any, kind: str, unit: str, what: str) -> float | Feedbac
     >>> round(read_answer("2 in", "length", "mm", "excursion"), 1)
     50.8
     """
-    given = plain(answer)
+    given, called = plain(answer), in_words(what)
     if is_blank(given):
-        return nothing_yet(what, "Replace the dots by your value, with its unit in quotes.")
+        return nothing_yet(called, "Replace the dots by your value, with its unit in quotes.")
     if isinstance(given, type):
-        return unreadable(what, _foreign(given, unit))
+        return unreadable(called, _foreign(given, unit))
     if type(given) is str and len(given) <= LONGEST and (sum_ := _SUM.fullmatch(_bare_sum(given))):
         typed = " ".join(sum_[0].split())
-        return unreadable(what, f"That is still to be worked out. Type it without quotes and units: {what} = {typed}.")
+        do = f"Type it without quotes and units: `{what} = {typed}`."
+        return unreadable(called, f"That is still to be worked out. {do}")
     try:
         value = read(given, kind, unit=unit or None) / sizes(kind)[unit]
     except InputError as trouble:
-        return unreadable(what, str(trouble))
+        return unreadable(called, str(trouble))
     except (TypeError, ValueError, ArithmeticError):
-        return unreadable(what, _foreign(type(given), unit))
+        return unreadable(called, _foreign(type(given), unit))
     if not abs(value) < float("inf"):
-        return unreadable(what, "That is not a finite number.")
+        return unreadable(called, "That is not a finite number.")
     return float(value)
+
+
+def unit_assumed(answer: Any, value: float, kind: str, unit: str) -> tuple[Feedback, ...]:
+    """How a number was read that came without its unit, and a request to write it; nothing where there was one.
+
+    Parameters
+    ----------
+    answer : object
+        Whatever the student's variable holds; it could be read
+    value : float
+        As what it was read [unit]
+    kind : str
+        Kind of quantity; a share needs no unit
+    unit : str
+        Unit in which it was read
+
+    Returns
+    -------
+    tuple of Feedback
+        One, or none
+
+    Examples
+    --------
+    >>> [note.message for note in unit_assumed(32, 32.0, "length", "mm")]
+    ['  Read as 32 mm. Next time write the unit too, in quotes: "32 mm".']
+    >>> unit_assumed("32 mm", 32.0, "length", "mm")
+    ()
+    """
+    given = plain(answer)
+    if not unit or kind == "ratio" or (type(given) is str and not _BARE.fullmatch(given.strip())):
+        return ()
+    read_as = f"{value:.4g} {unit}" if abs(value) < 1e4 else f"{value:.0f} {unit}"
+    said = f'  Read as {read_as}. Next time write the unit too, in quotes: "{read_as}".'
+    return (Feedback("unit-assumed", "right", said, "a number without its unit"),)
 
 
 def _bare_sum(text: str) -> str:
@@ -148,13 +184,14 @@ def read_entries(answer: Any, names: Sequence[str], what: str) -> dict[str, Any]
     >>> read_entries({"fault": "weak bands", "reading": "pinch"}, ("fault", "reading"), "diagnosis")["reading"]
     'pinch'
     """
-    listed = " and ".join(part for part in (", ".join(names[:-1]), names[-1]) if part)
+    what, typed = in_words(what), [f"`{name}`" for name in names]
+    listed = " and ".join(part for part in (", ".join(typed[:-1]), typed[-1]) if part)
     if not issubclass(type(answer), dict):
         if is_blank(plain(answer)):
             return nothing_yet(what, f"Give these by name, as the cell shows them: {listed}.")
         return unreadable(what, f"The entries are needed together, by name, as the cell shows them: {listed}.")
     given = {key: value for key, value in dict.items(answer) if type(key) is str}
-    missing = [name for name in names if name not in given]
+    missing = [f"`{name}`" for name in names if name not in given]
     if missing or dict.__len__(answer) > len(names):
         lacks = f"; missing: {', '.join(missing)}" if missing else ""
         return unreadable(what, f"The entries are {listed}, and no others{lacks}.")

@@ -21,7 +21,8 @@ _CARE = (
 _HOW = (
     "You work on a case of your own: the numbers below belong to your name. A number needs its unit in quotes, such as "
     '`"12.5 mm"`; a word from a list stands in quotes too. The line below each answer says at once whether it is '
-    "right, and asks you something if it is not; try as often as you like, since marks do not depend on attempts."
+    "right, and asks you something if it is not; try as often as you like: marks do not depend on "
+    "attempts, and the last answer counts."
 )
 
 _WHO = (
@@ -173,8 +174,8 @@ def _items(module: ModuleType, name: str) -> tuple[Exercise, int]:
 
 def _cells(exercise: Exercise, module: str, minutes: int) -> list[dict[str, Any]]:
     """Every cell, as a notebook stores it."""
-    name, points = exercise.name, sum(item.points for item in exercise.items)
-    said = f"{points:g} points, about {minutes} minutes once lesson {_number(name)} is worked."
+    name = exercise.name
+    said = f"{exercise.announced}, about {minutes} minutes once lesson {_number(name)} is worked."
     title = f"# Exercise {_number(name)}: {exercise.title[:1].lower()}{exercise.title[1:]}"
     cells = [
         _text("title", "\n\n".join((title, f"{said} {_HOW}", _CARE, LICENCE))),
@@ -183,7 +184,7 @@ def _cells(exercise: Exercise, module: str, minutes: int) -> list[dict[str, Any]
         _code("case", f"from {module} import exercise\n\nmine = exercise(name)\nmine.show()", fold=True, locked=True),
     ]
     for place, item in enumerate(exercise.items, 1):
-        heading = f"## {place}. {item.name.replace('_', ' ').capitalize()}\n\n"
+        heading = f"## {place}. {item.called.capitalize()}\n\n"
         asks = f"{item.heading()}\n\n{_WRITE}" if item.by_hand else item.heading()
         cells.append(_text(f"{item.name}-asks", heading + asks))
         cells += _by_hand(item) if item.by_hand else _checked(item, name)

@@ -109,7 +109,7 @@ def test_an_exercise_is_worked_with_the_keyboard_and_gone_on_with_the_next_day(
     said(page, "import exercise", "the case of Ana")
     into(page, "mine.record()")
     keys.press("Control+Enter")
-    said(page, "mine.record()", "So far 0 of 20 points.")
+    said(page, "mine.record()", "So far 0 of 20 points by the checks.")
     bars = cell(page, "mine.record()").locator("svg[role=img]")
-    assert "6. why, written; a person gives up to 4" in bars.get_attribute("aria-label")
+    assert "6. why, written; your instructor gives up to 4" in bars.get_attribute("aria-label")
     assert not watch.errors

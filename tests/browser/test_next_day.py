@@ -15,7 +15,7 @@ END_KERNEL = "() => window.jupyterapp.shell.currentWidget.context.sessionContext
 
 @pytest.mark.parametrize("program", PROGRAMS)
 def test_a_night_loses_nothing(page: Any, server: Server, watch: Watch, program: str) -> None:
-    """A still picture and a sentence until the cell is run; then the lab is as it was left, with its notes."""
+    """A still picture and a sentence until the cell is run; then the lab is as it was left, its notes too."""
     lab = open_labs(page, server, program, ["device"])["device"]
     first = lab.root.locator(".ck-options button").first
     first.click()

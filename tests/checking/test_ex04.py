@@ -86,7 +86,7 @@ def test_return_is_judged_from_her_own_pull(ex04: ModuleType, cases: list[Case])
     earlier = {"harness_pull": own}
     judged = judge(ex04.exercise, "return_pull", case.device_pull**2 / own, case, earlier=earlier)
     assert judged.points == 3
-    assert "follows from your own harness_pull" in judged.words
+    assert "follows from your own harness pull" in judged.words
     judged = judge(ex04.exercise, "return_pull", own, case, earlier=earlier)
     assert judged.feedback[0].label == "same-sign-both-ways"
 

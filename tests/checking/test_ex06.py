@@ -172,7 +172,7 @@ def test_what_does_not_depend_on_the_body_is_told_too(
         ({"bands": 0}, "whole number from 1 to 12"),
         ({"ring_below_c7": "400 mm"}, "Give between"),
         ({"crossbar": 45}, "Give between"),
-        ({"housing_spare": "3 N"}, "housing_spare:"),
+        ({"housing_spare": "3 N"}, "housing spare:"),
         ({"control_strap": "-4 in"}, "too short to don"),
     ],
     ids=["half a band", "no band", "ring too low", "per cent forgotten", "a force", "strap too short"],

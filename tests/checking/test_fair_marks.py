@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from controlkit.checking import Case, Choice, Design, Exercise, Formula, Item, Judgement, Quantity, judge
+from controlkit.checking.feedback import in_words
 from controlkit.checking.items.quantity import SLIP_SHARE
 from controlkit.exercises.ex03.case import generated, stretched
 from tests.checking.hands import Hands
@@ -186,7 +187,7 @@ def test_a_choice_from_her_own_number_is_right_and_says_so(every: dict[str, Hand
                 judged = judge(hands.exercise, item_name, word, case, earlier={item.follows: own})
                 assert judged.points == item.points
                 if word != item.right(case):
-                    assert f"it follows from your own {item.follows}" in judged.words
+                    assert f"it follows from your own {in_words(item.follows)}" in judged.words
                     assert judge(hands.exercise, item_name, word, case).points < item.points
                     moved += 1
             assert item.right(case) in item.right_from(case, hands.exercise.right(case)[item.follows])

@@ -285,15 +285,15 @@ def run_in_a_shell(lever: Exercise, cell: str) -> str:
 @pytest.mark.parametrize(
     ("answer", "typed"),
     [
-        ("372 mm - 319 mm", "effort = 372 - 319."),
-        ("372 - 319", "effort = 372 - 319."),
-        ("12,5 N × 3", "effort = 12.5 * 3."),
-        ("40 N / 0.8", "effort = 40 / 0.8."),
+        ("372 mm - 319 mm", "effort = 372 - 319"),
+        ("372 - 319", "effort = 372 - 319"),
+        ("12,5 N × 3", "effort = 12.5 * 3"),
+        ("40 N / 0.8", "effort = 40 / 0.8"),
     ],
 )
 def test_what_is_still_to_be_worked_out_is_shown_as_it_is_typed(lever: Exercise, answer: str, typed: str) -> None:
     judged = judge(lever, "effort", answer, lever.own_case("Ana"))
-    assert f"Type it without quotes and units: {typed}" in judged.words
+    assert f"Type it without quotes and units: `{typed}`." in judged.words
     assert not judged.costs_attempt
 
 

@@ -124,27 +124,27 @@ def test_record_is_plain_data(lever: Exercise) -> None:
 def test_the_receipt_says_what_is_done_what_is_missing_and_how_to_hand_in(lever: Exercise) -> None:
     mine = lever("Ana")
     said = repr(mine.record())
-    assert "So far 0 of 6 points. A person gives up to 3 more for what you wrote." in said
+    assert "So far 0 of 6 points by the checks. Your instructor gives up to 3 more for what you wrote." in said
     assert "Still without an answer: 1. effort, 2. moment, 3. why." in said
     mine.check("effort", right(lever))
     mine.check("moment", 400)
     mine.check("why", "The arms differ.")
     said = repr(mine.record())
     assert "Ana, case number " in said
-    assert "So far 4 of 6 points." in said
+    assert "So far 4 of 6 points by the checks." in said
     assert "1. effort  ##########  4 of 4" in said
     assert "2. moment  ..........  0 of 2" in said
-    assert "3. why     ##########  written; a person gives up to 3" in said
+    assert "3. why     ##########  written; your instructor gives up to 3" in said
     assert "Not full yet: 2. moment (0 of 2)." in said
     assert "hand in the file lever.ipynb" in said
-    assert "3 words" in said
+    assert "“The arms differ.”, 3 words" in said
     assert "Still without" not in said
     shown = mine.record()._repr_mimebundle_()["text/html"]
     assert '<svg role="img" aria-label="Points by item: 1. effort, 4 of 4; 2. moment, 0 of 2; 3. why, written' in shown
     mine.check("why", "...")
     mine.check("moment", right(lever) * lever.own_case("Ana").long / 1000)
     said = repr(mine.record())
-    assert "So far 6 of 6 points." in said
+    assert "So far 6 of 6 points by the checks." in said
     assert "Still without an answer: 3. why." in said  # emptied again
 
 
@@ -222,7 +222,7 @@ def test_the_points_of_an_answer_and_of_the_exercise_are_told_apart(lever: Exerc
     mine.check("effort", right(lever))
     capsys.readouterr()
     mine.check("moment", 400)
-    assert "  This answer: 0 of 2 points. The exercise so far: 4 of 6.\n" in capsys.readouterr().out
+    assert "  This answer: 0 of 2 points. The exercise so far: 4 of 6 by the checks.\n" in capsys.readouterr().out
 
 
 def test_what_was_written_is_seen_and_never_marked(lever: Exercise, capsys: Captured) -> None:
@@ -467,3 +467,45 @@ def test_a_name_with_half_a_character_is_a_sentence(lever: Exercise) -> None:
 def test_numbers_of_a_file_are_finite(value: float) -> None:
     with pytest.raises(ValueError, match="not a progress file"):
         checked({"format": 1, "progress": {"lever: ana": {"effort": {"attempts": 1, "value": value}}}})
+
+
+def test_a_worse_answer_says_that_the_last_one_counts(lever: Exercise, capsys: Captured) -> None:
+    """Once, where the sum falls: not for a better answer, not for the same again, and on the next day too."""
+    replaces = "This replaces an answer that earned 4; the last one counts."
+    lever("Ana").check("effort", right(lever))
+    assert "replaces" not in capsys.readouterr().out
+    mine = lever("Ana")
+    for answer, told in ((400, True), (400, False), (right(lever), False), ("nonsense", True), (right(lever), False)):
+        mine.check("effort", answer)
+        assert (replaces in capsys.readouterr().out) == told, answer
+
+
+def test_points_are_announced_with_who_gives_them(lever: Exercise) -> None:
+    assert lever.announced == "9 points (6 by the checks, 3 by your instructor)"
+    assert replace(lever, items=lever.items[:-1]).announced == "6 points"
+    assert f"{lever.announced}. Of the answers to one question, the last one counts." in repr(lever("Ana").show())
+
+
+def test_a_bare_number_asks_for_its_unit_next_time(lever: Exercise, capsys: Captured) -> None:
+    mine = lever("Ana")
+    unit, value = lever.items[0].unit, f"{right(lever):.4g}"
+    for answer, told in (
+        (float(value), True),
+        (f" {value} ", True),
+        (f"{value} {unit}", False),
+        ("?", False),
+        (..., False),
+    ):
+        mine.check("effort", answer)
+        assert (f'Next time write the unit too, in quotes: "{value} {unit}".' in capsys.readouterr().out) == told, (
+            answer
+        )
+
+
+def test_only_the_beginning_of_a_long_answer_is_repeated(lever: Exercise) -> None:
+    mine = lever("Ana")
+    mine.check("why", "The arms differ, and so do the forces:\nthe longer one needs less of it, every time.")
+    said = repr(mine.record())
+    assert "“The arms differ, and so do the forces: the longer one needs…”, 17 words" in said
+    mine.check("why", "x" * 500)
+    assert f"“{'x' * 60}…”, 1 word" in repr(mine.record())

@@ -130,7 +130,11 @@ def test_every_item_has_one_cell_and_points_agree(hands: Hands) -> None:
             assert lines[-2].startswith(f'mine.score("{item.name}", {item.name}')
     points = {cell.id: cell.metadata.nbgrader.points for cell in cells.values() if cell.metadata.nbgrader.grade}
     assert points == expected
-    said = re.search(r"(\d+) points, about (\d+) minutes once lesson (\d+) is worked", cells["title"].source)
+    assert hands.exercise.announced in cells["title"].source
+    assert "the last answer counts" in cells["title"].source
+    said = re.search(
+        r"(\d+) points(?: \(.*\))?, about (\d+) minutes once lesson (\d+) is worked", cells["title"].source
+    )
     assert said is not None
     wanted = (sum(points.values()), hands.module.MINUTES, int(hands.name[2:]))
     assert tuple(int(number) for number in said.groups()) == wanted
@@ -209,10 +213,10 @@ def test_the_exercise_works_alone(hands: Hands, root: Path, kit: Path, tmp_path:
     )
     assert ran.returncode == 0, ran.stderr
     assert ran.stderr == ""
-    assert f"{number}: not yet." in ran.stdout
+    assert f"{hands.exercise.item(number).called}: not yet." in ran.stdout
     for item in hands.exercise.items:
         if item.name != number:
-            assert f"{item.name}: nothing stands here yet" in ran.stdout
+            assert f"{item.called}: nothing stands here yet" in ran.stdout
     assert f'Steps, on a like case: mine.steps("{number}")' in ran.stdout
     assert "A like case, not yours:" in ran.stdout
     assert f"{hands.exercise.worked[number](hands.case('Ana'))}\n" not in ran.stdout  # never her own

@@ -40,7 +40,7 @@ def test_one_wrong_idea_earns_what_it_is_worth_and_its_question(school: School, 
     ask = {(idea.item, idea.label): idea.ask for idea in IDEAS}
     assert ask["excursion", "nothing-gives"] in school.said("ex03", "tight", "t-excursion")
     assert ask["moment_arm", "arm-length-as-arm"] in school.said("ex03", "tight", "t-moment_arm")
-    assert "it follows from your own moment_arm" in school.said("ex03", "tight", "t-shoulder_moment")
+    assert "it follows from your own moment arm" in school.said("ex03", "tight", "t-shoulder_moment")
     assert ask["loop_tension", "loop-equals-cable"] in school.said("ex03", "tight", "t-loop_tension")
 
 
@@ -119,7 +119,7 @@ def test_a_written_answer_is_in_the_feedback_whole_and_the_receipt_tells_what_it
     assert ".highlight pre { white-space: pre-wrap }" in page  # a long line stays on the page
     assert "why: 10 words stand here. A person reads and marks it." in page
     assert "Zoë Marsh, case number " in page
-    assert "So far 20 of 20 points. A person gives up to 4 more for what you wrote." in page
+    assert "So far 20 of 20 points by the checks. Your instructor gives up to 4 more for what you wrote." in page
     assert "To hand in" not in page  # it was
     assert "Show the steps" not in unescape(school.feedback("ex03", "tight"))
     path = school.folder / "autograded" / "right" / "ex03" / "ex03.ipynb"

@@ -217,7 +217,7 @@ def test_a_wrong_fault_is_asked_about_and_shown_the_reading_against_it() -> None
 @pytest.mark.parametrize(
     ("answer", "words_back"),
     [
-        ({"fault": "dirty housing"}, "The entries are fault and reading"),
+        ({"fault": "dirty housing"}, "The entries are `fault` and `reading`"),
         ({"fault": "dirty housing", "reading": "pinch", "why": 1}, "and no others"),
         ({"fault": "dirty housing", "reading": ...}, "fault, reading: nothing stands here yet"),
         ({"fault": ..., "reading": ...}, "nothing stands here yet"),

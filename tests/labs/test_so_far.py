@@ -49,7 +49,7 @@ def test_an_exercise_begun_is_counted_and_one_that_is_full_is_ticked(course: Pat
     points = sum(item.points for item in exercise.items)
     work("Ana", 1)
     assert line(course, 5).endswith(
-        f"{exercise.items[0].points:g} of {points:g} points, 1 of {len(exercise.items)} answers"
+        f"{exercise.items[0].points:g} of {points:g} points by the checks, 1 of {len(exercise.items)} answers"
     )
     assert "✓" not in line(course, 5)
     work("Ana", len(exercise.items))

@@ -9,7 +9,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from controlkit.checking.case.cases import Case
-from controlkit.checking.feedback import Feedback, Judgement
+from controlkit.checking.feedback import Feedback, Judgement, in_words
 from controlkit.checking.items.wrong import Earlier, WrongIdea
 from controlkit.tables import Table
 
@@ -105,6 +105,17 @@ class Item(ABC):
         def points(self) -> float: ...
         @property
         def asks(self) -> str: ...
+
+    @property
+    def called(self) -> str:
+        """What it is called in a sentence for a student.
+
+        Returns
+        -------
+        str
+            Its name in words, as in the table of what is asked
+        """
+        return in_words(self.name)
 
     @abstractmethod
     def judge(self, question: Question) -> Judgement:

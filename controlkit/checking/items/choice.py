@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from controlkit.checking.case.cases import Case
-from controlkit.checking.feedback import Feedback, Judgement, with_hint
+from controlkit.checking.feedback import Feedback, Judgement, in_words, with_hint
 from controlkit.checking.items.base import Given, Item, Question
 from controlkit.checking.wording import Statement, checked, in_rows, meant, others, shuffled
 from controlkit.tables import Table
@@ -63,18 +63,19 @@ class Choice(Item):
 
     def judge(self, question: Question) -> Judgement:
         case = question.case
-        chosen = meant(question.answer, shuffled(self.name, case.seed, self.statements), self.name)
+        chosen = meant(question.answer, shuffled(self.name, case.seed, self.statements), self.called)
         if isinstance(chosen, Feedback):
             return self.judged(0.0, chosen)
         if chosen.word == self.right(case):
-            note = Feedback("right", "right", f"{self.name}: yes, that is right.", "the right statement")
+            note = Feedback("right", "right", f"{self.called}: yes, that is right.", "the right statement")
             return self.judged(self.points, note)
         own = question.earlier.get(self.follows)
         if own is not None and self.right_from is not None and chosen.word in self.right_from(case, own):
-            said = f"{self.name}: yes, it follows from your own {self.follows}. That earlier value still needs work."
+            own_value = f"your own {in_words(self.follows)}"
+            said = f"{self.called}: yes, it follows from {own_value}. That earlier value still needs work."
             note = Feedback("right-from-own", "right", said, f"right from the student's own {self.follows}")
             return self.judged(self.points, note)
         ask = chosen.ask or "What would be different if that were so?"
         why = chosen.held_because or f"chose: {chosen.says}"
-        note = Feedback(chosen.word, "idea", f"{self.name}: not yet. {ask}", why)
+        note = Feedback(chosen.word, "idea", f"{self.called}: not yet. {ask}", why)
         return self.judged(chosen.share * self.points, *with_hint(note, self.hints, question.attempt - 1))

@@ -185,7 +185,7 @@ class Design(Item):
         try:
             result = self.simulate(self.wearer(question.case), choice, question.case)
         except InputError as reason:
-            said = f"{self.name}: this cannot be worn. {reason} This does not count as an attempt."
+            said = f"{self.called}: this cannot be worn. {reason} This does not count as an attempt."
             return self.judged(0.0, Feedback("cannot-be-worn", "impossible", said, str(reason)))
 
         points, notes = 0.0, []
@@ -279,7 +279,11 @@ def _graded_on(kinds: tuple[str, ...]) -> Feedback:
 
 def _headline(item: Design, notes: list[Feedback]) -> Feedback:
     if all(note.kind == "right" for note in notes):
-        return Feedback("right", "right", f"{item.name}: yes, this design does its work.", "all criteria met")
+        return Feedback("right", "right", f"{item.called}: yes, this design does its work.", "all criteria met")
     if any(note.kind == "right" for note in notes):
-        return Feedback("partly", "partly", f"{item.name}: it can be worn, and this is what it does.", "some criteria")
-    return Feedback("not-met", "idea", f"{item.name}: it can be worn, but it does not do its work.", "no criteria met")
+        return Feedback(
+            "partly", "partly", f"{item.called}: it can be worn, and this is what it does.", "some criteria"
+        )
+    return Feedback(
+        "not-met", "idea", f"{item.called}: it can be worn, but it does not do its work.", "no criteria met"
+    )

@@ -99,10 +99,10 @@ class Diagnosis(Item):
         if fault.word != self.fault(case):
             return self.judged(round(fault.share * self.fault_points, 2), *_wrong_fault(self, fault, question))
         if reading.word in self.decides(case):
-            said = f"{self.name}: yes, that is the fault, and that reading decides it."
+            said = f"{self.called}: yes, that is the fault, and that reading decides it."
             return self.judged(self.points, Feedback("right", "right", said, "fault and reading"))
         ask = reading.ask or "which other fault would leave that reading as it is here?"
-        said = f"{self.name}: yes, that is the fault. But “{reading.word}” does not decide it: {ask}"
+        said = f"{self.called}: yes, that is the fault. But “{reading.word}” does not decide it: {ask}"
         note = Feedback(f"reading: {reading.word}", "partly", said, "right fault, a reading that others share")
         return self.judged(self.fault_points, note)
 
@@ -111,7 +111,7 @@ def _wrong_fault(item: Diagnosis, fault: Statement, question: Question) -> tuple
     """The question of a wrong fault, a reading that does not go with it, and a hint."""
     ask = fault.ask or "Which reading would that fault change, and does it?"
     why = fault.held_because or fault.says
-    note = Feedback(f"fault: {fault.word}", "idea", f"{item.name}: not yet. {ask}", why)
+    note = Feedback(f"fault: {fault.word}", "idea", f"{item.called}: not yet. {ask}", why)
     against = item.speaks_against(question.case, fault.word) if item.speaks_against is not None else ""
     look = f"  Look at the reading “{against}”: what would it be with that fault?"
     more = (Feedback("speaks-against", "idea", look, f"{against} does not go with {fault.word}"),) if against else ()
@@ -122,8 +122,8 @@ def _read(item: Diagnosis, answer: Any, case: Case) -> tuple[Statement, Statemen
     given = read_entries(answer, ("fault", "reading"), item.name)
     if isinstance(given, Feedback):
         return given
-    fault = meant(given["fault"], shuffled(item.name, case.seed, item.faults), f"{item.name}, fault")
+    fault = meant(given["fault"], shuffled(item.name, case.seed, item.faults), f"{item.called}, fault")
     if isinstance(fault, Feedback):
         return fault
-    reading = meant(given["reading"], item.readings, f"{item.name}, reading")
+    reading = meant(given["reading"], item.readings, f"{item.called}, reading")
     return reading if isinstance(reading, Feedback) else (fault, reading)

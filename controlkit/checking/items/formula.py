@@ -192,7 +192,7 @@ class Formula(Tried):
             if value is None:
                 where = f"With {in_words(self.arguments, call)}" if told else "With values of the grading"
                 says = f"{where} it comes to no finite number. Is there a division by zero, or a power without end?"
-                return self.judged(0.0, unreadable(self.name, says))
+                return self.judged(0.0, unreadable(self.called, says))
         results = [value for value in values if value is not None]
         if self._same(results, truth):
             share, notes = 1.0, self.all_right()
@@ -210,7 +210,7 @@ class Formula(Tried):
         given = plain(answer)
         names = ", ".join(self.names)
         if is_blank(given):
-            return nothing_yet(self.name, f"Write your formula between the quotes, with the names {names}.")
+            return nothing_yet(self.called, f"Write your formula between the quotes, with the names {names}.")
         if type(given) is not str:
             what = (
                 "a function"
@@ -221,20 +221,23 @@ class Formula(Tried):
             )
             instead = f", not {what}" if what else ""
             return unreadable(
-                self.name, f"A formula between quotes is needed here{instead}: a text with the names {names}."
+                self.called, f"A formula between quotes is needed here{instead}: a text with the names {names}."
             )
         text = re.sub(rf"^\s*(?:{re.escape(self.name)}\s*)?=", "", given, flags=re.IGNORECASE)
         number = _NUMBER_AND_UNIT.fullmatch(text.strip())
         if number and (number[1] is None or number[1].strip() in UNIT_WORDS):
             return unreadable(
-                self.name, f"That is a number, and a formula is asked for: one for any values, with the names {names}."
+                self.called,
+                f"That is a number, and a formula is asked for: one for any values, with the names {names}.",
             )
         try:
             read = read_formula(text, self.names, self.also)
         except InputError as trouble:
-            return unreadable(self.name, str(trouble))
+            return unreadable(self.called, str(trouble))
         if not read.uses:
-            return unreadable(self.name, f"None of the names stands in it, so it is always the same. They are {names}.")
+            return unreadable(
+                self.called, f"None of the names stands in it, so it is always the same. They are {names}."
+            )
         return read
 
     def _wrong(
@@ -244,11 +247,11 @@ class Formula(Tried):
         calls, attempt = tuple((question.kept_back or self.inputs)(question.case)), question.attempt
         for idea in self.ideas:
             if any(self._same(results, self._truth(form, calls)) for form in idea.forms):
-                note = Feedback(idea.label, "idea", f"{self.name}: not yet. {idea.ask}", idea.held_because)
+                note = Feedback(idea.label, "idea", f"{self.called}: not yet. {idea.ask}", idea.held_because)
                 return idea.share, with_hint(note, self.hints, attempt - 1)
         if read.turns and self._same(self._values(read, calls, one_turn=FULL_TURN), truth):
             said = (
-                f"{self.name}: not yet. It would be right on a calculator set to degrees. Here sine, cosine and "
+                f"{self.called}: not yet. It would be right on a calculator set to degrees. Here sine, cosine and "
                 "tangent take radians: what turns an angle in degrees into radians?"
             )
             return DEGREES_SHARE, (
@@ -263,6 +266,6 @@ class Formula(Tried):
             how = "of the wrong sign" if results[first] * truth[first] < 0 else f"too {size}"
             told = f"With {in_words(self.arguments, calls[first])} it comes to {results[first]:.4g}, which is {how}."
         label = "some-results" if some else "results"
-        said = f"{self.name}: not yet. {some}{told}".rstrip()
+        said = f"{self.called}: not yet. {some}{told}".rstrip()
         note = Feedback(label, "partly" if some else "size", said, "matches no known idea")
         return 0.0, with_hint(note, self.hints, attempt)

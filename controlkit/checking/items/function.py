@@ -200,19 +200,20 @@ def _no_function(item: Function, answer: Any, example: Inputs) -> Feedback | Non
     if type(answer) is not FunctionType:
         given = plain(answer)
         if is_blank(given):
-            return nothing_yet(item.name)
+            return nothing_yet(item.called)
         return unreadable(
-            item.name, f"A function is needed here, not its result: hand over its name, {item.name}, without brackets."
+            item.called,
+            f"A function is needed here, not its result: hand over its name, {item.name}, without brackets.",
         )
     code = answer.__code__
     consts = {step.argval for step in dis.get_instructions(code) if step.opname in ("LOAD_CONST", "RETURN_CONST")}
     if {step.opname for step in dis.get_instructions(code)} <= EMPTY and consts <= {None, ...}:
-        return nothing_yet(item.name, "Replace the dots by what the function computes and returns.")
+        return nothing_yet(item.called, "Replace the dots by what the function computes and returns.")
     has, needs = code.co_argcount, code.co_argcount - len(answer.__defaults__ or ())
     if not needs <= len(example) or (has < len(example) and not code.co_flags & inspect.CO_VARARGS):
         counts = [f"{number} argument{'s' if number != 1 else ''}" for number in (has, len(example))]
         order = "; ".join(item.arguments)
-        return unreadable(item.name, f"It takes {counts[0]} and is called with {counts[1]}, in this order: {order}.")
+        return unreadable(item.called, f"It takes {counts[0]} and is called with {counts[1]}, in this order: {order}.")
     return None
 
 
@@ -240,7 +241,7 @@ def _failure(
             says = " It changes what it was given. Work on a copy, or compute without assigning to the argument."
         else:
             says = f"{with_these} {outcome.detail}."
-        note = unreadable(item.name, says.strip())
+        note = unreadable(item.called, says.strip())
         return Feedback(f"function:{outcome.sort}", note.kind, note.message, note.justification)
     return None
 
@@ -249,7 +250,7 @@ def _wrong(item: Function, tries: Sequence[_Try], attempt: int, *, told: bool) -
     """Share of the points and what to say for results that are not all right."""
     for idea in item.ideas:
         if all(item.near(one.result, _truth(idea.model, one.call)) for one in tries):
-            note = Feedback(idea.label, "idea", f"{item.name}: not yet. {idea.ask}", idea.held_because)
+            note = Feedback(idea.label, "idea", f"{item.called}: not yet. {idea.ask}", idea.held_because)
             return idea.share, with_hint(note, item.hints, attempt - 1)
     wrong = [one for one in tries if not item.near(one.result, one.truth)]
     first, how = wrong[0], "not right"
@@ -257,7 +258,7 @@ def _wrong(item: Function, tries: Sequence[_Try], attempt: int, *, told: bool) -
         size = "large" if abs(first.result) > abs(first.truth) else "small"
         how = "of the wrong sign" if first.result * first.truth < 0 else f"too {size}"
     some = f"Right for {len(tries) - len(wrong)} of {len(tries)} inputs. " if len(wrong) < len(tries) else ""
-    said = f"{item.name}: not yet. {some}" + (
+    said = f"{item.called}: not yet. {some}" + (
         f"With {in_words(item.arguments, first.call)} its result is {how}." if told else ""
     )
     label = "some-results" if some else "results"

@@ -77,7 +77,7 @@ class Order(Item):
             return self.judged(0.0, order)
         orders = [tuple(one) for one in self.right(case)]
         if order in orders:
-            note = Feedback("right", "right", f"{self.name}: yes, this order works.", "a right order")
+            note = Feedback("right", "right", f"{self.called}: yes, this order works.", "a right order")
             return self.judged(self.points, note)
         nearest = max(orders, key=lambda one: (_together(order, one), _begins(order, one)))
         share = max(0.0, 2.0 * _together(order, nearest) / max(len(order), len(nearest)) - 1.0)
@@ -102,19 +102,19 @@ def _read(item: Order, answer: Any, case: Case) -> tuple[str, ...] | Feedback:
         if is_blank(whole):
             given = []
         elif type(whole) is not str:
-            return unreadable(item.name, f'A list of steps is needed, for example ["{steps[0].word}", ...].')
+            return unreadable(item.called, f'A list of steps is needed, for example ["{steps[0].word}", ...].')
         else:
             given = [part for part in re.split(r"[;,>→\n]+|->", whole) if part.strip()]
             given = [re.sub(r"^\s*\d+\s*[.):]?\s*", "", part) for part in given]
     if all(is_blank(part) for part in given):
-        return nothing_yet(item.name, f"Replace the dots by the steps in their order: {listed(steps)}.")
+        return nothing_yet(item.called, f"Replace the dots by the steps in their order: {listed(steps)}.")
     if len(given) > MOST_PARTS:
-        return unreadable(item.name, f"That is more than {MOST_PARTS} steps. Write each as often as it is needed.")
+        return unreadable(item.called, f"That is more than {MOST_PARTS} steps. Write each as often as it is needed.")
     order = []
     for place, part in enumerate(given, 1):
-        step = meant(part, steps, f"{item.name}, step {place}")
+        step = meant(part, steps, f"{item.called}, step {place}")
         if isinstance(step, Feedback):
-            return step if step.kind != "blank" else unreadable(f"{item.name}, step {place}", "This place is empty.")
+            return step if step.kind != "blank" else unreadable(f"{item.called}, step {place}", "This place is empty.")
         order.append(step.word)
     return tuple(order)
 
@@ -123,7 +123,7 @@ def _first_wrong(item: Order, order: tuple[str, ...], right: tuple[str, ...]) ->
     """Where the answer leaves the right order, without the step that belongs there."""
     good = _begins(order, right)
     begun = f" Up to “{order[good - 1]}” it works." if good else ""
-    start = f"{item.name}: not yet.{begun}"
+    start = f"{item.called}: not yet.{begun}"
     kind: Kind = "partly" if good else "idea"
     if good == len(order):
         said = f"{start} There it stops, and the task is not done. What is still held, or still pulled?"

@@ -8,10 +8,10 @@ from math import floor, isclose, log10
 from typing import Any
 
 from controlkit.checking.case.cases import Candidate, Case, apart
-from controlkit.checking.feedback import Feedback, Judgement, with_hint
+from controlkit.checking.feedback import Feedback, Judgement, in_words, with_hint
 from controlkit.checking.items.base import Given, Item, Question
 from controlkit.checking.items.wrong import Earlier
-from controlkit.checking.reading import plain, read_answer
+from controlkit.checking.reading import plain, read_answer, unit_assumed
 from controlkit.checking.unit_slips import sizes, unit_slips, wrong_unit
 from controlkit.units import InputError
 
@@ -166,6 +166,8 @@ class Quantity(Item):
             return self.judged(0.0, value)
         weighed = [(one, *_weigh(self, one, question)) for one in _meant(self, question.answer, value)]
         value, share, notes = max(weighed, key=lambda one: (one[1], one[2][0].kind == "idea"))
+        if notes[0].kind not in ("unit", "sign"):  # one thing to mend at a time
+            notes = (*notes, *unit_assumed(question.answer, value, self.kind, self.unit))
         return self.judged(share * self.points, *notes, value=value)
 
 
@@ -174,14 +176,14 @@ def _weigh(item: Quantity, value: float, question: Question) -> tuple[float, tup
     case, truth, attempt = question.case, question.truth, question.attempt
     right = truth[item.name]
     if abs(value - right) <= item.tolerance(right, right):
-        return 1.0, (Feedback("right", "right", f"{item.name}: yes, that is right.", "the right answer"),)
+        return 1.0, (Feedback("right", "right", f"{item.called}: yes, that is right.", "the right answer"),)
 
     own, carried = _own_earlier(item, question.earlier, truth), None
     if own is not None:
         carried = item.number(case, own)
         if abs(value - carried) <= item.tolerance(carried, carried) and not _repeats(item, value, question):
             said = (
-                f"{item.name}: yes, it follows from your own {item.follows}. "
+                f"{item.called}: yes, it follows from your own {in_words(item.follows)}. "
                 f"That earlier value still needs work; when you change it, change this one too."
             )
             return 1.0, (Feedback("right-from-own", "right", said, f"right from the student's own {item.follows}"),)
@@ -192,7 +194,7 @@ def _weigh(item: Quantity, value: float, question: Question) -> tuple[float, tup
             continue
         for idea in question.ideas:
             if any(abs(value - wrong) <= item.tolerance(wrong, right) for wrong in idea.values(case, basis)):
-                note = Feedback(idea.label, "idea", f"{item.name}: not yet. {idea.ask}", idea.held_because)
+                note = Feedback(idea.label, "idea", f"{item.called}: not yet. {idea.ask}", idea.held_because)
                 share = max(idea.share, SLIP_SHARE) if _is_rounded(value, right) else idea.share
                 return share, with_hint(note, item.hints, attempt - 1)
 
@@ -201,8 +203,8 @@ def _weigh(item: Quantity, value: float, question: Question) -> tuple[float, tup
         return SLIP_SHARE, (slip,)
     if any(_is_rounded(value, one) or _right_to_two(value, one) for one in (right, carried) if one is not None):
         said = (
-            f"{item.name}: right to two figures or so, which is not near enough here. Keep every digit until the last "
-            "step, and round only then."
+            f"{item.called}: right to two figures or so, which is not near enough here. Keep every digit until the "
+            "last step, and round only then."
         )
         return SLIP_SHARE, (Feedback("rounded", "partly", said, "right, but rounded too far"),)
     return 0.0, with_hint(_by_size(item, value, right), item.hints, attempt)
@@ -242,13 +244,12 @@ def _repeats(item: Quantity, value: float, question: Question) -> bool:
 def _slip(item: Quantity, value: float, right: float) -> Feedback | None:
     """The right size with another unit or the other sign."""
     if abs(value + right) <= item.tolerance(right, right):
-        said = (
-            f"{item.name}: the size is right, the sign is not. {_convention(right)} This does not count as an attempt."
-        )
+        wrong = f"{item.called}: the size is right, the sign is not. {_convention(right)}"
+        said = f"{wrong} This does not count as an attempt."
         return Feedback("other-sign", "sign", said, "the right size with the other sign")
     for slip in unit_slips(item.kind, item.unit):
         if abs(value - right * slip.factor) <= item.tolerance(right * slip.factor, right):
-            return wrong_unit(item.name, item.unit, slip)
+            return wrong_unit(item.called, item.unit, slip)
     return None
 
 
@@ -263,11 +264,11 @@ def _by_size(item: Quantity, value: float, right: float) -> Feedback:
     """How a value that matches nothing known differs from the right one."""
     if value * right < 0:
         said = f"not yet. The sign is the wrong way round, and the size does not fit either. {_convention(right)}"
-        return Feedback("sign-and-size", "size", f"{item.name}: {said}", "other sign, other size")
+        return Feedback("sign-and-size", "size", f"{item.called}: {said}", "other sign, other size")
     much = abs(value) > abs(right)
     if abs(value - right) <= 5 * item.tolerance(right, right):
         said = f"close, but a little too {'large' if much else 'small'}. Keep every digit until the last step."
-        return Feedback("close", "size", f"{item.name}: {said}", "within five tolerances")
+        return Feedback("close", "size", f"{item.called}: {said}", "within five tolerances")
     far = abs(value) > 2 * abs(right) or 2 * abs(value) < abs(right)
     said = f"not yet. Your value is {'far ' if far else ''}too {'large' if much else 'small'}."
-    return Feedback("too-large" if much else "too-small", "size", f"{item.name}: {said}", "matches no known idea")
+    return Feedback("too-large" if much else "too-small", "size", f"{item.called}: {said}", "matches no known idea")

@@ -81,7 +81,7 @@ class Tried(Item):
 
     def all_right(self) -> tuple[Feedback, ...]:
         """What to say where all results are right."""
-        return (Feedback("right", "right", f"{self.name}: yes, its results are right.", "all results right"),)
+        return (Feedback("right", "right", f"{self.called}: yes, its results are right.", "all results right"),)
 
     def with_laws(
         self,
@@ -114,6 +114,6 @@ class Tried(Item):
         """
         points, said = held(self.laws, case, lawful, depends=varies(results))
         if share == 1.0 and any(note.kind != "right" for note in said):
-            first = f"{self.name}: its results are right, but not everywhere."
+            first = f"{self.called}: its results are right, but not everywhere."
             notes = (Feedback("partly", "partly", first, "a law broken"),)
         return self.judged(round(share * self.results_points + points, 2), *notes, *said)

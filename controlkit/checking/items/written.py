@@ -53,12 +53,12 @@ class Written(Item):
         answer = plain(question.answer)
         if is_blank(answer):
             say = "Write in place of the dots, between the two rows of quotes, then run that cell and this one."
-            return self.judged(0.0, nothing_yet(self.name, say))
+            return self.judged(0.0, nothing_yet(self.called, say))
         if type(answer) is not str:
             say = 'Written words stand between """ and """, three quotes at each end.'
-            return self.judged(0.0, unreadable(self.name, say))
+            return self.judged(0.0, unreadable(self.called, say))
         many = len(answer.split())
-        said = f"{self.name}: {many} word{'s stand' if many != 1 else ' stands'} here. A person reads and marks it."
+        said = f"{self.called}: {many} word{'s stand' if many != 1 else ' stands'} here. A person reads and marks it."
         return self.judged(0.0, Feedback("written", "review", said, "marked by rubric"))
 
     def _lines(self) -> list[str]:

@@ -162,12 +162,13 @@ class OwnExercise:
         if self._case is None:
             return Handout(self._sheet.title, (self._nameless,))
         rows = tuple(
-            (f"{place}. {item.name.replace('_', ' ')}", f"{item.points:g}", item.asks)
+            (f"{place}. {item.called}", f"{item.points:g}", item.asks)
             for place, item in enumerate(self._sheet.items, 1)
         )
         said = tuple(one for one in (self._review, self._spelling) if one)
         asked = Table("What is asked", ("item", "points", "what"), rows)
-        parts = (*said, *_about("", self._sheet.present(self._case)), asked)
+        counts = f"{self._sheet.announced}. Of the answers to one question, the last one counts."
+        parts = (*said, *_about("", self._sheet.present(self._case)), counts, asked)
         return Handout(f"{self._sheet.title}: the case of {self._name}", parts)
 
     def given(self, item: str) -> Handout:
@@ -311,6 +312,7 @@ class OwnExercise:
         kind = judged.feedback[0].kind
         typed = written(str(seen)) if wanted.by_hand else as_typed(answer)
         stands = kind == "review" if wanted.by_hand else kind != "blank"
+        replaced = 0.0 if again or self._grading else self._last(name)[0] or 0.0
         self._done[name] = (judged.points, typed) if stands else (None, "")
         counts = stands if wanted.by_hand else judged.costs_attempt
         self._basis[name] = basis = self._earlier().get(_follows(wanted))
@@ -320,6 +322,8 @@ class OwnExercise:
         said = [judged.words]
         if not wanted.by_hand and kind not in ("blank", "unreadable", "impossible"):
             said.append(f"  This answer: {judged.points:g} of {judged.out_of:g} points.{self._running()}")
+        if not wanted.by_hand and judged.points < replaced:
+            said.append(f"  This replaces an answer that earned {round(replaced, 2):g}; the last one counts.")
         notes, self._progress.notes = self._progress.notes, []
         missed = not wanted.by_hand and judged.costs_attempt and judged.points < judged.out_of
         return said + notes, name if missed else ""
@@ -341,8 +345,9 @@ class OwnExercise:
         if self._grading:
             return ""
         asked = [item for item in self._sheet.items if not item.by_hand]
+        whose = " by the checks" if len(asked) < len(self._sheet.items) else ""
         got, most = sum(self._last(item.name)[0] or 0.0 for item in asked), sum(item.points for item in asked)
-        return f" The exercise so far: {round(got, 2):g} of {most:g}."
+        return f" The exercise so far: {round(got, 2):g} of {most:g}{whose}."
 
     def _earlier(self) -> dict[str, float]:
         """Her own answers that are numbers: of today, and of another day where they were not checked anew."""

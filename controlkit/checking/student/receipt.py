@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import FunctionType
@@ -13,6 +14,9 @@ from controlkit.tables import Bars, Fold, Handout, Table
 
 RECORD = "application/vnd.controlkit.record+json"
 """Under this name a notebook keeps the plain data of a receipt, for a program that looks for it."""
+
+BEGINNING = 60
+"""So much of a written answer is repeated [characters]."""
 
 LONGEST = 200
 """So much of an answer is repeated [characters]."""
@@ -45,7 +49,7 @@ class Done:
     @property
     def name(self) -> str:
         """Place and name, as its heading has it."""
-        return f"{self.place}. {self.item.name.replace('_', ' ')}"
+        return f"{self.place}. {self.item.called}"
 
     @property
     def share(self) -> float:
@@ -60,7 +64,7 @@ class Done:
         if self.points is None:
             return "nothing stands here yet" if self.item.by_hand else "not answered yet"
         if self.item.by_hand:
-            return f"written; a person gives up to {self.item.points:g}"
+            return f"written; your instructor gives up to {self.item.points:g}"
         again = ", check again" if self.stale else ""
         return f"{round(self.points, 2):g} of {self.item.points:g}{again}"
 
@@ -110,8 +114,8 @@ class Receipt:
         checked = [one for one in self.done if not one.item.by_hand]
         got, most = sum(one.points or 0.0 for one in checked), sum(one.item.points for one in checked)
         by_hand = sum(one.item.points for one in self.done if one.item.by_hand)
-        person = f" A person gives up to {by_hand:g} more for what you wrote." if by_hand else ""
-        return f"So far {round(got, 2):g} of {most:g} points.{person}"
+        more = f" by the checks. Your instructor gives up to {by_hand:g} more for what you wrote" if by_hand else ""
+        return f"So far {round(got, 2):g} of {most:g} points{more}."
 
     def _missing(self) -> str:
         blank = [one.name for one in self.done if one.points is None]
@@ -169,7 +173,7 @@ def as_typed(answer: Any) -> str:
 
 
 def written(answer: str) -> str:
-    """How much was written.
+    """How a written answer begins, and how much was written.
 
     Parameters
     ----------
@@ -179,9 +183,18 @@ def written(answer: str) -> str:
     Returns
     -------
     str
-        Its number of words
+        At most `BEGINNING` characters of it, and its number of words
+
+    Examples
+    --------
+    >>> written("The arms differ.")
+    '“The arms differ.”, 3 words'
     """
-    return f"{len(answer.split())} words"
+    words = answer.split()
+    line = textwrap.shorten(answer, BEGINNING, placeholder="…")
+    if line in ("", "…"):  # one word without end
+        line = "".join(words)[:BEGINNING] + "…"
+    return f"“{line}”, {len(words)} word{'s' * (len(words) != 1)}"
 
 
 def _one(value: Any) -> str:

@@ -36,6 +36,20 @@ class Sheet:
     items: tuple[Item, ...]
     ideas: tuple[WrongIdea, ...] = field(default=())
 
+    @property
+    def announced(self) -> str:
+        """All its points in words, and who gives them where a person marks some.
+
+        Returns
+        -------
+        str
+            Such as "24 points (20 by the checks, 4 by your instructor)"
+        """
+        by_hand = sum(item.points for item in self.items if item.by_hand)
+        points = sum(item.points for item in self.items)
+        shared = f" ({points - by_hand:g} by the checks, {by_hand:g} by your instructor)" if by_hand else ""
+        return f"{points:g} points{shared}"
+
     def item(self, name: str) -> Item:
         """The item of that name.
 

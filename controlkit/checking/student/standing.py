@@ -52,7 +52,8 @@ class Standing:
         str
             Points and answers
         """
-        return f"{round(self.points, 2):g} of {self.out_of:g} points, {self.answered} of {self.items} answers"
+        earned = f"{round(self.points, 2):g} of {self.out_of:g} points by the checks"
+        return f"{earned}, {self.answered} of {self.items} answers"
 
 
 def standings(folder: Path, exercise: str) -> tuple[Standing, ...]:
