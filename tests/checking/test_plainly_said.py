@@ -1,4 +1,4 @@
-"""What a student is told plainly: who gives which points, which answer counts, how a number was read, what she wrote."""
+"""What a student is told plainly: who gives which points, which answer counts, how a number was read."""
 
 from __future__ import annotations
 
