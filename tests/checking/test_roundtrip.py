@@ -28,7 +28,7 @@ def test_right_earns_every_point(school: School) -> None:
         "why": None,
     }
     for item in ("excursion", "moment_arm", "shoulder_moment", "loop_tension"):
-        assert f"{item}: yes, that is right." in school.said("ex03", "right", f"t-{item}")
+        assert f"{item.replace('_', ' ')}: yes, that is right." in school.said("ex03", "right", f"t-{item}")
     assert "yes, this design does its work." in school.said("ex03", "right", "t-design")
 
 
