@@ -130,6 +130,27 @@ class LiftLine:
         arm: Array = np.divide(across, reach, out=np.zeros_like(across), where=reach > _TOUCHING)
         return arm
 
+    def turned_at_end(self, elbow_flexion: Array | float) -> Array:
+        """How far the cable turns where the housing on the upper arm ends; the rest it turns at the lift loop.
+
+        Parameters
+        ----------
+        elbow_flexion : float or ndarray
+            0 is straight [rad], any shape
+
+        Returns
+        -------
+        ndarray
+            From the upper arm's line forward [rad], same shape
+
+        Examples
+        --------
+        >>> LiftLine().turned_at_end(np.pi / 2).round(3).item()
+        0.464
+        """
+        place, _ = self._loop(np.asarray(elbow_flexion, dtype=float))
+        return np.asarray(np.arctan2(place[0] - self.end_ahead, self.end_above - place[1]))
+
     def travel(self, elbow_flexion: Array | float, start: float = 0.0) -> Array:
         """Cable that flexing from a start takes up.
 

@@ -1,6 +1,7 @@
-"""Harness patterns below the elbow, each in a file of its own."""
+"""Harness patterns, each in a file of its own."""
 
 from controlkit.mechanics.harness.pattern import Pattern
+from controlkit.mechanics.harness.patterns.above_elbow import AboveElbow, above_elbow_eight
 from controlkit.mechanics.harness.patterns.chest import CHEST_LIMITS, ChestStrap, chest_strap
 from controlkit.mechanics.harness.patterns.eight import FigureOfEight, figure_of_eight
 from controlkit.mechanics.harness.patterns.nine import FigureOfNine, figure_of_nine
@@ -11,9 +12,11 @@ PATTERNS: tuple[Pattern, ...] = (FigureOfEight(), FigureOfNine(), ChestStrap())
 __all__ = [
     "CHEST_LIMITS",
     "PATTERNS",
+    "AboveElbow",
     "ChestStrap",
     "FigureOfEight",
     "FigureOfNine",
+    "above_elbow_eight",
     "chest_strap",
     "figure_of_eight",
     "figure_of_nine",

@@ -1,0 +1,161 @@
+"""What a harness captures of a motion against a constant pull: one table that answers for every load and loop."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.chain.generated import generated
+from controlkit.mechanics.harness.laws import CableLaw
+from controlkit.mechanics.harness.motion import Followed, follow
+from controlkit.mechanics.harness.pattern import Harness
+
+Array = NDArray[np.float64]
+
+PULLS = (5.0, 12.0, 25.0, 45.0, 80.0, 130.0, 200.0)
+"""Pulls at the harness for which the straps are settled [N]."""
+STEP = float(np.deg2rad(15.0))
+"""Step of arm flexion between those stations [rad]."""
+_AMPLE = 0.25  # [m] cable drawn in, so that the pull never finds the strap slack
+_ENDLESS = 1e6  # [N] beyond any pull
+
+
+@dataclass(frozen=True, kw_only=True)
+class Capture:
+    """Travel that a harness captures of arm flexion, by the pull against which it does so.
+
+    Attributes
+    ----------
+    arm_flexion : ndarray
+        Arm flexion, rising [rad], shape (flexions,)
+    pull : ndarray
+        Tension of the control strap, rising [N], shape (pulls,)
+    travel : ndarray
+        Travel of the cable, from the control strap as its buckle sets it, the arm hanging and no pull; negative where the pull draws cable out
+        of the harness instead [m], shape (pulls, flexions)
+    generated : ndarray
+        What the motion would give if nothing stretched [m], shape (flexions,)
+    settled : bool
+        Whether all straps settled
+
+    Notes
+    -----
+    The pull is the same all the way from donning to each station. In between, travel follows monotone cubics, over the
+    logarithm of the pull. Below the least pull it is that of the least; beyond the greatest there is none.
+    """
+
+    arm_flexion: Array
+    pull: Array
+    travel: Array
+    generated: Array
+    settled: bool
+
+    def at(self, arm_flexion: Array | float, pull: Array | float) -> Array:
+        """Travel at some arm flexions, each against its own pull.
+
+        Parameters
+        ----------
+        arm_flexion : float or ndarray
+            Within the motion [rad], any shape
+        pull : float or ndarray
+            Tension of the control strap [N], any shape that goes with it
+
+        Returns
+        -------
+        ndarray
+            Travel; minus infinity beyond the greatest pull [m], shape of both together
+        """
+        flexion, force = np.broadcast_arrays(np.asarray(arm_flexion, dtype=float), np.asarray(pull, dtype=float))
+        wanted = np.broadcast_to(flexion.ravel(), (len(self.pull), flexion.size))
+        against = _monotone(self.arm_flexion, self.travel, wanted)
+        log = np.log(np.clip(force.ravel(), self.pull[0], self.pull[-1]))
+        found = _monotone(np.log(self.pull), against.T, log[:, None])
+        return np.where(force <= self.pull[-1], found.reshape(flexion.shape), -np.inf)
+
+    def gives(self, arm_flexion: Array | float) -> Array:
+        """Generated excursion at some arm flexions.
+
+        Parameters
+        ----------
+        arm_flexion : float or ndarray
+            Within the motion [rad], any shape
+
+        Returns
+        -------
+        ndarray
+            Generated excursion [m], same shape
+        """
+        flexion = np.asarray(arm_flexion, dtype=float)
+        return _monotone(self.arm_flexion, self.generated[None], flexion.reshape(1, -1)).reshape(flexion.shape)
+
+
+def capture(harness: Harness, base: Pose, furthest: float, cable_give: float) -> Capture:
+    """Follow arm flexion on a harness against one constant pull after the other.
+
+    Parameters
+    ----------
+    harness : Harness
+        The harness
+    base : Pose
+        All other angles of the motion
+    furthest : float
+        Arm flexion at the motion's end [rad]
+    cable_give : float
+        How much the cable stretches [m/N]
+
+    Returns
+    -------
+    Capture
+        The table
+
+    Notes
+    -----
+    Costs as many runs of the solver as there are pulls, each from the one before.
+    """
+    flexions = np.linspace(0.0, furthest, max(int(np.ceil(furthest / STEP - 1e-9)), 1) + 1)
+    poses = [replace(base, arm_flexion=float(a)) for a in flexions]
+    rows: list[Array] = []
+    near: Followed | None = None
+    own, settled = np.zeros(len(flexions)), True
+    for pull in PULLS:
+        near = follow(harness, poses, _Constant(pull, cable_give), near)
+        rows.append(near.travel[list(near.asked)] - _AMPLE)
+        settled = settled and bool(near.net.settled.all())
+        own = generated(near)[list(near.asked)]
+    return Capture(arm_flexion=flexions, pull=np.array(PULLS), travel=np.array(rows), generated=own, settled=settled)
+
+
+@dataclass(frozen=True)
+class _Constant:
+    """A cable that is drawn with the same force wherever it is."""
+
+    pull: float
+    cable_give: float
+
+    def __call__(self, pose: Pose, strap_give: float) -> CableLaw:  # noqa: ARG002
+        return CableLaw(
+            stiffness=1.0 / (strap_give + self.cable_give), start=self.pull, rise=0.0, full=_ENDLESS, take_up=_AMPLE
+        )
+
+
+def _monotone(x: Array, y: Array, at: Array) -> Array:
+    """Cubics that turn nowhere between their points: y of shape (rows, x), at and what comes of it (rows, wanted)."""
+    step = np.diff(x)
+    rise = np.diff(y) / step
+    one, two = rise[:, :-1], rise[:, 1:]
+    same = one * two > 0.0
+    heavy, light = 2.0 * step[1:] + step[:-1], step[1:] + 2.0 * step[:-1]
+    mean = (heavy + light) / (heavy / np.where(same, one, 1.0) + light / np.where(same, two, 1.0))
+    slope = np.concatenate([rise[:, :1], np.where(same, mean, 0.0), rise[:, -1:]], axis=1)
+    k = np.clip(np.searchsorted(x, at, side="right") - 1, 0, len(step) - 1)
+    t, h = (at - x[k]) / step[k], step[k]
+    low, high, first, last = (
+        np.take_along_axis(v, j, axis=1) for v, j in ((y, k), (y, k + 1), (slope, k), (slope, k + 1))
+    )
+    rest = 1.0 - t
+    return np.asarray(
+        rest**2 * (low * (1.0 + 2.0 * t) + h * first * t) + t**2 * (high * (1.0 + 2.0 * rest) - h * last * rest)
+    )
