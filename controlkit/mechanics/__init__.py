@@ -6,6 +6,7 @@ from controlkit.mechanics.body import Pose, Wearer, crossing, hold_device, joint
 from controlkit.mechanics.cable import ControlCable, Housing, tension_ratio
 from controlkit.mechanics.chain import (
     POSITIONS,
+    DualControl,
     Excursion,
     Motion,
     Pull,
@@ -24,7 +25,16 @@ from controlkit.mechanics.device import (
     hook_closing,
     hook_opening,
 )
-from controlkit.mechanics.harness import Cuff, Harness, Skin, Straps, chest_strap, figure_of_eight, figure_of_nine
+from controlkit.mechanics.harness import (
+    Cuff,
+    Harness,
+    Skin,
+    Straps,
+    above_elbow_eight,
+    chest_strap,
+    figure_of_eight,
+    figure_of_nine,
+)
 from controlkit.mechanics.harness.suspension import suspend
 from controlkit.mechanics.sequence import operating_sequence
 from controlkit.mechanics.study import drivers, population
@@ -34,6 +44,7 @@ __all__ = [
     "POSITIONS",
     "ControlCable",
     "Cuff",
+    "DualControl",
     "Excursion",
     "Harness",
     "Housing",
@@ -47,6 +58,7 @@ __all__ = [
     "VoluntaryClosing",
     "VoluntaryOpening",
     "Wearer",
+    "above_elbow_eight",
     "budget",
     "checkout",
     "chest_strap",

@@ -1,6 +1,7 @@
 """The whole chain, from a motion of the body to the device: one question, one result."""
 
 from controlkit.mechanics.chain.budgets import Budget, budget, holding_share
+from controlkit.mechanics.chain.dual import Capture, DualControl, Lifted, LiveLift, Opened
 from controlkit.mechanics.chain.effort import HELD, REPEATED, TASKS, endurance, fatigue
 from controlkit.mechanics.chain.generated import generated
 from controlkit.mechanics.chain.motions import MOTIONS, Apart, Share, device_moved, hanging, take_apart
@@ -31,8 +32,13 @@ __all__ = [
     "TASKS",
     "Apart",
     "Budget",
+    "Capture",
+    "DualControl",
     "Excursion",
+    "Lifted",
+    "LiveLift",
     "Motion",
+    "Opened",
     "Pull",
     "Reach",
     "Share",

@@ -40,7 +40,7 @@ _RUNS_UP = deg(0.5)  # of arm flexion
 class DualControl:
     r"""A transhumeral dual-control system: one cable that flexes the elbow, or opens the device once it is locked.
 
-    .. math:: T = \frac{M(\varepsilon, \psi)}{r(\varepsilon)}, \qquad T_h = T e^{\mu\beta_1}, \qquad T_d = T e^{-\mu\beta_2}
+    .. math:: T = \frac{M(\varepsilon, \psi)}{r(\varepsilon)}, \quad T_h = T e^{\mu\beta_1}, \quad T_d = T e^{-\mu\beta_2}
 
     Parameters
     ----------
@@ -74,12 +74,11 @@ class DualControl:
 
     Notes
     -----
-    Quasi-static. The upper arm's inclination is the arm flexion that the control motion has reached: lift and motion are
-    solved together. Where housings end, the cable turns by the angle between itself and each segment, and rubs there
-    too; a straight cable at a straight elbow turns nowhere. Once the device has begun to open, lifting is over: what
-    happens with it open is left out. The pull is followed against one constant tension from donning, so that
-    what skin and loop remember of a rising pull is left out. Housing bends, where the forearm hangs, and where
-    loop and housing end sit are assumptions: no source was found.
+    Quasi-static. The upper arm's inclination is the arm flexion that the control motion has reached: lift and motion
+    are solved together. Where housings end, the cable turns by the angle between itself and each segment, and rubs
+    there too; a straight cable at a straight elbow turns nowhere. Once the device has begun to open, lifting is over:
+    what happens with it open is left out. The harness's part comes from `capture`, which says what that leaves out.
+    Housing bends, where the forearm hangs, and where loop and housing end sit are assumptions: no source was found.
 
     Examples
     --------
@@ -427,7 +426,7 @@ class DualControl:
             moment = moment - self.spring.at(elbow_flexion)
         moment, arm = np.broadcast_arrays(moment, self.line.moment_arm(elbow_flexion))
         force = np.where(moment > 0.0, np.inf, 0.0)
-        return np.divide(moment, arm, out=force, where=(moment > 0.0) & (arm > 0.0))
+        return np.asarray(np.divide(moment, arm, out=force, where=(moment > 0.0) & (arm > 0.0)))
 
     def _asks(self, done: Array) -> Array:
         """Cable force at the device after some travel [N]."""
@@ -450,8 +449,9 @@ def _first_root(x: Array, y: Array) -> Array:
     k = above.argmax(axis=1)
     rows = np.arange(len(y))
     before, after = y[rows, np.maximum(k - 1, 0)], y[rows, k]
-    inside = (k > 0) & np.isfinite(before)
-    share = np.divide(after, after - before, out=np.zeros_like(after), where=inside & above[rows, k])
+    inside = (k > 0) & np.isfinite(before) & above[rows, k]
+    before, after = np.where(inside, before, -1.0), np.where(inside, after, 0.0)
+    share = after / (after - before)
     root = x[k] - share * (x[k] - x[np.maximum(k - 1, 0)])
     return np.where(above.any(axis=1), root, np.inf)
 
