@@ -40,7 +40,7 @@ _RUNS_UP = deg(0.5)  # of arm flexion
 class DualControl:
     r"""A transhumeral dual-control system: one cable that flexes the elbow, or opens the device once it is locked.
 
-    .. math:: T = \frac{M(\varepsilon, \psi)}{r(\varepsilon)}, \quad T_h = T e^{\mu\beta_1}, \quad T_d = T e^{-\mu\beta_2}
+    .. math:: T = M(\varepsilon, \psi) / r(\varepsilon), \quad T_h = T e^{\mu\beta_1}, \quad T_d = T e^{-\mu\beta_2}
 
     Parameters
     ----------
