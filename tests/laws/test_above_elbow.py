@@ -7,12 +7,14 @@ import pytest
 
 from controlkit.mechanics import Pose, Wearer, above_elbow_eight
 from controlkit.mechanics.body.places import joints
+from controlkit.mechanics.chain.generated import generated
 from controlkit.mechanics.harness import Harness, follow
 from controlkit.mechanics.harness.laws import CableLaw
 from controlkit.mechanics.harness.layout import CONTROL
 from controlkit.mechanics.harness.motion import Followed
 from controlkit.mechanics.harness.patterns.above_elbow import LATERAL_SUSPENSOR
 from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
+from controlkit.sources import source
 from controlkit.units import InputError, deg, mm
 from tests.laws.test_patterns import _leftover
 
@@ -90,3 +92,41 @@ def test_the_suspensor_is_fixed_beside_the_joint(sex: str) -> None:
     assert moved[side] < 0.4 * moved[front]
     assert joints(harness.wearer, Pose())  # the shoulder is where it was
     assert found.net.tension[CONTROL, found.asked[1]] > 15.0
+
+
+LOCK_PARTS = {
+    "extension": {"arm_flexion": deg(-12)},
+    "abduction": {"arm_abduction": deg(30)},
+    "depression": {"shoulder_elevation": deg(-8)},
+    "together": {"arm_flexion": deg(-12), "arm_abduction": deg(30)},
+    "all three": {"arm_flexion": deg(-12), "arm_abduction": deg(30), "shoulder_elevation": deg(-8)},
+}
+
+
+@pytest.mark.parametrize("sex", SEXES)
+def test_what_each_part_of_the_lock_motion_does_to_the_lift_cable(sex: str) -> None:
+    """Extension pays cable out, abduction and depression take it up; together they do not slacken the cable."""
+    found = _pulled(above_elbow_eight(_wearer(sex)), 5.0, [Pose(**angles) for angles in LOCK_PARTS.values()])
+    assert found.net.settled.all()
+    given = dict(zip(LOCK_PARTS, 1e3 * generated(found)[list(found.asked)], strict=True))
+    assert given["extension"] < -5.0
+    assert given["abduction"] > 5.0
+    assert given["depression"] > 5.0
+    assert 0.0 < given["together"] < given["all three"]
+
+
+@pytest.mark.parametrize("sex", SEXES)
+def test_a_snug_front_strap_works_against_the_lock_motion_and_a_slack_one_does_not(sex: str) -> None:
+    """Snug, its elastic part ends by bearing more than the lock takes; let out by the lock's travel, it does not."""
+    poses = [Pose(), *(Pose(**angles) for angles in LOCK_PARTS.values())]
+    travel, own = source("elbow_lock_travel"), source("elbow_lock_force").si
+    wearer, bears = _wearer(sex), {}
+    for let_out in (0.0, travel.si_low):
+        harness = above_elbow_eight(wearer, support_strap=let_out)
+        found = _pulled(harness, 5.0, poses)
+        assert found.net.settled.all()
+        run = harness.layout.of(FRONT_STRAP)[0]
+        bears[let_out] = dict(zip(LOCK_PARTS, found.net.tension[run, list(found.asked[1:])], strict=True))
+    assert bears[0.0]["abduction"] < bears[0.0]["extension"] < bears[0.0]["together"] < bears[0.0]["all three"]
+    assert bears[0.0]["all three"] > 2.0 * own
+    assert max(bears[travel.si_low].values()) < own

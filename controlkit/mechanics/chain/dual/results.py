@@ -53,6 +53,11 @@ class Lifted:
         (angles,)
     settled : bool
         Whether the straps settled; where they did not, the model has no answer
+
+    Notes
+    -----
+    At an angle that is not reached, forces and excursions are those it would ask for at the end of the motion; captured
+    is minus infinity where that is beyond the greatest pull that was followed.
     """
 
     elbow_flexion: Array
