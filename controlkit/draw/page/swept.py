@@ -39,14 +39,15 @@ def reaches(flat: Points, radius: Points) -> list[tuple[int, int]]:
     >>> reaches(np.array([[0.0, 0.0], [1.0, 0.0], [0.2, 0.1]]), np.full(3, 0.1))
     [(0, 1), (1, 2)]
     """
-    turns, begun, heading = [0], 0, None
-    for k in range(1, len(flat)):
-        step = flat[k] - flat[begun]
-        if float(step @ step) < (_STEP * radius[k]) ** 2:
+    turns, begun, heading = [0], 0, (0.0, 0.0)
+    places, least = flat.tolist(), (_STEP * radius).tolist()  # plain numbers are faster one by one
+    for k in range(1, len(places)):
+        x, y = places[k][0] - places[begun][0], places[k][1] - places[begun][1]
+        if x * x + y * y < least[k] * least[k]:
             continue
-        if heading is not None and float(heading @ step) < 0.0:
+        if heading[0] * x + heading[1] * y < 0.0:
             turns.append(begun)
-        begun, heading = k, step
+        begun, heading = k, (x, y)
     ends = [*turns[1:], len(flat) - 1]
     return list(zip(turns, ends, strict=True))
 
@@ -75,10 +76,11 @@ def swept(flat: Points, radius: Points, cut: bool) -> Points:
     [[0.0, 0.1], [1.0, 0.1], [1.0, -0.1], [0.0, -0.1]]
     """
     kept = [0]
-    for k in range(1, len(flat)):
-        step = flat[k] - flat[kept[-1]]
-        if float(step @ step) >= (_STEP * radius[k]) ** 2:
+    (last_x, last_y), *places = flat.tolist()
+    for k, ((x, y), least) in enumerate(zip(places, (_STEP * radius[1:]).tolist(), strict=True), 1):
+        if (x - last_x) ** 2 + (y - last_y) ** 2 >= least * least:
             kept.append(k)
+            last_x, last_y = x, y
     if len(kept) == 1:
         widest = int(np.argmax(radius))
         return np.asarray(flat[widest] + radius[widest] * np.stack([np.cos(ROUND), np.sin(ROUND)], axis=1))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -60,7 +61,7 @@ def at_wrist(
     end = cable_end(device, mount, opening)
     _, bare = cable_way(arm, arm.shoulder, held, end)
     solids = terminal_device(device, mount, opening, socket=float(arm.radius(1.0)))
-    spread: Points = np.array([_spread(solid, sight) for solid in solids]).reshape(-1, 3)
+    spread = _spread(solids, sight)
     hidden = sight.hides(np.vstack([spread, bare]))
     gone = np.asarray(hidden[: len(spread)].reshape(-1, 3).any(axis=1))
     covered = hidden[len(spread) :]
@@ -71,8 +72,14 @@ def at_wrist(
     return under, (*far_to_near(near, eye), cable)
 
 
-def _spread(solid: Solid, sight: Sight) -> Points:
-    """The middle of a thing, and how far it reaches to either side as seen."""
-    middle = solid.points.mean(axis=0)
-    reach = float(np.abs((solid.points - middle) @ sight.right).max() + np.max(getattr(solid, "radius", 0.0)))
-    return np.asarray(middle + np.outer([-reach, 0.0, reach], sight.right))
+def _spread(solids: Sequence[Solid], sight: Sight) -> Points:
+    """The middle of each thing, and how far it reaches to either side as seen, shape (3 things, 3) [m]."""
+    counts = np.array([len(solid.points) for solid in solids])
+    starts = np.cumsum(counts) - counts
+    every = np.vstack([solid.points for solid in solids])
+    middle = np.add.reduceat(every, starts) / counts[:, None]
+    aside = np.abs((every - np.repeat(middle, counts, axis=0)) @ sight.right)
+    thick = [np.max(getattr(solid, "radius", 0.0)) for solid in solids]
+    reach = np.maximum.reduceat(aside, starts) + thick
+    ways = np.outer([-1.0, 0.0, 1.0], sight.right)
+    return np.asarray(middle[:, None] + reach[:, None, None] * ways).reshape(-1, 3)
