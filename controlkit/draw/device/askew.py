@@ -88,4 +88,4 @@ def _fingers(along: Points, opening: float) -> list[Item]:
 
 
 _AHEAD = Viewpoint(np.array([1.0, 0.0, 0.0]), np.array([0.0, 1.0, 0.0]), np.array([0.0, 0.0, 1.0]))
-_FRAME = Frame(-_WIDEST - 0.006, -0.11, _WIDEST + 0.006, 0.115, text=0.0099)
+_FRAME = Frame(-_WIDEST - 0.006, -0.11, _WIDEST + 0.006, 0.115, text=0.0104)

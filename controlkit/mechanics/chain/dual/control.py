@@ -87,7 +87,7 @@ class DualControl:
     >>> system = DualControl(harness=above_elbow_eight(Wearer.average("female", level="transhumeral")))
     >>> lifted = system.lift([deg(90)])
     >>> lifted.limited_by, round(float(np.rad2deg(lifted.arm_flexion[0])))
-    (('nothing',), 53)
+    (('nothing',), 54)
     """
 
     harness: Harness
