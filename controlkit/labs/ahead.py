@@ -25,10 +25,8 @@ wait that long; the last answer that was computed says how long the next one tak
 programs do must not switch this on and off."""
 LONGEST_ROUND = 0.2
 """The same where a wearer is seen from every side: what takes long is then most likely what is asked for [s]."""
-PARTS = 3
-"""Places between two stops of a slider at which a picture that is dragged round may halt [-]."""
 MOST = 80
-"""Answers that are kept: a wearer seen from every side has one for each step of a slider [-]."""
+"""Answers that are kept: a wearer seen from every side has one for each place at which a hand may halt [-]."""
 
 
 class Ahead(Generic[Question, Answer]):
@@ -131,7 +129,7 @@ def all_round(slider: Slider, now: Values, units: str) -> Iterator[Values]:
     """
     size, step, high = (slider.scales()[units][name] for name in ("factor", "step", "high"))
     there = float(now[slider.key]) / size / step
-    places = [place / PARTS for place in range(int(PARTS * high / step + 1e-6) + 1)]
+    places = [place / slider.parts for place in range(int(slider.parts * high / step + 1e-6) + 1)]
     for place in sorted(places, key=lambda place: (place % 1.0 > 1e-6, abs(place - there))):
         if abs(place - there) > 1e-6:
             yield {**now, slider.key: slider.accept(place * step * size, units)}

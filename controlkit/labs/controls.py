@@ -107,6 +107,11 @@ class Slider:
         return self.ends[1]
 
     @property
+    def parts(self) -> int:
+        """Into how many parts a hand that drags in a picture divides a step; fewer where each is drawn ahead [-]."""
+        return 3 if self.turns else 5
+
+    @property
     def reads(self) -> str:
         """Kind of quantity as `read` knows it."""
         return _READ_AS.get(self.kind, self.kind)
@@ -235,7 +240,8 @@ class Slider:
 
     def described(self) -> dict[str, Any]:
         """Describe it to the front end."""
-        return _described(self, "slider", hint=self.hint, scales=self.scales(), named=[list(one) for one in self.named])
+        named = [list(one) for one in self.named]
+        return _described(self, "slider", hint=self.hint, scales=self.scales(), parts=self.parts, named=named)
 
     def to_line(self, value: Value) -> str:
         """Write a value by its name, or with as many decimals as it takes to read the same setting back."""

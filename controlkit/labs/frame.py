@@ -285,12 +285,11 @@ class Lab(anywidget.AnyWidget):
             self._film.stop()
             before = self.told["values"]
             self._answer(change.new)
-            pinned, units = self.told["pinned"], self.told["units"]
-            further = step_further(self.controls, before, self.told["values"], units)
-            if further is not None:
-                self._ahead.look(iter([(further, pinned, units)]))
-            if any(slider.turns and before[slider.key] != self.told["values"][slider.key] for slider in self._sliders):
+            values, pinned, units = (self.told[name] for name in ("values", "pinned", "units"))
+            if any(slider.turns and before[slider.key] != values[slider.key] for slider in self._sliders):
                 self._look_round()
+            elif (further := step_further(self.controls, before, values, units)) is not None:
+                self._ahead.look(iter([(further, pinned, units)]))
 
     def _look_round(self) -> None:
         """Draw the wearer from every side while nobody asks."""

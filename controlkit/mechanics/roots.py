@@ -1,4 +1,4 @@
-"""Roots of growing functions, many at once."""
+"""Roots of growing functions, and ends of conditions, many at once."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
+Mask = NDArray[np.bool_]
 
 
 def illinois(
@@ -77,3 +78,39 @@ def illinois(
         if np.abs(found - last).max() < still:
             break
     return found
+
+
+def halved(holds: Callable[[Array], Mask], *, low: Array, high: Array, times: int = 40) -> tuple[Array, Array]:
+    r"""Where conditions that hold at the low end cease to, by halving.
+
+    .. math:: b - a \to 2^{-n} (b - a)
+
+    Parameters
+    ----------
+    holds : callable
+        From places [unit], shape (places,), to whether the condition holds there [-], shape (places,)
+    low, high : ndarray
+        Ends a and b between which each ceases to hold [unit], shape (places,)
+    times : int
+        How often what lies between is halved, n [-]
+
+    Returns
+    -------
+    low, high : ndarray
+        The last place found at which it holds, and the first at which it does not [unit], shape (places,)
+
+    Notes
+    -----
+    A condition that holds throughout moves the low end to the high one, and one that never does the other way.
+
+    Examples
+    --------
+    >>> low, _ = halved(lambda x: x**2 < np.array([1.0, 2.0]), low=np.zeros(2), high=2.0 + np.zeros(2))
+    >>> low.round(6)
+    array([1.      , 1.414214])
+    """
+    for _ in range(times):
+        middle = 0.5 * (low + high)
+        more = holds(middle)
+        low, high = np.where(more, middle, low), np.where(more, high, middle)
+    return low, high

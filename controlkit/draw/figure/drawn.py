@@ -195,9 +195,8 @@ def _marks(wearer: Wearer, pose: Pose, body: Figure, *, eye: Viewer, seen: Dots,
     every, facing = (np.concatenate([mark[k] for mark in found]) for k in (2, 3))
     flat = eye.flat(every)
     dots, inside = canvas.place(flat)
-    before = (
-        seen.depth.ravel()[dots] - every @ eye.towards
-    )  # the figure: nearer, and it hides; far, and they hang in air
+    # how far the figure stands before them: much, and it hides them; less than nothing, and they hang in the air
+    before = seen.depth.ravel()[dots] - every @ eye.towards
     shown = inside & (facing @ eye.towards > 0.15) & (before <= _CLEAR) & (before > -_AIR)
     start = 0
     for name, style, points, _ in found:

@@ -119,11 +119,9 @@ def wide_window(wearer: Wearer, pose: Pose, view: View) -> Frame:
     tall, middle = _tall(wearer), _middle(wearer, _WIDE_AT)
     device = posed_joints(wearer, pose)["device"]
     far = float(np.hypot(device[0] - middle[0], device[2] - middle[2])) + 0.02 * wearer.stature
-    half, text = (
-        _WIDE if far < _WIDE * tall else _WIDEST,
-        _WIDE_LETTERS * tall,
-    )  # in one step: it stands still otherwise
-    frame = _round(wearer, view, half=half * tall, middle=middle, low=_HANGING * wearer.stature, text=text)
+    half = _WIDE if far < _WIDE * tall else _WIDEST  # in one step: it stands still otherwise
+    low, text = _HANGING * wearer.stature, _WIDE_LETTERS * tall
+    frame = _round(wearer, view, half=half * tall, middle=middle, low=low, text=text)
     return replace(frame, top=max(frame.top, float(device[1]) + 0.01 * wearer.stature))
 
 

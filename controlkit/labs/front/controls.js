@@ -51,9 +51,9 @@ const sliderRow = (lab, control) => {
     field.setAttribute("aria-label", `${control.label}, typed${symbol && `, in ${symbol}`}`);
     unit.textContent = symbol;
   };
-  row.put = (value, parts = 5) => { // take a value from a picture: on a finer grid than the slider's own
+  row.put = (value) => { // take a value from a picture: on a finer grid than the slider's own
     const { factor, low, high, step } = scale();
-    const grid = step / parts;
+    const grid = step / control.parts;
     const inside = Math.min(Math.max(Math.round(value / factor / grid) * grid, low), high) * factor;
     if (Math.abs(inside - lab.values[control.key]) < 1e-9) return false;
     lab.values = { ...lab.values, [control.key]: inside };

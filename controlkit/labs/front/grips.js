@@ -1,8 +1,7 @@
 // What can be taken hold of in a picture. Handles lie in a layer of their own: a picture that is
 // painted anew while somebody drags must not tear the handle out of her hand.
 
-const DWELL = 400; // milliseconds
-const TURN = 3; // places between two stops at which a turned wearer is drawn ahead
+const DWELL = 400; // milliseconds above a picture after which it is drawn from every side
 
 const gripsOf = (lab) => {
   const grips = {};
@@ -91,7 +90,7 @@ const gripsOf = (lab) => {
     const [dx, dy] = [held.to[0] - at[0], held.to[1] - at[1]];
     const wanted = turn ? [[turn.key, turned(held.to, at, turn)]] : solved(slides, dx, dy);
     let moved = false;
-    for (const [key, by] of wanted) if (Number.isFinite(by)) moved = (whole ? lab.rows[key].put(round(then[key] + by), TURN) : lab.rows[key].put(then[key] + by)) || moved;
+    for (const [key, by] of wanted) if (Number.isFinite(by)) moved = lab.rows[key].put(whole ? round(then[key] + by) : then[key] + by) || moved;
     if (moved) lab.ask();
   };
   const round = (angle) => angle - 2 * Math.PI * Math.floor(angle / (2 * Math.PI)); // the wearer is turned on and on

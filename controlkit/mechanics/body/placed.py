@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 
 from controlkit.mechanics.body.pose import POSE_RANGES, Pose
 from controlkit.mechanics.body.shape import ROOT, TRAPEZIUS, Build, build
+from controlkit.mechanics.roots import halved
 from controlkit.mechanics.surface.field import Field
 from controlkit.mechanics.surface.shapes import Capsules, Union
 from controlkit.sources import source
@@ -283,13 +284,10 @@ def _cleared(build_: Build, rows: Array) -> Array:
         value = field.value(np.ascontiguousarray(points.reshape(-1, 3).T)).reshape(len(who), -1)
         return np.asarray(value.min(axis=1) < build_.arm[who] + OPEN)
 
-    low, high = least, np.maximum(least, MOST_ASIDE)
+    high = np.maximum(least, MOST_ASIDE)
     pressed = shut(least)
     if pressed.any():
-        for _ in range(12):
-            middle = 0.5 * (low + high)
-            still = shut(middle)
-            low, high = np.where(still, middle, low), np.where(still, high, middle)
+        _, high = halved(shut, low=least, high=high, times=12)
     return np.asarray(np.where(pressed, high, least))
 
 

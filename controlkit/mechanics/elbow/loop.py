@@ -85,6 +85,11 @@ class LiftLine:
         place = np.stack([along * sin + ahead * cos, ahead * sin - along * cos])
         return place, np.stack([-place[1], place[0]])
 
+    def _gap(self, elbow_flexion: Array) -> tuple[Array, Array]:
+        """From the lift loop to the housing's end, forward and up."""
+        place, _ = self._loop(elbow_flexion)
+        return self.end_ahead - place[0], self.end_above - place[1]
+
     def length(self, elbow_flexion: Array | float) -> Array:
         """Free length of the cable between housing end and lift loop.
 
@@ -103,8 +108,8 @@ class LiftLine:
         >>> LiftLine().length(0.0).round(3).item()
         0.12
         """
-        place, _ = self._loop(np.asarray(elbow_flexion, dtype=float))
-        return np.asarray(np.hypot(self.end_ahead - place[0], self.end_above - place[1]))
+        ahead, above = self._gap(np.asarray(elbow_flexion, dtype=float))
+        return np.asarray(np.hypot(ahead, above))
 
     def moment_arm(self, elbow_flexion: Array | float) -> Array:
         """Moment arm with which tension flexes the elbow.
@@ -124,8 +129,8 @@ class LiftLine:
         >>> (1e3 * LiftLine().moment_arm(np.array([0.0, np.pi / 2]))).round(1).tolist()
         [0.0, 35.8]
         """
-        place, moved = self._loop(np.asarray(elbow_flexion, dtype=float))
-        reach = np.hypot(self.end_ahead - place[0], self.end_above - place[1])
+        _, moved = self._loop(np.asarray(elbow_flexion, dtype=float))
+        reach = self.length(elbow_flexion)
         across = np.asarray(self.end_ahead * moved[0] + self.end_above * moved[1])
         arm: Array = np.divide(across, reach, out=np.zeros_like(across), where=reach > _TOUCHING)
         return arm
@@ -148,8 +153,8 @@ class LiftLine:
         >>> LiftLine().turned_at_end(np.pi / 2).round(3).item()
         0.464
         """
-        place, _ = self._loop(np.asarray(elbow_flexion, dtype=float))
-        return np.asarray(np.arctan2(place[0] - self.end_ahead, self.end_above - place[1]))
+        ahead, above = self._gap(np.asarray(elbow_flexion, dtype=float))
+        return np.asarray(np.arctan2(-ahead, above))
 
     def travel(self, elbow_flexion: Array | float, start: float = 0.0) -> Array:
         """Cable that flexing from a start takes up.

@@ -115,7 +115,7 @@ class Placement(TypedDict, total=False):
 
 @dataclass(frozen=True)
 class Harness:
-    """A harness below the elbow: straps on their wearer, and where a fitter has put them.
+    """A harness: straps on their wearer, and where a fitter has put them.
 
     Parameters
     ----------

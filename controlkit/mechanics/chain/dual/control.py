@@ -20,6 +20,7 @@ from controlkit.mechanics.elbow import GRAVITY, FlexionSpring, LiftLine, Prosthe
 from controlkit.mechanics.elbow.lift import CHECKED
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.inputs import kind, number, within
+from controlkit.mechanics.roots import halved
 from controlkit.units import InputError, deg
 
 Array = NDArray[np.float64]
@@ -31,7 +32,6 @@ BANDS = 5
 """Bands of a hook above the elbow unless told otherwise [-]. Assumption: what lifts must not open it."""
 _FINE = deg(1.0)  # step of elbow and arm in which a lift is looked for
 _MOST_LOAD = 10.0  # [kg]
-_HALVINGS = 40
 _ENDLESS = 1e6  # [N] beyond any pull
 _RUNS_UP = deg(0.5)  # of arm flexion
 
@@ -319,13 +319,10 @@ class DualControl:
         def left(done: Array) -> Array:
             return table.at(arm, gain * self._asks(done)) - taken - done
 
-        low, high = np.zeros_like(asked), np.full_like(asked, self.device.travel)
-        full, none = left(high) >= 0.0, left(low) < 0.0
-        for _ in range(_HALVINGS):
-            middle = 0.5 * (low + high)
-            more = left(middle) > 0.0
-            low, high = np.where(more, middle, low), np.where(more, high, middle)
-        done = np.where(full, self.device.travel, np.where(none, 0.0, low))
+        shut, wide = np.zeros_like(asked), np.full_like(asked, self.device.travel)
+        full, none = left(wide) >= 0.0, left(shut) < 0.0
+        so_far, _ = halved(lambda done: left(done) > 0.0, low=shut, high=wide)
+        done = np.where(full, self.device.travel, np.where(none, 0.0, so_far))
         force = np.where(none, self._still(table, arm, taken), gain * self._asks(done))
         captured = table.at(arm, force)
         opening = np.array([self.device.opening(float(x)) for x in done])
@@ -436,11 +433,8 @@ class DualControl:
         """Tension of the control strap while neither elbow nor device moves; 0 where the cable hangs slack [N]."""
         low, high = np.full_like(taken, table.pull[0]), np.full_like(taken, table.pull[-1])
         slack = table.at(arm, low) < taken
-        for _ in range(_HALVINGS):
-            middle = 0.5 * (low + high)
-            more = table.at(arm, middle) > taken
-            low, high = np.where(more, middle, low), np.where(more, high, middle)
-        return np.where(slack, 0.0, high)
+        _, bears = halved(lambda pull: table.at(arm, pull) > taken, low=low, high=high)
+        return np.where(slack, 0.0, bears)
 
 
 def _first_root(x: Array, y: Array) -> Array:
@@ -469,9 +463,5 @@ def _stops(reasons: Sequence[tuple[Limit, Mask]]) -> list[Limit]:
 
 def _largest_mass(spare: Callable[[Array], Array], like: Array) -> Array:
     """Largest mass at each angle that leaves something to spare [kg]."""
-    low, high = np.zeros_like(like), np.full_like(like, _MOST_LOAD)
-    for _ in range(_HALVINGS):
-        middle = 0.5 * (low + high)
-        more = spare(middle) > 0.0
-        low, high = np.where(more, middle, low), np.where(more, high, middle)
-    return low
+    most, _ = halved(lambda mass: spare(mass) > 0.0, low=np.zeros_like(like), high=np.full_like(like, _MOST_LOAD))
+    return most

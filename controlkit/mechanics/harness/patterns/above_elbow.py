@@ -185,7 +185,7 @@ def above_elbow_eight(
     kind("The wearer", wearer, Wearer, 'Wearer.average("female", level="transhumeral")')
     if wearer.level != "transhumeral":
         raise InputError(
-            given=f'It serves a wearer with a transhumeral amputation; this wearer\'s level is "{wearer.level}".',
+            given=f'This harness serves a transhumeral amputation; the wearer\'s level is "{wearer.level}".',
             do='Choose a wearer with level "transhumeral", or figure_of_eight(wearer).',
         )
     if base_plate is None:
