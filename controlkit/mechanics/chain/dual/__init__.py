@@ -3,10 +3,10 @@
 from controlkit.mechanics.chain.dual.capture import Capture
 from controlkit.mechanics.chain.dual.control import ELBOWS, DualControl
 from controlkit.mechanics.chain.dual.lock import (
-    DEPRESSED,
-    EXTENDED,
-    FORWARD,
     IDLE,
+    SHOULDER_DOWN,
+    SHOULDER_FORWARD,
+    SHOULDER_HELD,
     LockBuckle,
     LockMotion,
     LockPart,
@@ -21,11 +21,11 @@ from controlkit.mechanics.chain.dual.lock import (
 from controlkit.mechanics.chain.dual.results import Lifted, Limit, LiveLift, Opened
 
 __all__ = [
-    "DEPRESSED",
     "ELBOWS",
-    "EXTENDED",
-    "FORWARD",
     "IDLE",
+    "SHOULDER_DOWN",
+    "SHOULDER_FORWARD",
+    "SHOULDER_HELD",
     "Capture",
     "DualControl",
     "Lifted",
