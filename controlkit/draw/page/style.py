@@ -95,7 +95,7 @@ STYLES: dict[str, Style] = {
     "rivet": Style(INK, 0.7, fill="#5b6167"),
     "patch": Style(INK, 1.4, fill="#f4f1e8"),
     "stitch": Style(INK, 0.8, dash=(2.0, 1.6)),
-    "load": Style("#3d0c45", 0.6, fill="#8d5a97"),
+    "load": Style("#2d0833", 0.6, fill="#5c2d68"),
     "crossbar": Style(INK, 1.0, webbing=0.007, tint="#8b9096"),
     "hinge": Style("#4a3826", 1.0, webbing=0.019, tint="#c2a684"),
     "hinge bar": Style(INK, 1.0, webbing=0.010, tint="#c3c8cc"),
