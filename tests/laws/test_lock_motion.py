@@ -17,6 +17,7 @@ from controlkit.mechanics.chain.dual import (
     SHOULDER_FORWARD,
     SHOULDER_HELD,
     LockStrap,
+    front_let_out,
     front_way,
     lock_buckle,
     lock_motion,
@@ -249,6 +250,12 @@ def test_a_front_strap_that_goes_taut_keeps_the_lock_from_its_travel(sex: str) -
     for name in ("snug", "plain"):
         assert not found[name].triggers
         assert smallest_lock_motion({"snug": snug, "plain": plain}[name], SHORT, motion=SHOULDER_DOWN) is None
+    needed = {name: front_let_out(one, SHORT) for name, one in (("snug", snug), ("plain", plain), ("long", elastic))}
+    assert needed["long"] < needed["snug"] < SHORT.travel < needed["plain"]
+    for name, one in (("snug", snug), ("plain", plain)):
+        for more, free in ((mm(0.3), True), (-mm(0.3), False)):
+            done = lock_motion(replace(one, support_strap=needed[name] + more), SHORT, **SHOULDER_DOWN)
+            assert (done.triggers and not done.front_taut) == free
     assert smallest_lock_motion(elastic, SHORT, motion=SHOULDER_DOWN) is not None
     assert smallest_lock_motion(_slack(sex), SHORT, motion=SHOULDER_DOWN) is not None
 
