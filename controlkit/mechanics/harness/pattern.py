@@ -41,12 +41,15 @@ class Pattern(ABC):
         Why no more may be asked
     suspends : bool
         Whether any strap beside the control strap holds the prosthesis up
+    paired : bool
+        Whether either arm bears a prosthesis, each with a control strap of its own
     """
 
     name: ClassVar[str]
     limits: ClassVar[Mapping[str, tuple[float, float]]]
     reasons: ClassVar[Mapping[str, str]]
     suspends: ClassVar[bool] = True
+    paired: ClassVar[bool] = False
 
     @abstractmethod
     def layout(self) -> Layout:

@@ -1,0 +1,286 @@
+"""The bilateral pair: no axilla loop; each control strap runs on across the back as the other side's front strap."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any, ClassVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+from controlkit.mechanics.body.wearer import Wearer
+from controlkit.mechanics.harness import route
+from controlkit.mechanics.harness.cuff import Cuff
+from controlkit.mechanics.harness.laws import Straps
+from controlkit.mechanics.harness.layout import CONTROL_RUN, OTHER, SHORT, Layout, Run
+from controlkit.mechanics.harness.pattern import Harness, Pattern
+from controlkit.mechanics.harness.patterns.eight import (
+    CROSSINGS,
+    FORK_INNER,
+    FORK_OUTER,
+    FRONT_STRAP,
+    LIMITS,
+    PAD_INNER,
+    REASONS,
+    RING,
+    SEWN,
+    fork_at,
+)
+from controlkit.mechanics.harness.route import Bodies, Fitted, Span
+from controlkit.mechanics.harness.skin import Skin
+from controlkit.mechanics.inputs import kind
+from controlkit.units import InputError
+
+Array = NDArray[np.float64]
+
+ASIDE = 0.04
+"""How far from the spine the junction of a pair may lie [m]."""
+_MIRROR = np.array([1.0, 1.0, -1.0])
+
+
+@dataclass(frozen=True)
+class BilateralPair(Pattern):
+    """What only a pair of harnesses joined on the back has: everything twice.
+
+    Parameters
+    ----------
+    crossing : str
+        "ring", or "sewn" for straps sewn to each other where they cross
+    elastic : bool
+        Whether an elastic section is sewn into each anterior support strap
+    other_control_strap : float
+        Control attachment strap of the other side let out (+) or taken in (-) from just snug [m]
+    other_support_strap : float
+        Anterior support strap of the other side let out (+) or taken in (-) from just snug [m]
+
+    Raises
+    ------
+    InputError
+        If the crossing is of no known kind
+
+    Examples
+    --------
+    >>> BilateralPair().layout().limbs
+    2
+    """
+
+    crossing: str = RING
+    elastic: bool = False
+    other_control_strap: float = 0.0
+    other_support_strap: float = 0.0
+
+    name: ClassVar[str] = "bilateral pair"
+    limits: ClassVar[dict[str, tuple[float, float]]] = {
+        **LIMITS,
+        "ring_to_sound_side": (-ASIDE, ASIDE),
+        "axilla_loop": (0.0, 0.0),
+        "other_control_strap": LIMITS["control_strap"],
+        "other_support_strap": LIMITS["support_strap"],
+    }
+    reasons: ClassVar[dict[str, str]] = {
+        **REASONS,
+        "axilla_loop": "a pair has none",
+        "other_control_strap": REASONS["control_strap"],
+        "other_support_strap": REASONS["support_strap"],
+    }
+    paired: ClassVar[bool] = True
+
+    def __post_init__(self) -> None:
+        if self.crossing not in CROSSINGS:
+            raise InputError(
+                given=f"{self.crossing!r} was given as the crossing.",
+                allowed='"ring" or "sewn"',
+                do='Give "ring" or "sewn".',
+            )
+
+    def layout(self) -> Layout:
+        """Both front straps with their inverted Y, both control straps; all meet at one junction.
+
+        Returns
+        -------
+        Layout
+            The net
+        """
+        front = Run(FRONT_STRAP, "ring", "fork", elastic=self.elastic, buckle="support_strap")
+        inner = Run(FORK_INNER, "fork", "pad inner", SHORT, narrow=True)
+        outer = Run(FORK_OUTER, "fork", "pad outer", SHORT, narrow=True)
+        others = [_other(run) for run in (front, CONTROL_RUN, inner, outer)]
+        runs = (front, others[0], CONTROL_RUN, others[1], inner, outer, *others[2:])
+        sewn = self.crossing == SEWN
+        return Layout(runs, ("ring", "fork", OTHER + "fork"), sewn, "sewn cross-point" if sewn else "ring")
+
+    def anchors(self, fitted: Fitted) -> dict[str, Array]:
+        """Crossbar, fork and pad of either side: the other side's as the own ones in a mirror.
+
+        Parameters
+        ----------
+        fitted : Fitted
+            Bodies and crossbar
+
+        Returns
+        -------
+        dict
+            Points by name [m], shape (bodies, 3)
+        """
+        own = _on_own_side(fitted.bodies, fitted.crossbar)
+        mirrored = _on_own_side(fitted.bodies.mirrored, fitted.crossbar)
+        return own | {OTHER + name: point * _MIRROR for name, point in mirrored.items()}
+
+    def rough(self, span: Span) -> Array:
+        """Front straps go over their shoulders, control straps under them.
+
+        Parameters
+        ----------
+        span : Span
+            The strap between its ends
+
+        Returns
+        -------
+        ndarray
+            Nodes [m], shape (bodies, nodes, 3)
+        """
+        if span.run.strap.startswith(OTHER):
+            own = replace(span.run, strap=span.run.strap.removeprefix(OTHER))
+            ends = {"start": span.start * _MIRROR, "end": span.end * _MIRROR}
+            return self.rough(Span(run=own, bodies=span.bodies.mirrored, **ends)) * _MIRROR
+        if span.run.strap == FRONT_STRAP:
+            return span.through(*route.over_shoulder(span.bodies, 0))
+        return super().rough(span)
+
+
+def bilateral_pair(
+    wearer: Wearer,
+    *,
+    junction_below_c7: float = 0.06,
+    junction_aside: float = 0.0,
+    crossbar: float = 0.55,
+    control_strap: float = 0.0,
+    support_strap: float = 0.0,
+    other_control_strap: float | None = None,
+    other_support_strap: float | None = None,
+    crossing: str = RING,
+    elastic: bool = False,
+    skin: Skin = Skin(),
+    straps: Straps = Straps(),
+    cuff: Cuff = Cuff(),
+) -> Harness:
+    """Put a pair of harnesses, joined on the back, on a wearer with both arms amputated.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        Who wears it; level and residual limb are those of both arms, the amputated side is the one called "own" below
+    junction_below_c7 : float
+        Height of the junction under the C7 vertebra [m]
+    junction_aside : float
+        Its distance from the spine, away from the own side [m]
+    crossbar : float
+        Where each cable meets its crossbar, share of the upper arm from shoulder to elbow [-]
+    control_strap, support_strap : float
+        Control attachment strap and anterior support strap of the own side let out (+) or taken in (-) from just
+        snug [m]
+    other_control_strap, other_support_strap : float, optional
+        The same of the other side; as on the own one unless given [m]
+    crossing : str
+        "ring", or "sewn" for straps sewn to each other where they cross
+    elastic : bool
+        Whether an elastic section is sewn into each anterior support strap
+    skin : Skin
+        How skin and cloth hold the junction
+    straps : Straps
+        What the straps are made of
+    cuff : Cuff
+        How each prosthesis holds on to its upper arm
+
+    Returns
+    -------
+    Harness
+        The harness
+
+    Raises
+    ------
+    InputError
+        If a value is outside its range, in words that say which
+
+    Notes
+    -----
+    Each control attachment strap runs on beyond the junction as the anterior support strap of the other side, as one
+    length of webbing (from memory: no drawing with measures was found). Both are fixed there, to a ring or to each
+    other, so that each part has a tension of its own. Front straps are of plain webbing, since each is also what the
+    other side's control strap pulls on; one with an elastic section is there to compare. Where the junction lies is an
+    assumption, in the middle of the back.
+
+    Examples
+    --------
+    >>> bilateral_pair(Wearer.average("female")).pattern.name
+    'bilateral pair'
+    """
+    kind("The wearer", wearer, Wearer, 'Wearer.average("female")')
+    own: dict[str, Any] = {"control_strap": control_strap, "support_strap": support_strap}
+    others = {"control_strap": other_control_strap, "support_strap": other_support_strap}
+    pattern = BilateralPair(
+        crossing,
+        elastic,
+        **{f"other_{name}": own[name] if value is None else value for name, value in others.items()},
+    )
+    return Harness(
+        wearer,
+        pattern=pattern,
+        ring_below_c7=junction_below_c7,
+        ring_to_sound_side=junction_aside,
+        crossbar=crossbar,
+        **own,
+        skin=skin,
+        straps=straps,
+        cuff=cuff,
+    )
+
+
+def seen_from(harness: Harness, side: str) -> Harness:
+    """A pair as it is seen from one side: what is fitted there comes first.
+
+    Parameters
+    ----------
+    harness : Harness
+        The pair
+    side : str
+        "left" or "right"
+
+    Returns
+    -------
+    Harness
+        The same pair; both sides of it changed places if it was seen from the other side
+
+    Examples
+    --------
+    >>> pair = bilateral_pair(Wearer.average("male"), control_strap=0.02, other_control_strap=0.0)
+    >>> seen_from(pair, "left").control_strap, seen_from(pair, "left").choice("other_control_strap")
+    (0.0, 0.02)
+    """
+    if side == harness.wearer.amputated:
+        return harness
+    names = ("control_strap", "support_strap")
+    return replace(
+        harness,
+        wearer=harness.wearer.with_(amputated=side),
+        ring_to_sound_side=-harness.ring_to_sound_side,
+        pattern=replace(harness.pattern, **{f"other_{name}": getattr(harness, name) for name in names}),
+        **{name: harness.choice(f"other_{name}") for name in names},
+    )
+
+
+def _other(run: Run) -> Run:
+    """The run of the other side that answers to one of the own."""
+    start = run.start if run.start == "ring" else OTHER + run.start
+    buckle = OTHER.strip() + "_" + run.buckle if run.buckle else ""
+    return replace(run, strap=OTHER + run.strap, start=start, end=OTHER + run.end, buckle=buckle)
+
+
+def _on_own_side(bodies: Bodies, crossbar: float) -> dict[str, Array]:
+    """Places of the own side's prosthesis by name."""
+    return {
+        "crossbar": route.crossbar_point(bodies.posed, bodies.upper_arm, crossbar),
+        "pad inner": route.on_pad(bodies, PAD_INNER),
+        "pad outer": route.on_pad(bodies, route.PAD_OUTER),
+        "fork": fork_at(bodies),
+    }
