@@ -459,8 +459,8 @@ class Balance:
             stiff[:, at, at] -= curved[:, j]
             flat[:, at, at] -= across[:, j]
         if self.laws.cuff.gives:
-            for at, kept in enumerate(self.laws.kept.T, self.own.start):
-                flat[kept, at, at] = 0.0
+            for unknown, kept in enumerate(self.laws.kept.T, self.own.start):
+                flat[kept, unknown, unknown] = 0.0
         matrix = np.matmul(np.matmul(flat, stiff), flat) - 1e5 * flat
         matrix[:, every, every] += 1e5 + 0.01 + self.damping
         return matrix, flat

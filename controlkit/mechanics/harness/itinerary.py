@@ -124,7 +124,8 @@ def _on_way(pose: Pose, far: float, furthest: float) -> Pose:
         # the elbow moves no strap: one way serves every bend of it
         return replace(arm, elbow_flexion=REST.elbow_flexion, arm_flexion=flexion)
 
-    return replace(led(pose), other=led(pose.other)) if isinstance(pose, PairPose) else led(pose)
+    moved = led(pose)
+    return replace(moved, other=led(moved.other)) if isinstance(moved, PairPose) else moved
 
 
 def _on_grid(pose: Pose) -> Pose:

@@ -14,10 +14,17 @@ from controlkit.mechanics.harness.cuff import Cuff
 from controlkit.mechanics.harness.laws import Straps
 from controlkit.mechanics.harness.layout import CONTROL_RUN, OTHER, SHORT, Layout, Run
 from controlkit.mechanics.harness.pattern import Harness, Pattern
+from controlkit.mechanics.harness.patterns.above_elbow import (
+    LATERAL_LIMITS,
+    LATERAL_SUSPENSOR,
+    base_plate_on,
+    beside_joint,
+)
 from controlkit.mechanics.harness.patterns.eight import (
     CROSSINGS,
     FORK_INNER,
     FORK_OUTER,
+    FRONT_SHARE,
     FRONT_STRAP,
     LIMITS,
     PAD_INNER,
@@ -33,6 +40,8 @@ from controlkit.units import InputError
 
 Array = NDArray[np.float64]
 
+CROSSBAR = 0.55
+"""Where the cable meets the crossbar below the elbow unless told otherwise [-]."""
 ASIDE = 0.04
 """How far from the spine the junction of a pair may lie [m]."""
 _MIRROR = np.array([1.0, 1.0, -1.0])
@@ -44,6 +53,8 @@ class BilateralPair(Pattern):
 
     Parameters
     ----------
+    above : bool
+        Whether it is worn above the elbow, with a lateral suspensor on either side, or below, each front strap divided
     crossing : str
         "ring", or "sewn" for straps sewn to each other where they cross
     elastic : bool
@@ -52,6 +63,8 @@ class BilateralPair(Pattern):
         Control attachment strap of the other side let out (+) or taken in (-) from just snug [m]
     other_support_strap : float
         Anterior support strap of the other side let out (+) or taken in (-) from just snug [m]
+    lateral_suspensor : float
+        Both lateral suspensors, above the elbow, let out (+) or taken in (-) from just snug [m]
 
     Raises
     ------
@@ -64,10 +77,12 @@ class BilateralPair(Pattern):
     2
     """
 
+    above: bool = False
     crossing: str = RING
     elastic: bool = False
     other_control_strap: float = 0.0
     other_support_strap: float = 0.0
+    lateral_suspensor: float = 0.0
 
     name: ClassVar[str] = "bilateral pair"
     limits: ClassVar[dict[str, tuple[float, float]]] = {
@@ -76,12 +91,14 @@ class BilateralPair(Pattern):
         "axilla_loop": (0.0, 0.0),
         "other_control_strap": LIMITS["control_strap"],
         "other_support_strap": LIMITS["support_strap"],
+        "lateral_suspensor": LATERAL_LIMITS,
     }
     reasons: ClassVar[dict[str, str]] = {
         **REASONS,
         "axilla_loop": "a pair has none",
         "other_control_strap": REASONS["control_strap"],
         "other_support_strap": REASONS["support_strap"],
+        "lateral_suspensor": REASONS["support_strap"],
     }
     paired: ClassVar[bool] = True
 
@@ -94,23 +111,26 @@ class BilateralPair(Pattern):
             )
 
     def layout(self) -> Layout:
-        """Both front straps with their inverted Y, both control straps; all meet at one junction.
+        """Both front straps, both control straps, and what else holds each prosthesis up; all meet at one junction.
 
         Returns
         -------
         Layout
             The net
         """
-        front = Run(FRONT_STRAP, "ring", "fork", elastic=self.elastic, buckle="support_strap")
-        inner = Run(FORK_INNER, "fork", "pad inner", SHORT, narrow=True)
-        outer = Run(FORK_OUTER, "fork", "pad outer", SHORT, narrow=True)
-        others = [_other(run) for run in (front, CONTROL_RUN, inner, outer)]
-        runs = (front, others[0], CONTROL_RUN, others[1], inner, outer, *others[2:])
+        ends = "pad front" if self.above else "fork"
+        front = Run(FRONT_STRAP, "ring", ends, elastic=self.elastic, buckle="support_strap")
+        more: tuple[Run, ...] = (Run(LATERAL_SUSPENSOR, "ring", "pad side", buckle="lateral_suspensor"),)
+        if not self.above:
+            inner = Run(FORK_INNER, "fork", "pad inner", SHORT, narrow=True)
+            more = inner, Run(FORK_OUTER, "fork", "pad outer", SHORT, narrow=True)
+        runs = (front, _other(front), CONTROL_RUN, _other(CONTROL_RUN), *more, *map(_other, more))
+        junctions = ("ring",) if self.above else ("ring", "fork", OTHER + "fork")
         sewn = self.crossing == SEWN
-        return Layout(runs, ("ring", "fork", OTHER + "fork"), sewn, "sewn cross-point" if sewn else "ring")
+        return Layout(runs, junctions, sewn, "sewn cross-point" if sewn else "ring")
 
     def anchors(self, fitted: Fitted) -> dict[str, Array]:
-        """Crossbar, fork and pad of either side: the other side's as the own ones in a mirror.
+        """Crossbar or base plate and pads of either side: the other side's as the own ones in a mirror.
 
         Parameters
         ----------
@@ -122,8 +142,9 @@ class BilateralPair(Pattern):
         dict
             Points by name [m], shape (bodies, 3)
         """
-        own = _on_own_side(fitted.bodies, fitted.crossbar)
-        mirrored = _on_own_side(fitted.bodies.mirrored, fitted.crossbar)
+        own, mirrored = (
+            self._on_own_side(bodies, fitted.crossbar) for bodies in (fitted.bodies, fitted.bodies.mirrored)
+        )
         return own | {OTHER + name: point * _MIRROR for name, point in mirrored.items()}
 
     def rough(self, span: Span) -> Array:
@@ -142,10 +163,25 @@ class BilateralPair(Pattern):
         if span.run.strap.startswith(OTHER):
             own = replace(span.run, strap=span.run.strap.removeprefix(OTHER))
             ends = {"start": span.start * _MIRROR, "end": span.end * _MIRROR}
-            return self.rough(Span(run=own, bodies=span.bodies.mirrored, **ends)) * _MIRROR
+            return np.asarray(self.rough(Span(run=own, bodies=span.bodies.mirrored, **ends)) * _MIRROR)
         if span.run.strap == FRONT_STRAP:
             return span.through(*route.over_shoulder(span.bodies, 0))
+        if span.run.strap == LATERAL_SUSPENSOR:
+            return span.through(route.over_shoulder(span.bodies, 0)[0])
         return super().rough(span)
+
+    def _on_own_side(self, bodies: Bodies, crossbar: float) -> dict[str, Array]:
+        """Places of the own side's prosthesis by name."""
+        places = {"crossbar": route.crossbar_point(bodies.posed, bodies.upper_arm, crossbar)}
+        if self.above:
+            front = route.on_arm(bodies.posed, FRONT_SHARE * bodies.upper_arm, 0.0)
+            return {**places, "pad front": front, "pad side": beside_joint(bodies)}
+        return {
+            **places,
+            "pad inner": route.on_pad(bodies, PAD_INNER),
+            "pad outer": route.on_pad(bodies, route.PAD_OUTER),
+            "fork": fork_at(bodies),
+        }
 
 
 def bilateral_pair(
@@ -153,11 +189,12 @@ def bilateral_pair(
     *,
     junction_below_c7: float = 0.06,
     junction_aside: float = 0.0,
-    crossbar: float = 0.55,
+    crossbar: float | None = None,
     control_strap: float = 0.0,
     support_strap: float = 0.0,
     other_control_strap: float | None = None,
     other_support_strap: float | None = None,
+    lateral_suspensor: float = 0.0,
     crossing: str = RING,
     elastic: bool = False,
     skin: Skin = Skin(),
@@ -174,13 +211,16 @@ def bilateral_pair(
         Height of the junction under the C7 vertebra [m]
     junction_aside : float
         Its distance from the spine, away from the own side [m]
-    crossbar : float
-        Where each cable meets its crossbar, share of the upper arm from shoulder to elbow [-]
+    crossbar : float, optional
+        Where each cable meets its crossbar, or base plate above the elbow, share of the upper arm from shoulder to
+        elbow; 0.55, or an inch above the cut end of the humerus, unless given [-]
     control_strap, support_strap : float
         Control attachment strap and anterior support strap of the own side let out (+) or taken in (-) from just
         snug [m]
     other_control_strap, other_support_strap : float, optional
         The same of the other side; as on the own one unless given [m]
+    lateral_suspensor : float
+        Both lateral suspensors, above the elbow, let out (+) or taken in (-) from just snug [m]
     crossing : str
         "ring", or "sewn" for straps sewn to each other where they cross
     elastic : bool
@@ -218,17 +258,20 @@ def bilateral_pair(
     kind("The wearer", wearer, Wearer, 'Wearer.average("female")')
     own: dict[str, Any] = {"control_strap": control_strap, "support_strap": support_strap}
     others = {"control_strap": other_control_strap, "support_strap": other_support_strap}
+    above = wearer.level == "transhumeral"
     pattern = BilateralPair(
+        above,
         crossing,
         elastic,
         **{f"other_{name}": own[name] if value is None else value for name, value in others.items()},
+        lateral_suspensor=lateral_suspensor,
     )
     return Harness(
         wearer,
         pattern=pattern,
         ring_below_c7=junction_below_c7,
         ring_to_sound_side=junction_aside,
-        crossbar=crossbar,
+        crossbar=(base_plate_on(wearer) if above else CROSSBAR) if crossbar is None else crossbar,
         **own,
         skin=skin,
         straps=straps,
@@ -259,12 +302,13 @@ def seen_from(harness: Harness, side: str) -> Harness:
     """
     if side == harness.wearer.amputated:
         return harness
-    names = ("control_strap", "support_strap")
+    names, pattern = ("control_strap", "support_strap"), harness.pattern
+    assert isinstance(pattern, BilateralPair)
     return replace(
         harness,
         wearer=harness.wearer.with_(amputated=side),
         ring_to_sound_side=-harness.ring_to_sound_side,
-        pattern=replace(harness.pattern, **{f"other_{name}": getattr(harness, name) for name in names}),
+        pattern=replace(pattern, **{f"other_{name}": getattr(harness, name) for name in names}),
         **{name: harness.choice(f"other_{name}") for name in names},
     )
 
@@ -272,15 +316,5 @@ def seen_from(harness: Harness, side: str) -> Harness:
 def _other(run: Run) -> Run:
     """The run of the other side that answers to one of the own."""
     start = run.start if run.start == "ring" else OTHER + run.start
-    buckle = OTHER.strip() + "_" + run.buckle if run.buckle else ""
+    buckle = OTHER.strip() + "_" + run.buckle if run.buckle == "support_strap" else run.buckle
     return replace(run, strap=OTHER + run.strap, start=start, end=OTHER + run.end, buckle=buckle)
-
-
-def _on_own_side(bodies: Bodies, crossbar: float) -> dict[str, Array]:
-    """Places of the own side's prosthesis by name."""
-    return {
-        "crossbar": route.crossbar_point(bodies.posed, bodies.upper_arm, crossbar),
-        "pad inner": route.on_pad(bodies, PAD_INNER),
-        "pad outer": route.on_pad(bodies, route.PAD_OUTER),
-        "fork": fork_at(bodies),
-    }
