@@ -62,13 +62,11 @@ class Run:
     buckle: str = ""
 
     @property
-    def on_prosthesis(self) -> bool:
-        """Whether it ends on the prosthesis: on its pad, or on the crossbar, to which the housing hands its pull."""
-        return self.limb == 0
-
-    @property
     def limb(self) -> int:
-        """The prosthesis that it ends on: 0 for the own one, 1 for the other side's, -1 for none [-]."""
+        """The prosthesis that it ends on: 0 for the own one, 1 for the other side's, -1 for none [-].
+
+        It does on the pad, or on the crossbar, to which the housing hands its pull.
+        """
         end = self.end.removeprefix(OTHER)
         if end != "crossbar" and not end.startswith("pad"):
             return -1

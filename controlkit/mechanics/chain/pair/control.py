@@ -21,6 +21,7 @@ from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
 from controlkit.mechanics.harness.patterns.pair import seen_from
 from controlkit.mechanics.harness.pressure import strap_loads
+from controlkit.mechanics.harness.suspension import carried
 from controlkit.mechanics.inputs import kind, within
 from controlkit.mechanics.roots import illinois
 from controlkit.mechanics.states import State
@@ -31,6 +32,8 @@ Array = NDArray[np.float64]
 SIDES = ("left", "right")
 MOST = 2_000.0
 """A cable that gives way at this tension is as good as held [N]."""
+PULLS = (0.0, 25.0, 50.0, 75.0, 100.0, 150.0, 200.0, 300.0, MOST)
+"""Tensions at which the own cable gives way, in turn, to find the least one that moves the other side's device [N]."""
 _CLOSE, _STEPS = mm(0.02), 20
 
 
@@ -155,7 +158,7 @@ class _FromOneSide:
     def answer(self, asked: PairPose, against: float | None) -> PairPull:
         """What arrives on either side in one pose."""
         found = self._follow(asked, against)
-        rest, at = found.asked
+        at = found.asked[1]
         net, turn = found.net, partial(to_right, amputated=self.sides[0])
         names = {strap: self._named(strap) for strap in found.harness.layout.straps}
         runs, tensions = outcomes.strap_runs(found, at), outcomes.strap_tensions(found, at)
@@ -163,9 +166,9 @@ class _FromOneSide:
         return PairPull(
             side=self.sides[0],
             pose=asked,
-            own=self._side(found, at, 0),
-            other=self._side(found, at, 1),
-            alone=self._side(found, rest, 1),
+            own=self._side(found, 1, 0),
+            other=self._side(found, 1, 1),
+            alone=self._side(found, 0, 1),
             junction=turn(net.ring[at]),
             junction_shift=turn(net.ring[at] - found.donned.ring),
             junction_forces={names.get(strap, strap): turn(force) for strap, force in forces.items()},
@@ -188,31 +191,31 @@ class _FromOneSide:
 
     def _opens_at(self, asked: PairPose) -> float:
         """What `PairPull.opens_at` returns."""
-        found = self._follow(asked, MOST)
+        last: Followed | None = None
 
-        def apart(motion: Followed) -> Array:
-            sides = [self._side(motion, at, 1).travel for at in motion.asked]
-            return np.array([sides[1] - sides[0] - MOVES])
-
-        most = apart(found)
-        if most[0] < 0.0:
-            return np.inf
-        last = found
-
-        def miss(pull: Array) -> Array:
+        def apart(pull: Array) -> Array:
             nonlocal last
             last = self._follow(asked, float(pull[0]))
-            return apart(last)
+            alone, pulled = (self._side(last, pose, 1).travel for pose in range(2))
+            return np.array([pulled - alone - MOVES])
 
-        begun = miss(np.zeros(1))
-        if begun[0] >= 0.0:
-            return self._side(last, last.asked[1], 0).harness_force
-        high = np.array([self._side(found, found.asked[1], 0).harness_force])
-        illinois(miss, low=np.zeros(1), high=high, below=begun, above=most, close=_CLOSE, most=_STEPS)
-        return self._side(last, last.asked[1], 0).harness_force
+        low = below = None
+        for pull in PULLS:
+            high = np.array([pull])
+            above = apart(high)
+            if above[0] >= 0.0:
+                break
+            low, below = high, above
+        else:
+            return np.inf
+        if low is not None:
+            illinois(apart, low=low, high=high, below=below, above=above, close=_CLOSE, most=_STEPS)
+        assert last is not None
+        return self._side(last, 1, 0).harness_force
 
-    def _side(self, found: Followed, at: int, which: int) -> PairSide:
-        """One side, the own one first."""
+    def _side(self, found: Followed, asked: int, which: int) -> PairSide:
+        """One side, the own one first, in one pose asked for."""
+        at = found.asked[asked]
         arm, net, before = self.arms[which], found.net, OTHER if which else ""
         run = found.harness.layout.of(before + CONTROL_STRAP)[0]
         pose = found.poses[at].other if which else found.poses[at]  # type: ignore[attr-defined]
@@ -228,6 +231,7 @@ class _FromOneSide:
             front_force=outcomes.strap_tensions(found, at)[before + FRONT_STRAP],
             slack=outcomes.strap_slack(found, at)[before + CONTROL_STRAP],
             pad_shift=float(net.gives[at, which]),
+            carried=float(carried(found, which)[asked]),
         )
 
     def _states(self, found: Followed, at: int) -> tuple[State, ...]:

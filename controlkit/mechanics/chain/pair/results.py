@@ -42,6 +42,8 @@ class PairSide:
         How much of its control strap and cable hangs loose [m]
     pad_shift : float
         How far the straps have drawn its prosthesis up the limb [m]
+    carried : float
+        How hard they draw it up: what they would carry of a load on it, or press it on the limb [N]
     """
 
     side: str
@@ -53,6 +55,7 @@ class PairSide:
     front_force: float
     slack: float
     pad_shift: float
+    carried: float
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -120,10 +123,10 @@ class PairPull:
 
     @cached_property
     def opens_at(self) -> float:
-        """Tension of the own control strap at which it would, were the own cable held; infinite if it never does [N].
+        """Least tension of the own control strap at which it does, or would; infinite if it never does [N].
 
         The arms stay in their poses. The own cable gives way at one tension after the other, as it does where its
         device asks for more, or has come to its end: so more can be borne than the own device asks for, but no more
-        than the motion brings.
+        than the motion brings. It is nought where the motion works the other side through the front strap alone.
         """
         return self.about_opening()
