@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import replace
 from typing import Any
 
@@ -23,12 +24,14 @@ from controlkit.mechanics import (
     suspend,
 )
 from controlkit.mechanics.body.pose import PairPose
+from controlkit.mechanics.body.remembered import stand
 from controlkit.mechanics.chain import PairPull, PairSide
 from controlkit.mechanics.harness import RIGID, Harness, follow
-from controlkit.mechanics.harness.laws import CableLaw
+from controlkit.mechanics.harness.laws import CableLaw, Law
 from controlkit.mechanics.harness.layout import CONTROL, OTHER_CONTROL, OVER, UNDER
 from controlkit.mechanics.harness.motion import Followed
 from controlkit.mechanics.harness.patterns.pair import seen_from
+from controlkit.mechanics.surface import Field
 from controlkit.units import InputError, deg, mm
 from tests.laws.test_patterns import FREE, _leftover
 
@@ -56,12 +59,16 @@ def _held(pose: Pose, give: float) -> CableLaw:
     return CableLaw(stiffness=1.0 / give, start=1e6, rise=0.0, full=1e6)
 
 
-def _drawn(pull: float) -> Any:
+def _drawn(pull: float) -> Law:
     """A cable that gives way at one pull."""
-    return lambda pose, give: CableLaw(stiffness=1.0 / give, start=pull, rise=0.0, full=1e6)
+
+    def law(pose: Pose, give: float) -> CableLaw:
+        return CableLaw(stiffness=1.0 / give, start=pull, rise=0.0, full=1e6)
+
+    return law
 
 
-def _solved(harness: Harness, pose: PairPose, own: Any = _held, other: Any = _held) -> Followed:
+def _solved(harness: Harness, pose: PairPose, own: Law = _held, other: Law = _held) -> Followed:
     found = follow(harness, [pose], own, other=other)
     assert found.net.settled.all()
     return found
@@ -179,9 +186,6 @@ def _heading(nodes: np.ndarray) -> np.ndarray:
 
 
 def _normal(found: Followed, at: int) -> np.ndarray:
-    from controlkit.mechanics.body.remembered import stand
-    from controlkit.mechanics.surface import Field
-
     union = stand(found.harness.wearer, found.poses[at]).surface
     _, gradient = Field(union, np.zeros(1, dtype=np.intp)).slope(found.net.ring[at][:, None])
     return np.asarray(gradient[:, 0] / np.linalg.norm(gradient))
@@ -222,26 +226,27 @@ def test_a_greater_pull_never_lowers_what_the_other_side_feels(sex: str, level: 
     assert np.diff(felt).min() > -0.1, felt
 
 
-@pytest.mark.parametrize("level", LEVELS)
 @pytest.mark.parametrize("sex", SEXES)
-def test_a_shoulder_that_works_through_its_front_strap_is_felt_less_the_more_its_own_cable_bears(
-    sex: str, level: str
-) -> None:
+def test_a_shoulder_that_works_through_its_front_strap_may_be_felt_less_as_its_own_cable_bears_more(sex: str) -> None:
     """Where the rule turns round: the front strap draws the junction over, and the own control strap holds it back."""
-    pair = _pair(sex, level)
+    pair = _pair(sex, below=mm(60))
     free, held = (pair.pull("right", against=pull, **FORWARD).other for pull in (0.0, 40.0))
-    assert held.travel < free.travel - mm(1)
+    assert held.travel < free.travel - mm(2)
 
 
 @pytest.mark.parametrize("sex", SEXES)
-def test_both_arms_flexed_get_less_than_either_alone(sex: str) -> None:
-    """Nothing holds the junction up: both front straps hang slack, and it rides down between the control straps."""
-    pair = _pair(sex, below=mm(60))
-    alone, both = pair.pull("right", **FLEXED), pair.pull("right", Pose(**FLEXED), **FLEXED)
-    assert both.own.travel < alone.own.travel - mm(5)
-    assert both.own.front_force == both.other.front_force == 0.0
-    assert both.junction_shift[1] < -mm(40) < alone.junction_shift[1] < 0.0
-    assert both.crossed_force < 0.0
+def test_both_arms_flexed_get_less_than_either_alone_from_a_high_junction_and_no_less_from_a_low_one(sex: str) -> None:
+    """No front strap holds it up any more: it rides down until both control straps pull on each other in a line.
+
+    From high up that is a long way, and the way is lost. So a pull may lower what the other side feels.
+    """
+    for below, less in ((25, True), (100, False)):
+        pair = _pair(sex, below=mm(below))
+        alone, both = pair.pull("right", **FLEXED), pair.pull("right", Pose(**FLEXED), **FLEXED)
+        assert both.own.front_force == both.other.front_force == 0.0
+        assert both.junction_shift[1] < alone.junction_shift[1] - mm(30)
+        assert (both.own.travel < alone.own.travel - mm(5)) == less
+        assert (both.crossed_force < -1.0) == less
 
 
 @pytest.mark.parametrize("level", LEVELS)
@@ -249,7 +254,7 @@ def test_both_arms_flexed_get_less_than_either_alone(sex: str) -> None:
 def test_a_lower_junction_lets_more_cross_over(sex: str, level: str) -> None:
     """High, the control strap runs on in a line as the other front strap, which takes it all; low, it kinks."""
     crossed = [_pair(sex, level, mm(below)).pull("right", **FLEXED).crossed_force for below in (25, 60, 100, 140)]
-    assert crossed[0] == 0.0
+    assert crossed[0] == pytest.approx(0.0, abs=1e-9)
     assert crossed[-1] > 5.0
     assert np.diff(crossed).min() >= -1e-3
 
@@ -285,12 +290,12 @@ def test_more_bands_on_the_other_side_never_make_it_open_earlier(
     sex: str, level: str, motion: dict[str, float]
 ) -> None:
     opens, moved = [], []
-    for bands in (1, 2, 3, 5, 8):
+    for bands in (1, 3, 8):
         pair = replace(_pair(sex, level, mm(140)), left=PairArm(device=hook_opening(bands)))
         pull = pair.pull("right", **motion)
         opens.append(pull.opens_at)
         moved.append(pull.other.travel)
-    assert all(more >= fewer - 0.5 for fewer, more in zip(opens, opens[1:], strict=False)), opens
+    assert all(more >= fewer - 0.5 for fewer, more in itertools.pairwise(opens)), opens
     assert np.diff(moved).max() < mm(0.1), moved
 
 
@@ -300,14 +305,12 @@ def test_more_bands_on_the_other_side_never_make_it_open_earlier(
 def test_slack_in_the_other_control_strap_keeps_them_apart_and_costs_that_side_its_excursion(
     sex: str, level: str, motion: dict[str, float]
 ) -> None:
-    crossed, own = [], []
-    for slack in (0.0, 10.0, 20.0, 40.0):
-        pair = _pair(sex, level, other_control_strap=mm(slack))
-        crossed.append(pair.pull("right", **motion).crossed_force)
-        own.append(pair.pull("left", **FLEXED).own.travel)
+    pairs = [_pair(sex, level, other_control_strap=mm(slack)) for slack in (0.0, 10.0, 30.0, 80.0)]
+    crossed = [pair.pull("right", **motion).crossed_force for pair in pairs]
     assert np.diff(crossed).max() < 0.05
-    assert crossed[0] > crossed[-1] == 0.0 or crossed[0] == 0.0
-    assert own[0] - own[-1] == pytest.approx(mm(40), abs=mm(8))
+    assert crossed[-1] == pytest.approx(0.0, abs=1e-9)
+    snug, loose = (pair.pull("left", **FLEXED).own.travel for pair in (pairs[0], pairs[2]))
+    assert snug - loose == pytest.approx(mm(30), abs=mm(6))
 
 
 @pytest.mark.parametrize("sex", SEXES)
@@ -351,7 +354,7 @@ def test_the_other_prosthesis_is_held_by_its_front_straps_and_the_own_one_by_its
 @pytest.mark.parametrize("level", LEVELS)
 @pytest.mark.parametrize("sex", SEXES)
 def test_a_load_on_one_prosthesis_pulls_the_other_cable(sex: str, level: str) -> None:
-    """Dragged down, it hangs on its front strap, which is the other's control strap: more and more, until that opens."""
+    """Dragged down, it hangs on its front strap, which is the other's control strap: ever more, until that opens."""
     pulls = [_pair(sex, level).pull("right", socket_slip=mm(slip)) for slip in (2.0, 5.0, 10.0, 20.0)]
     assert np.diff([pull.own.carried for pull in pulls]).min() > 3.0
     assert np.diff([pull.other.harness_force for pull in pulls]).min() > 3.0
@@ -378,7 +381,7 @@ def test_what_is_no_pair_is_refused_in_words() -> None:
         _pair().pull("both")
     with pytest.raises(InputError, match='"ring" or "sewn"'):
         bilateral_pair(woman, crossing="glued")
-    with pytest.raises(InputError, match="other control strap"):
+    with pytest.raises(InputError, match="Other control strap"):
         bilateral_pair(woman, other_control_strap=1.0)
     with pytest.raises(InputError, match="a pair has none"):
         replace(bilateral_pair(woman), axilla_loop=0.01)
