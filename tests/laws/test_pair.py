@@ -128,6 +128,21 @@ def test_from_whichever_side_it_is_told_it_is_one_state(level: str) -> None:
         assert told.travel == pytest.approx(_sides(second)[side].travel, abs=mm(0.02))
 
 
+@pytest.mark.parametrize("level", LEVELS)
+def test_a_start_from_elsewhere_changes_nothing(level: str) -> None:
+    harness = bilateral_pair(_wearer("male", level), junction_below_c7=LOW)
+    moved = replace(harness, ring_to_sound_side=mm(4), control_strap=mm(4), crossbar=harness.crossbar + 0.02)
+    poses = [PairPose(arm_flexion=deg(a), other=Pose(arm_flexion=deg(b))) for a, b in ((60, 0), (30, 50), (-10, 20))]
+    near = follow(harness, poses, _drawn(30.0), other=_drawn(50.0))
+    cold, warm = (follow(moved, poses, _drawn(40.0), start, other=_drawn(20.0)) for start in (None, near))
+    assert np.abs(warm.net.tension - cold.net.tension).max() < 2e-3
+    assert np.abs(warm.net.junction[:, 0] - cold.net.junction[:, 0]).max() < 2e-6
+    again = follow(moved, poses, _drawn(40.0), cold, other=_drawn(20.0))
+    assert np.array_equal(again.net.tension, cold.net.tension)
+    stronger = follow(moved, poses, _drawn(40.0), cold, other=_drawn(25.0))
+    assert not np.array_equal(stronger.net.tension, cold.net.tension)
+
+
 def test_a_pair_seen_from_the_other_side_and_back_is_the_same() -> None:
     harness = bilateral_pair(_wearer("male"), junction_aside=mm(10), control_strap=mm(4), other_support_strap=mm(6))
     assert seen_from(seen_from(harness, "left"), "right") == harness

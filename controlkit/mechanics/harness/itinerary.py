@@ -163,7 +163,7 @@ def alike(poses: tuple[Pose, ...], others: tuple[Pose, ...]) -> tuple[Index, Ind
     index = {pose: k for k, pose in enumerate(others)}
     same = np.array([index.get(pose, -1) for pose in poses], dtype=np.intp)
     apart = np.abs(_values(poses)[:, None] - _values(others)[None])
-    flexed = apart[:, :, _FLEXION]
+    flexed = apart[:, :, _FLEXION :: len(_NAMES)].max(axis=2)
     total = np.where(flexed > STEP + 1e-9, np.inf, apart.sum(axis=2))
     near = total.argmin(axis=1)
     return same, np.where(total.min(axis=1) <= ALIKE, near, -1)
@@ -174,5 +174,6 @@ _FLEXION = _NAMES.index("arm_flexion")
 
 
 def _values(poses: tuple[Pose, ...]) -> Array:
-    """Poses as rows of numbers."""
-    return np.array([[getattr(pose, name) for name in _NAMES] for pose in poses])
+    """Poses as rows of numbers, those of another arm behind those of the first."""
+    arms = ((pose, pose.other) if isinstance(pose, PairPose) else (pose,) for pose in poses)
+    return np.array([[getattr(arm, name) for arm in each for name in _NAMES] for each in arms])

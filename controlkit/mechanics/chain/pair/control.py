@@ -34,7 +34,7 @@ MOST = 2_000.0
 """A cable that gives way at this tension is as good as held [N]."""
 PULLS = (0.0, 25.0, 50.0, 75.0, 100.0, 150.0, 200.0, 300.0, MOST)
 """Tensions at which the own cable gives way, in turn, to find the least one that moves the other side's device [N]."""
-_CLOSE, _STEPS = mm(0.02), 20
+_CLOSE, _STEPS = mm(0.005), 20
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -179,7 +179,7 @@ class _FromOneSide:
             about_opening=partial(self._opens_at, asked),
         )
 
-    def _follow(self, asked: PairPose, against: float | None) -> Followed:
+    def _follow(self, asked: PairPose, against: float | None, near: Followed | None = None) -> Followed:
         """The motion to a pose, and what the other arm alone would do."""
 
         def held(pose: Pose, give: float) -> CableLaw:
@@ -187,7 +187,7 @@ class _FromOneSide:
             return law if against is None else replace(law, start=against, rise=0.0, full=MOST)
 
         alone = PairPose(elbow_flexion=asked.elbow_flexion, other=asked.other)
-        return follow(self.harness, [alone, asked], held, other=self.arms[1].law)
+        return follow(self.harness, [alone, asked], held, near, other=self.arms[1].law)
 
     def _opens_at(self, asked: PairPose) -> float:
         """What `PairPull.opens_at` returns."""
@@ -195,7 +195,7 @@ class _FromOneSide:
 
         def apart(pull: Array) -> Array:
             nonlocal last
-            last = self._follow(asked, float(pull[0]))
+            last = self._follow(asked, float(pull[0]), last)
             alone, pulled = (self._side(last, pose, 1).travel for pose in range(2))
             return np.array([pulled - alone - MOVES])
 
