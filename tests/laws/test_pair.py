@@ -107,11 +107,14 @@ def test_both_sides_mirror_exactly(level: str) -> None:
         assert right.strap_tension[name] == left.strap_tension[f"{swapped[side]} {strap}"]
 
 
-@pytest.mark.parametrize("level", LEVELS)
-def test_from_whichever_side_it_is_told_it_is_one_state(level: str) -> None:
-    """Straps, devices and poses differ from side to side; who is called the puller changes nothing."""
+@pytest.mark.parametrize(
+    ("level", "other_level"), [*zip(LEVELS, LEVELS, strict=True), LEVELS], ids=["below", "above", "one of each"]
+)
+def test_from_whichever_side_it_is_told_it_is_one_state(level: str, other_level: str) -> None:
+    """Straps, devices, poses and even levels differ from side to side; who is called the puller changes nothing."""
     harness = bilateral_pair(
         _wearer("male", level),
+        other_level=other_level,
         junction_below_c7=LOW,
         junction_aside=mm(10),
         control_strap=mm(4),
@@ -144,7 +147,8 @@ def test_a_start_from_elsewhere_changes_nothing(level: str) -> None:
 
 
 def test_a_pair_seen_from_the_other_side_and_back_is_the_same() -> None:
-    harness = bilateral_pair(_wearer("male"), junction_aside=mm(10), control_strap=mm(4), other_support_strap=mm(6))
+    different = {"control_strap": mm(4), "other_support_strap": mm(6), "other_crossbar": 0.6}
+    harness = bilateral_pair(_wearer("male"), other_level="transhumeral", junction_aside=mm(10), **different)
     assert seen_from(seen_from(harness, "left"), "right") == harness
     assert seen_from(harness, "left") != harness
 
@@ -398,6 +402,10 @@ def test_what_is_no_pair_is_refused_in_words() -> None:
         bilateral_pair(woman, crossing="glued")
     with pytest.raises(InputError, match="Other control strap"):
         bilateral_pair(woman, other_control_strap=1.0)
+    with pytest.raises(InputError, match="Other crossbar was given as 2 of"):
+        bilateral_pair(woman, other_crossbar=2.0)
+    with pytest.raises(InputError, match="another level"):
+        _pair().on(_wearer("female", "transhumeral"))
     with pytest.raises(InputError, match="a pair has none"):
         replace(bilateral_pair(woman), axilla_loop=0.01)
     with pytest.raises(InputError, match="pull to work against"):
@@ -415,6 +423,7 @@ def _failures(count: int, seed: int) -> list[str]:
         straps = ("control_strap", "support_strap", "other_control_strap", "other_support_strap")
         harness = bilateral_pair(
             wearer,
+            other_level=LEVELS[rng.integers(2)],
             junction_below_c7=rng.uniform(0.01, 0.16),
             junction_aside=rng.uniform(-0.04, 0.04),
             crossing=("ring", "sewn")[rng.integers(2)],

@@ -180,7 +180,7 @@ class Harness:
         kind("The pattern", self.pattern, Pattern, "figure_of_eight(wearer).pattern")
         for name, (low, high) in self.pattern.limits.items():
             what = name.replace("_", " ").capitalize().replace("c7", "C7")
-            shown = _SHARE if name == "crossbar" else _LENGTH
+            shown = _SHARE if name.endswith("crossbar") else _LENGTH
             within(what, self.choice(name), low, high, **shown, why=self.pattern.reasons[name])
 
     def choice(self, name: str) -> Any:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import partial
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.body.placed import to_right
 from controlkit.mechanics.body.pose import PairPose, Pose, posed
+from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.chain.pair.arms import PairArm, WornArm, worn_arm
 from controlkit.mechanics.chain.pair.results import MOVES, PairPull, PairSide
 from controlkit.mechanics.harness import outcomes
@@ -19,7 +19,7 @@ from controlkit.mechanics.harness.layout import CONTROL_STRAP, OTHER
 from controlkit.mechanics.harness.motion import Followed, follow
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
-from controlkit.mechanics.harness.patterns.pair import seen_from
+from controlkit.mechanics.harness.patterns.pair import BilateralPair, level_of, seen_from
 from controlkit.mechanics.harness.pressure import strap_loads
 from controlkit.mechanics.harness.suspension import carried
 from controlkit.mechanics.inputs import kind, within
@@ -75,10 +75,16 @@ class PairControl:
 
     def __post_init__(self) -> None:
         kind("The harness", self.harness, Harness, "bilateral_pair(wearer)")
-        if not self.harness.pattern.paired:
+        pattern, level = self.harness.pattern, self.harness.wearer.level
+        if not isinstance(pattern, BilateralPair):
             raise InputError(
-                given=f"The harness is a {self.harness.pattern.name}; it serves one prosthesis.",
+                given=f"The harness is a {pattern.name}; it serves one prosthesis.",
                 do="Put on a pair: bilateral_pair(wearer).",
+            )
+        if level != level_of(pattern.above):
+            raise InputError(
+                given=f'The pair was put on for another level than "{level}", which is this wearer\'s.',
+                do="Put it on anew: bilateral_pair(wearer).",
             )
         for side in SIDES:
             kind(f"The {side} arm", getattr(self, side), PairArm, "PairArm(device=hook_opening(3))")
@@ -126,7 +132,7 @@ class PairControl:
         asked = PairPose(**vars(posed(angles)), other=other)
         return _FromOneSide(seen_from(self.harness, side), *self._arms(side)).answer(asked, against)
 
-    def on(self, wearer: Any) -> PairControl:
+    def on(self, wearer: Wearer) -> PairControl:
         """The same set-up on another wearer.
 
         Parameters
@@ -151,9 +157,9 @@ class _FromOneSide:
 
     def __init__(self, harness: Harness, own: PairArm, other: PairArm) -> None:
         self.harness = harness
-        self.arms: tuple[WornArm, WornArm] = worn_arm(own, harness), worn_arm(other, harness)
         side = harness.wearer.amputated
         self.sides = side, next(each for each in SIDES if each != side)
+        self.arms: tuple[WornArm, WornArm] = worn_arm(own, harness), worn_arm(other, seen_from(harness, self.sides[1]))
 
     def answer(self, asked: PairPose, against: float | None) -> PairPull:
         """What arrives on either side in one pose."""

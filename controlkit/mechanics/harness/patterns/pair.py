@@ -53,8 +53,11 @@ class BilateralPair(Pattern):
 
     Parameters
     ----------
-    above : bool
-        Whether it is worn above the elbow, with a lateral suspensor on either side, or below, each front strap divided
+    above, other_above : bool
+        Whether the own side is worn above the elbow, with a lateral suspensor, or below it, its front strap divided;
+        and the other side
+    other_crossbar : float
+        Where the other side's cable meets its crossbar or base plate, share of the upper arm from shoulder to elbow [-]
     crossing : str
         "ring", or "sewn" for straps sewn to each other where they cross
     elastic : bool
@@ -78,6 +81,8 @@ class BilateralPair(Pattern):
     """
 
     above: bool = False
+    other_above: bool = False
+    other_crossbar: float = CROSSBAR
     crossing: str = RING
     elastic: bool = False
     other_control_strap: float = 0.0
@@ -89,6 +94,7 @@ class BilateralPair(Pattern):
         **LIMITS,
         "ring_to_sound_side": (-ASIDE, ASIDE),
         "axilla_loop": (0.0, 0.0),
+        "other_crossbar": LIMITS["crossbar"],
         "other_control_strap": LIMITS["control_strap"],
         "other_support_strap": LIMITS["support_strap"],
         "lateral_suspensor": LATERAL_LIMITS,
@@ -96,6 +102,7 @@ class BilateralPair(Pattern):
     reasons: ClassVar[dict[str, str]] = {
         **REASONS,
         "axilla_loop": "a pair has none",
+        "other_crossbar": REASONS["crossbar"],
         "other_control_strap": REASONS["control_strap"],
         "other_support_strap": REASONS["support_strap"],
         "lateral_suspensor": REASONS["support_strap"],
@@ -118,16 +125,11 @@ class BilateralPair(Pattern):
         Layout
             The net
         """
-        ends = "pad front" if self.above else "fork"
-        front = Run(FRONT_STRAP, "ring", ends, elastic=self.elastic, buckle="support_strap")
-        more: tuple[Run, ...] = (Run(LATERAL_SUSPENSOR, "ring", "pad side", buckle="lateral_suspensor"),)
-        if not self.above:
-            inner = Run(FORK_INNER, "fork", "pad inner", SHORT, narrow=True)
-            more = inner, Run(FORK_OUTER, "fork", "pad outer", SHORT, narrow=True)
-        runs = (front, _other(front), CONTROL_RUN, _other(CONTROL_RUN), *more, *map(_other, more))
-        junctions = ("ring",) if self.above else ("ring", "fork", OTHER + "fork")
+        (front, *more), (front_there, *more_there) = (self._holds(above) for above in (self.above, self.other_above))
+        runs = (front, _other(front_there), CONTROL_RUN, _other(CONTROL_RUN), *more, *map(_other, more_there))
+        forks = [name for name, above in (("fork", self.above), (OTHER + "fork", self.other_above)) if not above]
         sewn = self.crossing == SEWN
-        return Layout(runs, junctions, sewn, "sewn cross-point" if sewn else "ring")
+        return Layout(runs, ("ring", *forks), sewn, "sewn cross-point" if sewn else "ring")
 
     def anchors(self, fitted: Fitted) -> dict[str, Array]:
         """Crossbar or base plate and pads of either side: the other side's as the own ones in a mirror.
@@ -142,9 +144,8 @@ class BilateralPair(Pattern):
         dict
             Points by name [m], shape (bodies, 3)
         """
-        own, mirrored = (
-            self._on_own_side(bodies, fitted.crossbar) for bodies in (fitted.bodies, fitted.bodies.mirrored)
-        )
+        own = _places(fitted.bodies, self.above, fitted.crossbar)
+        mirrored = _places(fitted.bodies.mirrored, self.other_above, self.other_crossbar)
         return own | {OTHER + name: point * _MIRROR for name, point in mirrored.items()}
 
     def rough(self, span: Span) -> Array:
@@ -170,26 +171,24 @@ class BilateralPair(Pattern):
             return span.through(route.over_shoulder(span.bodies, 0)[0])
         return super().rough(span)
 
-    def _on_own_side(self, bodies: Bodies, crossbar: float) -> dict[str, Array]:
-        """Places of the own side's prosthesis by name."""
-        places = {"crossbar": route.crossbar_point(bodies.posed, bodies.upper_arm, crossbar)}
-        if self.above:
-            front = route.on_arm(bodies.posed, FRONT_SHARE * bodies.upper_arm, 0.0)
-            return {**places, "pad front": front, "pad side": beside_joint(bodies)}
-        return {
-            **places,
-            "pad inner": route.on_pad(bodies, PAD_INNER),
-            "pad outer": route.on_pad(bodies, route.PAD_OUTER),
-            "fork": fork_at(bodies),
-        }
+    def _holds(self, above: bool) -> tuple[Run, ...]:
+        """What holds one prosthesis up, its front strap first."""
+        ends = "pad front" if above else "fork"
+        front = Run(FRONT_STRAP, "ring", ends, elastic=self.elastic, buckle="support_strap")
+        if above:
+            return front, Run(LATERAL_SUSPENSOR, "ring", "pad side", buckle="lateral_suspensor")
+        inner = Run(FORK_INNER, "fork", "pad inner", SHORT, narrow=True)
+        return front, inner, Run(FORK_OUTER, "fork", "pad outer", SHORT, narrow=True)
 
 
 def bilateral_pair(
     wearer: Wearer,
     *,
+    other_level: str | None = None,
     junction_below_c7: float = 0.06,
     junction_aside: float = 0.0,
     crossbar: float | None = None,
+    other_crossbar: float | None = None,
     control_strap: float = 0.0,
     support_strap: float = 0.0,
     other_control_strap: float | None = None,
@@ -206,14 +205,17 @@ def bilateral_pair(
     Parameters
     ----------
     wearer : Wearer
-        Who wears it; level and residual limb are those of both arms, the amputated side is the one called "own" below
+        Who wears it; the residual limb is that of both arms, the amputated side is the one called "own" below
+    other_level : str, optional
+        "transradial" or "transhumeral" for the other side; the wearer's level unless given
     junction_below_c7 : float
         Height of the junction under the C7 vertebra [m]
     junction_aside : float
         Its distance from the spine, away from the own side [m]
-    crossbar : float, optional
+    crossbar, other_crossbar : float, optional
         Where each cable meets its crossbar, or base plate above the elbow, share of the upper arm from shoulder to
-        elbow; 0.55, or an inch above the cut end of the humerus, unless given [-]
+        elbow; 0.55, or an inch above the cut end of the humerus, unless given; the other side as the own one if their
+        levels are the same [-]
     control_strap, support_strap : float
         Control attachment strap and anterior support strap of the own side let out (+) or taken in (-) from just
         snug [m]
@@ -258,11 +260,15 @@ def bilateral_pair(
     kind("The wearer", wearer, Wearer, 'Wearer.average("female")')
     own: dict[str, Any] = {"control_strap": control_strap, "support_strap": support_strap}
     others = {"control_strap": other_control_strap, "support_strap": other_support_strap}
-    above = wearer.level == "transhumeral"
+    there = wearer if other_level is None else wearer.with_(level=other_level)
+    if crossbar is not None and other_crossbar is None and there.level == wearer.level:
+        other_crossbar = crossbar
     pattern = BilateralPair(
-        above,
-        crossing,
-        elastic,
+        above=wearer.level == "transhumeral",
+        other_above=there.level == "transhumeral",
+        other_crossbar=_usual_crossbar(there) if other_crossbar is None else other_crossbar,
+        crossing=crossing,
+        elastic=elastic,
         **{f"other_{name}": own[name] if value is None else value for name, value in others.items()},
         lateral_suspensor=lateral_suspensor,
     )
@@ -271,7 +277,7 @@ def bilateral_pair(
         pattern=pattern,
         ring_below_c7=junction_below_c7,
         ring_to_sound_side=junction_aside,
-        crossbar=(base_plate_on(wearer) if above else CROSSBAR) if crossbar is None else crossbar,
+        crossbar=_usual_crossbar(wearer) if crossbar is None else crossbar,
         **own,
         skin=skin,
         straps=straps,
@@ -302,15 +308,40 @@ def seen_from(harness: Harness, side: str) -> Harness:
     """
     if side == harness.wearer.amputated:
         return harness
-    names, pattern = ("control_strap", "support_strap"), harness.pattern
+    names, pattern = ("control_strap", "support_strap", "crossbar"), harness.pattern
     assert isinstance(pattern, BilateralPair)
     return replace(
         harness,
-        wearer=harness.wearer.with_(amputated=side),
+        wearer=harness.wearer.with_(amputated=side, level=level_of(pattern.other_above)),
         ring_to_sound_side=-harness.ring_to_sound_side,
-        pattern=replace(pattern, **{f"other_{name}": getattr(harness, name) for name in names}),
+        pattern=replace(
+            pattern,
+            above=pattern.other_above,
+            other_above=pattern.above,
+            **{f"other_{name}": getattr(harness, name) for name in names},
+        ),
         **{name: harness.choice(f"other_{name}") for name in names},
     )
+
+
+def level_of(above: bool) -> str:
+    """The level of an amputation above the elbow, or below it."""
+    return "transhumeral" if above else "transradial"
+
+
+def _usual_crossbar(wearer: Wearer) -> float:
+    """Where a crossbar, or a base plate, sits unless told otherwise [-]."""
+    return base_plate_on(wearer) if wearer.level == "transhumeral" else CROSSBAR
+
+
+def _places(bodies: Bodies, above: bool, crossbar: float) -> dict[str, Array]:
+    """Places of the own side's prosthesis by name."""
+    places = {"crossbar": route.crossbar_point(bodies.posed, bodies.upper_arm, crossbar)}
+    if above:
+        front = route.on_arm(bodies.posed, FRONT_SHARE * bodies.upper_arm, 0.0)
+        return {**places, "pad front": front, "pad side": beside_joint(bodies)}
+    pads = {"pad inner": route.on_pad(bodies, PAD_INNER), "pad outer": route.on_pad(bodies, route.PAD_OUTER)}
+    return {**places, **pads, "fork": fork_at(bodies)}
 
 
 def _other(run: Run) -> Run:
