@@ -5,6 +5,7 @@ from controlkit.mechanics.chain.dual import Capture, DualControl, Lifted, LiveLi
 from controlkit.mechanics.chain.effort import HELD, REPEATED, TASKS, endurance, fatigue
 from controlkit.mechanics.chain.generated import generated
 from controlkit.mechanics.chain.motions import MOTIONS, Apart, Share, device_moved, hanging, take_apart
+from controlkit.mechanics.chain.pair import PairArm, PairControl, PairPull, PairSide
 from controlkit.mechanics.chain.positions import (
     BACK,
     EXPLORED,
@@ -39,6 +40,10 @@ __all__ = [
     "LiveLift",
     "Motion",
     "Opened",
+    "PairArm",
+    "PairControl",
+    "PairPull",
+    "PairSide",
     "Pull",
     "Reach",
     "Share",

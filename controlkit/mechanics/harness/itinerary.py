@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, fields, replace
 from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.body.pose import PairPose, Pose
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -61,9 +62,10 @@ def itinerary(poses: tuple[Pose, ...]) -> Itinerary:
     >>> len(way.poses), way.before.tolist(), way.asked
     (4, [-1, 0, 1, 0], (2, 3))
     """
-    stations: list[Pose] = [REST]
+    rest = rest_of(poses)
+    stations: list[Pose] = [rest]
     before: list[int] = [-1]
-    index: dict[Pose, int] = {REST: 0}
+    index: dict[Pose, int] = {rest: 0}
 
     def add(pose: Pose, after: int) -> int:
         if pose not in index:
@@ -74,18 +76,56 @@ def itinerary(poses: tuple[Pose, ...]) -> Itinerary:
 
     asked = []
     for pose in poses:
-        led = replace(
-            pose, elbow_flexion=REST.elbow_flexion
-        )  # the elbow moves no strap: one way serves every bend of it
+        furthest = _furthest(pose)
         steps = 0
-        while (steps + 1) * STEP < abs(pose.arm_flexion) - 1e-9:
+        while (steps + 1) * STEP < furthest - 1e-9:
             steps += 1
         at = 0
-        if abs(pose.arm_flexion) > 0.0:
+        if furthest > 0.0:
             for k in range(steps + 1):
-                at = add(replace(led, arm_flexion=math.copysign(k * STEP, pose.arm_flexion)), at)
+                at = add(_on_way(pose, k * STEP, furthest), at)
         asked.append(add(_on_grid(pose), at))
     return Itinerary(tuple(stations), np.array(before, dtype=np.intp), tuple(asked))
+
+
+def rest_of(poses: Sequence[Pose]) -> Pose:
+    """The pose in which a harness is put on before some poses: both arms hanging where both are told of.
+
+    Parameters
+    ----------
+    poses : sequence of Pose
+        Poses
+
+    Returns
+    -------
+    Pose
+        One of their kind
+
+    Examples
+    --------
+    >>> rest_of([Pose(arm_flexion=1.0)]) == REST
+    True
+    """
+    return PairPose() if any(isinstance(pose, PairPose) for pose in poses) else REST
+
+
+def _furthest(pose: Pose) -> float:
+    """Flexion or extension of the arm, of both the larger [rad]."""
+    other = pose.other.arm_flexion if isinstance(pose, PairPose) else 0.0
+    return max(abs(pose.arm_flexion), abs(other))
+
+
+def _on_way(pose: Pose, far: float, furthest: float) -> Pose:
+    """The pose with elbows straight and the arm that goes furthest so far; the other one keeps pace."""
+
+    def led(arm: Pose) -> Pose:
+        whole = abs(arm.arm_flexion) == furthest
+        flexion = math.copysign(far, arm.arm_flexion) if whole else arm.arm_flexion * far / furthest
+        # the elbow moves no strap: one way serves every bend of it
+        return replace(arm, elbow_flexion=REST.elbow_flexion, arm_flexion=flexion)
+
+    moved = led(pose)
+    return replace(moved, other=led(moved.other)) if isinstance(moved, PairPose) else moved
 
 
 def _on_grid(pose: Pose) -> Pose:
@@ -123,7 +163,7 @@ def alike(poses: tuple[Pose, ...], others: tuple[Pose, ...]) -> tuple[Index, Ind
     index = {pose: k for k, pose in enumerate(others)}
     same = np.array([index.get(pose, -1) for pose in poses], dtype=np.intp)
     apart = np.abs(_values(poses)[:, None] - _values(others)[None])
-    flexed = apart[:, :, _FLEXION]
+    flexed = apart[:, :, _FLEXION :: len(_NAMES)].max(axis=2)
     total = np.where(flexed > STEP + 1e-9, np.inf, apart.sum(axis=2))
     near = total.argmin(axis=1)
     return same, np.where(total.min(axis=1) <= ALIKE, near, -1)
@@ -134,5 +174,6 @@ _FLEXION = _NAMES.index("arm_flexion")
 
 
 def _values(poses: tuple[Pose, ...]) -> Array:
-    """Poses as rows of numbers."""
-    return np.array([[getattr(pose, name) for name in _NAMES] for pose in poses])
+    """Poses as rows of numbers, those of another arm behind those of the first."""
+    arms = ((pose, pose.other) if isinstance(pose, PairPose) else (pose,) for pose in poses)
+    return np.array([[getattr(arm, name) for arm in each for name in _NAMES] for each in arms])

@@ -5,6 +5,7 @@ from controlkit.mechanics.harness.patterns.above_elbow import AboveElbow, above_
 from controlkit.mechanics.harness.patterns.chest import CHEST_LIMITS, ChestStrap, chest_strap
 from controlkit.mechanics.harness.patterns.eight import FigureOfEight, figure_of_eight
 from controlkit.mechanics.harness.patterns.nine import FigureOfNine, figure_of_nine
+from controlkit.mechanics.harness.patterns.pair import BilateralPair, bilateral_pair
 
 PATTERNS: tuple[Pattern, ...] = (FigureOfEight(), FigureOfNine(), ChestStrap())
 """Patterns below the elbow, each as it usually is."""
@@ -13,10 +14,12 @@ __all__ = [
     "CHEST_LIMITS",
     "PATTERNS",
     "AboveElbow",
+    "BilateralPair",
     "ChestStrap",
     "FigureOfEight",
     "FigureOfNine",
     "above_elbow_eight",
+    "bilateral_pair",
     "chest_strap",
     "figure_of_eight",
     "figure_of_nine",

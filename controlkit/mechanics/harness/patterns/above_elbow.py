@@ -92,7 +92,7 @@ class AboveElbow(Pattern):
         return {
             "crossbar": route.crossbar_point(posed, upper, fitted.crossbar),
             "pad front": route.on_arm(posed, FRONT_SHARE * upper, 0.0),
-            "pad side": _beside_joint(bodies),
+            "pad side": beside_joint(bodies),
         }
 
     def rough(self, span: Span) -> Array:
@@ -188,15 +188,12 @@ def above_elbow_eight(
             given=f'This harness serves a transhumeral amputation; the wearer\'s level is "{wearer.level}".',
             do='Choose a wearer with level "transhumeral", or figure_of_eight(wearer).',
         )
-    if base_plate is None:
-        low, high = LIMITS["crossbar"]
-        base_plate = min(max(wearer.residual_share - ABOVE_BONE_END / wearer.acromion_radiale_length, low), high)
     return Harness(
         wearer,
         pattern=AboveElbow(lateral_suspensor),
         ring_below_c7=ring_below_c7,
         ring_to_sound_side=ring_to_sound_side,
-        crossbar=base_plate,
+        crossbar=base_plate_on(wearer) if base_plate is None else base_plate,
         control_strap=control_strap,
         axilla_loop=axilla_loop,
         support_strap=support_strap,
@@ -206,8 +203,14 @@ def above_elbow_eight(
     )
 
 
+def base_plate_on(wearer: Wearer) -> float:
+    """Where a base plate sits unless a fitter puts it elsewhere, share of the upper arm from shoulder to elbow [-]."""
+    low, high = LIMITS["crossbar"]
+    return min(max(wearer.residual_share - ABOVE_BONE_END / wearer.acromion_radiale_length, low), high)
+
+
 @lru_cache(maxsize=64)
-def _beside_joint(bodies: Bodies) -> Array:
+def beside_joint(bodies: Bodies) -> Array:
     """On the socket's rim beside the shoulder joint, a little in front of the acromion, on the skin."""
     posed = bodies.posed
     front = posed.axes[:, 0, :, 0]
