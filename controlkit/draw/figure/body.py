@@ -146,6 +146,10 @@ def _skin(wearer: Wearer, surface: Union, field: Field, side: int) -> list[Patch
     # in the mechanics' order: trapezius, deltoid, arm, root of the shoulder; two of each, and the trunk last
     trapezius, ball, arm, root = (2 * kind + side for kind in range(4))
     joint, elbow = caps.start[0, arm], caps.end[0, arm]
+    if wearer.level == "transhumeral" and not side:  # the residual limb ends round, inside its socket
+        along = float(np.linalg.norm(elbow - joint))
+        share = wearer.residual_share - float(caps.radius[0, arm]) / along
+        elbow = joint + max(share, 0.15) * (elbow - joint)
     line = joint + np.linspace(0.0, 1.0, 18)[:, None] * (elbow - joint)
     away = np.linalg.norm(line - joint, axis=1)
     swell = np.sqrt(np.maximum(caps.radius[0, ball] ** 2 - away**2, 0.0))
