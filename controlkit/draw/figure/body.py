@@ -29,6 +29,7 @@ _AROUND = 96  # points of a ring of the trunk [-]
 _OWN = np.arange(-3, _AROUND // 2 + 4) % _AROUND  # columns of the amputated half, the first looks forward [-]
 _OTHER = np.arange(_AROUND // 2 - 3, _AROUND + 4) % _AROUND
 _ARMS = (4, 5)  # among the mechanics' parts; the patch of an arm begins with the ball of the deltoid, two before it [-]
+_SHORTEST = 0.15  # of the upper arm that is drawn, to where its end begins to be round [-]
 _MARGIN = 0.012  # how much deeper than another part a patch's points may lie and still be drawn [m]
 _STANDS_OUT = 0.004  # over the mechanics' trunk what hides on its own account [m]
 _CLOSE = 5e-5  # to the skin, at which a point is left where it is [m]
@@ -82,13 +83,25 @@ def figure(wearer: Wearer, pose: Pose) -> Figure:
     >>> figure(who, Pose()).still == figure(who, Pose(arm_flexion=0.5)).still
     True
     """
-    surface = stand(wearer, pose).surface
+    surface = _of_flesh(wearer, stand(wearer, pose).surface)
     field = bound(surface, _ALL)
     sound = Pose(sound_arm_abduction=pose.sound_arm_abduction, sound_scapular_abduction=pose.sound_scapular_abduction)
     still, extra = _still(wearer, sound)
     trunk, *limb = _skin(wearer, surface, field, side=0)
     moving = _bust(wearer, trunk), *limb
     return Figure(still=(*still, *extra), moving=moving, extra=(*extra, _beyond(wearer)), field=field)
+
+
+def _of_flesh(wearer: Wearer, surface: Union) -> Union:
+    """Above the elbow the mechanics' arm is a socket below the residual limb, which ends round inside it."""
+    if wearer.level != "transhumeral":
+        return surface
+    caps, arm = surface.capsules, _ARMS[0]
+    joint, elbow = caps.start[0, arm], caps.end[0, arm]
+    share = wearer.residual_share - float(caps.radius[0, arm]) / float(np.linalg.norm(elbow - joint))
+    end = caps.end.copy()
+    end[0, arm] = joint + max(share, _SHORTEST) * (elbow - joint)
+    return replace(surface, capsules=replace(caps, end=end))
 
 
 @lru_cache(maxsize=16)
@@ -146,10 +159,6 @@ def _skin(wearer: Wearer, surface: Union, field: Field, side: int) -> list[Patch
     # in the mechanics' order: trapezius, deltoid, arm, root of the shoulder; two of each, and the trunk last
     trapezius, ball, arm, root = (2 * kind + side for kind in range(4))
     joint, elbow = caps.start[0, arm], caps.end[0, arm]
-    if wearer.level == "transhumeral" and not side:  # the residual limb ends round, inside its socket
-        along = float(np.linalg.norm(elbow - joint))
-        share = wearer.residual_share - float(caps.radius[0, arm]) / along
-        elbow = joint + max(share, 0.15) * (elbow - joint)
     line = joint + np.linspace(0.0, 1.0, 18)[:, None] * (elbow - joint)
     away = np.linalg.norm(line - joint, axis=1)
     swell = np.sqrt(np.maximum(caps.radius[0, ball] ** 2 - away**2, 0.0))
@@ -175,9 +184,8 @@ def _laid(patches: list[Patch], surface: Union, field: Field, parts: list[int]) 
         here = slice(end - patch.sound.size, end)
         itself[here] = depths[part, here]
         own[here] = depths[[part, part - 2], here].min(axis=0) if part in _ARMS else itself[here]
-    two = np.partition(depths, 1, axis=0)
-    least = two[0]
-    close = two[1] < _BLENDS  # else a part stands alone, and the patch lies on it already
+    least, second = _two_least(depths)
+    close = second < _BLENDS  # else a part stands alone, and the patch lies on it already
     close |= itself < -_MISS
     drawn = own - least < _MARGIN
     near = close & drawn
@@ -192,6 +200,15 @@ def _laid(patches: list[Patch], surface: Union, field: Field, parts: list[int]) 
         points, normal = moved[:, here].T.reshape(shape), outward[:, here].T.reshape(shape)
         found.append(Patch(patch.name, points, normal, sound[here].reshape(shape[:2]), whole=patch.whole))
     return found
+
+
+def _two_least(rows: Grid) -> tuple[Grid, Grid]:
+    """The least of each column, and the least but one."""
+    least, second = np.minimum(rows[0], rows[1]), np.maximum(rows[0], rows[1])
+    for row in rows[2:]:
+        second = np.minimum(second, np.maximum(least, row))
+        least = np.minimum(least, row)
+    return least, second
 
 
 def _onto(field: Field, points: Grid) -> tuple[Grid, Grid, Grid]:

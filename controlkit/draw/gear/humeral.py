@@ -135,7 +135,7 @@ def elbow_unit(arm: Arm) -> Solid:
 
 
 def elbow_grid(arm: Arm, sight: Sight) -> Points:
-    """Shape what of the same faces the viewer as a sheet, for where the body hides a part of it, as `turntable_grid`."""
+    """Shape what of it faces the viewer as a sheet, for where the body hides a part of it, shape (6, rows, 3) [m]."""
     way = _facing(arm.along, forward(arm), sight, 0.3)
     down = np.array([-_ABOVE, -0.5 * _ABOVE, 0.0, 0.35 * arm.size, 0.55 * arm.size, _BALL * arm.size])
     far = arm.size * np.array([0.84, 0.80, 0.12 + _BALL, 0.62, 0.42, 0.05])

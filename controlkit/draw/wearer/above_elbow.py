@@ -157,7 +157,7 @@ def _elbow(arm: Arm, sight: Sight, *, under: list[Item], over: list[Item]) -> As
         *table.regions("metal", "turntable"),
         *table.edges("shell edge", "turntable", sides="abcd", dashed=False),
     ]
-    unit_ = list(whole) if not own.any() else sheet.regions("cuff", "elbow unit")
+    unit_: list[Item] = list(whole) if not own.any() else sheet.regions("cuff", "elbow unit")
     if own.any():
         under.extend(whole)
     over.extend([*unit_, *turning] if _away(arm.along, sight) else [*turning, *unit_])
@@ -168,14 +168,16 @@ def _forearm(arm: Arm, sight: Sight, *, under: list[Item], over: list[Item]) -> 
     bolts = pivots(arm)
     rim = disc(arm.wrist, arm.heading, float(arm.radius(1.0)))
     middles = np.stack([bolt.points.mean(axis=0) for bolt in bolts])
-    hidden = yield np.vstack([grid.reshape(-1, 3), middles, rim + 0.01 * arm.heading])
-    own, bolted, ended = np.split(hidden, np.cumsum([grid.shape[0] * grid.shape[1], len(bolts)]))
+    parts = [grid.reshape(-1, 3), inside.reshape(-1, 3), middles, rim + 0.01 * arm.heading]
+    hidden = yield np.vstack(parts)
+    own, farther, bolted, ended = np.split(hidden, np.cumsum([len(part) for part in parts])[:-1])
     sheet = _sheet(grid, sight, own)
     if sheet.hidden.any():  # the body's own edge cuts it off
         under.extend(_sheet(grid, sight, np.zeros(len(own), dtype=bool)).regions("prosthesis", "forearm shell"))
     if _away(arm.heading, sight):
-        far = _sheet(inside, sight, np.zeros(inside.shape[0] * inside.shape[1], dtype=bool))
-        over.extend([*far.regions("shell shade", "inside of the forearm shell"), *far.edges("shell edge", "far edge")])
+        far = _sheet(inside, sight, farther)
+        over.extend(far.regions("shell shade", "inside of the forearm shell"))
+        over.extend(far.edges("shell edge", "far edge", dashed=False))
     over.extend(_shaded(sheet, grid, "forearm shell"))
     if float(arm.heading @ sight.towards) > 0.03 and not ended.any():
         over.append(Region(sight.flat(rim), "prosthesis", "end of the forearm shell"))
