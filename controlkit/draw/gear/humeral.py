@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 
 from controlkit.draw.gear.arm import Arm
 from controlkit.draw.gear.cable import retainer
-from controlkit.draw.gear.cuff import Lay
 from controlkit.draw.gear.sight import Sight, unit
 from controlkit.draw.page.curves import through
 from controlkit.draw.page.scene import Points
@@ -28,6 +28,8 @@ __all__ = [
     "turntable_grid",
 ]
 
+Lay = Callable[[Points], Points]
+"""Moves points straight onto the skin [m]."""
 HELD = 0.66
 """Share of the forearm from elbow to wrist at which a retainer holds the second housing; drawn for the eye [-]."""
 _WALL = 0.005  # of the socket [m]
@@ -128,7 +130,7 @@ def humeral_grid(arm: Arm, sight: Sight, lay: Lay) -> Points:
 
 def elbow_unit(arm: Arm) -> Solid:
     """Shape the elbow unit: round below, as wide as the turntable above."""
-    rim = arm.elbow - _ABOVE * arm.along + _ring(arm, 16, 0.84)
+    rim = arm.elbow - _ABOVE * arm.along + _ring(arm, 16, 0.94)
     ends = arm.elbow + np.outer([-0.12, 0.12], arm.size * arm.outward)
     balls = np.concatenate([np.full(2, _BALL * arm.size), np.full(len(rim), 0.002)])
     return Lump(np.vstack([ends, rim]), balls, "cuff", "elbow unit")
@@ -138,7 +140,7 @@ def elbow_grid(arm: Arm, sight: Sight) -> Points:
     """Shape what of it faces the viewer as a sheet, for where the body hides a part of it, shape (6, rows, 3) [m]."""
     way = _facing(arm.along, forward(arm), sight, 0.3)
     down = np.array([-_ABOVE, -0.5 * _ABOVE, 0.0, 0.35 * arm.size, 0.55 * arm.size, _BALL * arm.size])
-    far = arm.size * np.array([0.84, 0.80, 0.12 + _BALL, 0.62, 0.42, 0.05])
+    far = arm.size * np.array([0.94, 0.84, 0.12 + _BALL, 0.62, 0.42, 0.05])
     return np.asarray(arm.elbow + down[:, None, None] * arm.along + far[:, None, None] * way)
 
 

@@ -117,20 +117,12 @@ STYLES: dict[str, Style] = {
     "crease": Style("#8d7f73", 0.9),
     "collar": Style(INK, 1.2, fill="#dcdad3"),
     # straps: true width, told apart by the seam as well as by the colour
-<<<<<<< HEAD
-    AXILLA_LOOP: Style("#00507f", 1.0, webbing=0.0254, tint="#7fb8dc"),
-    CROSS_BACK: Style("#00507f", 1.0, webbing=0.0254, tint="#a3cde8", seam=(12.0, 4.0, 1.5, 4.0)),
-    FRONT_STRAP: Style("#00573d", 1.0, webbing=0.0254, tint="#b5dccb", seam=(1.5, 3.5)),
-    FORK: Style("#00573d", 1.0, webbing=0.0127, tint="#b5dccb"),
-    LATERAL_SUSPENSOR: Style("#00573d", 1.0, webbing=0.0254, tint="#8cc7ab", seam=(10.0, 3.0, 1.5, 3.0)),
-    CONTROL_STRAP: Style("#8f3a00", 1.0, webbing=0.0254, tint="#f2c19b", seam=(7.0, 4.0)),
-=======
     AXILLA_LOOP: Style("#00507f", 1.0, webbing=0.0254, tint="#7fb8dc", covered=(16.0, 3.0)),
     CROSS_BACK: _strap("#00507f", "#a3cde8", seam=(12.0, 4.0, 1.5, 4.0)),
     FRONT_STRAP: _strap("#00573d", "#b5dccb", seam=(1.5, 3.5)),
     FORK: Style("#00573d", 1.0, webbing=0.0127, tint="#b5dccb", covered=(1.5, 3.5)),
+    LATERAL_SUSPENSOR: _strap("#00573d", "#8cc7ab", seam=(10.0, 3.0, 1.5, 3.0)),
     CONTROL_STRAP: _strap("#8f3a00", "#f2c19b", seam=(7.0, 4.0)),
->>>>>>> main
     # a second layer of the same webbing: folded back, or sewn on
     f"{AXILLA_LOOP} fold": Style("#00507f", 1.1, fill="#a3cde8"),
     f"{CROSS_BACK} fold": Style("#00507f", 1.1, fill="#c6e0f1"),

@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from controlkit.draw.gear.arm import Arm, arm_of
-from controlkit.draw.gear.cuff import Lay
 from controlkit.draw.gear.humeral import (
     Gap,
+    Lay,
     Split,
     elbow_grid,
     elbow_unit,
@@ -27,7 +27,7 @@ from controlkit.draw.gear.sight import Asks, Panel, Sight, at_once, disc, unit
 from controlkit.draw.page.scene import Frame, Item, Line, Points, Region
 from controlkit.draw.page.solids import Viewpoint, seen
 from controlkit.draw.page.spot import spot
-from controlkit.draw.wearer.on_arm import sight_of
+from controlkit.draw.wearer.on_arm import behind_socket, sight_of
 from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.wearer.seen import Place, SeenArm
 from controlkit.draw.words.pull import View
@@ -101,8 +101,8 @@ def above_elbow(wearer: Wearer, pose: Pose, view: View, fitted: ElbowFit) -> See
         _humeral(arm, bare, lay, over=socket),
         _elbow(arm, bare, under=under, over=elbow),
         _forearm(arm, bare, under=under, over=shell),
+        behind_socket(_cable(arm, sight, bar, fitted.gap, over=fixed, spots=spots), arm, bare.towards),
     )
-    at_once(sight, _cable(arm, sight, bar, fitted.gap, over=fixed, spots=spots))
     upper = (*elbow, *socket) if _away(arm.along, sight) else (*socket, *elbow)
     over = (*shell, *upper, *fixed) if _away(arm.heading, sight) else (*upper, *shell, *fixed)
     for part in ("elbow unit", "turntable", "humeral socket", "forearm shell"):
@@ -153,14 +153,13 @@ def _elbow(arm: Arm, sight: Sight, *, under: list[Item], over: list[Item]) -> As
     ringed, own = np.split(hidden, [ring.shape[0] * ring.shape[1]])
     table, sheet = _sheet(ring, sight, ringed), _sheet(grid, sight, own)
     whole = seen(elbow_unit(arm), Viewpoint(sight.right, np.array([0.0, 1.0, 0.0]), sight.towards))
-    turning = [
-        *table.regions("metal", "turntable"),
-        *table.edges("shell edge", "turntable", sides="abcd", dashed=False),
-    ]
-    unit_: list[Item] = list(whole) if not own.any() else sheet.regions("cuff", "elbow unit")
+    turning: list[Item] = [*table.regions("metal", "turntable"), *table.edges("shell edge", "turntable", dashed=False)]
+    unit_: list[Item] = [*sheet.regions("cuff", "elbow unit")] if own.any() else [*whole]
     if own.any():
         under.extend(whole)
-    over.extend([*unit_, *turning] if _away(arm.along, sight) else [*turning, *unit_])
+    first, last = (unit_, turning) if _away(arm.along, sight) else (turning, unit_)
+    over.extend(first)
+    over.extend(last)
 
 
 def _forearm(arm: Arm, sight: Sight, *, under: list[Item], over: list[Item]) -> Asks:

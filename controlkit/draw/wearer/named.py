@@ -52,6 +52,7 @@ _PARTS: dict[str, tuple[str, ...]] = {
     "forearm shell": ("forearm", "shell"),
 }
 """What is fixed to the arm, below the elbow or above it, and its words."""
+_PLAIN = ("humeral socket", "turntable", "forearm shell")  # left without words where words say forces
 _AHEAD = (
     "end of the housing",
     "lift loop",
@@ -165,7 +166,7 @@ class Named:
             notes.append(Note(("sewn", "cross-point") if middle == "sewn cross-point" else (middle,), ring, sound))
         for part, lines in _PARTS.items():
             spot = worn.arm.spots.get(part)
-            if spot is not None:
+            if spot is not None and not (part in _PLAIN and on_ring):
                 if part == "elbow unit" and isinstance(self.pull, DualPull):
                     lines = *lines, lock_word(self.pull.locked)
                 notes.append(Note(lines, spot, ahead if part in _AHEAD else own))
