@@ -42,7 +42,7 @@ IDLE: Mapping[str, Mapping[str, float]] = {
     "abduction of 60 degrees": {"arm_abduction": deg(60.0)},
 }
 """What must not trigger the lock [rad]. Walking is the ends of the arm's swing: back as observed on people with two
-arms of their own, who swing further than most wearers; forward, where the strap only slackens, an assumption."""
+arms of their own, for want of a figure with a prosthesis; forward, where the strap only slackens, an assumption."""
 STRAP_LIMITS = (-0.03, 0.08)
 """How far the lock's strap may be taken in or let out [m]."""
 PULL = 5.0
@@ -95,7 +95,8 @@ class LockStrap:
         within("The lock's strap", self.let_out, *STRAP_LIMITS, example="mm(0)", of="length", why=why)
         share = {"example": "0.3", "unit": " of the upper arm", "why": "the retainer sits high on the socket's front"}
         within("The lock cable's retainer", self.retainer, 0.20, 0.60, **share)
-        within("The retainer's side", self.side, -deg(45.0), deg(45.0), example="deg(0)", of="angle")
+        why = "further in it would press into the trunk, and further out the strap slides off the front of the shoulder"
+        within("The retainer's side", self.side, -deg(20.0), deg(20.0), example="deg(0)", of="angle", why=why)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -272,6 +273,12 @@ def lock_motion(
     they are one way, taut over the skin from the ring to the retainer: where the anchor divides it changes no length.
     The ring, not the shoulder, is what the lock pulls against, so that it lengthens when the point of the shoulder goes
     forward or down. The ring is where the other straps, pulled at the control strap, have settled.
+
+    What comes of it: extension alone draws the lock but pays lift cable out; abduction up to some 40 degrees, depression
+    and protraction draw the lock and take lift cable up. With depression, or the point of the shoulder slightly forward,
+    9 to 13 degrees of extension with 15 to 20 more of abduction do for 16 to 19 mm. With the shoulder held the way comes
+    to its longest before 19 mm. Walking with the arm 24 degrees back draws 15 to 17 mm: a lock of 16 mm then needs its
+    strap let out a little on men, see `lock_buckle`. A front support strap that is snug keeps the lock from its travel.
 
     Limits: the lock asks for its whole force from the first millimetre; its strap stretches like other webbing, without
     sinking into flesh; its pull, some 9 N, moves neither ring nor socket; skin does not rub. The model's shoulder is a
@@ -463,7 +470,15 @@ def front_way(harness: Harness, down: float, side: float, poses: Sequence[Pose],
     Returns
     -------
     ndarray
-        Lengthening: what a strap that ended there would have to give [m], shape (poses,)
+        Lengthening: what a front support strap that ended there would have to give [m], shape (poses,)
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import Wearer, above_elbow_eight
+    >>> harness = above_elbow_eight(Wearer.average("male", level="transhumeral"), support_strap=0.016)
+    >>> inner, outer = (front_way(harness, 0.35, side, [posed(DEPRESSED)])[0] for side in (-deg(20), deg(20)))
+    >>> bool(0.010 < outer < inner)
+    True
     """
     strap = LockStrap(retainer=down, side=side)
     _strapped(harness, strap)
