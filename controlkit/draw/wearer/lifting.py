@@ -22,9 +22,10 @@ from controlkit.mechanics.harness.route import bodies_of, crossbar_point
 from controlkit.units import show
 
 if TYPE_CHECKING:
+    from controlkit.mechanics import DualControl
     from controlkit.mechanics.elbow import ElbowLock
 
-__all__ = ["lift_scene"]
+__all__ = ["elbow_plane", "lift_scene"]
 
 _BEYOND = 0.030  # of the cable's line, drawn on beyond the foot of the perpendicular [m]
 _SQUARE = 0.010  # side of the mark of the right angle [m]
@@ -79,12 +80,11 @@ def lift_scene(
         The drawing with its words. The elbow's axis stays in its place; the upper arm is drawn as far forward as the
         control motion has brought it.
     """
-    wearer = lifting.system.harness.wearer
-    pose = Pose(arm_abduction=0.0, arm_flexion=lifting.inclination, elbow_flexion=lifting.elbow_flexion)
-    seen = _seen(lifting, pose)
+    system, wearer = lifting.system, lifting.system.harness.wearer
+    seen, axis = elbow_plane(system, arm_flexion=lifting.inclination, elbow_flexion=lifting.elbow_flexion)
     arm, flat = seen.arm, seen.bare.flat
     plane = _Plane(
-        axis=flat(arm.elbow),
+        axis=axis,
         up=flat(-arm.along),
         front=flat(forward(arm)),
         along=flat(arm.heading),
@@ -92,7 +92,7 @@ def lift_scene(
     )
     side = 1.0 if wearer.amputated == "right" else -1.0
     frame = _frame(arm, plane.axis, side)
-    held = at_wrist(arm, seen.bare, lifting.system.device, amputated=wearer.amputated, opening=0.0, held=HELD)
+    held = at_wrist(arm, seen.bare, system.device, amputated=wearer.amputated, opening=0.0, held=HELD)
     limb = _residual(arm, wearer.residual_share, seen)
     items: list[Item] = [*held[0], *seen.over, *held[1], limb]
     items += _arc(plane, lifting, locked=locked, lock=lock)
@@ -109,15 +109,30 @@ def lift_scene(
     return Scene("Lifting the forearm, from the side", words, frame, tuple(items))
 
 
-def _seen(lifting: Lifting, pose: Pose) -> SeenArm:
-    """The arm in the plane of the picture."""
-    harness, line = lifting.system.harness, lifting.system.line
-    bodies = bodies_of(harness.wearer, (pose,))
-    bar = to_right(crossbar_point(bodies.posed, bodies.upper_arm, harness.crossbar)[0], harness.wearer.amputated)
+def elbow_plane(system: DualControl, *, arm_flexion: float, elbow_flexion: float) -> tuple[SeenArm, Points]:
+    """Draw the arm alone, its elbow bending in the plane of the picture, from the side of the prosthesis.
+
+    Parameters
+    ----------
+    system : DualControl
+        The system.
+    arm_flexion, elbow_flexion : float
+        Angles of upper arm and elbow [rad].
+
+    Returns
+    -------
+    tuple
+        The arm, and where in the picture its elbow's axis lies, shape (2,) [m].
+    """
+    wearer, line = system.harness.wearer, system.line
+    pose = Pose(arm_abduction=0.0, arm_flexion=arm_flexion, elbow_flexion=elbow_flexion)
+    bodies = bodies_of(wearer, (pose,))
+    bar = to_right(crossbar_point(bodies.posed, bodies.upper_arm, system.harness.crossbar)[0], wearer.amputated)
     gap = Gap(
         end_above=line.end_above, end_ahead=line.end_ahead, loop_along=line.loop_along, loop_ahead=line.loop_ahead
     )
-    return above_elbow(harness.wearer, pose, "side", ElbowFit(crossbar=bar.tobytes(), gap=gap))
+    seen = above_elbow(wearer, pose, "side", ElbowFit(crossbar=bar.tobytes(), gap=gap))
+    return seen, seen.bare.flat(seen.arm.elbow)
 
 
 def _frame(arm: Arm, axis: Points, side: float) -> Frame:
