@@ -184,7 +184,7 @@ def test_the_gap_is_drawn_where_the_mechanics_has_it(side: str, bent: float) -> 
 
 
 def test_the_strap_of_the_lock_is_drawn_where_it_was_computed() -> None:
-    """From the front support strap at the deltopectoral interval to the lock's cable, and only where it is asked for."""
+    """From the front support strap at the deltopectoral interval to the lock's cable, and only where asked for."""
     wearer = Wearer.average("female", level="transhumeral")
     system = DualControl(harness=above_elbow_eight(wearer, support_strap=0.016))
     pull, lock = dual_pull(system, 5.0, **DEPRESSED), lock_motion(system.harness, ElbowLock.evenly(11), **DEPRESSED)

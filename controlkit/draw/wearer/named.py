@@ -53,7 +53,12 @@ _PARTS: dict[str, tuple[str, ...]] = {
     "forearm shell": ("forearm", "shell"),
 }
 """What is fixed to the arm, below the elbow or above it, and its words."""
-_PLAIN = ("humeral socket", "end of the housing", "turntable", "forearm shell")  # left without words where words say forces
+_PLAIN = (
+    "humeral socket",
+    "end of the housing",
+    "turntable",
+    "forearm shell",
+)  # left without words where words say forces
 _AHEAD = (
     "end of the housing",
     "lift loop",
