@@ -104,10 +104,11 @@ def lock_detail() -> Scene:
     ]
     words = (
         "An elbow lock in the elbow unit below the turntable, drawn in principle, the cover off and locked. The "
-        "notched plate turns with the forearm about the elbow axis; it has one notch a position. A spring presses the bolt into a notch. A short pull at "
-        "the lock cable, and letting go, turns the wheel one step by its lever: a high place of the wheel lifts the "
-        "bolt out and leaves the elbow free, the next place is low and lets it in again. So the lock goes on and off "
-        "by turns. A forearm that hangs on the bolt jams it: under load it does not let go."
+        "notched plate turns with the forearm about the elbow axis; it has one notch a position. A spring presses the "
+        "bolt into a notch. A short pull at the lock cable, and letting go, turns the wheel one step by its lever: a "
+        "high place of the wheel lifts the bolt out and leaves the elbow free, the next place is low and lets it in "
+        "again. So the lock goes on and off by turns. A forearm that hangs on the bolt jams it: under load it does not "
+        "let go."
     )
     frame = Frame(-0.150, -0.105, 0.155, 0.098, text=0.0092)
     return inset("The elbow lock", words, frame, items=items, parts=parts)
