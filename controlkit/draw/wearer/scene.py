@@ -110,7 +110,7 @@ def wearer_scene(
         frame = replace(frame, bottom=min(frame.bottom, bottom))
     sewn = system.harness.layout.sewn
     harness = harness_words(system.harness.pattern.name, sewn)
-    worn = look(system, pull, view, hinges, lock)
+    worn = look(system, pull, view, hinges, lock=lock)
     items: list[Item] = [*worn.arm.under, *worn.device_under, *body_items(wearer, pull.pose, view, frame)]
     if pinned is not None:
         items.extend(ghost_items(look(system, pinned, view, hinges)))
