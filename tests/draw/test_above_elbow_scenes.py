@@ -15,7 +15,7 @@ from controlkit.draw.wearer.above_elbow import above_elbow
 from controlkit.draw.wearer.lifting import elbow_plane
 from controlkit.draw.wearer.worn import look
 from controlkit.mechanics import DualControl, DualPull, Wearer, above_elbow_eight, dual_pull
-from controlkit.mechanics.chain.dual import DEPRESSED, lock_motion
+from controlkit.mechanics.chain.dual import SHOULDER_DOWN, lock_motion
 from controlkit.mechanics.elbow import ElbowLock, LiftLine
 from controlkit.units import deg
 
@@ -187,7 +187,10 @@ def test_the_strap_of_the_lock_is_drawn_where_it_was_computed() -> None:
     """From the front support strap at the deltopectoral interval to the lock's cable, and only where asked for."""
     wearer = Wearer.average("female", level="transhumeral")
     system = DualControl(harness=above_elbow_eight(wearer, support_strap=0.016))
-    pull, lock = dual_pull(system, 5.0, **DEPRESSED), lock_motion(system.harness, ElbowLock.evenly(11), **DEPRESSED)
+    pull, lock = (
+        dual_pull(system, 5.0, **SHOULDER_DOWN),
+        lock_motion(system.harness, ElbowLock.evenly(11), **SHOULDER_DOWN),
+    )
     plain, drawn = (wearer_scene(pull, "front", system=system, lock=one) for one in (None, lock))
     assert LOCK_STRAP not in plain.words
     assert LOCK_STRAP in drawn.words

@@ -99,13 +99,13 @@ def above_elbow(wearer: Wearer, pose: Pose, view: View, fitted: ElbowFit) -> See
     shell: list[Item] = []
     fixed: list[Item] = []
     spots: dict[str, Place | None] = {}
-    at_once(
-        bare,
+    parts = (
         _humeral(arm, bare, lay, over=socket),
         _elbow(arm, bare, under=under, over=elbow),
         _forearm(arm, bare, under=under, over=shell),
         behind_socket(_cable(arm, sight, bar, fitted.gap, over=fixed, spots=spots), arm, bare.towards),
     )
+    at_once(bare, *parts)
     upper = (*elbow, *socket) if _away(arm.along, sight) else (*socket, *elbow)
     over = (*shell, *upper, *fixed) if _away(arm.heading, sight) else (*upper, *shell, *fixed)
     for part in ("elbow unit", "turntable", "humeral socket", "forearm shell"):
