@@ -171,7 +171,7 @@ class Named:
         if not worn.ring.covered[0]:
             notes.append(Note(("sewn", "cross-point") if middle == "sewn cross-point" else (middle,), ring, sound))
         for part, lines in _PARTS.items():
-            spot = worn.arm.spots.get(part)
+            spot = worn.arm.place(part)
             if spot is not None and not (part in _PLAIN and on_ring):
                 if part == "elbow unit" and isinstance(self.pull, DualPull):
                     lines = *lines, lock_word(self.pull.locked)
