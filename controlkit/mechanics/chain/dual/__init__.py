@@ -18,6 +18,7 @@ from controlkit.mechanics.chain.dual.locking import (
 )
 from controlkit.mechanics.chain.dual.results import Lifted, Limit, LiveLift, Opened
 from controlkit.mechanics.chain.dual.rotation import SocketRotation, socket_rotation
+from controlkit.mechanics.chain.dual.standing import DualPull, dual_pull
 
 __all__ = [
     "ELBOWS",
@@ -27,6 +28,7 @@ __all__ = [
     "SHOULDER_HELD",
     "Capture",
     "DualControl",
+    "DualPull",
     "Lifted",
     "Limit",
     "LiveLift",
@@ -36,6 +38,7 @@ __all__ = [
     "LockStrap",
     "Opened",
     "SocketRotation",
+    "dual_pull",
     "front_let_out",
     "front_way",
     "lock_buckle",
