@@ -19,7 +19,7 @@ from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP, SADDLE_STRA
 from controlkit.mechanics.harness.patterns.eight import FORK_INNER, FORK_OUTER, FRONT_STRAP
 
 if TYPE_CHECKING:
-    from controlkit.mechanics import Pull, Wearer
+    from controlkit.mechanics import DualPull, Pull, Wearer
 
 __all__ = ["has_ring", "meeting", "pads", "reaching", "strap_level"]
 
@@ -31,17 +31,17 @@ _HALF_STRAP = 0.0127  # half the width of the front strap of a saddle [m]
 _ON_ARM = (FRONT_STRAP, FORK_INNER, FORK_OUTER, SUSPENSOR)
 
 
-def has_ring(pull: Pull, sewn: bool) -> bool:
+def has_ring(pull: Pull | DualPull, sewn: bool) -> bool:
     """Tell whether straps meet at a ring."""
     return not sewn and CHEST_STRAP not in pull.straps
 
 
-def meeting(pull: Pull, sewn: bool) -> Points:
+def meeting(pull: Pull | DualPull, sewn: bool) -> Points:
     """Shape the sewn patch where the straps meet.
 
     Parameters
     ----------
-    pull : Pull
+    pull : Pull or DualPull
         What the mechanics found.
     sewn : bool
         Whether the straps are sewn to each other where they cross.
@@ -97,7 +97,7 @@ def reaching(run: Points, ring: Points) -> Points:
     return np.vstack([ring[None][: near[0]], run, ring[None][: near[1]]])
 
 
-def strap_level(wearer: Wearer, pull: Pull) -> float:
+def strap_level(wearer: Wearer, pull: Pull | DualPull) -> float:
     """How far down the upper arm straps reach the pad in front, on average; negative where none does [m]."""
     body = posed_joints(wearer, pull.pose)
     along = body["elbow"] - body["shoulder"]
@@ -109,14 +109,14 @@ def strap_level(wearer: Wearer, pull: Pull) -> float:
     return sum(down) / len(down) if down else -1.0
 
 
-def pads(wearer: Wearer, pull: Pull) -> dict[str, Points]:
+def pads(wearer: Wearer, pull: Pull | DualPull) -> dict[str, Points]:
     """Shape what lies between straps and trunk: the saddle on the shoulder, and its front strap.
 
     Parameters
     ----------
     wearer : Wearer
         The wearer.
-    pull : Pull
+    pull : Pull or DualPull
         What the mechanics found; straps end where its pads must be.
 
     Returns

@@ -3,5 +3,6 @@
 from controlkit.mechanics.chain.dual.capture import Capture
 from controlkit.mechanics.chain.dual.control import ELBOWS, DualControl
 from controlkit.mechanics.chain.dual.results import Lifted, Limit, LiveLift, Opened
+from controlkit.mechanics.chain.dual.standing import DualPull, dual_pull
 
-__all__ = ["ELBOWS", "Capture", "DualControl", "Lifted", "Limit", "LiveLift", "Opened"]
+__all__ = ["ELBOWS", "Capture", "DualControl", "DualPull", "Lifted", "Limit", "LiveLift", "Opened", "dual_pull"]
