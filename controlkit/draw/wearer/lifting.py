@@ -58,7 +58,12 @@ class _Plane:
 
 
 def lift_scene(
-    lifting: Lifting, *, locked: bool = False, lock: ElbowLock | None = None, units: Units = "both"
+    lifting: Lifting,
+    *,
+    locked: bool = False,
+    lock: ElbowLock | None = None,
+    opening: float = 0.0,
+    units: Units = "both",
 ) -> Scene:
     """Draw what lifts the forearm at one elbow angle, from the side of the prosthesis.
 
@@ -70,6 +75,8 @@ def lift_scene(
         Whether the elbow is locked.
     lock : ElbowLock, optional
         Its positions are marked, if it is given.
+    opening : float
+        Distance of the device's fingertips [m].
     units : str
         "metric", "inch-pound" or "both".
 
@@ -92,7 +99,7 @@ def lift_scene(
     )
     side = 1.0 if wearer.amputated == "right" else -1.0
     frame = _frame(arm, plane.axis, side)
-    held = at_wrist(arm, seen.bare, lifting.system.device, amputated=wearer.amputated, opening=0.0, held=HELD)
+    held = at_wrist(arm, seen.bare, lifting.system.device, amputated=wearer.amputated, opening=opening, held=HELD)
     limb = _residual(arm, wearer.residual_share, seen)
     items: list[Item] = [*held[0], *seen.over, *held[1], limb]
     items += _arc(plane, lifting, locked=locked, lock=lock)

@@ -40,11 +40,14 @@ class Lifting:
         What it found.
     at : int
         Which of the elbow angles asked for [-].
+    raised : float, optional
+        Arm flexion, where the elbow is locked and the arm has gone on by itself [rad].
     """
 
     system: DualControl
     lifted: Lifted
     at: int
+    raised: float | None = None
 
     @property
     def elbow_flexion(self) -> float:
@@ -59,7 +62,8 @@ class Lifting:
     @property
     def inclination(self) -> float:
         """Arm flexion, at the end of the motion where that does not bring the forearm here [rad]."""
-        return min(float(self.lifted.arm_flexion[self.at]), self.system.furthest)
+        lifted = float(self.lifted.arm_flexion[self.at]) if self.raised is None else self.raised
+        return min(lifted, self.system.furthest)
 
     @property
     def lift_force(self) -> float:
