@@ -10,6 +10,7 @@ from typing import Any
 import numpy as np
 
 from controlkit.draw import Lifting, dual_excursion_chart, lift_force_chart, lift_scene, live_lift_chart
+from controlkit.draw.wearer.lifting import Window
 from controlkit.draw.words.dual import why_words
 from controlkit.draw.words.effort import percent
 from controlkit.draw.words.lifted import (
@@ -47,8 +48,9 @@ _HIGHEST = 135.0  # elbow flexion to which curves go [deg]
 _STEP, _COARSE = 1.0, 5.0  # from angle to angle: of the lift, and of what is left for opening [deg]
 _LEAVES = deg(0.001)  # beyond its stop, a forearm hangs on it no longer
 _SIZE = (310.0, 200.0)  # of a chart [picture points]
-_FORCES, _EXCURSIONS, _MASSES = (0.0, 80.0), (0.0, 120.0), (0.0, 1.0)
+_FORCES, _EXCURSIONS, _MASSES = (0.0, 80.0), (0.0, 0.120), (0.0, 1.0)
 """Spans of the charts, which stand still as long as their curves lie within [N, m, kg]."""
+_WINDOWS: tuple[Window, Window] = ("near", "plain")
 _KEPT = 24  # set-ups that the lab remembers [-]
 
 
@@ -226,7 +228,8 @@ class _DualSetUps:
             at=one.at if locked else one.comes_to,
             raised=one.opened.arm_flexion if locked else one.raised,
         )
-        picture = lift_scene(lifting, locked=locked, opening=one.opening if locked else 0.0, units=units)
+        drawn: dict[str, Any] = {"locked": locked, "opening": one.opening if locked else 0.0, "units": units}
+        near, whole = (lift_scene(lifting, window=window, **drawn) for window in _WINDOWS)
         may = TASKS["repeat"] * one.system.strength.cable
         charts = (
             lift_force_chart(
@@ -258,11 +261,11 @@ class _DualSetUps:
             live_words(one, units),
             often,
             compared,
-            picture.words,
+            whole.words,
             *(chart.words for chart in charts),
         )
         return Page(
-            (picture, *charts),
+            (near, whole, *charts),
             " ".join(part for part in parts if part),
             " ".join(part for part in (left if locked else lifts, compared) if part),
             readings=_readings(one, units),

@@ -293,7 +293,8 @@ def _force_words(lifted: Lifted, units: Units) -> str:
     else:
         text += "It stays shut at every angle."
     if not finite.all():
-        text += f" At {joined(_over(at[None]) for at in lifted.elbow_flexion[~finite])} no pull lifts: a dead point."
+        stuck = joined(_over(at[None]) for at in lifted.elbow_flexion[~finite])
+        text += f" At {stuck} no pull lifts: the cable passes through or behind the axis."
     stops = list(dict.fromkeys(limit for limit in lifted.limited_by if limit not in ("nothing", "rest")))
     if stops:
         first = next(k for k, limit in enumerate(lifted.limited_by) if limit == stops[0])

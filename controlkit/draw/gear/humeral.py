@@ -23,6 +23,7 @@ __all__ = [
     "forearm_grid",
     "forward",
     "humeral_grid",
+    "lock_cable",
     "pivots",
     "split_housing",
     "turntable_grid",
@@ -189,6 +190,28 @@ def pivots(arm: Arm) -> tuple[Solid, ...]:
     return tuple(
         Drum(arm.elbow + np.outer([reach - 0.002, reach + 0.003], way), 0.0085, "metal", "elbow axis") for way in ways
     )
+
+
+def lock_cable(arm: Arm, strap: Points) -> Points:
+    """Lead the cable of the lock from its strap straight down the socket into the elbow unit.
+
+    Parameters
+    ----------
+    arm : Arm
+        The arm.
+    strap : numpy.ndarray
+        Where its strap ends, shape (3,) [m].
+
+    Returns
+    -------
+    numpy.ndarray
+        Its middle line, shape (M, 3) [m].
+    """
+    off = strap - arm.shoulder
+    first = float(off @ arm.along)
+    way = unit(off - first * arm.along)
+    down = np.linspace(first, arm.length - _ABOVE, 8)[1:, None]
+    return np.vstack([strap, arm.shoulder + down * arm.along + (arm.size + 0.003) * way])
 
 
 def split_housing(arm: Arm, crossbar: Points, gap: Gap) -> Split:

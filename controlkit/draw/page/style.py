@@ -15,12 +15,14 @@ from controlkit.mechanics.harness.patterns.above_elbow import LATERAL_SUSPENSOR
 from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP, SADDLE_STRAP, SUSPENSOR
 from controlkit.mechanics.harness.patterns.eight import CROSS_BACK, FORK_INNER, FORK_OUTER, FRONT_STRAP
 
-__all__ = ["FORK", "INK", "PAGE", "STRAP_STYLES", "STYLES", "Style"]
+__all__ = ["FORK", "INK", "LOCK_STRAP", "PAGE", "STRAP_STYLES", "STYLES", "Style"]
 
 PAGE = "#ffffff"
 INK = "#1f2326"
 FORK = "inverted Y"
 """Two legs together, told apart from each other in no picture."""
+LOCK_STRAP = "elbow-lock control strap"
+"""From the anterior support strap down to the cable of the elbow's lock."""
 
 
 @dataclass(frozen=True)
@@ -121,12 +123,14 @@ STYLES: dict[str, Style] = {
     CROSS_BACK: _strap("#00507f", "#a3cde8", seam=(12.0, 4.0, 1.5, 4.0)),
     FRONT_STRAP: _strap("#00573d", "#b5dccb", seam=(1.5, 3.5)),
     FORK: Style("#00573d", 1.0, webbing=0.0127, tint="#b5dccb", covered=(1.5, 3.5)),
+    LOCK_STRAP: Style("#5c4a00", 1.0, webbing=0.0127, tint="#e3d27a", seam=(3.0, 1.5), covered=(3.0, 1.5)),
     LATERAL_SUSPENSOR: _strap("#00573d", "#8cc7ab", seam=(10.0, 3.0, 1.5, 3.0)),
     CONTROL_STRAP: _strap("#8f3a00", "#f2c19b", seam=(7.0, 4.0)),
     # a second layer of the same webbing: folded back, or sewn on
     f"{AXILLA_LOOP} fold": Style("#00507f", 1.1, fill="#a3cde8"),
     f"{CROSS_BACK} fold": Style("#00507f", 1.1, fill="#c6e0f1"),
     f"{FRONT_STRAP} fold": Style("#00573d", 1.1, fill="#cfeadf"),
+    f"{LOCK_STRAP} fold": Style("#5c4a00", 1.1, fill="#f0e6b0"),
     f"{LATERAL_SUSPENSOR} fold": Style("#00573d", 1.1, fill="#b3dcc8"),
     f"{FORK} fold": Style("#00573d", 1.1, fill="#cfeadf"),
     f"{CONTROL_STRAP} fold": Style("#8f3a00", 1.1, fill="#f8d9c0"),
@@ -178,5 +182,6 @@ STRAP_STYLES: dict[str, str] = {
     SADDLE_STRAP: FRONT_STRAP,
     SUSPENSOR: FRONT_STRAP,
     LATERAL_SUSPENSOR: LATERAL_SUSPENSOR,
+    LOCK_STRAP: LOCK_STRAP,
 }
 """The entry of `STYLES` in which each strap is drawn."""

@@ -42,7 +42,10 @@ _CROSSBAR = 0.022  # half the length of the drawn crossbar [m]
 _FERRULE = 0.013  # at the end of a housing [m]
 _RIGHT_ANGLE = 0.5 * np.pi
 _ALL = Frame(-1.5, -1.5, 1.5, 1.5)  # a window that holds the wearer
-_STANDS_OFF = 0.3  # of the elbow unit towards the viewer, when it is asked what hides it: its own arm does not [-]
+_STANDS_OFF = (
+    0.3  # of elbow unit and shell towards the viewer, when it is asked what hides them: no part of the arm [-]
+)
+_CLOSED = 0.004  # between the edges of a sheet that goes all round [m]
 _AWAY = -0.03  # heading so far from the viewer, the forearm stands behind the upper arm [-]
 
 
@@ -130,14 +133,15 @@ def _sheet(grid: Points, sight: Sight, hidden: np.ndarray) -> Panel:
 def _shaded(sheet: Panel, grid: Points, name: str) -> list[Item]:
     """A laminated shell, darker on the side away from the light, which comes from above and ahead."""
     items: list[Item] = [*sheet.regions("shell", name)]
+    if float(np.linalg.norm(grid[-1, 0] - grid[-1, -1])) < _CLOSED:  # seen from its end, all round
+        return [*items, *sheet.edges("shell edge", name, sides="ab")]
     rows = sheet.hidden.shape[1]
     middle = grid.mean(axis=(0, 1))
     across = [unit(grid[:, row].mean(axis=0) - middle) for row in (0, -1)]
     light = [float(way @ [0.35, 1.0, 0.0]) for way in across]
     dark = np.s_[:, : rows // 3] if light[0] < light[1] else np.s_[:, rows - rows // 3 :]
     items.extend(Panel(sheet.flat[dark], sheet.hidden[dark]).regions("shell shade", f"shade of the {name}"))
-    items.extend(sheet.edges("shell edge", name))
-    return items
+    return [*items, *sheet.edges("shell edge", name)]
 
 
 def _humeral(arm: Arm, sight: Sight, lay: Lay, *, over: list[Item]) -> Asks:
@@ -167,7 +171,12 @@ def _forearm(arm: Arm, sight: Sight, *, under: list[Item], over: list[Item]) -> 
     bolts = pivots(arm)
     rim = disc(arm.wrist, arm.heading, float(arm.radius(1.0)))
     middles = np.stack([bolt.points.mean(axis=0) for bolt in bolts])
-    parts = [grid.reshape(-1, 3), inside.reshape(-1, 3), middles, rim + 0.01 * arm.heading]
+    parts = [
+        grid.reshape(-1, 3) + _STANDS_OFF * arm.size * sight.towards,
+        inside.reshape(-1, 3),
+        middles,
+        rim + 0.01 * arm.heading,
+    ]
     hidden = yield np.vstack(parts)
     own, farther, bolted, ended = np.split(hidden, np.cumsum([len(part) for part in parts])[:-1])
     sheet = _sheet(grid, sight, own)
@@ -212,7 +221,10 @@ def _cable(arm: Arm, sight: Sight, bar: Points, gap: Gap, *, over: list[Item], s
 def _ends(split: Split, sight: Sight, gone: tuple[bool, bool]) -> list[Item]:
     """Ferrules on both ends of the gap, and the loop that holds the second."""
     items: list[Item] = []
-    for line, out_of_sight, name in ((split.above[::-1], gone[0], "ferrule"), (split.beyond, gone[1], "ferrule")):
+    for line, out_of_sight, name in (
+        (split.above[::-1], gone[0], "end of the housing"),
+        (split.beyond, gone[1], "end of the second housing"),
+    ):
         if not out_of_sight:
             back = unit(line[0] - line[2])
             items.append(Line(sight.flat(line[0] + np.outer([0.002, -_FERRULE], back)), "ferrule", name))

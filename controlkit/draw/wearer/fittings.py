@@ -20,8 +20,9 @@ from controlkit.mechanics.harness.patterns.eight import FORK_INNER, FORK_OUTER, 
 
 if TYPE_CHECKING:
     from controlkit.mechanics import DualPull, Pull, Wearer
+    from controlkit.mechanics.chain.dual import LockMotion
 
-__all__ = ["has_ring", "meeting", "pads", "reaching", "strap_level"]
+__all__ = ["has_ring", "lock_strap", "meeting", "pads", "reaching", "strap_level"]
 
 _PATCH = 0.022  # half a side of a drawn sewn patch [m]
 _TIP = 0.040  # straps that begin within this of a sewn patch are sewn into it [m]
@@ -95,6 +96,23 @@ def reaching(run: Points, ring: Points) -> Points:
     """
     near = [int(np.linalg.norm(run[end] - ring) < _TIP) for end in (0, -1)]
     return np.vstack([ring[None][: near[0]], run, ring[None][: near[1]]])
+
+
+def lock_strap(lock: LockMotion) -> Points:
+    """Cut out of the way of the elbow lock's strap what is no anterior support strap.
+
+    Parameters
+    ----------
+    lock : LockMotion
+        What the mechanics found.
+
+    Returns
+    -------
+    numpy.ndarray
+        From where it leaves that strap, at the deltopectoral interval, to its end on the socket, shape (M, 3) [m].
+    """
+    before = int(np.argmin(np.linalg.norm(lock.way - lock.anchor, axis=1)))
+    return np.vstack([lock.anchor, lock.way[min(before + 1, len(lock.way) - 1) :]])
 
 
 def strap_level(wearer: Wearer, pull: Pull | DualPull) -> float:

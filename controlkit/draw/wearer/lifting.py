@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
@@ -14,7 +14,7 @@ from controlkit.draw.page.scene import Arrow, Dot, Frame, Item, Line, Points, Re
 from controlkit.draw.wearer.above_elbow import ElbowFit, above_elbow
 from controlkit.draw.wearer.at_wrist import at_wrist
 from controlkit.draw.wearer.seen import SeenArm
-from controlkit.draw.words.dual import Lifting, lift_words, lock_word
+from controlkit.draw.words.dual import Lifting, lift_words, lock_word, near_words
 from controlkit.draw.words.pull import Units, degrees
 from controlkit.mechanics.body.placed import to_right
 from controlkit.mechanics.body.pose import Pose
@@ -22,10 +22,15 @@ from controlkit.mechanics.harness.route import bodies_of, crossbar_point
 from controlkit.units import show
 
 if TYPE_CHECKING:
+    from controlkit.mechanics import DualControl
     from controlkit.mechanics.elbow import ElbowLock
 
-__all__ = ["lift_scene"]
+__all__ = ["elbow_plane", "lift_scene"]
 
+Window = Literal["labelled", "plain", "near"]
+"""How much of the arm a picture shows."""
+_NEAR = {"moment arm", "lift force", "end of the", "lift loop", "elbow axis"}  # what is named in a picture of the elbow
+_LETTERS = 0.036  # height of their letters, share of the picture's width [-]
 _BEYOND = 0.030  # of the cable's line, drawn on beyond the foot of the perpendicular [m]
 _SQUARE = 0.010  # side of the mark of the right angle [m]
 _LEAST = 0.002  # of a lever that is drawn [m]
@@ -63,6 +68,7 @@ def lift_scene(
     locked: bool = False,
     lock: ElbowLock | None = None,
     opening: float = 0.0,
+    window: Window = "labelled",
     units: Units = "both",
 ) -> Scene:
     """Draw what lifts the forearm at one elbow angle, from the side of the prosthesis.
@@ -77,6 +83,8 @@ def lift_scene(
         Its positions are marked, if it is given.
     opening : float
         Distance of the device's fingertips [m].
+    window : str
+        "labelled"; "plain", the whole of it without words; or "near", the elbow alone, with words.
     units : str
         "metric", "inch-pound" or "both".
 
@@ -86,45 +94,67 @@ def lift_scene(
         The drawing with its words. The elbow's axis stays in its place; the upper arm is drawn as far forward as the
         control motion has brought it.
     """
-    wearer = lifting.system.harness.wearer
-    pose = Pose(arm_abduction=0.0, arm_flexion=lifting.inclination, elbow_flexion=lifting.elbow_flexion)
-    seen = _seen(lifting, pose)
+    system, wearer = lifting.system, lifting.system.harness.wearer
+    seen, axis = elbow_plane(system, arm_flexion=lifting.inclination, elbow_flexion=lifting.elbow_flexion)
     arm, flat = seen.arm, seen.bare.flat
     plane = _Plane(
-        axis=flat(arm.elbow),
+        axis=axis,
         up=flat(-arm.along),
         front=flat(forward(arm)),
         along=flat(arm.heading),
         ahead=flat(arm.volar),
     )
     side = 1.0 if wearer.amputated == "right" else -1.0
-    frame = _frame(arm, plane.axis, side)
-    held = at_wrist(arm, seen.bare, lifting.system.device, amputated=wearer.amputated, opening=opening, held=HELD)
+    frame = _frame(arm, plane.axis, side) if window == "labelled" else _close(arm, plane.axis, side, window=window)
+    held = at_wrist(arm, seen.bare, system.device, amputated=wearer.amputated, opening=opening, held=HELD)
     limb = _residual(arm, wearer.residual_share, seen)
     items: list[Item] = [*held[0], *seen.over, *held[1], limb]
     items += _arc(plane, lifting, locked=locked, lock=lock)
     notes = _gap(plane, lifting, side, units, items=items)
     if not locked:
         notes += _pull(plane, lifting, side, units, items=items)
-    notes += _weight(plane, lifting, side, units, items=items)
-    notes += _named(seen, plane, lifting, side, limb=limb, locked=locked)
+    weight = _weight(plane, lifting, side, units, items=items)
+    named = _named(seen, plane, lifting, side, limb=limb, locked=locked)
+    if window == "near":
+        notes = [note for note in (*notes, *named) if note.lines[0] in _NEAR]
+    else:
+        notes += [*weight, *named]
     if lock is not None:
         said = f"{len(lock.positions)} positions", "of the lock"
         notes.append(Note(said, _at(plane.at(lock.positions[-1], _ARC)), "right" if side > 0.0 else "left"))
+    if window == "plain":
+        notes = []
     items.extend(cleared(in_margins(notes, frame), frame, dense(_edges(items), 0.3 * frame.text)))
+    if window == "near":
+        return Scene("The elbow, close to", near_words(lifting, units), frame, tuple(items))
     words = lift_words(lifting, locked=locked, lock=lock, units=units)
     return Scene("Lifting the forearm, from the side", words, frame, tuple(items))
 
 
-def _seen(lifting: Lifting, pose: Pose) -> SeenArm:
-    """The arm in the plane of the picture."""
-    harness, line = lifting.system.harness, lifting.system.line
-    bodies = bodies_of(harness.wearer, (pose,))
-    bar = to_right(crossbar_point(bodies.posed, bodies.upper_arm, harness.crossbar)[0], harness.wearer.amputated)
+def elbow_plane(system: DualControl, *, arm_flexion: float, elbow_flexion: float) -> tuple[SeenArm, Points]:
+    """Draw the arm alone, its elbow bending in the plane of the picture, from the side of the prosthesis.
+
+    Parameters
+    ----------
+    system : DualControl
+        The system.
+    arm_flexion, elbow_flexion : float
+        Angles of upper arm and elbow [rad].
+
+    Returns
+    -------
+    tuple
+        The arm, and where in the picture its elbow's axis lies, shape (2,) [m].
+    """
+    wearer, line = system.harness.wearer, system.line
+    pose = Pose(arm_abduction=0.0, arm_flexion=arm_flexion, elbow_flexion=elbow_flexion)
+    bodies = bodies_of(wearer, (pose,))
+    bar = to_right(crossbar_point(bodies.posed, bodies.upper_arm, system.harness.crossbar)[0], wearer.amputated)
     gap = Gap(
         end_above=line.end_above, end_ahead=line.end_ahead, loop_along=line.loop_along, loop_ahead=line.loop_ahead
     )
-    return above_elbow(harness.wearer, pose, "side", ElbowFit(crossbar=bar.tobytes(), gap=gap))
+    seen = above_elbow(wearer, pose, "side", ElbowFit(crossbar=bar.tobytes(), gap=gap))
+    return seen, seen.bare.flat(seen.arm.elbow)
 
 
 def _frame(arm: Arm, axis: Points, side: float) -> Frame:
@@ -134,6 +164,16 @@ def _frame(arm: Arm, axis: Points, side: float) -> Frame:
     left, right = (behind, ahead) if side > 0.0 else (ahead, behind)
     x, y = float(axis[0]), float(axis[1])
     return Frame(x - left, y - reach - 0.02, x + right, y + reach + 0.02, text=0.0285 * (left + right))
+
+
+def _close(arm: Arm, axis: Points, side: float, *, window: Window) -> Frame:
+    """Choose a window with the axis in one place: about the whole arm in any pose, or about the elbow alone."""
+    reach = float(np.linalg.norm(arm.tip - arm.elbow))
+    plain = window == "plain"
+    behind, ahead, tall = (0.80 * reach, reach + 0.02, reach + 0.02) if plain else (0.20, 0.20, 0.155)
+    left, right = (behind, ahead) if side > 0.0 else (ahead, behind)
+    x, y = float(axis[0]), float(axis[1])
+    return Frame(x - left, y - tall, x + right, y + tall, text=_LETTERS * (left + right))
 
 
 def _residual(arm: Arm, share: float, seen: SeenArm) -> Line:

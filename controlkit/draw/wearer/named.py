@@ -12,7 +12,7 @@ import numpy as np
 from controlkit.draw.gear.metal import RING
 from controlkit.draw.page.labels import Note
 from controlkit.draw.page.scene import Points
-from controlkit.draw.page.style import FORK, STRAP_STYLES
+from controlkit.draw.page.style import FORK, LOCK_STRAP, STRAP_STYLES
 from controlkit.draw.wearer.forces import force_text
 from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.wearer.seen import Place, SeenHarness
@@ -39,6 +39,7 @@ _LABELS: dict[str, tuple[str, ...]] = {
     **{name: (name,) for name in (AXILLA_LOOP, CHEST_STRAP, CROSS_BACK, SADDLE_STRAP, FORK)},
     **{name: tuple(name.split(" ", 1)) for name in (SUSPENSOR, LATERAL_SUSPENSOR, FRONT_STRAP, CONTROL_STRAP)},
     _SADDLE: ("shoulder", "saddle"),
+    LOCK_STRAP: ("elbow-lock", "control strap"),
 }
 """Words beside a part, line by line."""
 _PARTS: dict[str, tuple[str, ...]] = {
@@ -52,7 +53,12 @@ _PARTS: dict[str, tuple[str, ...]] = {
     "forearm shell": ("forearm", "shell"),
 }
 """What is fixed to the arm, below the elbow or above it, and its words."""
-_PLAIN = ("humeral socket", "turntable", "forearm shell")  # left without words where words say forces
+_PLAIN = (
+    "humeral socket",
+    "end of the housing",
+    "turntable",
+    "forearm shell",
+)  # left without words where words say forces
 _AHEAD = (
     "end of the housing",
     "lift loop",

@@ -33,6 +33,7 @@ from controlkit.mechanics import DualControl, DualPull
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Pull, SingleControl, Wearer
+    from controlkit.mechanics.chain.dual import LockMotion
 
 __all__ = ["person", "wearer_scene"]
 
@@ -57,6 +58,7 @@ def wearer_scene(
     lever: bool = False,
     scale: bool = True,
     hinges: Hinges = "flexible",
+    lock: LockMotion | None = None,
     bottom: float = math.inf,
     units: Units = "both",
 ) -> Scene:
@@ -88,6 +90,8 @@ def wearer_scene(
         Whether to draw the scale; beside another picture to the same scale it is needed once.
     hinges : str
         "flexible" or "rigid": straps, or bars with a joint, on both sides of the elbow.
+    lock : LockMotion, optional
+        What the strap of the elbow's lock does in the same pose, for it to be drawn; above the elbow alone.
     bottom : float
         How low the window reaches at least, where it has margins [m].
     units : str
@@ -106,7 +110,7 @@ def wearer_scene(
         frame = replace(frame, bottom=min(frame.bottom, bottom))
     sewn = system.harness.layout.sewn
     harness = harness_words(system.harness.pattern.name, sewn)
-    worn = look(system, pull, view, hinges)
+    worn = look(system, pull, view, hinges, lock)
     items: list[Item] = [*worn.arm.under, *worn.device_under, *body_items(wearer, pull.pose, view, frame)]
     if pinned is not None:
         items.extend(ghost_items(look(system, pinned, view, hinges)))
@@ -135,7 +139,7 @@ def wearer_scene(
         items.extend(lever_items(wearer, pull, frame, drawn=items, units=units))
     words = view_words(pull, view, person(wearer), units, harness=harness)
     if isinstance(system, DualControl) and isinstance(pull, DualPull):
-        words = f"{words} {arm_words(system, pull, units)}"
+        words = f"{words} {arm_words(system, pull, lock, units)}"
     if forces:
         hard = dual_force_words(pull, units) if isinstance(pull, DualPull) else force_words(pull, units)
         words = f"{words} {ring_words(pull, harness[1], units, drawn=drawn)} {hard}"

@@ -10,14 +10,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from controlkit.draw.gear.humeral import HELD, Gap
+from controlkit.draw.gear.humeral import HELD, Gap, lock_cable
 from controlkit.draw.gear.sight import Panel
 from controlkit.draw.gear.webbing import Web, web
 from controlkit.draw.page.kept import kept
 from controlkit.draw.page.scene import Points
+from controlkit.draw.page.style import LOCK_STRAP, STYLES
 from controlkit.draw.wearer.above_elbow import ElbowFit, above_elbow
 from controlkit.draw.wearer.at_wrist import at_wrist
-from controlkit.draw.wearer.fittings import meeting, pads, reaching, strap_level
+from controlkit.draw.wearer.fittings import lock_strap, meeting, pads, reaching, strap_level
 from controlkit.draw.wearer.hanging import hanging
 from controlkit.draw.wearer.on_arm import ArmFit, Hinges, on_arm
 from controlkit.draw.wearer.seen import SeenArm, SeenHarness, SeenLine
@@ -28,6 +29,7 @@ from controlkit.mechanics.harness.layout import CONTROL_STRAP
 
 if TYPE_CHECKING:
     from controlkit.mechanics import DualPull, Pull, SingleControl
+    from controlkit.mechanics.chain.dual import LockMotion
 
 __all__ = ["look"]
 
@@ -36,7 +38,11 @@ _HANGER = 0.050  # from the crossbar back to the hanger [m]
 
 @kept(4)
 def look(
-    system: SingleControl | DualControl, pull: Pull | DualPull, view: View, hinges: Hinges = "flexible"
+    system: SingleControl | DualControl,
+    pull: Pull | DualPull,
+    view: View,
+    hinges: Hinges = "flexible",
+    lock: LockMotion | None = None,
 ) -> SeenHarness:
     """See everything that is worn from one side.
 
@@ -50,6 +56,8 @@ def look(
         "back", "side" or "front", or how far round the viewer has gone [rad].
     hinges : str
         "flexible" or "rigid"; above the elbow there are none.
+    lock : LockMotion, optional
+        What the strap of the elbow's lock does in that pose, for it to be seen.
 
     Returns
     -------
@@ -68,11 +76,15 @@ def look(
         held=held,
     )
     ways = {name: reaching(run, pull.ring) if sewn else run for name, run in pull.straps.items()}
+    slack, half = dict(pull.strap_slack), {name: 0.5 * load.width for name, load in pull.strap_load.items()}
+    if lock is not None:
+        ways[LOCK_STRAP] = lock_strap(lock)
+        slack[LOCK_STRAP], half[LOCK_STRAP] = max(-lock.lengthening, 0.0), 0.5 * STYLES[LOCK_STRAP].webbing
     faces = facing(wearer, pose, np.vstack([*ways.values(), pull.ring]))
     straps: dict[str, Points] = {}
     laid = 0
     for name, run in ways.items():
-        straps[name] = hanging(run, pull.strap_slack[name], faces[laid : laid + len(run)])
+        straps[name] = hanging(run, slack[name], faces[laid : laid + len(run)])
         laid += len(run)
     sheets = pads(wearer, pull)
     lines = {
@@ -80,6 +92,7 @@ def look(
         "ring": pull.ring[None],
         "edge": meeting(pull, sewn),
         **{name: sheet.reshape(-1, 3) for name, sheet in sheets.items()},
+        **({} if lock is None else {"cable of the lock": lock_cable(arm.arm, lock.way[-1])}),
     }
     stacked = np.vstack(list(lines.values()))
     flat, behind = sight.flat(stacked), sight.hides(stacked)
@@ -90,12 +103,11 @@ def look(
         end = start + len(points)
         runs[name] = SeenLine(points, flat[start:end], behind[start:end])
         if name in straps:
-            half = 0.5 * pull.strap_load[name].width
-            webs[name] = web(points, faces[start:end], half, behind[start:end])
+            webs[name] = web(points, faces[start:end], half[name], behind[start:end])
         start = end
     control = runs[CONTROL_STRAP]
     cut = _hanger(control.space)
-    seen = {name: runs[name] for name in pull.straps}
+    seen = {name: runs[name] for name in ways}
     seen[CONTROL_STRAP] = control.cut(0, cut + 1)
     whole = webs[CONTROL_STRAP]
     webs[CONTROL_STRAP] = Web(whole.space[: cut + 1], whole.across[: cut + 1], whole.hidden[: cut + 1])
@@ -114,6 +126,7 @@ def look(
         arm=arm,
         device_under=device[0],
         device_over=device[1],
+        lock_cable=runs.get("cable of the lock"),
     )
 
 

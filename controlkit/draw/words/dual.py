@@ -15,9 +15,10 @@ from controlkit.units import show
 if TYPE_CHECKING:
     from controlkit.mechanics import DualControl, DualPull
     from controlkit.mechanics.chain import Lifted
+    from controlkit.mechanics.chain.dual import LockMotion
     from controlkit.mechanics.elbow import ElbowLock, ProstheticForearm
 
-__all__ = ["Lifting", "arm_words", "dual_force_words", "lift_words", "lock_word", "why_words"]
+__all__ = ["Lifting", "arm_words", "dual_force_words", "lift_words", "lock_word", "near_words", "why_words"]
 
 _SMALL = 0.0005  # a moment arm that is none to speak of [m]
 _WHY: dict[str, str] = {
@@ -101,7 +102,7 @@ def lock_word(locked: bool) -> str:
     return "locked" if locked else "unlocked"
 
 
-def arm_words(system: DualControl, pull: DualPull, units: Units = "both") -> str:
+def arm_words(system: DualControl, pull: DualPull, lock: LockMotion | None = None, units: Units = "both") -> str:
     """Say what is worn on the arm above the elbow, and where both housings run.
 
     Parameters
@@ -110,6 +111,8 @@ def arm_words(system: DualControl, pull: DualPull, units: Units = "both") -> str
         The system.
     pull : DualPull
         What the mechanics found for one pose.
+    lock : LockMotion, optional
+        What the strap of the elbow's lock does there, if that is drawn.
     units : str
         "metric", "inch-pound" or "both".
 
@@ -119,13 +122,21 @@ def arm_words(system: DualControl, pull: DualPull, units: Units = "both") -> str
         A few sentences.
     """
     line = system.line
-    return (
+    text = (
         f"On the arm: a humeral socket with its base plate and crossbar, a turntable, an elbow unit "
         f"({lock_word(pull.locked)}), a forearm shell, a wrist unit and the device. The first housing runs from the "
         f"base plate to its end on the socket, {show(line.end_above, 'length', units)} above the elbow's axis; from "
         f"there the cable crosses the elbow bare to the lift loop, {show(line.loop_along, 'length', units)} down the "
         f"forearm; the second housing leads it on towards the device. The lateral suspensor and the anterior support "
         f"strap, which has an elastic part, hold the socket up."
+    )
+    if lock is None:
+        return text
+    hangs = "bears no pull" if lock.force <= 0.0 else f"draws {show(lock.travel, 'length', units)} of the lock's cable"
+    return (
+        f"{text} The elbow-lock control strap leaves the anterior support strap at the upper end of the deltopectoral "
+        f"interval and runs down the front of the socket to the lock's cable, which leads into the elbow unit; "
+        f"it {hangs}."
     )
 
 
@@ -211,6 +222,25 @@ def lift_words(lifting: Lifting, *, locked: bool, lock: ElbowLock | None, units:
     if lock is not None:
         text += f" The lock holds at {len(lock.positions)} angles: {joined(_angle(at) for at in lock.positions)}."
     return text
+
+
+def near_words(lifting: Lifting, units: Units = "both") -> str:
+    """Say how the cable passes the elbow, for a picture of the elbow alone.
+
+    Parameters
+    ----------
+    lifting : Lifting
+        The system, what it found, and which elbow angle.
+    units : str
+        "metric", "inch-pound" or "both".
+
+    Returns
+    -------
+    str
+        A sentence.
+    """
+    gap = show(float(lifting.system.line.length(lifting.elbow_flexion)), "length", units)
+    return f"Close to the elbow: over {gap} the cable runs bare from housing end to lift loop; {_lever(lifting, units)}"
 
 
 def _angle(angle: float) -> str:
