@@ -45,7 +45,7 @@ _SCAPULAE = {
     "both": {"scapular_abduction": deg(20.0), "sound_scapular_abduction": deg(20.0)},
 }
 _HIGHEST = 135.0  # elbow flexion to which curves go [deg]
-_STEP, _COARSE = 1.0, 5.0  # from angle to angle: of the lift, and of what is left for opening [deg]
+_STEP, _COARSE, _LIVE = 1.0, 7.5, 15.0  # from angle to angle: of the lift, of opening, of what is held up [deg]
 _LEAVES = deg(0.001)  # beyond its stop, a forearm hangs on it no longer
 _SIZE = (310.0, 200.0)  # of a chart [picture points]
 _FORCES, _EXCURSIONS, _MASSES = (0.0, 80.0), (0.0, 0.120), (0.0, 1.0)
@@ -126,7 +126,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         ),
         Slider(
             "spring",
-            "Spring that helps to flex",
+            "Flexion spring",
             "moment",
             ranges.FLEXION_SPRING,
             start=0.0,
@@ -209,12 +209,12 @@ class _DualSetUps:
         setting = dict(chosen)
         system, motion = self.system(setting), _SCAPULAE[setting["scapulae"]]
         asked = round(max(float(setting["elbow_flexion"]), system.hangs_at), 9)
-        fine, coarse = (_angles(system.hangs_at, step, asked) for step in (_STEP, _COARSE))
+        fine, coarse, live = (_angles(system.hangs_at, step, asked) for step in (_STEP, _COARSE, _LIVE))
         return LiftAndOpen(
             system=system,
             lifted=system.lift(fine, load=float(setting["load"]), **motion),
             opened=system.open_locked(coarse, min(float(setting["arm_flexion"]), system.furthest), **motion),
-            live=system.live_lift(coarse),
+            live=system.live_lift(live),
             asked=asked,
         )
 
@@ -237,7 +237,7 @@ class _DualSetUps:
                 elbow_flexion=one.asked,
                 pinned=then.lifted if then is not None else None,
                 allowed=may,
-                span=_FORCES,
+                span=_FORCES if one.peak < 2.0 * _FORCES[1] else None,
                 size=_SIZE,
                 units=units,
             ),
@@ -269,7 +269,7 @@ class _DualSetUps:
             " ".join(part for part in parts if part),
             " ".join(part for part in (left if locked else lifts, compared) if part),
             readings=_readings(one, units),
-            handles=dual_handles(lifting, locked=locked, motion=_SCAPULAE[str(setting["scapulae"])]),
+            handles=dual_handles(lifting, locked=locked),
             verdicts=dual_verdicts(setting, one, units),
             answers=dual_answers(setting, one, self.ask, units),
             tone=min(float(one.lifted.elbow_flexion[one.comes_to]) / one.asked, 1.0) if one.asked > 0.0 else 1.0,

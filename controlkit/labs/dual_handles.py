@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import replace
 
 import numpy as np
@@ -13,26 +12,24 @@ from controlkit.draw.wearer.posed import posed_joints
 from controlkit.labs.page import Handle, Turn
 from controlkit.mechanics import Pose
 from controlkit.mechanics.body.outline import project
-from controlkit.units import deg, mm
+from controlkit.units import mm
 
 __all__ = ["dual_handles"]
 
 Array = NDArray[np.float64]
-_LITTLE = {"elbow_flexion": deg(1.0), **dict.fromkeys(("loop_along", "loop_ahead", "end_above", "end_ahead"), mm(1.0))}
-"""Over which it is asked how much further the arm must flex [rad, m]."""
+_PLACES = ("loop_along", "loop_ahead", "end_above", "end_ahead")
+_LITTLE = mm(0.1)  # of each, over which it is asked how much more the lift takes up
 
 
-def dual_handles(lifting: Lifting, *, locked: bool, motion: Mapping[str, float]) -> tuple[Handle, ...]:
+def dual_handles(lifting: Lifting, *, locked: bool) -> tuple[Handle, ...]:
     """Make lift loop, housing end and device handles; the elbow locked, the upper arm too.
 
     Parameters
     ----------
     lifting : Lifting
-        What is drawn, in the first picture.
+        What is drawn: the elbow close to in the first picture, the whole arm in the second.
     locked : bool
         Whether the elbow is locked.
-    motion : mapping of str to float
-        Other angles of the pose, as in `Pose` [rad].
 
     Returns
     -------
@@ -42,7 +39,8 @@ def dual_handles(lifting: Lifting, *, locked: bool, motion: Mapping[str, float])
     Notes
     -----
     While the elbow is unlocked, another place of the loop lets the arm flex further or less, and the whole arm turns
-    with it: that is counted in. Where the forearm has stopped on its way, it is not.
+    with it. Of that is counted in what comes of the cable that is taken up; that tension changes too is left out, as is
+    all of it where the forearm has stopped on its way.
     """
     wearer = lifting.system.harness.wearer
     pose = Pose(arm_abduction=0.0, arm_flexion=lifting.inclination, elbow_flexion=lifting.elbow_flexion)
@@ -56,42 +54,41 @@ def dual_handles(lifting: Lifting, *, locked: bool, motion: Mapping[str, float])
     line = lifting.system.line
     loop = line.loop_along * along + line.loop_ahead * ahead
     end = line.end_above * up + line.end_ahead * front
-    follows = {} if locked else _arm_follows(lifting, motion)
+    follows = {} if locked else _arm_follows(lifting)
 
     def way(key: str, own: Array, at: Array) -> tuple[str, tuple[float, float]]:
         return key, _pair(own + sense * follows.get(key, 0.0) * _turned(at))
 
-    def handle(name: str, at: Array, **moved: Array) -> Handle:
-        return Handle(name, 0, _pair(axis + at), slides=tuple(way(key, own, at) for key, own in moved.items()))
+    def handle(name: str, at: Array, picture: int = 0, **moved: Array) -> Handle:
+        return Handle(name, picture, _pair(axis + at), slides=tuple(way(key, own, at) for key, own in moved.items()))
 
     held = body["device"] - axis
     handles = (
         handle("lift loop", loop, loop_along=along, loop_ahead=ahead),
         handle("housing end", end, end_above=up, end_ahead=front),
-        handle("forearm", held, elbow_flexion=sense * _turned(held)),
+        handle("forearm", held, 1, elbow_flexion=sense * _turned(held)),
     )
     if not locked:
         return handles
-    return *handles, Handle("arm", 0, _pair(body["shoulder"]), turn=Turn("arm_flexion", _pair(axis), sense))
+    return *handles, Handle("arm", 1, _pair(body["shoulder"]), turn=Turn("arm_flexion", _pair(axis), sense))
 
 
-def _arm_follows(lifting: Lifting, motion: Mapping[str, float]) -> dict[str, float]:
-    """How much further the arm flexes for a little more of each slider [rad/rad, rad/m]."""
-    system, here, load = lifting.system, lifting.elbow_flexion, lifting.lifted.load
-    if lifting.lifted.limited_by[lifting.at] != "nothing":
+def _arm_follows(lifting: Lifting) -> dict[str, float]:
+    """How much further the arm flexes for a little more of each slider, its tension the same [rad/rad, rad/m]."""
+    lifted, at, line = lifting.lifted, lifting.at, lifting.system.line
+    if lifted.limited_by[at] != "nothing":
         return {}
-    found: dict[str, float] = {}
-    for key, little in _LITTLE.items():
-        ends = []
-        for step in (-0.5 * little, 0.5 * little):
-            other, angle = system, here
-            if key == "elbow_flexion":
-                angle = here + step
-            else:
-                line = system.line
-                other = system.fitted(line=replace(line, **{key: getattr(line, key) + step}))
-            ends.append(float(other.lift([angle], load=load, **motion).arm_flexion[0]))
-        found[key] = (ends[1] - ends[0]) / little if np.isfinite(ends).all() else 0.0
+    ends = max(at - 1, 1), min(at + 1, len(lifted.elbow_flexion) - 1)
+    raised, elbow, taken = (
+        float(np.diff(each[list(ends)])[0]) for each in (lifted.arm_flexion, lifted.elbow_flexion, lifted.required)
+    )
+    if not (np.isfinite(raised) and elbow > 0.0 and taken > 0.0):
+        return {}
+    found = {"elbow_flexion": raised / elbow}
+    for key in _PLACES:
+        more = replace(line, **{key: getattr(line, key) + _LITTLE})
+        grown = [float(each.travel(lifting.elbow_flexion, lifting.system.hangs_at)) for each in (line, more)]
+        found[key] = (grown[1] - grown[0]) / _LITTLE * raised / taken
     return found
 
 

@@ -23,7 +23,7 @@ _START_BANDS, _START_ELBOW, _START_ARM = 3.0, deg(90.0), deg(80.0)
 
 def _shut(units: Units) -> str:
     return (
-        f"By arm flexion alone, the forearm comes to {limit(_SHUT_ANGLE, 'angle', units)} or more with the device shut, "
+        f"By arm flexion alone, the forearm comes to {limit(_SHUT_ANGLE, 'angle', units)} or more, the device shut, "
         f"the arm flexed {limit(_SHUT_ARM, 'angle', units)} at most there. The pull is at most "
         f"{limit(_SHUT_PULL, 'force', units)}, with a hook, {_SHUT_BANDS:.0f} bands or fewer, and no spring."
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
@@ -106,7 +107,9 @@ def lift_scene(
     )
     side = 1.0 if wearer.amputated == "right" else -1.0
     frame = _frame(arm, plane.axis, side) if window == "labelled" else _close(arm, plane.axis, side, window=window)
-    held = at_wrist(arm, seen.bare, system.device, amputated=wearer.amputated, opening=opening, held=HELD)
+    held: tuple[Sequence[Item], Sequence[Item]] = (), ()
+    if window != "near":
+        held = at_wrist(arm, seen.bare, system.device, amputated=wearer.amputated, opening=opening, held=HELD)
     limb = _residual(arm, wearer.residual_share, seen)
     items: list[Item] = [*held[0], *seen.over, *held[1], limb]
     items += _arc(plane, lifting, locked=locked, lock=lock)
@@ -122,9 +125,8 @@ def lift_scene(
     if lock is not None:
         said = f"{len(lock.positions)} positions", "of the lock"
         notes.append(Note(said, _at(plane.at(lock.positions[-1], _ARC)), "right" if side > 0.0 else "left"))
-    if window == "plain":
-        notes = []
-    items.extend(cleared(in_margins(notes, frame), frame, dense(_edges(items), 0.3 * frame.text)))
+    if window != "plain":
+        items.extend(cleared(in_margins(notes, frame), frame, dense(_edges(items), 0.3 * frame.text)))
     if window == "near":
         return Scene("The elbow, close to", near_words(lifting, units), frame, tuple(items))
     words = lift_words(lifting, locked=locked, lock=lock, units=units)
