@@ -28,6 +28,8 @@ def lift_force_chart(
     lifted: Lifted,
     *,
     elbow_flexion: float | None = None,
+    pinned: Lifted | None = None,
+    allowed: float | None = None,
     span: tuple[float, float] | None = None,
     size: tuple[float, float] = CHART,
     units: Units = "both",
@@ -40,6 +42,10 @@ def lift_force_chart(
         What the mechanics found, elbow angle by elbow angle.
     elbow_flexion : float, optional
         The angle to mark [rad].
+    pinned : Lifted, optional
+        An earlier setting; its force at the harness is drawn thin and grey.
+    allowed : float, optional
+        What the harness may carry many times a day; drawn where it lies within the axis [N].
     span : tuple of float, optional
         Ends of the axis of force, which stands still as long as the curves lie within; none to let them decide [N].
     size : tuple of float
@@ -65,17 +71,24 @@ def lift_force_chart(
         )
     ]
     device = curves[-1]
+    marked = _marks(curves, elbow_flexion)
     early = device.y >= opens
     if early.any():
         curves.append(_hatched(device, opens, early))
+    if pinned is not None:
+        curves.insert(0, _pinned(pinned.elbow_flexion, pinned.harness_force, scale))
+    upward = held_axis(f"force [{unit}]", scaled(span, scale), *(curve.y for curve in curves), opens * 1.1)
+    levels = [Threshold(opens, "opens", "y", "required")]
+    if allowed is not None and allowed * scale <= upward.high:
+        levels.append(Threshold(allowed * scale, "often", "y"))
     return Chart(
         title="Force that lifts the forearm",
         words=_force_words(lifted, units),
         x_axis=_elbow(degree),
-        y_axis=held_axis(f"force [{unit}]", scaled(span, scale), *(curve.y for curve in curves), opens * 1.1),
+        y_axis=upward,
         curves=tuple(curves),
-        thresholds=(*_here(elbow_flexion), Threshold(opens, "opens", "y", "required")),
-        markers=_marks(curves[:2], elbow_flexion),
+        thresholds=(*_here(elbow_flexion), *levels),
+        markers=marked,
         size=size,
     )
 
@@ -84,6 +97,7 @@ def dual_excursion_chart(
     opened: Opened,
     *,
     elbow_flexion: float | None = None,
+    pinned: Opened | None = None,
     span: tuple[float, float] | None = None,
     size: tuple[float, float] = CHART,
     units: Units = "both",
@@ -96,6 +110,8 @@ def dual_excursion_chart(
         What the mechanics found with the elbow locked, elbow angle by elbow angle.
     elbow_flexion : float, optional
         The angle to mark [rad].
+    pinned : Opened, optional
+        An earlier setting; what it leaves for opening is drawn thin and grey.
     span : tuple of float, optional
         Ends of the axis of excursion, as in `lift_force_chart` [m].
     size : tuple of float
@@ -113,7 +129,9 @@ def dual_excursion_chart(
     x, lines = smooth(degree, (opened.captured, opened.taken_by_lift, opened.left_for_opening), _STEP)
     names = (("captured", "captured"), ("taken by lift", "taken"), ("left to open", "left"))
     curves = tuple(Curve(x, y * scale, name, style) for y, (name, style) in zip(lines, names, strict=True))
-    required = opened.required * scale
+    marked, required = _marks(curves, elbow_flexion), opened.required * scale
+    if pinned is not None:
+        curves = _pinned(pinned.elbow_flexion, pinned.left_for_opening, scale), *curves
     return Chart(
         title="Excursion with the elbow locked",
         words=_excursion_words(opened, units),
@@ -121,7 +139,7 @@ def dual_excursion_chart(
         y_axis=held_axis(f"excursion [{unit}]", scaled(span, scale), *(curve.y for curve in curves), required),
         curves=curves,
         thresholds=(*_here(elbow_flexion), Threshold(required, "required", "y", "required")),
-        markers=_marks(curves, elbow_flexion),
+        markers=marked,
         size=size,
     )
 
@@ -235,6 +253,13 @@ def _marks(curves: tuple[Curve, ...] | list[Curve], elbow_flexion: float | None)
         return ()
     at = float(np.degrees(elbow_flexion))
     return tuple(Marker(at, float(np.interp(at, curve.x, curve.y)), curve.style) for curve in curves)
+
+
+def _pinned(angle: Points, held: Points, scale: float) -> Curve:
+    """What an earlier setting came to, where it came to anything."""
+    finite = np.isfinite(held)
+    x, (y,) = smooth(np.degrees(angle[finite]), (held[finite],), _STEP)
+    return Curve(x, y * scale, "pinned", "pinned curve")
 
 
 def _hatched(device: Curve, opens: float, early: NDArray[np.bool_]) -> Curve:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
@@ -14,7 +15,7 @@ from controlkit.draw.page.scene import Arrow, Dot, Frame, Item, Line, Points, Re
 from controlkit.draw.wearer.above_elbow import ElbowFit, above_elbow
 from controlkit.draw.wearer.at_wrist import at_wrist
 from controlkit.draw.wearer.seen import SeenArm
-from controlkit.draw.words.dual import Lifting, lift_words, lock_word
+from controlkit.draw.words.dual import Lifting, lift_words, lock_word, near_words
 from controlkit.draw.words.pull import Units, degrees
 from controlkit.mechanics.body.placed import to_right
 from controlkit.mechanics.body.pose import Pose
@@ -27,6 +28,10 @@ if TYPE_CHECKING:
 
 __all__ = ["elbow_plane", "lift_scene"]
 
+Window = Literal["labelled", "plain", "near"]
+"""How much of the arm a picture shows."""
+_NEAR = {"moment arm", "lift force", "end of the", "lift loop", "elbow axis"}  # what is named in a picture of the elbow
+_LETTERS = 0.036  # height of their letters, share of the picture's width [-]
 _BEYOND = 0.030  # of the cable's line, drawn on beyond the foot of the perpendicular [m]
 _SQUARE = 0.010  # side of the mark of the right angle [m]
 _LEAST = 0.002  # of a lever that is drawn [m]
@@ -59,7 +64,13 @@ class _Plane:
 
 
 def lift_scene(
-    lifting: Lifting, *, locked: bool = False, lock: ElbowLock | None = None, units: Units = "both"
+    lifting: Lifting,
+    *,
+    locked: bool = False,
+    lock: ElbowLock | None = None,
+    opening: float = 0.0,
+    window: Window = "labelled",
+    units: Units = "both",
 ) -> Scene:
     """Draw what lifts the forearm at one elbow angle, from the side of the prosthesis.
 
@@ -71,6 +82,10 @@ def lift_scene(
         Whether the elbow is locked.
     lock : ElbowLock, optional
         Its positions are marked, if it is given.
+    opening : float
+        Distance of the device's fingertips [m].
+    window : str
+        "labelled"; "plain", the whole of it without words; or "near", the elbow alone, with words.
     units : str
         "metric", "inch-pound" or "both".
 
@@ -91,20 +106,29 @@ def lift_scene(
         ahead=flat(arm.volar),
     )
     side = 1.0 if wearer.amputated == "right" else -1.0
-    frame = _frame(arm, plane.axis, side)
-    held = at_wrist(arm, seen.bare, system.device, amputated=wearer.amputated, opening=0.0, held=HELD)
+    frame = _frame(arm, plane.axis, side) if window == "labelled" else _close(arm, plane.axis, side, window=window)
+    held: tuple[Sequence[Item], Sequence[Item]] = (), ()
+    if window != "near":
+        held = at_wrist(arm, seen.bare, system.device, amputated=wearer.amputated, opening=opening, held=HELD)
     limb = _residual(arm, wearer.residual_share, seen)
     items: list[Item] = [*held[0], *seen.over, *held[1], limb]
     items += _arc(plane, lifting, locked=locked, lock=lock)
     notes = _gap(plane, lifting, side, units, items=items)
     if not locked:
         notes += _pull(plane, lifting, side, units, items=items)
-    notes += _weight(plane, lifting, side, units, items=items)
-    notes += _named(seen, plane, lifting, side, limb=limb, locked=locked)
+    weight = _weight(plane, lifting, side, units, items=items)
+    named = _named(seen, plane, lifting, side, limb=limb, locked=locked)
+    if window == "near":
+        notes = [note for note in (*notes, *named) if note.lines[0] in _NEAR]
+    else:
+        notes += [*weight, *named]
     if lock is not None:
         said = f"{len(lock.positions)} positions", "of the lock"
         notes.append(Note(said, _at(plane.at(lock.positions[-1], _ARC)), "right" if side > 0.0 else "left"))
-    items.extend(cleared(in_margins(notes, frame), frame, dense(_edges(items), 0.3 * frame.text)))
+    if window != "plain":
+        items.extend(cleared(in_margins(notes, frame), frame, dense(_edges(items), 0.3 * frame.text)))
+    if window == "near":
+        return Scene("The elbow, close to", near_words(lifting, units), frame, tuple(items))
     words = lift_words(lifting, locked=locked, lock=lock, units=units)
     return Scene("Lifting the forearm, from the side", words, frame, tuple(items))
 
@@ -142,6 +166,16 @@ def _frame(arm: Arm, axis: Points, side: float) -> Frame:
     left, right = (behind, ahead) if side > 0.0 else (ahead, behind)
     x, y = float(axis[0]), float(axis[1])
     return Frame(x - left, y - reach - 0.02, x + right, y + reach + 0.02, text=0.0285 * (left + right))
+
+
+def _close(arm: Arm, axis: Points, side: float, *, window: Window) -> Frame:
+    """Choose a window with the axis in one place: about the whole arm in any pose, or about the elbow alone."""
+    reach = float(np.linalg.norm(arm.tip - arm.elbow))
+    plain = window == "plain"
+    behind, ahead, tall = (0.80 * reach, reach + 0.02, reach + 0.02) if plain else (0.20, 0.20, 0.155)
+    left, right = (behind, ahead) if side > 0.0 else (ahead, behind)
+    x, y = float(axis[0]), float(axis[1])
+    return Frame(x - left, y - tall, x + right, y + tall, text=_LETTERS * (left + right))
 
 
 def _residual(arm: Arm, share: float, seen: SeenArm) -> Line:

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from controlkit.mechanics.chain.dual import LockMotion
     from controlkit.mechanics.elbow import ElbowLock, ProstheticForearm
 
-__all__ = ["Lifting", "arm_words", "dual_force_words", "lift_words", "lock_word", "why_words"]
+__all__ = ["Lifting", "arm_words", "dual_force_words", "lift_words", "lock_word", "near_words", "why_words"]
 
 _SMALL = 0.0005  # a moment arm that is none to speak of [m]
 _WHY: dict[str, str] = {
@@ -41,11 +41,14 @@ class Lifting:
         What it found.
     at : int
         Which of the elbow angles asked for [-].
+    raised : float, optional
+        Arm flexion, where the elbow is locked and the arm has gone on by itself [rad].
     """
 
     system: DualControl
     lifted: Lifted
     at: int
+    raised: float | None = None
 
     @property
     def elbow_flexion(self) -> float:
@@ -60,7 +63,8 @@ class Lifting:
     @property
     def inclination(self) -> float:
         """Arm flexion, at the end of the motion where that does not bring the forearm here [rad]."""
-        return min(float(self.lifted.arm_flexion[self.at]), self.system.furthest)
+        lifted = float(self.lifted.arm_flexion[self.at]) if self.raised is None else self.raised
+        return min(lifted, self.system.furthest)
 
     @property
     def lift_force(self) -> float:
@@ -218,6 +222,25 @@ def lift_words(lifting: Lifting, *, locked: bool, lock: ElbowLock | None, units:
     if lock is not None:
         text += f" The lock holds at {len(lock.positions)} angles: {joined(_angle(at) for at in lock.positions)}."
     return text
+
+
+def near_words(lifting: Lifting, units: Units = "both") -> str:
+    """Say how the cable passes the elbow, for a picture of the elbow alone.
+
+    Parameters
+    ----------
+    lifting : Lifting
+        The system, what it found, and which elbow angle.
+    units : str
+        "metric", "inch-pound" or "both".
+
+    Returns
+    -------
+    str
+        A sentence.
+    """
+    gap = show(float(lifting.system.line.length(lifting.elbow_flexion)), "length", units)
+    return f"Close to the elbow: over {gap} the cable runs bare from housing end to lift loop; {_lever(lifting, units)}"
 
 
 def _angle(angle: float) -> str:
