@@ -148,19 +148,21 @@ def _flat(points: Points, frame: Frame) -> str:
 
 def _thinned(places: Points) -> Points:
     """Leave out every other point that lies straight between its neighbours, to a tenth of a millimetre, twice."""
+    on_plane = np.ascontiguousarray(places).view(np.complex128)[:, 0]
     for _ in range(2):
-        if len(places) < _SHORT:
+        if len(on_plane) < _SHORT:
             break
-        before, here, after = places[:-2:2], places[1:-1:2], places[2::2]
-        (x, y), (u, v) = (after - before).T, (here - before).T
-        apart, along, square = x * v - y * u, x * u + y * v, x * x + y * y
-        bent = (apart * apart > square) | (along < 0.0) | (along > square)
-        if bent.all():
+        before, here, after = on_plane[:-2:2], on_plane[1:-1:2], on_plane[2::2]
+        chord = after - before
+        turned = (here - before) * chord.conj()  # how far along it, and aside, by the chord's length
+        along, apart, square = turned.real, turned.imag, chord.real**2 + chord.imag**2
+        straight = (apart * apart <= square) & (along >= 0.0) & (along <= square)
+        if not straight.any():
             break
-        keep = np.ones(len(places), dtype=bool)
-        keep[1:-1:2] = bent
-        places = places[keep]
-    return places
+        keep = np.ones(len(on_plane), dtype=bool)
+        np.logical_not(straight, out=keep[1:-1:2])
+        on_plane = on_plane[keep]
+    return on_plane.view(np.float64).reshape(-1, 2)
 
 
 @lru_cache(maxsize=64)
