@@ -20,11 +20,12 @@ from controlkit.mechanics import (
     hook_opening,
 )
 from controlkit.mechanics.bench import Bench, Checkout
-from controlkit.mechanics.bench.dual import DualBench, WornDual, checkout_above, symptoms_above
+from controlkit.mechanics.bench.dual import DualBench, FittedDual, WornDual, checkout_above, symptoms_above
 from controlkit.mechanics.bench.dual.worn import BOTH, FULL
 from controlkit.mechanics.bench.instruments import RIGHT, TAPE
 from controlkit.mechanics.bench.worn import SLIPS, axial_load
 from controlkit.mechanics.cable import ControlCable
+from controlkit.mechanics.chain.dual.lock import LockStrap
 from controlkit.mechanics.elbow import FlexionSpring, LiftLine, forearm_of
 from controlkit.mechanics.harness.patterns.above_elbow import LATERAL_SUSPENSOR
 from controlkit.mechanics.harness.suspension import suspend
@@ -123,11 +124,11 @@ def test_no_pull_beyond_the_wearer_s_strength_is_made() -> None:
 
 def test_what_was_measured_before_changes_nothing() -> None:
     first = WornDual(healthy())
-    fresh, again = symptoms_above(replace(healthy())), symptoms_above(healthy(), first)
+    fresh, again = symptoms_above(FittedDual(replace(healthy()))), symptoms_above(FittedDual(healthy()), first)
     for name, reading in fresh.items():
         assert reading.value == pytest.approx(again[name].value, abs=1e-9)
     slack = replace(healthy(), harness=replace(healthy().harness, control_strap=mm(20)))
-    alone, after = symptoms_above(slack), symptoms_above(replace(slack), first)
+    alone, after = symptoms_above(FittedDual(slack)), symptoms_above(FittedDual(replace(slack)), first)
     for name, reading in alone.items():
         assert after[name].value == pytest.approx(reading.value, abs=0.01 * reading.error), name
 
@@ -171,13 +172,27 @@ def test_every_criterion_has_its_source_and_flag() -> None:
 
 def test_what_the_model_cannot_answer_is_left_to_the_person() -> None:
     left = [row for row in record().rows if row.measured is None]
-    assert {"rotation_resisted_older", "no_locking_abduction_older", "elbow_lock_travel"} <= {r.source for r in left}
+    assert {"rotation_resisted_older", "elbow_lock_force", "checkout_length"} <= {r.source for r in left}
     for row in left:
         assert row.passed is None
         assert row.how.startswith("in the model")
         assert row.outcome == "not modelled: measure it on the person"
-    travel = record()["lock worked by its motion: travel"]
-    assert (travel.low, travel.high) == (source("elbow_lock_travel").si_low, source("elbow_lock_travel").si_high)
+
+
+def test_the_lock_is_reached_once_the_front_strap_gives_and_its_own_is_snug() -> None:
+    """Snug, the front strap draws the ring along and the strap of the lock with it; let out, it does not."""
+    let_out = replace(healthy(), harness=replace(healthy().harness, support_strap=mm(16)))
+    snug, good, slack = (
+        checkout_above(system, strap=LockStrap(let_out=out))
+        for system, out in ((healthy(), 0.0), (let_out, -mm(1)), (let_out, mm(10)))
+    )
+    assert [one["lock reached by the lock motion"].passed for one in (snug, good, slack)] == [False, True, False]
+    assert "is taut" in snug["lock reached by the lock motion"].how
+    for one in (snug, good, slack):
+        assert one["no locking unasked on abduction"].passed is True
+        assert one["no locking unasked, walking"].passed is True
+    tight = checkout_above(let_out, strap=LockStrap(let_out=-mm(6)))
+    assert tight["no locking unasked, walking"].passed is False
 
 
 @pytest.mark.parametrize("sex", SEXES)

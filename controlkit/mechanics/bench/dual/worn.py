@@ -7,16 +7,20 @@ from functools import cached_property
 
 import numpy as np
 
+from controlkit.mechanics.bench.dual.locking import try_lock
 from controlkit.mechanics.bench.dual.table import LEAVES, DualBench
 from controlkit.mechanics.bench.instruments import PAPER, RIGHT, InstrumentReading
 from controlkit.mechanics.bench.worn import SLIPS, axial_load, dragged, ring_of
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.chain.dual import DualControl, Lifted
+from controlkit.mechanics.chain.dual.lock import LockStrap
 from controlkit.mechanics.chain.positions import FORWARD, POSITIONS
+from controlkit.mechanics.elbow import ElbowLock
 from controlkit.mechanics.harness.laws import CableLaw
 from controlkit.mechanics.harness.motion import Followed, follow
 from controlkit.mechanics.harness.outcomes import strap_slack
 from controlkit.mechanics.harness.patterns.above_elbow import LATERAL_SUSPENSOR
+from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
 from controlkit.units import deg
 
 FULL = deg(135.0)
@@ -294,13 +298,39 @@ def _same_harness(one: DualControl, other: DualControl) -> bool:
     return one.harness == other.harness and one.furthest == other.furthest and len(set(gives)) == 1
 
 
-def symptoms_above(system: DualControl, near: WornDual | None = None) -> dict[str, InstrumentReading]:
-    """Everything that the bench reads on a system with dual control.
+@dataclass(frozen=True)
+class FittedDual:
+    """A transhumeral prosthesis with dual control and an elbow lock, as it leaves the bench.
 
     Parameters
     ----------
     system : DualControl
-        A system, healthy or not
+        Prosthesis, harness and wearer
+    lock : ElbowLock
+        The elbow lock
+    strap : LockStrap
+        Its strap
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import Wearer, above_elbow_eight
+    >>> woman = Wearer.average("female", level="transhumeral")
+    >>> len(FittedDual(DualControl(harness=above_elbow_eight(woman))).lock.positions)
+    11
+    """
+
+    system: DualControl
+    lock: ElbowLock = ElbowLock.evenly(11)
+    strap: LockStrap = LockStrap()
+
+
+def symptoms_above(fitted: FittedDual, near: WornDual | None = None) -> dict[str, InstrumentReading]:
+    """Everything that the bench reads on a system with dual control.
+
+    Parameters
+    ----------
+    fitted : FittedDual
+        A prosthesis, healthy or not
     near : WornDual, optional
         The same of a similar system on its wearer; it makes this faster, never different
 
@@ -313,10 +343,11 @@ def symptoms_above(system: DualControl, near: WornDual | None = None) -> dict[st
     --------
     >>> from controlkit.mechanics import DualControl, Wearer, above_elbow_eight
     >>> woman = Wearer.average("female", level="transhumeral")
-    >>> print(symptoms_above(DualControl(harness=above_elbow_eight(woman)))["device"])
+    >>> print(symptoms_above(FittedDual(DualControl(harness=above_elbow_eight(woman))))["device"])
     Pull at the device, begins to move: 47.3 N (10.6 lbf)
     """
-    worn = WornDual(system, near)
+    system = fitted.system
+    worn, tried = WornDual(system, near), try_lock(system.harness, fitted.lock, fitted.strap)
     bench, middle = worn.bench, deg(45.0)
     whole = bench.moved(system.device.travel) - PAPER
     (below, aside), (slip, opened) = ring_of(worn.found), worn.slip(axial_load(system))
@@ -346,6 +377,9 @@ def symptoms_above(system: DualControl, near: WornDual | None = None) -> dict[st
         "ring": ("C7 to the ring", below, "length"),
         "ring aside": ("Ring to the spine", aside, "length"),
         "play": ("Lateral suspensor drawn together between two fingers", worn.play(), "length"),
+        "play front": ("Front support strap drawn together likewise", worn.play(FRONT_STRAP), "length"),
+        "lock": ("Lock cable drawn by the lock motion", tried.motion.travel, "length"),
+        "lock idle": ("Lock cable drawn by the arm's swing back", tried.walked, "length"),
         "slip": ("Socket dragged down by the axial load", slip, "length"),
         "slip light": ("Socket dragged down by a third of that", worn.slip(axial_load(system) / 3.0)[0], "length"),
         "slip opens": ("Fingertips moved by the axial load", opened, "length"),
