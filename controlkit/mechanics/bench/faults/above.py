@@ -245,6 +245,15 @@ def blind_above(
     -------
     tuple of Guess
         What was hidden and what was named; sizes and errors as in `blind`
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import Wearer, above_elbow_eight
+    >>> woman = Wearer.average("female", level="transhumeral")
+    >>> healthy = FittedDual(DualControl(harness=above_elbow_eight(woman, ring_below_c7=0.05)))
+    >>> heavy = [fault for fault in FAULTS_ABOVE if fault.name == "heavy device"]
+    >>> blind_above(healthy, tell_apart_above(healthy, heavy), trials=1, seed=7, faults=heavy)[0].named
+    'heavy device'
     """
     return guessed(fitted, signatures, faults, _read_above(fitted), trials=trials, seed=seed)
 
