@@ -148,7 +148,7 @@ class DualPopulation:
 
     @property
     def runs_out_first(self) -> NDArray[np.str_]:
-        """Budget of which the task takes the largest share, whether it suffices or not; shape (wearers, 2)."""
+        """Budget of which the task takes the largest share, whether it suffices or not, by wearer and motion."""
         first = np.where(np.isnan(self.spent), -1.0, self.spent).argmax(axis=-1)
         return np.asarray(np.array(BUDGETS)[first], dtype=np.str_)
 
