@@ -157,7 +157,7 @@ def socket_rotation(harness: Harness, pull: float, *, cuff: float = TURNING, **a
         return CableLaw(stiffness=1.0 / strap_give, start=pull, rise=0.0, full=1e6)
 
     found = follow(harness, [posed(angles)], law)
-    runs = [k for k, run in enumerate(harness.layout.runs) if run.on_prosthesis]
+    runs = [k for k, run in enumerate(harness.layout.runs) if run.limb == 0]
     names = [harness.layout.runs[k].strap for k in runs]
     others = [i for i, k in enumerate(runs) if harness.layout.runs[k].strap != LATERAL_SUSPENSOR]
     every, control = list(range(len(runs))), [runs.index(CONTROL)]
