@@ -227,6 +227,11 @@ def lock_motion(
     lock of 16 mm change over in walking. A front support strap that is snug keeps the lock from its travel. `locking`
     takes that apart.
 
+    Were the anchor held by the skin under it instead of by the ring, as friction may in part, extension and abduction
+    would draw more, depression and protraction nothing, and walking would draw as far as the motion with the shoulder
+    held: no buckle would tell the two apart. A pull that holds the forearm up draws the ring towards it, and on a woman
+    takes up to 4 mm from the lock.
+
     Limits: the lock asks for its whole force from the first millimetre; its pull is settled with the other straps at
     the ring, the socket gives way along the limb as its cuff does; skin does not rub. Front strap and lift cable are
     reported without that pull. The model's shoulder is a ball that turns in itself: muscles that swell, which sources
