@@ -10,7 +10,7 @@ import pytest
 
 from controlkit.draw import Label, Line, Region, Scene, wearer_scene
 from controlkit.draw.gear.arm import Arm
-from controlkit.draw.gear.cuff import hinge_lines
+from controlkit.draw.gear.cuff import hinge_lines, hinge_starts
 from controlkit.draw.gear.metal import RING
 from controlkit.draw.page.labels import boxes, dense
 from controlkit.draw.page.scene import Dot, Points, Ribbon
@@ -144,7 +144,8 @@ def _arm(system: SingleControl, pull: Pull) -> Arm:
 
 def _hinge_ends(system: SingleControl, pull: Pull) -> list[Points]:
     wearer = system.harness.wearer
-    return [line for line, _ in hinge_lines(_arm(system, pull), lambda at: on_skin(wearer, pull.pose, at), False)]
+    arm = _arm(system, pull)
+    return [line for line, _ in hinge_lines(arm, on_skin(wearer, pull.pose, hinge_starts(arm)), False)]
 
 
 def test_hinges_join_pad_and_socket_on_both_sides_in_every_pose(worn: tuple[SingleControl, tuple[Pull, ...]]) -> None:

@@ -95,6 +95,30 @@ def test_work_out_is_never_above_work_in(sex: str, angles: dict[str, float]) -> 
         assert np.trapezoid(back, lifted.required) <= at_harness + 1e-12  # a full cycle gains nothing
 
 
+@pytest.mark.parametrize("friction", [0.0, 0.08, 0.3])
+@pytest.mark.parametrize("sex", SEXES)
+def test_a_full_cycle_of_lifting_and_opening_gains_nothing(sex: str, friction: float) -> None:
+    """Lift, lock, open, let close, let down: what the wearer puts in comes back in part; in full without friction."""
+    system = _system(sex, cable=ControlCable(friction=friction), device=VoluntaryOpening(bands=5))
+    device, at = system.device, deg(70)
+    lifted = system.lift(EVERY[at >= EVERY], **BOTH)
+    stages = [system.open_locked([at], arm_flexion=float(arm), **BOTH) for arm in np.linspace(0.0, system.furthest, 46)]
+    opened = [one for one in stages if one.left_for_opening[0] > 0.0 and one.opening[0] < device.full_opening]
+    done = np.array([device.travel_for(float(one.opening[0])) for one in opened])
+    pull, arrives = (np.array([getattr(one, name)[0] for one in opened]) for name in ("harness_force", "device_force"))
+    assert len(done) > 10
+    assert arrives == pytest.approx([device.force(float(x)) for x in done], rel=1e-6)
+    back = np.exp(-friction * sum(system.bends(at)))
+    opening, closing = (float(np.trapezoid(force, done)) for force in (pull, back * arrives))
+    lifting = float(np.trapezoid(lifted.harness_force, lifted.required))
+    lowering = float(
+        np.trapezoid(lifted.lift_force * np.exp(-friction * system.bends(lifted.elbow_flexion)[0]), lifted.required)
+    )
+    put_in, given_back = lifting + opening, lowering + closing
+    assert given_back <= put_in * (1.0 + 1e-12)
+    assert (given_back == pytest.approx(put_in, rel=1e-9)) == (friction == 0.0)
+
+
 def test_without_friction_the_cable_does_the_work_of_the_weight() -> None:
     """At an arm that stays where it is: the integral of T dl is the rise of the centre of mass, whatever the loop."""
     rise = {}

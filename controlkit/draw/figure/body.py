@@ -171,9 +171,8 @@ def _laid(patches: list[Patch], surface: Union, field: Field, parts: list[int]) 
         here = slice(end - patch.sound.size, end)
         itself[here] = depths[part, here]
         own[here] = depths[[part, part - 2], here].min(axis=0) if part in _ARMS else itself[here]
-    two = np.partition(depths, 1, axis=0)
-    least = two[0]
-    close = two[1] < _BLENDS  # else a part stands alone, and the patch lies on it already
+    least, second = _two_least(depths)
+    close = second < _BLENDS  # else a part stands alone, and the patch lies on it already
     close |= itself < -_MISS
     drawn = own - least < _MARGIN
     near = close & drawn
@@ -188,6 +187,15 @@ def _laid(patches: list[Patch], surface: Union, field: Field, parts: list[int]) 
         points, normal = moved[:, here].T.reshape(shape), outward[:, here].T.reshape(shape)
         found.append(Patch(patch.name, points, normal, sound[here].reshape(shape[:2]), whole=patch.whole))
     return found
+
+
+def _two_least(rows: Grid) -> tuple[Grid, Grid]:
+    """The least of each column, and the least but one."""
+    least, second = np.minimum(rows[0], rows[1]), np.maximum(rows[0], rows[1])
+    for row in rows[2:]:
+        second = np.minimum(second, np.maximum(least, row))
+        least = np.minimum(least, row)
+    return least, second
 
 
 def _onto(field: Field, points: Grid) -> tuple[Grid, Grid, Grid]:

@@ -181,12 +181,9 @@ def _tone(seen: Dots, canvas: Canvas, shaded: bool) -> Shade:
 
 
 def _blurred(values: Grid) -> Grid:
-    for axis in (0, 1):
-        padded = np.pad(values, [(1, 1) if axis == k else (0, 0) for k in (0, 1)])
-        length = values.shape[axis]
-        low, middle, high = (np.take(padded, np.arange(k, k + length), axis=axis) for k in (0, 1, 2))
-        values = (low + 2.0 * middle + high) / 4.0
-    return values
+    padded = np.pad(values, 1)
+    down = (padded[:-2] + 2.0 * padded[1:-1] + padded[2:]) / 4.0
+    return np.asarray((down[:, :-2] + 2.0 * down[:, 1:-1] + down[:, 2:]) / 4.0)
 
 
 def _marks(wearer: Wearer, pose: Pose, body: Figure, *, eye: Viewer, seen: Dots, canvas: Canvas) -> Iterable[Item]:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import cast
 
 import numpy as np
-from contourpy import contour_generator
+from contourpy import FillType, LineType, SerialContourGenerator, ZInterp
 from numpy.typing import NDArray
 
 __all__ = ["lerp", "zero_lines"]
@@ -47,14 +48,31 @@ def zero_lines(values: Grid, valid: NDArray[np.bool_], whole: bool) -> list[Cros
     if whole:
         values, valid = (np.concatenate([part, part[:, :1]], axis=1) for part in (values, valid))
     lines = []
-    found = contour_generator(z=np.ma.array(values, mask=~valid), corner_mask=False, line_type="Separate").lines(0.0)
-    for line in cast(list[Grid], found):
+    # contourpy's own factory looks for infinite values first, which takes longer than the lines
+    cells = SerialContourGenerator(
+        *_places(*values.shape),
+        values,
+        ~valid,
+        corner_mask=False,
+        line_type=LineType.Separate,
+        fill_type=FillType.OuterOffset,
+        quad_as_tri=False,
+        z_interp=ZInterp.Linear,
+    )
+    for line in cast(list[Grid], cells.lines(0.0)):
         places = np.round(line, 9)
         first = np.floor(places)  # column and row; one of both is whole
         share = (places - first).sum(axis=1)
         one, other = (at.astype(np.intp) for at in (first, np.ceil(places)))
         lines.append((one[:, 1] * columns + one[:, 0] % columns, other[:, 1] * columns + other[:, 0] % columns, share))
     return lines
+
+
+@lru_cache(maxsize=32)
+def _places(rows: int, columns: int) -> tuple[Grid, Grid]:
+    """Column and row of the points of a grid."""
+    row, column = np.indices((rows, columns), dtype=float)
+    return column, row
 
 
 def lerp(values: Grid, crossings: Crossings) -> Grid:

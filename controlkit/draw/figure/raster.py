@@ -16,6 +16,7 @@ __all__ = ["DOT", "Canvas", "Dots", "Viewer", "covers"]
 
 DOT = 0.005
 """Breadth of a dot [m]."""
+_AROUND = np.array([(down, along) for down in (-1, 0, 1) for along in (-1, 0, 1)])  # a dot and its neighbours
 _FINE = 0.0040  # points of a patch are no further apart in the picture than this [m]
 _UP = np.array([0.0, 1.0, 0.0])
 _LIGHT = np.array([-0.45, 0.55, 0.70])  # where light comes from: to the viewer's right, up, towards her [-]
@@ -190,15 +191,18 @@ def _between(down: int, along: int) -> Grid:
 
 def _filled(depth: Grid, tone: Grid) -> Dots:
     """Close the few dots that no point fell into."""
-    padded, tones = np.pad(depth, 1, constant_values=-np.inf), np.pad(tone, 1)
-    views = [(slice(i, i + depth.shape[0]), slice(j, j + depth.shape[1])) for i in range(3) for j in range(3)]
-    there = np.stack([padded[view] for view in views])
-    full = np.isfinite(there)
-    hole = ~np.isfinite(depth) & (full.sum(axis=0) >= 5)
-    if hole.any():
-        count = full[:, hole].sum(axis=0)
+    wide = depth.shape[1] + 2
+    padded, tones = (np.pad(one, 1, constant_values=empty).ravel() for one, empty in ((depth, -np.inf), (tone, 0.0)))
+    full = (padded > -np.inf).astype(np.int8).reshape(-1, wide)
+    rows = full[:-2] + full[1:-1] + full[2:]
+    around = rows[:, :-2] + rows[:, 1:-1] + rows[:, 2:]
+    row, column = np.nonzero((around >= 5) & (full[1:-1, 1:-1] == 0))
+    if len(row):
         depth, tone = depth.copy(), tone.copy()
-        depth[hole] = np.where(full[:, hole], there[:, hole], 0.0).sum(axis=0) / count
-        around = np.stack([tones[view] for view in views])[:, hole]
-        tone[hole] = np.where(full[:, hole], around, 0.0).sum(axis=0) / count
+        near = ((row + 1) * wide + column + 1)[:, None] + _AROUND @ np.array([wide, 1])
+        there = padded[near]
+        known = there > -np.inf
+        count = known.sum(axis=1)
+        depth[row, column] = np.where(known, there, 0.0).sum(axis=1) / count
+        tone[row, column] = np.where(known, tones[near], 0.0).sum(axis=1) / count
     return Dots(depth, tone)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 import numpy as np
 
 from controlkit.draw.gear.arm import Arm
@@ -12,10 +10,7 @@ from controlkit.draw.page.curves import through
 from controlkit.draw.page.scene import Points
 from controlkit.sources import source
 
-__all__ = ["Lay", "band_grid", "hinge_joints", "hinge_lines", "pad_grid"]
-
-Lay = Callable[[Points], Points]
-"""Moves points straight onto the skin [m]."""
+__all__ = ["band_grid", "hinge_joints", "hinge_lines", "hinge_starts", "leather", "pad_grid"]
 
 _PAST = 0.16  # how far the pad goes round the arm beyond either hinge; drawn for the eye [rad]
 _THICK = 0.0035  # of leather [m]
@@ -27,16 +22,16 @@ _HALF_BAR, _JOINT = 0.0065, 0.0115  # half the width of a bar of a rigid hinge, 
 _HALF_HINGE = 0.0095  # half the width of a flexible hinge [m]
 
 
-def _facing(arm: Arm, sight: Sight, ends: tuple[float, float], count: int) -> Points | None:
-    """Turns round the arm, from the crossbar's, whose side of it the viewer sees."""
+def _facing(arm: Arm, sight: Sight, ends: tuple[float, float], count: int) -> Points:
+    """Turns round the arm, from the crossbar's, whose side of it the viewer sees; none where no side is."""
     first, last = ends
     x, y = float(arm.out @ sight.towards), float(arm.across @ sight.towards)
     if np.hypot(x, y) < 0.05:
-        return None
+        return np.empty(0)
     middle = float(np.arctan2(y, x))
     middle += 2.0 * np.pi * round((0.5 * (first + last) - middle) / (2.0 * np.pi))
     first, last = max(first, middle - 0.5 * np.pi), min(last, middle + 0.5 * np.pi)
-    return np.linspace(first, last, count) if last - first > 0.05 else None
+    return np.linspace(first, last, count if last - first > 0.05 else 0)
 
 
 def _ends(arm: Arm) -> tuple[float, float]:
@@ -53,15 +48,27 @@ def _round_arm(arm: Arm, turn: Points, low: Points, high: Points, *, rows: int) 
     return np.asarray(arm.shoulder + down[..., None] * arm.along + 1.05 * arm.size * way[:, None, :])
 
 
-def _sheet(arm: Arm, grid: Points, lay: Lay) -> Points:
-    """Lay a grid on the skin, as thick as leather."""
-    on = lay(grid.reshape(-1, 3))
-    off = on - arm.shoulder
-    away = unit(off - (off @ arm.along)[:, None] * arm.along)
-    return np.asarray(on + _THICK * away).reshape(grid.shape)
+def leather(arm: Arm, laid: Points) -> Points:
+    """Give a sheet that lies on the skin the thickness of leather.
+
+    Parameters
+    ----------
+    arm : Arm
+        The arm.
+    laid : numpy.ndarray
+        A grid on the skin, shape (columns, rows, 3) [m].
+
+    Returns
+    -------
+    numpy.ndarray
+        Its outer face, the same shape [m].
+    """
+    off = laid - arm.shoulder
+    away = unit(off - (off @ arm.along)[..., None] * arm.along)
+    return np.asarray(laid + _THICK * away)
 
 
-def pad_grid(arm: Arm, sight: Sight, lay: Lay) -> Points | None:
+def pad_grid(arm: Arm, sight: Sight) -> Points:
     """Shape the triceps pad: a leather half-cuff behind the upper arm, its corners rounded.
 
     Parameters
@@ -70,25 +77,21 @@ def pad_grid(arm: Arm, sight: Sight, lay: Lay) -> Points | None:
         The arm.
     sight : Sight
         The view.
-    lay : callable
-        Moves points onto the skin.
 
     Returns
     -------
-    numpy.ndarray or None
-        What of it faces the viewer, shape (columns, rows, 3) [m]; nothing where its inside does.
+    numpy.ndarray
+        What of it faces the viewer, near the skin, shape (columns, 7, 3) [m]; no columns where its inside does.
     """
     first, last = _ends(arm)
     turn = _facing(arm, sight, (first, last), 29)
-    if turn is None:
-        return None
     share = np.where(turn > 0.0, turn / last, turn / first)
     half = _HALF_HIGH * arm.length * (1.0 - (1.0 - _WING) * share**3)
     middle = arm.share * arm.length
-    return _sheet(arm, _round_arm(arm, turn, middle - half, middle + half, rows=7), lay)
+    return _round_arm(arm, turn, middle - half, middle + half, rows=7)
 
 
-def band_grid(arm: Arm, sight: Sight, lay: Lay, level: float) -> Points | None:
+def band_grid(arm: Arm, sight: Sight, level: float) -> Points:
     """Shape the strap that closes the pad in front of the arm.
 
     Parameters
@@ -97,48 +100,51 @@ def band_grid(arm: Arm, sight: Sight, lay: Lay, level: float) -> Points | None:
         The arm.
     sight : Sight
         The view.
-    lay : callable
-        Moves points onto the skin.
     level : float
         How far down the arm it lies [m].
 
     Returns
     -------
     numpy.ndarray or None
-        What of it faces the viewer, shape (columns, rows, 3) [m].
+        What of it faces the viewer, near the skin, shape (columns, rows, 3) [m].
     """
     over = 0.12  # it begins on the pad
     first, last = _ends(arm)
     turn = _facing(arm, sight, (last - over, 2.0 * np.pi + first + over), 25)
-    if turn is None:
-        return None
     pad = 0.3 * (arm.share * arm.length) + 0.7 * level
     middle = 0.5 * (first + last) + np.pi
     level_there = level + (pad - level) * ((turn - middle) / (middle - last)) ** 2
-    return _sheet(arm, _round_arm(arm, turn, level_there - _BAND, level_there + _BAND, rows=3), lay)
+    return _round_arm(arm, turn, level_there - _BAND, level_there + _BAND, rows=3)
 
 
-def _beside(arm: Arm, lay: Lay) -> list[tuple[Points, Points, Points]]:
-    """On either side, where a hinge leaves the pad and runs down the arm, where it passes the elbow, and which way."""
-    ways = [arm.outward, -arm.outward]
-    square = [unit(way - (way @ arm.along) * arm.along) for way in ways]
+def hinge_starts(arm: Arm) -> Points:
+    """Where on either side a hinge leaves the pad and runs down the arm.
+
+    Parameters
+    ----------
+    arm : Arm
+        The arm.
+
+    Returns
+    -------
+    numpy.ndarray
+        Near the skin, outer side before inner one, shape (6, 3) [m].
+    """
     low = np.array([arm.share - 0.2 * _HALF_HIGH, arm.share + 0.5 * _HALF_HIGH, 0.5 * (arm.share + 1.0)])[:, None]
     down = arm.shoulder + low * arm.length * arm.along
-    on = np.split(lay(np.vstack([down + arm.size * out for out in square])), 2)
-    off = np.array([_THICK + _OFF, _THICK + _OFF, _OFF])[:, None]
-    past = 0.92 * arm.size + _OFF
-    return [(laid + off * out, arm.elbow + past * way, way) for laid, out, way in zip(on, square, ways, strict=True)]
+    square = [unit(way - (way @ arm.along) * arm.along) for way in (arm.outward, -arm.outward)]
+    return np.vstack([down + arm.size * out for out in square])
 
 
-def hinge_lines(arm: Arm, lay: Lay, rigid: bool) -> list[tuple[Points, Points]]:
+def hinge_lines(arm: Arm, starts: Points, rigid: bool) -> list[tuple[Points, Points]]:
     """Lead a hinge down either side of the elbow, from the pad to the socket.
 
     Parameters
     ----------
     arm : Arm
         The arm.
-    lay : callable
-        Moves points onto the skin.
+    starts : numpy.ndarray
+        Those of `hinge_starts`, laid on the skin, shape (6, 3) [m].
     rigid : bool
         Whether it is a bar with a joint on the elbow's axis, and not a strap.
 
@@ -154,8 +160,11 @@ def hinge_lines(arm: Arm, lay: Lay, rigid: bool) -> list[tuple[Points, Points]]:
     the upper half of the socket, drawn for the eye.
     """
     anchored = 0.50 if rigid else 1.0 - source("checkout_hinge_anchor").si / arm.forearm
+    off = np.array([_THICK + _OFF, _THICK + _OFF, _OFF])[:, None]
     lines = []
-    for down, pivot, way in _beside(arm, lay):
+    for on_arm, way in zip(np.split(starts, 2), (arm.outward, -arm.outward), strict=True):
+        down = on_arm + off * unit(way - (way @ arm.along) * arm.along)
+        pivot = arm.elbow + (0.92 * arm.size + _OFF) * way
         shares = np.linspace(0.22, anchored, 2 if rigid else 4)
         on = arm.elbow + shares[:, None] * arm.forearm * arm.heading
         on = on + (arm.radius(shares) + _OFF)[:, None] * way
@@ -177,9 +186,8 @@ def _bars(pad: Points, pivot: Points, socket: Points, way: Points) -> tuple[Poin
     return np.vstack(bars), np.vstack(across)
 
 
-def hinge_joints(arm: Arm, lay: Lay) -> list[Points]:
-    """Set the joints of rigid hinges on the elbow's axis, as circles, shape (24, 3) each [m]."""
-    bars = hinge_lines(arm, lay, True)
+def hinge_joints(arm: Arm, bars: list[tuple[Points, Points]]) -> list[Points]:
+    """Set the joints of rigid hinges, whose lines are given, on the elbow's axis: circles, shape (24, 3) [m]."""
     return [
         disc(line[len(line) // 2], way, _JOINT)
         for (line, _), way in zip(bars, (arm.outward, -arm.outward), strict=True)

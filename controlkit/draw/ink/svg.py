@@ -27,7 +27,6 @@ __all__ = ["render_html", "render_svg"]
 _TENTHS = 10000.0  # a metre in tenths of a millimetre
 _DOWNWARD = np.array([_TENTHS, -_TENTHS])
 _FIXED = ' vector-effect="non-scaling-stroke"'
-_HIDDEN_DASH = "5 4"
 _SHORT = 16  # of a line with fewer points none is left out [-]
 _OWN = "OWN-PICTURE"  # where the start of a picture's identifiers goes, in what is written once for many pictures
 
@@ -148,19 +147,21 @@ def _flat(points: Points, frame: Frame) -> str:
 
 def _thinned(places: Points) -> Points:
     """Leave out every other point that lies straight between its neighbours, to a tenth of a millimetre, twice."""
+    on_plane = np.ascontiguousarray(places).view(np.complex128)[:, 0]
     for _ in range(2):
-        if len(places) < _SHORT:
+        if len(on_plane) < _SHORT:
             break
-        before, here, after = places[:-2:2], places[1:-1:2], places[2::2]
-        (x, y), (u, v) = (after - before).T, (here - before).T
-        apart, along, square = x * v - y * u, x * u + y * v, x * x + y * y
-        bent = (apart * apart > square) | (along < 0.0) | (along > square)
-        if bent.all():
+        before, here, after = on_plane[:-2:2], on_plane[1:-1:2], on_plane[2::2]
+        chord = after - before
+        turned = (here - before) * chord.conj()  # how far along it, and aside, by the chord's length
+        along, apart, square = turned.real, turned.imag, chord.real**2 + chord.imag**2
+        straight = (apart * apart <= square) & (along >= 0.0) & (along <= square)
+        if not straight.any():
             break
-        keep = np.ones(len(places), dtype=bool)
-        keep[1:-1:2] = bent
-        places = places[keep]
-    return places
+        keep = np.ones(len(on_plane), dtype=bool)
+        np.logical_not(straight, out=keep[1:-1:2])
+        on_plane = on_plane[keep]
+    return on_plane.view(np.float64).reshape(-1, 2)
 
 
 @lru_cache(maxsize=64)
@@ -195,7 +196,7 @@ def _ribbon(band: Ribbon, frame: Frame) -> str:
         if covered:
             out.append(
                 f'<path d="M{_flat(middle, frame)}" stroke="{look.colour}" stroke-width="1.1" '
-                f'stroke-dasharray="{_HIDDEN_DASH}"{_FIXED}/>'
+                f'stroke-dasharray="{_numbers(look.covered)}"{_FIXED}/>'
             )
             continue
         one, other = middle + across, (middle - across)[::-1]
@@ -225,7 +226,8 @@ def _line(line: Line, frame: Frame) -> str:
     for points, covered in sorted(pieces, key=lambda piece: not piece[1]):
         path = f'<path d="M{_flat(points, frame)}{end}"'
         if covered:
-            out.append(f'{path} stroke="{look.colour}" stroke-width="1.1" stroke-dasharray="{_HIDDEN_DASH}"{_FIXED}/>')
+            dash = _numbers(look.covered)
+            out.append(f'{path} stroke="{look.colour}" stroke-width="1.1" stroke-dasharray="{dash}"{_FIXED}/>')
         elif look.webbing:
             wide = look.webbing * _TENTHS
             # dark edge, pale middle, seam: a strap of true width

@@ -349,6 +349,7 @@ def _tube(tube: Tube, eye: Viewpoint) -> tuple[Item, ...]:
 
 
 _HALF_ROUND, _END_TO_END = np.linspace(0.0, np.pi, 9), np.array([0.0, 1.0])
+_CIRCLE = np.stack([np.cos(ROUND), np.sin(ROUND)], axis=1)
 
 
 def _drum(drum: Drum, eye: Viewpoint) -> tuple[Item, ...]:
@@ -361,21 +362,25 @@ def _drum(drum: Drum, eye: Viewpoint) -> tuple[Item, ...]:
     middle = eye.flat(drum.points)
     radius = np.broadcast_to(np.asarray(drum.radius, dtype=np.float64), len(middle))
 
-    def on(share: Points, turn: Points) -> Points:
-        stations = np.linspace(0.0, 1.0, len(middle))
-        at = np.stack([np.interp(share, stations, middle[:, 0]), np.interp(share, stations, middle[:, 1])], axis=-1)
-        far = np.interp(share, stations, radius)
-        return np.asarray(at + far[..., None] * (np.cos(turn)[..., None] * wide + np.sin(turn)[..., None] * deep))
-
     items: list[Item] = [Region(around_discs(middle, radius, (wide, deep)), drum.style, drum.name)]
-    if size > 0.15:
-        rings, flutes = _evenly(drum.rings)[:, None], np.pi * _evenly(drum.flutes)[:, None]
-        runs = [*on(*np.broadcast_arrays(rings, _HALF_ROUND)), *on(*np.broadcast_arrays(_END_TO_END, flutes))]
-        items.extend(Line(run, "outline", drum.name) for run in runs)
+    if size > 0.15 and (drum.rings or drum.flutes):
+        items.extend(Line(run, "outline", drum.name) for run in _lines_on(drum, middle, radius, (wide, deep)))
     if abs(lean) > 0.08:
-        face = np.full(len(ROUND), 1.0 if lean > 0.0 else 0.0)
-        items.append(Region(on(face, ROUND), drum.style, drum.name))
+        end = -1 if lean > 0.0 else 0
+        items.append(Region(middle[end] + radius[end] * (_CIRCLE @ np.array([wide, deep])), drum.style, drum.name))
     return tuple(items)
+
+
+def _lines_on(drum: Drum, middle: Points, radius: Points, axes: tuple[Points, Points]) -> list[Points]:
+    """Rings and flutes on the seen side of a drum."""
+    rings, flutes = _evenly(drum.rings)[:, None], np.pi * _evenly(drum.flutes)[:, None]
+    stations = np.linspace(0.0, 1.0, len(middle))
+    lines: list[Points] = []
+    for share, turn in (np.broadcast_arrays(rings, _HALF_ROUND), np.broadcast_arrays(_END_TO_END, flutes)):
+        at = np.stack([np.interp(share, stations, middle[:, axis]) for axis in (0, 1)], axis=-1)
+        round_it = np.cos(turn)[..., None] * axes[0] + np.sin(turn)[..., None] * axes[1]
+        lines.extend(at + np.interp(share, stations, radius)[..., None] * round_it)
+    return lines
 
 
 def _evenly(many: int) -> Points:

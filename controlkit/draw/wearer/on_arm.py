@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
@@ -10,12 +12,13 @@ import numpy as np
 
 from controlkit.draw.gear.arm import Arm, arm_of
 from controlkit.draw.gear.cable import cable_way, retainer
-from controlkit.draw.gear.cuff import Lay, band_grid, hinge_joints, hinge_lines, pad_grid
+from controlkit.draw.gear.cuff import band_grid, hinge_joints, hinge_lines, hinge_starts, leather, pad_grid
 from controlkit.draw.gear.metal import base_plate
 from controlkit.draw.gear.sight import Asks, Panel, Sight, at_once, disc, hull
 from controlkit.draw.gear.socket import shell_grid, socket_rings
 from controlkit.draw.gear.webbing import Web, ribbon
 from controlkit.draw.page.scene import Dot, Item, Line, Points, Region
+from controlkit.draw.page.shapes import runs
 from controlkit.draw.wearer.posed import covered, posed_joints
 from controlkit.draw.wearer.seen import Place, SeenArm
 from controlkit.draw.words.pull import View
@@ -94,20 +97,37 @@ def on_arm(wearer: Wearer, pose: Pose, view: View, fitted: ArmFit) -> SeenArm:
     arm = arm_of(posed_joints(wearer, pose), bent, bar, wearer.amputated)
     bare, sight = sight_of(wearer, pose, view), sight_of(wearer, pose, view, arm)
 
-    def lay(points: Points) -> Points:
-        return on_skin(wearer, pose, points)
-
+    band = band_grid(arm, sight, fitted.level)[: None if fitted.level >= 0.0 else 0]
+    grids = band, pad_grid(arm, sight), hinge_starts(arm)
+    laid = np.split(on_skin(wearer, pose, np.vstack([grid.reshape(-1, 3) for grid in grids])), _ends(grids))
+    band, pad, starts = (on.reshape(grid.shape) for on, grid in zip(laid, grids, strict=True))
     under: list[Item] = []
     over: list[Item] = []
     spots: dict[str, Place | None] = {}
-    at_once(bare, _socket(arm, bare, under, over, spots=spots))
-    at_once(
-        sight,
-        _pad(arm, sight, lay, fitted.level, over=over, spots=spots),
-        _hinges(arm, sight, lay, fitted.hinges, over=over, spots=spots),
+    behind = [
+        _pad(sight, leather(arm, band), leather(arm, pad), over=over, spots=spots),
+        _hinges(arm, sight, starts, fitted.hinges, over=over, spots=spots),
         _cable(arm, sight, fitted, bar, over=over, spots=spots),
+    ]
+    at_once(
+        bare,
+        _socket(arm, bare, under, over, spots=spots),
+        *(_behind_socket(part, arm, bare.towards) for part in behind),
     )
     return SeenArm(arm=arm, sight=sight, bare=bare, under=tuple(under), over=tuple(over), spots=spots)
+
+
+def _behind_socket(part: Asks, arm: Arm, towards: Points) -> Asks:
+    """A part that the forearm of the prosthesis hides, too."""
+    points = next(part)
+    hidden = yield points
+    with suppress(StopIteration):
+        part.send(hidden | arm.behind_socket(points, towards))
+
+
+def _ends(grids: Sequence[Points]) -> Points:
+    """Where each of some grids ends in one list of all their points, but for the last."""
+    return np.cumsum([grid.size // 3 for grid in grids])[:-1]
 
 
 def _middle(sheet: Panel) -> Place | None:
@@ -123,7 +143,7 @@ def _socket(arm: Arm, sight: Sight, under: list[Item], over: list[Item], *, spot
     grid, rings = shell_grid(arm, sight)
     rim = disc(arm.wrist, arm.heading, float(arm.radius(1.0)))
     hidden = yield np.vstack([grid.reshape(-1, 3), rings.reshape(-1, 3), rim + 0.01 * arm.heading])
-    shell, ringed, rimmed = np.split(hidden, np.cumsum([grid.size // 3, rings.size // 3]))
+    shell, ringed, rimmed = np.split(hidden, _ends((grid, rings, rim)))
     sheet = Panel(sight.flat(grid), shell.reshape(grid.shape[:2]))
     if sheet.hidden.any() or float(arm.heading @ sight.towards) < -0.3:  # the body's own edge cuts it off
         under.append(Region(hull(sight.flat(socket_rings(arm))), "prosthesis", "far side of the socket"))
@@ -135,43 +155,35 @@ def _socket(arm: Arm, sight: Sight, under: list[Item], over: list[Item], *, spot
     over.extend(sheet.edges("shell edge", "socket"))
     if float(arm.heading @ sight.towards) > 0.03 and not rimmed.any():
         over.append(Region(sight.flat(rim), "prosthesis", "end of the socket"))
-    laminated = zip(sight.flat(rings), ringed.reshape(rings.shape[:2]), strict=True)
-    over.extend(Line(ring, "lamination", "lamination", hidden=behind) for ring, behind in laminated)
+    for ring, behind in zip(sight.flat(rings), ringed.reshape(rings.shape[:2]), strict=True):
+        over.extend(Line(ring[a : b + 1], "lamination", "lamination") for a, b, gone in runs(behind) if not gone)
     spots["socket"] = _middle(sheet)
 
 
-def _pad(arm: Arm, sight: Sight, lay: Lay, level: float, *, over: list[Item], spots: dict[str, Place | None]) -> Asks:
-    grids = [None if level < 0.0 else band_grid(arm, sight, lay, level), pad_grid(arm, sight, lay)]
-    hidden = yield np.vstack([np.empty((0, 3)), *(grid.reshape(-1, 3) for grid in grids if grid is not None)])
-    sheets: list[Panel | None] = []
-    for grid in grids:
-        if grid is None:
-            sheets.append(None)
-            continue
-        shape = grid.shape[:2]
-        own, hidden = np.split(hidden, [shape[0] * shape[1]])
-        sheets.append(Panel(sight.flat(grid), own.reshape(shape)))
-    band, pad = sheets
-    for sheet, name in ((band, "band of the pad"), (pad, "triceps pad")):
-        if sheet is None:
+def _pad(sight: Sight, band: Points, pad: Points, *, over: list[Item], spots: dict[str, Place | None]) -> Asks:
+    hidden = yield np.vstack([band.reshape(-1, 3), pad.reshape(-1, 3)])
+    own = np.split(hidden, [band.size // 3])
+    sheets = [Panel(sight.flat(grid), out.reshape(grid.shape[:2])) for grid, out in zip((band, pad), own, strict=True)]
+    for sheet, name in zip(sheets, ("band of the pad", "triceps pad"), strict=True):
+        if not len(sheet.flat):
             continue
         over.extend(sheet.regions("leather", name))
         over.extend(sheet.edges("leather edge", name, dashed=False))
-        if sheet is pad:
-            over.extend(sheet.within(0.12).edges("stitch", "stitches", dashed=False))
-    spots["triceps pad"] = None if pad is None else _middle(pad)
+    if len(pad):
+        over.extend(sheets[1].within(0.12).edges("stitch", "stitches", dashed=False))
+    spots["triceps pad"] = _middle(sheets[1])
 
 
 def _hinges(
-    arm: Arm, sight: Sight, lay: Lay, kind: Hinges, *, over: list[Item], spots: dict[str, Place | None]
+    arm: Arm, sight: Sight, starts: Points, kind: Hinges, *, over: list[Item], spots: dict[str, Place | None]
 ) -> Asks:
     rigid = kind == "rigid"
     style = "hinge bar" if rigid else "hinge"
     spots["hinges"] = None
-    lines = hinge_lines(arm, lay, rigid)
-    joints = hinge_joints(arm, lay) if rigid else [arm.elbow[None]] * len(lines)
+    lines = hinge_lines(arm, starts, rigid)
+    joints = hinge_joints(arm, lines) if rigid else [arm.elbow[None]] * len(lines)
     parts = [*(line for line, _ in lines), *joints]
-    told = np.split((yield np.vstack(parts)), np.cumsum([len(part) for part in parts])[:-1])
+    told = np.split((yield np.vstack(parts)), _ends(parts))
     webs = [Web(line, across, under) for (line, across), under in zip(lines, told[: len(lines)], strict=True)]
     both = zip(webs, joints, told[len(lines) :], strict=True)
     for web, joint, behind in sorted(both, key=lambda one: -int(one[0].hidden.sum())):
@@ -195,7 +207,7 @@ def _cable(
     held, way = retainer(arm, arm.held(fitted.held))
     cross = bar + 0.008 * arm.out + np.linspace(-_CROSSBAR, _CROSSBAR, 9)[:, None] * arm.across
     hidden = yield np.vstack([housing, cross, held[None]])
-    sheathed, barred, gone = np.split(hidden, np.cumsum([len(housing), len(cross)]))
+    sheathed, barred, gone = np.split(hidden, _ends((housing, cross, held)))
     if not barred[4]:
         over.extend(base_plate(bar + 0.005 * arm.out, arm.along, arm.out, sight))
     if not gone[0]:
