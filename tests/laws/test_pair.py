@@ -31,6 +31,7 @@ from controlkit.mechanics.harness.laws import CableLaw, Law
 from controlkit.mechanics.harness.layout import CONTROL, OTHER_CONTROL, OVER, UNDER
 from controlkit.mechanics.harness.motion import Followed
 from controlkit.mechanics.harness.patterns.pair import seen_from
+from controlkit.mechanics.states import State
 from controlkit.mechanics.surface import Field
 from controlkit.units import InputError, deg, mm
 from tests.laws.test_patterns import FREE, _leftover
@@ -233,14 +234,14 @@ def test_what_a_millimetre_here_does_there_it_does_back(level: str) -> None:
     assert own[1] == pytest.approx(other[0], rel=0.02)
 
 
-@pytest.mark.parametrize("below", [60, 100, 140])
+@pytest.mark.parametrize("below", [60, 140])
 @pytest.mark.parametrize("level", LEVELS)
 @pytest.mark.parametrize("sex", SEXES)
 def test_a_greater_pull_never_lowers_what_the_other_side_feels(sex: str, level: str, below: int) -> None:
     """In one pose, the own cable giving way at more and more."""
     pair = _pair(sex, level, mm(below))
     felt = [
-        pair.pull("right", against=float(pull), **FLEXED).other.harness_force for pull in np.arange(0.0, 161.0, 20.0)
+        pair.pull("right", against=float(pull), **FLEXED).other.harness_force for pull in np.arange(0.0, 161.0, 40.0)
     ]
     assert np.diff(felt).min() > -0.1, felt
 
@@ -365,6 +366,7 @@ def test_the_other_prosthesis_is_held_by_its_front_straps_and_the_own_one_by_its
     for side in (pull.own, pull.other):
         assert side.carried == pytest.approx(float(Cuff().pull(np.array([side.pad_shift]))[0][0]), abs=1e-2)
     assert pull.own.front_force == 0.0
+    assert State.of("strap-slack", strap="right anterior support strap") in pull.states
     assert pull.own.carried > 0.9 * pull.own.harness_force
     assert pull.other.front_force > 10.0
     assert pull.other.carried > 20.0

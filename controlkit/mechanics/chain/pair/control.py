@@ -99,7 +99,8 @@ class PairControl:
         other : Pose
             What the other arm does meanwhile; it hangs unless given
         against : float, optional
-            Tension at which the own cable gives way, in place of what its device asks for [N]
+            Tension at which the own cable gives way, in place of what its device asks for; the own device is then told
+            as far as its cable is drawn [N]
         **angles : float
             Angles of the arm that pulls, as in `Pose` [rad]
 
