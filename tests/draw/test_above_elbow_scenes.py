@@ -17,7 +17,7 @@ from controlkit.draw.wearer.worn import look
 from controlkit.mechanics import DualControl, DualPull, Wearer, above_elbow_eight, dual_pull
 from controlkit.mechanics.chain.dual import SHOULDER_DOWN, lock_motion
 from controlkit.mechanics.elbow import ElbowLock, LiftLine
-from controlkit.units import deg, mm, show
+from controlkit.units import InputError, deg, mm, show
 
 VIEWS = ("back", "side", "front", 0.8, 2.2)
 ELBOWS = (10.0, 90.0, 135.0)
@@ -218,3 +218,5 @@ def test_the_strap_of_the_lock_is_drawn_where_it_was_computed() -> None:
     (cable,) = (item for item in drawn.items if isinstance(item, Line) and item.name == "cable of the lock")
     assert np.allclose(cable.points[0], strap.points[-1], atol=1e-6)
     assert ("elbow-lock", "control strap") in [item.lines for item in drawn.items if isinstance(item, Label)]
+    with pytest.raises(InputError, match="another pose"):
+        wearer_scene(dual_pull(system, 5.0), "front", system=system, lock=lock)
