@@ -195,7 +195,9 @@ def test_more_women_than_men_lift_with_the_ring_high_and_as_many_with_it_low() -
     for found in (*high.values(), *low.values()):
         assert found.settled.all()
         assert (found.captured[:, 1] >= found.captured[:, 0]).all()
-        assert found.share_served[1] > 0.8 > 0.5 > found.share_served[0]
+        assert found.share_served[1] > found.share_served[0] + 0.3
+    assert high["male"].share_served[1] > high["female"].share_served[1]  # their scapulae take the strap further
+    assert high["male"].generated[:, 1].mean() > high["female"].generated[:, 1].mean()
 
 
 @pytest.mark.parametrize(
