@@ -11,7 +11,7 @@ import pytest
 from controlkit.mechanics import DualControl, VoluntaryOpening, Wearer, above_elbow_eight
 from controlkit.mechanics.bench.dual import FittedDual, symptoms_above
 from controlkit.mechanics.bench.faults import FAULTS_ABOVE, Fault, Signatures, blind_above, tell_apart_above
-from controlkit.mechanics.chain.dual.lock import LockStrap
+from controlkit.mechanics.chain.dual import LockStrap
 from controlkit.mechanics.elbow import LiftLine
 from controlkit.units import InputError, mm
 

@@ -183,9 +183,9 @@ def test_a_longer_residual_limb_gives_more_cable(sex: str) -> None:
 
 @pytest.mark.long
 def test_more_women_than_men_lift_with_the_ring_high_and_as_many_with_it_low() -> None:
-    """A test of direction over 40 wearers of either sex."""
-    high = {sex: dual_population(sex, 40, 4, ring_below_c7=mm(25)) for sex in SEXES}
-    low = {sex: dual_population(sex, 40, 4, ring_below_c7=mm(80)) for sex in SEXES}
+    """A test of direction over 25 wearers of either sex; long residual limbs serve better than short ones."""
+    high = {sex: dual_population(sex, 25, 4, ring_below_c7=mm(25)) for sex in SEXES}
+    low = {sex: dual_population(sex, 25, 4, ring_below_c7=mm(80)) for sex in SEXES}
     lifts = {ring: {sex: found[sex].lifts[:, 0].mean() for sex in SEXES} for ring, found in (("h", high), ("l", low))}
     assert lifts["h"]["female"] > lifts["h"]["male"] + 0.15
     assert abs(lifts["l"]["female"] - lifts["l"]["male"]) < 0.5 * (lifts["h"]["female"] - lifts["h"]["male"])
@@ -195,7 +195,10 @@ def test_more_women_than_men_lift_with_the_ring_high_and_as_many_with_it_low() -
     for found in (*high.values(), *low.values()):
         assert found.settled.all()
         assert (found.captured[:, 1] >= found.captured[:, 0]).all()
-        assert found.share_served[1] > 0.8 > 0.5 > found.share_served[0]
+        assert found.share_served[1] > found.share_served[0] + 0.3
+        assert found.by_limb()[-1, 1] >= found.by_limb()[0, 1]
+    assert high["male"].share_served[1] > high["female"].share_served[1]  # their scapulae take the strap further
+    assert high["male"].generated[:, 1].mean() > high["female"].generated[:, 1].mean()
 
 
 @pytest.mark.parametrize(

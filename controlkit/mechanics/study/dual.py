@@ -148,7 +148,7 @@ class DualPopulation:
 
     @property
     def runs_out_first(self) -> NDArray[np.str_]:
-        """Budget of which the task takes the largest share, whether it suffices or not, by wearer and motion."""
+        """Budget of which the task takes the largest share, whether it suffices or not [-], shape (wearers, 2)."""
         first = np.where(np.isnan(self.spent), -1.0, self.spent).argmax(axis=-1)
         return np.asarray(np.array(BUDGETS)[first], dtype=np.str_)
 
@@ -231,6 +231,10 @@ def dual_population(
 
     Notes
     -----
+    With the ring an inch below C7 more women than men lift by arm flexion alone. Their shorter forearm is not why. It
+    is the ring, which in men stands further out of line with the pull (`kink`), rides down, and takes as much cable as
+    it rides. A ring lower on the back ends that. Both scapulae forward give men more cable than women.
+
     All set-ups are those of `DualControl` but for ring and bands. Bodies are those of the survey: military adults, fit
     and mostly young, no clinical population. Everybody has the same cable strength, and the flexion moment of their
     sex: strengths of wearers by sex were not found. Costs O(wearers), some 0.6 s each.

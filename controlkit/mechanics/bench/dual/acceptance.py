@@ -11,8 +11,7 @@ from controlkit.mechanics.bench.instruments import GONIOMETER, PAPER, RIGHT, SCA
 from controlkit.mechanics.bench.record import Checkout, CheckoutRow
 from controlkit.mechanics.bench.rows import efficiency, left, slip
 from controlkit.mechanics.bench.worn import axial_load
-from controlkit.mechanics.chain.dual import DualControl
-from controlkit.mechanics.chain.dual.lock import LockStrap
+from controlkit.mechanics.chain.dual import DualControl, LockStrap, socket_rotation
 from controlkit.mechanics.elbow import ElbowLock
 from controlkit.mechanics.inputs import kind
 from controlkit.sources import source
@@ -23,7 +22,13 @@ _BELOW = "printed for the transradial prosthesis, none for this one was found"
 _FOR_THE_PERSON = (
     ("condition of the residual limb, before and after", "", "", "length", "the limb has no skin"),
     ("harness undamaged under the axial load", "checkout_axial_load", "load", "force", "nothing in it tears or opens"),
-    ("socket resists turning, both ways", "rotation_resisted_older", "least", "force", "the socket can't turn"),
+    (
+        "socket resists turning, both ways",
+        "rotation_resisted_older",
+        "least",
+        "force",
+        "a socket has no grip of its own",
+    ),
     ("force of the elbow lock", "elbow_lock_force", "just", "force", "it is as hard as was given"),
     ("device tip against the sound thumb tip", "checkout_length", "just", "length", "both sides are equally long"),
 )
@@ -80,6 +85,7 @@ def checkout_above(
         *_elbow(worn),
         *_lock(try_lock(system.harness, lock, strap), lock),
         slip(load, worn.slip(load), f", elbow straight; {_BELOW}"),
+        _turned(worn),
         *left(_FOR_THE_PERSON, load),
     )
     title = f"Checkout, {wearer.amputated} side above the elbow, {system.device.kind}, dual control"
@@ -330,6 +336,22 @@ def _lock(tried: LockTried, lock: ElbowLock) -> tuple[CheckoutRow, ...]:
             source=quiet,
             how="goniometer: as far as the arm is abducted, in steps of 15 degrees up to 60, until the lock is worked",
         ),
+    )
+
+
+def _turned(worn: WornDual) -> CheckoutRow:
+    """No list says how far: older ones ask what it resists by its own grip, which the model leaves out."""
+    pull = float(worn.system.open_locked([RIGHT], **BOTH).harness_force[0])
+    turned = abs(socket_rotation(worn.system.harness, pull, arm_flexion=worn.turns(RIGHT, both=True), **BOTH).angle)
+    return CheckoutRow(
+        test="socket turned by the control strap",
+        measured=turned if math.isfinite(turned) else None,
+        kind="angle",
+        source=None,
+        how=f"goniometer: opening with the elbow locked at 90 degrees, {show(pull, 'force')} at the control strap; an "
+        "upper bound, straps and flesh alone hold it, not the socket's own grip"
+        + ("" if math.isfinite(turned) else ": they do not within 60 degrees"),
+        error=GONIOMETER,
     )
 
 

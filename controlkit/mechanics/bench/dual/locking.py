@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from controlkit.mechanics.body.pose import posed
-from controlkit.mechanics.chain.dual.lock import DEPRESSED, IDLE, LockMotion, LockStrap, lock_motions
+from controlkit.mechanics.chain.dual import IDLE, SHOULDER_DOWN, LockMotion, LockStrap, lock_motions
 from controlkit.mechanics.elbow import ElbowLock
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.units import deg
@@ -78,7 +78,7 @@ def try_lock(harness: Harness, lock: ElbowLock, strap: LockStrap) -> LockTried:
     (True, 1.05)
     """
     poses = [
-        posed(DEPRESSED),
+        posed(SHOULDER_DOWN),
         *(posed(IDLE[name]) for name in _WALKING),
         *(posed({"arm_abduction": a}) for a in ABDUCTED),
     ]

@@ -12,8 +12,7 @@ from controlkit.mechanics.bench.dual.table import LEAVES, DualBench
 from controlkit.mechanics.bench.instruments import PAPER, RIGHT, InstrumentReading
 from controlkit.mechanics.bench.worn import SLIPS, axial_load, dragged, ring_of
 from controlkit.mechanics.body.pose import Pose
-from controlkit.mechanics.chain.dual import DualControl, Lifted
-from controlkit.mechanics.chain.dual.lock import LockStrap
+from controlkit.mechanics.chain.dual import DualControl, Lifted, LockStrap
 from controlkit.mechanics.chain.positions import FORWARD, POSITIONS
 from controlkit.mechanics.elbow import ElbowLock
 from controlkit.mechanics.harness.laws import CableLaw
