@@ -137,7 +137,7 @@ class LockMotion:
         return self.front_room < 0.0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class LockWays:
     """The way of the lock's strap in some poses, hanging first, and the motion that it was found in.
 
@@ -351,11 +351,12 @@ def ways_of(harness: Harness, strap: LockStrap, poses: Sequence[Pose], *, pull: 
     every = led(bodies.posed.surface, front, front[:, 0], retainer + given)
     paths, settled = every.rows(rows), bool(found.net.settled[rows].all() and every.settled[rows].all())
     if force == 0.0:
-        return LockWays(found, paths, np.zeros(len(rows)), 0.0, settled)
+        return LockWays(found=found, paths=paths, yielded=np.zeros(len(rows)), stretch=0.0, settled=settled)
     net = pulled(found, every.nodes, retainer, force)
     yielded = np.where(rows > 0, paths.length - net.length[-1, rows], 0.0)
     stretch = float(_webbing(found, paths.length[:1]).stretch(np.array([force]))[0][0])
-    return LockWays(found, paths, yielded, stretch, settled and bool(net.settled[rows].all()))
+    settled = settled and bool(net.settled[rows].all())
+    return LockWays(found=found, paths=paths, yielded=yielded, stretch=stretch, settled=settled)
 
 
 def led(surface: Union, near: Array, start: Array, end: Array) -> Paths:
