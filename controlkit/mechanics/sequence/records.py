@@ -187,6 +187,18 @@ class Amount:
         Excursion that the motion gives though no pull is meant; the scapula must take it back [m]
     arm_flexion : float or None
         Arm flexion from hanging that gives the excursion, if it was computed [rad]
+    arm_to : float or None
+        Arm flexion in which the step ends, if the arm does it [rad]
+    scapulae : float
+        Abduction of both scapulae that goes with it [rad]
+    sinks : float
+        How far the forearm sinks until its lock catches [rad]
+    lock_travel : float
+        Travel of the lock's own cable [m]
+    lock_force : float
+        Force of the lock's own cable [N]
+    grip : float or None
+        Least grip that the cable leaves on what is held meanwhile [N]
     short : Told
         Why the wearer or harness cannot give it; nothing if they can
     """
@@ -197,6 +209,12 @@ class Amount:
     turn: float = 0.0
     inadvertent: float = 0.0
     arm_flexion: float | None = None
+    arm_to: float | None = None
+    scapulae: float = 0.0
+    sinks: float = 0.0
+    lock_travel: float = 0.0
+    lock_force: float = 0.0
+    grip: float | None = None
     short: Told = Told()
 
 
