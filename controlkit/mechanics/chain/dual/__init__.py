@@ -2,6 +2,44 @@
 
 from controlkit.mechanics.chain.dual.capture import Capture
 from controlkit.mechanics.chain.dual.control import ELBOWS, DualControl
+from controlkit.mechanics.chain.dual.lock import (
+    IDLE,
+    SHOULDER_DOWN,
+    SHOULDER_FORWARD,
+    SHOULDER_HELD,
+    LockBuckle,
+    LockMotion,
+    LockPart,
+    LockStrap,
+    front_way,
+    lock_buckle,
+    lock_motion,
+    lock_motions,
+    lock_parts,
+    smallest_lock_motion,
+)
 from controlkit.mechanics.chain.dual.results import Lifted, Limit, LiveLift, Opened
 
-__all__ = ["ELBOWS", "Capture", "DualControl", "Lifted", "Limit", "LiveLift", "Opened"]
+__all__ = [
+    "ELBOWS",
+    "IDLE",
+    "SHOULDER_DOWN",
+    "SHOULDER_FORWARD",
+    "SHOULDER_HELD",
+    "Capture",
+    "DualControl",
+    "Lifted",
+    "Limit",
+    "LiveLift",
+    "LockBuckle",
+    "LockMotion",
+    "LockPart",
+    "LockStrap",
+    "Opened",
+    "front_way",
+    "lock_buckle",
+    "lock_motion",
+    "lock_motions",
+    "lock_parts",
+    "smallest_lock_motion",
+]
