@@ -10,14 +10,16 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import NDArray
 
+from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.chain.dual import DualControl
 from controlkit.mechanics.chain.dual.capture import Capture
+from controlkit.mechanics.chain.dual.lock import SHOULDER_DOWN, LockStrap, lock_motion, smallest_lock_motion
 from controlkit.mechanics.chain.positions import FORWARD
 from controlkit.mechanics.elbow import GRAVITY, ElbowLock, ElbowState, Pulled
 from controlkit.mechanics.elbow.lift import CHECKED
 from controlkit.mechanics.inputs import kind, within
 from controlkit.mechanics.sequence.amounts import CLEARANCE, TABLE
-from controlkit.mechanics.sequence.records import Told
+from controlkit.mechanics.sequence.records import LockWork, Told
 from controlkit.mechanics.sequence.turned import TURNED
 from controlkit.units import InputError, deg, show
 
@@ -26,8 +28,8 @@ Array = NDArray[np.float64]
 SWUNG = deg(45.0)
 """How far the turntable is turned away by the task before [rad]. Assumption."""
 UPRIGHT = deg(110.0)
-"""Elbow flexion that brings the device to the height of the mouth, the arm flexed by the control motion: the forearm then
-stands nearly upright [rad]. Assumption."""
+"""Elbow flexion that brings the device to the height of the mouth, the arm flexed by the control motion: the forearm
+then stands nearly upright [rad]. Assumption."""
 POSITIONS_SEEN = 11
 """Positions of the lock unless another is given [-]; 4 to 11 are seen."""
 LOW, OVER_TABLE, AT_TABLE, OVER_MOUTH, AT_MOUTH = (
@@ -95,6 +97,8 @@ class DualErrand:
         Harness, cable, forearm, device, strength
     lock : ElbowLock, optional
         Of the elbow; 11 positions from where the forearm hangs unless given
+    strap : LockStrap
+        Of the lock
     width : float
         Width of the object [m]
     load : float
@@ -124,7 +128,8 @@ class DualErrand:
     Examples
     --------
     >>> from controlkit.mechanics import DualControl, Wearer, above_elbow_eight
-    >>> woman = DualErrand(system=DualControl(harness=above_elbow_eight(Wearer.average("female", level="transhumeral"))))
+    >>> harness = above_elbow_eight(Wearer.average("female", level="transhumeral"), support_strap=0.016)
+    >>> woman = DualErrand(system=DualControl(harness=harness))
     >>> [round(float(np.rad2deg(woman.flexion[where]))) for where in (LOW, OVER_TABLE, AT_TABLE)]
     [10, 70, 60]
     >>> round(float(np.rad2deg(woman.climb(LOW, OVER_TABLE).arm_flexion)))
@@ -133,6 +138,7 @@ class DualErrand:
 
     system: DualControl
     lock: ElbowLock | None = None
+    strap: LockStrap = LockStrap()
     width: float = 0.03
     load: float = 0.1
     table: float = TABLE.elbow_flexion
@@ -184,7 +190,13 @@ class DualErrand:
     def flexion(self) -> Mapping[str, float]:
         """Elbow flexion by where the elbow stands [rad]."""
         low, high = self._sunk(self.table), self._sunk(self.mouth)
-        return {LOW: self.rest, OVER_TABLE: float(self.table), AT_TABLE: low, OVER_MOUTH: float(self.mouth), AT_MOUTH: high}
+        return {
+            LOW: self.rest,
+            OVER_TABLE: float(self.table),
+            AT_TABLE: low,
+            OVER_MOUTH: float(self.mouth),
+            AT_MOUTH: high,
+        }
 
     def lifted_to(self, over: str) -> str:
         """Where the elbow stands once lifted: at a lock position if there is one just there, else above it.
@@ -201,6 +213,31 @@ class DualErrand:
         """
         at = {OVER_TABLE: AT_TABLE, OVER_MOUTH: AT_MOUTH}[over]
         return over if self.flexion[over] - self.flexion[at] > 1e-6 else at
+
+    @cached_property
+    def lock_work(self) -> tuple[LockWork, Told]:
+        """The smallest lock motion that does, else the whole one and why it does not."""
+        harness, lock = self.system.harness, self.catch
+        found = smallest_lock_motion(harness, lock, self.strap, motion=SHOULDER_DOWN)
+        done = lock_motion(harness, lock, self.strap, **SHOULDER_DOWN) if found is None else found
+        work = LockWork(
+            travel=done.travel,
+            force=done.force,
+            extension=-done.pose.arm_flexion,
+            abduction=done.pose.arm_abduction - Pose().arm_abduction,
+            depression=-done.pose.shoulder_elevation,
+            lift=done.lift,
+        )
+        comes = ("comes", done.travel, "length"), ("needs", lock.travel, "length")
+        if done.front_taut:
+            return work, Told(
+                "The front support strap bears {taut} and does not give: {comes} come to the lock's cable, and it "
+                "changes over at {needs}. Elastic webbing or slack of that strap lets it.",
+                (*comes, ("taut", done.front_tension, "force")),
+            )
+        if found is None:
+            return work, Told("The lock motion brings {comes} to the lock's cable; it changes over at {needs}.", comes)
+        return work, Told()
 
     @property
     def reach(self) -> float:

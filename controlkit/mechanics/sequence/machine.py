@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from controlkit.mechanics.inputs import kind
-from controlkit.mechanics.sequence.records import Amount, Facts, Judged, Situation, Step, Taken
+from controlkit.mechanics.sequence.records import Amount, Facts, Judged, Situation, Step, Taken, Told
 from controlkit.units import InputError
 
 
@@ -201,16 +201,19 @@ class OperatingSequence:
         first = self.start if state is None else state
         waiting: deque[tuple[Situation, tuple[str, ...]]] = deque([(first, ())])
         seen: set[Any] = {first}
+        short: list[Told] = []
         while waiting:
             here, order = waiting.popleft()
             if here.fits(self.goal):
                 return order
             for name in self.steps:
                 made = self.take(here, name)
+                if made.amount.short and made.amount.short not in short:
+                    short.append(made.amount.short)
                 if made.right and made.after not in seen:
                     seen.add(made.after)
                     waiting.append((made.after, (*order, name)))
         raise InputError(
-            given=f"From “{first.words}” no order of right steps reaches the goal.",
+            given=" ".join([f"From “{first.words}” no order of right steps reaches the goal.", *map(str, short)]),
             do="Look at what each step needs: judge() says which one falls short.",
         )

@@ -170,6 +170,30 @@ class Step:
 
 
 @dataclass(frozen=True, kw_only=True)
+class LockWork:
+    """What it takes to work an elbow lock.
+
+    Parameters
+    ----------
+    travel : float
+        Of the lock's own cable [m]
+    force : float
+        Of that cable [N]
+    extension, abduction, depression : float
+        Motion of arm and shoulder from hanging [rad]
+    lift : float
+        What that does to the lift cable meanwhile: taken up (+) or paid out (-) [m]
+    """
+
+    travel: float
+    force: float
+    extension: float
+    abduction: float
+    depression: float
+    lift: float
+
+
+@dataclass(frozen=True, kw_only=True)
 class Amount:
     """How much of a motion a step needs.
 
@@ -193,10 +217,8 @@ class Amount:
         Abduction of both scapulae that goes with it [rad]
     sinks : float
         How far the forearm sinks until its lock catches [rad]
-    lock_travel : float
-        Travel of the lock's own cable [m]
-    lock_force : float
-        Force of the lock's own cable [N]
+    lock : LockWork or None
+        What the lock's own cable needs, if the step works it
     grip : float or None
         Least grip that the cable leaves on what is held meanwhile [N]
     short : Told
@@ -212,8 +234,7 @@ class Amount:
     arm_to: float | None = None
     scapulae: float = 0.0
     sinks: float = 0.0
-    lock_travel: float = 0.0
-    lock_force: float = 0.0
+    lock: LockWork | None = None
     grip: float | None = None
     short: Told = Told()
 
