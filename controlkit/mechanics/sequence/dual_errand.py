@@ -40,6 +40,8 @@ LOW, OVER_TABLE, AT_TABLE, OVER_MOUTH, AT_MOUTH = (
     "at the mouth",
 )
 """Where the elbow can stand: lifted on the cable, or at the lock's position below that."""
+_FROM = {(AT_TABLE, False): LOW, (OVER_TABLE, False): LOW, (AT_MOUTH, True): AT_TABLE, (OVER_MOUTH, True): AT_TABLE}
+"""From where a forearm, empty or not, has been lifted to a place."""
 BOTH: Mapping[str, float] = MappingProxyType({"scapular_abduction": FORWARD, "sound_scapular_abduction": FORWARD})
 """What both scapulae add when arm flexion alone does not get there."""
 _FINE = deg(1.0)  # step of elbow and arm, as that of a lift
@@ -324,11 +326,12 @@ class DualErrand:
             At the goal, with the largest force on the way
         """
         low, high = self.flexion[start], self.flexion[goal]
-        way = np.append(np.arange(low, high - 1e-9, _FINE)[1 if start == LOW else 0 :], high)
+        way = np.append(np.arange(low, high - 1e-9, _FINE), high)
+        way[0] += 1e-3 * _FINE if start == LOW else 0.0  # off the stop, which bears the weight itself
         return self._kept((start, goal, carried), way)
 
     def hold(self, where: str, *, carried: bool = False) -> Reached:
-        """Take the weight of the forearm on the cable.
+        """Take the weight of the forearm on the cable, with the scapulae as they came there.
 
         Parameters
         ----------
@@ -342,7 +345,9 @@ class DualErrand:
         Reached
             What holds it there
         """
-        return self._kept((where, where, carried), np.array([self.flexion[where]]))
+        start = _FROM.get((where, carried))
+        both = start is not None and self.climb(start, where, carried=carried).scapulae > 0.0
+        return self._kept((where, where, carried), np.array([self.flexion[where]]), both=both)
 
     def open(self, where: str) -> Reached:
         """Open the device as far as the object needs, the elbow locked.
@@ -450,11 +455,11 @@ class DualErrand:
         force = np.where(moment > 0.0, np.inf, 0.0)
         return np.asarray(np.divide(moment, arm, out=force, where=(moment > 0.0) & (arm > 0.0)))
 
-    def _kept(self, asked: tuple[str, str, bool], way: Array) -> Reached:
+    def _kept(self, asked: tuple[str, str, bool], way: Array, *, both: bool = False) -> Reached:
         """The answer along a way, found once: with the arm alone if that is enough."""
         if asked not in self._found:
-            alone = self._along(way, carried=asked[2], both=False)
-            self._found[asked] = self._along(way, carried=asked[2], both=True) if alone.short else alone
+            tried = self._along(way, carried=asked[2], both=both)
+            self._found[asked] = self._along(way, carried=asked[2], both=True) if tried.short and not both else tried
         return self._found[asked]
 
     def _along(self, way: Array, *, carried: bool, both: bool) -> Reached:
@@ -498,8 +503,8 @@ class DualErrand:
                 return Told("At {at} the cable passes through or behind the elbow's axis: no pull lifts.", (at,))
             if at_device[k] >= opens:
                 return Told(
-                    "At {at} the weight of the forearm asks for {asks} at the device, and {opens} open it: the device "
-                    "opens before the forearm lifts.",
+                    f"At {{at}} the weight of the forearm{' and the object' if carried else ''} asks for {{asks}} at "
+                    "the device, and {opens} open it: the device opens before the forearm lifts.",
                     (at, ("asks", float(at_device[k]), "force"), ("opens", opens, "force")),
                 )
             if pull[k] >= most:
@@ -565,7 +570,7 @@ def _first(x: Array, y: Array) -> Array:
     k = (y > 0.0).argmax(axis=1)
     rows = np.arange(len(y))
     before, after = y[rows, np.maximum(k - 1, 0)], y[rows, k]
-    between = (k > 0) & np.isfinite(before)
-    rise = np.where(between, after - before, 1.0)
-    root = x[k] - np.where(between, after / rise, 0.0) * (x[k] - x[np.maximum(k - 1, 0)])
+    inside = (k > 0) & np.isfinite(before) & (after > 0.0)
+    before, after = np.where(inside, before, -1.0), np.where(inside, after, 0.0)
+    root = x[k] - after / (after - before) * (x[k] - x[np.maximum(k - 1, 0)])
     return np.where((y > 0.0).any(axis=1), root, np.inf)

@@ -113,7 +113,6 @@ def surround(errand: DualErrand) -> Step:
     Step
         With what it does at the wrong moment
     """
-    most = size("most", errand.opens_at_most(AT_TABLE), "length")
     wide = size("wide", errand.width, "length")
     away: Changes = {"object": "out of reach"}
     wrong = [
@@ -128,9 +127,9 @@ def surround(errand: DualErrand) -> Step:
         )
         wrong.append(Wrong({"elbow": where}, told))
     shut = Told(
-        "The fingers are shut and the object is {wide} wide: they push it over. Locked here, they would open to "
-        "{most}.",
-        (wide, most),
+        "The fingers are shut and the object is {wide} wide: they push it over. With the elbow locked here, the "
+        "arm at {arm} would open them far enough.",
+        (wide, size("arm", errand.open(AT_TABLE).arm_flexion, "angle")),
     )
     wrong.append(Wrong({"device": "shut"}, shut, away))
     wrong.append(

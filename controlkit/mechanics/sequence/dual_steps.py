@@ -90,7 +90,7 @@ def _pre_position(errand: DualErrand) -> list[Step]:
 
 def _unlock(errand: DualErrand) -> Step:
     """Let the elbow go, its weight on the cable or on its stop."""
-    wrong = []
+    wrong = _out_of_reach(errand)
     for where in (LOW, *UP):
         cable = "slack" if where == LOW else "taut"
         weight = size("weight", errand.on_lock(where, carried=False), "moment")
@@ -118,9 +118,15 @@ def _unlock(errand: DualErrand) -> Step:
     )
 
 
+def _out_of_reach(errand: DualErrand) -> list[Wrong]:
+    """A lock that no motion of this wearer works, however it stands."""
+    _, short = errand.lock_work
+    return [Wrong({}, short)] if short else []
+
+
 def _lock(errand: DualErrand) -> Step:
     """Lock the elbow where the cable or the stop holds it."""
-    wrong = []
+    wrong = _out_of_reach(errand)
     weight = size("weight", errand.on_lock(LOW, carried=False), "moment")
     told = Told(
         "The lock was on: the same motion lets it go, and the forearm hangs on its stop with {weight}.", (weight,)

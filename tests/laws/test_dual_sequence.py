@@ -1,0 +1,597 @@
+"""The operating sequence above the elbow: a right order, consequences in numbers of the wearer, no forbidden state."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable
+from dataclasses import replace
+from functools import lru_cache
+from itertools import pairwise
+from typing import Any
+
+import numpy as np
+import pytest
+
+from controlkit.mechanics import DualControl, Strength, VoluntaryOpening, Wearer, above_elbow_eight, hook_opening
+from controlkit.mechanics.cable import ControlCable
+from controlkit.mechanics.chain.dual.lock import LockStrap
+from controlkit.mechanics.elbow import ElbowLock, FlexionSpring, LiftLine
+from controlkit.mechanics.sequence import (
+    DualErrand,
+    OperatingSequence,
+    Situation,
+    Taken,
+    operating_sequence,
+    operating_sequence_dual,
+    pose_of,
+)
+from controlkit.mechanics.sequence.dual import holds
+from controlkit.mechanics.sequence.dual_errand import AT_MOUTH, AT_TABLE, LOW, OVER_MOUTH, OVER_TABLE
+from controlkit.mechanics.sequence.turned import AWAY
+from controlkit.units import InputError, deg, mm
+
+GIVES = mm(16)
+"""Slack of the front support strap that lets the lock have its travel [m]."""
+
+TAUGHT = [
+    *("pre-position the wrist", "pre-position the turntable", "unlock", "lift to the table", "lock", "ease the cable"),
+    *("open the device", "surround", "ease the cable", "take the weight", "unlock", "lift to the mouth", "lock"),
+    *("ease the cable", "take the weight", "unlock", "lower to the table", "lock", "ease the cable"),
+    *("open the device", "clear", "ease the cable", "take the weight", "unlock", "lower"),
+]
+
+
+def _errand(who: Wearer | str = "female", /, *, system: dict[str, Any] | None = None, **other: Any) -> DualErrand:
+    wearer = Wearer.average(who) if isinstance(who, str) else who
+    harness = above_elbow_eight(wearer.with_(level="transhumeral"), support_strap=GIVES)
+    return DualErrand(system=DualControl(harness=harness, **(system or {})), **other)
+
+
+SET_UPS: dict[str, Callable[[], DualErrand]] = {
+    "woman": lambda: _errand("female"),
+    "man": lambda: _errand("male"),
+    "left": lambda: _errand(Wearer.average("female", amputated="left")),
+    "small": lambda: _errand(Wearer.at_percentile("female", 1)),
+    "tall": lambda: _errand(Wearer.at_percentile("male", 99)),
+    "weak and small": lambda: _errand(Wearer.at_percentile("female", 1), system={"strength": Strength(cable=45.0)}),
+    "three bands": lambda: _errand("female", system={"device": hook_opening(3)}),
+    "nine bands": lambda: _errand("male", system={"device": VoluntaryOpening(bands=9)}),
+    "heavy object": lambda: _errand("female", load=0.6),
+    "slippery": lambda: _errand("female", load=0.3, rubbing=0.15),
+    "few positions": lambda: _errand("male", lock=ElbowLock.evenly(6, deg(8.0))),
+    "lock that lets go": lambda: _errand(
+        "female", lock=ElbowLock(positions=(deg(10), deg(50), deg(95)), free_moment=2.0)
+    ),
+    "spring": lambda: _errand("female", system={"spring": FlexionSpring(0.5, 0.6)}),
+    "no friction": lambda: _errand("male", system={"cable": ControlCable(friction=0.0)}),
+    "high mouth": lambda: _errand("male", mouth=deg(140)),
+    "wide object": lambda: _errand("female", width=mm(60)),
+    "set already": lambda: _errand("female", turned=deg(5), swung=deg(5)),
+    "lock strap let out": lambda: _errand("female", strap=LockStrap(let_out=mm(30))),
+}
+ALL = pytest.mark.parametrize("name", SET_UPS)
+REACHES = pytest.mark.parametrize(
+    "name", ["woman", "man", "left", "small", "tall", "nine bands", "few positions", "spring"]
+)
+
+
+@lru_cache(maxsize=32)
+def _built(name: str) -> tuple[DualErrand, OperatingSequence]:
+    errand = SET_UPS[name]()
+    return errand, operating_sequence_dual(errand)
+
+
+@lru_cache(maxsize=32)
+def _moves(name: str) -> tuple[Taken, ...]:
+    return _built(name)[1].moves()
+
+
+def _at(task: OperatingSequence, *steps: str) -> Situation:
+    """The state after right steps from the start."""
+    judged = task.judge(list(steps))
+    assert all(taken.right for taken in judged.taken)
+    return judged.taken[-1].after
+
+
+def _sizes(taken: Taken) -> dict[str, float]:
+    return {name: size for name, size, _ in taken.consequence.sizes}
+
+
+# --- the right order -------------------------------------------------------------------------------
+
+
+@REACHES
+def test_the_order_that_follows_from_the_mechanics_ends_in_the_goal(name: str) -> None:
+    _, task = _built(name)
+    assert task.judge(TAUGHT).right
+    assert task.judge(task.right_order()).right
+    assert [step for step in task.right_order() if step not in TAUGHT] == []
+
+
+@REACHES
+def test_no_step_of_the_right_order_is_idle(name: str) -> None:
+    _, task = _built(name)
+    order = task.right_order()
+    for left_out in range(len(order)):
+        assert not task.judge([*order[:left_out], *order[left_out + 1 :]]).right
+
+
+def test_wrist_and_turntable_come_first() -> None:
+    _, task = _built("woman")
+    assert set(task.right_order()[:2]) == {"pre-position the wrist", "pre-position the turntable"}
+    _, ready = _built("set already")
+    assert ready.right_order()[0] == "unlock"
+
+
+@pytest.mark.parametrize(
+    ("name", "why"),
+    [
+        ("three bands", "28.2 N (6.3 lbf) open it: the device opens before the forearm lifts"),
+        ("weak and small", "are the most that this wearer has"),
+        ("high mouth", "leans back past the upright"),
+        ("lock strap let out", "to the lock's cable; it changes over at"),
+        ("slippery", "slips through the fingers"),
+        ("heavy object", "and the object asks for"),
+    ],
+)
+def test_what_cannot_be_done_has_no_right_order_and_says_why(name: str, why: str) -> None:
+    _, task = _built(name)
+    said = " ".join(task.judge(TAUGHT).words)
+    assert why in said
+    with pytest.raises(InputError, match="no order of right steps") as caught:
+        task.right_order()
+    if "slips" not in why:
+        assert why in str(caught.value)
+
+
+def test_a_snug_front_strap_keeps_the_lock_from_its_travel() -> None:
+    harness = above_elbow_eight(Wearer.average("female", level="transhumeral"))
+    task = operating_sequence_dual(DualErrand(system=DualControl(harness=harness)))
+    with pytest.raises(InputError, match="front support strap bears"):
+        task.right_order()
+
+
+# --- no forbidden state ----------------------------------------------------------------------------
+
+
+def _forbidden(errand: DualErrand, state: Situation) -> list[str]:
+    """What must never come about, by name."""
+    up, low = state["elbow"] != LOW, state["elbow"] == LOW
+    off, on = state["lock"] == "off", state["lock"] == "on"
+    seats = (*errand.catch.positions, errand.rest)
+    seated = any(abs(errand.flexion[state["elbow"]] - at) < 1e-6 for at in seats)
+    rules = {
+        "device open while the elbow is free to move under the same cable": state["device"] == "open" and off,
+        "device open without a pull, or pulled and shut": (state["device"] == "open") != (state["cable"] == "pulled"),
+        "object held while the device is open": state["object"] == "held" and state["device"] == "open",
+        "object between fingers that are shut": state["object"] == "between the fingers" and state["device"] == "shut",
+        "object between the fingers away from the table": state["object"] == "between the fingers"
+        and state["elbow"] != AT_TABLE,
+        "elbow between lock positions, locked and not held": on and not seated and state["cable"] != "taut",
+        "forearm up with nothing that holds it": up and off and state["cable"] != "taut",
+        "cable bears a forearm that hangs": low and state["cable"] == "taut",
+        "brought to the mouth and not held there": state["errand"] == "at the mouth"
+        and (state["object"] != "held" or state["elbow"] not in (OVER_MOUTH, AT_MOUTH)),
+        "at the end a cable that is pulled": state.fits({"elbow": LOW, "errand": "done", "cable": "taut"}),
+    }
+    return [rule for rule, broken in rules.items() if broken]
+
+
+@ALL
+def test_no_state_that_can_come_about_is_forbidden(name: str) -> None:
+    errand, task = _built(name)
+    states = {made.after for made in _moves(name)} | {task.start}
+    assert len(states) > 5
+    assert {rule for state in states for rule in _forbidden(errand, state)} == set()
+
+
+@pytest.mark.parametrize("name", ["woman", "weak and small", "three bands", "lock that lets go", "few positions"])
+def test_ten_thousand_random_steps_reach_no_forbidden_state(name: str) -> None:
+    errand, task = _built(name)
+    dice, steps, state = random.Random(15), list(task.steps), task.start
+    for _ in range(10_000):
+        made = task.take(state, dice.choice(steps))
+        state = made.after
+        assert _forbidden(errand, state) == []
+        assert made.right or made.consequence.said("metric")
+
+
+def test_every_rule_of_what_is_forbidden_can_be_broken() -> None:
+    """By states that are made up: a rule that nothing breaks would forbid nothing."""
+    errand, task = _built("woman")
+    made_up = [
+        {"device": "open", "cable": "pulled", "lock": "off"},
+        {"device": "open"},
+        {"device": "open", "cable": "pulled", "object": "held"},
+        {"object": "between the fingers"},
+        {"elbow": AT_MOUTH, "cable": "pulled", "device": "open", "object": "between the fingers"},
+        {"elbow": OVER_TABLE},
+        {"elbow": AT_TABLE, "lock": "off"},
+        {"cable": "taut"},
+        {"errand": "at the mouth"},
+        {"cable": "taut", "errand": "done"},
+    ]
+    broken = [set(_forbidden(errand, task.start.after(facts))) for facts in made_up]
+    assert all(broken)
+    assert len(set().union(*broken)) == 10
+    assert _forbidden(errand, task.start) == []
+
+
+@ALL
+def test_no_state_is_a_dead_end(name: str) -> None:
+    """From everywhere some step leads on, and where the errand can be done at all it still can be."""
+    _, task = _built(name)
+    able = name in ("woman", "man", "small", "few positions")
+    for state in task.states():
+        assert task.legal(state)
+        if able:
+            assert state.fits(task.goal) or task.right_order(state)
+
+
+@ALL
+def test_a_right_step_always_changes_something(name: str) -> None:
+    for made in _moves(name):
+        if made.right:
+            assert made.after != made.before, f"{made.step} in: {made.before.words}"
+
+
+# --- consequences in numbers -----------------------------------------------------------------------
+
+
+@ALL
+def test_every_consequence_that_changes_anything_names_a_number(name: str) -> None:
+    for made in _moves(name):
+        if made.consequence and made.after != made.before:
+            assert made.consequence.sizes, made.consequence.text
+            assert all(np.isfinite(size) for _, size, _ in made.consequence.sizes), made.consequence.text
+
+
+def test_the_numbers_are_those_of_the_wearer() -> None:
+    """Of every wrong step some number is another one on another wearer; what has no number is idle and says so."""
+    one, other = ({(m.before, m.step): m for m in _moves(who)} for who in ("woman", "tall"))
+    compared, idle = 0, set()
+    for key in one.keys() & other.keys():
+        if not one[key].consequence or one[key].consequence.text != other[key].consequence.text:
+            continue
+        mine, theirs = _sizes(one[key]), _sizes(other[key])
+        if not mine:
+            idle.add(one[key].consequence.text)
+            assert one[key].after == one[key].before
+            continue
+        compared += 1
+        assert any(abs(mine[what] - theirs[what]) > 1e-9 for what in mine), one[key].consequence.text
+    assert compared > 300
+    assert all("already" in text or "nothing" in text.lower() or "slack" in text for text in idle)
+    assert len(idle) <= 7
+
+
+@ALL
+def test_every_consequence_is_said_in_both_units(name: str) -> None:
+    for told in {made.consequence for made in _moves(name) if made.consequence}:
+        metric, inches = told.said("metric"), told.said("inch-pound")
+        assert metric.endswith(".")
+        assert "{" not in metric
+        assert "wrong" not in metric.lower()
+        assert "no value" not in metric
+        kinds = {kind for _, _, kind in told.sizes if "{" in told.text}
+        assert (metric != inches) == bool(kinds - {"angle"})
+        assert "lbf" not in metric
+        assert " N " not in inches
+
+
+@ALL
+def test_every_condition_of_a_wrong_step_names_facts_that_exist(name: str) -> None:
+    _, task = _built(name)
+    known = {
+        "elbow": {LOW, OVER_TABLE, AT_TABLE, OVER_MOUTH, AT_MOUTH},
+        "lock": {"on", "off"},
+        "cable": {"slack", "taut", "pulled"},
+        "device": {"shut", "open"},
+        "wrist": {AWAY, "turned to the object"},
+        "turntable": {AWAY, "turned to the object"},
+        "object": {"on the table", "between the fingers", "held", "out of reach"},
+    }
+    for step in task.steps.values():
+        for wrong in step.wrong:
+            for part, values in wrong.when.items():
+                assert set((values,) if isinstance(values, str) else values) <= known[part]
+
+
+def _consequence(name: str, before: list[str], step: str) -> Taken:
+    _, task = _built(name)
+    made = task.take(_at(task, *before), step)
+    assert made.consequence
+    return made
+
+
+def test_pulled_with_the_elbow_unlocked_the_forearm_rises_and_the_device_stays_shut() -> None:
+    for who in ("woman", "man"):
+        errand, _ = _built(who)
+        made = _consequence(who, TAUGHT[:3], "open the device")
+        sizes = _sizes(made)
+        line = errand.system.line
+        assert line.travel(errand.rest + sizes["rise"], errand.rest) == pytest.approx(sizes["travel"], rel=1e-3)
+        assert sizes["asks"] < sizes["opens"] == pytest.approx(errand.system.device.force(0.0))
+        assert made.after == made.before
+
+
+def test_eased_with_the_elbow_unlocked_the_forearm_drops() -> None:
+    for who in ("woman", "small"):
+        errand, _ = _built(who)
+        made = _consequence(who, TAUGHT[:4], "ease the cable")
+        assert made.after["elbow"] == LOW
+        drop, way = (_sizes(made)[what] for what in ("drop", "way"))
+        assert drop == pytest.approx(errand.table - errand.rest)
+        assert way == pytest.approx(2.0 * errand.reach * np.sin(drop / 2.0))
+
+
+@pytest.mark.parametrize("carried", [False, True])
+def test_a_lock_under_load_does_not_unlock_and_one_that_lets_go_lets_it_drop(carried: bool) -> None:
+    before = TAUGHT[:9] if carried else TAUGHT[:6]
+    errand, _ = _built("woman")
+    made = _consequence("woman", before, "unlock")
+    sizes = _sizes(made)
+    forearm = errand.system.lifted_forearm
+    load = errand.load * 9.80665 * errand.reach if carried else 0.0
+    weight = (forearm.largest_moment + load) * np.sin(errand.flexion[AT_TABLE])
+    assert sizes["moment"] == pytest.approx(weight, rel=1e-4)
+    assert sizes["moment"] > sizes["free"]
+    assert made.after == made.before
+    free = _consequence("lock that lets go", before, "unlock")
+    assert free.after["elbow"] == LOW
+    assert free.after["lock"] == "off"
+    assert _sizes(free)["drop"] == pytest.approx(deg(40.0))
+
+
+def test_locked_between_two_positions_it_sinks_to_the_one_below() -> None:
+    for who, sinks in (("woman", deg(10.0)), ("few positions", deg(70.0) - deg(58.8))):
+        _, task = _built(who)
+        locked = _at(task, *TAUGHT[:5])
+        assert locked["elbow"] == OVER_TABLE
+        eased = task.take(locked, "ease the cable")
+        assert eased.right
+        assert eased.amount.sinks == pytest.approx(sinks, abs=1e-9)
+        assert eased.after["elbow"] == AT_TABLE
+        assert not task.take(locked, "open the device").right
+
+
+def test_a_table_just_at_a_position_needs_no_sinking() -> None:
+    errand = _errand("female", table=deg(60.0))
+    task = operating_sequence_dual(errand)
+    assert _at(task, *TAUGHT[:4])["elbow"] == AT_TABLE
+    assert "ease the cable" not in task.right_order()[:6]
+    assert task.judge(TAUGHT).right
+
+
+def test_the_lift_motion_at_a_locked_elbow_opens_the_device() -> None:
+    made = _consequence("woman", TAUGHT[:9], "lift to the mouth")
+    assert made.after["device"] == "open"
+    assert made.after["object"] == "between the fingers"
+    assert made.after["elbow"] == AT_TABLE
+
+
+def test_opened_at_the_mouth_the_object_falls_if_excursion_is_left() -> None:
+    """And stays where it is if none is: with a wide object there is less to spare."""
+    errand, _ = _built("woman")
+    made = _consequence("woman", TAUGHT[:14], "open the device")
+    assert made.after["object"] == "out of reach"
+    assert made.after["errand"] == "done"
+    left = errand.system.open_locked(
+        [errand.flexion[AT_MOUTH]], scapular_abduction=deg(20), sound_scapular_abduction=deg(20)
+    )
+    assert _sizes(made)["left"] == pytest.approx(left.left_for_opening[0])
+    short = _errand("female", width=mm(60), system={"strength": Strength(cable=70.0)})
+    kept = operating_sequence_dual(short).take(made.before, "open the device")
+    assert kept.after == made.before
+    assert _sizes(kept)["most"] < short.width
+
+
+def test_bands_too_weak_let_the_device_open_before_the_forearm_lifts() -> None:
+    errand, task = _built("three bands")
+    made = task.take(_at(task, *TAUGHT[:3]), "lift to the table")
+    assert made.after == made.before
+    sizes = _sizes(made)
+    assert sizes["asks"] >= sizes["opens"] == pytest.approx(errand.system.device.force(0.0))
+
+
+def test_the_pull_that_opens_loads_the_lock_the_other_way() -> None:
+    errand, _ = _built("woman")
+    made = _consequence("woman", TAUGHT[:7], "unlock")
+    opened = errand.open(AT_TABLE)
+    pull = opened.lift_force * float(errand.system.line.moment_arm(errand.flexion[AT_TABLE]))
+    weight = errand.system.lifted_forearm.moment(errand.flexion[AT_TABLE], opened.arm_flexion)
+    assert _sizes(made)["moment"] == pytest.approx(abs(weight - pull))
+    assert made.after == made.before
+
+
+def test_without_pre_positioning_the_object_is_not_grasped() -> None:
+    for who in ("woman", "man"):
+        errand, task = _built(who)
+        for part in ("wrist", "turntable"):
+            judged = task.judge([step for step in TAUGHT if step != f"pre-position the {part}"])
+            assert not judged.reached
+            assert f"{part} was not pre-positioned" in judged.words[0]
+    off = _sizes(_consequence("woman", ["pre-position the wrist", "unlock"], "lift to the table"))["off"]
+    errand, _ = _built("woman")
+    across = errand.reach * np.sin(errand.flexion[AT_TABLE])
+    assert off == pytest.approx(np.hypot(across * (1.0 - np.cos(errand.swung)), across * np.sin(errand.swung)))
+
+
+# --- amounts ---------------------------------------------------------------------------------------
+
+
+@REACHES
+def test_what_is_pulled_is_let_back(name: str) -> None:
+    """But for what a forearm that runs up takes beyond what holds it there: that comes back unasked."""
+    errand, task = _built(name)
+    taken = task.judge(TAUGHT).taken
+    given = [made.amount.excursion for made in taken]
+    lifts = [made for made in taken if made.step.startswith("lift")]
+    beyond = 0.0
+    for made in lifts:
+        carried = made.after["object"] == "held"
+        climb = errand.climb(made.before["elbow"], made.after["elbow"], carried=carried)
+        beyond += climb.generated - errand.hold(made.after["elbow"], carried=carried).generated
+    assert len(lifts) == 2
+    assert beyond >= -1e-12
+    assert sum(given) == pytest.approx(beyond, abs=1e-9)
+    assert max(given) > 0.02
+
+
+@ALL
+def test_an_unlocked_elbow_stands_where_the_cable_or_the_stop_holds_it(name: str) -> None:
+    """Taut: captured excursion is what the forearm takes up, and tension times moment arm is its weight."""
+    errand, task = _built(name)
+    system = errand.system
+    for state in task.states():
+        bent, held = errand.flexion[state["elbow"]], holds(errand, state)
+        if state["lock"] == "on":
+            continue
+        if held is None:
+            assert bent == errand.rest
+            continue
+        carried = state["object"] == "held"
+        table = system.capture(
+            **(
+                {}
+                if not held.scapulae
+                else dict.fromkeys(("scapular_abduction", "sound_scapular_abduction"), held.scapulae)
+            )
+        )
+        slack = system.device.travel_for(errand.width) if carried else 0.0
+        captured = float(table.at(held.arm_flexion, held.harness_force))
+        assert captured == pytest.approx(
+            float(system.required(bent)) + slack, abs=1.5e-4
+        )  # roots lie between whole degrees
+        assert errand.on_lock(
+            state["elbow"], carried=carried, tension=held.lift_force, arm_flexion=held.arm_flexion
+        ) == (pytest.approx(0.0, abs=1e-9))
+        pose = pose_of(errand, state)
+        assert (pose.elbow_flexion, pose.arm_flexion) == (bent, held.arm_flexion)
+
+
+@pytest.mark.parametrize("sex", ["female", "male"])
+@pytest.mark.parametrize("bands", [3, 5, 8])
+def test_an_empty_lift_is_that_of_dual_control(sex: str, bands: int) -> None:
+    """Two programs, one answer: arm, forces, and whether it gets there."""
+    errand = _errand(sex, system={"device": hook_opening(bands)})
+    found = errand.climb(LOW, OVER_TABLE)
+    angles = {"scapular_abduction": found.scapulae, "sound_scapular_abduction": found.scapulae}
+    way = np.append(np.arange(errand.rest, errand.table - 1e-9, deg(1.0)), errand.table)
+    way[0] += deg(1e-3)  # on its stop the forearm asks for nothing
+    lifted = errand.system.lift(way, **angles)
+    assert found.arm_flexion == pytest.approx(lifted.arm_flexion[-1], abs=1e-6)
+    assert found.harness_force == pytest.approx(lifted.harness_force[-1], rel=1e-6)
+    assert found.device_force == pytest.approx(lifted.device_force[-1], rel=1e-6)
+    assert found.most == pytest.approx(lifted.peak, rel=1e-3)
+    assert (not found.short) == bool(lifted.lifts.all())
+
+
+@pytest.mark.parametrize("where", [LOW, AT_TABLE, AT_MOUTH])
+def test_opening_as_far_as_needed_is_that_of_dual_control(where: str) -> None:
+    errand, _ = _built("woman")
+    found = errand.open(where)
+    angles = {"scapular_abduction": found.scapulae, "sound_scapular_abduction": found.scapulae}
+    opened = errand.system.open_locked([errand.flexion[where]], arm_flexion=found.arm_flexion, **angles)
+    assert opened.opening[0] == pytest.approx(errand.wanted, abs=2e-4)
+    assert opened.harness_force[0] == pytest.approx(found.harness_force, rel=5e-3)
+
+
+def test_an_object_between_the_fingers_leaves_cable_slack_that_lifting_takes_up() -> None:
+    errand, _ = _built("woman")
+    empty, carried = errand.hold(AT_TABLE), errand.hold(AT_TABLE, carried=True)
+    assert carried.arm_flexion > empty.arm_flexion
+    weightless = replace(errand, load=0.0).hold(AT_TABLE, carried=True)
+    assert empty.arm_flexion < weightless.arm_flexion < carried.arm_flexion + 1e-9
+    thin = replace(errand, width=mm(10), load=0.0).hold(AT_TABLE, carried=True)
+    assert empty.arm_flexion < thin.arm_flexion < weightless.arm_flexion
+
+
+def test_a_heavier_object_takes_more_force_and_more_of_the_grip() -> None:
+    errands = [replace(_built("woman")[0], load=load) for load in (0.0, 0.1, 0.2, 0.3)]
+    lifts = [errand.climb(AT_TABLE, OVER_MOUTH, carried=True) for errand in errands]
+    for light, heavy in pairwise(lifts):
+        assert heavy.most > light.most
+        assert light.grip is not None
+        assert heavy.grip is not None
+        assert heavy.grip < light.grip
+
+
+def test_letting_down_bears_less_than_lifting_unless_nothing_rubs() -> None:
+    for name, rubs in (("woman", True), ("no friction", False)):
+        errand, _ = _built(name)
+        lifted = errand.climb(LOW, OVER_TABLE)
+        assert (lifted.eased < lifted.most - 1e-6) == rubs
+        assert lifted.eased == pytest.approx(lifted.most) or rubs
+
+
+def test_the_lock_motion_is_that_of_the_lock() -> None:
+    errand, task = _built("woman")
+    amount = task.take(task.start, "unlock").amount
+    assert amount.lock is not None
+    assert amount.lock.travel >= errand.catch.travel
+    assert amount.lock.force == pytest.approx(errand.catch.force)
+    assert 0.0 < amount.lock.extension < amount.lock.abduction
+
+
+def test_mirrored_wearers_need_the_same() -> None:
+    mine, theirs = (_built(who)[1].judge(TAUGHT).taken for who in ("woman", "left"))
+    for one, other in zip(mine, theirs, strict=True):
+        assert one.amount.excursion == pytest.approx(other.amount.excursion, abs=1e-6)
+        assert one.amount.force == pytest.approx(other.amount.force, abs=1e-3)
+
+
+def test_the_order_of_asking_changes_nothing() -> None:
+    forth, back = _errand("female"), _errand("female")
+    asked = [(LOW, OVER_TABLE), (AT_TABLE, OVER_MOUTH), (LOW, OVER_MOUTH)]
+    first = [forth.climb(*way) for way in asked]
+    assert first == [back.climb(*way) for way in reversed(asked)][::-1]
+
+
+def test_a_spring_that_holds_the_forearm_lets_it_hang_higher() -> None:
+    plain, sprung = _built("woman")[0], _built("spring")[0]
+    assert sprung.rest > plain.rest
+    assert sprung.on_lock(LOW, carried=False) == pytest.approx(0.0, abs=2e-3)
+
+
+@pytest.mark.parametrize("count", [6])
+def test_no_random_wearer_fails(count: int) -> None:
+    for sex in ("female", "male"):
+        for wearer in Wearer.draw(sex, count // 2, seed=15):
+            errand = _errand(wearer)
+            task = operating_sequence_dual(errand)
+            judged = task.judge(TAUGHT)
+            assert judged.reached or any(taken.consequence for taken in judged.taken)
+
+
+# --- bad input -------------------------------------------------------------------------------------
+
+SYSTEM = DualControl(harness=above_elbow_eight(Wearer.average("female", level="transhumeral"), support_strap=GIVES))
+BAD: list[tuple[Callable[[], Any], str]] = [
+    (lambda: operating_sequence_dual(SYSTEM), "The errand"),  # type: ignore[arg-type]
+    (lambda: DualErrand(system="woman"), "The system"),  # type: ignore[arg-type]
+    (lambda: DualErrand(system=SYSTEM, lock="on"), "The lock"),  # type: ignore[arg-type]
+    (lambda: DualErrand(system=SYSTEM, width=0.2), "The width"),
+    (lambda: DualErrand(system=SYSTEM, load=-0.1), "The mass"),
+    (lambda: DualErrand(system=SYSTEM, table=deg(5)), "hangs at 10.0°"),
+    (lambda: DualErrand(system=SYSTEM, table=deg(100), mouth=deg(80)), "mouth above the table"),
+    (lambda: DualErrand(system=SYSTEM, mouth=deg(170)), "The mouth's elbow flexion"),
+    (lambda: DualErrand(system=SYSTEM, turned=deg(120)), "The turn of the wrist"),
+    (lambda: DualErrand(system=SYSTEM, swung=deg(200)), "The turn of the turntable"),
+    (lambda: DualErrand(system=SYSTEM, rubbing=-1.0), "The friction"),
+    (lambda: DualErrand(system=SYSTEM, lock=ElbowLock.evenly(2)), "a position between hanging and table"),
+    (lambda: DualErrand(system=replace(SYSTEM, spring=FlexionSpring(5.0))), "hangs at"),
+    (lambda: operating_sequence(SYSTEM), "a SingleControl or a device"),  # type: ignore[arg-type]
+]
+
+
+@pytest.mark.parametrize(("ask", "says"), BAD, ids=[says for _, says in BAD])
+def test_what_cannot_be_asked_is_said(ask: Callable[[], Any], says: str) -> None:
+    with pytest.raises(InputError, match=says):
+        ask()
+
+
+def test_a_cable_behind_the_axis_lifts_nothing_and_says_so() -> None:
+    task = operating_sequence_dual(_errand("female", system={"line": LiftLine(end_ahead=-0.03)}))
+    made = task.take(_at(task, *TAUGHT[:3]), "lift to the table")
+    assert "behind the elbow's axis" in made.consequence.said("metric")
