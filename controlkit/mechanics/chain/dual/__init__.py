@@ -19,6 +19,7 @@ from controlkit.mechanics.chain.dual.lock import (
     smallest_lock_motion,
 )
 from controlkit.mechanics.chain.dual.results import Lifted, Limit, LiveLift, Opened
+from controlkit.mechanics.chain.dual.rotation import SocketRotation, socket_rotation
 
 __all__ = [
     "ELBOWS",
@@ -36,10 +37,12 @@ __all__ = [
     "LockPart",
     "LockStrap",
     "Opened",
+    "SocketRotation",
     "front_way",
     "lock_buckle",
     "lock_motion",
     "lock_motions",
     "lock_parts",
     "smallest_lock_motion",
+    "socket_rotation",
 ]
