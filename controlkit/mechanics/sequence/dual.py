@@ -102,6 +102,16 @@ def in_dual_control(errand: DualErrand) -> Callable[[Step, Situation], Amount]:
     -----
     Excursion is what the motion generates at the harness, from how the state before holds the cable. Force is the
     largest of the step; letting down, the largest that the harness still bears, friction helping.
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import DualControl, Wearer, above_elbow_eight
+    >>> harness = above_elbow_eight(Wearer.average("female", level="transhumeral"), support_strap=0.016)
+    >>> errand = DualErrand(system=DualControl(harness=harness))
+    >>> task, demand = operating_sequence_dual(errand), in_dual_control(errand)
+    >>> unlocked = task.take(task.start, "unlock").after
+    >>> round(demand(task.steps["lift to the table"], unlocked).force)
+    40
     """
 
     steps: dict[str, Step] = {}

@@ -157,7 +157,7 @@ def beside(errand: DualErrand) -> tuple[str, float, str]:
     Returns
     -------
     tuple of (str, float, str)
-        As `Told` takes it
+        Distance as `Told` takes it [m]
     """
     across = errand.reach * float(np.sin(errand.flexion[AT_TABLE]))
     return size("off", 2.0 * across * float(np.sin(0.5 * errand.swung)), "length")

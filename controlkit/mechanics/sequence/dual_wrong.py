@@ -44,7 +44,7 @@ def size(name: str, value: float, kind: str) -> Size:
     Returns
     -------
     tuple of (str, float, str)
-        As `Told` takes it
+        As `Told` takes it [SI]
     """
     return name, float(value), kind
 
