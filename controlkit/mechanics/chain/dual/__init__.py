@@ -2,19 +2,17 @@
 
 from controlkit.mechanics.chain.dual.capture import Capture
 from controlkit.mechanics.chain.dual.control import ELBOWS, DualControl
-from controlkit.mechanics.chain.dual.lock import (
+from controlkit.mechanics.chain.dual.lock import LockMotion, LockStrap, lock_motion, lock_motions
+from controlkit.mechanics.chain.dual.locking import (
     IDLE,
     SHOULDER_DOWN,
     SHOULDER_FORWARD,
     SHOULDER_HELD,
     LockBuckle,
-    LockMotion,
     LockPart,
-    LockStrap,
+    front_let_out,
     front_way,
     lock_buckle,
-    lock_motion,
-    lock_motions,
     lock_parts,
     smallest_lock_motion,
 )
@@ -38,6 +36,7 @@ __all__ = [
     "LockStrap",
     "Opened",
     "SocketRotation",
+    "front_let_out",
     "front_way",
     "lock_buckle",
     "lock_motion",

@@ -25,7 +25,7 @@ Array = NDArray[np.float64]
 TURNING = source("cuff_turning").si_low / deg(1.0)
 """Moment by which a cuff resists turning about the arm, a radian [N m/rad]."""
 MOST = deg(60.0)
-"""Furthest turn looked at [rad]: flesh is twisted off its bone no further."""
+"""Furthest turn looked at [rad]. Assumption."""
 _STEPS, _FINE = 12, 10  # steps of a first and of a second look
 
 
@@ -132,8 +132,8 @@ def socket_rotation(harness: Harness, pull: float, *, cuff: float = TURNING, **a
     it depends on the arm. From the ring it comes to its end from behind: with the arm hanging the backward part of its
     pull, at 60 mm beside the axis, turns the socket *outward* too, by more than the inward part turns it inward, 14 mm
     in front of it. From some 30 degrees of flexion on it turns the socket inward, but flexion shortens its way, so that
-    it hangs slack there unless it is taken in or the weight of the prosthesis draws it. Taut, it is a spring that holds
-    the socket near one place rather than a pull inward. The front strap, where it pulls, turns the socket inward.
+    it hangs slack there unless it is taken in far. Taut, it is a spring that holds the socket near one place rather
+    than a pull inward. The front strap, where it pulls, turns the socket inward.
 
     Examples
     --------
