@@ -74,16 +74,23 @@ def lock_words(work: LockWork, units: Units = "both") -> str:
     parts = [
         f"{show(angle, 'angle', units, 0)} of {name}"
         for name, angle in (
-            ("extension", work.extension),
             ("abduction", work.abduction),
             ("depression of the shoulder", work.depression),
+            ("protraction of both scapulae" if work.both else "protraction of the scapula", work.protraction),
         )
         if abs(angle) > 1e-6
     ]
-    does = "takes up" if work.lift >= 0.0 else "pays out"
+    where = "extended" if work.arm_flexion < 0.0 else "flexed"
+    if abs(work.lift) < 5e-5:
+        cable = "the lift cable stays drawn as far as it is"
+    else:
+        does = "takes up" if work.lift > 0.0 else "pays out"
+        cable = f"that {does} {show(abs(work.lift), 'length', units)} of lift cable"
+    slack = f"; before, its strap hangs slack by {show(work.slack, 'length', units)}" if work.slack > 0.0005 else ""
     return (
         f"the lock's cable drawn by {show(work.travel, 'length', units)} with {show(work.force, 'force', units)}: "
-        f"{joined(parts, 'and')}, which from hanging {does} {show(abs(work.lift), 'length', units)} of lift cable"
+        f"the arm {where} by {show(abs(work.arm_flexion), 'angle', units, 0)}, with {joined(parts, 'and')}; "
+        f"{cable}{slack}"
     )
 
 

@@ -15,6 +15,7 @@ from controlkit.mechanics.sequence.dual_errand import (
     OVER_TABLE,
     DualErrand,
     Reached,
+    posture,
 )
 from controlkit.mechanics.sequence.dual_steps import dual_steps
 from controlkit.mechanics.sequence.dual_wrong import MOUTHS
@@ -50,7 +51,8 @@ def operating_sequence_dual(errand: DualErrand) -> OperatingSequence:
     Steps and their order follow from the mechanics: no published list was found. That wrist and turntable come first is
     common practice, no source. The elbow begins locked where the forearm hangs. At the mouth the object is held with
     the elbow locked and the cable eased, so that the shoulder is at rest. Lock and unlock are one motion: which of them
-    it does depends on how the lock stood. Its size is that from hanging.
+    it does depends on how the lock stood. While the cable holds the forearm the arm cannot just go back for it: arm
+    flexion that is given up is made up for by both scapulae, so that the lift cable stays drawn.
 
     Examples
     --------
@@ -129,7 +131,7 @@ def in_dual_control(errand: DualErrand) -> Callable[[Step, Situation], Amount]:
         if step.does == "turn":
             return Amount(turn=errand.turned if "wrist" in step.changes else errand.swung)
         if step.does == "lock":
-            work, short = errand.lock_work
+            work, short = errand.lock_work(state["elbow"], state["cable"], carried=carried)
             return Amount(force=held.force, held=held.held, lock=work, short=short)
         if step.name in _GOALS:
             goal = _GOALS[step.name]
@@ -206,15 +208,8 @@ def pose_of(errand: DualErrand, state: Situation) -> Pose:
     >>> pose_of(errand, task.start).arm_flexion
     0.0
     """
-    bent, held = errand.flexion[state["elbow"]], holds(errand, state)
-    if held is None:
-        return Pose(elbow_flexion=bent)
-    return Pose(
-        arm_flexion=held.arm_flexion,
-        elbow_flexion=bent,
-        scapular_abduction=held.scapulae,
-        sound_scapular_abduction=held.scapulae,
-    )
+    held = holds(errand, state)
+    return Pose(elbow_flexion=errand.flexion[state["elbow"]]) if held is None else posture(held)
 
 
 def _pulled(reached: Reached, drawn: float) -> Amount:

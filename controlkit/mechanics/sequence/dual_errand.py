@@ -11,14 +11,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.body.pose import Pose
-from controlkit.mechanics.chain.dual import DualControl
+from controlkit.mechanics.chain.dual import DualControl, LockStrap, lock_motions
 from controlkit.mechanics.chain.dual.capture import Capture
-from controlkit.mechanics.chain.dual.lock import SHOULDER_DOWN, LockStrap, lock_motion, smallest_lock_motion
 from controlkit.mechanics.chain.positions import FORWARD
 from controlkit.mechanics.elbow import GRAVITY, ElbowLock, ElbowState, Pulled
 from controlkit.mechanics.elbow.lift import CHECKED
 from controlkit.mechanics.inputs import kind, within
 from controlkit.mechanics.sequence.amounts import CLEARANCE, TABLE
+from controlkit.mechanics.sequence.dual_lock import from_hanging, lock_table
 from controlkit.mechanics.sequence.records import LockWork, Told
 from controlkit.mechanics.sequence.turned import TURNED
 from controlkit.units import InputError, deg, show
@@ -125,7 +125,8 @@ class DualErrand:
     lever pulled: its part of the cable hangs slack, and must be taken up before the forearm lifts. The object's weight
     acts at the device's centre, as in a lift. Arm flexion is tried alone, and with both scapulae if it falls short.
     Where the motion would lean the forearm back past the upright its own weight flexes it, and the cable no longer
-    says where it stands: lifting ends there.
+    says where it stands: lifting ends there. The lock is worked from hanging where the cable is slack; where it holds
+    the forearm, so that the lift cable stays drawn as far as it is.
 
     Examples
     --------
@@ -216,30 +217,50 @@ class DualErrand:
         at = {OVER_TABLE: AT_TABLE, OVER_MOUTH: AT_MOUTH}[over]
         return over if self.flexion[over] - self.flexion[at] > 1e-6 else at
 
+    def lock_work(self, where: str, cable: str, *, carried: bool = False) -> tuple[LockWork, Told]:
+        """What it takes to work the lock.
+
+        Parameters
+        ----------
+        where : str
+            Where the elbow stands
+        cable : str
+            "slack", "taut" with the forearm's weight, or "pulled" to hold the device open
+        carried : bool
+            Whether the device holds the object
+
+        Returns
+        -------
+        work : LockWork
+            The smallest motion that does, or what comes nearest
+        short : Told
+            Why it does not do; nothing if it does
+        """
+        if cable == "slack":
+            return self._from_hanging
+        asked = (where, cable, carried and cable == "taut")
+        return self._locking[asked]
+
     @cached_property
-    def lock_work(self) -> tuple[LockWork, Told]:
-        """The smallest lock motion that does, else the whole one and why it does not."""
-        harness, lock = self.system.harness, self.catch
-        found = smallest_lock_motion(harness, lock, self.strap, motion=SHOULDER_DOWN)
-        done = lock_motion(harness, lock, self.strap, **SHOULDER_DOWN) if found is None else found
-        work = LockWork(
-            travel=done.travel,
-            force=done.force,
-            extension=-done.pose.arm_flexion,
-            abduction=done.pose.arm_abduction - Pose().arm_abduction,
-            depression=-done.pose.shoulder_elevation,
-            lift=done.lift,
-        )
-        comes = ("comes", done.travel, "length"), ("needs", lock.travel, "length")
-        if done.front_taut:
-            return work, Told(
-                "The front support strap bears {taut} and does not give: {comes} come to the lock's cable, and it "
-                "changes over at {needs}. Elastic webbing or slack of that strap lets it.",
-                (*comes, ("taut", done.front_tension, "force")),
-            )
-        if found is None:
-            return work, Told("The lock motion brings {comes} to the lock's cable; it changes over at {needs}.", comes)
-        return work, Told()
+    def _from_hanging(self) -> tuple[LockWork, Told]:
+        """The lock worked with the arm hanging, the lift cable slack."""
+        return from_hanging(self.system.harness, self.catch, self.strap)
+
+    @cached_property
+    def _locking(self) -> Mapping[tuple[str, str, bool], tuple[LockWork, Told]]:
+        """The lock worked while the lift cable stays drawn."""
+        up = OVER_TABLE, AT_TABLE, OVER_MOUTH, AT_MOUTH
+        held = {
+            (where, "taut", carried): self.hold(where, carried=carried) for where in up for carried in (False, True)
+        }
+        held |= {(where, "pulled", False): self.open(where) for where in (LOW, AT_TABLE, AT_MOUTH)}
+        poses = [posture(one) for one in held.values()]
+        before = lock_motions(self.system.harness, self.catch, poses, self.strap)
+        table = lock_table(self.system.harness, self.catch, self.strap)
+        return {
+            asked: table.held(one.generated, max(-motion.lengthening, 0.0))
+            for (asked, one), motion in zip(held.items(), before, strict=True)
+        }
 
     @property
     def reach(self) -> float:
@@ -563,6 +584,27 @@ class DualErrand:
             eased=0.0,
             short=short,
         )
+
+
+def posture(reached: Reached) -> Pose:
+    """Where arm and scapulae are.
+
+    Parameters
+    ----------
+    reached : Reached
+        What they hold
+
+    Returns
+    -------
+    Pose
+        With the elbow as it stands
+    """
+    return Pose(
+        arm_flexion=reached.arm_flexion,
+        elbow_flexion=reached.elbow_flexion,
+        scapular_abduction=reached.scapulae,
+        sound_scapular_abduction=reached.scapulae,
+    )
 
 
 def _first(x: Array, y: Array) -> Array:

@@ -20,10 +20,10 @@ from controlkit.mechanics.sequence.dual_wrong import (
     held_or_not,
     size,
 )
-from controlkit.mechanics.sequence.records import Step, Told, Wrong
+from controlkit.mechanics.sequence.records import Facts, LockWork, Step, Told, Wrong
 from controlkit.mechanics.sequence.turned import TO_OBJECT
 
-_LOCK_MOTION = "extension of the arm together with abduction, the point of the shoulder lowered, and back"
+_LOCK_MOTION = "extension of the arm together with abduction, the point of the shoulder lowered or forward, and back"
 
 
 def dual_steps(errand: DualErrand) -> list[Step]:
@@ -119,9 +119,13 @@ def _unlock(errand: DualErrand) -> Step:
 
 
 def _out_of_reach(errand: DualErrand) -> list[Wrong]:
-    """A lock that no motion of this wearer works, however it stands."""
-    _, short = errand.lock_work
-    return [Wrong({}, short)] if short else []
+    """A lock that no motion of this wearer works, with the cable slack or while it must hold the forearm."""
+    cases: list[tuple[Facts, tuple[LockWork, Told]]] = [({"cable": "slack"}, errand.lock_work(LOW, "slack"))]
+    for where in UP:
+        for when, carried in held_or_not():
+            taut = errand.lock_work(where, "taut", carried=carried)
+            cases.append(({**when, "elbow": where, "cable": "taut"}, taut))
+    return [Wrong(when, short) for when, (_, short) in cases if short]
 
 
 def _lock(errand: DualErrand) -> Step:

@@ -119,6 +119,9 @@ def lets_go(errand: DualErrand, where: str, before: str) -> Wrong:
         The pull loads the lock; if that is little enough, the elbow yields and the device shuts
     """
     pulled = errand.open(where)
+    _, short = errand.lock_work(where, "pulled")
+    if short:
+        return Wrong({"lock": "on", "elbow": where, "cable": "pulled"}, short)
     moment = errand.on_lock(where, carried=False, tension=pulled.lift_force, arm_flexion=pulled.arm_flexion)
     state = {"lock": "on", "elbow": where, "cable": "pulled"}
     sizes = size("moment", abs(moment), "moment"), size("free", errand.catch.free_moment, "moment")

@@ -179,18 +179,29 @@ class LockWork:
         Of the lock's own cable [m]
     force : float
         Of that cable [N]
-    extension, abduction, depression : float
-        Motion of arm and shoulder from hanging [rad]
+    arm_flexion : float
+        Where the arm goes for it; behind the trunk, extended, is negative [rad]
+    abduction, depression : float
+        By how much arm and shoulder leave where they hang [rad]
+    protraction : float
+        Of the scapula [rad]
+    both : bool
+        Whether both scapulae do it
     lift : float
         What that does to the lift cable meanwhile: taken up (+) or paid out (-) [m]
+    slack : float
+        How slack the lock's strap hangs before, because the arm is flexed [m]
     """
 
     travel: float
     force: float
-    extension: float
+    arm_flexion: float
     abduction: float
     depression: float
+    protraction: float
+    both: bool
     lift: float
+    slack: float = 0.0
 
 
 @dataclass(frozen=True, kw_only=True)
