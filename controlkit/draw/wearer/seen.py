@@ -109,6 +109,8 @@ class SeenHarness:
         What is fixed to the arm.
     device_under, device_over : tuple of Item
         The device: what the body may stand before, and what stands before the body.
+    lock_cable : SeenLine, optional
+        The cable of the elbow's lock, from its strap down.
     """
 
     sight: Sight
@@ -122,3 +124,4 @@ class SeenHarness:
     arm: SeenArm
     device_under: tuple[Item, ...]
     device_over: tuple[Item, ...]
+    lock_cable: SeenLine | None = None

@@ -1,7 +1,7 @@
 """The whole chain, from a motion of the body to the device: one question, one result."""
 
 from controlkit.mechanics.chain.budgets import Budget, budget, holding_share
-from controlkit.mechanics.chain.dual import Capture, DualControl, Lifted, LiveLift, Opened
+from controlkit.mechanics.chain.dual import Capture, DualControl, DualPull, Lifted, LiveLift, Opened, dual_pull
 from controlkit.mechanics.chain.effort import HELD, REPEATED, TASKS, endurance, fatigue
 from controlkit.mechanics.chain.generated import generated
 from controlkit.mechanics.chain.motions import MOTIONS, Apart, Share, device_moved, hanging, take_apart
@@ -34,6 +34,7 @@ __all__ = [
     "Budget",
     "Capture",
     "DualControl",
+    "DualPull",
     "Excursion",
     "Lifted",
     "LiveLift",
@@ -47,6 +48,7 @@ __all__ = [
     "Strength",
     "budget",
     "device_moved",
+    "dual_pull",
     "endurance",
     "fatigue",
     "generated",

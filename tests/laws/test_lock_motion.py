@@ -1,0 +1,340 @@
+"""The lock motion: signs of its parts, sums, closed forms, what triggers and what must not, mirror, and bad input."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from controlkit.mechanics import DualControl, Pose, Wearer, above_elbow_eight, figure_of_eight
+from controlkit.mechanics.body.placed import place
+from controlkit.mechanics.body.remembered import built
+from controlkit.mechanics.chain.dual import (
+    DEPRESSED,
+    EXTENDED,
+    FORWARD,
+    IDLE,
+    LockStrap,
+    front_way,
+    lock_buckle,
+    lock_motion,
+    lock_motions,
+    lock_parts,
+    smallest_lock_motion,
+)
+from controlkit.mechanics.chain.dual.lock import led
+from controlkit.mechanics.elbow import ElbowLock
+from controlkit.mechanics.harness import Harness, Straps, follow
+from controlkit.mechanics.harness.laws import CableLaw
+from controlkit.mechanics.harness.patterns.above_elbow import LATERAL_SUSPENSOR
+from controlkit.mechanics.surface.shapes import sphere
+from controlkit.sources import source
+from controlkit.units import InputError, deg, mm, newton
+
+SEXES = ("female", "male")
+TRAVEL, FORCE = source("elbow_lock_travel"), source("elbow_lock_force").si
+SHORT, LONG = (ElbowLock(positions=(deg(90),), travel=travel) for travel in (TRAVEL.si_low, TRAVEL.si_high))
+BOTH: dict[str, float] = {"scapular_abduction": deg(20), "sound_scapular_abduction": deg(20)}
+SIZES = (5.0, 50.0, 95.0)
+
+
+def _wearer(sex: str, size: float = 50.0, side: str = "right") -> Wearer:
+    return Wearer.at_percentile(sex, size, level="transhumeral", amputated=side)
+
+
+def _barely(pose: Pose, give: float) -> CableLaw:
+    return CableLaw(stiffness=1.0 / give, start=5.0, rise=0.0, full=1e6)
+
+
+def _slack(sex: str, size: float = 50.0, **other: float) -> Harness:
+    """With a front strap let out by the lock's travel."""
+    return above_elbow_eight(_wearer(sex, size), support_strap=TRAVEL.si_low, **other)
+
+
+PARTS: dict[str, tuple[dict[str, float], float, float]] = {
+    "extension": ({"arm_flexion": deg(-12)}, 1.0, -1.0),
+    "flexion": ({"arm_flexion": deg(12)}, -1.0, 1.0),
+    "abduction": ({"arm_abduction": deg(30)}, 1.0, 1.0),
+    "depression": ({"shoulder_elevation": deg(-8)}, 1.0, 1.0),
+    "elevation": ({"shoulder_elevation": deg(8)}, -1.0, -1.0),
+    "protraction": ({"scapular_abduction": deg(8)}, 1.0, 1.0),
+    "retraction": ({"scapular_abduction": deg(-8)}, -1.0, -1.0),
+}
+"""Each part, and which way it changes the lock's strap and the lift cable: longer, or taken up, is +."""
+
+
+@pytest.mark.parametrize("sex", SEXES)
+@pytest.mark.parametrize("part", PARTS)
+def test_the_sign_of_each_part(part: str, sex: str) -> None:
+    """Extension alone pays lift cable out while it draws the lock; all other parts of the motion take up both."""
+    angles, lock, lift = PARTS[part]
+    (found,) = lock_parts(_slack(sex), **angles)
+    assert found.part == part
+    assert found.lock_alone * lock > mm(1)
+    assert found.lift_alone * lift > mm(3)
+
+
+@pytest.mark.parametrize("motion", [EXTENDED, DEPRESSED, FORWARD])
+@pytest.mark.parametrize("sex", SEXES)
+def test_parts_add_up_in_any_order(sex: str, motion: dict[str, float]) -> None:
+    harness = _slack(sex)
+    whole = lock_motion(harness, SHORT, **motion)
+    for angles in (motion, dict(reversed(motion.items()))):
+        parts = lock_parts(harness, **angles)
+        assert len(parts) == len(motion)
+        assert sum(part.lock_added for part in parts) == pytest.approx(whole.lengthening, abs=2e-6)
+        assert sum(part.lift_added for part in parts) == pytest.approx(whole.lift, abs=2e-6)
+        assert parts[0].lock_added == pytest.approx(parts[0].lock_alone, abs=2e-6)
+
+
+def test_a_straight_way_between_two_places_has_a_closed_form() -> None:
+    """An arm that turns about a fixed axis, nothing in the way: the law of cosines."""
+    high, low, apart = 0.03, 0.09, deg(150)
+    turns = deg(1) * np.linspace(-20.0, 25.0, 10)
+    start = np.tile([high, 0.0, 0.0], (len(turns), 1))
+    end = low * np.stack([np.cos(apart + turns), np.sin(apart + turns), 0.0 * turns], axis=1)
+    near = np.linspace(start, end, 45, axis=1)
+    surface = sphere((0.0, 0.0, 5.0), 0.1).rows(np.zeros(len(turns), dtype=np.intp))
+    found = led(surface, near, start, end)
+    assert found.settled.all()
+    assert found.length == pytest.approx(np.sqrt(high**2 + low**2 - 2 * high * low * np.cos(apart + turns)), rel=1e-9)
+
+
+def test_a_way_over_a_ball_lengthens_by_its_radius_times_the_turn() -> None:
+    radius, high, low = 0.05, 0.07, 0.09
+    turns = deg(1) * np.linspace(0.0, 25.0, 6)
+    bare = math.acos(radius / high) + math.acos(radius / low)  # turned before it touches
+    angle = bare + deg(20) + turns
+    start = np.tile([high, 0.0, 0.0], (len(turns), 1))
+    end = low * np.stack([np.cos(angle), np.sin(angle), 0.0 * angle], axis=1)
+    middle = (radius + 0.01) * np.stack([np.cos(angle / 2), np.sin(angle / 2), 0.0 * angle], axis=1)
+    near = np.concatenate([np.linspace(start, middle, 31, axis=1), np.linspace(middle, end, 31, axis=1)[:, 1:]], axis=1)
+    found = led(sphere((0.0, 0.0, 0.0), radius).rows(np.zeros(len(turns), dtype=np.intp)), near, start, end)
+    assert found.settled.all()
+    assert np.diff(found.length) == pytest.approx(radius * np.diff(turns), rel=0.02)
+
+
+@pytest.mark.parametrize("sex", SEXES)
+def test_a_little_extension_lengthens_the_way_by_what_its_ends_move_along_it(sex: str) -> None:
+    """Virtual work at both ends; the ball of the shoulder turns under the strap and does none."""
+    harness, little = _slack(sex), deg(0.5)
+    less, more = lock_motions(harness, SHORT, [Pose(arm_flexion=little), Pose(arm_flexion=-little)])
+    way, other = 0.5 * (less.way + more.way), more.way - less.way
+    heading = [end / np.linalg.norm(end) for end in (way[0] - way[1], way[-1] - way[-2])]
+    told = heading[0] @ other[0] + heading[1] @ other[-1]
+    wearer = harness.wearer
+    body = place(built(wearer), np.zeros(1, dtype=np.intp), [Pose()])
+    lever = float(np.linalg.norm((way[-1] - body.joint[0, 0])[:2]))
+    assert more.lengthening - less.lengthening == pytest.approx(told, rel=0.03)
+    assert told < 2.0 * little * lever
+
+
+@pytest.mark.parametrize("sex", SEXES)
+@pytest.mark.parametrize("motion", [DEPRESSED, FORWARD])
+def test_what_the_motion_lengthens_goes_into_buckle_stretch_and_lock(sex: str, motion: dict[str, float]) -> None:
+    harness = _slack(sex)
+    snug, out = (lock_motion(harness, SHORT, LockStrap(let_out=x), **motion) for x in (0.0, mm(4)))
+    assert snug.lengthening == out.lengthening
+    assert snug.travel + snug.stretch == pytest.approx(snug.lengthening, abs=1e-12)
+    assert snug.travel - out.travel == pytest.approx(mm(4), abs=1e-12)
+    assert snug.spare == pytest.approx(snug.travel - SHORT.travel, abs=1e-12)
+    assert snug.force == out.force == FORCE
+    hanging = lock_motion(harness, SHORT)
+    assert hanging.travel == hanging.force == hanging.lift == 0.0
+    barely = lock_motion(harness, SHORT, arm_flexion=deg(-0.5))
+    assert 0.0 < barely.force < FORCE
+    assert barely.travel == 0.0
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("sex", SEXES)
+def test_a_usual_motion_triggers_and_takes_up_lift_cable(sex: str, size: float) -> None:
+    """With depression, or the point of the shoulder slightly forward: 16 to 19 mm, and no lift cable is paid out."""
+    harness = _slack(sex, size)
+    for motion in (DEPRESSED, FORWARD):
+        short, long = (smallest_lock_motion(harness, lock, motion=motion) for lock in (SHORT, LONG))
+        assert short is not None
+        assert long is not None
+        for found in (short, long):
+            assert found.settled
+            assert found.triggers
+            assert 0.0 <= found.spare < mm(1)
+            assert found.lift > mm(5)
+            assert not found.front_taut
+        assert deg(-11) < short.pose.arm_flexion < deg(-7)
+        assert deg(-14) < long.pose.arm_flexion < short.pose.arm_flexion
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("sex", SEXES)
+def test_with_the_shoulder_held_the_motion_must_be_large_and_comes_to_an_end(sex: str, size: float) -> None:
+    """Extension with abduction alone: past some 40 degrees abduction shortens the way again; 19 mm are not reached."""
+    harness = _slack(sex, size)
+    short = smallest_lock_motion(harness, SHORT, motion=EXTENDED)
+    assert short is not None
+    assert short.pose.arm_flexion < deg(-15)
+    assert short.pose.arm_abduction > deg(35)
+    assert short.lift > 0.0
+    assert smallest_lock_motion(harness, LONG, motion=EXTENDED) is None
+    raised = [lock_motion(harness, SHORT, arm_abduction=deg(at)) for at in (30.0, 45.0, 60.0, 75.0)]
+    assert [one.lengthening for one in raised] == sorted((one.lengthening for one in raised), reverse=True)
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("sex", SEXES)
+def test_a_buckle_tells_the_lock_motion_from_rest_walking_and_abduction(sex: str, size: float) -> None:
+    """Half way between its bounds nothing idle triggers, and the motion does."""
+    harness = _slack(sex, size)
+    for lock in (SHORT, LONG):
+        buckle = lock_buckle(harness, lock, motion=DEPRESSED)
+        assert buckle.separates
+        assert buckle.works_against == "walking, arm back"
+        set_so = LockStrap(let_out=0.5 * (buckle.least + buckle.most))
+        for name, idle in IDLE.items():
+            assert not lock_motion(harness, lock, set_so, **idle).triggers, name
+        assert lock_motion(harness, lock, set_so, **DEPRESSED).triggers
+        for out, triggers in ((buckle.most - mm(0.1), True), (buckle.most + mm(0.1), False)):
+            assert lock_motion(harness, lock, LockStrap(let_out=out), **DEPRESSED).triggers == triggers
+        for out, triggers in ((buckle.least - mm(0.1), True), (buckle.least + mm(0.1), False)):
+            walks = lock_motion(harness, lock, LockStrap(let_out=out), **IDLE["walking, arm back"])
+            assert walks.triggers == triggers
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_a_snug_strap_locks_in_a_mans_walk_but_not_in_a_womans(size: float) -> None:
+    """The arm's swing back, 24 degrees, draws as far as a short lock needs: the buckle must be let out a little."""
+    least = {sex: lock_buckle(_slack(sex, size), SHORT).least for sex in SEXES}
+    assert least["female"] < 0.0 < least["male"] < mm(2)
+    for sex in SEXES:
+        harness = _slack(sex, size)
+        assert lock_motion(harness, SHORT, **IDLE["walking, arm back"]).triggers == (sex == "male")
+        for name in ("rest", "walking, arm forward", "abduction of 60 degrees"):
+            assert not lock_motion(harness, SHORT, **IDLE[name]).triggers
+        assert not any(lock_motion(harness, LONG, **idle).triggers for idle in IDLE.values())
+        assert not lock_motion(harness, SHORT, arm_flexion=deg(-20)).triggers
+
+
+@pytest.mark.parametrize("sex", SEXES)
+def test_opening_near_the_body_does_not_lock_and_both_scapulae_hold_the_forearm_while_it_does(sex: str) -> None:
+    harness = _slack(sex)
+    system = DualControl(harness=harness)
+    assert not lock_motion(harness, SHORT, **BOTH).triggers
+    assert not lock_motion(harness, SHORT, arm_flexion=deg(30), **BOTH).triggers
+    alone = lock_motion(harness, SHORT, **DEPRESSED)
+    held = lock_motion(harness, SHORT, **{**DEPRESSED, **BOTH})
+    assert alone.triggers
+    assert held.triggers
+    assert alone.lift < float(system.required(deg(60)))
+    assert held.lift > float(system.required(deg(80)))
+
+
+@pytest.mark.parametrize("sex", SEXES)
+def test_a_front_strap_that_goes_taut_keeps_the_lock_from_its_travel(sex: str) -> None:
+    """Slack frees the motion; a longer elastic part leaves it, at a price; snug, no share of the motion triggers."""
+    wearer = _wearer(sex)
+    snug = above_elbow_eight(wearer)
+    elastic = above_elbow_eight(wearer, straps=Straps(elastic_reach=mm(25)))
+    plain = above_elbow_eight(wearer, straps=Straps(elastic=0.0, elastic_reach=0.0))
+    found = {name: lock_motion(one, SHORT, **DEPRESSED) for name, one in (("snug", snug), ("plain", plain))}
+    found |= {
+        "elastic": lock_motion(elastic, SHORT, **DEPRESSED),
+        "slack": lock_motion(_slack(sex), SHORT, **DEPRESSED),
+    }
+    assert found["plain"].travel < found["snug"].travel < found["elastic"].travel < found["slack"].travel
+    assert [name for name, one in found.items() if one.front_taut] == ["snug", "plain"]
+    assert found["slack"].front_tension < FORCE < 2.0 * FORCE < found["elastic"].front_tension
+    assert found["snug"].front_tension > 3.0 * FORCE
+    for name in ("snug", "plain"):
+        assert not found[name].triggers
+        assert smallest_lock_motion({"snug": snug, "plain": plain}[name], SHORT, motion=DEPRESSED) is None
+    assert smallest_lock_motion(elastic, SHORT, motion=DEPRESSED) is not None
+    assert smallest_lock_motion(_slack(sex), SHORT, motion=DEPRESSED) is not None
+
+
+@pytest.mark.parametrize("motion", [EXTENDED, DEPRESSED, FORWARD])
+@pytest.mark.parametrize("sex", SEXES)
+def test_a_course_further_out_and_higher_asks_less_of_the_front_strap(sex: str, motion: dict[str, float]) -> None:
+    """It spares a part; only an end beside the joint, as the lateral suspensor has, comes no further away."""
+    harness = _slack(sex)
+    poses = [Pose(**motion)]
+    sides = [float(front_way(harness, 0.35, side, poses)[0]) for side in (deg(-20), 0.0, deg(20))]
+    heights = [float(front_way(harness, down, 0.0, poses)[0]) for down in (0.5, 0.35, 0.25)]
+    assert sides == sorted(sides, reverse=True)
+    assert heights == sorted(heights, reverse=True)
+    if motion is not EXTENDED:
+        assert float(front_way(harness, 0.25, deg(20), poses)[0]) > harness.straps.elastic_reach
+    found = follow(harness, [Pose(), *poses], _barely)
+    suspensor = found.net.length[harness.layout.of(LATERAL_SUSPENSOR)[0], list(found.asked)]
+    assert suspensor[1] < suspensor[0] - mm(5)
+
+
+@pytest.mark.parametrize("sex", SEXES)
+def test_left_and_right_mirror(sex: str) -> None:
+    right, left = (
+        lock_motion(above_elbow_eight(_wearer(sex, side=side), support_strap=mm(16)), SHORT, **DEPRESSED)
+        for side in ("right", "left")
+    )
+    for name in ("lengthening", "travel", "force", "lift", "front_give", "front_tension", "spare", "outcome"):
+        assert getattr(right, name) == getattr(left, name), name
+    assert np.array_equal(right.way, left.way * np.array([1.0, 1.0, -1.0]))
+    assert np.array_equal(right.anchor, left.anchor * np.array([1.0, 1.0, -1.0]))
+
+
+@pytest.mark.parametrize("sex", SEXES)
+def test_the_strap_lies_on_the_body_and_leaves_the_front_strap_above_the_joint(sex: str) -> None:
+    harness = _slack(sex)
+    for motion in ({}, DEPRESSED, {"arm_flexion": deg(60)}):
+        found = lock_motion(harness, SHORT, **motion)
+        posed = Pose(**motion)
+        body = place(built(harness.wearer), np.zeros(1, dtype=np.intp), [posed])
+        steps = np.linalg.norm(np.diff(found.way, axis=0), axis=1)
+        assert found.way[0, 0] < 0.0 < found.way[-1, 0]
+        assert np.linalg.norm(found.way - found.anchor, axis=1).min() < steps.max()
+        assert found.anchor[0] > 0.0
+        if not motion:
+            assert found.anchor[1] > body.joint[0, 0, 1]
+
+
+def test_the_order_of_asking_changes_nothing() -> None:
+    harness = _slack("female")
+    poses = [Pose(**DEPRESSED), Pose(**FORWARD), Pose(arm_abduction=deg(60))]
+    together = lock_motions(harness, SHORT, poses)
+    for pose, one in zip(reversed(poses), reversed(together), strict=True):
+        alone = lock_motion(harness, SHORT, **vars(pose))
+        assert alone.lengthening == pytest.approx(one.lengthening, abs=2e-6)
+        assert alone.lift == pytest.approx(one.lift, abs=2e-6)
+
+
+@pytest.mark.parametrize("sex", SEXES)
+def test_drawn_wearers_all_have_an_answer(sex: str) -> None:
+    for wearer in Wearer.draw(sex, 12, 3, level="transhumeral"):
+        harness = above_elbow_eight(wearer, support_strap=TRAVEL.si_low)
+        found = lock_motion(harness, SHORT, **DEPRESSED)
+        assert found.settled
+        assert mm(12) < found.travel < mm(30)
+        assert found.lift > 0.0
+        assert lock_buckle(harness, SHORT).separates
+
+
+def test_what_has_no_lock_strap_is_refused() -> None:
+    harness = _slack("female")
+    with pytest.raises(InputError, match="front support strap"):
+        lock_motion(figure_of_eight(Wearer.average("female")), SHORT)
+    with pytest.raises(InputError, match="front support strap"):
+        lock_parts(figure_of_eight(Wearer.average("female")), arm_flexion=deg(-12))
+    with pytest.raises(InputError, match="The lock"):
+        lock_motion(harness, 0.016)  # type: ignore[arg-type]
+    with pytest.raises(InputError, match="no angle"):
+        lock_motion(harness, SHORT, extension=deg(12))
+    with pytest.raises(InputError, match="Arm flexion"):
+        lock_motion(harness, SHORT, arm_flexion=deg(-80))
+    with pytest.raises(InputError, match="pull at the control strap"):
+        lock_motion(harness, SHORT, pull=newton(-1))
+    with pytest.raises(InputError, match="The lock's strap"):
+        LockStrap(let_out=0.2)
+    with pytest.raises(InputError, match="retainer"):
+        LockStrap(retainer=0.9)
+    with pytest.raises(InputError, match="side"):
+        replace(LockStrap(), side=deg(90))
