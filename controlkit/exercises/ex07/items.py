@@ -185,7 +185,7 @@ UNMEASURED = (
             "Each bend takes its share. From the hanger on, they multiply.",
         ),
         follows="harness_pull",
-        credible=(0.1, 1000.0),
+        credible=(0.1, 1e6),  # so much comes of a bend in degrees, and costs once
     ),
     Quantity(
         name="lift_travel",
