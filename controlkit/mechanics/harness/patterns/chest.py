@@ -203,11 +203,11 @@ def chest_strap(
     -----
     The strap runs level in front, for either sex at the diaphragm unless told otherwise, so that a woman's breasts stay
     free: a textbook says to use such a strap, alone or on a firm bra, in place of one over the chest (open textbook of
-    the University of Washington, chapter 15e). Behind, it rises from under the sound arm to the lower part of the scapula
-    and draws the branch down and inward, against the control strap. The saddle is taken to sit still on the shoulder and
-    to go where the girdle goes. Its suspensor begins beside the joint, about which the arm turns, so that it neither
-    slackens nor tightens with arm flexion. Friction, the saddle's front strap and what closes the strap under the
-    amputated arm are taken to hold its front end; they are not computed. Heights and places are assumptions.
+    the University of Washington, chapter 15e). Behind, it rises from under the sound arm to the lower part of the
+    scapula and draws the branch down and inward, against the control strap. The saddle is taken to sit still on the
+    shoulder and to go where the girdle goes. Its suspensor begins beside the joint, about which the arm turns, so that
+    it neither slackens nor tightens with arm flexion. Friction, the saddle's front strap and what closes the strap under
+    the amputated arm are taken to hold its front end; they are not computed. Heights and places are assumptions.
 
     Examples
     --------

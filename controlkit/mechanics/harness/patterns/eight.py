@@ -289,7 +289,20 @@ def across_back(span: Span) -> Array:
 
 
 def crossed_at(fitted: Fitted, crossbar: Array) -> dict[str, Array]:
-    """Ends of a cross-back strap: on the control strap as it lies by itself, and level on the loop's back leg."""
+    """Ends of a cross-back strap: on the control strap as it lies by itself, and level on the loop's back leg.
+
+    Parameters
+    ----------
+    fitted : Fitted
+        Bodies and ring
+    crossbar : ndarray
+        Where the control strap ends [m], shape (bodies, 3)
+
+    Returns
+    -------
+    dict
+        Both ends by the names of their junctions [m], shape (bodies, 3)
+    """
     bodies, ring = fitted.bodies, fitted.ring
     every = np.arange(len(ring))
     surface = bodies.posed.surface
