@@ -13,7 +13,9 @@ from controlkit.mechanics.body.placed import to_right
 from controlkit.mechanics.body.remembered import stand
 from controlkit.mechanics.surface.field import Field
 
-RAY = np.concatenate([[0.012, 0.025], np.linspace(0.05, 0.6, 14)])  # towards the viewer [m]
+RAY = np.concatenate(
+    [[0.012, 0.025], np.linspace(0.05, 0.6, 14), np.linspace(0.645, 1.05, 10)]
+)  # towards the viewer [m]
 INSIDE = -0.002  # of the surface, for a point that is in the body and not only on it [m]
 
 
@@ -43,6 +45,17 @@ def test_no_ray_that_is_passed_over_meets_the_body(view: str, side: str) -> None
             assert covered(wearer, pose, points, view)[plain].all(), "what straps lie on hides, whatever else does"
             share.append(plain.mean())
     assert 0.1 < np.mean(share) < 0.9, "points lie on both sides of the body"
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_a_deep_chest_hides_what_a_long_arm_holds_out(side: str) -> None:
+    """Far before the belly of a very large man, seen from obliquely behind."""
+    wearer = Wearer.measured("male", stature=1.93, mass=130.0).with_(amputated=side)
+    sign = 1.0 if side == "right" else -1.0
+    far = np.array([[0.67, -0.19, 0.30 * sign], [0.65, -0.15, 0.32 * sign], [0.62, -0.17, 0.31 * sign]])
+    turned = np.deg2rad(325.0)
+    assert hidden(wearer, Pose(arm_flexion=np.deg2rad(40.0)), far, turned).all()
+    assert not hidden(wearer, Pose(arm_flexion=np.deg2rad(40.0)), far, turned + np.pi).any()
 
 
 def test_an_answer_is_kept_for_its_own_results_alone() -> None:

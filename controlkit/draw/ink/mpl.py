@@ -124,7 +124,7 @@ def _line(line: Line, ax: Axes, scale: float, order: float) -> None:
         pieces = [(line.points[a : b + 1], covered) for a, b, covered in runs(line.hidden)]
     for piece, covered in pieces:
         if covered:
-            _plot(ax, piece, order, color=look.colour, linewidth=0.8, dashes=(5.0, 4.0))
+            _plot(ax, piece, order, color=look.colour, linewidth=0.8, dashes=look.covered)
         elif look.webbing:
             wide = look.webbing * scale
             flat = {"solid_capstyle": "butt", "solid_joinstyle": "round"}
@@ -142,7 +142,7 @@ def _ribbon(band: Ribbon, ax: Axes, order: float) -> None:
     for a, b, covered in runs(hidden):
         middle, across = band.points[a : b + 1], band.across[a : b + 1]
         if covered:
-            _plot(ax, middle, order, color=look.colour, linewidth=0.8, dashes=(5.0, 4.0))
+            _plot(ax, middle, order, color=look.colour, linewidth=0.8, dashes=look.covered)
             continue
         edges = np.vstack([middle + across, (middle - across)[::-1]])
         ax.fill(*edges.T, facecolor=look.tint, edgecolor=look.colour, linewidth=look.width * _POINT, zorder=order + 0.1)

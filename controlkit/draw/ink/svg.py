@@ -27,7 +27,6 @@ __all__ = ["render_html", "render_svg"]
 _TENTHS = 10000.0  # a metre in tenths of a millimetre
 _DOWNWARD = np.array([_TENTHS, -_TENTHS])
 _FIXED = ' vector-effect="non-scaling-stroke"'
-_HIDDEN_DASH = "5 4"
 _SHORT = 16  # of a line with fewer points none is left out [-]
 _OWN = "OWN-PICTURE"  # where the start of a picture's identifiers goes, in what is written once for many pictures
 
@@ -197,7 +196,7 @@ def _ribbon(band: Ribbon, frame: Frame) -> str:
         if covered:
             out.append(
                 f'<path d="M{_flat(middle, frame)}" stroke="{look.colour}" stroke-width="1.1" '
-                f'stroke-dasharray="{_HIDDEN_DASH}"{_FIXED}/>'
+                f'stroke-dasharray="{_numbers(look.covered)}"{_FIXED}/>'
             )
             continue
         one, other = middle + across, (middle - across)[::-1]
@@ -227,7 +226,8 @@ def _line(line: Line, frame: Frame) -> str:
     for points, covered in sorted(pieces, key=lambda piece: not piece[1]):
         path = f'<path d="M{_flat(points, frame)}{end}"'
         if covered:
-            out.append(f'{path} stroke="{look.colour}" stroke-width="1.1" stroke-dasharray="{_HIDDEN_DASH}"{_FIXED}/>')
+            dash = _numbers(look.covered)
+            out.append(f'{path} stroke="{look.colour}" stroke-width="1.1" stroke-dasharray="{dash}"{_FIXED}/>')
         elif look.webbing:
             wide = look.webbing * _TENTHS
             # dark edge, pale middle, seam: a strap of true width

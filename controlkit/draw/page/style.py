@@ -43,6 +43,9 @@ class Style:
         points; empty for none [-].
     tint : str
         Colour of the middle of a strap.
+    covered : tuple of float
+        Dash and gap of the line that stands for it where something hides
+        it, in picture points [-].
     """
 
     colour: str = INK
@@ -53,6 +56,12 @@ class Style:
     webbing: float = 0.0
     seam: tuple[float, ...] = ()
     tint: str = ""
+    covered: tuple[float, ...] = (5.0, 4.0)
+
+
+def _strap(colour: str, tint: str, seam: tuple[float, ...]) -> Style:
+    """A strap an inch wide; where something hides it, its seam alone goes on."""
+    return Style(colour, 1.0, webbing=0.0254, tint=tint, seam=seam, covered=seam)
 
 
 STYLES: dict[str, Style] = {
@@ -86,7 +95,7 @@ STYLES: dict[str, Style] = {
     "rivet": Style(INK, 0.7, fill="#5b6167"),
     "patch": Style(INK, 1.4, fill="#f4f1e8"),
     "stitch": Style(INK, 0.8, dash=(2.0, 1.6)),
-    "load": Style("#3d0c45", 0.6, fill="#8d5a97"),
+    "load": Style("#2d0833", 0.6, fill="#5c2d68"),
     "crossbar": Style(INK, 1.0, webbing=0.007, tint="#8b9096"),
     "hinge": Style("#4a3826", 1.0, webbing=0.019, tint="#c2a684"),
     "hinge bar": Style(INK, 1.0, webbing=0.010, tint="#c3c8cc"),
@@ -105,11 +114,11 @@ STYLES: dict[str, Style] = {
     "crease": Style("#8d7f73", 0.9),
     "collar": Style(INK, 1.2, fill="#dcdad3"),
     # straps: true width, told apart by the seam as well as by the colour
-    AXILLA_LOOP: Style("#00507f", 1.0, webbing=0.0254, tint="#7fb8dc"),
-    CROSS_BACK: Style("#00507f", 1.0, webbing=0.0254, tint="#a3cde8", seam=(12.0, 4.0, 1.5, 4.0)),
-    FRONT_STRAP: Style("#00573d", 1.0, webbing=0.0254, tint="#b5dccb", seam=(1.5, 3.5)),
-    FORK: Style("#00573d", 1.0, webbing=0.0127, tint="#b5dccb"),
-    CONTROL_STRAP: Style("#8f3a00", 1.0, webbing=0.0254, tint="#f2c19b", seam=(7.0, 4.0)),
+    AXILLA_LOOP: Style("#00507f", 1.0, webbing=0.0254, tint="#7fb8dc", covered=(16.0, 3.0)),
+    CROSS_BACK: _strap("#00507f", "#a3cde8", seam=(12.0, 4.0, 1.5, 4.0)),
+    FRONT_STRAP: _strap("#00573d", "#b5dccb", seam=(1.5, 3.5)),
+    FORK: Style("#00573d", 1.0, webbing=0.0127, tint="#b5dccb", covered=(1.5, 3.5)),
+    CONTROL_STRAP: _strap("#8f3a00", "#f2c19b", seam=(7.0, 4.0)),
     # a second layer of the same webbing: folded back, or sewn on
     f"{AXILLA_LOOP} fold": Style("#00507f", 1.1, fill="#a3cde8"),
     f"{CROSS_BACK} fold": Style("#00507f", 1.1, fill="#c6e0f1"),

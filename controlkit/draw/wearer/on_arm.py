@@ -18,6 +18,7 @@ from controlkit.draw.gear.sight import Asks, Panel, Sight, at_once, disc, hull
 from controlkit.draw.gear.socket import shell_grid, socket_rings
 from controlkit.draw.gear.webbing import Web, ribbon
 from controlkit.draw.page.scene import Dot, Item, Line, Points, Region
+from controlkit.draw.page.shapes import runs
 from controlkit.draw.wearer.posed import covered, posed_joints
 from controlkit.draw.wearer.seen import Place, SeenArm
 from controlkit.draw.words.pull import View
@@ -154,8 +155,8 @@ def _socket(arm: Arm, sight: Sight, under: list[Item], over: list[Item], *, spot
     over.extend(sheet.edges("shell edge", "socket"))
     if float(arm.heading @ sight.towards) > 0.03 and not rimmed.any():
         over.append(Region(sight.flat(rim), "prosthesis", "end of the socket"))
-    laminated = zip(sight.flat(rings), ringed.reshape(rings.shape[:2]), strict=True)
-    over.extend(Line(ring, "lamination", "lamination", hidden=behind) for ring, behind in laminated)
+    for ring, behind in zip(sight.flat(rings), ringed.reshape(rings.shape[:2]), strict=True):
+        over.extend(Line(ring[a : b + 1], "lamination", "lamination") for a, b, gone in runs(behind) if not gone)
     spots["socket"] = _middle(sheet)
 
 

@@ -121,7 +121,7 @@ def wearer_scene(
     clear = keep_clear(items, frame) if notes or arrows else np.empty((0, 2))
     if notes:
         items.extend(cleared(in_margins(notes, frame), frame, clear))
-    right = own_side(view, wearer.amputated) == "right"
+    right = own_side(view, wearer.amputated) == "right" if isinstance(view, str) else frame.right > -frame.left
     if scale:
         lengths = scale_bar(frame, units, right=right)
         items.extend(lengths)

@@ -27,7 +27,14 @@ CHIN = 0.870
 HAND_SHARE = 0.4  # palm's half-breadth over the forearm's radius at the elbow is near this; drawing only
 _LEVELS = 60
 _ROUND = 16
-_REACH = np.concatenate([[0.012, 0.025], np.linspace(0.05, 0.6, 14)])  # along a ray to the viewer [m]
+_REACH = (
+    np.array([0.012]),
+    np.array([0.025, 0.05]),
+    np.linspace(0.05, 0.6, 14)[1:],
+    np.linspace(0.6, 1.05, 11)[1:],
+)
+"""Along a ray to the viewer, from where most of what the body covers lies, close under its skin, to a long arm held out
+beyond a deep chest [m]."""
 
 
 @dataclass(frozen=True)
@@ -163,9 +170,9 @@ def hidden(wearer: Wearer, pose: Pose, points: Array, view: str | float) -> NDAr
         value = field.value(np.ascontiguousarray(rays.T)).reshape(len(seen), len(reach))
         return np.asarray((value < -0.002).any(axis=1))
 
-    covered = met(at, _REACH[:1])
+    covered = met(at, _REACH[0])
     open_yet = np.flatnonzero(~covered & ~_leaving(surface, at, towards))
-    for further in (_REACH[1:3], _REACH[3:]):  # most of what the body covers lies close under its skin
+    for further in _REACH[1:]:
         covered[open_yet] = met(at[open_yet], further)
         open_yet = open_yet[~covered[open_yet]]
     return covered

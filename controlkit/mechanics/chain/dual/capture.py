@@ -73,12 +73,16 @@ class Capture:
         ndarray
             Travel; minus infinity beyond the greatest pull [m], shape of both together
         """
-        flexion, force = np.broadcast_arrays(np.asarray(arm_flexion, dtype=float), np.asarray(pull, dtype=float))
-        wanted = np.broadcast_to(flexion.ravel(), (len(self.pull), flexion.size))
-        against = _monotone(self.arm_flexion, self.travel, wanted)
-        log = np.log(np.clip(force.ravel(), self.pull[0], self.pull[-1]))
+        flexion, force = np.asarray(arm_flexion, dtype=float), np.asarray(pull, dtype=float)
+        shape = np.broadcast_shapes(flexion.shape, force.shape)
+        count = len(self.pull)
+        own = _monotone(self.arm_flexion, self.travel, np.broadcast_to(flexion.ravel(), (count, flexion.size)))
+        bare = own.reshape(count, *(1,) * (len(shape) - flexion.ndim), *flexion.shape)
+        against = np.broadcast_to(bare, (count, *shape)).reshape(count, -1)
+        held = np.broadcast_to(force, shape)
+        log = np.log(np.clip(held.ravel(), self.pull[0], self.pull[-1]))
         found = _monotone(np.log(self.pull), against.T, log[:, None])
-        return np.where(force <= self.pull[-1], found.reshape(flexion.shape), -np.inf)
+        return np.where(held <= self.pull[-1], found.reshape(shape), -np.inf)
 
     def gives(self, arm_flexion: Array | float) -> Array:
         """Generated excursion at some arm flexions.

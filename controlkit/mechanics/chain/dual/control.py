@@ -33,6 +33,7 @@ BANDS = 5
 _FINE = deg(1.0)  # step of elbow and arm in which a lift is looked for
 _MOST_LOAD = 10.0  # [kg]
 _ENDLESS = 1e6  # [N] beyond any pull
+_PULLS = 2001  # among which the pull of a cable that stands still is looked for [-]
 _RUNS_UP = deg(0.5)  # of arm flexion
 
 
@@ -250,7 +251,8 @@ class DualControl:
         tension = self._tension(way, held, largest)
         most = min(self.strength.cable, float(table.pull[-1]))
         stuck = ~np.isfinite(reached)
-        bears = np.where(stuck, self._still(table, self.furthest, self.required(way)), above * tension)
+        bears = above * tension
+        bears[stuck] = self._still(table, self.furthest, self.required(way[stuck]))
         stops = _stops(
             [
                 ("dead point", ~np.isfinite(self._tension(way, held, largest))),
@@ -323,7 +325,8 @@ class DualControl:
         full, none = left(wide) >= 0.0, left(shut) < 0.0
         so_far, _ = halved(lambda done: left(done) > 0.0, low=shut, high=wide)
         done = np.where(full, self.device.travel, np.where(none, 0.0, so_far))
-        force = np.where(none, self._still(table, arm, taken), gain * self._asks(done))
+        force = gain * self._asks(done)
+        force[none] = self._still(table, arm, taken[none])
         captured = table.at(arm, force)
         opening = np.array([self.device.opening(float(x)) for x in done])
         return Opened(
@@ -332,7 +335,7 @@ class DualControl:
             generated=float(table.gives(arm)),
             captured=captured,
             taken_by_lift=taken,
-            left_for_opening=np.maximum(captured - taken, 0.0),
+            left_for_opening=np.where(none, 0.0, np.maximum(captured - taken, 0.0)),
             required=self.device.travel,
             opening=opening,
             pinch=np.array([self.device.pinch(float(width)) for width in opening]),
@@ -431,10 +434,9 @@ class DualControl:
 
     def _still(self, table: Capture, arm: float, taken: Array) -> Array:
         """Tension of the control strap while neither elbow nor device moves; 0 where the cable hangs slack [N]."""
-        low, high = np.full_like(taken, table.pull[0]), np.full_like(taken, table.pull[-1])
-        slack = table.at(arm, low) < taken
-        _, bears = halved(lambda pull: table.at(arm, pull) > taken, low=low, high=high)
-        return np.where(slack, 0.0, bears)
+        pulls = np.geomspace(table.pull[0], table.pull[-1], _PULLS)
+        gives = table.at(arm, pulls)  # the less the harder the pull
+        return np.where(gives[0] < taken, 0.0, np.interp(-taken, -gives, pulls))
 
 
 def _first_root(x: Array, y: Array) -> Array:
