@@ -1,5 +1,6 @@
 """Dual control above the elbow: one cable lifts the forearm, and opens the device once the elbow is locked."""
 
+from controlkit.mechanics.chain.dual.amplifier import ExcursionAmplifier
 from controlkit.mechanics.chain.dual.capture import Capture
 from controlkit.mechanics.chain.dual.control import ELBOWS, DualControl
 from controlkit.mechanics.chain.dual.lock import LockMotion, LockStrap, lock_motion, lock_motions
@@ -19,6 +20,7 @@ from controlkit.mechanics.chain.dual.locking import (
 from controlkit.mechanics.chain.dual.results import Lifted, Limit, LiveLift, Opened
 from controlkit.mechanics.chain.dual.rotation import SocketRotation, socket_rotation
 from controlkit.mechanics.chain.dual.standing import DualPull, dual_pull
+from controlkit.mechanics.chain.dual.triple import TripleControl
 
 __all__ = [
     "ELBOWS",
@@ -29,6 +31,7 @@ __all__ = [
     "Capture",
     "DualControl",
     "DualPull",
+    "ExcursionAmplifier",
     "Lifted",
     "Limit",
     "LiveLift",
@@ -38,6 +41,7 @@ __all__ = [
     "LockStrap",
     "Opened",
     "SocketRotation",
+    "TripleControl",
     "dual_pull",
     "front_let_out",
     "front_way",
