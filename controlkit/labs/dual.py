@@ -143,11 +143,11 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         Tick("locked", "Elbow locked"),
         Slider(
             "arm_flexion",
-            "Arm flexion, elbow locked",
+            "Arm flexion that opens",
             "angle",
             ranges.angles("arm_flexion", 0, 90),
             start=deg(80.0),
-            hint="how far the arm goes to open the device",
+            hint="how far the arm goes to open the device, elbow locked or not",
         ),
         Menu(
             "scapulae",
@@ -228,7 +228,11 @@ class _DualSetUps:
             at=one.at if locked else one.comes_to,
             raised=one.opened.arm_flexion if locked else one.raised,
         )
-        drawn: dict[str, Any] = {"locked": locked, "opening": one.opening if locked else 0.0, "units": units}
+        drawn: dict[str, Any] = {
+            "locked": locked,
+            "opening": one.opening if locked else one.opens_instead,
+            "units": units,
+        }
         near, whole = (lift_scene(lifting, window=window, **drawn) for window in _WINDOWS)
         may = TASKS["repeat"] * one.system.strength.cable
         charts = (
@@ -261,6 +265,7 @@ class _DualSetUps:
             live_words(one, units),
             often,
             compared,
+            near.words,
             whole.words,
             *(chart.words for chart in charts),
         )
@@ -315,7 +320,8 @@ def dual_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units = 
     -----
     A figure-of-eight harness above the elbow, a hook held shut by bands. Where lift loop and housing end sit, where the
     forearm hangs, and all masses are assumptions; a hand counts by its weight alone. Unlocked, the forearm stands where
-    the control motion brings it on the way to the angle asked for; locked, it stands there, and the arm goes on. Your
+    the control motion brings it on the way to the angle asked for, the hook shut but where the forearm never leaves its
+    stop; locked, it stands there, and the arm goes on. Your
     own wearer is fitted as one with an amputation above the elbow. Wearers of the list come from a survey of military
     adults: fit, and not a clinical population.
 

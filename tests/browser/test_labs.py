@@ -46,7 +46,7 @@ TYPED: dict[str, tuple[tuple[str, str, str], ...]] = {
     "dual": (
         ("loop_along", "42,5", "loop_along = 42.5 mm"),
         ("end_ahead", "1 in", "end_ahead = 25.4 mm"),
-        ("load", "12 N", "force"),
+        ("loop_along", "900", "900 mm was given"),
     ),
 }
 

@@ -87,9 +87,19 @@ class LiftAndOpen:
         force = self.lifted.device_force[: self.at + 1]
         return float(force[np.isfinite(force)].max())
 
+    @cached_property
+    def opens_instead(self) -> float:
+        """How far the device opens while the forearm rests on its stop, and would take more pull to leave it [m]."""
+        lifted, opened = self.lifted, self.opened
+        if self.comes_to > 0 or lifted.limited_by[self.at] != "device opens first":
+            return 0.0
+        return float(opened.opening[0]) if opened.harness_force[0] < lifted.harness_force[1] else 0.0
+
     @property
     def raised(self) -> float:
         """Arm flexion at which the forearm comes so far; where it stops, how far the arm has gone on [rad]."""
+        if self.opens_instead > 0.0:
+            return self.opened.arm_flexion
         at = self.comes_to if self.there else self.comes_to + 1
         return min(float(self.lifted.arm_flexion[at]), self.system.furthest)
 
@@ -141,6 +151,9 @@ def reached_words(one: LiftAndOpen, units: Units) -> str:
         said = f"The forearm comes to {to}, the arm flexed {_angle(one.raised)}, and the device stays shut."
     else:
         said = f"Asked for {_angle(one.asked)}, the forearm stops at {to}: {why_words(lifted.limited_by[one.at])}."
+    if one.opens_instead > 0.0:
+        instead = show(one.opens_instead, "length", units)
+        said += f" It stays on its stop, and with the arm flexed {_angle(one.raised)} the hook opens {instead} instead."
     may = "takes" if one.there else "would take"
     return (
         f"{said} Lifting {may} up to {show(one.peak, 'force', units)} at the harness, at "
