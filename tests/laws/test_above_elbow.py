@@ -1,11 +1,13 @@
-"""The figure-of-eight above the elbow: what bears, what mirrors, balance, and whom it serves."""
+"""Harness patterns above the elbow: what bears, what mirrors, balance, and whom they serve."""
 
 from __future__ import annotations
+
+from collections.abc import Callable
 
 import numpy as np
 import pytest
 
-from controlkit.mechanics import Pose, Wearer, above_elbow_eight
+from controlkit.mechanics import Pose, Wearer, above_elbow_chest_strap, above_elbow_eight
 from controlkit.mechanics.body.places import joints
 from controlkit.mechanics.chain.generated import generated
 from controlkit.mechanics.harness import Harness, follow
@@ -13,32 +15,46 @@ from controlkit.mechanics.harness.laws import CableLaw
 from controlkit.mechanics.harness.layout import CONTROL
 from controlkit.mechanics.harness.motion import Followed
 from controlkit.mechanics.harness.patterns.above_elbow import LATERAL_SUSPENSOR
-from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
+from controlkit.mechanics.harness.patterns.chest import SUSPENSOR
+from controlkit.mechanics.harness.patterns.eight import CROSS_BACK, FRONT_STRAP
+from controlkit.mechanics.harness.pressure import strap_loads
+from controlkit.mechanics.harness.suspension import suspend
 from controlkit.sources import source
 from controlkit.units import InputError, deg, mm
 from tests.laws.test_patterns import _leftover
 
 SEXES = ("female", "male")
+BOTH: dict[str, float] = {"scapular_abduction": deg(20), "sound_scapular_abduction": deg(20)}
+FROM_LOOP = {"suspensor_from": "axilla loop"}
+PATTERNS: dict[str, Callable[[Wearer], Harness]] = {
+    "eight": above_elbow_eight,
+    "suspensor from the loop": lambda wearer: above_elbow_eight(wearer, suspensor_from="axilla loop"),
+    "cross-back": lambda wearer: above_elbow_eight(wearer, cross_back=0.0),
+    "both": lambda wearer: above_elbow_eight(wearer, suspensor_from="axilla loop", cross_back=0.0),
+    "chest": above_elbow_chest_strap,
+}
 
 
 def _wearer(sex: str, side: str = "right") -> Wearer:
     return Wearer.average(sex, level="transhumeral", amputated=side)
 
 
-def _pulled(harness: Harness, pull: float, poses: list[Pose]) -> Followed:
-    def law(pose: Pose, give: float) -> CableLaw:
-        return CableLaw(stiffness=1.0 / give, start=pull, rise=0.0, full=1e6)
+def _law(pull: float) -> Callable[[Pose, float], CableLaw]:
+    return lambda _, give: CableLaw(stiffness=1.0 / give, start=pull, rise=0.0, full=1e6)
 
-    return follow(harness, poses, law)
+
+def _pulled(harness: Harness, pull: float, poses: list[Pose]) -> Followed:
+    return follow(harness, poses, _law(pull))
 
 
 def _tension(found: Followed, strap: str, at: int) -> float:
     return float(found.net.tension[list(found.harness.layout.of(strap)), at].max())
 
 
+@pytest.mark.parametrize("pattern", PATTERNS)
 @pytest.mark.parametrize("sex", SEXES)
-def test_every_junction_balances(sex: str) -> None:
-    found = _pulled(above_elbow_eight(_wearer(sex)), 40.0, [Pose(arm_flexion=deg(60)), Pose(socket_slip=mm(20))])
+def test_every_junction_balances(sex: str, pattern: str) -> None:
+    found = _pulled(PATTERNS[pattern](_wearer(sex)), 40.0, [Pose(arm_flexion=deg(60)), Pose(socket_slip=mm(20))])
     assert found.net.settled.all()
     for at in found.asked:
         assert np.abs(_leftover(found, at)).max() < 0.2, found.poses[at]  # [N]
@@ -67,18 +83,42 @@ def test_the_base_plate_sits_above_the_bones_end() -> None:
     assert short < 0.5
 
 
-def test_left_and_right_mirror() -> None:
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_left_and_right_mirror(pattern: str) -> None:
     poses = [Pose(arm_flexion=deg(70))]
-    right, left = (_pulled(above_elbow_eight(_wearer("female", side)), 40.0, poses) for side in ("right", "left"))
+    right, left = (_pulled(PATTERNS[pattern](_wearer("female", side)), 40.0, poses) for side in ("right", "left"))
     assert np.array_equal(right.travel, left.travel)
     assert np.array_equal(right.net.tension, left.net.tension)
 
 
-def test_it_serves_no_wearer_with_a_forearm_of_her_own() -> None:
-    with pytest.raises(InputError, match="transhumeral"):
-        above_elbow_eight(Wearer.average("female"))
-    with pytest.raises(InputError, match="lateral suspensor"):
-        above_elbow_eight(_wearer("female"), lateral_suspensor=0.5)
+@pytest.mark.parametrize(
+    ("ask", "says"),
+    [
+        (lambda: above_elbow_eight(Wearer.average("female")), "transhumeral"),
+        (lambda: above_elbow_chest_strap(Wearer.average("female")), "transhumeral"),
+        (lambda: above_elbow_eight(_wearer("female"), lateral_suspensor=0.5), "lateral suspensor"),
+        (lambda: above_elbow_eight(_wearer("female"), suspensor_from="neck"), "begin at 'neck'"),
+        (lambda: above_elbow_eight(_wearer("female"), cross_back=0.5), "cross-back strap"),
+        (lambda: above_elbow_chest_strap(_wearer("female"), strap_level="waist"), "level of the chest strap"),
+    ],
+)
+def test_what_cannot_be_worn_is_said(ask: Callable[[], Harness], says: str) -> None:
+    with pytest.raises(InputError, match=says):
+        ask()
+
+
+@pytest.mark.parametrize("count", [100, pytest.param(1000, marks=pytest.mark.long)])
+@pytest.mark.parametrize("pattern", ["suspensor from the loop", "cross-back", "chest"])
+def test_no_random_wearer_fails(pattern: str, count: int) -> None:
+    """The figure-of-eight as it usually is has its own: it is in every test of dual control."""
+    poses = [Pose(arm_flexion=deg(45), **BOTH), Pose(socket_slip=mm(20))]
+    for k, sex in enumerate(SEXES):
+        for wearer in Wearer.draw(sex, count // 2, seed=150 + k):
+            found = _pulled(PATTERNS[pattern](wearer.with_(level="transhumeral")), 40.0, poses)
+            assert found.net.settled.all(), wearer
+            assert found.net.residual.max() < 1e-3, wearer  # [N]
+            if pattern == "chest":
+                assert all(load.armpit == 0.0 for at in found.asked for load in strap_loads(found, at).values()), wearer
 
 
 @pytest.mark.parametrize("sex", SEXES)
@@ -130,3 +170,78 @@ def test_a_snug_front_strap_works_against_the_lock_motion_and_a_slack_one_does_n
     assert bears[0.0]["abduction"] < bears[0.0]["extension"] < bears[0.0]["together"] < bears[0.0]["all three"]
     assert bears[0.0]["all three"] > 2.0 * own
     assert max(bears[travel.si_low].values()) < own
+
+
+@pytest.mark.parametrize("sex", SEXES)
+def test_where_the_suspensor_begins_changes_little(sex: str) -> None:
+    """On the loop, as published, or at the ring: as far down under a load, and as much captured, on both."""
+    ring, loop = (above_elbow_eight(_wearer(sex), **more) for more in ({}, FROM_LOOP))
+    for load in (50.0, 100.0, 222.0):
+        one, other = (suspend(harness, _law(5.0), load) for harness in (ring, loop))
+        assert one.settled
+        assert other.settled
+        assert abs(one.slip - other.slip) < mm(5.0)
+        assert other.strap_tension[LATERAL_SUSPENSOR] > 0.8 * other.strap_tension[FRONT_STRAP]
+    poses = [Pose(arm_flexion=deg(45)), Pose(arm_flexion=deg(90)), Pose(arm_flexion=deg(90), **BOTH)]
+    at_ring, at_loop = (_pulled(harness, 40.0, poses) for harness in (ring, loop))
+    apart = (at_ring.travel - at_loop.travel)[list(at_ring.asked)]
+    assert np.abs(apart).max() < mm(2.0)
+    assert np.abs(apart).max() > 0.0
+
+
+@pytest.mark.parametrize("sex", SEXES)
+def test_a_suspensor_from_the_loop_draws_on_the_loop(sex: str) -> None:
+    """Above the place where it begins the loop pulls harder than below, by what the suspensor pulls along it."""
+    found = _pulled(above_elbow_eight(_wearer(sex), **FROM_LOOP), 5.0, [Pose(socket_slip=mm(20))])
+    at, layout, net = found.asked[0], found.harness.layout, found.net
+    above, lateral, below = 0, layout.of(LATERAL_SUSPENSOR)[0], layout.of("axilla loop")[-1]
+    along = net.nodes[lateral][at, 1] - net.nodes[lateral][at, 0]
+    up = net.nodes[above][at, 1] - net.nodes[above][at, 0]
+    share = float(along @ up / np.linalg.norm(along) / np.linalg.norm(up))
+    assert share < 0.0  # it pulls away from the sound shoulder
+    assert net.tension[above, at] > net.tension[below, at]
+    assert net.tension[lateral, at] > 10.0
+
+
+@pytest.mark.parametrize("sex", SEXES)
+def test_a_cross_back_strap_holds_the_control_strap_low_and_gains_excursion(sex: str) -> None:
+    """As below the elbow: 2 to 9 mm of arm flexion, more with both scapulae; another excursion in abduction."""
+    poses = [Pose(arm_flexion=deg(90)), Pose(arm_flexion=deg(90), **BOTH), Pose(arm_abduction=deg(60))]
+    bare, snug, tight = (
+        _pulled(above_elbow_eight(_wearer(sex), cross_back=length), 40.0, poses) for length in (None, 0.0, mm(-10))
+    )
+    travel = [1e3 * found.travel[list(found.asked)] for found in (bare, snug, tight)]
+    assert (travel[0] < travel[1]).all()
+    assert (travel[1] < travel[2]).all()
+    assert 1.0 < travel[1][0] - travel[0][0] < 10.0 < travel[1][1] - travel[0][1]
+    assert travel[1][2] - travel[0][2] > 3.0
+    assert _tension(snug, CROSS_BACK, snug.asked[1]) > 1.0
+
+
+@pytest.mark.parametrize("sex", SEXES)
+def test_a_saddle_carries_on_the_shoulder_above_the_elbow_too(sex: str) -> None:
+    """The suspensor from the saddle bears the load alone, within 3 mm: the published test allows 25 mm."""
+    for level in ("diaphragm", "chest"):
+        held = suspend(above_elbow_chest_strap(_wearer(sex), strap_level=level), _law(5.0), 222.0)
+        assert held.settled
+        assert held.slip < mm(4.0)
+        assert held.strap_tension[SUSPENSOR] == pytest.approx(222.0, abs=4.0)
+        assert held.travel < mm(0.001)
+
+
+@pytest.mark.parametrize("sex", SEXES)
+def test_a_chest_strap_captures_more_than_a_figure_of_eight(sex: str) -> None:
+    """It anchors low and on the chest, not on a sound shoulder that is drawn along; and its level matters little."""
+    poses = [Pose(arm_flexion=deg(90))]
+    eight = _pulled(above_elbow_eight(_wearer(sex)), 40.0, poses)
+    low, high = (
+        _pulled(above_elbow_chest_strap(_wearer(sex), strap_level=level), 40.0, poses)
+        for level in ("diaphragm", "chest")
+    )
+    assert low.travel[low.asked[0]] > eight.travel[eight.asked[0]] + mm(20)
+    assert abs(float(low.travel[low.asked[0]] - high.travel[high.asked[0]])) < mm(4)
+
+
+def test_a_woman_s_strap_lies_at_the_diaphragm_and_a_man_s_on_the_chest() -> None:
+    levels = [above_elbow_chest_strap(_wearer(sex)).choice("strap_level") for sex in SEXES]
+    assert levels == ["diaphragm", "chest"]

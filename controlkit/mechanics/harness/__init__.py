@@ -7,6 +7,7 @@ from controlkit.mechanics.harness.pattern import Harness, Pattern, Placement
 from controlkit.mechanics.harness.patterns import (
     CHEST_LIMITS,
     PATTERNS,
+    above_elbow_chest_strap,
     above_elbow_eight,
     bilateral_pair,
     chest_strap,
@@ -29,6 +30,7 @@ __all__ = [
     "Placement",
     "Skin",
     "Straps",
+    "above_elbow_chest_strap",
     "above_elbow_eight",
     "bilateral_pair",
     "chest_strap",

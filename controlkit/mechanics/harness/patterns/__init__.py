@@ -2,6 +2,7 @@
 
 from controlkit.mechanics.harness.pattern import Pattern
 from controlkit.mechanics.harness.patterns.above_elbow import AboveElbow, above_elbow_eight
+from controlkit.mechanics.harness.patterns.above_elbow_chest import above_elbow_chest_strap
 from controlkit.mechanics.harness.patterns.chest import CHEST_LIMITS, ChestStrap, chest_strap
 from controlkit.mechanics.harness.patterns.eight import FigureOfEight, figure_of_eight
 from controlkit.mechanics.harness.patterns.nine import FigureOfNine, figure_of_nine
@@ -18,6 +19,7 @@ __all__ = [
     "ChestStrap",
     "FigureOfEight",
     "FigureOfNine",
+    "above_elbow_chest_strap",
     "above_elbow_eight",
     "bilateral_pair",
     "chest_strap",

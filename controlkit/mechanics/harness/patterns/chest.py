@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from types import MappingProxyType
 from typing import ClassVar
 
 import numpy as np
@@ -23,6 +25,7 @@ from controlkit.mechanics.harness.skin import Skin
 from controlkit.mechanics.inputs import kind
 from controlkit.mechanics.surface.field import Field
 from controlkit.mechanics.surface.taut import resample
+from controlkit.units import InputError
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -36,8 +39,12 @@ CHEST_LIMITS: dict[str, tuple[float, float]] = {
 }
 """What may be asked of a chest strap; its ring is where the control strap branches off on the back."""
 
-DIAPHRAGM = 0.45
-"""Level of the strap in front and under the sound arm, armpit to waist: below a woman's breasts [-]. Assumption."""
+DIAPHRAGM, CHEST = "diaphragm", "chest"
+LEVELS: Mapping[str, float] = MappingProxyType({DIAPHRAGM: 0.45, CHEST: 0.35})
+"""Level of the strap in front and under the sound arm, armpit to waist [-]. Assumption.
+
+At the diaphragm it lies below a woman's breasts. On the chest it touches the armpit of a few women.
+"""
 FRONT_SHARE = 0.75
 """Where the strap ends in front below the saddle, midline to shoulder joint [-]. Assumption."""
 PAD_SIDE = 0.5 * np.pi
@@ -47,13 +54,25 @@ _STEEP = 0.2
 
 @dataclass(frozen=True)
 class ChestStrap(Pattern):
-    """What only a chest strap has: a saddle on the amputated side, and a strap at the level of the diaphragm.
+    """What only a chest strap has: a saddle on the amputated side, and how high the strap lies.
+
+    Parameters
+    ----------
+    strap_level : str
+        Level of the strap in front and under the sound arm, one of `LEVELS`
+
+    Raises
+    ------
+    InputError
+        If there is no such level
 
     Examples
     --------
     >>> ChestStrap().layout().junctions
     ('ring',)
     """
+
+    strap_level: str = DIAPHRAGM
 
     name: ClassVar[str] = "chest strap with saddle"
     limits: ClassVar[dict[str, tuple[float, float]]] = CHEST_LIMITS
@@ -63,6 +82,13 @@ class ChestStrap(Pattern):
         "ring_to_sound_side": "the control strap branches off between the spine and the side of the chest",
         "axilla_loop": "a chest strap taken in further is too short to don, and one let out further slides down",
     }
+
+    def __post_init__(self) -> None:
+        if self.strap_level not in LEVELS:
+            named = " or ".join(f'"{each}"' for each in LEVELS)
+            raise InputError(
+                given=f"The level of the chest strap was given as {self.strap_level!r}.", do=f"Give {named}."
+            )
 
     def layout(self) -> Layout:
         """A strap from the chest under the sound arm to the scapula, where control and saddle strap meet it.
@@ -96,7 +122,7 @@ class ChestStrap(Pattern):
         """
         bodies = fitted.bodies
         crossbar = route.crossbar_point(bodies.posed, bodies.upper_arm, fitted.crossbar)
-        return {"crossbar": crossbar, "pad side": route.on_pad(bodies, PAD_SIDE), **_on_trunk(bodies)}
+        return {"crossbar": crossbar, "pad side": route.on_pad(bodies, PAD_SIDE), **_on_trunk(bodies, self.strap_level)}
 
     def rough(self, span: Span) -> Array:
         """The strap lies on the back behind both arms, and is laid in front; the suspensor goes straight down.
@@ -113,7 +139,7 @@ class ChestStrap(Pattern):
         """
         middle, behind = 0.5 * (span.start + span.end), -span.bodies.back - FAR
         if span.run.laid:
-            return _laid(span.bodies, span.run.nodes)
+            return _laid(span.bodies, span.run.nodes, self.strap_level)
         if span.run.strap == CHEST_STRAP:
             return span.through(np.stack([behind, middle[:, 1], 0.9 * span.end[:, 2]], axis=1))
         if span.run.strap == SADDLE_STRAP:
@@ -130,6 +156,7 @@ def chest_strap(
     control_strap: float = 0.0,
     around: float = 0.0,
     support_strap: float = 0.0,
+    strap_level: str = DIAPHRAGM,
     skin: Skin = Skin(),
     straps: Straps = Straps(),
     cuff: Cuff = Cuff(),
@@ -153,6 +180,8 @@ def chest_strap(
         Chest strap let out (+) or taken in (-) from just snug [m]
     support_strap : float
         Suspensor between saddle and socket let out (+) or taken in (-) from just snug [m]
+    strap_level : str
+        Level of the strap in front and under the sound arm: "diaphragm" or "chest"
     skin : Skin
         How skin and cloth hold the strap on the back
     straps : Straps
@@ -172,13 +201,13 @@ def chest_strap(
 
     Notes
     -----
-    The strap runs level at the diaphragm in front, for either sex, so that a woman's breasts stay free: a textbook says
-    to use such a strap, alone or on a firm bra, in place of one over the chest (open textbook of the University of
-    Washington, chapter 15e). Behind, it rises from under the sound arm to the lower part of the scapula and draws the
-    branch down and inward, against the control strap. The saddle is taken to sit still on the shoulder and to go where
-    the girdle goes. Its suspensor begins beside the joint, about which the arm turns, so that it neither slackens nor
-    tightens with arm flexion. Friction, the saddle's front strap and what closes the strap under the amputated arm are
-    taken to hold its front end; they are not computed. Heights and places are assumptions.
+    The strap runs level in front, for either sex at the diaphragm unless told otherwise, so that a woman's breasts stay
+    free: a textbook says to use such a strap, alone or on a firm bra, in place of one over the chest (open textbook of
+    the University of Washington, chapter 15e). Behind, it rises from under the sound arm to the lower part of the
+    scapula and draws the branch down and inward, against the control strap. The saddle is taken to sit still on the
+    shoulder and to go where the girdle goes. Its suspensor begins beside the joint, about which the arm turns, so that
+    it neither slackens nor tightens with arm flexion. Friction, the saddle's front strap and what closes the strap under
+    the amputated arm are taken to hold its front end; they are not computed. Heights and places are assumptions.
 
     Examples
     --------
@@ -191,7 +220,7 @@ def chest_strap(
         branch_below_c7 = round(float(height["c7"][0] - height["axilla"][0]), 3)
     return Harness(
         wearer,
-        pattern=ChestStrap(),
+        pattern=ChestStrap(strap_level),
         ring_below_c7=branch_below_c7,
         ring_to_sound_side=branch_to_sound_side,
         crossbar=crossbar,
@@ -205,14 +234,14 @@ def chest_strap(
 
 
 @lru_cache(maxsize=64)
-def _on_trunk(bodies: Bodies) -> dict[str, Array]:
+def _on_trunk(bodies: Bodies, strap_level: str) -> dict[str, Array]:
     """Two places of the saddle, and both ends of the strap in front, wherever the cable meets the crossbar."""
     build, who, posed = bodies.build, bodies.who, bodies.posed
     joint, far = posed.joint[:, 0], build.deltoid[who][:, None]
     inward = 0.25 * build.joint[who, 2:] * SIDE
     each = np.arange(len(who))
     armpit, waist = build.height["axilla"][who], build.height["waist"][who]
-    level = armpit - DIAPHRAGM * (armpit - waist)
+    level = armpit - LEVELS[strap_level] * (armpit - waist)
     ahead = np.stack([bodies.back, level, FRONT_SHARE * build.joint[who, 2]], axis=1)
     return {
         "flank": _level(posed, each, _flank(posed, level)),
@@ -239,9 +268,9 @@ def _level(posed: Posed, body: Index, points: Array) -> Array:
 
 
 @lru_cache(maxsize=64)
-def _laid(bodies: Bodies, nodes: int) -> Array:
+def _laid(bodies: Bodies, nodes: int, strap_level: str) -> Array:
     """The strap laid round the front of the chest, at every turn as high as its ends: the skin there."""
-    places = _on_trunk(bodies)
+    places = _on_trunk(bodies, strap_level)
     start, end = places["front"], places["flank"]
     share = np.linspace(0.0, 1.0, 2 * nodes)[:, None]
     first, last = (np.stack([np.arctan2(p[:, 2], p[:, 0]), np.hypot(p[:, 0], p[:, 2]), p[:, 1]]) for p in (start, end))

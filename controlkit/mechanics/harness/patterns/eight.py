@@ -41,6 +41,8 @@ PAD_INNER = float(np.deg2rad(-20.0))
 FRONT_SHARE = 0.35
 """Lower end of an anterior support strap that does not divide, down the upper arm [-]. Assumption."""
 
+CROSSED = ("cross", "loop")
+"""Junctions at both ends of a cross-back strap, on the control strap and on the axilla loop."""
 CROSS_SHARE = 0.40
 """Where a cross-back strap meets the control strap, ring to crossbar [-]. Assumption."""
 CROSS_LIMITS = (-0.03, 0.08)
@@ -106,9 +108,7 @@ class FigureOfEight(Pattern):
                 given=f"The harness's crossing was given as {self.crossing!r}.",
                 do=f"Give {named}.",
             )
-        if self.cross_back is not None:
-            what = "let out further it holds nothing, taken in further it lifts the axilla loop off the back"
-            within("The cross-back strap", self.cross_back, *CROSS_LIMITS, example="mm(0)", of="length", why=what)
+        check_cross_back(self.cross_back)
 
     def layout(self) -> Layout:
         """Axilla loop, control strap and anterior support strap, with or without the inverted Y.
@@ -130,14 +130,7 @@ class FigureOfEight(Pattern):
             )
             runs, junctions = (*LOOP, CONTROL_RUN, front, *legs), ("ring", "fork")
         if self.cross_back is not None:
-            over, under, control, *others = runs
-            held = (
-                replace(control, end="cross"),
-                replace(under, end="loop"),
-                Run(CROSS_BACK, "cross", "loop", buckle="cross_back"),
-            )
-            divided = replace(under, start="loop"), replace(control, start="cross")
-            runs, junctions = (over, *divided, *others, *held), (*junctions, "cross", "loop")
+            runs, junctions = crossed(runs), (*junctions, *CROSSED)
         return Layout(runs, junctions, sewn, crossing)
 
     def anchors(self, fitted: Fitted) -> dict[str, Array]:
@@ -157,7 +150,7 @@ class FigureOfEight(Pattern):
         bodies, posed, upper = fitted.bodies, fitted.bodies.posed, fitted.bodies.upper_arm
         places = {"crossbar": route.crossbar_point(posed, upper, fitted.crossbar)}
         if self.cross_back is not None:
-            places |= _crossed(fitted, places["crossbar"])
+            places |= crossed_at(fitted, places["crossbar"])
         if not self.fork:
             return {**places, "pad front": route.on_arm(posed, FRONT_SHARE * upper, 0.0)}
         return {
@@ -182,10 +175,8 @@ class FigureOfEight(Pattern):
         """
         if span.run.strap == FRONT_STRAP:
             return span.through(*route.over_shoulder(span.bodies, 0))
-        if span.run.end in ("cross", "loop"):
-            middle = 0.5 * (span.start + span.end)
-            middle[:, 0] = -span.bodies.back - route.FAR
-            return span.through(middle)
+        if span.run.end in CROSSED:
+            return across_back(span)
         return super().rough(span)
 
 
@@ -272,15 +263,46 @@ def figure_of_eight(
     )
 
 
-@lru_cache(maxsize=64)
-def fork_at(bodies: Bodies) -> Array:
-    """Where a fitter puts the fork of the inverted Y."""
-    over_it = route.on_arm(bodies.posed, FORK_SHARE * bodies.upper_arm, FORK_SIDE, 0.02)
-    return route.onto(bodies.posed, over_it)
+def check_cross_back(length: float | None) -> None:
+    """Refuse a length that no cross-back strap can have [m]; patterns above the elbow ask too."""
+    if length is not None:
+        what = "let out further it holds nothing, taken in further it lifts the axilla loop off the back"
+        within("The cross-back strap", length, *CROSS_LIMITS, example="mm(0)", of="length", why=what)
 
 
-def _crossed(fitted: Fitted, crossbar: Array) -> dict[str, Array]:
-    """Ends of a cross-back strap: on the control strap as it lies by itself, and level on the loop's back leg."""
+def crossed(runs: tuple[Run, ...]) -> tuple[Run, ...]:
+    """The same runs, a cross-back strap between the control strap and the loop's lower leg, which it divides."""
+    over, under, control, *others = runs
+    held = (
+        replace(control, end="cross"),
+        replace(under, end="loop"),
+        Run(CROSS_BACK, "cross", "loop", buckle="cross_back"),
+    )
+    return (over, replace(under, start="loop"), replace(control, start="cross"), *others, *held)
+
+
+def across_back(span: Span) -> Array:
+    """A rough run that crosses the back and goes over no shoulder."""
+    middle = 0.5 * (span.start + span.end)
+    middle[:, 0] = -span.bodies.back - route.FAR
+    return span.through(middle)
+
+
+def crossed_at(fitted: Fitted, crossbar: Array) -> dict[str, Array]:
+    """Ends of a cross-back strap: on the control strap as it lies by itself, and level on the loop's back leg.
+
+    Parameters
+    ----------
+    fitted : Fitted
+        Bodies and ring
+    crossbar : ndarray
+        Where the control strap ends [m], shape (bodies, 3)
+
+    Returns
+    -------
+    dict
+        Both ends by the names of their junctions [m], shape (bodies, 3)
+    """
     bodies, ring = fitted.bodies, fitted.ring
     every = np.arange(len(ring))
     surface = bodies.posed.surface
@@ -296,3 +318,10 @@ def _crossed(fitted: Fitted, crossbar: Array) -> dict[str, Array]:
     _, under = split(loop.nodes, LOOP[1].nodes)
     level = np.abs(under[:, 5:-10, 1] - cross[:, None, 1]).argmin(axis=1) + 5
     return {"cross": cross, "loop": under[every, level]}
+
+
+@lru_cache(maxsize=64)
+def fork_at(bodies: Bodies) -> Array:
+    """Where a fitter puts the fork of the inverted Y."""
+    over_it = route.on_arm(bodies.posed, FORK_SHARE * bodies.upper_arm, FORK_SIDE, 0.02)
+    return route.onto(bodies.posed, over_it)

@@ -331,7 +331,7 @@ def level_of(above: bool) -> str:
 
 def _usual_crossbar(wearer: Wearer) -> float:
     """Where a crossbar, or a base plate, sits unless told otherwise [-]."""
-    return base_plate_on(wearer) if wearer.level == "transhumeral" else CROSSBAR
+    return base_plate_on(wearer, "bilateral_pair") if wearer.level == "transhumeral" else CROSSBAR
 
 
 def _places(bodies: Bodies, above: bool, crossbar: float) -> dict[str, Array]:
