@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -101,7 +102,9 @@ class Capture:
         return _monotone(self.arm_flexion, self.generated[None], flexion.reshape(1, -1)).reshape(flexion.shape)
 
 
-def capture(harness: Harness, base: Pose, furthest: float, cable_give: float) -> Capture:
+def capture(
+    harness: Harness, base: Pose, furthest: float, cable_give: float, *, pulls: Sequence[float] = PULLS
+) -> Capture:
     """Follow arm flexion on a harness against one constant pull after the other.
 
     Parameters
@@ -114,6 +117,8 @@ def capture(harness: Harness, base: Pose, furthest: float, cable_give: float) ->
         Arm flexion at the motion's end [rad]
     cable_give : float
         How much the cable stretches [m/N]
+    pulls : sequence of float
+        Pulls at the control strap, rising [N], shape (pulls,)
 
     Returns
     -------
@@ -129,7 +134,7 @@ def capture(harness: Harness, base: Pose, furthest: float, cable_give: float) ->
     rows: list[Array] = []
     near: Followed | None = None
     own, settled = np.zeros(len(flexions)), True
-    for pull in PULLS:
+    for pull in pulls:
         near = follow(harness, poses, _Constant(pull, cable_give), near)
         row = _carried_back(near.travel[list(near.asked)], rows[-1] if rows else None)
         if row is None:
@@ -138,7 +143,7 @@ def capture(harness: Harness, base: Pose, furthest: float, cable_give: float) ->
         settled = settled and bool(near.net.settled.all())
         own = generated(near)[list(near.asked)]
     return Capture(
-        arm_flexion=flexions, pull=np.array(PULLS[: len(rows)]), travel=np.array(rows), generated=own, settled=settled
+        arm_flexion=flexions, pull=np.array(pulls[: len(rows)]), travel=np.array(rows), generated=own, settled=settled
     )
 
 

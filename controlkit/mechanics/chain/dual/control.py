@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from controlkit.mechanics.body.pose import Pose, posed
 from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.cable import ControlCable
+from controlkit.mechanics.chain.dual.amplifier import AMPLIFIED_PULLS, ExcursionAmplifier
 from controlkit.mechanics.chain.dual.capture import Capture, capture
 from controlkit.mechanics.chain.dual.results import Lifted, Limit, LiveLift, Opened
 from controlkit.mechanics.chain.strength import Strength
@@ -67,6 +68,8 @@ class DualControl:
         Arm flexion at which the control motion ends [rad]
     strength : Strength
         What this wearer can do once
+    amplifier : ExcursionAmplifier, optional
+        Between control strap and cable
 
     Raises
     ------
@@ -102,6 +105,7 @@ class DualControl:
     hangs_at: float = deg(10.0)
     furthest: float = deg(90.0)
     strength: Strength = Strength()
+    amplifier: ExcursionAmplifier | None = None
 
     def __post_init__(self) -> None:
         kind("The harness", self.harness, Harness, "above_elbow_eight(wearer)")
@@ -145,7 +149,7 @@ class DualControl:
         return replace(self, harness=replace(self.harness, wearer=wearer))
 
     def capture(self, **angles: float) -> Capture:
-        """What the harness captures of arm flexion, by the pull; found once for all questions.
+        """What the harness captures of arm flexion, by the pull of the cable; found once for all questions.
 
         Parameters
         ----------
@@ -155,18 +159,28 @@ class DualControl:
         Returns
         -------
         Capture
-            Travel by arm flexion and pull
+            Travel by arm flexion and pull; beyond the amplifier where there is one
         """
         base = replace(posed(angles), arm_flexion=0.0, elbow_flexion=0.0)
         if base not in self._captured:
             give = self.cable.length / self.cable.stiffness
-            self._captured[base] = capture(self.harness, base, self.furthest, give)
+            if self.amplifier is None:
+                self._captured[base] = capture(self.harness, base, self.furthest, give)
+            else:
+                felt = self.amplifier.felt_give(give)
+                at_strap = capture(self.harness, base, self.furthest, felt, pulls=AMPLIFIED_PULLS)
+                self._captured[base] = self.amplifier.beyond(at_strap)
         return self._captured[base]
 
     @cached_property
     def _captured(self) -> dict[Pose, Capture]:
         """Captures found so far; an answer taken from here is the same, only sooner."""
         return {}
+
+    @property
+    def _strap(self) -> float:
+        """Tension of the control strap over that of the cable [-]."""
+        return 1.0 if self.amplifier is None else self.amplifier.force(1.0)
 
     def required(self, elbow_flexion: Array | float) -> Array:
         """Cable that flexing takes up from where the forearm hangs, with what of it hung slack.
@@ -249,7 +263,7 @@ class DualControl:
         reached = np.maximum.accumulate(alone)
         held = np.minimum(reached, self.furthest)
         tension = self._tension(way, held, largest)
-        most = min(self.strength.cable, float(table.pull[-1]))
+        most = min(self.strength.cable / self._strap, float(table.pull[-1]))
         stuck = ~np.isfinite(reached)
         bears = above * tension
         bears[stuck] = self._still(table, self.furthest, self.required(way[stuck]))
@@ -273,10 +287,10 @@ class DualControl:
             captured=table.at(np.minimum(arm, self.furthest), lift_force * above[which]),
             required=self.required(asked),
             lift_force=lift_force,
-            harness_force=lift_force * above[which],
+            harness_force=self._strap * lift_force * above[which],
             device_force=lift_force / beyond[which],
             opening_force=self.device.force(0.0),
-            cable_share=lift_force * above[which] / self.strength.cable,
+            cable_share=self._strap * lift_force * above[which] / self.strength.cable,
             limited_by=tuple("rest" if still else stops[k] for still, k in zip(rests, which, strict=True)),
             jumps=~rests & (arm > alone[which] + _RUNS_UP) & np.isfinite(arm),
             settled=table.settled,
@@ -339,11 +353,15 @@ class DualControl:
             required=self.device.travel,
             opening=opening,
             pinch=np.array([self.device.pinch(float(width)) for width in opening]),
-            harness_force=force,
+            harness_force=self._strap * force,
             device_force=force / gain,
-            cable_share=force / self.strength.cable,
+            cable_share=self._strap * force / self.strength.cable,
             limited_by=tuple(
-                "force" if f > min(self.strength.cable, table.pull[-1]) else "nothing" if whole else "excursion"
+                "force"
+                if f > min(self.strength.cable / self._strap, table.pull[-1])
+                else "nothing"
+                if whole
+                else "excursion"
                 for f, whole in zip(np.where(none, gain * self.device.force(0.0), force), full, strict=True)
             ),
             settled=table.settled,
@@ -403,7 +421,7 @@ class DualControl:
             opens_at=opens,
             grip=grips(slips),
             grip_unpulled=self.device.pinch(width),
-            harness_force=at_device(slips) * np.exp(self.cable.friction * (above + beyond)),
+            harness_force=self._strap * at_device(slips) * np.exp(self.cable.friction * (above + beyond)),
         )
 
     def _elbows(self, elbow_flexion: Sequence[float] | Array) -> Array:

@@ -206,8 +206,8 @@ def chest_strap(
     the University of Washington, chapter 15e). Behind, it rises from under the sound arm to the lower part of the
     scapula and draws the branch down and inward, against the control strap. The saddle is taken to sit still on the
     shoulder and to go where the girdle goes. Its suspensor begins beside the joint, about which the arm turns, so that
-    it neither slackens nor tightens with arm flexion. Friction, the saddle's front strap and what closes the strap under
-    the amputated arm are taken to hold its front end; they are not computed. Heights and places are assumptions.
+    it neither slackens nor tightens with arm flexion. Friction, the saddle's front strap and what closes the strap
+    under the amputated arm are taken to hold its front end; they are not computed. Heights and places are assumptions.
 
     Examples
     --------
