@@ -197,8 +197,8 @@ ROWS: dict[str, Said] = {
         0.9e3 * LOCK.si_low,
         1.1e3 * LOCK.si_high,
         lambda sex: 1e3 * _locking(sex, **SHOULDER_HELD).travel,
-        outside="it draws 11 to 12 mm; with half as much again it comes to 16 mm, and to 19 mm never: more abduction "
-        "brings the retainer nearer again. The model's trapezius does not bulge, as the source has it",
+        outside="no size of it comes to 16 mm: more abduction brings the retainer nearer again. The source has the "
+        "trapezius bulge and the scapula turn down, which this motion leaves out",
     ),
     "lock motion holds the cable": Said(
         "extension, abduction and depression together pay no lift cable out: the least they take up, three ways [mm]",
@@ -236,8 +236,6 @@ ROWS: dict[str, Said] = {
         0.0,
         0.999,
         lambda sex: _locking(sex, **IDLE["walking, arm back"]).travel / LOCK.si_low,
-        outside="on women it stays below; men swing the retainer round a larger shoulder, and the buckle must be let "
-        "out by some 1 mm, which the lock motion bears",
     ),
     "abduction": Said(
         "60 degrees of abduction do not trigger it: share of its travel",

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from controlkit.mechanics.body.placed import to_right
 from controlkit.mechanics.body.pose import Pose, posed
+from controlkit.mechanics.chain.dual.pulled import pulled
 from controlkit.mechanics.chain.generated import generated
 from controlkit.mechanics.elbow import ElbowLock, ElbowState
 from controlkit.mechanics.elbow.lock import Outcome
@@ -81,8 +82,10 @@ class LockMotion:
         Where the motion has come to
     lengthening : float
         How much longer the way of the lock's strap has become [m]
+    yielded : float
+        What ring and socket yield of that under the lock's force, the one on the skin, the other along the limb [m]
     stretch : float
-        What the strap itself takes of that under the lock's force [m]
+        What the strap itself takes of that by stretching and sinking into flesh [m]
     travel : float
         Of the lock's cable [m]
     force : float
@@ -109,6 +112,7 @@ class LockMotion:
 
     pose: Pose
     lengthening: float
+    yielded: float
     stretch: float
     travel: float
     force: float
@@ -133,20 +137,29 @@ class LockMotion:
         return self.front_room < 0.0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class LockWays:
     """The way of the lock's strap in some poses, hanging first, and the motion that it was found in.
 
     Attributes
     ----------
     found : Followed
-        The motion
+        The motion, the strap without pull
     paths : Paths
         The way from the ring to the retainer, one a pose
+    yielded : ndarray
+        By how much the lock's force makes it shorter; none with the arm hanging [m], shape (poses,)
+    stretch : float
+        What the strap itself takes under that force [m]
+    settled : bool
+        Whether all straps settled
     """
 
     found: Followed
     paths: Paths
+    yielded: Array
+    stretch: float
+    settled: bool
 
     @property
     def rows(self) -> list[int]:
@@ -154,14 +167,14 @@ class LockWays:
         return list(self.found.asked)
 
     @property
-    def settled(self) -> bool:
-        """Whether all straps settled."""
-        return bool(self.found.net.settled[self.rows].all() and self.paths.settled.all())
-
-    @property
     def longer(self) -> Array:
         """How much longer the way is than with the arm hanging [m], shape (poses,)."""
         return np.asarray(self.paths.length - self.paths.length[0])
+
+    @property
+    def drawn(self) -> Array:
+        """How far the lock's cable is drawn by a strap that is just snug; below nothing it is slack [m]."""
+        return np.asarray(self.longer - self.yielded - self.stretch)
 
     @property
     def lift(self) -> Array:
@@ -206,16 +219,23 @@ def lock_motion(
     The ring, not the shoulder, is what the lock pulls against, so that it lengthens when the point of the shoulder goes
     forward or down. The ring is where the other straps, pulled at the control strap, have settled.
 
-    What comes of it: extension draws the lock but pays lift cable out; abduction up to some 40 degrees, depression
-    and protraction draw the lock and take lift cable up. With depression, or the point of the shoulder slightly
-    forward, 9 to 13 degrees of extension with 15 to 20 more of abduction do for 16 to 19 mm. With the shoulder held the
-    way comes to its longest before 19 mm. Walking with the arm 24 degrees back draws 15 to 17 mm: a lock of 16 mm then
-    needs its strap let out a little on men. A front support strap that is snug keeps the lock from its travel.
-    `locking` takes that apart.
+    What comes of it: extension draws the lock but pays lift cable out; abduction up to some 40 degrees, depression and
+    protraction draw the lock and take lift cable up. The lock's force takes some 4 mm of what is drawn, in the ring's
+    hold, in flesh and in webbing. With depression, or the point of the shoulder slightly forward, 10 to 16 degrees of
+    extension with 17 to 27 more of abduction do for 16 to 19 mm; with the shoulder held the way comes to its longest
+    before. Walking with the arm 24 degrees back draws 12 to 15 mm, so that a strap taken in by 1 to 4 mm would let a
+    lock of 16 mm change over in walking. A front support strap that is snug keeps the lock from its travel. `locking`
+    takes that apart.
 
-    Limits: the lock asks for its whole force from the first millimetre; its strap stretches like other webbing, without
-    sinking into flesh; its pull, some 9 N, moves neither ring nor socket; skin does not rub. The model's shoulder is a
-    ball that turns in itself: muscles that swell, which sources mention, lengthen nothing here.
+    Were the anchor held by the skin under it instead of by the ring, as friction may in part, extension and abduction
+    would draw more, depression and protraction nothing, and walking would draw as far as the motion with the shoulder
+    held: no buckle would tell the two apart. A pull that holds the forearm up draws the ring towards it, and on a woman
+    takes up to 4 mm from the lock.
+
+    Limits: the lock asks for its whole force from the first millimetre; its pull is settled with the other straps at
+    the ring, the socket gives way along the limb as its cuff does; skin does not rub. Front strap and lift cable are
+    reported without that pull. The model's shoulder is a ball that turns in itself: muscles that swell, which sources
+    mention, lengthen nothing here.
 
     Examples
     --------
@@ -227,8 +247,7 @@ def lock_motion(
     >>> done.triggers, done.lift > 0.0, done.front_taut
     (True, True, False)
     """
-    lockable(harness, lock, strap)
-    return _answered(ways_of(harness, strap, [posed(angles)], pull), lock, strap, at=1)
+    return lock_motions(harness, lock, [posed(angles)], strap, pull=pull)[0]
 
 
 def lock_motions(
@@ -268,7 +287,7 @@ def lock_motions(
     [0.0, 0.0]
     """
     lockable(harness, lock, strap)
-    ways = ways_of(harness, strap, poses, pull)
+    ways = ways_of(harness, strap, poses, pull=pull, force=lock.force)
     return tuple(_answered(ways, lock, strap, at=k) for k in range(1, len(poses) + 1))
 
 
@@ -290,7 +309,7 @@ def strapped(harness: Harness, strap: LockStrap) -> None:
         )
 
 
-def ways_of(harness: Harness, strap: LockStrap, poses: Sequence[Pose], pull: float) -> LockWays:
+def ways_of(harness: Harness, strap: LockStrap, poses: Sequence[Pose], *, pull: float, force: float = 0.0) -> LockWays:
     """The way of the lock's strap with the arm hanging, then in some poses.
 
     Parameters
@@ -303,6 +322,8 @@ def ways_of(harness: Harness, strap: LockStrap, poses: Sequence[Pose], pull: flo
         Poses
     pull : float
         At the control strap meanwhile [N]
+    force : float
+        With which the strap pulls [N]
 
     Returns
     -------
@@ -313,7 +334,7 @@ def ways_of(harness: Harness, strap: LockStrap, poses: Sequence[Pose], pull: flo
     --------
     >>> from controlkit.mechanics import Wearer, above_elbow_eight
     >>> harness = above_elbow_eight(Wearer.average("male", level="transhumeral"))
-    >>> ways_of(harness, LockStrap(), [Pose(arm_flexion=-0.2)], PULL).longer.round(2).tolist()
+    >>> ways_of(harness, LockStrap(), [Pose(arm_flexion=-0.2)], pull=PULL).longer.round(2).tolist()
     [0.0, 0.01]
     """
     within("The pull at the control strap", pull, 0.5, 200.0, example="newton(5)", of="force")
@@ -322,12 +343,20 @@ def ways_of(harness: Harness, strap: LockStrap, poses: Sequence[Pose], pull: flo
         return CableLaw(stiffness=1.0 / strap_give, start=pull, rise=0.0, full=_ENDLESS)
 
     found = follow(harness, [REST, *poses], law)
+    bodies = route.bodies_of(harness.wearer, found.poses)
+    retainer = route.on_arm(bodies.posed, strap.retainer * bodies.upper_arm, strap.side)
+    given = found.net.give[:, None] * bodies.posed.axes[:, 0, :, 1]
+    front = found.net.nodes[_front(harness)]
     rows = np.array(found.asked)
-    bodies = route.bodies_of(harness.wearer, found.poses).rows(rows)
-    given = found.net.give[rows][:, None] * bodies.posed.axes[:, 0, :, 1]
-    retainer = route.on_arm(bodies.posed, strap.retainer * bodies.upper_arm, strap.side) + given
-    front = found.net.nodes[harness.layout.of(FRONT_STRAP)[0]][rows]
-    return LockWays(found, led(bodies.posed.surface, front, front[:, 0], retainer))
+    every = led(bodies.posed.surface, front, front[:, 0], retainer + given)
+    paths, settled = every.rows(rows), bool(found.net.settled[rows].all() and every.settled[rows].all())
+    if force == 0.0:
+        return LockWays(found=found, paths=paths, yielded=np.zeros(len(rows)), stretch=0.0, settled=settled)
+    net = pulled(found, every.nodes, retainer, force)
+    yielded = np.where(rows > 0, paths.length - net.length[-1, rows], 0.0)
+    stretch = float(_webbing(found, paths.length[:1]).stretch(np.array([force]))[0][0])
+    settled = settled and bool(net.settled[rows].all())
+    return LockWays(found=found, paths=paths, yielded=yielded, stretch=stretch, settled=settled)
 
 
 def led(surface: Union, near: Array, start: Array, end: Array) -> Paths:
@@ -350,33 +379,34 @@ def led(surface: Union, near: Array, start: Array, end: Array) -> Paths:
     return tighten(surface, [Draft(np.arange(len(near)), near, (start, end))])[0]
 
 
-def stretch_of(ways: LockWays, lock: ElbowLock) -> float:
-    """What ring, strap and retainer's way takes up under the lock's force [m]."""
-    return float(_webbing(ways).stretch(np.array([lock.force]))[0][0]) if lock.force > 0.0 else 0.0
+def _front(harness: Harness) -> int:
+    """Place of the front support strap among the runs."""
+    return harness.layout.of(FRONT_STRAP)[0]
 
 
-def _webbing(ways: LockWays, let_out: float = 0.0) -> Webbing:
-    """The way as webbing, just snug with the arm hanging unless let out."""
-    long = ways.paths.length[:1]
-    return Webbing(long + let_out, ways.found.harness.straps.webbing / long)
+def _webbing(found: Followed, long: Array, let_out: float = 0.0) -> Webbing:
+    """The strap on its whole way as webbing, over the flesh that the front support strap lies on."""
+    harness = found.harness
+    flesh = found.ask.laws.webbing.flesh.pick((_front(harness), slice(0, 1)))
+    return Webbing(long + let_out, harness.straps.webbing / long, flesh=flesh)
 
 
 def _answered(ways: LockWays, lock: ElbowLock, strap: LockStrap, *, at: int) -> LockMotion:
     """What one of some poses does to the lock."""
     found, row = ways.found, ways.rows[at]
     harness, side = found.harness, found.harness.wearer.amputated
-    stretch, longer = stretch_of(ways, lock), float(ways.longer[at])
-    drawn = longer - strap.let_out - stretch
-    pulled = float(_webbing(ways, strap.let_out).pull(ways.paths.length[at : at + 1])[0][0])
-    travel, force = max(drawn, 0.0), lock.force if drawn > 0.0 else min(pulled, lock.force)
+    drawn = float(ways.drawn[at]) - strap.let_out
+    whole = ways.paths.length
+    before = float(_webbing(found, whole[:1], strap.let_out).pull(whole[at : at + 1])[0][0])
+    travel, force = max(drawn, 0.0), lock.force if drawn > 0.0 else min(before, lock.force)
     state = ElbowState(locked=False, elbow_flexion=found.poses[row].elbow_flexion)
-    front = harness.layout.of(FRONT_STRAP)[0]
-    webbing = found.ask.laws.webbing
+    front, webbing = _front(harness), found.ask.laws.webbing
     give = float(found.net.length[front, row] - webbing.free[front, row])
     return LockMotion(
         pose=found.poses[row],
-        lengthening=longer,
-        stretch=stretch,
+        lengthening=float(ways.longer[at]),
+        yielded=float(ways.yielded[at]),
+        stretch=ways.stretch,
         travel=travel,
         force=force,
         outcome=lock.pull(state, travel=travel, force=force).outcome,
@@ -387,7 +417,7 @@ def _answered(ways: LockWays, lock: ElbowLock, strap: LockStrap, *, at: int) -> 
         front_tension=float(found.net.tension[front, row]),
         way=to_right(ways.paths.nodes[at], side),
         anchor=to_right(_anchor(ways, at), side),
-        settled=bool(found.net.settled[[ways.rows[0], row]].all() and ways.paths.settled[[0, at]].all()),
+        settled=ways.settled,
     )
 
 

@@ -18,7 +18,6 @@ from controlkit.mechanics.chain.dual.lock import (
     lock_motions,
     lockable,
     strapped,
-    stretch_of,
     ways_of,
 )
 from controlkit.mechanics.elbow import ElbowLock
@@ -93,9 +92,9 @@ class LockBuckle:
     most : float
         Let out by no more than this, the motion triggers [m]
     idle : mapping
-        How much longer idle poses make the strap's way, by name [m]
-    lengthening : float
-        How much longer the motion makes it [m]
+        How far idle poses draw the lock's cable with a strap just snug, by name; below nothing it is slack [m]
+    drawn : float
+        How far the motion draws it [m]
     settled : bool
         Whether all straps settled; where they did not, the model has no answer
     """
@@ -103,7 +102,7 @@ class LockBuckle:
     least: float
     most: float
     idle: Mapping[str, float]
-    lengthening: float
+    drawn: float
     settled: bool
 
     @property
@@ -150,7 +149,7 @@ def lock_parts(
     moved = [name for name in angles if getattr(whole, name) != getattr(REST, name)]
     alone = [replace(REST, **{name: angles[name]}) for name in moved]
     along = [replace(REST, **{name: angles[name] for name in moved[: k + 1]}) for k in range(len(moved))]
-    ways = ways_of(harness, strap, [*alone, *along], pull)
+    ways = ways_of(harness, strap, [*alone, *along], pull=pull)
     count = len(moved)
     each = [slice(1, count + 1), slice(count + 1, None)]
     lock, lift = ((values[each[0]], np.diff(values[each[1]], prepend=0.0)) for values in (ways.longer, ways.lift))
@@ -201,7 +200,7 @@ def smallest_lock_motion(
     >>> from controlkit.mechanics import Wearer, above_elbow_eight
     >>> harness = above_elbow_eight(Wearer.average("male", level="transhumeral"), support_strap=0.016)
     >>> found = smallest_lock_motion(harness, ElbowLock.evenly(11), motion=SHOULDER_DOWN)
-    >>> found is not None and bool(-deg(12) < found.pose.arm_flexion < 0.0)
+    >>> found is not None and bool(-deg(15) < found.pose.arm_flexion < 0.0)
     True
     """
     most = min([_MOST, *(_reaches(name, angle) for name, angle in motion.items())])
@@ -253,15 +252,15 @@ def lock_buckle(
     'walking, arm back'
     """
     lockable(harness, lock, strap)
-    ways = ways_of(harness, strap, [posed(motion), *(posed(idle) for idle in IDLE.values())], pull)
-    spent = lock.travel + stretch_of(ways, lock)
-    idle = dict(zip(IDLE, ways.longer[2:].tolist(), strict=True))
-    longer = float(ways.longer[1])
+    poses = [posed(motion), *(posed(idle) for idle in IDLE.values())]
+    ways = ways_of(harness, strap, poses, pull=pull, force=lock.force)
+    idle = dict(zip(IDLE, ways.drawn[2:].tolist(), strict=True))
+    drawn = float(ways.drawn[1])
     return LockBuckle(
-        least=max(idle.values()) - spent,
-        most=longer - spent,
+        least=max(idle.values()) - lock.travel,
+        most=drawn - lock.travel,
         idle=idle,
-        lengthening=longer,
+        drawn=drawn,
         settled=ways.settled,
     )
 
@@ -349,7 +348,7 @@ def front_way(harness: Harness, down: float, side: float, poses: Sequence[Pose],
     """
     strap = LockStrap(retainer=down, side=side)
     strapped(harness, strap)
-    return ways_of(harness, strap, poses, pull).longer[1:]
+    return ways_of(harness, strap, poses, pull=pull).longer[1:]
 
 
 def _share(motion: Mapping[str, float], share: float) -> Pose:
