@@ -18,6 +18,7 @@ import numpy as np
 import pytest
 
 from controlkit.mechanics import DualControl, Wearer, above_elbow_eight, hook_opening
+from controlkit.mechanics.bench.dual import DualBench, WornDual
 from controlkit.mechanics.chain.dual import (
     IDLE,
     SHOULDER_DOWN,
@@ -35,6 +36,7 @@ from controlkit.mechanics.harness.patterns.above_elbow import LATERAL_SUSPENSOR
 from controlkit.sources import source
 from controlkit.units import deg, mm
 
+FULL = deg(135)
 SEXES = ("female", "male")
 BOTH: dict[str, float] = {"scapular_abduction": deg(20), "sound_scapular_abduction": deg(20)}
 COLLINEAR, AHEAD = LiftLine(), LiftLine(end_ahead=0.025)
@@ -177,6 +179,59 @@ ROWS: dict[str, Said] = {
         lambda sex: float(_in_line(sex).lift([deg(90)]).lifts.all()),
         outside="before the harness is taut the arm is well raised, and the cable has no lever: the device opens first",
     ),
+    "arm flexion": Said(
+        "full flexion of the forearm within 45 degrees of arm flexion [deg]",
+        "second-hand; that arm flexion alone is meant is reasoned",
+        0.0,
+        45.0,
+        lambda sex: math.degrees(_system(sex).lift([FULL]).arm_flexion[0]),
+        outside="2.5 in within 45 degrees ask for a lever of 81 mm about the shoulder; the control strap has some 50",
+    ),
+    "arm flexion, low ring": Said(
+        "the same with both scapulae forward, the ring 80 mm below C7 [deg]",
+        "second-hand (angle); reasoned (ring and scapulae)",
+        0.0,
+        45.0,
+        lambda sex: math.degrees(_low(sex).lift([FULL], **BOTH).arm_flexion[0]),
+    ),
+    "from 90": Said(
+        "no more than 10 lb to flex the forearm from 90 degrees on, at the hanger [N]",
+        "memory",
+        0.0,
+        source("forearm_flexion_force_older").si,
+        lambda sex: DualBench(_system(sex)).flexes(FULL, deg(90)),
+    ),
+    "travel as a limit": Said(
+        "no more than 2.5 in of cable to flex the forearm fully [mm]",
+        "memory",
+        0.0,
+        1e3 * source("forearm_flexion_travel_older").si,
+        lambda sex: 1e3 * DualBench(_system(sex)).drawn(FULL),
+        outside="a loop at 40 mm and a housing end 80 mm up and 25 mm in front take up 69 mm; a loop at 36 mm keeps it",
+    ),
+    "efficiency": Said(
+        "control efficiency, 70 % at least",
+        "memory; the 50 % that were read are printed for dual control below the elbow",
+        source("efficiency_dual_control_older").si,
+        1.0,
+        lambda sex: DualBench(_system(sex)).arrives(deg(90)),
+    ),
+    "mouth": Said(
+        "at the mouth, the elbow locked there, the device opens by half at least: share",
+        "memory",
+        source("opening_mouth_fly_above_elbow_older").si,
+        1.0,
+        lambda sex: WornDual(_system(sex)).opens_at("mouth"),
+        outside="the lift has taken up 66 mm, and 35 degrees of arm flexion with both scapulae give less than 88",
+    ),
+    "fly": Said(
+        "the same at the fly",
+        "memory",
+        source("opening_mouth_fly_above_elbow_older").si,
+        1.0,
+        lambda sex: WornDual(_system(sex)).opens_at("fly"),
+        outside="the arm hangs: 20 degrees of both scapulae alone must pay for the lift, the ring's way and the device",
+    ),
     "lock motion": Said(
         "travel of the lock, 5/8 to 3/4 in [mm]: extension by 12 degrees, abduction by 20, shoulder 5 forward",
         "second-hand (travel); seen (motion)",
@@ -276,6 +331,10 @@ ROWS: dict[str, Said] = {
         outside="flexing shortens its way and it hangs slack; taken in by 30 mm it does",
     ),
 }
+
+
+def _low(sex: str) -> DualControl:
+    return DualControl(harness=above_elbow_eight(_system(sex).harness.wearer, ring_below_c7=mm(80)))
 
 
 def _in_line(sex: str) -> DualControl:

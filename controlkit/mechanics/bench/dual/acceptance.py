@@ -367,10 +367,11 @@ def _conflicts(worn: WornDual) -> tuple[str, ...]:
     said = []
     if mean > _PRINTED.si_low:
         printed = f"{show(_PRINTED.si_low, 'force')} to {show(_PRINTED.si_high, 'force')}"
+        short = "the whole range" if mean > _PRINTED.si_high else "its low end"
         said.append(
             f"a study card prints {printed} to flex the forearm. This forearm gains {_energy(system):.1f} J over "
-            f"{show(cable, 'length')} of cable: {show(mean, 'force')} on average wherever the loop sits on this "
-            f"length, and more with friction. Less than that does not lift it."
+            f"{show(cable, 'length')} of cable: {show(mean, 'force')} on average, whatever loop and housing end take "
+            f"up so much, and more with friction. With {short} it does not lift so far."
         )
     lever = source("elbow_flexion_travel").si / source("arm_flexion_for_forearm").si
     has = float(system.capture().generated[-1]) / system.furthest
