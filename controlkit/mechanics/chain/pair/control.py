@@ -59,6 +59,11 @@ class PairControl:
     under the junction remembers the way. The other arm is held in its pose, whatever pulls at it: muscles do that, and
     what they make is not told.
 
+    A flexed arm slackens its own front strap. Of its pull the other side's front strap takes what it can in a line, and
+    what is left crosses over to the other control strap: nothing under a high junction, more the lower it lies. A
+    shoulder drawn forward, an arm drawn back or a load on the prosthesis pulls on the own front strap, and so on the
+    other side's cable. `tests/laws/test_pair.py` shows each.
+
     Examples
     --------
     >>> from controlkit.mechanics import Wearer
