@@ -7,7 +7,7 @@ from itertools import combinations
 import numpy as np
 import pytest
 
-from controlkit.draw import Label, Line, Region, Scene, render_svg, wearer_scene
+from controlkit.draw import Arrow, Label, Line, Region, Scene, force_polygon_scene, legend, render_svg, wearer_scene
 from controlkit.draw.page.labels import boxes
 from controlkit.draw.page.scene import Ribbon
 from controlkit.draw.page.style import LOCK_STRAP, STRAP_STYLES, STYLES
@@ -15,9 +15,9 @@ from controlkit.draw.wearer.above_elbow import above_elbow
 from controlkit.draw.wearer.lifting import elbow_plane
 from controlkit.draw.wearer.worn import look
 from controlkit.mechanics import DualControl, DualPull, Wearer, above_elbow_eight, dual_pull
-from controlkit.mechanics.chain.dual import DEPRESSED, lock_motion
+from controlkit.mechanics.chain.dual import SHOULDER_DOWN, lock_motion
 from controlkit.mechanics.elbow import ElbowLock, LiftLine
-from controlkit.units import deg
+from controlkit.units import InputError, deg, mm, show
 
 VIEWS = ("back", "side", "front", 0.8, 2.2)
 ELBOWS = (10.0, 90.0, 135.0)
@@ -132,6 +132,23 @@ def test_the_lateral_suspensor_has_a_style_a_seam_and_a_name_of_its_own(worn: Wo
     assert ("lateral", "suspensor") in [item.lines for item in back.items if isinstance(item, Label)]
 
 
+def test_forces_and_loads_are_drawn_as_below_the_elbow() -> None:
+    """A socket dragged down: the suspensor pulls on the ring, beside the wearer and in the polygon."""
+    system = _system("right")
+    pull = dual_pull(system, 20.0, socket_slip=mm(10))
+    assert pull.strap_tension["lateral suspensor"] > 5.0
+    scene, polygon = wearer_scene(pull, "back", system=system, forces=True, loads=True), force_polygon_scene(pull)
+    said = show(pull.strap_tension["lateral suspensor"], "force", "both", 0)
+    assert ("lateral", "suspensor", said) in [item.lines for item in scene.items if isinstance(item, Label)]
+    for picture in (scene, polygon):
+        arrows = {item.name for item in picture.items if isinstance(item, Arrow)}
+        assert "lateral suspensor on the ring" in arrows
+        assert "lateral suspensor" in picture.words
+        assert render_svg(picture)
+    assert [item for item in scene.items if getattr(item, "name", "") == "load of the lateral suspensor"]
+    assert [key.seam for key in legend(scene) if key.name == "lateral suspensor"] == [(10.0, 3.0, 1.5, 3.0)]
+
+
 def test_the_elastic_part_of_the_front_strap_is_ribbed(worn: Worn) -> None:
     system, pulls = worn
     scenes = [wearer_scene(pulls[0], view, system=system) for view in VIEWS]
@@ -187,7 +204,10 @@ def test_the_strap_of_the_lock_is_drawn_where_it_was_computed() -> None:
     """From the front support strap at the deltopectoral interval to the lock's cable, and only where asked for."""
     wearer = Wearer.average("female", level="transhumeral")
     system = DualControl(harness=above_elbow_eight(wearer, support_strap=0.016))
-    pull, lock = dual_pull(system, 5.0, **DEPRESSED), lock_motion(system.harness, ElbowLock.evenly(11), **DEPRESSED)
+    pull, lock = (
+        dual_pull(system, 5.0, **SHOULDER_DOWN),
+        lock_motion(system.harness, ElbowLock.evenly(11), **SHOULDER_DOWN),
+    )
     plain, drawn = (wearer_scene(pull, "front", system=system, lock=one) for one in (None, lock))
     assert LOCK_STRAP not in plain.words
     assert LOCK_STRAP in drawn.words
@@ -198,3 +218,5 @@ def test_the_strap_of_the_lock_is_drawn_where_it_was_computed() -> None:
     (cable,) = (item for item in drawn.items if isinstance(item, Line) and item.name == "cable of the lock")
     assert np.allclose(cable.points[0], strap.points[-1], atol=1e-6)
     assert ("elbow-lock", "control strap") in [item.lines for item in drawn.items if isinstance(item, Label)]
+    with pytest.raises(InputError, match="another pose"):
+        wearer_scene(dual_pull(system, 5.0), "front", system=system, lock=lock)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
@@ -18,7 +18,20 @@ import numpy as np
 import pytest
 
 from controlkit.mechanics import DualControl, Wearer, above_elbow_eight, hook_opening
-from controlkit.mechanics.elbow import LiftLine, forearm_of
+from controlkit.mechanics.chain.dual import (
+    IDLE,
+    SHOULDER_DOWN,
+    SHOULDER_FORWARD,
+    SHOULDER_HELD,
+    LockMotion,
+    SocketRotation,
+    lock_motion,
+    lock_parts,
+    socket_rotation,
+)
+from controlkit.mechanics.elbow import ElbowLock, LiftLine, forearm_of
+from controlkit.mechanics.harness.layout import CONTROL_STRAP
+from controlkit.mechanics.harness.patterns.above_elbow import LATERAL_SUSPENSOR
 from controlkit.sources import source
 from controlkit.units import deg, mm
 
@@ -50,6 +63,31 @@ def _still(sex: str) -> float:
     flexion = np.linspace(system.hangs_at, deg(135), 500)
     weight = system.lifted_forearm.largest_moment * (math.cos(flexion[0]) - math.cos(flexion[-1]))
     return weight / float(system.required(flexion[-1]))
+
+
+LOCK = source("elbow_lock_travel")
+
+
+@cache
+def _locking(sex: str, **motion: float) -> LockMotion:
+    """With a front support strap let out by what the shortest lock needs."""
+    harness = above_elbow_eight(Wearer.average(sex, level="transhumeral"), support_strap=LOCK.si_low)
+    return lock_motion(harness, ElbowLock(positions=(deg(90),), travel=LOCK.si_low), **motion)
+
+
+def _least(sex: str, *motions: Mapping[str, float]) -> float:
+    """The least that some motions do to the lift cable [mm]."""
+    return 1e3 * min(_locking(sex, **motion).lift for motion in motions)
+
+
+def _alone(sex: str, **motion: float) -> float:
+    (part,) = lock_parts(_system(sex).harness, **motion)
+    return 1e3 * part.lift_alone
+
+
+@cache
+def _socket(sex: str, **pose: float) -> SocketRotation:
+    return socket_rotation(_system(sex).harness, 50.0, **pose)
 
 
 @dataclass(frozen=True)
@@ -138,6 +176,106 @@ ROWS: dict[str, Said] = {
         1.0,
         lambda sex: float(_in_line(sex).lift([deg(90)]).lifts.all()),
         outside="before the harness is taut the arm is well raised, and the cable has no lever: the device opens first",
+    ),
+    "lock motion": Said(
+        "travel of the lock, 5/8 to 3/4 in [mm]: extension by 12 degrees, abduction by 20, shoulder 5 forward",
+        "second-hand (travel); seen (motion)",
+        0.9e3 * LOCK.si_low,
+        1.1e3 * LOCK.si_high,
+        lambda sex: 1e3 * _locking(sex, **SHOULDER_FORWARD).travel,
+    ),
+    "lock motion, shoulder down": Said(
+        "the same with depression of the shoulder by 8 degrees instead [mm]",
+        "second-hand (travel); seen (motion)",
+        0.9e3 * LOCK.si_low,
+        1.1e3 * LOCK.si_high,
+        lambda sex: 1e3 * _locking(sex, **SHOULDER_DOWN).travel,
+    ),
+    "lock motion, shoulder held": Said(
+        "the same with the point of the shoulder held [mm]",
+        "second-hand (travel); seen (motion)",
+        0.9e3 * LOCK.si_low,
+        1.1e3 * LOCK.si_high,
+        lambda sex: 1e3 * _locking(sex, **SHOULDER_HELD).travel,
+        outside="it draws 11 to 12 mm; with half as much again it comes to 16 mm, and to 19 mm never: more abduction "
+        "brings the retainer nearer again. The model's trapezius does not bulge, as the source has it",
+    ),
+    "lock motion holds the cable": Said(
+        "extension, abduction and depression together pay no lift cable out: the least they take up, three ways [mm]",
+        "computed",
+        0.0,
+        60.0,
+        lambda sex: _least(sex, SHOULDER_HELD, SHOULDER_FORWARD, SHOULDER_DOWN),
+    ),
+    "extension pays out": Said(
+        "12 degrees of extension alone pay out 11 to 13 mm of lift cable: taken up [mm]",
+        "computed in a trial",
+        -14.3,
+        -9.9,
+        lambda sex: _alone(sex, arm_flexion=deg(-12)),
+    ),
+    "abduction takes up": Said(
+        "abduction takes up 0.75 to 1 mm of lift cable a degree: from 10 to 30 degrees [mm]",
+        "computed in a trial",
+        0.675,
+        1.1,
+        lambda sex: _alone(sex, arm_abduction=deg(30)) / 20.0,
+        outside="the trial's figures are an average man's; a woman's shoulder is narrower, and takes up less",
+    ),
+    "depression takes up": Said(
+        "depression takes up 2 mm of lift cable a degree: over 8 degrees [mm]",
+        "computed in a trial",
+        1.8,
+        2.2,
+        lambda sex: _alone(sex, shoulder_elevation=deg(-8)) / 8.0,
+        outside="the same: on an average man it is 1.8 mm, on an average woman 1.6",
+    ),
+    "walking": Said(
+        "walking does not trigger a lock of 16 mm whose strap is snug: share of its travel, arm 24 degrees back",
+        "reasoned",
+        0.0,
+        0.999,
+        lambda sex: _locking(sex, **IDLE["walking, arm back"]).travel / LOCK.si_low,
+        outside="on women it stays below; men swing the retainer round a larger shoulder, and the buckle must be let "
+        "out by some 1 mm, which the lock motion bears",
+    ),
+    "abduction": Said(
+        "60 degrees of abduction do not trigger it: share of its travel",
+        "reasoned",
+        0.0,
+        0.999,
+        lambda sex: _locking(sex, **IDLE["abduction of 60 degrees"]).travel / LOCK.si_low,
+    ),
+    "outward": Said(
+        "the control strap turns the socket outward: its moment at 50 N, arm flexed by 60 degrees [N m]",
+        "seen (way); computed (at most its pull times the arm's radius)",
+        0.0,
+        3.0,
+        lambda sex: _socket(sex, arm_flexion=deg(60)).moment[CONTROL_STRAP],
+    ),
+    "suspensor, flexed": Said(
+        "the lateral suspensor would turn it inward: its lever outward, arm flexed by 60 degrees [mm]",
+        "seen",
+        -70.0,
+        0.0,
+        lambda sex: 1e3 * _socket(sex, arm_flexion=deg(60)).lever[LATERAL_SUSPENSOR],
+    ),
+    "suspensor, hanging": Said(
+        "the same, arm hanging [mm]",
+        "seen",
+        -70.0,
+        0.0,
+        lambda sex: 1e3 * _socket(sex).lever[LATERAL_SUSPENSOR],
+        outside="it comes to its end beside the joint from the ring behind, and the backward part of its pull turns "
+        "the socket outward by more than the inward part, 13 mm in front of the acromion, turns it inward",
+    ),
+    "suspensor, drawn": Said(
+        "the lateral suspensor lessens the socket's turn, just snug and unloaded: share left, arm flexed by 60 degrees",
+        "seen",
+        0.0,
+        0.999,
+        lambda sex: _socket(sex, arm_flexion=deg(60)).angle / _socket(sex, arm_flexion=deg(60)).without_suspensor,
+        outside="flexing shortens its way and it hangs slack; taken in by 30 mm it does",
     ),
 }
 

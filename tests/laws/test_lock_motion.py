@@ -12,11 +12,12 @@ from controlkit.mechanics import DualControl, Pose, Wearer, above_elbow_eight, f
 from controlkit.mechanics.body.placed import place
 from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.chain.dual import (
-    DEPRESSED,
-    EXTENDED,
-    FORWARD,
     IDLE,
+    SHOULDER_DOWN,
+    SHOULDER_FORWARD,
+    SHOULDER_HELD,
     LockStrap,
+    front_let_out,
     front_way,
     lock_buckle,
     lock_motion,
@@ -76,7 +77,7 @@ def test_the_sign_of_each_part(part: str, sex: str) -> None:
     assert found.lift_alone * lift > mm(3)
 
 
-@pytest.mark.parametrize("motion", [EXTENDED, DEPRESSED, FORWARD])
+@pytest.mark.parametrize("motion", [SHOULDER_HELD, SHOULDER_DOWN, SHOULDER_FORWARD])
 @pytest.mark.parametrize("sex", SEXES)
 def test_parts_add_up_in_any_order(sex: str, motion: dict[str, float]) -> None:
     harness = _slack(sex)
@@ -132,7 +133,7 @@ def test_a_little_extension_lengthens_the_way_by_what_its_ends_move_along_it(sex
 
 
 @pytest.mark.parametrize("sex", SEXES)
-@pytest.mark.parametrize("motion", [DEPRESSED, FORWARD])
+@pytest.mark.parametrize("motion", [SHOULDER_DOWN, SHOULDER_FORWARD])
 def test_what_the_motion_lengthens_goes_into_buckle_stretch_and_lock(sex: str, motion: dict[str, float]) -> None:
     harness = _slack(sex)
     snug, out = (lock_motion(harness, SHORT, LockStrap(let_out=x), **motion) for x in (0.0, mm(4)))
@@ -153,7 +154,7 @@ def test_what_the_motion_lengthens_goes_into_buckle_stretch_and_lock(sex: str, m
 def test_a_usual_motion_triggers_and_takes_up_lift_cable(sex: str, size: float) -> None:
     """With depression, or the point of the shoulder slightly forward: 16 to 19 mm, and no lift cable is paid out."""
     harness = _slack(sex, size)
-    for motion in (DEPRESSED, FORWARD):
+    for motion in (SHOULDER_DOWN, SHOULDER_FORWARD):
         short, long = (smallest_lock_motion(harness, lock, motion=motion) for lock in (SHORT, LONG))
         assert short is not None
         assert long is not None
@@ -172,12 +173,12 @@ def test_a_usual_motion_triggers_and_takes_up_lift_cable(sex: str, size: float) 
 def test_with_the_shoulder_held_the_motion_must_be_large_and_comes_to_an_end(sex: str, size: float) -> None:
     """Extension with abduction alone: past some 40 degrees abduction shortens the way again; 19 mm are not reached."""
     harness = _slack(sex, size)
-    short = smallest_lock_motion(harness, SHORT, motion=EXTENDED)
+    short = smallest_lock_motion(harness, SHORT, motion=SHOULDER_HELD)
     assert short is not None
     assert short.pose.arm_flexion < deg(-15)
     assert short.pose.arm_abduction > deg(35)
     assert short.lift > 0.0
-    assert smallest_lock_motion(harness, LONG, motion=EXTENDED) is None
+    assert smallest_lock_motion(harness, LONG, motion=SHOULDER_HELD) is None
     raised = [lock_motion(harness, SHORT, arm_abduction=deg(at)) for at in (30.0, 45.0, 60.0, 75.0)]
     assert [one.lengthening for one in raised] == sorted((one.lengthening for one in raised), reverse=True)
 
@@ -188,15 +189,15 @@ def test_a_buckle_tells_the_lock_motion_from_rest_walking_and_abduction(sex: str
     """Half way between its bounds nothing idle triggers, and the motion does."""
     harness = _slack(sex, size)
     for lock in (SHORT, LONG):
-        buckle = lock_buckle(harness, lock, motion=DEPRESSED)
+        buckle = lock_buckle(harness, lock, motion=SHOULDER_DOWN)
         assert buckle.separates
         assert buckle.works_against == "walking, arm back"
         set_so = LockStrap(let_out=0.5 * (buckle.least + buckle.most))
         for name, idle in IDLE.items():
             assert not lock_motion(harness, lock, set_so, **idle).triggers, name
-        assert lock_motion(harness, lock, set_so, **DEPRESSED).triggers
+        assert lock_motion(harness, lock, set_so, **SHOULDER_DOWN).triggers
         for out, triggers in ((buckle.most - mm(0.1), True), (buckle.most + mm(0.1), False)):
-            assert lock_motion(harness, lock, LockStrap(let_out=out), **DEPRESSED).triggers == triggers
+            assert lock_motion(harness, lock, LockStrap(let_out=out), **SHOULDER_DOWN).triggers == triggers
         for out, triggers in ((buckle.least - mm(0.1), True), (buckle.least + mm(0.1), False)):
             walks = lock_motion(harness, lock, LockStrap(let_out=out), **IDLE["walking, arm back"])
             assert walks.triggers == triggers
@@ -222,8 +223,8 @@ def test_opening_near_the_body_does_not_lock_and_both_scapulae_hold_the_forearm_
     system = DualControl(harness=harness)
     assert not lock_motion(harness, SHORT, **BOTH).triggers
     assert not lock_motion(harness, SHORT, arm_flexion=deg(30), **BOTH).triggers
-    alone = lock_motion(harness, SHORT, **DEPRESSED)
-    held = lock_motion(harness, SHORT, **{**DEPRESSED, **BOTH})
+    alone = lock_motion(harness, SHORT, **SHOULDER_DOWN)
+    held = lock_motion(harness, SHORT, **{**SHOULDER_DOWN, **BOTH})
     assert alone.triggers
     assert held.triggers
     assert alone.lift < float(system.required(deg(60)))
@@ -237,10 +238,10 @@ def test_a_front_strap_that_goes_taut_keeps_the_lock_from_its_travel(sex: str) -
     snug = above_elbow_eight(wearer)
     elastic = above_elbow_eight(wearer, straps=Straps(elastic_reach=mm(25)))
     plain = above_elbow_eight(wearer, straps=Straps(elastic=0.0, elastic_reach=0.0))
-    found = {name: lock_motion(one, SHORT, **DEPRESSED) for name, one in (("snug", snug), ("plain", plain))}
+    found = {name: lock_motion(one, SHORT, **SHOULDER_DOWN) for name, one in (("snug", snug), ("plain", plain))}
     found |= {
-        "elastic": lock_motion(elastic, SHORT, **DEPRESSED),
-        "slack": lock_motion(_slack(sex), SHORT, **DEPRESSED),
+        "elastic": lock_motion(elastic, SHORT, **SHOULDER_DOWN),
+        "slack": lock_motion(_slack(sex), SHORT, **SHOULDER_DOWN),
     }
     assert found["plain"].travel < found["snug"].travel < found["elastic"].travel < found["slack"].travel
     assert [name for name, one in found.items() if one.front_taut] == ["snug", "plain"]
@@ -248,12 +249,18 @@ def test_a_front_strap_that_goes_taut_keeps_the_lock_from_its_travel(sex: str) -
     assert found["snug"].front_tension > 3.0 * FORCE
     for name in ("snug", "plain"):
         assert not found[name].triggers
-        assert smallest_lock_motion({"snug": snug, "plain": plain}[name], SHORT, motion=DEPRESSED) is None
-    assert smallest_lock_motion(elastic, SHORT, motion=DEPRESSED) is not None
-    assert smallest_lock_motion(_slack(sex), SHORT, motion=DEPRESSED) is not None
+        assert smallest_lock_motion({"snug": snug, "plain": plain}[name], SHORT, motion=SHOULDER_DOWN) is None
+    needed = {name: front_let_out(one, SHORT) for name, one in (("snug", snug), ("plain", plain), ("long", elastic))}
+    assert needed["long"] < needed["snug"] < SHORT.travel < needed["plain"]
+    for name, one in (("snug", snug), ("plain", plain)):
+        for more, free in ((mm(0.3), True), (-mm(0.3), False)):
+            done = lock_motion(replace(one, support_strap=needed[name] + more), SHORT, **SHOULDER_DOWN)
+            assert (done.triggers and not done.front_taut) == free
+    assert smallest_lock_motion(elastic, SHORT, motion=SHOULDER_DOWN) is not None
+    assert smallest_lock_motion(_slack(sex), SHORT, motion=SHOULDER_DOWN) is not None
 
 
-@pytest.mark.parametrize("motion", [EXTENDED, DEPRESSED, FORWARD])
+@pytest.mark.parametrize("motion", [SHOULDER_HELD, SHOULDER_DOWN, SHOULDER_FORWARD])
 @pytest.mark.parametrize("sex", SEXES)
 def test_a_course_further_out_and_higher_asks_less_of_the_front_strap(sex: str, motion: dict[str, float]) -> None:
     """It spares a part; only an end beside the joint, as the lateral suspensor has, comes no further away."""
@@ -263,7 +270,7 @@ def test_a_course_further_out_and_higher_asks_less_of_the_front_strap(sex: str, 
     heights = [float(front_way(harness, down, 0.0, poses)[0]) for down in (0.5, 0.35, 0.25)]
     assert sides == sorted(sides, reverse=True)
     assert heights == sorted(heights, reverse=True)
-    if motion is not EXTENDED:
+    if motion is not SHOULDER_HELD:
         assert float(front_way(harness, 0.25, deg(20), poses)[0]) > harness.straps.elastic_reach
     found = follow(harness, [Pose(), *poses], _barely)
     suspensor = found.net.length[harness.layout.of(LATERAL_SUSPENSOR)[0], list(found.asked)]
@@ -273,7 +280,7 @@ def test_a_course_further_out_and_higher_asks_less_of_the_front_strap(sex: str, 
 @pytest.mark.parametrize("sex", SEXES)
 def test_left_and_right_mirror(sex: str) -> None:
     right, left = (
-        lock_motion(above_elbow_eight(_wearer(sex, side=side), support_strap=mm(16)), SHORT, **DEPRESSED)
+        lock_motion(above_elbow_eight(_wearer(sex, side=side), support_strap=mm(16)), SHORT, **SHOULDER_DOWN)
         for side in ("right", "left")
     )
     for name in ("lengthening", "travel", "force", "lift", "front_give", "front_tension", "spare", "outcome"):
@@ -285,7 +292,7 @@ def test_left_and_right_mirror(sex: str) -> None:
 @pytest.mark.parametrize("sex", SEXES)
 def test_the_strap_lies_on_the_body_and_leaves_the_front_strap_above_the_joint(sex: str) -> None:
     harness = _slack(sex)
-    for motion in ({}, DEPRESSED, {"arm_flexion": deg(60)}):
+    for motion in ({}, SHOULDER_DOWN, {"arm_flexion": deg(60)}):
         found = lock_motion(harness, SHORT, **motion)
         posed = Pose(**motion)
         body = place(built(harness.wearer), np.zeros(1, dtype=np.intp), [posed])
@@ -299,7 +306,7 @@ def test_the_strap_lies_on_the_body_and_leaves_the_front_strap_above_the_joint(s
 
 def test_the_order_of_asking_changes_nothing() -> None:
     harness = _slack("female")
-    poses = [Pose(**DEPRESSED), Pose(**FORWARD), Pose(arm_abduction=deg(60))]
+    poses = [Pose(**SHOULDER_DOWN), Pose(**SHOULDER_FORWARD), Pose(arm_abduction=deg(60))]
     together = lock_motions(harness, SHORT, poses)
     for pose, one in zip(reversed(poses), reversed(together), strict=True):
         alone = lock_motion(harness, SHORT, **vars(pose))
@@ -311,7 +318,7 @@ def test_the_order_of_asking_changes_nothing() -> None:
 def test_drawn_wearers_all_have_an_answer(sex: str) -> None:
     for wearer in Wearer.draw(sex, 12, 3, level="transhumeral"):
         harness = above_elbow_eight(wearer, support_strap=TRAVEL.si_low)
-        found = lock_motion(harness, SHORT, **DEPRESSED)
+        found = lock_motion(harness, SHORT, **SHOULDER_DOWN)
         assert found.settled
         assert mm(12) < found.travel < mm(30)
         assert found.lift > 0.0

@@ -39,7 +39,7 @@ _OUTER, _INNER, _FRONT, _BACK = -0.17, 0.30, 0.15, 0.13
 outer side reaches up over the joint, where the lateral suspensor is fixed; the front to where its strap is."""
 _ABOVE, _THICK = 0.052, 0.0065  # the turntable's lower edge above the elbow's axis, and its thickness [m]
 _BALL = 0.64  # radius of the elbow unit's round end, as a share of the socket's [-]
-_STATIONS, _TURNS = 19, 13  # from edge to end of a shell, and from edge to edge as seen [-]
+_STATIONS, _TURNS = 19, 21  # from edge to end of a shell, and from edge to edge as seen [-]
 _LOBE, _BEHIND, _BEND = -0.105, 0.06, 0.18
 """Where the forearm shell begins: on either side, round the axis; behind; in the bend; as shares of the forearm [-]."""
 _OFF = 0.006  # that a housing lies off what it passes [m]
@@ -175,7 +175,8 @@ def forearm_grid(arm: Arm, sight: Sight) -> Points:
     """
     taper = float(arm.radius(0.35) - arm.radius(1.0)) / (0.65 * arm.forearm)
     way = _facing(arm.heading, arm.volar, sight, taper)
-    beside = np.abs(way @ arm.outward) ** 3
+    beside = (way @ arm.outward) ** 2
+    beside = beside * beside * (3.0 - 2.0 * beside)  # lobes with round ends
     open_ = 0.5 * (_BEHIND + _BEND) + 0.5 * (_BEND - _BEHIND) * (way @ arm.volar)
     begin = beside * _LOBE + (1.0 - beside) * open_
     share = begin + np.linspace(0.0, 1.0, _STATIONS)[:, None] * (1.0 - begin)

@@ -140,6 +140,7 @@ STYLES: dict[str, Style] = {
     f"force {AXILLA_LOOP}": Style("#00507f", 3.0),
     f"force {FRONT_STRAP}": Style("#00573d", 3.0, dash=(2.0, 3.0)),
     f"force {FORK}": Style("#00573d", 2.0),
+    f"force {LATERAL_SUSPENSOR}": Style("#00573d", 3.0, dash=(10.0, 3.0, 1.5, 3.0)),
     f"force {CONTROL_STRAP}": Style("#8f3a00", 3.0, dash=(7.0, 4.0)),
     "force skin": Style("#5b6167", 2.0),
     "slides": Style("#00507f", 1.6, fill="#00507f"),

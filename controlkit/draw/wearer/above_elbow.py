@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
@@ -24,9 +23,8 @@ from controlkit.draw.gear.humeral import (
 )
 from controlkit.draw.gear.metal import base_plate
 from controlkit.draw.gear.sight import Asks, Panel, Sight, at_once, disc, unit
-from controlkit.draw.page.scene import Frame, Item, Line, Points, Region
+from controlkit.draw.page.scene import Item, Line, Points, Region
 from controlkit.draw.page.solids import Viewpoint, seen
-from controlkit.draw.page.spot import spot
 from controlkit.draw.wearer.on_arm import behind_socket, sight_of
 from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.wearer.seen import Place, SeenArm
@@ -41,7 +39,7 @@ __all__ = ["ElbowFit", "above_elbow"]
 _CROSSBAR = 0.022  # half the length of the drawn crossbar [m]
 _FERRULE = 0.013  # at the end of a housing [m]
 _RIGHT_ANGLE = 0.5 * np.pi
-_ALL = Frame(-1.5, -1.5, 1.5, 1.5)  # a window that holds the wearer
+_BROAD = ("humeral socket", "turntable", "elbow unit", "forearm shell")
 _STANDS_OFF = (
     0.3  # of elbow unit and shell towards the viewer, when it is asked what hides them: no part of the arm [-]
 )
@@ -99,26 +97,16 @@ def above_elbow(wearer: Wearer, pose: Pose, view: View, fitted: ElbowFit) -> See
     shell: list[Item] = []
     fixed: list[Item] = []
     spots: dict[str, Place | None] = {}
-    at_once(
-        bare,
+    parts = (
         _humeral(arm, bare, lay, over=socket),
         _elbow(arm, bare, under=under, over=elbow),
         _forearm(arm, bare, under=under, over=shell),
         behind_socket(_cable(arm, sight, bar, fitted.gap, over=fixed, spots=spots), arm, bare.towards),
     )
+    at_once(bare, *parts)
     upper = (*elbow, *socket) if _away(arm.along, sight) else (*socket, *elbow)
     over = (*shell, *upper, *fixed) if _away(arm.heading, sight) else (*upper, *shell, *fixed)
-    for part in ("elbow unit", "turntable", "humeral socket", "forearm shell"):
-        spots[part] = _seen_of(over, part)
-    return SeenArm(arm=arm, sight=sight, bare=bare, under=tuple(under), over=over, spots=spots)
-
-
-def _seen_of(items: Sequence[Item], name: str) -> Place | None:
-    """A place on a part that nothing on the arm covers."""
-    try:
-        return spot(items, name, _ALL)
-    except LookupError:
-        return None
+    return SeenArm(arm=arm, sight=sight, bare=bare, under=tuple(under), over=over, spots=spots, broad=_BROAD)
 
 
 def _away(way: Points, sight: Sight) -> bool:

@@ -291,7 +291,7 @@ def _named(seen: SeenArm, plane: _Plane, lifting: Lifting, side: float, *, limb:
     notes = [
         Note(lines, spot, margins.get(part, behind))
         for part, lines in words.items()
-        if (spot := seen.spots.get(part)) is not None
+        if (spot := seen.place(part)) is not None
     ]
     lock = "lock on" if locked else "lock off"
     where = plane.at(lifting.elbow_flexion, _ARC + _PAWL[0])

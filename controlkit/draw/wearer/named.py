@@ -53,12 +53,9 @@ _PARTS: dict[str, tuple[str, ...]] = {
     "forearm shell": ("forearm", "shell"),
 }
 """What is fixed to the arm, below the elbow or above it, and its words."""
-_PLAIN = (
-    "humeral socket",
-    "end of the housing",
-    "turntable",
-    "forearm shell",
-)  # left without words where words say forces
+_PLAIN = ("humeral socket", "end of the housing", "turntable", "forearm shell")
+"""What is left without words where words say forces, or a margin is full."""
+_MOST = 10  # words in a margin from behind or from the front [-]
 _AHEAD = (
     "end of the housing",
     "lift loop",
@@ -149,6 +146,8 @@ class Named:
         notes += self._others(own, sound, on_ring=on_ring)
         if aside:
             return notes
+        if sum(note.side == own for note in notes) > _MOST:
+            notes = [note for note in notes if note.lines not in [_PARTS[part] for part in _PLAIN]]
         out = max(math.sin(self.pull.pose.arm_abduction) - math.sin(Pose().arm_abduction), 0.0)
         _, towards = directions(self.view, self.wearer.amputated)
         beside = LIFT if towards[0] < 0.0 else 0.0  # the device, seen past the arm
@@ -171,7 +170,7 @@ class Named:
         if not worn.ring.covered[0]:
             notes.append(Note(("sewn", "cross-point") if middle == "sewn cross-point" else (middle,), ring, sound))
         for part, lines in _PARTS.items():
-            spot = worn.arm.spots.get(part)
+            spot = worn.arm.place(part)
             if spot is not None and not (part in _PLAIN and on_ring):
                 if part == "elbow unit" and isinstance(self.pull, DualPull):
                     lines = *lines, lock_word(self.pull.locked)

@@ -30,6 +30,7 @@ from controlkit.draw.wearer.worn import look
 from controlkit.draw.words.dual import arm_words, dual_force_words
 from controlkit.draw.words.pull import Units, View, force_words, harness_words, load_words, seen_from, view_words
 from controlkit.mechanics import DualControl, DualPull
+from controlkit.units import InputError
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Pull, SingleControl, Wearer
@@ -101,8 +102,18 @@ def wearer_scene(
     -------
     Scene
         The drawing with its words.
+
+    Raises
+    ------
+    InputError
+        If the strap of the lock was found in another pose.
     """
     wearer = system.harness.wearer
+    if lock is not None and lock.pose != pull.pose:
+        raise InputError(
+            given="The strap of the elbow's lock was found in another pose than the other straps.",
+            do="Ask lock_motion and dual_pull for the same angles.",
+        )
     if plain:
         frame = (wide_window if wide else plain_window)(wearer, pull.pose, view)
     else:
@@ -110,7 +121,7 @@ def wearer_scene(
         frame = replace(frame, bottom=min(frame.bottom, bottom))
     sewn = system.harness.layout.sewn
     harness = harness_words(system.harness.pattern.name, sewn)
-    worn = look(system, pull, view, hinges, lock)
+    worn = look(system, pull, view, hinges, lock=lock)
     items: list[Item] = [*worn.arm.under, *worn.device_under, *body_items(wearer, pull.pose, view, frame)]
     if pinned is not None:
         items.extend(ghost_items(look(system, pinned, view, hinges)))

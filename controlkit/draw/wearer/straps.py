@@ -46,6 +46,7 @@ _BUCKLES = {
 }
 """Share of a strap's length, from its far end, at which its buckle sits [-]; the control strap's is its hanger."""
 _ELASTIC = (0.36, 0.56)  # of the front strap above the elbow, from the ring: where it is elastic [-]
+_ELSEWHERE = 0.04  # a strap that begins farther from the ring is sewn to another [m]
 _RIBS = 12  # drawn across elastic webbing [-]
 _LEG_BUCKLE = 0.018  # from the end of a leg of the inverted Y to its buckle on the pad [m]
 
@@ -99,6 +100,8 @@ def _on_strap(name: str, laid: Web, worn: SeenHarness, style: str) -> list[Item]
         items += buckle(laid.turned(), _BUCKLES[name] * float(laid.along[-1]), sight, style=style, name=name)
     if name == FRONT_STRAP and LATERAL_SUSPENSOR in worn.webs:
         items += _elastic(laid, worn)
+    if name == LATERAL_SUSPENSOR and float(np.linalg.norm(laid.space[0] - worn.ring.space[0])) > _ELSEWHERE:
+        items += sewn_end(laid, sight, style, name)
     if name == CROSS_BACK:
         for end in (laid, laid.turned()):
             items += sewn_end(end, sight, style, name)

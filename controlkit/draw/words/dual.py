@@ -10,6 +10,9 @@ import numpy as np
 
 from controlkit.draw.words.effort import percent
 from controlkit.draw.words.pull import Units, degrees, joined
+from controlkit.mechanics.harness.patterns.above_elbow import LATERAL_SUSPENSOR
+from controlkit.mechanics.harness.patterns.chest import SUSPENSOR
+from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
 from controlkit.units import show
 
 if TYPE_CHECKING:
@@ -127,8 +130,7 @@ def arm_words(system: DualControl, pull: DualPull, lock: LockMotion | None = Non
         f"({lock_word(pull.locked)}), a forearm shell, a wrist unit and the device. The first housing runs from the "
         f"base plate to its end on the socket, {show(line.end_above, 'length', units)} above the elbow's axis; from "
         f"there the cable crosses the elbow bare to the lift loop, {show(line.loop_along, 'length', units)} down the "
-        f"forearm; the second housing leads it on towards the device. The lateral suspensor and the anterior support "
-        f"strap, which has an elastic part, hold the socket up."
+        f"forearm; the second housing leads it on towards the device. {_suspended(pull)}"
     )
     if lock is None:
         return text
@@ -138,6 +140,14 @@ def arm_words(system: DualControl, pull: DualPull, lock: LockMotion | None = Non
         f"interval and runs down the front of the socket to the lock's cable, which leads into the elbow unit; "
         f"it {hangs}."
     )
+
+
+def _suspended(pull: DualPull) -> str:
+    """Say which straps hold the socket up."""
+    named = {LATERAL_SUSPENSOR: "", FRONT_STRAP: ", which has an elastic part,", SUSPENSOR: ""}
+    holding = [f"the {name}{more}" for name, more in named.items() if name in pull.straps]
+    said = joined(holding)
+    return f"{said[:1].upper()}{said[1:]} {'hold' if len(holding) > 1 else 'holds'} the socket up."
 
 
 def dual_force_words(pull: DualPull, units: Units = "both") -> str:

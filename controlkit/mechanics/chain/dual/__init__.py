@@ -2,31 +2,30 @@
 
 from controlkit.mechanics.chain.dual.capture import Capture
 from controlkit.mechanics.chain.dual.control import ELBOWS, DualControl
-from controlkit.mechanics.chain.dual.lock import (
-    DEPRESSED,
-    EXTENDED,
-    FORWARD,
+from controlkit.mechanics.chain.dual.lock import LockMotion, LockStrap, lock_motion, lock_motions
+from controlkit.mechanics.chain.dual.locking import (
     IDLE,
+    SHOULDER_DOWN,
+    SHOULDER_FORWARD,
+    SHOULDER_HELD,
     LockBuckle,
-    LockMotion,
     LockPart,
-    LockStrap,
+    front_let_out,
     front_way,
     lock_buckle,
-    lock_motion,
-    lock_motions,
     lock_parts,
     smallest_lock_motion,
 )
 from controlkit.mechanics.chain.dual.results import Lifted, Limit, LiveLift, Opened
+from controlkit.mechanics.chain.dual.rotation import SocketRotation, socket_rotation
 from controlkit.mechanics.chain.dual.standing import DualPull, dual_pull
 
 __all__ = [
-    "DEPRESSED",
     "ELBOWS",
-    "EXTENDED",
-    "FORWARD",
     "IDLE",
+    "SHOULDER_DOWN",
+    "SHOULDER_FORWARD",
+    "SHOULDER_HELD",
     "Capture",
     "DualControl",
     "DualPull",
@@ -38,11 +37,14 @@ __all__ = [
     "LockPart",
     "LockStrap",
     "Opened",
+    "SocketRotation",
     "dual_pull",
+    "front_let_out",
     "front_way",
     "lock_buckle",
     "lock_motion",
     "lock_motions",
     "lock_parts",
     "smallest_lock_motion",
+    "socket_rotation",
 ]

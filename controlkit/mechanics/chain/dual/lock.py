@@ -1,15 +1,15 @@
-"""The elbow lock's own strap and motion: what each part of the motion does to the lock, lift cable and front strap."""
+"""The elbow lock's own strap: what a motion of arm and shoulder does to it, to the lift cable and front strap."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.body.placed import to_right
-from controlkit.mechanics.body.pose import POSE_RANGES, Pose, posed
+from controlkit.mechanics.body.pose import Pose, posed
 from controlkit.mechanics.chain.generated import generated
 from controlkit.mechanics.elbow import ElbowLock, ElbowState
 from controlkit.mechanics.elbow.lock import Outcome
@@ -21,45 +21,17 @@ from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
 from controlkit.mechanics.inputs import kind, within
 from controlkit.mechanics.surface.shapes import Union
 from controlkit.mechanics.surface.taut import Draft, Paths, tighten
-from controlkit.sources import source
 from controlkit.units import InputError, deg
 
 Array = NDArray[np.float64]
 
 REST = Pose()
 """The pose in which the lock's strap is buckled: the arm hangs."""
-EXTENDED: Mapping[str, float] = {"arm_flexion": deg(-12.0), "arm_abduction": REST.arm_abduction + deg(20.0)}
-"""The lock motion with the point of the shoulder held: extension with abduction [rad]. Assumption: sources give no
-figures; the one stands to the other as in a trial of this package."""
-DEPRESSED: Mapping[str, float] = {**EXTENDED, "shoulder_elevation": deg(-8.0)}
-"""The same with depression of the shoulder, as some texts have it [rad]."""
-FORWARD: Mapping[str, float] = {**EXTENDED, "scapular_abduction": deg(5.0)}
-"""The same with the point of the shoulder slightly forward, as an open textbook allows [rad]."""
-IDLE: Mapping[str, Mapping[str, float]] = {
-    "rest": {},
-    "walking, arm forward": {"arm_flexion": deg(20.0)},
-    "walking, arm back": {"arm_flexion": -source("arm_swing_back").si},
-    "abduction of 60 degrees": {"arm_abduction": deg(60.0)},
-}
-"""What must not trigger the lock [rad]. Walking is the ends of the arm's swing: back as observed on people with two
-arms of their own, for want of a figure with a prosthesis; forward, where the strap only slackens, an assumption."""
 STRAP_LIMITS = (-0.03, 0.08)
 """How far the lock's strap may be taken in or let out [m]."""
 PULL = 5.0
 """Pull at the control strap meanwhile [N]: enough to keep the lift cable taut. Assumption."""
 _ENDLESS = 1e6  # [N] beyond any pull
-_MOST = 3.0  # times a usual motion is as far as a smallest one is looked for [-]
-_COARSE, _FINE = 16, 8  # steps in which it is looked for [-]
-_PARTS = {
-    "arm_flexion": ("extension", "flexion"),
-    "arm_abduction": ("adduction", "abduction"),
-    "shoulder_elevation": ("depression", "elevation"),
-    "scapular_abduction": ("retraction", "protraction"),
-    "sound_arm_abduction": ("adduction of the sound arm", "abduction of the sound arm"),
-    "sound_scapular_abduction": ("retraction of the sound side", "protraction of the sound side"),
-    "elbow_flexion": ("extension of the elbow", "flexion of the elbow"),
-    "socket_slip": ("slip of the socket", "slip of the socket"),
-}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -161,62 +133,17 @@ class LockMotion:
         return self.front_room < 0.0
 
 
-@dataclass(frozen=True, kw_only=True)
-class LockPart:
-    """What one part of a motion does: alone from hanging, and added to the parts before it.
-
-    Attributes
-    ----------
-    part : str
-        What a fitter calls it
-    lock_alone, lift_alone : float
-        What it does alone to the way of the lock's strap, and to the lift cable: taken up (+), paid out (-) [m]
-    lock_added, lift_added : float
-        What it adds to the parts before it; over all parts these sum to the whole motion [m]
-    """
-
-    part: str
-    lock_alone: float
-    lift_alone: float
-    lock_added: float
-    lift_added: float
-
-
-@dataclass(frozen=True, kw_only=True)
-class LockBuckle:
-    """How far the buckle of the lock's strap may be let out so that a motion locks, and nothing else does.
-
-    Attributes
-    ----------
-    least : float
-        Let out by more than this, nothing idle triggers; below nothing it may even be taken in [m]
-    most : float
-        Let out by no more than this, the motion triggers [m]
-    idle : mapping
-        How much longer idle poses make the strap's way, by name [m]
-    lengthening : float
-        How much longer the motion makes it [m]
-    """
-
-    least: float
-    most: float
-    idle: Mapping[str, float]
-    lengthening: float
-
-    @property
-    def separates(self) -> bool:
-        """Whether any setting of the buckle does both."""
-        return self.least < self.most
-
-    @property
-    def works_against(self) -> str:
-        """The idle pose that comes nearest to triggering."""
-        return max(self.idle, key=lambda name: self.idle[name])
-
-
 @dataclass(frozen=True)
-class _Ways:
-    """The way of the lock's strap in some poses, and the motion that it was found in."""
+class LockWays:
+    """The way of the lock's strap in some poses, hanging first, and the motion that it was found in.
+
+    Attributes
+    ----------
+    found : Followed
+        The motion
+    paths : Paths
+        The way from the ring to the retainer, one a pose
+    """
 
     found: Followed
     paths: Paths
@@ -225,6 +152,11 @@ class _Ways:
     def rows(self) -> list[int]:
         """Stations of the poses asked for, hanging first."""
         return list(self.found.asked)
+
+    @property
+    def settled(self) -> bool:
+        """Whether all straps settled."""
+        return bool(self.found.net.settled[self.rows].all() and self.paths.settled.all())
 
     @property
     def longer(self) -> Array:
@@ -274,11 +206,12 @@ def lock_motion(
     The ring, not the shoulder, is what the lock pulls against, so that it lengthens when the point of the shoulder goes
     forward or down. The ring is where the other straps, pulled at the control strap, have settled.
 
-    What comes of it: extension alone draws the lock but pays lift cable out; abduction up to some 40 degrees, depression
-    and protraction draw the lock and take lift cable up. With depression, or the point of the shoulder slightly forward,
-    9 to 13 degrees of extension with 15 to 20 more of abduction do for 16 to 19 mm. With the shoulder held the way comes
-    to its longest before 19 mm. Walking with the arm 24 degrees back draws 15 to 17 mm: a lock of 16 mm then needs its
-    strap let out a little on men, see `lock_buckle`. A front support strap that is snug keeps the lock from its travel.
+    What comes of it: extension draws the lock but pays lift cable out; abduction up to some 40 degrees, depression
+    and protraction draw the lock and take lift cable up. With depression, or the point of the shoulder slightly
+    forward, 9 to 13 degrees of extension with 15 to 20 more of abduction do for 16 to 19 mm. With the shoulder held the
+    way comes to its longest before 19 mm. Walking with the arm 24 degrees back draws 15 to 17 mm: a lock of 16 mm then
+    needs its strap let out a little on men. A front support strap that is snug keeps the lock from its travel.
+    `locking` takes that apart.
 
     Limits: the lock asks for its whole force from the first millimetre; its strap stretches like other webbing, without
     sinking into flesh; its pull, some 9 N, moves neither ring nor socket; skin does not rub. The model's shoulder is a
@@ -290,12 +223,12 @@ def lock_motion(
     >>> from controlkit.sources import source
     >>> harness = above_elbow_eight(Wearer.average("female", level="transhumeral"), support_strap=0.016)
     >>> lock = ElbowLock(positions=(1.5,), travel=source("elbow_lock_travel").si_low)
-    >>> done = lock_motion(harness, lock, **DEPRESSED)
+    >>> done = lock_motion(harness, lock, arm_flexion=-deg(12), arm_abduction=deg(30), shoulder_elevation=-deg(8))
     >>> done.triggers, done.lift > 0.0, done.front_taut
     (True, True, False)
     """
-    lockable = _checked(harness, lock, strap)
-    return _answered(_ways(harness, strap, [posed(angles)], pull), lockable, strap, at=1)
+    lockable(harness, lock, strap)
+    return _answered(ways_of(harness, strap, [posed(angles)], pull), lock, strap, at=1)
 
 
 def lock_motions(
@@ -310,189 +243,42 @@ def lock_motions(
 
     Parameters
     ----------
-    harness, lock, strap, pull
-        As in `lock_motion`
-    poses : sequence of Pose
-        Poses
-
-    Returns
-    -------
-    tuple of LockMotion
-        One a pose
-    """
-    lockable = _checked(harness, lock, strap)
-    ways = _ways(harness, strap, poses, pull)
-    return tuple(_answered(ways, lockable, strap, at=k) for k in range(1, len(poses) + 1))
-
-
-def lock_parts(
-    harness: Harness, strap: LockStrap = LockStrap(), *, pull: float = PULL, **angles: float
-) -> tuple[LockPart, ...]:
-    """What each part of a motion from hanging does to the lock's strap and to the lift cable.
-
-    Parameters
-    ----------
-    harness, strap, pull
-        As in `lock_motion`
-    **angles : float
-        Angles of the pose that the motion comes to, in the order in which the parts are added [rad]
-
-    Returns
-    -------
-    tuple of LockPart
-        One an angle that differs from hanging, in that order
-
-    Examples
-    --------
-    >>> from controlkit.mechanics import Wearer, above_elbow_eight
-    >>> parts = lock_parts(above_elbow_eight(Wearer.average("male", level="transhumeral")), **EXTENDED)
-    >>> [(part.part, part.lock_alone > 0.0, part.lift_alone > 0.0) for part in parts]
-    [('extension', True, False), ('abduction', True, True)]
-    """
-    _strapped(harness, strap)
-    whole = posed(angles)
-    moved = [name for name in angles if getattr(whole, name) != getattr(REST, name)]
-    alone = [replace(REST, **{name: angles[name]}) for name in moved]
-    along = [replace(REST, **{name: angles[name] for name in moved[: k + 1]}) for k in range(len(moved))]
-    ways = _ways(harness, strap, [*alone, *along], pull)
-    count = len(moved)
-    each = [slice(1, count + 1), slice(count + 1, None)]
-    lock, lift = ((values[each[0]], np.diff(values[each[1]], prepend=0.0)) for values in (ways.longer, ways.lift))
-    return tuple(
-        LockPart(
-            part=_PARTS[name][int(angles[name] > getattr(REST, name))],
-            lock_alone=float(lock[0][k]),
-            lift_alone=float(lift[0][k]),
-            lock_added=float(lock[1][k]),
-            lift_added=float(lift[1][k]),
-        )
-        for k, name in enumerate(moved)
-    )
-
-
-def smallest_lock_motion(
-    harness: Harness,
-    lock: ElbowLock,
-    strap: LockStrap = LockStrap(),
-    *,
-    pull: float = PULL,
-    motion: Mapping[str, float] = EXTENDED,
-) -> LockMotion | None:
-    """The smallest share of a motion from hanging, all its parts alike, that triggers the lock.
-
-    Parameters
-    ----------
-    harness, lock, strap, pull
-        As in `lock_motion`
-    motion : mapping
-        Angles of the pose that the whole motion comes to [rad]
-
-    Returns
-    -------
-    LockMotion or None
-        The motion there, to a part in forty of the whole; none where up to three times the whole, or to the end of an
-        angle's range, does not trigger
-
-    Examples
-    --------
-    >>> from controlkit.mechanics import Wearer, above_elbow_eight
-    >>> harness = above_elbow_eight(Wearer.average("male", level="transhumeral"), support_strap=0.016)
-    >>> found = smallest_lock_motion(harness, ElbowLock.evenly(11), motion=DEPRESSED)
-    >>> found is not None and bool(-deg(12) < found.pose.arm_flexion < 0.0)
-    True
-    """
-    most = min([_MOST, *(_reaches(name, angle) for name, angle in motion.items())])
-    low, high, steps, best = 0.0, most, _COARSE, None
-    for count in (steps, _FINE):
-        shares = np.linspace(low, high, count + 1)[1:]
-        done = lock_motions(harness, lock, [_share(motion, float(s)) for s in shares], strap, pull=pull)
-        hits = [k for k, one in enumerate(done) if one.triggers]
-        if not hits:
-            return None
-        best, high = done[hits[0]], float(shares[hits[0]])
-        low = float(shares[hits[0] - 1]) if hits[0] else low
-    return best
-
-
-def lock_buckle(
-    harness: Harness,
-    lock: ElbowLock,
-    strap: LockStrap = LockStrap(),
-    *,
-    pull: float = PULL,
-    motion: Mapping[str, float] = DEPRESSED,
-) -> LockBuckle:
-    """Between which settings of its buckle the lock's strap tells a lock motion from what must not lock.
-
-    Parameters
-    ----------
-    harness, lock, strap, pull
-        As in `lock_motion`; how far the strap is let out plays no part
-    motion : mapping
-        Angles of the pose that the lock motion comes to [rad]
-
-    Returns
-    -------
-    LockBuckle
-        The least and the most by which it may be let out
-
-    Examples
-    --------
-    >>> from controlkit.mechanics import Wearer, above_elbow_eight
-    >>> harness = above_elbow_eight(Wearer.average("male", level="transhumeral"), support_strap=0.016)
-    >>> lock_buckle(harness, ElbowLock.evenly(11)).works_against
-    'walking, arm back'
-    """
-    lockable = _checked(harness, lock, strap)
-    ways = _ways(harness, strap, [posed(motion), *(posed(idle) for idle in IDLE.values())], pull)
-    spent = lockable.travel + _stretch(ways, lockable)
-    idle = dict(zip(IDLE, ways.longer[2:].tolist(), strict=True))
-    longer = float(ways.longer[1])
-    return LockBuckle(least=max(idle.values()) - spent, most=longer - spent, idle=idle, lengthening=longer)
-
-
-def front_way(harness: Harness, down: float, side: float, poses: Sequence[Pose], *, pull: float = PULL) -> Array:
-    """How much longer than hanging the way from the ring to some place on the socket's front becomes.
-
-    Parameters
-    ----------
     harness : Harness
         A harness above the elbow
-    down : float
-        Where on the socket, share of the upper arm from shoulder to elbow [-]
-    side : float
-        How far round the arm from its front, towards the outer side [rad]
+    lock : ElbowLock
+        The lock
     poses : sequence of Pose
-        Poses
+        Poses that motions from hanging come to
+    strap : LockStrap
+        Its strap
     pull : float
         At the control strap meanwhile [N]
 
     Returns
     -------
-    ndarray
-        Lengthening: what a front support strap that ended there would have to give [m], shape (poses,)
+    tuple of LockMotion
+        One a pose
 
     Examples
     --------
     >>> from controlkit.mechanics import Wearer, above_elbow_eight
-    >>> harness = above_elbow_eight(Wearer.average("male", level="transhumeral"), support_strap=0.016)
-    >>> inner, outer = (front_way(harness, 0.35, side, [posed(DEPRESSED)])[0] for side in (-deg(20), deg(20)))
-    >>> bool(0.010 < outer < inner)
-    True
+    >>> harness = above_elbow_eight(Wearer.average("male", level="transhumeral"))
+    >>> lifted = lock_motions(harness, ElbowLock.evenly(11), [Pose(arm_flexion=0.3), Pose(arm_flexion=0.6)])
+    >>> [done.travel for done in lifted]
+    [0.0, 0.0]
     """
-    strap = LockStrap(retainer=down, side=side)
-    _strapped(harness, strap)
-    return _ways(harness, strap, poses, pull).longer[1:]
+    lockable(harness, lock, strap)
+    ways = ways_of(harness, strap, poses, pull)
+    return tuple(_answered(ways, lock, strap, at=k) for k in range(1, len(poses) + 1))
 
 
-def _checked(harness: Harness, lock: ElbowLock, strap: LockStrap) -> ElbowLock:
-    """A lock that has a strap on this harness."""
+def lockable(harness: Harness, lock: ElbowLock, strap: LockStrap) -> None:
+    """Refuse what is no lock, or has no place for its strap."""
     kind("The lock", lock, ElbowLock, "ElbowLock.evenly(11)")
-    _strapped(harness, strap)
-    return lock
+    strapped(harness, strap)
 
 
-def _strapped(harness: Harness, strap: LockStrap) -> None:
+def strapped(harness: Harness, strap: LockStrap) -> None:
     """Refuse what has no place for the lock's strap."""
     kind("The harness", harness, Harness, "above_elbow_eight(wearer)")
     kind("The lock's strap", strap, LockStrap, "LockStrap(let_out=mm(5))")
@@ -504,8 +290,32 @@ def _strapped(harness: Harness, strap: LockStrap) -> None:
         )
 
 
-def _ways(harness: Harness, strap: LockStrap, poses: Sequence[Pose], pull: float) -> _Ways:
-    """The way of the lock's strap with the arm hanging, then in some poses."""
+def ways_of(harness: Harness, strap: LockStrap, poses: Sequence[Pose], pull: float) -> LockWays:
+    """The way of the lock's strap with the arm hanging, then in some poses.
+
+    Parameters
+    ----------
+    harness : Harness
+        A harness above the elbow
+    strap : LockStrap
+        Where the strap runs
+    poses : sequence of Pose
+        Poses
+    pull : float
+        At the control strap meanwhile [N]
+
+    Returns
+    -------
+    LockWays
+        Ways, one more than poses
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import Wearer, above_elbow_eight
+    >>> harness = above_elbow_eight(Wearer.average("male", level="transhumeral"))
+    >>> ways_of(harness, LockStrap(), [Pose(arm_flexion=-0.2)], PULL).longer.round(2).tolist()
+    [0.0, 0.01]
+    """
     within("The pull at the control strap", pull, 0.5, 200.0, example="newton(5)", of="force")
 
     def law(pose: Pose, strap_give: float) -> CableLaw:  # noqa: ARG001
@@ -517,7 +327,7 @@ def _ways(harness: Harness, strap: LockStrap, poses: Sequence[Pose], pull: float
     given = found.net.give[rows][:, None] * bodies.posed.axes[:, 0, :, 1]
     retainer = route.on_arm(bodies.posed, strap.retainer * bodies.upper_arm, strap.side) + given
     front = found.net.nodes[harness.layout.of(FRONT_STRAP)[0]][rows]
-    return _Ways(found, led(bodies.posed.surface, front, front[:, 0], retainer))
+    return LockWays(found, led(bodies.posed.surface, front, front[:, 0], retainer))
 
 
 def led(surface: Union, near: Array, start: Array, end: Array) -> Paths:
@@ -540,22 +350,22 @@ def led(surface: Union, near: Array, start: Array, end: Array) -> Paths:
     return tighten(surface, [Draft(np.arange(len(near)), near, (start, end))])[0]
 
 
-def _stretch(ways: _Ways, lock: ElbowLock) -> float:
+def stretch_of(ways: LockWays, lock: ElbowLock) -> float:
     """What ring, strap and retainer's way takes up under the lock's force [m]."""
     return float(_webbing(ways).stretch(np.array([lock.force]))[0][0]) if lock.force > 0.0 else 0.0
 
 
-def _webbing(ways: _Ways, let_out: float = 0.0) -> Webbing:
+def _webbing(ways: LockWays, let_out: float = 0.0) -> Webbing:
     """The way as webbing, just snug with the arm hanging unless let out."""
     long = ways.paths.length[:1]
     return Webbing(long + let_out, ways.found.harness.straps.webbing / long)
 
 
-def _answered(ways: _Ways, lock: ElbowLock, strap: LockStrap, *, at: int) -> LockMotion:
+def _answered(ways: LockWays, lock: ElbowLock, strap: LockStrap, *, at: int) -> LockMotion:
     """What one of some poses does to the lock."""
     found, row = ways.found, ways.rows[at]
     harness, side = found.harness, found.harness.wearer.amputated
-    stretch, longer = _stretch(ways, lock), float(ways.longer[at])
+    stretch, longer = stretch_of(ways, lock), float(ways.longer[at])
     drawn = longer - strap.let_out - stretch
     pulled = float(_webbing(ways, strap.let_out).pull(ways.paths.length[at : at + 1])[0][0])
     travel, force = max(drawn, 0.0), lock.force if drawn > 0.0 else min(pulled, lock.force)
@@ -581,7 +391,7 @@ def _answered(ways: _Ways, lock: ElbowLock, strap: LockStrap, *, at: int) -> Loc
     )
 
 
-def _anchor(ways: _Ways, at: int) -> Array:
+def _anchor(ways: LockWays, at: int) -> Array:
     """Where the strap leaves the front strap: half way from the clavicle down to the joint with the arm hanging."""
     found = ways.found
     bodies = route.bodies_of(found.harness.wearer, found.poses).rows(np.array(ways.rows[:1]))
@@ -597,17 +407,3 @@ def _anchor(ways: _Ways, at: int) -> Array:
 def _along(way: Array) -> Array:
     """How far along a way its nodes lie [m], shape (nodes,)."""
     return np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(way, axis=0), axis=1))])
-
-
-def _share(motion: Mapping[str, float], share: float) -> Pose:
-    """A share of a motion from hanging."""
-    return posed({name: getattr(REST, name) + share * (angle - getattr(REST, name)) for name, angle in motion.items()})
-
-
-def _reaches(name: str, angle: float) -> float:
-    """How many times an angle's change from hanging its range allows [-]."""
-    posed({name: angle})
-    change, rest = angle - getattr(REST, name), getattr(REST, name)
-    if name not in POSE_RANGES or change == 0.0:
-        return _MOST
-    return float((deg(POSE_RANGES[name][int(change > 0.0)]) - rest) / change)
