@@ -250,7 +250,8 @@ def near_words(lifting: Lifting, units: Units = "both") -> str:
         A sentence.
     """
     gap = show(float(lifting.system.line.length(lifting.elbow_flexion)), "length", units)
-    return f"Close to the elbow: over {gap} the cable runs bare from housing end to lift loop; {_lever(lifting, units)}"
+    said = f"The elbow, seen from close to: over {gap} the cable runs bare from housing end to lift loop"
+    return f"{said}; {_lever(lifting, units)}"
 
 
 def _angle(angle: float) -> str:
