@@ -25,11 +25,13 @@ from controlkit.mechanics.chain.dual import (
     lock_parts,
     smallest_lock_motion,
 )
-from controlkit.mechanics.chain.dual.lock import led
+from controlkit.mechanics.chain.dual.lock import led, ways_of
+from controlkit.mechanics.chain.dual.pulled import pulled
 from controlkit.mechanics.elbow import ElbowLock
 from controlkit.mechanics.harness import Harness, Straps, follow
 from controlkit.mechanics.harness.laws import CableLaw
 from controlkit.mechanics.harness.patterns.above_elbow import LATERAL_SUSPENSOR
+from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
 from controlkit.mechanics.surface.shapes import sphere
 from controlkit.sources import source
 from controlkit.units import InputError, deg, mm, newton
@@ -298,6 +300,64 @@ def test_a_course_further_out_and_higher_asks_less_of_the_front_strap(sex: str, 
 
 
 @pytest.mark.parametrize("sex", SEXES)
+def test_an_anchor_held_by_the_skin_would_not_tell_the_lock_motion_from_walking(sex: str) -> None:
+    """It goes with the shoulder: depression and protraction do nothing, and walking draws what the held motion does."""
+    harness = _slack(sex)
+    alone = [Pose(shoulder_elevation=deg(-8)), Pose(scapular_abduction=deg(5))]
+    poses = [*alone, Pose(**SHOULDER_HELD), Pose(**IDLE["walking, arm back"])]
+    ways = ways_of(harness, LockStrap(), poses, pull=5.0)
+    hanging, anchor = ways.paths.nodes[0], lock_motion(harness, SHORT).anchor
+    first = int(np.linalg.norm(hanging - anchor, axis=1).argmin())
+    joint = place(built(harness.wearer), np.zeros(5, dtype=np.intp), [Pose(), *poses])
+    start = hanging[first] + joint.joint[:, 0] - joint.joint[0, 0]
+    held = led(joint.surface, ways.paths.nodes[:, first:], start, ways.paths.nodes[:, -1])
+    assert held.settled.all()
+    down, forward, motion, walking = held.length[1:] - held.length[0]
+    assert down < mm(1) < ways.longer[1]
+    assert forward < 0.0 < ways.longer[2]
+    assert motion > ways.longer[3]
+    assert walking > motion - mm(1)
+    assert walking > SHORT.travel + mm(3)
+
+
+@pytest.mark.parametrize("sex", SEXES)
+def test_what_ring_and_strap_yield_rises_with_the_locks_force(sex: str) -> None:
+    harness, poses = _slack(sex), [Pose(**SHOULDER_DOWN), Pose(**SHOULDER_FORWARD)]
+    forces = (0.0, 2.0, 5.0, FORCE, 15.0)
+    found = [ways_of(harness, LockStrap(), poses, pull=5.0, force=force) for force in forces]
+    assert all(one.settled for one in found)
+    for values in (np.array([one.yielded[1:] for one in found]), np.array([[one.stretch] for one in found])):
+        assert (values[0] == 0.0).all()
+        assert (np.diff(values, axis=0) > 0.0).all()
+        assert (values[-1] < mm(4)).all()
+    assert (found[0].paths.length == found[-1].paths.length).all()
+
+
+@pytest.mark.parametrize("sex", SEXES)
+def test_the_net_bears_the_locks_force_as_one_more_strap(sex: str) -> None:
+    """The same strap as the front one, pulling by itself: all junctions balance, and the ring comes towards it."""
+    harness = _slack(sex)
+    found = follow(harness, [Pose(**SHOULDER_DOWN)], _barely)
+    front, at = harness.layout.of(FRONT_STRAP)[0], found.asked[0]
+    net = pulled(found, found.net.nodes[front], found.ask.end[front], FORCE)
+    assert net.settled.all()
+    assert net.residual.max() < 1e-2
+    assert net.tension[-1, at] == pytest.approx(FORCE, abs=0.2)
+    assert net.tension[-1, 0] == 0.0
+    heading = found.net.nodes[front][at, 1] - found.net.nodes[front][at, 0]
+    assert (net.ring[at] - found.net.ring[at]) @ heading > 0.0
+    assert net.length[-1, at] < found.net.length[front, at]
+
+
+def test_a_pull_that_holds_the_forearm_takes_from_the_lock() -> None:
+    """It draws the ring towards the base plate; on an average woman up to 4 mm."""
+    harness = _slack("female")
+    idle, holding = (lock_motion(harness, SHORT, pull=pull, **SHOULDER_DOWN) for pull in (5.0, 35.0))
+    assert mm(1) < idle.travel - holding.travel < mm(4)
+    assert idle.lift == pytest.approx(holding.lift, abs=1e-6)
+
+
+@pytest.mark.parametrize("sex", SEXES)
 def test_left_and_right_mirror(sex: str) -> None:
     right, left = (
         lock_motion(above_elbow_eight(_wearer(sex, side=side), support_strap=mm(16)), SHORT, **SHOULDER_DOWN)
@@ -332,6 +392,7 @@ def test_the_order_of_asking_changes_nothing() -> None:
         alone = lock_motion(harness, SHORT, **vars(pose))
         assert alone.lengthening == pytest.approx(one.lengthening, abs=2e-6)
         assert alone.lift == pytest.approx(one.lift, abs=2e-6)
+        assert alone.travel == pytest.approx(one.travel, abs=5e-6)
 
 
 @pytest.mark.parametrize("sex", SEXES)

@@ -137,7 +137,7 @@ class LockMotion:
         return self.front_room < 0.0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class LockWays:
     """The way of the lock's strap in some poses, hanging first, and the motion that it was found in.
 
@@ -226,6 +226,11 @@ def lock_motion(
     before. Walking with the arm 24 degrees back draws 12 to 15 mm, so that a strap taken in by 1 to 4 mm would let a
     lock of 16 mm change over in walking. A front support strap that is snug keeps the lock from its travel. `locking`
     takes that apart.
+
+    Were the anchor held by the skin under it instead of by the ring, as friction may in part, extension and abduction
+    would draw more, depression and protraction nothing, and walking would draw as far as the motion with the shoulder
+    held: no buckle would tell the two apart. A pull that holds the forearm up draws the ring towards it, and on a woman
+    takes up to 4 mm from the lock.
 
     Limits: the lock asks for its whole force from the first millimetre; its pull is settled with the other straps at
     the ring, the socket gives way along the limb as its cuff does; skin does not rub. Front strap and lift cable are
@@ -346,11 +351,12 @@ def ways_of(harness: Harness, strap: LockStrap, poses: Sequence[Pose], *, pull: 
     every = led(bodies.posed.surface, front, front[:, 0], retainer + given)
     paths, settled = every.rows(rows), bool(found.net.settled[rows].all() and every.settled[rows].all())
     if force == 0.0:
-        return LockWays(found, paths, np.zeros(len(rows)), 0.0, settled)
+        return LockWays(found=found, paths=paths, yielded=np.zeros(len(rows)), stretch=0.0, settled=settled)
     net = pulled(found, every.nodes, retainer, force)
     yielded = np.where(rows > 0, paths.length - net.length[-1, rows], 0.0)
     stretch = float(_webbing(found, paths.length[:1]).stretch(np.array([force]))[0][0])
-    return LockWays(found, paths, yielded, stretch, settled and bool(net.settled[rows].all()))
+    settled = settled and bool(net.settled[rows].all())
+    return LockWays(found=found, paths=paths, yielded=yielded, stretch=stretch, settled=settled)
 
 
 def led(surface: Union, near: Array, start: Array, end: Array) -> Paths:
