@@ -175,10 +175,13 @@ def test_every_way_out_is_drawn_and_told(name: str) -> None:
         said = " ".join(_texts(scene))
         exits = task.exits(state)
         rights = [one.step for one in exits if one.right]
-        assert all(f"{step} (right)" in said for step in rights)
+        onward = _order(name)[steps] if steps < len(_order(name)) else ""
+        called = {step: "next" if step == onward else "no harm" for step in rights}
+        assert all(f"{step} ({called[step]})" in said for step in rights)
+        assert said.count("(next)") == bool(onward)
         assert sum(isinstance(item, Arrow) and item.name == "right step" for item in scene.items) == len(rights)
         for one in exits:
-            assert f"{'Right' if one.right else 'Wrong'} from here: {one.step} " in scene.words
+            assert f"{called.get(one.step, 'wrong').capitalize()} from here: {one.step} " in scene.words
             assert one.right or one.consequence.said("metric") in scene.words
             assert one.right or one.after == one.before or f"{one.step} (wrong)" in said
 
@@ -186,7 +189,7 @@ def test_every_way_out_is_drawn_and_told(name: str) -> None:
 def test_what_is_right_is_kept_unless_it_is_asked_for() -> None:
     kept = _drawn("dual", 6, tell=False)
     assert "from here" not in kept.words
-    assert not any("(right)" in text or "(wrong)" in text for text in _texts(kept))
+    assert not any(f"({named})" in text for text in _texts(kept) for named in ("next", "no harm", "right", "wrong"))
 
 
 def test_off_the_road_the_station_is_shown_from_which_it_was_left() -> None:

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from controlkit.draw.page.scene import Arrow, Dot, Frame, Item, Label, Line, Region, Scene
 from controlkit.draw.words.pull import Units, joined
-from controlkit.draw.words.stations import changes_words, stations_words
+from controlkit.draw.words.stations import changes_words, right_words, stations_words
 
 if TYPE_CHECKING:
     from controlkit.mechanics.sequence import Situation, Taken
@@ -95,7 +95,7 @@ def stations_scene(
     sheet.y -= 0.5 * _LINE
     sheet.write(f"You are here: {state.words}.")
     if exits:
-        _fan(sheet, state, exits)
+        _fan(sheet, state, exits, right_words(road, state))
     words = stations_words(name, road, state, exits=exits, units=units)
     frame = Frame(0.0, sheet.y - 0.004, sheet.wide, 0.0, text=_TEXT)
     return Scene("Road of steps", words, frame, tuple(sheet.items), beside=True)
@@ -269,12 +269,15 @@ def _names(sheet: _StationPage, road: Sequence[Taken], here: int | None) -> None
     sheet.y -= high * _LINE
 
 
-def _fan(sheet: _StationPage, state: Situation, exits: Sequence[Taken]) -> None:
+def _fan(sheet: _StationPage, state: Situation, exits: Sequence[Taken], rights: tuple[str, str, str]) -> None:
     """The steps out of a state: right ones as arrows, wrong ones as stubs."""
     sheet.y -= 0.4 * _LINE
     left = _MARGIN + _FAN + 0.012
     letters = int((sheet.wide - left - _MARGIN) / (_LETTER * _TEXT))
-    tells = [(True, f"{one.step} (right): {changes_words(one)}") for one in exits if one.right]
+    onward, on, beside = rights
+    ways = [(one, on if one.step == onward else beside) for one in exits if one.right]
+    ways.sort(key=lambda way: way[1] != on)
+    tells = [(True, f"{one.step} ({named}): {changes_words(one)}") for one, named in ways]
     tells += [(False, f"{one.step} (wrong): {changes_words(one)}") for one in exits if not one.right and _changes(one)]
     idle = [one.step for one in exits if not one.right and not _changes(one)]
     tells += [(False, f"(wrong) {joined(idle, 'or')}: nothing changes")] if idle else []

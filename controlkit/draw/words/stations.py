@@ -11,7 +11,7 @@ from controlkit.draw.words.sequence import amount_words
 if TYPE_CHECKING:
     from controlkit.mechanics.sequence import Situation, Taken
 
-__all__ = ["changes_words", "stations_words"]
+__all__ = ["changes_words", "right_words", "stations_words"]
 
 
 def changes_words(taken: Taken) -> str:
@@ -36,6 +36,35 @@ def changes_words(taken: Taken) -> str:
     """
     new = [f"{part} {value}" for part, value in taken.after.facts if taken.before[part] != value]
     return ", ".join(new) or "nothing changes"
+
+
+def right_words(road: Sequence[Taken], state: Situation) -> tuple[str, str, str]:
+    """Name right steps out of a state: the one that the road takes next, and others, which do no harm.
+
+    Parameters
+    ----------
+    road : sequence of Taken
+        Right steps from the start to the goal.
+    state : Situation
+        How things stand.
+
+    Returns
+    -------
+    tuple of str
+        The road's next step, empty if there is none; what it is called; what other right steps are called.
+
+    Examples
+    --------
+    >>> from controlkit.mechanics.sequence import Amount, Situation, Taken
+    >>> slack, pulled = (Situation((("cable", value),)) for value in ("slack", "pulled"))
+    >>> road = [Taken(before=slack, step="pull", after=pulled, amount=Amount())]
+    >>> right_words(road, slack), right_words((), slack)
+    (('pull', 'next', 'no harm'), ('', 'right', 'right'))
+    """
+    nexts = {one.before: one.step for one in road}
+    if state in nexts:
+        return nexts[state], "next", "no harm"
+    return ("", "next", "no harm") if road and state == road[-1].after else ("", "right", "right")
 
 
 def stations_words(
@@ -75,11 +104,11 @@ def stations_words(
     places = [one.before for one in road[:1]] + [one.after for one in road]
     here = f"at station {places.index(state)} of {len(road)}" if state in places else "off the road"
     said.append(f"Now you are {here}: {state.words}.")
-    said += [
-        f"Right from here: {one.step} ({changes_words(one)}). It needs: {amount_words(one.amount, units)}."
-        for one in exits
-        if one.right
-    ]
+    onward, on, beside = right_words(road, state)
+    for one in (one for one in exits if one.right):
+        named = (on if one.step == onward else beside).capitalize()
+        needs = amount_words(one.amount, units)
+        said.append(f"{named} from here: {one.step} ({changes_words(one)}). It needs: {needs}.")
     said += [
         f"Wrong from here: {one.step} ({changes_words(one)}). {one.consequence.said(units)}"
         for one in exits
