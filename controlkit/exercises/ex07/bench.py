@@ -32,9 +32,6 @@ END_ABOVE = mm(80)
 LIFTS_TO, LOCKED_AT = deg(110), deg(90)
 """How far a design must lift the forearm, and where the elbow is locked to open the device [rad]."""
 
-WAY = np.linspace(deg(15), LIFTS_TO, 20)
-"""Elbow angles at which the way up is looked at [rad]."""
-
 
 def above_elbow(wearer: Wearer) -> Wearer:
     """The same person, amputated through the upper arm."""
@@ -179,7 +176,8 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], wanted: Wanted
         device=VoluntaryOpening(bands=chosen["bands"]),  # type: ignore[arg-type]  # it asks for whole numbers itself
         hangs_at=chosen["hangs_at"],
     )
-    lifted = system.lift(WAY, wanted.load, **MOTION)
+    way = np.append(np.arange(system.hangs_at + deg(0.01), LIFTS_TO, deg(1)), LIFTS_TO)
+    lifted = system.lift(way, wanted.load, **MOTION)
     opened = system.open_locked([LOCKED_AT], **MOTION)
     if not (lifted.settled and opened.settled):
         raise InputError(

@@ -28,7 +28,7 @@ FOR_EACH_BAND = 55
 """Largest pull of a wearer for whom so many bands are right, for each band [N]."""
 MAY_OPEN = 1 / 3
 """Share of the largest pull that opening may take [-]. Assumption of this exercise."""
-HEAVIER = {70: 50, 80: 30, 90: 10}
+HEAVIER = {70: 60, 80: 25, 90: 10}
 """Load in the hook for each band above three, by the opening that is wanted [g, by %]."""
 
 DRAWS: dict[str, Draw] = {
@@ -60,7 +60,7 @@ DRAWS: dict[str, Draw] = {
     "friction": Range(0.06, 0.12, 0.01),
     "above": Range(35, 70, 5, "deg"),
     "beyond": Range(20, 60, 5, "deg"),
-    "bands": Range(2, 7),
+    "bands": Range(3, 6),
     "begins": Range(8.6, 9.8, 0.1, "N"),
     "slack": Range(4, 12, 1, "mm"),
     "arrives": Range(70, 85, 1, "%"),
