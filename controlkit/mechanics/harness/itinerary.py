@@ -19,6 +19,8 @@ REST = Pose()
 """The pose in which a harness is put on."""
 STEP = float(np.deg2rad(15.0))
 """Step in which arm flexion is followed [rad]."""
+_STEPS = {"arm_flexion": STEP, "arm_abduction": STEP, "scapular_abduction": STEP / 3, "shoulder_elevation": STEP / 3}
+"""The same of all angles where both arms move at once: a girdle moves straps furthest [rad]."""
 ALIKE = 0.3
 """How much two poses may differ in all for straps to find their way from one to the other [rad, and m]."""
 
@@ -76,14 +78,9 @@ def itinerary(poses: tuple[Pose, ...]) -> Itinerary:
 
     asked = []
     for pose in poses:
-        furthest = _furthest(pose)
-        steps = 0
-        while (steps + 1) * STEP < furthest - 1e-9:
-            steps += 1
         at = 0
-        if furthest > 0.0:
-            for k in range(steps + 1):
-                at = add(_on_way(pose, k * STEP, furthest), at)
+        for station in _both_arms(pose) if isinstance(pose, PairPose) else _one_arm(pose):
+            at = add(station, at)
         asked.append(add(_on_grid(pose), at))
     return Itinerary(tuple(stations), np.array(before, dtype=np.intp), tuple(asked))
 
@@ -109,23 +106,29 @@ def rest_of(poses: Sequence[Pose]) -> Pose:
     return PairPose() if any(isinstance(pose, PairPose) for pose in poses) else REST
 
 
-def _furthest(pose: Pose) -> float:
-    """Flexion or extension of the arm, of both the larger [rad]."""
-    other = pose.other.arm_flexion if isinstance(pose, PairPose) else 0.0
-    return max(abs(pose.arm_flexion), abs(other))
+def _one_arm(pose: Pose) -> list[Pose]:
+    """Stations on the way to a pose: its posture in one step, then arm flexion in steps."""
+    led = replace(pose, elbow_flexion=REST.elbow_flexion)  # the elbow moves no strap: one way serves every bend of it
+    steps = 0
+    while (steps + 1) * STEP < abs(pose.arm_flexion) - 1e-9:
+        steps += 1
+    if not abs(pose.arm_flexion) > 0.0:
+        return []
+    return [replace(led, arm_flexion=math.copysign(k * STEP, pose.arm_flexion)) for k in range(steps + 1)]
 
 
-def _on_way(pose: Pose, far: float, furthest: float) -> Pose:
-    """The pose with elbows straight and the arm that goes furthest so far; the other one keeps pace."""
+def _both_arms(pose: PairPose) -> list[PairPose]:
+    """Stations on the way to a pose of both arms: all angles in even steps, so that neither arm goes first."""
+    arms, rest = (pose, pose.other), Pose()
+    apart = [abs(getattr(arm, name) - getattr(rest, name)) / most for arm in arms for name, most in _STEPS.items()]
+    count = math.ceil(max(apart) - 1e-9)
 
-    def led(arm: Pose) -> Pose:
-        whole = abs(arm.arm_flexion) == furthest
-        flexion = math.copysign(far, arm.arm_flexion) if whole else arm.arm_flexion * far / furthest
-        # the elbow moves no strap: one way serves every bend of it
-        return replace(arm, elbow_flexion=REST.elbow_flexion, arm_flexion=flexion)
+    def led(arm: Pose, share: float) -> dict[str, float]:
+        begin = ((name, getattr(rest, name)) for name in (*_STEPS, "socket_slip"))
+        return {name: start + share * (getattr(arm, name) - start) for name, start in begin}
 
-    moved = led(pose)
-    return replace(moved, other=led(moved.other)) if isinstance(moved, PairPose) else moved
+    shares = (k / count for k in range(1, count))
+    return [PairPose(**led(pose, share), other=Pose(**led(pose.other, share))) for share in shares]
 
 
 def _on_grid(pose: Pose) -> Pose:

@@ -2,7 +2,8 @@
 
 Rule: the harness is put on with the arm hanging; the wearer takes up the posture (everything
 but arm flexion) in one step, then flexes or extends the arm in steps of 15 degrees, and stops at
-the angle asked for. The same question therefore has the same answer, however it was reached.
+the angle asked for. A wearer with two prostheses brings both arms to their poses at once, in even steps. The same
+question therefore has the same answer, however it was reached.
 """
 
 from __future__ import annotations

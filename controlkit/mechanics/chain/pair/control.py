@@ -55,8 +55,8 @@ class PairControl:
 
     Notes
     -----
-    Quasi-static, as `SingleControl`. Both arms take up their posture at once and flex together, in steps: the skin
-    under the junction remembers the way. The other arm is held in its pose, whatever pulls at it: muscles do that, and
+    Quasi-static, as `SingleControl`. Both arms go to their poses at once, in even steps: the skin under the junction
+    remembers the way. The other arm is held in its pose, whatever pulls at it: muscles do that, and
     what they make is not told.
 
     A flexed arm slackens its own front strap. Of its pull the other side's front strap takes what it can in a line, and
