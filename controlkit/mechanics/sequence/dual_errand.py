@@ -258,7 +258,7 @@ class DualErrand:
         before = lock_motions(self.system.harness, self.catch, poses, self.strap)
         table = lock_table(self.system.harness, self.catch, self.strap)
         return {
-            asked: table.held(one.generated, max(-motion.lengthening, 0.0))
+            asked: table.held(one.generated, one.harness_force, max(-motion.lengthening, 0.0))
             for (asked, one), motion in zip(held.items(), before, strict=True)
         }
 

@@ -28,6 +28,8 @@ Array = NDArray[np.float64]
 REST = Pose()
 ARMS = deg(1) * np.arange(-20.0, 86.0, 15.0)
 """Arm flexions at which the lock motion is computed [rad]."""
+PULLS = (5.0, 70.0)
+"""Pulls at the control strap for which that is done; in between it follows a line [N]."""
 SHARES = np.linspace(0.0, 1.2, 5)
 """Shares of the abduction and depression of a usual lock motion; the shoulder goes no lower than with the last [-]."""
 _FINE = np.linspace(0.0, 1.2, 61)  # shares in which the smallest is looked for
@@ -37,16 +39,16 @@ _DOWN = -SHOULDER_DOWN["shoulder_elevation"]
 
 @dataclass(frozen=True, kw_only=True)
 class LockTable:
-    """What comes to lift cable, lock and front support strap with both scapulae forward, by arm flexion and share.
+    """What comes to lift cable, lock and front strap with both scapulae forward, by pull, share and arm flexion.
 
     Attributes
     ----------
     lift : ndarray
-        Excursion that is generated at the lift cable, from hanging [m], shape (shares, arms)
+        Excursion that is generated at the lift cable, from hanging [m], shape (pulls, shares, arms)
     travel : ndarray
-        Of the lock's cable [m], shape (shares, arms)
+        Of the lock's cable [m], shape (pulls, shares, arms)
     room : ndarray
-        How far the front support strap would still give; below nothing it is taut [m], shape (shares, arms)
+        How far the front support strap would still give; below nothing it is taut [m], shape (pulls, shares, arms)
     force, needs : float
         Of the lock's cable: its force [N], and the travel at which the lock changes over [m]
     """
@@ -57,13 +59,15 @@ class LockTable:
     force: float
     needs: float
 
-    def held(self, drawn: float, slack: float = 0.0) -> tuple[LockWork, Told]:
+    def held(self, drawn: float, pull: float, slack: float = 0.0) -> tuple[LockWork, Told]:
         """The smallest lock motion that leaves the lift cable as far drawn as it is.
 
         Parameters
         ----------
         drawn : float
             Excursion that must stay generated [m]
+        pull : float
+            At the control strap: it draws the ring towards itself, and takes from the lock [N]
         slack : float
             How slack the lock's strap hangs before [m]
 
@@ -80,10 +84,9 @@ class LockTable:
         the arm goes back and the scapulae come forward, and the lift cable stays where it is. That the weight asks for
         a little less or more pull with the arm in another place is left out.
         """
-        rows = [
-            np.array([np.interp(_FINE, SHARES, column) for column in of.T]).T
-            for of in (self.lift, self.travel, self.room)
-        ]
+        share_of = float(np.clip((pull - PULLS[0]) / (PULLS[1] - PULLS[0]), 0.0, 1.0))
+        pulled = ((1.0 - share_of) * of[0] + share_of * of[1] for of in (self.lift, self.travel, self.room))
+        rows = [np.array([np.interp(_FINE, SHARES, column) for column in of.T]).T for of in pulled]
         found = []
         for share, lift, travel, room in zip(_FINE, *rows, strict=True):
             if lift[0] <= drawn <= lift[-1]:
@@ -146,7 +149,7 @@ def lock_table(harness: Harness, lock: ElbowLock, strap: LockStrap) -> LockTable
     >>> from controlkit.mechanics import Wearer, above_elbow_eight
     >>> harness = above_elbow_eight(Wearer.average("female", level="transhumeral"), support_strap=0.016)
     >>> table = lock_table(harness, ElbowLock.evenly(11), LockStrap())
-    >>> work, short = table.held(0.038)
+    >>> work, short = table.held(0.038, pull=30.0)
     >>> bool(short), round(float(np.rad2deg(work.arm_flexion))) < 10
     (False, True)
     """
@@ -161,9 +164,9 @@ def lock_table(harness: Harness, lock: ElbowLock, strap: LockStrap) -> LockTable
         for share in SHARES
         for arm in ARMS
     ]
-    done = lock_motions(harness, lock, poses, strap)
+    done = [one for pull in PULLS for one in lock_motions(harness, lock, poses, strap, pull=pull)]
     lift, travel, room = (
-        np.array([getattr(one, name) for one in done]).reshape(len(SHARES), len(ARMS))
+        np.array([getattr(one, name) for one in done]).reshape(len(PULLS), len(SHARES), len(ARMS))
         for name in ("lift", "travel", "front_room")
     )
     return LockTable(lift=lift, travel=travel, room=room, force=lock.force, needs=lock.travel)
