@@ -10,7 +10,7 @@ from controlkit.checking import Body, body
 from controlkit.checking.case.cases import Value
 from controlkit.exercises.shared.readings import rounded
 from controlkit.mechanics import Harness, Pose, Wearer, above_elbow_eight
-from controlkit.mechanics.chain.dual import IDLE, LockMotion, lock_motions, lock_parts
+from controlkit.mechanics.chain.dual import IDLE, LockMotion, LockStrap, lock_motions, lock_parts
 from controlkit.mechanics.elbow import ElbowLock
 from controlkit.mechanics.inputs import within
 from controlkit.sources import source
@@ -57,7 +57,7 @@ def _measured(sex: str, size: tuple[int, int], motion: tuple[int, int, int]) -> 
     try:
         wearer = above_elbow(body(sex, *size))
         harness = above_elbow_eight(wearer, support_strap=FRONT)
-        parts = lock_parts(harness, **asked)
+        parts = lock_parts(harness, LockStrap(), **asked)
         whole, walking = lock_motions(harness, LOCK, [Pose(**asked), Pose(**WALKING)])
     except InputError:
         return None

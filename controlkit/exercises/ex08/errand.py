@@ -103,9 +103,9 @@ def shelved(sex: str) -> Shelved:
     """The errand of a wearer of average build."""
     text = resources.files("controlkit.exercises.ex08").joinpath("shelf.json").read_text(encoding="utf-8")
     kept = json.loads(text)[sex]
-    rows = {name: tuple(tuple(row) for row in kept[name]) for name in ("states", "leads", "told")}
-    lists = {name: tuple(kept[name]) for name in ("facts", "steps", "texts")}
-    return Shelved(**lists, **rows)
+    states, leads, told = (tuple(tuple(row) for row in kept[name]) for name in ("states", "leads", "told"))
+    facts, steps, texts = (tuple(kept[name]) for name in ("facts", "steps", "texts"))
+    return Shelved(facts=facts, states=states, steps=steps, leads=leads, told=told, texts=texts)
 
 
 def start(c: Case) -> int:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from math import cos, degrees, radians, sin
 
 from controlkit.checking import Case, WrongIdea
+from controlkit.exercises.ex08.bench import PARTS
 from controlkit.exercises.ex08.case import (
-    PARTS,
     above,
     across,
     below,

@@ -33,7 +33,7 @@ def errand(sex: str) -> OperatingSequence:
     OperatingSequence
         Every step that may be made
     """
-    harness = above_elbow_eight(Wearer.average(sex, level="transhumeral"), support_strap=FRONT)  # type: ignore[arg-type]
+    harness = above_elbow_eight(Wearer.average(sex, level="transhumeral"), support_strap=FRONT)
     at = ElbowLock.evenly(POSITIONS, low=deg(10)).positions
     lock = ElbowLock(positions=at, travel=source("elbow_lock_travel").si_low)
     return operating_sequence_dual(DualErrand(system=DualControl(harness=harness), lock=lock))

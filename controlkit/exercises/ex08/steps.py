@@ -6,8 +6,8 @@ from math import cos, degrees, radians, sin
 
 from controlkit.checking import Case
 from controlkit.checking.student.siblings import Worked
+from controlkit.exercises.ex08.bench import PARTS
 from controlkit.exercises.ex08.case import (
-    PARTS,
     across,
     below,
     lengthened,
