@@ -17,8 +17,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from controlkit.mechanics import DualControl, Pose, Wearer, above_elbow_eight, hook_opening
-from controlkit.mechanics.chain.dual import ExcursionAmplifier
+from controlkit.mechanics import DualControl, ExcursionAmplifier, Pose, Wearer, above_elbow_eight, hook_opening
 from controlkit.mechanics.elbow import LiftLine, below_axilla, forearm_of, socket_couple
 from controlkit.mechanics.harness import Followed, follow
 from controlkit.mechanics.harness.laws import CableLaw
