@@ -233,7 +233,7 @@ CRITERIA = (
         label="stays-shut",
         points=1.5,
         share=lambda done, _: 1.0 if done.stays_shut else 0.0,
-        reached=lambda done, _: f"{_at_device(done)} reach it at most; it opens at {done.lifted.opening_force:.1f} N",
+        reached=lambda done, _: f"{_at_device(done)} at most, and it opens at {done.lifted.opening_force:.1f} N",
         met="the device stays shut on the whole way up.",
         ask="the device opens before the forearm is up. What makes the tension at the loop, and which three settings "
         "answer to it besides the bands?",
