@@ -1,4 +1,4 @@
-"""Exercise 7: its answers beside the mechanics, scenes played, designs that serve one and not all, forms of a formula."""
+"""Exercise 7: answers beside the mechanics, scenes played, designs that serve one name and not all, the formula."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from controlkit.classroom import private
 from controlkit.exercises.ex07 import bench
 from controlkit.exercises.ex07.bench import MOTION, PULLED, above_elbow, worn
 from controlkit.exercises.ex07.case import PARTS, WAY_UP, load, right_bands, tension
-from controlkit.exercises.ex07.ideas import FORMULAS
+from controlkit.exercises.ex07.formula import FORMULAS
 from controlkit.exercises.ex07.items import OF_SCENE, moves_first
 from controlkit.mechanics import DualControl, hook_opening
 from controlkit.mechanics.chain.dual import capture
