@@ -1,4 +1,4 @@
-"""Exercise 7: answers beside the mechanics, scenes played, designs that serve one name and not all, the formula."""
+"""Exercise 7: answers beside the mechanics, scenes played, designs that serve one and not all, forms of a formula."""
 
 from __future__ import annotations
 
