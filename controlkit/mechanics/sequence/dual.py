@@ -79,7 +79,7 @@ def operating_sequence_dual(errand: DualErrand) -> OperatingSequence:
     )
     steps = dual_steps(errand)
     return OperatingSequence(
-        name=f"dual control above the elbow, {errand.system.device.kind}",
+        name=f"dual control, {errand.system.device.kind}",
         start=start,
         goal={"elbow": LOW, "cable": "slack", "object": "on the table", "errand": "done"},
         steps={step.name: step for step in steps},
