@@ -20,13 +20,15 @@ from controlkit.mechanics.elbow import (
     Piece,
     ProstheticForearm,
     StepUpHinge,
+    below_axilla,
     forearm_of,
     lift,
+    short_forearm,
     socket_couple,
 )
 from controlkit.mechanics.elbow.forearm import DEVICES
 from controlkit.sources import source
-from controlkit.units import InputError, deg
+from controlkit.units import InputError, deg, mm
 
 FLEXIONS = np.deg2rad(np.linspace(0.5, 135.0, 270))
 HEAVY = ProstheticForearm((Piece("all of it", 0.5, 0.25),))
@@ -209,6 +211,41 @@ def test_a_step_up_hinge_trades_angle_for_moment_at_equal_work() -> None:
     assert socket_couple(2.0, 0.03) == pytest.approx(2.0 * socket_couple(2.0, 0.06))
 
 
+def test_a_split_socket_flexes_further_and_a_self_suspending_one_carries_more() -> None:
+    """As the caption of a study has it; by the hinge's ratio, whatever the limb can do."""
+    forearm = forearm_of(Wearer.average("male"))
+    for flexion, moment in ((deg(50), 4.0), (deg(90), 8.0)):
+        split, whole, locked = short_forearm(forearm, limb_flexion=flexion, limb_moment=moment, lever=mm(45), load=0.2)
+        assert split.elbow_flexion > whole.elbow_flexion
+        assert whole.most_load > 2.0 * split.most_load > 0.0
+        assert split.couple == pytest.approx(2.0 * whole.couple)
+        assert locked.limb_moment == locked.couple == 0.0
+    assert split.elbow_flexion == pytest.approx(deg(140))
+    assert whole.elbow_flexion == pytest.approx(deg(90))
+
+
+def test_where_the_limb_cannot_lift_only_the_lock_holds() -> None:
+    ways = short_forearm(forearm_of(Wearer.average("female")), limb_flexion=deg(40), limb_moment=0.5, lever=mm(30))
+    assert [way.holds for way in ways] == [False, False, True]
+    assert [way.most_load for way in ways] == [0.0, 0.0, math.inf]
+
+
+def test_the_largest_load_is_just_held() -> None:
+    forearm, ask = forearm_of(Wearer.average("male")), {"limb_flexion": deg(60), "limb_moment": 6.0, "lever": mm(45)}
+    most = [way.most_load for way in short_forearm(forearm, **ask)[:2]]
+    for k, load in enumerate(most):
+        assert short_forearm(forearm, **ask, load=load - 1e-9)[k].holds
+        assert not short_forearm(forearm, **ask, load=load + 1e-9)[k].holds
+
+
+@pytest.mark.parametrize("sex", ["female", "male"])
+def test_a_shorter_humerus_leaves_less_socket_below_the_axilla(sex: str) -> None:
+    short, usual = (Wearer.average(sex, level="transhumeral", residual_share=share) for share in (0.3, 0.6))
+    lost = 0.3 * usual.acromion_radiale_length
+    assert below_axilla(usual) - below_axilla(short) == pytest.approx(lost, rel=1e-9)
+    assert below_axilla(short) < source("short_humeral_socket").si_low
+
+
 @pytest.mark.parametrize(
     ("ask", "said"),
     [
@@ -223,6 +260,8 @@ def test_a_step_up_hinge_trades_angle_for_moment_at_equal_work() -> None:
         (lambda: ElbowLock(positions=(1.0, 0.5)), "rising"),
         (lambda: StepUpHinge(9.0), "hinge's ratio"),
         (lambda: socket_couple(1.0, 0.0), "lever in the socket"),
+        (lambda: below_axilla(Wearer.average("female")), "transhumeral"),
+        (lambda: short_forearm(HEAVY, limb_flexion=9.0, limb_moment=4.0, lever=0.04), "limb's flexion"),
         (lambda: LiftLine().dead_points(1.0, 0.5), "lower end first"),
     ],
 )

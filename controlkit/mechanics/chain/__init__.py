@@ -1,7 +1,15 @@
 """The whole chain, from a motion of the body to the device: one question, one result."""
 
 from controlkit.mechanics.chain.budgets import Budget, budget, holding_share
-from controlkit.mechanics.chain.dual import Capture, DualControl, Lifted, LiveLift, Opened
+from controlkit.mechanics.chain.dual import (
+    Capture,
+    DualControl,
+    ExcursionAmplifier,
+    Lifted,
+    LiveLift,
+    Opened,
+    TripleControl,
+)
 from controlkit.mechanics.chain.effort import HELD, REPEATED, TASKS, endurance, fatigue
 from controlkit.mechanics.chain.generated import generated
 from controlkit.mechanics.chain.motions import MOTIONS, Apart, Share, device_moved, hanging, take_apart
@@ -36,6 +44,7 @@ __all__ = [
     "Capture",
     "DualControl",
     "Excursion",
+    "ExcursionAmplifier",
     "Lifted",
     "LiveLift",
     "Motion",
@@ -50,6 +59,7 @@ __all__ = [
     "ShoulderMoment",
     "SingleControl",
     "Strength",
+    "TripleControl",
     "budget",
     "device_moved",
     "endurance",

@@ -5,6 +5,7 @@ from controlkit.mechanics.elbow.hinge import StepUpHinge, socket_couple
 from controlkit.mechanics.elbow.lift import FlexionSpring, Lift, lift
 from controlkit.mechanics.elbow.lock import ElbowLock, ElbowState, Pulled
 from controlkit.mechanics.elbow.loop import LiftLine
+from controlkit.mechanics.elbow.short_limb import ShortLimbWay, below_axilla, short_forearm
 
 __all__ = [
     "GRAVITY",
@@ -16,8 +17,11 @@ __all__ = [
     "Piece",
     "ProstheticForearm",
     "Pulled",
+    "ShortLimbWay",
     "StepUpHinge",
+    "below_axilla",
     "forearm_of",
     "lift",
+    "short_forearm",
     "socket_couple",
 ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from controlkit.mechanics.inputs import within
+from controlkit.sources import source
 from controlkit.units import deg
 
 
@@ -35,7 +36,7 @@ class StepUpHinge:
     (0.5, 5.2)
     """
 
-    ratio: float = 2.0
+    ratio: float = source("step_up_ratio").si
 
     def __post_init__(self) -> None:
         within("The hinge's ratio", self.ratio, 1.0, 3.0, example="2")
