@@ -107,7 +107,7 @@ UNMEASURED = (
         points=2,
         kind="force",
         unit="N",
-        asks="pull at the hanger that holds the forearm there, sliding, from your own lift tension",
+        asks="pull at the hanger, the cable sliding, that brings the forearm past there, from your own lift tension",
         right=lambda c, mine: mine["lift_tension"] * bent_by(c, "above"),
         relative=0.004,
         hints=(
@@ -314,7 +314,7 @@ ITEMS = (
     Choice(
         name="comes_of_it",
         points=2,
-        asks="What comes of it",
+        asks="What comes of it, at the elbow and at the device",
         statements=COMES_OF_IT,
         right=lambda c: OF_SCENE[c.scene],
         hints=("Ask in this order: is the elbow free, what holds the forearm, what reaches the device?",),
