@@ -143,7 +143,7 @@ class AboveElbow(Pattern):
         return places
 
     def rough(self, span: Span) -> Array:
-        """The front strap goes over the shoulder and down before it, the suspensor behind the neck over it to its side.
+        """The front strap goes over the shoulder and down before it, the suspensor behind the neck round its outer edge.
 
         Parameters
         ----------
@@ -155,13 +155,13 @@ class AboveElbow(Pattern):
         ndarray
             Nodes [m], shape (bodies, nodes, 3)
         """
-        above, groove = route.over_shoulder(span.bodies, 0)
         if span.run.strap == FRONT_STRAP:
-            return span.through(above, groove)
+            return span.through(*route.over_shoulder(span.bodies, 0))
         if span.run.strap == LATERAL_SUSPENSOR:
-            behind = 0.5 * (span.start + above)
+            beside = _above_joint(span.bodies)
+            behind = 0.5 * (span.start + beside)
             behind[:, 0] = -span.bodies.back - route.FAR
-            return span.through(above) if span.run.start == "ring" else span.through(behind, above)
+            return span.through(beside) if span.run.start == "ring" else span.through(behind, beside)
         if span.run.end in (BEGINS, *CROSSED):
             return across_back(span)
         return super().rough(span)
@@ -267,6 +267,12 @@ def base_plate_on(wearer: Wearer, below: str) -> float:
         )
     low, high = LIMITS["crossbar"]
     return min(max(wearer.residual_share - ABOVE_BONE_END / wearer.acromion_radiale_length, low), high)
+
+
+def _above_joint(bodies: Bodies) -> Array:
+    """Above and beside the shoulder joint, clear of the deltoid: a suspensor that begins nearer lies astray at times."""
+    clear = (bodies.build.deltoid[bodies.who] + route.FAR) / np.sqrt(2.0)
+    return np.asarray(bodies.posed.joint[:, 0] + clear[:, None] * (route.UP + route.SIDE))
 
 
 @lru_cache(maxsize=64)
