@@ -105,6 +105,20 @@ class Above:
     def law(self, pose: Pose, strap_give: float) -> CableLaw:
         """Cable and device as the control strap feels them, as `follow` asks for them.
 
+        Parameters
+        ----------
+        pose : Pose
+            The pose
+        strap_give : float
+            How much the control strap stretches [m/N]
+
+        Returns
+        -------
+        CableLaw
+            The pull by travel
+
+        Notes
+        -----
         A locked elbow has taken up the cable that flexing needs, and gives nothing back: so much must be drawn before
         the device is felt. A free forearm is felt from the force at which it begins to rise; from there to its largest
         the force is taken to grow in a line, and so up to where the device would open.
