@@ -5,6 +5,7 @@ into lines, labels and words.
 """
 
 from controlkit.draw.charts.chain import chain_bars
+from controlkit.draw.charts.dual import dual_excursion_chart, lift_force_chart, live_grip_chart, live_lift_chart
 from controlkit.draw.charts.excursion import EXCURSIONS, excursion_scene
 from controlkit.draw.details.scene import DETAILS, detail_scene
 from controlkit.draw.device.scene import device_scene
@@ -27,11 +28,13 @@ from controlkit.draw.page.scene import (
 from controlkit.draw.page.side import side_by_side
 from controlkit.draw.page.tables import facts, text_table
 from controlkit.draw.wearer.housing import housing_scene
+from controlkit.draw.wearer.lifting import lift_scene
 from controlkit.draw.wearer.notation import notation_scene
 from controlkit.draw.wearer.parts import PARTS
 from controlkit.draw.wearer.polygon import force_polygon_scene
 from controlkit.draw.wearer.scene import wearer_scene
 from controlkit.draw.words.chain import Chain
+from controlkit.draw.words.dual import Lifting
 from controlkit.draw.words.sequence import amount_words
 
 __all__ = [
@@ -46,6 +49,7 @@ __all__ = [
     "Dot",
     "Frame",
     "Label",
+    "Lifting",
     "Line",
     "Marker",
     "Region",
@@ -56,11 +60,16 @@ __all__ = [
     "chain_bars",
     "detail_scene",
     "device_scene",
+    "dual_excursion_chart",
     "excursion_scene",
     "facts",
     "force_polygon_scene",
     "housing_scene",
     "legend",
+    "lift_force_chart",
+    "lift_scene",
+    "live_grip_chart",
+    "live_lift_chart",
     "notation_scene",
     "render_html",
     "render_matplotlib",

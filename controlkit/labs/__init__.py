@@ -3,6 +3,7 @@
 from controlkit.checking.student.python_slips import listen
 from controlkit.labs.chain import chain_lab
 from controlkit.labs.device import device_lab
+from controlkit.labs.dual import dual_lab
 from controlkit.labs.housing import housing_lab
 from controlkit.labs.lesson import go_on, try_it
 from controlkit.labs.motions import motion_lab
@@ -13,6 +14,7 @@ from controlkit.labs.straps import strap_lab
 __all__ = [
     "chain_lab",
     "device_lab",
+    "dual_lab",
     "go_on",
     "housing_lab",
     "motion_lab",

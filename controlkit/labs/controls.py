@@ -55,6 +55,8 @@ _SCALES: dict[str, dict[str, tuple[str, float, int]]] = {
     "force": {"metric": ("N", 5.0, 0), "inch-pound": ("lbf", 1.0, 1)},
     "coefficient": {"metric": ("", 0.01, 2), "inch-pound": ("", 0.01, 2)},
     "count": {"metric": ("", 1.0, 0), "inch-pound": ("", 1.0, 0)},
+    "mass": {"metric": ("kg", 0.1, 2), "inch-pound": ("lb", 0.2, 2)},
+    "moment": {"metric": ("N m", 0.1, 2), "inch-pound": ("lbf in", 1.0, 1)},
 }
 _READ_AS = {"coefficient": "ratio", "count": "ratio"}  # plain numbers
 
@@ -70,7 +72,7 @@ class Slider:
     label : str
         Its name on the page.
     kind : str
-        "length", "angle", "force", "ratio" (in percent), "coefficient" (a plain number) or "count".
+        "length", "angle", "force", "mass", "moment", "ratio" (in percent), "coefficient" (a plain number) or "count".
     ends : tuple of float
         The ends of its range [SI].
     start : float

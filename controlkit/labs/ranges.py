@@ -19,7 +19,13 @@ __all__ = [
     "DEVICE_FORCE",
     "DRAG",
     "ELBOW_OFFSET",
+    "END_ABOVE",
+    "FLEXION_SPRING",
+    "HANGS_AT",
     "HARNESS_FORCE",
+    "LIFT_AHEAD",
+    "LOAD",
+    "LOOP_ALONG",
     "OBJECT",
     "OBJECT_HELD",
     "RING_BELOW_C7",
@@ -70,6 +76,16 @@ DRAG: Range = 0.0, 0.4
 OBJECT: Range = 0.0, mm(110.0)
 OBJECT_HELD: Range = mm(10.0), mm(50.0)
 """Width of an object: from none to too wide, and of one that is carried to the mouth [m]."""
+LOOP_ALONG: Range = mm(20.0), mm(100.0)
+END_ABOVE: Range = mm(40.0), mm(160.0)
+LIFT_AHEAD: Range = mm(-30.0), mm(55.0)
+"""Where lift loop and housing end may sit: from the elbow axis, and in front of the line of their segment [m]."""
+HANGS_AT: Range = 0.0, deg(30.0)
+"""Pre-flexion of a forearm [rad]."""
+LOAD: Range = 0.0, 1.0
+"""Mass in a device that is lifted with the forearm [kg]."""
+FLEXION_SPRING: Range = 0.0, 1.5
+"""Moment with which a spring flexes a straight elbow [N m]."""
 TURNED_AWAY: Range = 0.0, deg(90.0)
 """How far a device is turned away from its object before it is pre-positioned [rad]."""
 

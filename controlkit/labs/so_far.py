@@ -18,6 +18,7 @@ LESSONS = (
     ("Cable and housing", "Housing lab"),
     ("Terminal devices", "Device lab"),
     ("The whole chain", "Chain lab"),
+    ("Dual control", "Dual-control lab"),
 )
 """Each lesson, and how the title of its lab begins."""
 

@@ -32,6 +32,7 @@ MOVED: dict[str, tuple[str, str]] = {
     "housing": ("elbow_flexion", "5"),
     "device": ("width", "5"),
     "chain": ("ring_below_c7", "40"),
+    "dual": ("loop_along", "30"),
 }
 SETTINGS = {"sequence": "step = reach-out, pull"}  # so that the width of the object is in the picture
 OTHERS = {"device": ("bands", "bands")}  # what makes every setting new again

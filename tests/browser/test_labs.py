@@ -43,6 +43,11 @@ TYPED: dict[str, tuple[tuple[str, str, str], ...]] = {
         ("ring_below_c7", "3 in", "ring_below_c7 = 76.2 mm"),
         ("scapular_abduction", "80", "80° was given"),
     ),
+    "dual": (
+        ("loop_along", "42,5", "loop_along = 42.5 mm"),
+        ("end_ahead", "1 in", "end_ahead = 25.4 mm"),
+        ("loop_along", "900", "900 mm was given"),
+    ),
 }
 
 

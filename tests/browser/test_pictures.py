@@ -19,6 +19,7 @@ SHOWN: dict[str, tuple[str, tuple[str, ...]]] = {
     "housing": ("stroke = letting back", ()),
     "device": ("pull = 25 N", ()),
     "chain": ("position = mouth", ("back",)),
+    "dual": ("end_ahead = 25 mm; bands = 6; scapulae = both; elbow_flexion = 60 °", ()),
 }
 DEVICES = ("hook-opening", "hand-opening", "hook-closing", "hand-closing")
 

@@ -26,6 +26,11 @@ NAMED = {
     "rigid hinge": "hinge",
     "joint on the elbow's axis": "joint of the hinge",
     "base plate, riveted on": "base plate",
+    "bare cable": "bare cable across the elbow",
+    "lock cable, to its strap": "lock cable",
+    "wheel: on and off by turns": "wheel",
+    "notched plate: one notch a position": "notched plate",
+    "to the forearm shell": "arm of the forearm shell",
     "folded back and sewn": "folded end of the control attachment strap",
 }
 """What a label names where its words are not the part's own name."""

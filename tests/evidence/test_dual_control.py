@@ -9,37 +9,42 @@ from __future__ import annotations
 
 import math
 import sys
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Mapping
 from functools import cache
 from typing import Any
 
 import numpy as np
 import pytest
 
-from controlkit.mechanics import DualControl, ExcursionAmplifier, Pose, Wearer, above_elbow_eight, hook_opening
-from controlkit.mechanics.elbow import LiftLine, below_axilla, forearm_of, socket_couple
-from controlkit.mechanics.harness import Followed, follow
-from controlkit.mechanics.harness.laws import CableLaw
+from controlkit.mechanics import DualControl, Wearer, above_elbow_eight
+from controlkit.mechanics.bench.dual import DualBench, WornDual
+from controlkit.mechanics.chain.dual import (
+    IDLE,
+    SHOULDER_DOWN,
+    SHOULDER_FORWARD,
+    SHOULDER_HELD,
+    LockMotion,
+    SocketRotation,
+    lock_motion,
+    lock_parts,
+    socket_rotation,
+)
+from controlkit.mechanics.elbow import ElbowLock, LiftLine, forearm_of
+from controlkit.mechanics.harness.layout import CONTROL_STRAP
+from controlkit.mechanics.harness.patterns.above_elbow import LATERAL_SUSPENSOR
+from controlkit.mechanics.sequence import DualErrand, OperatingSequence, operating_sequence_dual
 from controlkit.sources import source
 from controlkit.units import deg, mm
+from tests.evidence.harness_said import HARNESS
+from tests.evidence.said import BOTH, SEXES, Said, dual_system
 
-SEXES = ("female", "male")
-BOTH: dict[str, float] = {"scapular_abduction": deg(20), "sound_scapular_abduction": deg(20)}
-COLLINEAR, AHEAD = LiftLine(), LiftLine(end_ahead=0.025)
+FULL = deg(135)
+COLLINEAR = LiftLine()
 LOOPS = {
     f"{name} {1e3 * along:.0f}": LiftLine(loop_along=along, end_ahead=end)
     for along in (0.03, 0.04, 0.05, 0.06)
     for name, end in (("in line", 0.0), ("in front", 0.025))
 }
-
-
-@cache
-def _system(sex: str, line: LiftLine = AHEAD, bands: int = 5, device: str = "hook") -> DualControl:
-    wearer = Wearer.average(sex, level="transhumeral")
-    return DualControl(
-        harness=above_elbow_eight(wearer), line=line, device=hook_opening(bands), forearm=forearm_of(wearer, device)
-    )
 
 
 def _mean(force: np.ndarray, travel: np.ndarray) -> float:
@@ -48,22 +53,35 @@ def _mean(force: np.ndarray, travel: np.ndarray) -> float:
 
 def _still(sex: str) -> float:
     """Mean tension of the whole lift with the upper arm hanging [N]."""
-    system = _system(sex)
+    system = dual_system(sex)
     flexion = np.linspace(system.hangs_at, deg(135), 500)
     weight = system.lifted_forearm.largest_moment * (math.cos(flexion[0]) - math.cos(flexion[-1]))
     return weight / float(system.required(flexion[-1]))
 
 
-@dataclass(frozen=True)
-class Said:
-    """What practice says, and what the package says to it."""
+LOCK = source("elbow_lock_travel")
 
-    says: str
-    flag: str
-    low: float
-    high: float
-    model: Callable[[str], float]
-    outside: str = ""
+
+@cache
+def _locking(sex: str, **motion: float) -> LockMotion:
+    """With a front support strap let out by what the shortest lock needs."""
+    harness = above_elbow_eight(Wearer.average(sex, level="transhumeral"), support_strap=LOCK.si_low)
+    return lock_motion(harness, ElbowLock(positions=(deg(90),), travel=LOCK.si_low), **motion)
+
+
+def _least(sex: str, *motions: Mapping[str, float]) -> float:
+    """The least that some motions do to the lift cable [mm]."""
+    return 1e3 * min(_locking(sex, **motion).lift for motion in motions)
+
+
+def _alone(sex: str, **motion: float) -> float:
+    (part,) = lock_parts(dual_system(sex).harness, **motion)
+    return 1e3 * part.lift_alone
+
+
+@cache
+def _socket(sex: str, **pose: float) -> SocketRotation:
+    return socket_rotation(dual_system(sex).harness, 50.0, **pose)
 
 
 ROWS: dict[str, Said] = {
@@ -72,14 +90,14 @@ ROWS: dict[str, Said] = {
         "second-hand",
         57.0,
         70.0,
-        lambda sex: 1e3 * float(_system(sex).required(deg(135))),
+        lambda sex: 1e3 * float(dual_system(sex).required(deg(135))),
     ),
     "device travel": Said(
         "cable for full opening, 2 in [mm]",
         "second-hand",
         45.7,
         55.9,
-        lambda sex: 1e3 * _system(sex).device.travel,
+        lambda sex: 1e3 * dual_system(sex).device.travel,
         outside="the course's hook needs 43 mm, within the 38 to 51 mm printed for hooks",
     ),
     "both": Said(
@@ -87,7 +105,7 @@ ROWS: dict[str, Said] = {
         "computed from second-hand",
         103.0,
         126.0,
-        lambda sex: 1e3 * float(_system(sex).required(deg(135)) + _system(sex).device.travel),
+        lambda sex: 1e3 * float(dual_system(sex).required(deg(135)) + dual_system(sex).device.travel),
     ),
     "mean force": Said(
         "force to flex the forearm, 2 to 7 lb [N]: the mean over the lift",
@@ -101,7 +119,7 @@ ROWS: dict[str, Said] = {
         "second-hand",
         source("forearm_flexion_force").si_low,
         source("forearm_flexion_force").si_high,
-        lambda sex: _system(sex).lift(**BOTH).peak,
+        lambda sex: dual_system(sex).lift(**BOTH).peak,
         outside="low in the lift the cable passes near the axis, and the arm is raised by then",
     ),
     "energy": Said("mean force from the energy gained, upper arm hanging [N]", "computed", 24.0, 38.0, _still),
@@ -117,7 +135,7 @@ ROWS: dict[str, Said] = {
         "computed",
         0.0,
         0.999,
-        lambda sex: float(_system(sex).capture().generated[-1]) / mm(114.0),
+        lambda sex: float(dual_system(sex).capture().generated[-1]) / mm(114.0),
     ),
     "both scapulae": Said(
         "with both scapulae the device opens fully at 90 degrees: share of its travel",
@@ -141,166 +159,210 @@ ROWS: dict[str, Said] = {
         lambda sex: float(_in_line(sex).lift([deg(90)]).lifts.all()),
         outside="before the harness is taut the arm is well raised, and the cable has no lever: the device opens first",
     ),
-    "cross-back excursion": Said(
-        "cross-back strap: more excursion, at 90 degrees with both scapulae, 40 N [mm]",
-        "second-hand (two study cards)",
+    "arm flexion": Said(
+        "full flexion of the forearm within 45 degrees of arm flexion [deg]",
+        "second-hand; that arm flexion alone is meant is reasoned",
+        0.0,
+        45.0,
+        lambda sex: math.degrees(dual_system(sex).lift([FULL]).arm_flexion[0]),
+        outside="2.5 in within 45 degrees ask for a lever of 81 mm about the shoulder; the control strap has some 50",
+    ),
+    "arm flexion, low ring": Said(
+        "the same with both scapulae forward, the ring 80 mm below C7 [deg]",
+        "second-hand (angle); reasoned (ring and scapulae)",
+        0.0,
+        45.0,
+        lambda sex: math.degrees(_low(sex).lift([FULL], **BOTH).arm_flexion[0]),
+    ),
+    "from 90": Said(
+        "no more than 10 lb to flex the forearm from 90 degrees on, at the hanger [N]",
+        "memory",
+        0.0,
+        source("forearm_flexion_force_older").si,
+        lambda sex: DualBench(dual_system(sex)).flexes(FULL, deg(90)),
+    ),
+    "travel as a limit": Said(
+        "no more than 2.5 in of cable to flex the forearm fully [mm]",
+        "memory",
+        0.0,
+        1e3 * source("forearm_flexion_travel_older").si,
+        lambda sex: 1e3 * DualBench(dual_system(sex)).drawn(FULL),
+        outside="a loop at 40 mm and a housing end 80 mm up and 25 mm in front take up 69 mm; a loop at 36 mm keeps it",
+    ),
+    "efficiency": Said(
+        "control efficiency, 70 % at least",
+        "memory; the 50 % that were read are printed for dual control below the elbow",
+        source("efficiency_dual_control_older").si,
         1.0,
-        math.inf,
-        lambda sex: _gains(sex, 1),
+        lambda sex: DualBench(dual_system(sex)).arrives(deg(90)),
     ),
-    "cross-back abduction": Said(
-        "the same: another excursion as the arm abducts, 60 degrees [mm]",
-        "second-hand (a study card)",
+    "mouth": Said(
+        "at the mouth, the elbow locked there, the device opens by half at least: share",
+        "memory",
+        source("opening_mouth_fly_above_elbow_older").si,
         1.0,
-        math.inf,
-        lambda sex: _gains(sex, 2),
+        lambda sex: WornDual(dual_system(sex)).opens_at("mouth"),
+        outside="the lift has taken up 66 mm, and 35 degrees of arm flexion with both scapulae give less than 88",
     ),
-    "cross-back force": Said(
-        "the same: less force; greatest tension of the lift, of that without",
-        "second-hand (a study card)",
+    "fly": Said(
+        "the same at the fly",
+        "memory",
+        source("opening_mouth_fly_above_elbow_older").si,
+        1.0,
+        lambda sex: WornDual(dual_system(sex)).opens_at("fly"),
+        outside="the arm hangs: 20 degrees of both scapulae alone must pay for the lift, the ring's way and the device",
+    ),
+    "order": Said(
+        "lift, lock, open, close, unlock under the held cable, lift on: share of these steps that can be left out",
+        "common practice, no source",
         0.0,
-        0.99,
-        lambda sex: _crossed(sex).lift(**BOTH).peak / _system(sex).lift(**BOTH).peak,
-    ),
-    "cross-back helps least": Said(
-        "the same: helps least in lifting; what it spares over what a loop 15 mm further out or a light hook spares",
-        "second-hand (a study card, against the one above)",
         0.0,
-        0.99,
-        lambda sex: _spared(sex, _crossed(sex)) / min(_spared(sex, other) for other in _remedies(sex)),
+        lambda sex: _spared(sex, "unlock", "lift to the table", "lock", "open the device", "take the weight"),
     ),
-    "cross-back wander": Said(
-        "the same: keeps the junction from wandering; its way at 90 degrees, of that without",
-        "second-hand (a study card)",
+    "first": Said(
+        "wrist and turntable are pre-positioned first: share of them that can be left out",
+        "common practice, no source",
         0.0,
-        0.99,
-        lambda sex: _wanders(sex, 0.0) / _wanders(sex, None),
-        outside="it does where the ring is dragged far, as on the man; on the average woman it goes 9 mm either way",
+        0.0,
+        lambda sex: _spared(sex, "pre-position the wrist", "pre-position the turntable"),
     ),
-    "suspensor from the loop": Said(
-        "the lateral suspensor begins on the back upper part of the axilla loop: captured, of that from the ring",
-        "seen (course); computed (share)",
-        0.97,
-        1.03,
-        lambda sex: _captured(sex, suspensor_from="axilla loop") / _captured(sex),
+    "lock motion": Said(
+        "travel of the lock, 5/8 to 3/4 in [mm]: extension by 12 degrees, abduction by 20, shoulder 5 forward",
+        "second-hand (travel); seen (motion)",
+        0.9e3 * LOCK.si_low,
+        1.1e3 * LOCK.si_high,
+        lambda sex: 1e3 * _locking(sex, **SHOULDER_FORWARD).travel,
     ),
-    "amplifier force": Said(
-        "excursion amplifier: twice the force for lift and opening; least harness force of both, of that without",
-        "second-hand (a study card)",
-        source("excursion_amplifier_force").si,
-        math.inf,
-        lambda sex: _amplified(sex),
+    "lock motion, shoulder down": Said(
+        "the same with depression of the shoulder by 8 degrees instead [mm]",
+        "second-hand (travel); seen (motion)",
+        0.9e3 * LOCK.si_low,
+        1.1e3 * LOCK.si_high,
+        lambda sex: 1e3 * _locking(sex, **SHOULDER_DOWN).travel,
     ),
-    "short limb, lever": Said(
-        "very short transhumeral limb, 30 mm below the axilla: limb's force on its socket, of that on a usual limb",
-        "seen (30 to 60 mm, 5.4 N m); computed (share)",
-        1.5,
-        math.inf,
-        lambda sex: _couple(sex, source("short_humeral_socket").si_low) / _couple(sex, None),
+    "lock motion, shoulder held": Said(
+        "the same with the point of the shoulder held [mm]",
+        "second-hand (travel); seen (motion)",
+        0.9e3 * LOCK.si_low,
+        1.1e3 * LOCK.si_high,
+        lambda sex: 1e3 * _locking(sex, **SHOULDER_HELD).travel,
+        outside="no size of it comes to 16 mm: more abduction brings the retainer nearer again. The source has the "
+        "trapezius bulge and the scapula turn down, which this motion leaves out",
     ),
-    "short limb, excursion": Said(
-        "the same: too little excursion; opening at 90 degrees by arm flexion, of that of a usual limb",
+    "lock motion holds the cable": Said(
+        "extension, abduction and depression together pay no lift cable out: the least they take up, three ways [mm]",
+        "computed",
+        0.0,
+        60.0,
+        lambda sex: _least(sex, SHOULDER_HELD, SHOULDER_FORWARD, SHOULDER_DOWN),
+    ),
+    "extension pays out": Said(
+        "12 degrees of extension alone pay out 11 to 13 mm of lift cable: taken up [mm]",
+        "computed in a trial",
+        -14.3,
+        -9.9,
+        lambda sex: _alone(sex, arm_flexion=deg(-12)),
+    ),
+    "abduction takes up": Said(
+        "abduction takes up 0.75 to 1 mm of lift cable a degree: from 10 to 30 degrees [mm]",
+        "computed in a trial",
+        0.675,
+        1.1,
+        lambda sex: _alone(sex, arm_abduction=deg(30)) / 20.0,
+        outside="the trial's figures are an average man's; a woman's shoulder is narrower, and takes up less",
+    ),
+    "depression takes up": Said(
+        "depression takes up 2 mm of lift cable a degree: over 8 degrees [mm]",
+        "computed in a trial",
+        1.8,
+        2.2,
+        lambda sex: _alone(sex, shoulder_elevation=deg(-8)) / 8.0,
+        outside="the same: on an average man it is 1.8 mm, on an average woman 1.6",
+    ),
+    "walking": Said(
+        "walking does not trigger a lock of 16 mm whose strap is snug: share of its travel, arm 24 degrees back",
+        "reasoned",
+        0.0,
+        0.999,
+        lambda sex: _locking(sex, **IDLE["walking, arm back"]).travel / LOCK.si_low,
+    ),
+    "abduction": Said(
+        "60 degrees of abduction do not trigger it: share of its travel",
+        "reasoned",
+        0.0,
+        0.999,
+        lambda sex: _locking(sex, **IDLE["abduction of 60 degrees"]).travel / LOCK.si_low,
+    ),
+    "outward": Said(
+        "the control strap turns the socket outward: its moment at 50 N, arm flexed by 60 degrees [N m]",
+        "seen (way); computed (at most its pull times the arm's radius)",
+        0.0,
+        3.0,
+        lambda sex: _socket(sex, arm_flexion=deg(60)).moment[CONTROL_STRAP],
+    ),
+    "suspensor, flexed": Said(
+        "the lateral suspensor would turn it inward: its lever outward, arm flexed by 60 degrees [mm]",
+        "seen",
+        -70.0,
+        0.0,
+        lambda sex: 1e3 * _socket(sex, arm_flexion=deg(60)).lever[LATERAL_SUSPENSOR],
+    ),
+    "suspensor, hanging": Said(
+        "the same, arm hanging [mm]",
+        "seen",
+        -70.0,
+        0.0,
+        lambda sex: 1e3 * _socket(sex).lever[LATERAL_SUSPENSOR],
+        outside="it comes to its end beside the joint from the ring behind, and the backward part of its pull turns "
+        "the socket outward by more than the inward part, 13 mm in front of the acromion, turns it inward",
+    ),
+    "suspensor, drawn": Said(
+        "the lateral suspensor lessens the socket's turn, just snug and unloaded: share left, arm flexed by 60 degrees",
         "seen",
         0.0,
-        0.67,
-        lambda sex: _short_opens(sex),
+        0.999,
+        lambda sex: _socket(sex, arm_flexion=deg(60)).angle / _socket(sex, arm_flexion=deg(60)).without_suspensor,
+        outside="flexing shortens its way and it hangs slack; taken in by 30 mm it does",
     ),
-    "short limb, both scapulae": Said(
-        "the same with both scapulae",
-        "seen",
-        0.0,
-        0.67,
-        lambda sex: _short_opens(sex, **BOTH),
-        outside="they give more than the higher base plate loses: by this model the lever fails before the excursion",
-    ),
+    **HARNESS,
 }
 
 
-def _crossed(sex: str) -> DualControl:
-    return DualControl(harness=above_elbow_eight(Wearer.average(sex, level="transhumeral"), cross_back=0.0))
-
-
-def _remedies(sex: str) -> tuple[DualControl, ...]:
-    return _system(sex, LiftLine(loop_along=0.055, end_ahead=0.025)), _system(sex, device="light hook")
-
-
-def _spared(sex: str, other: DualControl) -> float:
-    return _system(sex).lift(**BOTH).peak - other.lift(**BOTH).peak
-
-
-@cache
-def _followed(sex: str, cross_back: float | None) -> Followed:
-    poses = [Pose(arm_flexion=deg(90)), Pose(arm_flexion=deg(90), **BOTH), Pose(arm_abduction=deg(60))]
-
-    def law(_: Pose, give: float) -> CableLaw:
-        return CableLaw(stiffness=1.0 / give, start=40.0, rise=0.0, full=1e6)
-
-    harness = above_elbow_eight(Wearer.average(sex, level="transhumeral"), cross_back=cross_back)
-    return follow(harness, poses, law)
-
-
-def _gains(sex: str, pose: int) -> float:
-    """Travel that a cross-back strap adds in a pose [mm]."""
-    with_it, without = (float(found.travel[found.asked[pose]]) for found in (_followed(sex, 0.0), _followed(sex, None)))
-    return 1e3 * (with_it - without)
-
-
-def _wanders(sex: str, cross_back: float | None) -> float:
-    """How far the ring goes from donning to 90 degrees [m]."""
-    found = _followed(sex, cross_back)
-    return float(np.linalg.norm(found.net.ring[found.asked[0]] - found.donned.ring))
-
-
-def _captured(sex: str, **more: Any) -> float:
-    harness = above_elbow_eight(Wearer.average(sex, level="transhumeral"), **more)
-    return float(DualControl(harness=harness).capture(**BOTH).at(deg(90), 60.0))
-
-
-def _amplified(sex: str) -> float:
-    """Least share of harness force, lifting at 90 degrees and opening where it is locked at 45."""
-    bare = _system(sex)
-    twice = DualControl(harness=bare.harness, amplifier=ExcursionAmplifier())
-    lifts, opens = ([one.lift([deg(90)], **BOTH), one.open_locked([deg(45)], **BOTH)] for one in (bare, twice))
-    return min(float(b.harness_force[0] / a.harness_force[0]) for a, b in zip(lifts, opens, strict=True))
-
-
-def _limb(sex: str, below: float | None) -> Wearer:
-    """The average wearer, the limb ending some way below the axilla, or a usual one [m]."""
-    wearer = Wearer.average(sex, level="transhumeral")
-    if below is None:
-        return wearer
-    shorter = (below - below_axilla(wearer)) / wearer.acromion_radiale_length
-    return wearer.with_(residual_share=wearer.residual_share + shorter)
-
-
-def _couple(sex: str, below: float | None) -> float:
-    return socket_couple(source("advanced_prosthesis_moment").si, below_axilla(_limb(sex, below)))
-
-
-def _short_opens(sex: str, **angles: float) -> float:
-    short, usual = (
-        DualControl(harness=above_elbow_eight(_limb(sex, below))).open_locked([deg(90)], **angles)
-        for below in (source("short_humeral_socket").si_low, None)
-    )
-    return float(short.opening[0] / usual.opening[0])
+def _low(sex: str) -> DualControl:
+    return DualControl(harness=above_elbow_eight(dual_system(sex).harness.wearer, ring_below_c7=mm(80)))
 
 
 def _in_line(sex: str) -> DualControl:
-    return DualControl(harness=_system(sex).harness, line=COLLINEAR, hangs_at=deg(1))
+    return DualControl(harness=dual_system(sex).harness, line=COLLINEAR, hangs_at=deg(1))
 
 
 def _curve(sex: str) -> tuple[np.ndarray, np.ndarray]:
-    lifted = _system(sex).lift(deg(1) * np.arange(11.0, 136.0), **BOTH)
+    lifted = dual_system(sex).lift(deg(1) * np.arange(11.0, 136.0), **BOTH)
     return lifted.lift_force, lifted.required
 
 
 def _opens_first(sex: str, line: LiftLine) -> bool:
-    return "device opens first" in _system(sex, line, 3).lift(**BOTH).limited_by
+    return "device opens first" in dual_system(sex, line, 3).lift(**BOTH).limited_by
 
 
 def _opened(sex: str, **angles: Any) -> float:
-    opened = _system(sex).open_locked([deg(90)], **angles)
+    opened = dual_system(sex).open_locked([deg(90)], **angles)
     return float(opened.left_for_opening[0]) / opened.required
+
+
+@cache
+def _task(sex: str) -> OperatingSequence:
+    """With a front support strap that lets the lock have its travel."""
+    harness = above_elbow_eight(Wearer.average(sex, level="transhumeral"), support_strap=LOCK.si_high)
+    return operating_sequence_dual(DualErrand(system=DualControl(harness=harness)))
+
+
+def _spared(sex: str, *steps: str) -> float:
+    """Share of some steps without which the order still reaches the goal."""
+    order = _task(sex).right_order()
+    assert set(steps) <= set(order)
+    without = [[one for one in order if one != step] for step in steps]
+    return sum(_task(sex).judge(left).reached for left in without) / len(steps)
 
 
 @pytest.mark.parametrize("row", ROWS)

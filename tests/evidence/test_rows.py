@@ -4,8 +4,7 @@ Each file in ``rows/`` has a subject and holds one line a fact, under a key of i
 
 - ``tested``: the test that compares it, as ``folder/file.py::test`` (or a list of them);
 - ``range``: where it is used as a range and not compared;
-- ``declined``: why it is not used, honestly;
-- ``later``: "not yet: " and the part that will use it.
+- ``declined``: why it is not used, honestly.
 
 ``sources`` names its values in `controlkit.sources`, ``but`` what the test leaves out. ``records.toml`` names records
 by their key: those whose values are inputs or remarks, and those from which a method is taken and no value.
@@ -29,8 +28,7 @@ from controlkit.sources import all_sources, source
 from controlkit.units import InputError
 
 TESTS = Path(__file__).resolve().parents[1]
-FATES = ("tested", "range", "declined", "later")
-PARTS = ("dual control",)
+FATES = ("tested", "range", "declined")
 ROWS = TESTS / "evidence" / "rows"
 FILES = sorted(path for path in ROWS.glob("*.toml") if path.stem != "records")
 
@@ -74,9 +72,6 @@ def test_each_row_has_one_fate(name: str, row: dict[str, Any]) -> None:
     fates = [fate for fate in FATES if fate in row]
     assert len(fates) == 1, name
     assert len(row["is"].split()) <= 16  # words that name a row, no quotation
-    if "later" in row:
-        assert row["later"].removeprefix("not yet: ") in PARTS
-        assert row["later"].startswith("not yet: ")
     for words in (row.get("range"), row.get("declined"), row.get("but")):
         assert words is None or len(words) > 8
 

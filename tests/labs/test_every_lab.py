@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from controlkit.labs import chain_lab, device_lab, housing_lab, motion_lab, sequence_lab, strap_lab
+from controlkit.labs import chain_lab, device_lab, dual_lab, housing_lab, motion_lab, sequence_lab, strap_lab
 from controlkit.labs.controls import Control, Slider, Steps, Tick
 from controlkit.units import deg
 
@@ -19,6 +19,7 @@ LABS = {
     "housing": housing_lab,
     "device": device_lab,
     "chain": chain_lab,
+    "dual": dual_lab,
 }
 # what must be so for a control to matter: something to let go of, curves that show strength, a hand in the task,
 # a scapula that moves, takes the device along and draws on the straps in front

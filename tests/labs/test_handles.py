@@ -7,13 +7,13 @@ from typing import Any
 
 import pytest
 
-from controlkit.labs import chain_lab, device_lab, housing_lab, motion_lab, sequence_lab
+from controlkit.labs import chain_lab, device_lab, dual_lab, housing_lab, motion_lab, sequence_lab
 from controlkit.labs.frame import Lab
-from controlkit.units import deg
+from controlkit.units import deg, mm
 
 from .asking import ask
 
-LABS = {"motion": motion_lab, "housing": housing_lab, "chain": chain_lab}
+LABS = {"motion": motion_lab, "housing": housing_lab, "chain": chain_lab, "dual": dual_lab}
 STARTS: dict[str, tuple[dict[str, Any], ...]] = {
     "motion": (
         {},
@@ -25,10 +25,18 @@ STARTS: dict[str, tuple[dict[str, Any], ...]] = {
     ),
     "housing": ({}, {"elbow_flexion": deg(20)}),
     "chain": ({}, {"position": "mouth", "scapular_abduction": deg(15)}, {"position": "behind-the-back"}),
+    "dual": (
+        {"scapulae": "both", "bands": 6.0},
+        {"scapulae": "both", "bands": 6.0, "end_ahead": mm(30), "loop_ahead": mm(10), "elbow_flexion": deg(50)},
+        {"locked": True, "arm_flexion": deg(40)},
+    ),
 }
-# how far off, as a share of the way: rounding; pads that give; straps that draw the ring along as they come taut
-WITHIN = {"wearer": 1e-6, "arm": 0.02, "forearm": 0.02, "crossbar": 0.03, "ring": 0.2}
+PARTS = ("lift loop", "housing end")
+# how far off, as a share of the way: rounding; pads that give; straps that draw the ring along as they come taut;
+# tension that another place of the loop changes
+WITHIN = {"wearer": 1e-6, "arm": 0.02, "forearm": 0.02, "crossbar": 0.03, "ring": 0.2, **dict.fromkeys(PARTS, 0.05)}
 STEPS = {"view": 0.05, "arm_abduction": 0.01, "elbow_flexion": 0.01, "crossbar": 0.02, "ring_below_c7": 0.004}
+STEPS |= dict.fromkeys(("loop_along", "loop_ahead", "end_above", "end_ahead"), 0.001)
 
 
 @pytest.fixture(scope="module")

@@ -91,7 +91,15 @@ def test_what_labs_keep_is_counted(course: Path) -> None:
 def test_each_lesson_finds_its_lab_by_how_its_title_begins() -> None:
     from controlkit import labs
 
-    makers = (labs.sequence_lab, labs.motion_lab, labs.strap_lab, labs.housing_lab, labs.device_lab, labs.chain_lab)
+    makers = (
+        labs.sequence_lab,
+        labs.motion_lab,
+        labs.strap_lab,
+        labs.housing_lab,
+        labs.device_lab,
+        labs.chain_lab,
+        labs.dual_lab,
+    )
     for (_, begins), make in zip(LESSONS, makers, strict=True):
         assert make().plan["title"].startswith(begins)
 

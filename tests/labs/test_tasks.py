@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from controlkit.labs import chain_lab, device_lab, housing_lab, motion_lab, sequence_lab
+from controlkit.labs import chain_lab, device_lab, dual_lab, housing_lab, motion_lab, sequence_lab
 from controlkit.labs.controls import Slider
 from controlkit.labs.frame import Lab
 from controlkit.mechanics import FAULTS, Wearer
@@ -23,6 +23,7 @@ LABS: dict[str, Callable[[], Lab]] = {
     "housing": lambda: housing_lab(Wearer.average("female", amputated="left", name="Ines"), setting="friction = 0.16"),
     "device": lambda: device_lab(setting="strength = 140 N; width = 60 mm"),
     "chain": lambda: chain_lab(Wearer.average("female", amputated="left", name="Beatriz")),
+    "dual": lambda: dual_lab(Wearer.average("male", amputated="right", level="transhumeral", name="Emeka")),
 }
 """The labs as their lessons open them."""
 
@@ -39,6 +40,9 @@ JAR = {"device": "hook-closing-lock", "width": mm(40), "pull": 45.0, "let_go": T
 COMMAND = {"scapular_abduction": deg(20)}
 MOUTH = {"position": "mouth", "control_strap": mm(25), "ring_below_c7": mm(60), **COMMAND}
 FLY = {"position": "fly", "control_strap": mm(5), "ring_below_c7": mm(120), **COMMAND}
+SHUT = {"loop_along": mm(45), "end_ahead": mm(45), "bands": 5.0, "elbow_flexion": deg(100)}
+TWO_JOBS = {"loop_along": mm(45), "end_ahead": mm(25), "bands": 5.0, "device": "steel-hook", "scapulae": "both"}
+TWO_JOBS = {**TWO_JOBS, "arm_flexion": deg(85)}
 
 SOLVED: dict[tuple[str, int], dict[str, Any]] = {
     ("sequence", 0): {"step": THERE_AND_BACK},
@@ -51,6 +55,8 @@ SOLVED: dict[tuple[str, int], dict[str, Any]] = {
     ("device", 1): JAR,
     ("chain", 0): MOUTH,
     ("chain", 1): FLY,
+    ("dual", 0): SHUT,
+    ("dual", 1): TWO_JOBS,
 }
 """A setting that meets each goal, in whole steps of the sliders."""
 
@@ -107,6 +113,22 @@ SPOILED: list[tuple[str, int, dict[str, Any], str]] = [
     ("chain", 1, {"scapular_abduction": deg(25)}, "scapular abduction is 25°"),
     ("chain", 1, {"motion": "carried"}, "carried along"),
     ("chain", 1, {"bands": 2.0}, "the hook has 2 bands"),
+    ("dual", 0, {"bands": 3.0}, "the device opens first on the way"),
+    ("dual", 0, {"elbow_flexion": deg(95)}, "the elbow is asked for 95°"),
+    ("dual", 0, {"loop_along": mm(50)}, "the arm is flexed 74°"),
+    ("dual", 0, {"end_ahead": mm(35)}, "the pull is 4"),
+    ("dual", 0, {"scapulae": "both"}, "the scapulae help"),
+    ("dual", 0, {"device": "light-hook"}, "the forearm does not carry a hook"),
+    ("dual", 0, {"bands": 6.0}, "the hook has 6 bands"),
+    ("dual", 0, {"spring": 0.1}, "a spring helps"),
+    ("dual", 1, {"end_ahead": mm(10), "bands": 4.0}, "the device opens first on the way"),
+    ("dual", 1, {"elbow_flexion": deg(85)}, "the elbow is asked for 85°"),
+    ("dual", 1, {"loop_along": mm(60)}, "not fully"),
+    ("dual", 1, {"arm_flexion": deg(90)}, "locked, the arm is flexed 90°"),
+    ("dual", 1, {"loop_along": mm(35), "end_ahead": mm(15)}, "the pull is 5"),
+    ("dual", 1, {"device": "hook"}, "the forearm does not carry a steel hook"),
+    ("dual", 1, {"bands": 3.0, "friction": 0.3, "loop_along": mm(50)}, "the hook has 3 bands"),
+    ("dual", 1, {"spring": 0.1}, "a spring helps"),
 ]
 
 ANOTHER: list[tuple[str, int, dict[str, Any]]] = [
@@ -118,6 +140,8 @@ ANOTHER: list[tuple[str, int, dict[str, Any]]] = [
     ("housing", 1, {"wearer": "large-man", "side": "beside", "spare": mm(5)}),
     ("chain", 0, {"wearer": "small-woman", **MOUTH, "ring_below_c7": mm(65)}),
     ("chain", 1, {"wearer": "small-woman", **FLY, "ring_below_c7": mm(140), "support_strap": mm(20)}),
+    ("dual", 0, {"wearer": "small-woman", **SHUT, "loop_along": mm(40), "end_ahead": mm(30)}),
+    ("dual", 1, {"wearer": "small-woman", **TWO_JOBS, "loop_along": mm(40), "end_ahead": mm(10)}),
 ]  # fmt: skip
 """Another body or device, met with another setting than the first."""
 
@@ -201,6 +225,10 @@ ASKED: list[tuple[str, str, str, str, str]] = [
     ("chain", "position = fly; scapular_abduction = 20 deg; control_strap = 15 mm", "fly", "less", "mm after"),
     ("chain", "position = fly; scapular_abduction = 20 deg; support_strap = 20 mm", "ease", "more", "mm after"),
     ("chain", "bands = 5", "bands", "the same", "mm after"),
+    ("dual", "end_ahead = 25 mm", "end", "less", "N after"),
+    ("dual", "end_ahead = 25 mm; loop_along = 60 mm", "loop", "more", "mm after"),
+    ("dual", "bands = 5", "bands", "the same", "N after"),
+    ("dual", "elbow_flexion = 45 deg", "lock", "more", "mm after"),
 ]
 
 

@@ -81,7 +81,7 @@ def test_it_finds_back_to_balance_from_where_junctions_were_moved_to(name: str) 
         gradient=near.gradient,
         hessian=near.hessian,
         junction=near.junction,
-        give=near.give,
+        gives=near.gives,
     )
     found = Balance(ask.laws).solve(moved, most=40)
     assert found.here.residual.max() > 1.0

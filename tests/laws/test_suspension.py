@@ -90,7 +90,7 @@ def test_straps_take_up_the_work_of_what_drags_them(fork: bool) -> None:
     for k, run in enumerate(harness.layout.runs):
         length, tension, nodes = found.net.length[k, rows], found.net.tension[k, rows], found.net.nodes[k][rows]
         taken += float((0.5 * (tension[1:] + tension[:-1]) * np.diff(length)).sum())
-        if run.on_prosthesis:
+        if run.limb == 0:
             way = nodes[:, -1] - nodes[:, -2]
             pull = tension[:, None] * way / np.linalg.norm(way, axis=1, keepdims=True)
             given += float((0.5 * (pull[1:] + pull[:-1]) * np.diff(nodes[:, -1], axis=0)).sum())

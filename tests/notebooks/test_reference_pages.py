@@ -13,12 +13,14 @@ from controlkit.draw.page.scene import Label
 from controlkit.draw.wearer.notation import notation_scene
 from controlkit.mechanics import (
     ControlCable,
+    DualControl,
     Pose,
     Pull,
     SingleControl,
     VoluntaryClosing,
     VoluntaryOpening,
     Wearer,
+    above_elbow_eight,
     figure_of_eight,
 )
 from controlkit.mechanics.body import places
@@ -78,6 +80,7 @@ def things() -> dict[str, object]:
     system = SingleControl(figure_of_eight(Wearer.average("female")))
     pose = Pose(arm_flexion=0.5)
     apart = take_apart(system, pose)
+    dual = DualControl(harness=above_elbow_eight(Wearer.average("female", level="transhumeral")))
     (there,) = reach(system, {"here": pose})
     return {
         "Build": built(system.harness.wearer),
@@ -91,6 +94,10 @@ def things() -> dict[str, object]:
         "Budget": budget(system, apart.pull),
         "Reach": there,
         "Harness": system.harness,
+        "ProstheticForearm": dual.lifted_forearm,
+        "LiftLine": dual.line,
+        "Lifted": dual.lift([1.5]),
+        "Opened": dual.open_locked([1.5]),
     }
 
 
@@ -132,7 +139,7 @@ def test_the_sheet_of_mathematics_is_right() -> None:
     text = _text("mathematics")
     cos, sin = math.cos(math.radians(45)), math.sin(math.radians(45))
     across = math.sqrt(150**2 + 100**2 - 2 * 150 * 100 * cos)
-    exponent, left = 170 / 57.3 * 0.16, math.log(1 / 0.8)
+    exponent, left, between = 170 / 57.3 * 0.16, math.log(1 / 0.8), math.hypot(34.6 - 25, 80 + 20)
     for line in (
         f"10 / 57.3 = {10 / 57.3:.4f} radians; 90° are {math.pi / 2:.3f}; 150° are {math.radians(150):.3f}",
         f"2 π = {2 * math.pi:.3f}",
@@ -147,6 +154,11 @@ def test_the_sheet_of_mathematics_is_right() -> None:
         f"bend = 0.223 / 0.16 = {left / 0.16:.2f} radians, times 57.3 are {left / 0.16 * 57.3:.0f}°",
         f"(24.12 and 32.57). Growth {32.57 - 24.12:.2f} mm",
         f"8.45 / 0.1745 = {8.45 / 0.1745:.1f} mm",
+        f"√(9.6² + 100²) = {between:.1f}",
+        f"25 · (−20.0) − 80 · 34.6 = −{80 * 34.6 + 25 * 20:,.0f}".replace(",", " "),
+        f"3 268 / 100.5 = {3268 / 100.5:.1f} mm",
+        f"8.9 N · 0.0635 m = {8.9 * 0.0635:.3f} J",
+        f"1.148 · (0.985 + 0.707) = {1.148 * (0.985 + 0.707):.2f} J",
     ):
         assert line in text, line
     assert round(150**2 + 100**2 - 2 * 150 * 100 * cos) == 11287

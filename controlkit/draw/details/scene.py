@@ -7,6 +7,8 @@ from functools import lru_cache, partial
 
 from controlkit.draw.details.at_crossbar import crossbar_detail
 from controlkit.draw.details.at_elbow import hinge_detail
+from controlkit.draw.details.at_lift import lift_loop_detail
+from controlkit.draw.details.at_lock import lock_detail
 from controlkit.draw.details.at_ring import ring_detail
 from controlkit.draw.details.at_wrist import hand_detail, hook_detail, wrist_detail
 from controlkit.draw.page.scene import Scene
@@ -19,6 +21,8 @@ DETAILS: dict[str, Callable[[], Scene]] = {
     "crossbar": crossbar_detail,
     "flexible hinge": partial(hinge_detail, "flexible"),
     "rigid hinge": partial(hinge_detail, "rigid"),
+    "lift loop": lift_loop_detail,
+    "elbow lock": lock_detail,
     "wrist unit": wrist_detail,
     "hook": hook_detail,
     "hand": hand_detail,
@@ -37,7 +41,8 @@ def detail_scene(name: str) -> Scene:
     Parameters
     ----------
     name : str
-        One of `DETAILS`: "ring", "crossbar", "flexible hinge", "rigid hinge", "wrist unit", "hook" or "hand".
+        One of `DETAILS`: "ring", "crossbar", "flexible hinge", "rigid hinge", "lift loop", "elbow lock", "wrist unit",
+        "hook" or "hand".
 
     Returns
     -------

@@ -29,6 +29,7 @@ _AROUND = 96  # points of a ring of the trunk [-]
 _OWN = np.arange(-3, _AROUND // 2 + 4) % _AROUND  # columns of the amputated half, the first looks forward [-]
 _OTHER = np.arange(_AROUND // 2 - 3, _AROUND + 4) % _AROUND
 _ARMS = (4, 5)  # among the mechanics' parts; the patch of an arm begins with the ball of the deltoid, two before it [-]
+_SHORTEST = 0.15  # of the upper arm that is drawn, to where its end begins to be round [-]
 _MARGIN = 0.012  # how much deeper than another part a patch's points may lie and still be drawn [m]
 _STANDS_OUT = 0.004  # over the mechanics' trunk what hides on its own account [m]
 _CLOSE = 5e-5  # to the skin, at which a point is left where it is [m]
@@ -82,13 +83,25 @@ def figure(wearer: Wearer, pose: Pose) -> Figure:
     >>> figure(who, Pose()).still == figure(who, Pose(arm_flexion=0.5)).still
     True
     """
-    surface = stand(wearer, pose).surface
+    surface = _of_flesh(wearer, stand(wearer, pose).surface)
     field = bound(surface, _ALL)
     sound = Pose(sound_arm_abduction=pose.sound_arm_abduction, sound_scapular_abduction=pose.sound_scapular_abduction)
     still, extra = _still(wearer, sound)
     trunk, *limb = _skin(wearer, surface, field, side=0)
     moving = _bust(wearer, trunk), *limb
     return Figure(still=(*still, *extra), moving=moving, extra=(*extra, _beyond(wearer)), field=field)
+
+
+def _of_flesh(wearer: Wearer, surface: Union) -> Union:
+    """Above the elbow the mechanics' arm is a socket below the residual limb, which ends round inside it."""
+    if wearer.level != "transhumeral":
+        return surface
+    caps, arm = surface.capsules, _ARMS[0]
+    joint, elbow = caps.start[0, arm], caps.end[0, arm]
+    share = wearer.residual_share - float(caps.radius[0, arm]) / float(np.linalg.norm(elbow - joint))
+    end = caps.end.copy()
+    end[0, arm] = joint + max(share, _SHORTEST) * (elbow - joint)
+    return replace(surface, capsules=replace(caps, end=end))
 
 
 @lru_cache(maxsize=16)

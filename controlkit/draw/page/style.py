@@ -11,15 +11,18 @@ from __future__ import annotations
 from dataclasses import KW_ONLY, dataclass
 
 from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL_STRAP
+from controlkit.mechanics.harness.patterns.above_elbow import LATERAL_SUSPENSOR
 from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP, SADDLE_STRAP, SUSPENSOR
 from controlkit.mechanics.harness.patterns.eight import CROSS_BACK, FORK_INNER, FORK_OUTER, FRONT_STRAP
 
-__all__ = ["FORK", "INK", "PAGE", "STRAP_STYLES", "STYLES", "Style"]
+__all__ = ["FORK", "INK", "LOCK_STRAP", "PAGE", "STRAP_STYLES", "STYLES", "Style"]
 
 PAGE = "#ffffff"
 INK = "#1f2326"
 FORK = "inverted Y"
 """Two legs together, told apart from each other in no picture."""
+LOCK_STRAP = "elbow-lock control strap"
+"""From the anterior support strap down to the cable of the elbow's lock."""
 
 
 @dataclass(frozen=True)
@@ -95,6 +98,7 @@ STYLES: dict[str, Style] = {
     "rivet": Style(INK, 0.7, fill="#5b6167"),
     "patch": Style(INK, 1.4, fill="#f4f1e8"),
     "stitch": Style(INK, 0.8, dash=(2.0, 1.6)),
+    "rib": Style("#00573d", 0.9),
     "load": Style("#2d0833", 0.6, fill="#5c2d68"),
     "crossbar": Style(INK, 1.0, webbing=0.007, tint="#8b9096"),
     "hinge": Style("#4a3826", 1.0, webbing=0.019, tint="#c2a684"),
@@ -102,6 +106,7 @@ STYLES: dict[str, Style] = {
     "hanger": Style(INK, 1.1, fill="#c3c8cc"),
     "cable": Style(INK, 1.6),
     "housing": Style("#4b5157", 1.0, webbing=0.0075, tint="#dcd8ca", seam=(0.8, 1.8)),
+    "ferrule": Style(INK, 1.0, webbing=0.0095, tint="#c3c8cc"),
     "object": Style(INK, 1.3, fill="#e6eef4"),
     # the terminal device
     "metal": Style(INK, 1.1, fill="#c4cace"),
@@ -118,11 +123,15 @@ STYLES: dict[str, Style] = {
     CROSS_BACK: _strap("#00507f", "#a3cde8", seam=(12.0, 4.0, 1.5, 4.0)),
     FRONT_STRAP: _strap("#00573d", "#b5dccb", seam=(1.5, 3.5)),
     FORK: Style("#00573d", 1.0, webbing=0.0127, tint="#b5dccb", covered=(1.5, 3.5)),
+    LOCK_STRAP: Style("#5c4a00", 1.0, webbing=0.0127, tint="#e3d27a", seam=(3.0, 1.5), covered=(3.0, 1.5)),
+    LATERAL_SUSPENSOR: _strap("#00573d", "#8cc7ab", seam=(10.0, 3.0, 1.5, 3.0)),
     CONTROL_STRAP: _strap("#8f3a00", "#f2c19b", seam=(7.0, 4.0)),
     # a second layer of the same webbing: folded back, or sewn on
     f"{AXILLA_LOOP} fold": Style("#00507f", 1.1, fill="#a3cde8"),
     f"{CROSS_BACK} fold": Style("#00507f", 1.1, fill="#c6e0f1"),
     f"{FRONT_STRAP} fold": Style("#00573d", 1.1, fill="#cfeadf"),
+    f"{LOCK_STRAP} fold": Style("#5c4a00", 1.1, fill="#f0e6b0"),
+    f"{LATERAL_SUSPENSOR} fold": Style("#00573d", 1.1, fill="#b3dcc8"),
     f"{FORK} fold": Style("#00573d", 1.1, fill="#cfeadf"),
     f"{CONTROL_STRAP} fold": Style("#8f3a00", 1.1, fill="#f8d9c0"),
     # lines that explain
@@ -131,6 +140,7 @@ STYLES: dict[str, Style] = {
     f"force {AXILLA_LOOP}": Style("#00507f", 3.0),
     f"force {FRONT_STRAP}": Style("#00573d", 3.0, dash=(2.0, 3.0)),
     f"force {FORK}": Style("#00573d", 2.0),
+    f"force {LATERAL_SUSPENSOR}": Style("#00573d", 3.0, dash=(10.0, 3.0, 1.5, 3.0)),
     f"force {CONTROL_STRAP}": Style("#8f3a00", 3.0, dash=(7.0, 4.0)),
     "force skin": Style("#5b6167", 2.0),
     "slides": Style("#00507f", 1.6, fill="#00507f"),
@@ -146,6 +156,9 @@ STYLES: dict[str, Style] = {
     "pulling": Style("#b34a00", 3.2, fill="#b34a00"),
     "letting back": Style("#00507f", 1.8, dash=(9.0, 3.0), fill="#00507f"),
     "range": Style("#8b9096", 1.1, dash=(1.5, 2.5), fill="#8b9096"),
+    "taken": Style("#6a2c8f", 1.8, dash=(9.0, 3.0, 2.0, 3.0), fill="#6a2c8f"),
+    "left": Style("#00507f", 2.4, dash=(3.0, 2.0), fill="#00507f"),
+    "hatch": Style("#a3003c", 1.0),
     "now": Style("#5b6167", 1.0, dash=(3.0, 3.0)),
     "grid": Style("#e3e3df", 1.0),
     "axis": Style(INK, 1.0),
@@ -169,5 +182,7 @@ STRAP_STYLES: dict[str, str] = {
     CROSS_BACK: CROSS_BACK,
     SADDLE_STRAP: FRONT_STRAP,
     SUSPENSOR: FRONT_STRAP,
+    LATERAL_SUSPENSOR: LATERAL_SUSPENSOR,
+    LOCK_STRAP: LOCK_STRAP,
 }
 """The entry of `STYLES` in which each strap is drawn."""

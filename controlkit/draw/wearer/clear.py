@@ -14,7 +14,8 @@ __all__ = ["keep_clear"]
 
 _CLEAR = (
     "socket", "wrist unit", "fixed finger", "moving finger", "operating lever", "triceps pad", "band of the pad",
-    "crossbar", "cable", "housing", "saddle",
+    "crossbar", "cable", "housing", "saddle", "humeral socket", "elbow unit", "turntable", "forearm shell",
+    "second housing", "bare cable across the elbow",
 )  # fmt: skip
 
 

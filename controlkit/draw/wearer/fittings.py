@@ -19,9 +19,10 @@ from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP, SADDLE_STRA
 from controlkit.mechanics.harness.patterns.eight import FORK_INNER, FORK_OUTER, FRONT_STRAP
 
 if TYPE_CHECKING:
-    from controlkit.mechanics import Pull, Wearer
+    from controlkit.mechanics import DualPull, Pull, Wearer
+    from controlkit.mechanics.chain.dual import LockMotion
 
-__all__ = ["has_ring", "meeting", "pads", "reaching", "strap_level"]
+__all__ = ["has_ring", "lock_strap", "meeting", "pads", "reaching", "strap_level"]
 
 _PATCH = 0.022  # half a side of a drawn sewn patch [m]
 _TIP = 0.040  # straps that begin within this of a sewn patch are sewn into it [m]
@@ -31,17 +32,17 @@ _HALF_STRAP = 0.0127  # half the width of the front strap of a saddle [m]
 _ON_ARM = (FRONT_STRAP, FORK_INNER, FORK_OUTER, SUSPENSOR)
 
 
-def has_ring(pull: Pull, sewn: bool) -> bool:
+def has_ring(pull: Pull | DualPull, sewn: bool) -> bool:
     """Tell whether straps meet at a ring."""
     return not sewn and CHEST_STRAP not in pull.straps
 
 
-def meeting(pull: Pull, sewn: bool) -> Points:
+def meeting(pull: Pull | DualPull, sewn: bool) -> Points:
     """Shape the sewn patch where the straps meet.
 
     Parameters
     ----------
-    pull : Pull
+    pull : Pull or DualPull
         What the mechanics found.
     sewn : bool
         Whether the straps are sewn to each other where they cross.
@@ -97,7 +98,24 @@ def reaching(run: Points, ring: Points) -> Points:
     return np.vstack([ring[None][: near[0]], run, ring[None][: near[1]]])
 
 
-def strap_level(wearer: Wearer, pull: Pull) -> float:
+def lock_strap(lock: LockMotion) -> Points:
+    """Cut out of the way of the elbow lock's strap what is no anterior support strap.
+
+    Parameters
+    ----------
+    lock : LockMotion
+        What the mechanics found.
+
+    Returns
+    -------
+    numpy.ndarray
+        From where it leaves that strap, at the deltopectoral interval, to its end on the socket, shape (M, 3) [m].
+    """
+    before = int(np.argmin(np.linalg.norm(lock.way - lock.anchor, axis=1)))
+    return np.vstack([lock.anchor, lock.way[min(before + 1, len(lock.way) - 1) :]])
+
+
+def strap_level(wearer: Wearer, pull: Pull | DualPull) -> float:
     """How far down the upper arm straps reach the pad in front, on average; negative where none does [m]."""
     body = posed_joints(wearer, pull.pose)
     along = body["elbow"] - body["shoulder"]
@@ -109,14 +127,14 @@ def strap_level(wearer: Wearer, pull: Pull) -> float:
     return sum(down) / len(down) if down else -1.0
 
 
-def pads(wearer: Wearer, pull: Pull) -> dict[str, Points]:
+def pads(wearer: Wearer, pull: Pull | DualPull) -> dict[str, Points]:
     """Shape what lies between straps and trunk: the saddle on the shoulder, and its front strap.
 
     Parameters
     ----------
     wearer : Wearer
         The wearer.
-    pull : Pull
+    pull : Pull or DualPull
         What the mechanics found; straps end where its pads must be.
 
     Returns

@@ -13,6 +13,7 @@ from controlkit.draw.page.room import Room, room_in
 from controlkit.draw.page.scene import Arrow, Frame, Item, Label, Line, Points
 from controlkit.draw.words.pull import Units, forces_on_ring, joined
 from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL_STRAP
+from controlkit.mechanics.harness.patterns.above_elbow import LATERAL_SUSPENSOR
 from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP, SADDLE_STRAP, SUSPENSOR
 from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
 from controlkit.units import show
@@ -20,7 +21,7 @@ from controlkit.units import show
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from controlkit.mechanics import Pull
+    from controlkit.mechanics import DualPull, Pull
 
 __all__ = ["RingForce", "force_arrows", "force_names", "force_scale", "force_text", "ring_forces", "ring_words"]
 
@@ -37,6 +38,7 @@ _SHORT = {
     CHEST_STRAP: "chest",
     SADDLE_STRAP: "saddle",
     SUSPENSOR: "suspension",
+    LATERAL_SUSPENSOR: "suspensor",
 }
 """What tells a strap's force from the others where there is little room."""
 _TURNS = (0.0, 40.0, -40.0, 75.0, -75.0, 110.0, -110.0, 150.0, -150.0)  # of a name about an arrow's tip [deg]
@@ -48,17 +50,17 @@ _NEWTON = 4.4482216152605  # in a pound of force [N]
 _STEPS = (1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0)  # of the force whose arrow is the scale
 
 
-def _metres(pull: Pull) -> float:
+def _metres(pull: Pull | DualPull) -> float:
     """Length of the arrow of one newton [m/N]."""
     return _LONGEST / max(*(float(np.linalg.norm(force)) for force in forces_on_ring(pull).values()), 1e-9)
 
 
-def ring_forces(pull: Pull, sight: Sight) -> dict[str, RingForce]:
+def ring_forces(pull: Pull | DualPull, sight: Sight) -> dict[str, RingForce]:
     """Lay out what each strap and the skin do to where the straps meet, all to one scale.
 
     Parameters
     ----------
-    pull : Pull
+    pull : Pull or DualPull
         What the mechanics found.
     sight : Sight
         The view.
@@ -92,13 +94,19 @@ def force_arrows(forces: dict[str, RingForce], middle: str) -> list[Item]:
 
 
 def force_names(
-    pull: Pull, forces: dict[str, RingForce], frame: Frame, units: Units, *, drawn: Sequence[Item], clear: Points
+    pull: Pull | DualPull,
+    forces: dict[str, RingForce],
+    frame: Frame,
+    units: Units,
+    *,
+    drawn: Sequence[Item],
+    clear: Points,
 ) -> list[Label]:
     """Write beside each arrow whose force it is and how large, where there is room.
 
     Parameters
     ----------
-    pull : Pull
+    pull : Pull or DualPull
         What the mechanics found.
     forces : dict
         The arrows, as `ring_forces` lays them out.
@@ -156,13 +164,20 @@ def _beside(lines: tuple[str, str], end: RingForce, frame: Frame, *, taken: Sequ
 
 
 def force_scale(
-    pull: Pull, frame: Frame, units: Units, *, beside: Sequence[Item], right: bool, drawn: Sequence[Item], clear: Points
+    pull: Pull | DualPull,
+    frame: Frame,
+    units: Units,
+    *,
+    beside: Sequence[Item],
+    right: bool,
+    drawn: Sequence[Item],
+    clear: Points,
 ) -> list[Item]:
     """Draw the arrow of a round force with the scale of lengths: above it, or inward of it where the arm is above.
 
     Parameters
     ----------
-    pull : Pull
+    pull : Pull or DualPull
         What the mechanics found.
     frame : Frame
         The window.
@@ -204,18 +219,18 @@ def force_scale(
     return [Arrow((x - 0.5 * size, y), (x + 0.5 * size, y), "force", "scale of the forces"), label]
 
 
-def force_text(pull: Pull, name: str, units: Units) -> tuple[str, ...]:
+def force_text(pull: Pull | DualPull, name: str, units: Units) -> tuple[str, ...]:
     """Write one force as a label has it, line by line."""
     size = show(float(np.linalg.norm(forces_on_ring(pull)[name])), "force", units, 0)
     return ("both ends", size) if name == AXILLA_LOOP else (size,)
 
 
-def ring_words(pull: Pull, middle: str, units: Units, *, drawn: bool) -> str:
+def ring_words(pull: Pull | DualPull, middle: str, units: Units, *, drawn: bool) -> str:
     """Say which forces act where the straps meet.
 
     Parameters
     ----------
-    pull : Pull
+    pull : Pull or DualPull
         What the mechanics found.
     middle : str
         What they act on.

@@ -18,7 +18,7 @@ from controlkit.units import show
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from controlkit.mechanics import Pull, Wearer
+    from controlkit.mechanics import DualPull, Pull, Wearer
 
 __all__ = ["lever_items", "lever_words"]
 
@@ -38,7 +38,7 @@ _PLACES = (
 )
 
 
-def _line(wearer: Wearer, pull: Pull) -> tuple[Points, Points, Points, float]:
+def _line(wearer: Wearer, pull: Pull | DualPull) -> tuple[Points, Points, Points, float]:
     """Joint, crossbar and direction of the pull there in the picture, and the share of the pull that lies in it."""
     run = pull.straps[CONTROL_STRAP]
     joint = posed_joints(wearer, pull.pose)["shoulder"]
@@ -52,14 +52,16 @@ def _foot(shoulder: Points, bar: Points, way: Points) -> Points:
     return np.asarray(bar + way * float((shoulder - bar) @ way))
 
 
-def lever_items(wearer: Wearer, pull: Pull, frame: Frame, *, drawn: Sequence[Item], units: Units) -> list[Item]:
+def lever_items(
+    wearer: Wearer, pull: Pull | DualPull, frame: Frame, *, drawn: Sequence[Item], units: Units
+) -> list[Item]:
     """Draw the moment arm of the control attachment strap, seen from the side.
 
     Parameters
     ----------
     wearer : Wearer
         The wearer.
-    pull : Pull
+    pull : Pull or DualPull
         What the mechanics found.
     frame : Frame
         The window.
@@ -105,14 +107,14 @@ def lever_items(wearer: Wearer, pull: Pull, frame: Frame, *, drawn: Sequence[Ite
     return [*items, first_free(places, frame, taken, dense(clear, 0.5 * frame.text))]
 
 
-def lever_words(wearer: Wearer, pull: Pull, units: Units) -> str:
+def lever_words(wearer: Wearer, pull: Pull | DualPull, units: Units) -> str:
     """Say what the drawn moment arm is, and why the line of the pull may run farther from the joint.
 
     Parameters
     ----------
     wearer : Wearer
         The wearer.
-    pull : Pull
+    pull : Pull or DualPull
         What the mechanics found.
     units : str
         "metric", "inch-pound" or "both".

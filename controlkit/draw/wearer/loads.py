@@ -12,19 +12,19 @@ from controlkit.draw.wearer.seen import SeenHarness
 from controlkit.draw.words.pull import LEAST_LOAD
 
 if TYPE_CHECKING:
-    from controlkit.mechanics import Pull
+    from controlkit.mechanics import DualPull, Pull
 
 __all__ = ["load_bands"]
 
 _WIDEST = 0.016  # of each of the two bands beside a strap where it presses most [m]
 
 
-def load_bands(pull: Pull, worn: SeenHarness) -> list[Item]:
+def load_bands(pull: Pull | DualPull, worn: SeenHarness) -> list[Item]:
     """Draw a band along either edge of each strap, as wide as the strap presses there.
 
     Parameters
     ----------
-    pull : Pull
+    pull : Pull or DualPull
         What the mechanics found.
     worn : SeenHarness
         The straps as the viewer sees them.

@@ -12,14 +12,17 @@ import numpy as np
 from controlkit.draw.gear.metal import RING
 from controlkit.draw.page.labels import Note
 from controlkit.draw.page.scene import Points
-from controlkit.draw.page.style import FORK, STRAP_STYLES
+from controlkit.draw.page.style import FORK, LOCK_STRAP, STRAP_STYLES
 from controlkit.draw.wearer.forces import force_text
 from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.wearer.seen import Place, SeenHarness
+from controlkit.draw.words.dual import lock_word
 from controlkit.draw.words.pull import Units, View, forces_on_ring
+from controlkit.mechanics import DualPull
 from controlkit.mechanics.body.outline import directions
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL_STRAP
+from controlkit.mechanics.harness.patterns.above_elbow import LATERAL_SUSPENSOR
 from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP, SADDLE_STRAP, SUSPENSOR
 from controlkit.mechanics.harness.patterns.eight import CROSS_BACK, FRONT_STRAP
 
@@ -34,10 +37,32 @@ _ASIDE = 0.18  # of words over an arm held out to the side, as a share of statur
 _SADDLE = "saddle"  # a pad, no strap
 _LABELS: dict[str, tuple[str, ...]] = {
     **{name: (name,) for name in (AXILLA_LOOP, CHEST_STRAP, CROSS_BACK, SADDLE_STRAP, FORK)},
-    **{name: tuple(name.split(" ", 1)) for name in (SUSPENSOR, FRONT_STRAP, CONTROL_STRAP)},
+    **{name: tuple(name.split(" ", 1)) for name in (SUSPENSOR, LATERAL_SUSPENSOR, FRONT_STRAP, CONTROL_STRAP)},
     _SADDLE: ("shoulder", "saddle"),
+    LOCK_STRAP: ("elbow-lock", "control strap"),
 }
 """Words beside a part, line by line."""
+_PARTS: dict[str, tuple[str, ...]] = {
+    "crossbar": ("crossbar",),
+    "humeral socket": ("humeral", "socket"),
+    "base plate": ("base plate",),
+    "end of the housing": ("end of the", "housing"),
+    "lift loop": ("lift loop",),
+    "turntable": ("turntable",),
+    "elbow unit": ("elbow unit",),
+    "forearm shell": ("forearm", "shell"),
+}
+"""What is fixed to the arm, below the elbow or above it, and its words."""
+_PLAIN = ("humeral socket", "end of the housing", "turntable", "forearm shell")
+"""What is left without words where words say forces, or a margin is full."""
+_MOST = 10  # words in a margin from behind or from the front [-]
+_AHEAD = (
+    "end of the housing",
+    "lift loop",
+    "turntable",
+    "elbow unit",
+    "forearm shell",
+)  # their words stand where the prosthesis reaches
 
 
 def sideways(view: View, amputated: str) -> bool:
@@ -62,7 +87,7 @@ class Named:
     ----------
     wearer : Wearer
         The wearer.
-    pull : Pull
+    pull : Pull or DualPull
         What the mechanics found.
     view : str or float
         From where the wearer is seen [rad].
@@ -77,7 +102,7 @@ class Named:
     """
 
     wearer: Wearer
-    pull: Pull
+    pull: Pull | DualPull
     view: View
     worn: SeenHarness
     middle: str
@@ -121,6 +146,8 @@ class Named:
         notes += self._others(own, sound, on_ring=on_ring)
         if aside:
             return notes
+        if sum(note.side == own for note in notes) > _MOST:
+            notes = [note for note in notes if note.lines not in [_PARTS[part] for part in _PLAIN]]
         out = max(math.sin(self.pull.pose.arm_abduction) - math.sin(Pose().arm_abduction), 0.0)
         _, towards = directions(self.view, self.wearer.amputated)
         beside = LIFT if towards[0] < 0.0 else 0.0  # the device, seen past the arm
@@ -129,6 +156,7 @@ class Named:
 
     def _others(self, own: str, sound: str, *, on_ring: dict[str, np.ndarray]) -> list[Note]:
         worn, middle = self.worn, self.middle
+        ahead = own_side(self.view, self.wearer.amputated)
         notes: list[Note] = []
         legs = [name for name in worn.straps if STRAP_STYLES.get(name) == FORK]
         target = next(filter(None, (_seen_middle(worn, name) for name in legs[::-1])), None)
@@ -141,9 +169,12 @@ class Named:
         ring = worn.ring.place(0)
         if not worn.ring.covered[0]:
             notes.append(Note(("sewn", "cross-point") if middle == "sewn cross-point" else (middle,), ring, sound))
-        bar = worn.arm.spots["crossbar"]
-        if bar is not None:
-            notes.append(Note(("crossbar",), bar, own))
+        for part, lines in _PARTS.items():
+            spot = worn.arm.place(part)
+            if spot is not None and not (part in _PLAIN and on_ring):
+                if part == "elbow unit" and isinstance(self.pull, DualPull):
+                    lines = *lines, lock_word(self.pull.locked)
+                notes.append(Note(lines, spot, ahead if part in _AHEAD else own))
         if not sideways(self.view, self.wearer.amputated) and worn.sight.towards[0] < 0.0:
             x, y = worn.sight.flat(posed_joints(self.wearer, self.pull.pose)["c7"]).tolist()
             notes.append(Note(("C7",), (x, y), sound))

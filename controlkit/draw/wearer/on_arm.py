@@ -28,7 +28,7 @@ from controlkit.mechanics.body.places import on_skin
 if TYPE_CHECKING:
     from controlkit.mechanics import Pose, Wearer
 
-__all__ = ["ArmFit", "Hinges", "on_arm", "sight_of"]
+__all__ = ["ArmFit", "Hinges", "behind_socket", "on_arm", "sight_of"]
 
 Hinges = Literal["flexible", "rigid"]
 
@@ -112,13 +112,13 @@ def on_arm(wearer: Wearer, pose: Pose, view: View, fitted: ArmFit) -> SeenArm:
     at_once(
         bare,
         _socket(arm, bare, under, over, spots=spots),
-        *(_behind_socket(part, arm, bare.towards) for part in behind),
+        *(behind_socket(part, arm, bare.towards) for part in behind),
     )
     return SeenArm(arm=arm, sight=sight, bare=bare, under=tuple(under), over=tuple(over), spots=spots)
 
 
-def _behind_socket(part: Asks, arm: Arm, towards: Points) -> Asks:
-    """A part that the forearm of the prosthesis hides, too."""
+def behind_socket(part: Asks, arm: Arm, towards: Points) -> Asks:
+    """Draw a part that the forearm of the prosthesis hides, too, seen by one who does not know of it."""
     points = next(part)
     hidden = yield points
     with suppress(StopIteration):

@@ -17,7 +17,7 @@ from controlkit.mechanics.harness.layout import AXILLA_LOOP
 from controlkit.units import show
 
 if TYPE_CHECKING:
-    from controlkit.mechanics import Pull
+    from controlkit.mechanics import DualPull, Pull
 
 __all__ = ["LEAST_FORCE", "force_polygon_scene"]
 
@@ -33,12 +33,12 @@ _ALONG = (0.5, 0.7, 0.3, 0.9, 0.1)  # of the arrow, where its words stand
 _AROUND = tuple(math.radians(turn) for turn in (0.0, 25.0, -25.0, 50.0, -50.0, 80.0, -80.0))  # of the way straight out
 
 
-def force_polygon_scene(pull: Pull, units: Units = "both", *, middle: str = "ring") -> Scene:
+def force_polygon_scene(pull: Pull | DualPull, units: Units = "both", *, middle: str = "ring") -> Scene:
     """Draw the forces on the ring tip to tail, seen square to the back there.
 
     Parameters
     ----------
-    pull : Pull
+    pull : Pull or DualPull
         What the mechanics found for one pose.
     units : str
         "metric", "inch-pound" or "both".

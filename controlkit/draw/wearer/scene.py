@@ -27,10 +27,14 @@ from controlkit.draw.wearer.seen import SeenHarness
 from controlkit.draw.wearer.straps import ghost_items, strap_items
 from controlkit.draw.wearer.window import plain_window, scale_bar, wide_window, window
 from controlkit.draw.wearer.worn import look
+from controlkit.draw.words.dual import arm_words, dual_force_words
 from controlkit.draw.words.pull import Units, View, force_words, harness_words, load_words, seen_from, view_words
+from controlkit.mechanics import DualControl, DualPull
+from controlkit.units import InputError
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Pull, SingleControl, Wearer
+    from controlkit.mechanics.chain.dual import LockMotion
 
 __all__ = ["person", "wearer_scene"]
 
@@ -43,11 +47,11 @@ def person(wearer: Wearer) -> str:
 
 
 def wearer_scene(
-    pull: Pull,
+    pull: Pull | DualPull,
     view: View = "back",
     *,
-    system: SingleControl,
-    pinned: Pull | None = None,
+    system: SingleControl | DualControl,
+    pinned: Pull | DualPull | None = None,
     forces: bool = False,
     loads: bool = False,
     plain: bool = False,
@@ -55,6 +59,7 @@ def wearer_scene(
     lever: bool = False,
     scale: bool = True,
     hinges: Hinges = "flexible",
+    lock: LockMotion | None = None,
     bottom: float = math.inf,
     units: Units = "both",
 ) -> Scene:
@@ -62,12 +67,12 @@ def wearer_scene(
 
     Parameters
     ----------
-    pull : Pull
+    pull : Pull or DualPull
         What the mechanics found for the pose.
     view : str or float
         "back", "side" (the amputated side) or "front", or how far the viewer has gone round the wearer, from behind
         towards the amputated side [rad].
-    system : SingleControl
+    system : SingleControl or DualControl
         The system that was asked; it knows the wearer.
     pinned : Pull, optional
         An earlier setting, drawn as a thin grey ghost.
@@ -86,6 +91,8 @@ def wearer_scene(
         Whether to draw the scale; beside another picture to the same scale it is needed once.
     hinges : str
         "flexible" or "rigid": straps, or bars with a joint, on both sides of the elbow.
+    lock : LockMotion, optional
+        What the strap of the elbow's lock does in the same pose, for it to be drawn; above the elbow alone.
     bottom : float
         How low the window reaches at least, where it has margins [m].
     units : str
@@ -95,8 +102,18 @@ def wearer_scene(
     -------
     Scene
         The drawing with its words.
+
+    Raises
+    ------
+    InputError
+        If the strap of the lock was found in another pose.
     """
     wearer = system.harness.wearer
+    if lock is not None and lock.pose != pull.pose:
+        raise InputError(
+            given="The strap of the elbow's lock was found in another pose than the other straps.",
+            do="Ask lock_motion and dual_pull for the same angles.",
+        )
     if plain:
         frame = (wide_window if wide else plain_window)(wearer, pull.pose, view)
     else:
@@ -104,7 +121,7 @@ def wearer_scene(
         frame = replace(frame, bottom=min(frame.bottom, bottom))
     sewn = system.harness.layout.sewn
     harness = harness_words(system.harness.pattern.name, sewn)
-    worn = look(system, pull, view, hinges)
+    worn = look(system, pull, view, hinges, lock=lock)
     items: list[Item] = [*worn.arm.under, *worn.device_under, *body_items(wearer, pull.pose, view, frame)]
     if pinned is not None:
         items.extend(ghost_items(look(system, pinned, view, hinges)))
@@ -132,8 +149,11 @@ def wearer_scene(
     if lever and view == "side":
         items.extend(lever_items(wearer, pull, frame, drawn=items, units=units))
     words = view_words(pull, view, person(wearer), units, harness=harness)
+    if isinstance(system, DualControl) and isinstance(pull, DualPull):
+        words = f"{words} {arm_words(system, pull, lock, units)}"
     if forces:
-        words = f"{words} {ring_words(pull, harness[1], units, drawn=drawn)} {force_words(pull, units)}"
+        hard = dual_force_words(pull, units) if isinstance(pull, DualPull) else force_words(pull, units)
+        words = f"{words} {ring_words(pull, harness[1], units, drawn=drawn)} {hard}"
     if loads:
         words = f"{words} {load_words(pull, units)}"
     if lever and view == "side":
@@ -141,7 +161,7 @@ def wearer_scene(
     return Scene(f"The wearer {seen_from(view)}", words, frame, tuple(items))
 
 
-def _dressed(worn: SeenHarness, pull: Pull, *, has_ring: bool, loads: bool) -> list[Item]:
+def _dressed(worn: SeenHarness, pull: Pull | DualPull, *, has_ring: bool, loads: bool) -> list[Item]:
     """What stands before the body, in drawing order."""
     away = float(worn.arm.arm.heading @ worn.sight.towards) < 0.0  # the socket stands before the device
     items = [*worn.device_over, *worn.arm.over] if away else list(worn.arm.over)

@@ -10,10 +10,12 @@ from numpy.typing import NDArray
 from controlkit.draw.gear.arm import Arm
 from controlkit.draw.gear.sight import Panel, Sight
 from controlkit.draw.gear.webbing import Web
-from controlkit.draw.page.scene import Item, Points
+from controlkit.draw.page.scene import Frame, Item, Points
+from controlkit.draw.page.spot import spot
 
 __all__ = ["Place", "SeenArm", "SeenHarness", "SeenLine"]
 
+_ALL = Frame(-1.5, -1.5, 1.5, 1.5)  # a window that holds the wearer
 Place = tuple[float, float]
 """To the viewer's right and up [m]."""
 
@@ -72,6 +74,8 @@ class SeenArm:
         What stands before the body, in drawing order.
     spots : dict
         By name of a part a place on it that can be seen, none where it is hidden.
+    broad : tuple of str
+        Parts of which such a place is looked for only once it is asked for.
     """
 
     arm: Arm
@@ -80,6 +84,18 @@ class SeenArm:
     under: tuple[Item, ...]
     over: tuple[Item, ...]
     spots: dict[str, Place | None]
+    broad: tuple[str, ...] = ()
+
+    def place(self, part: str) -> Place | None:
+        """A place on a part that nothing on the arm covers; none where it is hidden, or where there is no such part."""
+        if part not in self.broad:
+            return self.spots.get(part)
+        if part not in self.spots:
+            try:
+                self.spots[part] = spot(self.over, part, _ALL)
+            except LookupError:
+                self.spots[part] = None
+        return self.spots[part]
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -109,6 +125,8 @@ class SeenHarness:
         What is fixed to the arm.
     device_under, device_over : tuple of Item
         The device: what the body may stand before, and what stands before the body.
+    lock_cable : SeenLine, optional
+        The cable of the elbow's lock, from its strap down.
     """
 
     sight: Sight
@@ -122,3 +140,4 @@ class SeenHarness:
     arm: SeenArm
     device_under: tuple[Item, ...]
     device_over: tuple[Item, ...]
+    lock_cable: SeenLine | None = None

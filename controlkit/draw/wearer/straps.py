@@ -9,10 +9,11 @@ import numpy as np
 from controlkit.draw.gear.metal import RING, hanger, ring
 from controlkit.draw.gear.sight import disc, unit
 from controlkit.draw.gear.webbing import Web, buckle, folded, ribbon, sewn_end
-from controlkit.draw.page.scene import Item, Line, Region
-from controlkit.draw.page.style import STRAP_STYLES
+from controlkit.draw.page.scene import Dot, Item, Line, Region
+from controlkit.draw.page.style import LOCK_STRAP, STRAP_STYLES
 from controlkit.draw.wearer.seen import SeenHarness
 from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL_STRAP
+from controlkit.mechanics.harness.patterns.above_elbow import LATERAL_SUSPENSOR
 from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP, SADDLE_STRAP, SUSPENSOR
 from controlkit.mechanics.harness.patterns.eight import CROSS_BACK, FORK_INNER, FORK_OUTER, FRONT_STRAP
 
@@ -22,10 +23,31 @@ if TYPE_CHECKING:
 __all__ = ["ghost_items", "strap_items"]
 
 _LEGS = (FORK_INNER, FORK_OUTER)
-_NARROWEST_FIRST = (*_LEGS, SUSPENSOR, SADDLE_STRAP, CHEST_STRAP, CROSS_BACK, AXILLA_LOOP, FRONT_STRAP, CONTROL_STRAP)
+_NARROWEST_FIRST = (
+    *_LEGS,
+    SUSPENSOR,
+    SADDLE_STRAP,
+    CHEST_STRAP,
+    CROSS_BACK,
+    AXILLA_LOOP,
+    FRONT_STRAP,
+    LATERAL_SUSPENSOR,
+    LOCK_STRAP,
+    CONTROL_STRAP,
+)
 _WRAPPED = RING - 0.003  # webbing led round the ring's wire begins this far from its middle [m]
-_BUCKLES = {FRONT_STRAP: 0.28, SUSPENSOR: 0.5, CROSS_BACK: 0.5, AXILLA_LOOP: 0.20}
+_BUCKLES = {
+    FRONT_STRAP: 0.28,
+    SUSPENSOR: 0.5,
+    LATERAL_SUSPENSOR: 0.30,
+    CROSS_BACK: 0.5,
+    AXILLA_LOOP: 0.20,
+    LOCK_STRAP: 0.5,
+}
 """Share of a strap's length, from its far end, at which its buckle sits [-]; the control strap's is its hanger."""
+_ELASTIC = (0.36, 0.56)  # of the front strap above the elbow, from the ring: where it is elastic [-]
+_ELSEWHERE = 0.04  # a strap that begins farther from the ring is sewn to another [m]
+_RIBS = 12  # drawn across elastic webbing [-]
 _LEG_BUCKLE = 0.018  # from the end of a leg of the inverted Y to its buckle on the pad [m]
 
 
@@ -63,6 +85,7 @@ def strap_items(worn: SeenHarness, has_ring: bool) -> list[Item]:
     if not has_ring and not worn.ring.covered[0]:
         items.extend(_patch(worn))
     items.extend(_lead(worn))
+    items.extend(_lock_cable(worn))
     return items
 
 
@@ -75,13 +98,29 @@ def _on_strap(name: str, laid: Web, worn: SeenHarness, style: str) -> list[Item]
         items += buckle(laid.turned(), _LEG_BUCKLE, sight, style=style, name=name)
     elif name in _BUCKLES:
         items += buckle(laid.turned(), _BUCKLES[name] * float(laid.along[-1]), sight, style=style, name=name)
+    if name == FRONT_STRAP and LATERAL_SUSPENSOR in worn.webs:
+        items += _elastic(laid, worn)
+    if name == LATERAL_SUSPENSOR and float(np.linalg.norm(laid.space[0] - worn.ring.space[0])) > _ELSEWHERE:
+        items += sewn_end(laid, sight, style, name)
     if name == CROSS_BACK:
         for end in (laid, laid.turned()):
             items += sewn_end(end, sight, style, name)
     if name == FRONT_STRAP and any(leg in worn.webs for leg in _LEGS):
         items += sewn_end(laid.turned(), sight, style, name)
-    elif name in (FRONT_STRAP, SUSPENSOR, CHEST_STRAP):
+    elif name == LOCK_STRAP:
+        items += sewn_end(laid, sight, style, name, long=0.014)
+    elif name in (FRONT_STRAP, SUSPENSOR, CHEST_STRAP, LATERAL_SUSPENSOR):
         items += sewn_end(laid.turned() if name != CHEST_STRAP else laid, sight, style, name)
+    return items
+
+
+def _elastic(laid: Web, worn: SeenHarness) -> list[Item]:
+    """Ribs across the part of a strap that is elastic."""
+    items: list[Item] = []
+    for place in np.linspace(*_ELASTIC, _RIBS) * float(laid.along[-1]):
+        point, _, across, out_of_sight = laid.at(float(place))
+        if not out_of_sight:
+            items.append(Line(worn.sight.flat(np.array([point - across, point + across])), "rib", "elastic webbing"))
     return items
 
 
@@ -107,6 +146,17 @@ def _lead(worn: SeenHarness) -> list[Item]:
     if not back.hidden.any():
         items += sewn_end(back, worn.sight, STRAP_STYLES[CONTROL_STRAP], CONTROL_STRAP, long=0.037)
     return items + hanger(end, heading, unit(across), worn.sight)
+
+
+def _lock_cable(worn: SeenHarness) -> list[Item]:
+    """The cable of the elbow's lock, from its strap down the front of the socket."""
+    line = worn.lock_cable
+    if line is None:
+        return []
+    items: list[Item] = [Line(line.flat, "cable", "cable of the lock", hidden=line.covered)]
+    if not line.covered[0]:
+        items.append(Dot(line.place(0), 0.0042, "plate", "end of the cable of the lock"))
+    return items
 
 
 def ghost_items(worn: SeenHarness) -> list[Item]:

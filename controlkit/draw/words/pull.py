@@ -22,7 +22,7 @@ from controlkit.mechanics.harness.outcomes import SLACK
 from controlkit.units import show
 
 if TYPE_CHECKING:
-    from controlkit.mechanics import Pull
+    from controlkit.mechanics import DualPull, Pull
 
 __all__ = [
     "LEAST_LOAD",
@@ -138,8 +138,9 @@ def harness_words(pattern: str, sewn: bool) -> tuple[str, str]:
     """
     if sewn:
         return f"a {pattern} harness with a sewn cross-point", "sewn cross-point"
+    kind, above, where = pattern.partition(" above")
     if pattern.startswith("figure"):
-        return f"a {pattern} harness with a ring", "ring"
+        return f"a {kind} harness{above}{where} with a ring", "ring"
     return f"a {pattern}", "sewn branch"
 
 
@@ -170,7 +171,9 @@ def seen_from(view: View) -> str:
     return f"{_AROUND[round(turned / (0.25 * math.pi)) % 8]} ({degrees(turned)})"
 
 
-def view_words(pull: Pull, view: View, wearer: str, units: Units = "both", *, harness: tuple[str, str]) -> str:
+def view_words(
+    pull: Pull | DualPull, view: View, wearer: str, units: Units = "both", *, harness: tuple[str, str]
+) -> str:
     """Say who is drawn, from where, what is worn and where the arm is.
 
     Parameters
@@ -199,7 +202,7 @@ def view_words(pull: Pull, view: View, wearer: str, units: Units = "both", *, ha
     )
 
 
-def _slack_words(pull: Pull, units: Units) -> str:
+def _slack_words(pull: Pull | DualPull, units: Units) -> str:
     """Say which straps bear no pull, and how far those hang."""
     loose = [name for name, tension in pull.strap_tension.items() if tension < SLACK]
     named = [name for name in loose if "leg" not in name] or loose  # legs go with the strap that they belong to
@@ -236,7 +239,7 @@ def _posture(pose: Pose) -> str:
     return joined(said)
 
 
-def load_words(pull: Pull, units: Units = "both") -> str:
+def load_words(pull: Pull | DualPull, units: Units = "both") -> str:
     """Say where straps press most, with the caution that goes with it.
 
     Parameters
@@ -267,7 +270,7 @@ def load_words(pull: Pull, units: Units = "both") -> str:
     )
 
 
-def forces_on_ring(pull: Pull) -> dict[str, NDArray[np.float64]]:
+def forces_on_ring(pull: Pull | DualPull) -> dict[str, NDArray[np.float64]]:
     """List all forces on the ring, the push of the back among them.
 
     Parameters

@@ -9,9 +9,9 @@ from controlkit.draw.words.pull import Units, joined
 from controlkit.units import show
 
 if TYPE_CHECKING:
-    from controlkit.mechanics.sequence import Amount, Situation, Taken
+    from controlkit.mechanics.sequence import Amount, LockWork, Situation, Taken
 
-__all__ = ["amount_short", "amount_words", "steps_words"]
+__all__ = ["amount_short", "amount_words", "lock_words", "steps_words"]
 
 
 def amount_words(amount: Amount, units: Units = "both") -> str:
@@ -34,16 +34,64 @@ def amount_words(amount: Amount, units: Units = "both") -> str:
         said.append(f"the device turned by {show(amount.turn, 'angle', units, 0)}")
     if amount.excursion:
         does = "pull" if amount.excursion > 0 else "let back"
-        at = " at the shoulder" if amount.arm_flexion is not None else ""  # losses on the path included
+        shoulder = amount.arm_flexion is not None or amount.arm_to is not None
+        at = " at the shoulder" if shoulder else ""  # losses on the path included
         said.append(f"{does} {show(abs(amount.excursion), 'length', units)}{at}")
     if amount.arm_flexion is not None:
         said.append(f"as much as {show(amount.arm_flexion, 'angle', units, 0)} of arm flexion gives")
+    if amount.arm_to is not None:
+        both = f", both scapulae {show(amount.scapulae, 'angle', units, 0)} forward" if amount.scapulae else ""
+        said.append(f"the arm flexed to {show(amount.arm_to, 'angle', units, 0)}{both}")
     if amount.force:
         said.append(f"{'holding' if amount.held else 'up to'} {show(amount.force, 'force', units)}")
+    if amount.grip is not None:
+        said.append(f"{show(amount.grip, 'force', units)} of the grip are left meanwhile")
+    if amount.lock is not None:
+        said.append(lock_words(amount.lock, units))
+    if amount.sinks > 1e-6:
+        said.append(f"the forearm sinks by {show(amount.sinks, 'angle', units, 0)} until the lock catches")
     if amount.inadvertent > 0.0005:
         pulls = show(amount.inadvertent, "length", units)
         said.append(f"the motion itself pulls {pulls} inadvertently, and the scapula must take it back")
     return ", ".join(said) or "no pull"
+
+
+def lock_words(work: LockWork, units: Units = "both") -> str:
+    """Say what it takes to work an elbow lock.
+
+    Parameters
+    ----------
+    work : LockWork
+        What it takes.
+    units : str
+        "metric", "inch-pound" or "both".
+
+    Returns
+    -------
+    str
+        A few words.
+    """
+    parts = [
+        f"{show(angle, 'angle', units, 0)} of {name}"
+        for name, angle in (
+            ("abduction", work.abduction),
+            ("depression of the shoulder", work.depression),
+            ("protraction of both scapulae" if work.both else "protraction of the scapula", work.protraction),
+        )
+        if abs(angle) > 1e-6
+    ]
+    where = "extended" if work.arm_flexion < 0.0 else "flexed"
+    if abs(work.lift) < 5e-5:
+        cable = "the lift cable stays drawn as far as it is"
+    else:
+        does = "takes up" if work.lift > 0.0 else "pays out"
+        cable = f"that {does} {show(abs(work.lift), 'length', units)} of lift cable"
+    slack = f"; before, its strap hangs slack by {show(work.slack, 'length', units)}" if work.slack > 0.0005 else ""
+    return (
+        f"the lock's cable drawn by {show(work.travel, 'length', units)} with {show(work.force, 'force', units)}: "
+        f"the arm {where} by {show(abs(work.arm_flexion), 'angle', units, 0)}, with {joined(parts, 'and')}; "
+        f"{cable}{slack}"
+    )
 
 
 def amount_short(amount: Amount, units: Units) -> str:
@@ -70,6 +118,10 @@ def amount_short(amount: Amount, units: Units) -> str:
         said.append(f"{arrow} {show(abs(amount.excursion), 'length', one)}")
     if amount.force:
         said.append(show(amount.force, "force", one))
+    if amount.lock is not None:
+        said.append(f"lock cable {show(amount.lock.travel, 'length', one)}, {show(amount.lock.force, 'force', one)}")
+    if amount.sinks > 1e-6:
+        said.append(f"sinks {show(amount.sinks, 'angle', one, 0)}")
     if amount.inadvertent > 0.0005:
         said.append(f"inadvertent {show(amount.inadvertent, 'length', one)}")
     return ", ".join(said) or "no pull"

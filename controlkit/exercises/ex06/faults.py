@@ -8,7 +8,7 @@ from importlib import resources
 
 from controlkit.checking import Case, Statement
 from controlkit.checking.case.cases import Value
-from controlkit.mechanics import FAULTS
+from controlkit.mechanics import FAULTS, SingleControl
 from controlkit.mechanics.bench.faults import Fault
 from controlkit.mechanics.bench.instruments import SCALE, TAPE
 from controlkit.units import mm
@@ -90,7 +90,7 @@ ERRORS = dict(zip(KEYS, (SCALE, _SHARE_ERROR, SCALE, *(TAPE / mm(1),) * 4), stri
 """How far each reading may be off, in its unit."""
 
 _BY_NAME = {fault.name: fault for fault in FAULTS}
-OFFERED: tuple[Fault, ...] = tuple(_BY_NAME[statement.word] for statement in STATEMENTS)
+OFFERED: tuple[Fault[SingleControl], ...] = tuple(_BY_NAME[statement.word] for statement in STATEMENTS)
 
 SIZES = (0.4, 0.7)
 """How far between its smallest and its largest size a fault is made [-]."""

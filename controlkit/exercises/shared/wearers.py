@@ -21,11 +21,11 @@ GRADED_ON = (
 """Kinds of people on whom a design is graded; who they are is kept back."""
 
 
-def your_wearer(c: Case, chest: int, *more: tuple[str, str]) -> Table:
-    """Who the wearer of a case is; chest circumference in whole millimetres [mm]."""
+def your_wearer(c: Case, chest: int, *more: tuple[str, str], level: str = "below") -> Table:
+    """Who the wearer of a case is, amputated below or above the elbow; chest in whole millimetres [mm]."""
     rows = (
         ("sex", str(c["sex"])),
-        ("amputated side", f"{c['amputated']}, below the elbow"),
+        ("amputated side", f"{c['amputated']}, {level} the elbow"),
         ("stature", f"{c.stature} mm"),
         ("chest circumference", f"{chest} mm"),
     )

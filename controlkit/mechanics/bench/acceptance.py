@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from controlkit.mechanics.bench.instruments import BENT, GONIOMETER, PAPER, RIGHT, SCALE, STRAIGHT, TAPE, Bench
+from controlkit.mechanics.bench.instruments import BENT, GONIOMETER, PAPER, RIGHT, STRAIGHT, TAPE, Bench
 from controlkit.mechanics.bench.record import Checkout, CheckoutRow
-from controlkit.mechanics.bench.worn import SLIPS, WornBench, axial_load
+from controlkit.mechanics.bench.rows import efficiency, left, slip
+from controlkit.mechanics.bench.worn import WornBench, axial_load
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.chain.single import SingleControl
 from controlkit.mechanics.inputs import kind, number
@@ -79,46 +80,23 @@ def checkout(system: SingleControl, own_elbow_flexion: float = OWN_FLEXION) -> C
             given=f"An elbow flexion of the person of {show(own_elbow_flexion, 'angle')} was given.",
             do=f"Give between 60 and {show(OWN_FLEXION, 'angle')}; write deg(140) for 140 degrees.",
         )
-    worn, wearer = WornBench(system), system.harness.wearer
+    worn, wearer, load = WornBench(system), system.harness.wearer, axial_load(system)
     rows = (
         *_efficiency(Bench(system)),
         *_openings(worn),
         *_elbow(worn, own_elbow_flexion),
-        _slip(worn),
-        *_left(axial_load(system)),
+        slip(load, worn.slip(load), ""),
+        *left(_FOR_THE_PERSON, load),
     )
     return Checkout(f"Checkout, {wearer.amputated} side below the elbow, {system.device.kind}", rows)
 
 
 def _efficiency(bench: Bench) -> tuple[CheckoutRow, ...]:
-    at_device, at_hanger = bench.at_device(), bench.at_hanger(RIGHT)
-    share = at_device / at_hanger
-    error = share * float(np.hypot(SCALE / at_device, SCALE / at_hanger))
-    how = (
-        f"spring scale: {show(at_device, 'force')} at the device and {show(at_hanger, 'force')} at the cable "
-        "hanger until the device begins to move; elbow at 90 degrees, an assumption"
+    asked = (
+        ("control efficiency", "efficiency_single_control"),
+        ("control efficiency, another usage", "checkout_efficiency_single_variant"),
     )
-    single, variant = "efficiency_single_control", "checkout_efficiency_single_variant"
-    return (
-        CheckoutRow(
-            test="control efficiency",
-            measured=share,
-            low=source(single).si,
-            kind="ratio",
-            source=single,
-            how=how,
-            error=error,
-        ),
-        CheckoutRow(
-            test="control efficiency, another usage",
-            measured=share,
-            low=source(variant).si_low,
-            kind="ratio",
-            source=variant,
-            how=how,
-            error=error,
-        ),
-    )
+    return efficiency(bench.at_device(), bench.at_hanger(RIGHT), "elbow at 90 degrees, an assumption", asked)
 
 
 def _openings(worn: WornBench) -> tuple[CheckoutRow, ...]:
@@ -192,41 +170,3 @@ def _elbow(worn: WornBench, own: float) -> tuple[CheckoutRow, ...]:
             error=GONIOMETER,
         ),
     )
-
-
-def _slip(worn: WornBench) -> CheckoutRow:
-    """The bound of the slip: whoever carries besides the straps, the socket slips less."""
-    load, cited = axial_load(worn.system), "checkout_slip"
-    slip, moved = worn.slip(load)
-    carries = slip < SLIPS[-1]
-    found = f"the pull moves the fingertips by {show(moved, 'length')}" if carries else "they do not within 60 mm"
-    return CheckoutRow(
-        test="slip under the axial load",
-        measured=slip if carries else None,
-        high=source(cited).si,
-        kind="length",
-        source=cited,
-        how=f"spring scale and tape: the hanging arm pulled down with {show(load, 'force')}; an upper bound, "
-        f"the straps alone carry and nothing that the socket holds: {found}",
-        error=TAPE,
-        bound=True,
-    )
-
-
-def _left(load: float) -> tuple[CheckoutRow, ...]:
-    """The rows for the person; the axial load is the lighter of 50 lb and a third of the body weight."""
-    rows = []
-    for test, cited, limits, what, why in _FOR_THE_PERSON:
-        least = load if limits == "load" else _figure(cited) if limits else None
-        most = least if limits == "just" else None
-        rows.append(
-            CheckoutRow(
-                test=test, measured=None, low=least, high=most, kind=what, source=cited, how=f"in the model {why}"
-            )
-        )
-    return tuple(rows)
-
-
-def _figure(cited: str) -> float:
-    printed = source(cited)
-    return printed.si_low if printed.value is None else printed.si

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from controlkit.mechanics.cable import CableLine
+from controlkit.mechanics.chain.dual import DualControl
 from controlkit.mechanics.chain.single import SingleControl
 from controlkit.units import show
 
@@ -88,27 +89,16 @@ def creep(moved: Callable[[float], bool], coarse: float, fine: float, most: floa
 
 
 @dataclass(frozen=True)
-class Bench:
-    """A prosthesis on the table, the harness unhooked.
+class DeviceBench:
+    """What is read on the device alone, whatever cable and joint stand above it.
 
     Parameters
     ----------
-    system : SingleControl
+    system : SingleControl or DualControl
         What is measured
-
-    Notes
-    -----
-    Quasi-static; the cable slides steadily. `WornBench` measures on the wearer.
-
-    Examples
-    --------
-    >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
-    >>> bench = Bench(SingleControl(figure_of_eight(Wearer.average("male"))))
-    >>> round(bench.at_device(), 1), bench.at_hanger(RIGHT) > bench.at_device()
-    (28.4, True)
     """
 
-    system: SingleControl
+    system: SingleControl | DualControl
 
     def at_device(self, gap: float = PAPER) -> float:
         """Pull with the scale hooked to the device itself, until the fingertips have moved.
@@ -131,6 +121,81 @@ class Bench:
         True
         """
         return creep(lambda pull: self.gap(pull) >= gap, 5.0, 0.1, END)
+
+    def gap(self, force: float) -> float:
+        """Movement of the fingertips under a steady pull at the device.
+
+        Parameters
+        ----------
+        force : float
+            Pull [N]
+
+        Returns
+        -------
+        float
+            Movement from rest [m]
+
+        Examples
+        --------
+        >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
+        >>> bench = Bench(SingleControl(figure_of_eight(Wearer.average("male"))))
+        >>> bench.gap(20.0), round(bench.gap(60.0), 4)
+        (0.0, 0.0877)
+        """
+        device = self.system.device
+        low, high = 0.0, device.travel
+        if force < device.force(low):
+            return 0.0
+        for _ in range(30):
+            middle = 0.5 * (low + high)
+            low, high = (middle, high) if device.force(middle) <= force else (low, middle)
+        return self.moved(high)
+
+    def moved(self, travel: float) -> float:
+        """Movement of the fingertips at a cable travel.
+
+        Parameters
+        ----------
+        travel : float
+            Cable travel at the device [m]
+
+        Returns
+        -------
+        float
+            Movement from rest [m]
+
+        Examples
+        --------
+        >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
+        >>> Bench(SingleControl(figure_of_eight(Wearer.average("male")))).moved(0.0)
+        0.0
+        """
+        device = self.system.device
+        return abs(device.opening(travel) - device.opening(0.0))
+
+
+@dataclass(frozen=True)
+class Bench(DeviceBench):
+    """A prosthesis on the table, the harness unhooked.
+
+    Parameters
+    ----------
+    system : SingleControl
+        What is measured
+
+    Notes
+    -----
+    Quasi-static; the cable slides steadily. `WornBench` measures on the wearer.
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
+    >>> bench = Bench(SingleControl(figure_of_eight(Wearer.average("male"))))
+    >>> round(bench.at_device(), 1), bench.at_hanger(RIGHT) > bench.at_device()
+    (28.4, True)
+    """
+
+    system: SingleControl
 
     def at_hanger(self, elbow: float, gap: float = PAPER) -> float:
         """Pull with the scale hooked to the cable hanger, until the fingertips have moved.
@@ -246,57 +311,6 @@ class Bench:
         whole = self.moved(self.system.device.travel)
         moment = abs(self.at_hanger(RIGHT, whole - PAPER) * self._line(RIGHT).elbow_arm)
         return creep(lambda pull: pull * self.system.arm_line.device >= moment, 5.0, 0.1, END)
-
-    def gap(self, force: float) -> float:
-        """Movement of the fingertips under a steady pull at the device.
-
-        Parameters
-        ----------
-        force : float
-            Pull [N]
-
-        Returns
-        -------
-        float
-            Movement from rest [m]
-
-        Examples
-        --------
-        >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
-        >>> bench = Bench(SingleControl(figure_of_eight(Wearer.average("male"))))
-        >>> bench.gap(20.0), round(bench.gap(60.0), 4)
-        (0.0, 0.0877)
-        """
-        device = self.system.device
-        low, high = 0.0, device.travel
-        if force < device.force(low):
-            return 0.0
-        for _ in range(30):
-            middle = 0.5 * (low + high)
-            low, high = (middle, high) if device.force(middle) <= force else (low, middle)
-        return self.moved(high)
-
-    def moved(self, travel: float) -> float:
-        """Movement of the fingertips at a cable travel.
-
-        Parameters
-        ----------
-        travel : float
-            Cable travel at the device [m]
-
-        Returns
-        -------
-        float
-            Movement from rest [m]
-
-        Examples
-        --------
-        >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
-        >>> Bench(SingleControl(figure_of_eight(Wearer.average("male")))).moved(0.0)
-        0.0
-        """
-        device = self.system.device
-        return abs(device.opening(travel) - device.opening(0.0))
 
     def _line(self, elbow: float) -> CableLine:
         return self.system.line(elbow)

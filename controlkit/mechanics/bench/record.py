@@ -28,9 +28,9 @@ class CheckoutRow:
         Criterion: not less, not more [SI]
     kind : str
         Kind of quantity: "ratio", "force", "length", "angle"
-    source : str
+    source : str or None
         Sourced value that the criterion comes from; empty where the textbook's list of standards names the test
-        without a figure
+        without a figure, nothing where no list that names it was found
     how : str
         How it was measured, or why it must be measured on the person
     error : float
@@ -44,20 +44,20 @@ class CheckoutRow:
     low: float | None = None
     high: float | None = None
     kind: str
-    source: str
+    source: str | None
     how: str
     error: float = 0.0
     bound: bool = False
 
     @property
-    def printed(self) -> SourcedValue:
+    def printed(self) -> SourcedValue | None:
         """The value that the criterion comes from; one of the same list where the test has no figure."""
-        return source(self.source) if self.source else _STANDARDS
+        return None if self.source is None else source(self.source) if self.source else _STANDARDS
 
     @property
     def flag(self) -> str:
-        """How far to trust the criterion, as in `controlkit.sources`."""
-        return self.printed.flag
+        """How far to trust the criterion, as in `controlkit.sources`; empty where no list names the test."""
+        return "" if self.printed is None else self.printed.flag
 
     @property
     def passed(self) -> bool | None:
@@ -102,7 +102,8 @@ class CheckoutRow:
     def cells(self) -> tuple[str, ...]:
         """The row as words, in the order of the table."""
         measured = "-" if self.measured is None else f"{'at most ' * self.bound}{show(self.measured, self.kind)}"
-        return self.test, measured, self.criterion, self.outcome, self.printed.how_known, self.how
+        said = "no list found that asks it" if self.printed is None else self.printed.how_known
+        return self.test, measured, self.criterion, self.outcome, said, self.how
 
     def _short(self, limit: float | None, sign: float) -> bool:
         return limit is not None and self.measured is not None and sign * (self.measured - limit) < -1e-9
@@ -118,10 +119,13 @@ class Checkout:
         What was checked
     rows : tuple of CheckoutRow
         One for each acceptance test
+    conflicts : tuple of str
+        Where criteria disagree with each other or with mechanics, a sentence each; all of them stand
     """
 
     title: str
     rows: tuple[CheckoutRow, ...]
+    conflicts: tuple[str, ...] = ()
 
     def __getitem__(self, test: str) -> CheckoutRow:
         return next(row for row in self.rows if row.test == test)
@@ -144,7 +148,8 @@ class Checkout:
         """Whose criteria these are: a sentence for each source, the source of most tests first."""
         tests: dict[str, list[str]] = {}
         for row in self.rows:
-            tests.setdefault(row.printed.citation, []).append(row.test)
+            if row.printed is not None:
+                tests.setdefault(row.printed.citation, []).append(row.test)
         most, *others = sorted(tests, key=lambda citation: -len(tests[citation]))
         first = f"Criteria, where nothing else is said here ({len(tests[most])} of {len(self.rows)}): {most}"
         return first, *(f"{'; '.join(tests[citation])}: {citation}" for citation in others)
@@ -152,10 +157,11 @@ class Checkout:
     def __str__(self) -> str:
         table = _aligned((_HEADS, *(row.cells for row in self.rows)))
         said = [line for sentence in self.criteria for line in wrap(sentence, 120)]
-        return "\n".join([self.title, "", *said, "", *table, "", self.words])
+        against = [line for sentence in self.conflicts for line in wrap(f"Disagreement: {sentence}", 120)]
+        return "\n".join([self.title, "", *said, "", *table, "", *against, self.words])
 
     def markdown(self) -> str:
-        """The record as markdown: whose criteria, then the table.
+        """The record as markdown: whose criteria and where they conflict, then the table.
 
         Returns
         -------
@@ -168,7 +174,8 @@ class Checkout:
         >>> print(Checkout("A", (row,)).markdown().splitlines()[2])
         | Test | Measured | Criterion | Outcome | Who says so | How |
         """
-        said = "\n".join(f"- {sentence}" for sentence in self.criteria)
+        against = (f"Disagreement: {sentence}" for sentence in self.conflicts)
+        said = "\n".join(f"- {sentence}" for sentence in (*self.criteria, *against))
         lines = [_HEADS, ("---",) * len(_HEADS), *(row.cells for row in self.rows)]
         return (
             said

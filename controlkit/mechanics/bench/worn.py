@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 
@@ -10,6 +11,7 @@ import numpy as np
 from controlkit.mechanics.bench.instruments import BENT, PAPER, RIGHT, STRAIGHT, Bench, InstrumentReading, creep
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.remembered import built
+from controlkit.mechanics.chain.dual import DualControl
 from controlkit.mechanics.chain.positions import POSITIONS, on_command
 from controlkit.mechanics.chain.single import SingleControl
 from controlkit.mechanics.harness.laws import CableLaw
@@ -207,8 +209,7 @@ class WornBench:
         >>> [round(d, 3) for d in WornBench(SingleControl(figure_of_eight(Wearer.average("male")))).ring()]
         [0.025, 0.025]
         """
-        ring, shape = self.found.net.ring[0], built(self.system.harness.wearer)
-        return float(shape.height["c7"][0] - ring[1]), abs(float(ring[2]))
+        return ring_of(self.found)
 
     def slip(self, load: float) -> tuple[float, float]:
         """How far the socket is dragged down by an axial pull, and what that does to the device.
@@ -236,9 +237,8 @@ class WornBench:
         """
         first = self._poses.index(Pose())
         asked = [first if slip == 0.0 else self._poses.index(Pose(socket_slip=slip)) for slip in SLIPS]
-        load_at, travel = carried(self.found)[asked], self.found.travel[[self.found.asked[k] for k in asked]]
-        slip = float(np.interp(load, np.maximum.accumulate(load_at), SLIPS))
-        return slip, self.bench.moved(float(np.interp(slip, SLIPS, travel)))
+        slip, travel = dragged(self.found, asked, load)
+        return slip, self.bench.moved(travel)
 
     @cached_property
     def bench(self) -> Bench:
@@ -276,7 +276,20 @@ def _comes(unhooked: Harness) -> float:
     return snug - float(found.net.length[CONTROL, 0]) + float(found.law.stretch(np.array([DRAW]))[0])
 
 
-def axial_load(system: SingleControl) -> float:
+def ring_of(found: Followed) -> tuple[float, float]:
+    """Tape from the ring up to the height of C7, and from the ring to the spine, at the first station [m]."""
+    ring, shape = found.net.ring[0], built(found.harness.wearer)
+    return float(shape.height["c7"][0] - ring[1]), abs(float(ring[2]))
+
+
+def dragged(found: Followed, asked: Sequence[int], load: float) -> tuple[float, float]:
+    """Slip of the socket under a load, and travel of the cable there, from poses asked for at `SLIPS` [m]."""
+    carries, travel = carried(found)[list(asked)], found.travel[[found.asked[k] for k in asked]]
+    slip = float(np.interp(load, np.maximum.accumulate(carries), SLIPS))
+    return slip, float(np.interp(slip, SLIPS, travel))
+
+
+def axial_load(system: SingleControl | DualControl) -> float:
     """Pull of the axial load test [N]: 50 lb or a third of body weight; that the lesser is meant is an assumption."""
     return min(source("checkout_axial_load").si, kgf(system.harness.wearer.mass) / 3.0)
 

@@ -14,7 +14,7 @@ from dataclasses import dataclass, fields
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.body.pose import POSE_RANGES, Pose
+from controlkit.mechanics.body.pose import POSE_RANGES, PairPose, Pose
 from controlkit.mechanics.body.shape import ROOT, TRAPEZIUS, Build, build
 from controlkit.mechanics.roots import halved
 from controlkit.mechanics.surface.field import Field
@@ -65,7 +65,7 @@ class Posed:
     arm : ndarray
         Radius of the upper arm [m], shape (bodies,)
     slip : ndarray
-        How far the socket has been dragged down the limb [m], shape (bodies,)
+        How far each socket has been dragged down its limb, nought on a sound side [m], shape (bodies, 2)
     """
 
     surface: Union
@@ -95,6 +95,34 @@ class Posed:
             axes=self.axes[which],
             arm=self.arm[which],
             slip=self.slip[which],
+        )
+
+    def mirrored(self) -> Posed:
+        """The same bodies seen in a mirror: the other side stands where the amputated one stood.
+
+        Returns
+        -------
+        Posed
+            Mirrored bodies
+
+        Examples
+        --------
+        >>> import numpy as np
+        >>> from controlkit.mechanics import Wearer
+        >>> body = place(build([Wearer.average("male")]), np.zeros(1, dtype=int), [Pose()])
+        >>> bool((body.mirrored().joint[:, 1] == body.joint[:, 0] * [1, 1, -1]).all())
+        True
+        """
+        caps = self.surface.capsules
+        swap = np.arange(caps.radius.shape[1]).reshape(-1, 2)[:, ::-1].ravel()
+        capsules = Capsules(caps.start[:, swap] * _MIRROR, caps.end[:, swap] * _MIRROR, caps.radius[:, swap])
+        return Posed(
+            surface=Union(self.surface.trunks, capsules, self.surface.blend),
+            joint=self.joint[:, ::-1] * _MIRROR,
+            elbow=self.elbow[:, ::-1] * _MIRROR,
+            axes=self.axes[:, ::-1] * _MIRROR[:, None],
+            arm=self.arm,
+            slip=self.slip[:, ::-1],
         )
 
 
@@ -205,7 +233,7 @@ def place(
     -----
     The arm's angle to the trunk is the input. Raising it turns the scapula by a share of 1/(1 + 2)
     (scapulohumeral rhythm), the clavicle rises by a part of that; a girdle motion asked for comes
-    on top and does not turn the arm again.
+    on top and does not turn the arm again. Where both arms bear a prosthesis every pose says what either of them does.
 
     Examples
     --------
@@ -215,15 +243,23 @@ def place(
     >>> place(b, np.zeros(1, dtype=int), [Pose()]).elbow.shape
     (1, 2, 3)
     """
-    a = {f.name: np.array([getattr(p, f.name) for p in poses]) for f in fields(Pose)}
+    a = _angles(poses)
     still = 0.0 * a["arm_flexion"]
+    other = still, a["sound_arm_abduction"], a["sound_scapular_abduction"], still
+    slip = np.stack([a["socket_slip"], still], axis=1)
+    pair = [pose.other for pose in poses if isinstance(pose, PairPose)]
+    if pair:
+        b = _angles(pair)
+        other = b["arm_flexion"], b["arm_abduction"], b["scapular_abduction"], b["shoulder_elevation"]
+        slip[:, 1] = b["socket_slip"]
     sides = []
     for flexion, asked, protraction, shrug, sign in (
         (a["arm_flexion"] + more_flexion, a["arm_abduction"], a["scapular_abduction"], a["shoulder_elevation"], 1.0),
-        (still, a["sound_arm_abduction"], a["sound_scapular_abduction"], still, -1.0),
+        (*other, -1.0),
     ):
         shift = girdle(build_, who, protraction, shrug)
-        abduction = asked if sign > 0 else _clear_of_chest(build_, who, build_.joint[who] + shift, asked)
+        free = sign > 0 or pair  # no loop goes round it
+        abduction = asked if free else _clear_of_chest(build_, who, build_.joint[who] + shift, asked)
         axes = arm_axes(flexion, abduction)
         lifting = arm_axes(flexion - more_flexion, abduction) if girdle_held and sign > 0 else axes
         raised = np.arccos(np.clip(lifting[:, 1, 1], -1.0, 1.0))
@@ -249,8 +285,13 @@ def place(
         elbow=elbow,
         axes=axes,
         arm=arm,
-        slip=a["socket_slip"],
+        slip=slip,
     )
+
+
+def _angles(poses: Sequence[Pose]) -> dict[str, Array]:
+    """Angles of poses by name."""
+    return {f.name: np.array([getattr(p, f.name) for p in poses]) for f in fields(Pose)}
 
 
 def _clear_of_chest(build_: Build, who: NDArray[np.intp], joint: Array, abduction: Array) -> Array:

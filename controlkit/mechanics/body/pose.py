@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from controlkit.mechanics.inputs import number, within
+from controlkit.mechanics.inputs import kind, number, within
 from controlkit.units import InputError
 
 
@@ -118,3 +118,25 @@ POSE_RANGES: dict[str, tuple[float, float]] = {
 
 MOST_SLIP = 0.08
 """A socket dragged down further has come off [m]. Assumption."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class PairPose(Pose):
+    """One pose of a wearer with a prosthesis on either arm: that of the side that is looked from, and of the other.
+
+    Parameters
+    ----------
+    other : Pose
+        The other arm, as its own amputated side; what either pose says of a sound side plays no part
+
+    Examples
+    --------
+    >>> PairPose(arm_flexion=1.0).other.arm_flexion
+    0.0
+    """
+
+    other: Pose = Pose()
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        kind("The other arm's pose", self.other, Pose, "Pose(arm_flexion=deg(60))")

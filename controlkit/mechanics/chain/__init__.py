@@ -4,15 +4,18 @@ from controlkit.mechanics.chain.budgets import Budget, budget, holding_share
 from controlkit.mechanics.chain.dual import (
     Capture,
     DualControl,
+    DualPull,
     ExcursionAmplifier,
     Lifted,
     LiveLift,
     Opened,
     TripleControl,
+    dual_pull,
 )
 from controlkit.mechanics.chain.effort import HELD, REPEATED, TASKS, endurance, fatigue
 from controlkit.mechanics.chain.generated import generated
 from controlkit.mechanics.chain.motions import MOTIONS, Apart, Share, device_moved, hanging, take_apart
+from controlkit.mechanics.chain.pair import PairArm, PairControl, PairPull, PairSide
 from controlkit.mechanics.chain.positions import (
     BACK,
     EXPLORED,
@@ -42,12 +45,17 @@ __all__ = [
     "Budget",
     "Capture",
     "DualControl",
+    "DualPull",
     "Excursion",
     "ExcursionAmplifier",
     "Lifted",
     "LiveLift",
     "Motion",
     "Opened",
+    "PairArm",
+    "PairControl",
+    "PairPull",
+    "PairSide",
     "Pull",
     "Reach",
     "Share",
@@ -57,6 +65,7 @@ __all__ = [
     "TripleControl",
     "budget",
     "device_moved",
+    "dual_pull",
     "endurance",
     "fatigue",
     "generated",

@@ -95,8 +95,8 @@ class ProstheticForearm:
     --------
     >>> pieces = Piece("shell", 0.25, 0.12), Piece("wrist unit", 0.09, 0.24), Piece("hook", 0.12, 0.31)
     >>> light = ProstheticForearm(pieces)
-    >>> round(light.moment(np.pi / 2), 2), round(light.mass, 2)
-    (0.87, 0.46)
+    >>> round(light.moment(np.pi / 2), 2), round(light.mass, 2), round(light.centre, 3)
+    (0.87, 0.46, 0.193)
     """
 
     pieces: tuple[Piece, ...]
@@ -109,6 +109,16 @@ class ProstheticForearm:
     def mass(self) -> float:
         """Of all pieces [kg]."""
         return sum(piece.mass for piece in self.pieces)
+
+    @property
+    def weight(self) -> float:
+        """Of all pieces [N]."""
+        return GRAVITY * self.mass
+
+    @property
+    def centre(self) -> float:
+        """Where that acts, from the elbow axis along the forearm; on the axis where nothing weighs [m]."""
+        return self.largest_moment / self.weight if self.weight > 0.0 else 0.0
 
     @property
     def largest_moment(self) -> float:

@@ -7,6 +7,7 @@ passes over the straps.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -53,8 +54,8 @@ class Geometry:
         (stations, junctions, 3), (stations, junctions, 3, 3)
     junction : ndarray
         Junctions [m], shape (stations, junctions, 3)
-    give : ndarray
-        How far the prosthesis has moved up the limb [m], shape (stations,)
+    gives : ndarray
+        How far each prosthesis has moved up its limb [m], shape (stations, limbs)
     """
 
     length: Array
@@ -64,7 +65,7 @@ class Geometry:
     gradient: Array
     hessian: Array
     junction: Array
-    give: Array
+    gives: Array
 
     def moved(self, shift: Array) -> tuple[Array, Array]:
         """Lengths after a shift of the unknowns, and their rates there.
@@ -94,15 +95,17 @@ class Laws:
     before : ndarray
         Station that precedes each in the motion, -1 after donning [-], shape (stations,)
     webbing : Webbing
-        Every run as webbing, shape (runs, stations); the control strap's row is not used
-    control : ControlLaw
-        Control strap, cable and device
+        Every run as webbing, shape (runs, stations); a control strap's row is not used
+    controls : mapping
+        Control strap, cable and device, by the run's place
+    meets : bool
+        Whether the first two runs are legs of one strap
     skin : Skin
         How the skin holds
     cuff : Cuff
-        How the prosthesis holds on to the limb; where it gives, its give is the last unknown
+        How each prosthesis holds on to its limb; where it gives, what each gives are the last unknowns
     kept : ndarray
-        Stations at which something else keeps the prosthesis where it is [-], shape (stations,)
+        Stations at which something else keeps a prosthesis where it is [-], shape (stations, limbs)
     donned : ndarray
         Where the fitter put the first junction [m], shape (stations, 3)
     hung : ndarray
@@ -120,7 +123,8 @@ class Laws:
 
     before: Index
     webbing: Webbing
-    control: ControlLaw
+    controls: Mapping[int, ControlLaw]
+    meets: bool
     skin: Skin
     cuff: Cuff
     kept: Mask
@@ -151,7 +155,8 @@ class Laws:
         return Laws(
             before=within(self.before, which),
             webbing=self.webbing.pick(which),
-            control=self.control.pick(which),
+            controls={run: law.pick(which) for run, law in self.controls.items()},
+            meets=self.meets,
             skin=self.skin,
             cuff=self.cuff,
             kept=self.kept[which],
@@ -246,8 +251,10 @@ class Balance:
         self.main = replace(webbing, soft=np.zeros(()))
         if self.soft.size:
             self.elastic = Webbing(webbing.free[self.soft], webbing.soft[self.soft])
-        legs = Webbing(webbing.free[_PAIR], webbing.stiffness[_PAIR], flesh=webbing.flesh.pick((_PAIR,)))
-        self.loop = Loop(legs, laws.before, donned=laws.crept, ratio=laws.ratio)
+        if laws.meets:
+            legs = Webbing(webbing.free[_PAIR], webbing.stiffness[_PAIR], flesh=webbing.flesh.pick((_PAIR,)))
+            self.loop = Loop(legs, laws.before, donned=laws.crept, ratio=laws.ratio)
+        self.own = slice(-laws.kept.shape[1], None)  # what each cuff gives, among the unknowns
         self.hold = Hold(laws.before, donned=laws.rested, stiffness=laws.skin.stiffness, limit=laws.friction)
         home = laws.hung.reshape(len(laws.before), -1)
         self.hung = np.flatnonzero(np.isfinite(home).all(axis=0)) + 3
@@ -339,7 +346,8 @@ class Balance:
         matrix, flat = self._matrix(near, now, stiff)
         pad = np.zeros((*now.shift.shape, 1))
         if self.laws.cuff.gives:
-            pad[:, -1, 0] = self.laws.cuff.pull(near.give + shift[:, -1])[1]
+            first = self.own.start
+            pad[:, first, 0] = self.laws.cuff.pull(near.gives[:, 0] + shift[:, first])[1]
         moved = np.linalg.solve(matrix, np.matmul(flat, np.concatenate([given, pad], axis=2)))
         return np.asarray(-np.einsum("su,suk->ks", now.slope[CONTROL], np.matmul(flat, moved)))
 
@@ -350,7 +358,7 @@ class Balance:
         free -= (free * normal).sum(axis=2)[..., None] * normal
         left[:, : normal[0].size] = free.reshape(len(left), -1)
         if self.laws.cuff.gives:
-            left[self.laws.kept, -1] = 0.0
+            left[:, self.own][self.laws.kept] = 0.0
         return Forces(
             tension=now.tension,
             crept=now.creep.crept,
@@ -372,7 +380,7 @@ class Balance:
             hangs = near.junction.reshape(len(shift), -1)[:, self.hung] + shift[:, self.hung]
             force[:, self.hung] -= HANG * (hangs - self.home)
         if self.laws.cuff.gives:
-            force[:, -1] -= self.laws.cuff.pull(near.give + shift[:, -1])[0]
+            force[:, self.own] -= self.laws.cuff.pull(near.gives + shift[:, self.own])[0]
         return _Pulls(
             shift=shift,
             slope=slope,
@@ -386,7 +394,7 @@ class Balance:
 
     def _tensions(self, length: Array) -> tuple[Array, Array, Creep]:
         """Tensions of all runs, how they change with the runs' lengths while nothing creeps, and what has crept."""
-        creep = self.loop.creep(length[_PAIR])
+        creep = self.loop.creep(length[_PAIR]) if self.laws.meets else Creep.none(length.shape[1])
         felt = length.copy()
         felt[OVER] -= creep.crept
         felt[UNDER] += creep.crept
@@ -395,7 +403,8 @@ class Balance:
             more, more_rate = self.elastic.pull(length[self.soft])
             tension[self.soft] += more
             rate[self.soft] += more_rate
-        tension[CONTROL], rate[CONTROL] = self.laws.control.pull(length[CONTROL])
+        for run, law in self.laws.controls.items():
+            tension[run], rate[run] = law.pull(length[run])
         return tension, rate, creep
 
     @staticmethod
@@ -433,7 +442,8 @@ class Balance:
             stiff[alone, :3, :3] += pulled[:, None, None] * np.eye(3) - now.held.rate[alone]
         stiff[:, self.hung, self.hung] += HANG
         if self.laws.cuff.gives:
-            stiff[:, -1, -1] += self.laws.cuff.pull(near.give + now.shift[:, -1])[1]
+            last = np.arange(*self.own.indices(stiff.shape[1]))
+            stiff[:, last, last] += self.laws.cuff.pull(near.gives + now.shift[:, self.own])[1]
         return given, stiff
 
     def _matrix(self, near: Geometry, now: _Pulls, stiff: Array) -> tuple[Array, Array]:
@@ -449,7 +459,8 @@ class Balance:
             stiff[:, at, at] -= curved[:, j]
             flat[:, at, at] -= across[:, j]
         if self.laws.cuff.gives:
-            flat[self.laws.kept, -1, -1] = 0.0
+            for unknown, kept in enumerate(self.laws.kept.T, self.own.start):
+                flat[kept, unknown, unknown] = 0.0
         matrix = np.matmul(np.matmul(flat, stiff), flat) - 1e5 * flat
         matrix[:, every, every] += 1e5 + 0.01 + self.damping
         return matrix, flat

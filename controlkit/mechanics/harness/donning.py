@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.body.placed import place
-from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.body.pose import PairPose, Pose
 from controlkit.mechanics.harness import route
 from controlkit.mechanics.harness.itinerary import REST
 from controlkit.mechanics.harness.layout import OVER, UNDER, Layout
@@ -80,7 +80,8 @@ def don(harness: Harness, near: Donned | None = None) -> Donned:
     InputError
         If the axilla loop has no hold on the sound shoulder with the ring there
     """
-    layout, body = harness.layout, route.bodies_of(harness.wearer, (REST,))
+    rest = PairPose() if harness.pattern.paired else REST
+    layout, body = harness.layout, route.bodies_of(harness.wearer, (rest,))
     shape, who, surface = body.build, body.who, body.posed.surface
     ring = route.on_back(
         surface, who, shape.height["c7"] - harness.ring_below_c7, np.array([-harness.ring_to_sound_side])

@@ -12,7 +12,12 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 
 OVER, UNDER, CONTROL = 0, 1, 2
-"""Places of the runs that all patterns have: two legs that meet on the sound side, and the control strap [-]."""
+"""Places of the runs that all patterns have: two legs on the sound side, or both front straps of a pair, and the
+control strap [-]."""
+OTHER_CONTROL = 3
+"""Place of the other side's control strap where there is one [-]."""
+OTHER = "other "
+"""What names of straps and anchors on the other side of a pair begin with."""
 
 AXILLA_LOOP, CONTROL_STRAP = "axilla loop", "control attachment strap"
 """Straps of more than one pattern."""
@@ -57,9 +62,15 @@ class Run:
     buckle: str = ""
 
     @property
-    def on_prosthesis(self) -> bool:
-        """Whether it ends on the prosthesis: on its pad, or on the crossbar, to which the housing hands its pull."""
-        return self.end == "crossbar" or self.end.startswith("pad")
+    def limb(self) -> int:
+        """The prosthesis that it ends on: 0 for the own one, 1 for the other side's, -1 for none [-].
+
+        It does on the pad, or on the crossbar, to which the housing hands its pull.
+        """
+        end = self.end.removeprefix(OTHER)
+        if end != "crossbar" and not end.startswith("pad"):
+            return -1
+        return int(self.end.startswith(OTHER))
 
 
 LOOP = (Run(AXILLA_LOOP, "ring", "armpit"), Run(AXILLA_LOOP, "ring", "armpit"))
@@ -75,7 +86,8 @@ class Layout:
     Attributes
     ----------
     runs : tuple of Run
-        Runs; the first three are the two legs that meet on the sound side, and the control strap
+        Runs; the first three are the two legs that meet on the sound side, and the control strap; of a pair the first
+        four are both front straps and both control straps
     junctions : tuple of str
         Points where runs meet and that no anchor holds; the first rests on the back
     sewn : bool
@@ -93,6 +105,16 @@ class Layout:
     def loops(self) -> bool:
         """Whether the two legs on the sound side are a loop, which meet wherever it lies deepest in the armpit."""
         return self.runs[OVER].end == "armpit"
+
+    @property
+    def meets(self) -> bool:
+        """Whether the first two runs are legs of one strap, from one to the other of which webbing can creep."""
+        return self.runs[OVER].end == self.runs[UNDER].end
+
+    @property
+    def limbs(self) -> int:
+        """Prostheses that straps end on [-]."""
+        return 1 + max(run.limb for run in self.runs)
 
     @property
     def straps(self) -> tuple[str, ...]:

@@ -49,6 +49,23 @@ class Creep:
     up: Mask
     slips: Mask
 
+    @classmethod
+    def none(cls, loops: int) -> Creep:
+        """Nothing creeps: the legs are straps of their own.
+
+        Parameters
+        ----------
+        loops : int
+            How many there are [-]
+
+        Returns
+        -------
+        Creep
+            None
+        """
+        still, no = np.zeros(loops), np.zeros(loops, dtype=bool)
+        return cls(crept=still, pushed=no, bound=np.ones(loops), up=no, slips=no)
+
     def shares(self, over: Array, under: Array) -> tuple[Array, Array]:
         """How much creeps from leg to leg, where a limit pushes it, for each metre that either leg lengthens.
 

@@ -2,7 +2,8 @@
 
 Rule: the harness is put on with the arm hanging; the wearer takes up the posture (everything
 but arm flexion) in one step, then flexes or extends the arm in steps of 15 degrees, and stops at
-the angle asked for. The same question therefore has the same answer, however it was reached.
+the angle asked for. A wearer with two prostheses brings both arms to their poses at once, in even steps. The same
+question therefore has the same answer, however it was reached.
 """
 
 from __future__ import annotations
@@ -14,13 +15,13 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.body.pose import PairPose, Pose
 from controlkit.mechanics.harness import route
 from controlkit.mechanics.harness.balance import Laws
 from controlkit.mechanics.harness.donning import Donned, don
 from controlkit.mechanics.harness.itinerary import Itinerary, alike, itinerary
 from controlkit.mechanics.harness.laws import ControlLaw, Law
-from controlkit.mechanics.harness.layout import CONTROL, OVER, UNDER
+from controlkit.mechanics.harness.layout import CONTROL, CONTROL_STRAP, OTHER, OTHER_CONTROL, OVER, UNDER
 from controlkit.mechanics.harness.net import NetState
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.settle import resume, settle
@@ -29,6 +30,7 @@ from controlkit.mechanics.harness.turned import TURN, turned
 from controlkit.mechanics.harness.worn import Earlier, Runs, Worn, fresh, held_control, held_runs, wear
 from controlkit.mechanics.harness.worn_laws import hung_places, loop_ratio, ring_friction, webbing_of
 from controlkit.mechanics.surface.taut import Draft, Paths, tighten
+from controlkit.units import InputError
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -62,6 +64,8 @@ class Followed:
         held where they were donned
     law : ControlLaw
         Law of the control strap at every station
+    other : ControlLaw, optional
+        The same of the other side's control strap, of a pair
     """
 
     harness: Harness
@@ -73,6 +77,7 @@ class Followed:
     held: Paths
     runs: Runs = field(repr=False, compare=False)
     law: ControlLaw
+    other: ControlLaw | None = None
 
     @cached_property
     def travel(self) -> Array:
@@ -119,6 +124,8 @@ def follow(
     poses: Sequence[Pose],
     law: Law,
     near: Followed | None = None,
+    *,
+    other: Law | None = None,
 ) -> Followed:
     """Don a harness and follow the motion to each pose.
 
@@ -132,11 +139,18 @@ def follow(
         From a pose and the give of the control strap's webbing [m/N] to the law of cable and device there, a `CableLaw`
     near : Followed, optional
         The answer to a similar question: what is the same in both is taken over, the rest starts there
+    other : callable, optional
+        The same law of the other side, of a pair: from its own pose, its cable and its device
 
     Returns
     -------
     Followed
         The settled motion
+
+    Raises
+    ------
+    InputError
+        If the harness has two control straps and poses or laws do not, or the other way round
 
     Notes
     -----
@@ -151,6 +165,9 @@ def follow(
     >>> bool(found.net.settled.all()), len(found.poses), found.asked
     (True, 5, (4,))
     """
+    paired = harness.pattern.paired
+    if paired != (other is not None) or any(isinstance(pose, PairPose) != paired for pose in poses):
+        raise _two_arms(paired)
     way = itinerary(tuple(poses))
     bodies = route.bodies_of(harness.wearer, way.poses)
     if near is not None and not _close(near.harness, harness):
@@ -161,7 +178,7 @@ def follow(
     earlier = None if near is None else _earlier(near, way.poses, there)
     runs = held_runs(worn, legs, earlier)
     held = held_control(harness.layout, runs)
-    ask = _ask(worn, way, law, runs=runs, held=held)
+    ask = _ask(worn, way, law, other=other, runs=runs, held=held)
     net = _solve(ask, worn, runs, near=near, earlier=earlier)
     return Followed(
         harness=harness,
@@ -172,7 +189,8 @@ def follow(
         net=net,
         held=held,
         runs=runs,
-        law=ask.laws.control,
+        law=ask.laws.controls[CONTROL],
+        other=ask.laws.controls.get(OTHER_CONTROL),
     )
 
 
@@ -190,10 +208,12 @@ def _same_place(one: Harness, other: Harness) -> bool:
     return replace(snug, skin=like.skin, straps=like.straps, cuff=like.cuff) == like
 
 
-def _same_law(one: ControlLaw, other: ControlLaw, known: Index) -> bool:
-    """Whether the stations known already obey the same laws."""
+def _same_laws(one: Laws, other: Laws, known: Index) -> bool:
+    """Whether the stations known already obey the same laws of cable and device."""
     mine = np.flatnonzero(known >= 0)
-    pairs = ((getattr(one, f.name)[known[mine]], getattr(other, f.name)[mine]) for f in fields(ControlLaw)[:-1])
+    names = [f.name for f in fields(ControlLaw)[:-1]]
+    laws = zip(one.controls.values(), other.controls.values(), strict=True)
+    pairs = ((getattr(a, name)[known[mine]], getattr(b, name)[mine]) for a, b in laws for name in names)
     return all(np.array_equal(a, b) for a, b in pairs)
 
 
@@ -203,30 +223,45 @@ def _earlier(near: Followed, poses: tuple[Pose, ...], there: bool) -> Earlier:
     return Earlier(runs=near.runs, same=same if there else np.full(len(poses), -1), like=like)
 
 
-def _ask(worn: Worn, way: Itinerary, law: Law, *, runs: Runs, held: Paths) -> Stations:
+def _two_arms(paired: bool) -> InputError:
+    """What to say where harness, poses and laws do not agree on how many prostheses there are."""
+    wants = "both arms" if paired else "one arm"
+    do = "Ask PairControl(harness)." if paired else "Put on bilateral_pair(wearer), or leave the other arm out."
+    return InputError(given=f"This harness has the control strap of {wants}, poses and cables have not.", do=do)
+
+
+def _ask(worn: Worn, way: Itinerary, law: Law, *, other: Law | None, runs: Runs, held: Paths) -> Stations:
     """What the net is asked."""
     harness, donned, places, posed = worn.harness, worn.donned, worn.places, worn.bodies.posed
     layout, count = harness.layout, len(way.poses)
     webbing = webbing_of(harness, donned, count)
-    give, snug = 1.0 / float(webbing.stiffness[CONTROL, 0]), donned.length[CONTROL] + harness.control_strap
-    flesh = webbing.flesh.pick((CONTROL,))
-    control = ControlLaw.of([law(pose, give) for pose in way.poses], np.full(count, snug), flesh)
+
+    def control(run: int, of: Law, poses: Sequence[Pose], let_out: float) -> ControlLaw:
+        give, snug = 1.0 / float(webbing.stiffness[run, 0]), donned.length[run] + let_out
+        return ControlLaw.of([of(pose, give) for pose in poses], np.full(count, snug), webbing.flesh.pick((run,)))
+
+    controls, straps = {CONTROL: control(CONTROL, law, way.poses, harness.control_strap)}, [held]
+    if other is not None:
+        poses = [pose.other for pose in way.poses if isinstance(pose, PairPose)]
+        controls[OTHER_CONTROL] = control(OTHER_CONTROL, other, poses, harness.choice("other_control_strap"))
+        straps.append(held_control(layout, runs, OTHER + CONTROL_STRAP))
     start, end = (np.stack([places[getattr(run, side)] for run in layout.runs]) for side in ("start", "end"))
     laws = Laws(
         before=way.before,
         webbing=webbing,
-        control=control,
+        controls=controls,
+        meets=layout.meets,
         skin=harness.skin,
         cuff=harness.cuff,
-        kept=posed.slip > 0.0,
+        kept=posed.slip[:, : layout.limbs] > 0.0,
         donned=places["ring"],
         rested=places["ring"],
         hung=hung_places(worn),
-        friction=ring_friction(worn, held, control),
+        friction=ring_friction(worn, straps, list(controls.values())),
         ratio=loop_ratio(harness, runs),
         crept=np.zeros(count),
     )
-    up = posed.axes[:, 0, :, 1]
+    up = posed.axes[:, : layout.limbs, :, 1]
     return Stations(layout=layout, union=posed.surface, start=start, end=end, arms=donned.arms, up=up, laws=laws)
 
 
@@ -239,7 +274,7 @@ def _solve(ask: Stations, worn: Worn, runs: Runs, *, near: Followed | None, earl
     if near is None or earlier is None or (earlier.like < 0).any():
         return settle(ask, begin)
     start = near.net.start.rows(earlier.like)
-    if near.harness == worn.harness and _same_law(near.law, ask.laws.control, earlier.same):
+    if near.harness == worn.harness and _same_laws(near.ask.laws, ask.laws, earlier.same):
         return resume(ask, begin, start, earlier=near.net, known=earlier.same)
     carried = start.junction + (worn.donned.junction - near.donned.junction)
     return settle(ask, begin, replace(start, junction=carried))

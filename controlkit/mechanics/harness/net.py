@@ -44,15 +44,15 @@ class NetState:
         Junctions [m], shape (stations, junctions, 3)
     turn : ndarray
         Turn of a sewn cross-point, as the way of its arms' tips [m], shape (stations,)
-    give : ndarray
-        How far pad, socket and crossbar have moved up the limb [m], shape (stations,)
+    gives : ndarray
+        How far pad, socket and crossbar of each prosthesis have moved up its limb [m], shape (stations, limbs)
     nodes : tuple of ndarray
         Nodes of each run [m], shape (stations, nodes, 3)
     length : ndarray
         Lengths [m], shape (runs, stations)
     eases : ndarray
         How much shorter the path of the control strap becomes for each metre that a run sinks in, and last that the
-        pad gives, see `Balance.eases` [-], shape (runs + 1, stations)
+        own pad gives, see `Balance.eases` [-], shape (runs + 1, stations)
     forces : Forces
         Tensions, what has crept and slipped, what the skin does, and the force left over
     settled : ndarray
@@ -63,7 +63,7 @@ class NetState:
 
     junction: Array
     turn: Array
-    give: Array
+    gives: Array
     nodes: tuple[Array, ...]
     length: Array
     eases: Array
@@ -74,7 +74,12 @@ class NetState:
     @property
     def start(self) -> Start:
         """A start for a similar question."""
-        return Start(junction=self.junction, turn=self.turn, give=self.give, nodes=self.nodes)
+        return Start(junction=self.junction, turn=self.turn, gives=self.gives, nodes=self.nodes)
+
+    @property
+    def give(self) -> Array:
+        """How far the own prosthesis has moved up its limb [m], shape (stations,)."""
+        return self.gives[:, 0]
 
     @property
     def ring(self) -> Array:
@@ -98,11 +103,11 @@ class Solver:
     def __init__(self, ask: Stations, start: Start, damping: float = 0.0) -> None:
         self.ask, self.start, layout = ask, start, ask.layout
         self.count, self.damping = len(start.junction), damping
-        self.junction, self.turn, self.give = start.junction, start.turn, start.give
-        # the place of the turn of a sewn cross-point, and of the give of the cuff, among the unknowns
+        self.junction, self.turn, self.gives = start.junction, start.turn, start.gives
+        # the place of the turn of a sewn cross-point, and of what each cuff gives, among the unknowns
         self.turning = 3 * len(layout.junctions)
         self.giving = self.turning + int(layout.sewn)
-        self.unknowns = self.giving + int(ask.laws.cuff.gives)
+        self.unknowns = self.giving + layout.limbs * ask.laws.cuff.gives
         self.balance = Balance(ask.laws, damping)
         every = np.arange(self.count)
         self.back = bound(ask.union, np.tile(every, len(layout.junctions)))
@@ -201,9 +206,9 @@ class Solver:
             if there >= 0:
                 self.ties[at, :, 3 + every, 3 * there + every] = 1.0
                 self.ways[at] = np.repeat(np.eye(3)[None], self.count, axis=0)
-            elif run.on_prosthesis and gives:
-                self.ties[at, :, 3, self.giving] = 1.0
-                self.ways[at] = self.ask.up[:, :, None]
+            elif run.limb >= 0 and gives:
+                self.ties[at, :, 3, self.giving + run.limb] = 1.0
+                self.ways[at] = self.ask.up[:, run.limb, :, None]
 
     def _rows(self, at: int) -> slice:
         """Paths of one run, one a station."""
@@ -220,7 +225,7 @@ class Solver:
                 begin, self.ties[at, :, :3, self.turning] = self._lever(k)
             end = self.junction[:, there] if there >= 0 else self.ask.end[k]
             if there < 0 and at in self.ways:
-                end = end + self.give[:, None] * self.ask.up
+                end = end + self.gives[:, run.limb, None] * self.ask.up[:, run.limb]
             x[:, row.last[rows]], x[:, row.first[rows]] = begin.T, end.T
 
     def _lever(self, run: int) -> tuple[Array, Array]:
@@ -280,7 +285,7 @@ class Solver:
             gradient=gradient.T.reshape(*shape, 3).transpose(1, 0, 2),
             hessian=hessian[SQUARE].transpose(2, 0, 1).reshape(*shape, 3, 3).transpose(1, 0, 2, 3),
             junction=self.junction,
-            give=self.give,
+            gives=self.gives,
         )
 
     def _sweep(self, heading: Array, tips: Array) -> Array:
@@ -305,7 +310,7 @@ class Solver:
         if self.ask.layout.sewn:
             self.turn = self.turn + step[:, self.turning]
         if self.ask.laws.cuff.gives:
-            self.give = self.give + step[:, self.giving]
+            self.gives = self.gives + step[:, self.giving :]
 
     def _state(self, near: Geometry, step: Array, forces: Forces, settled: NDArray[np.bool_]) -> NetState:
         """The net as it is now, a step away from where its lengths were found."""
@@ -316,7 +321,7 @@ class Solver:
         return NetState(
             junction=self.junction,
             turn=self.turn,
-            give=self.give,
+            gives=self.gives,
             nodes=tuple(nodes),
             length=near.moved(step)[0],
             eases=balance.eases(near, step),

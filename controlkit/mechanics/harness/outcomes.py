@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.body.remembered import built, stand
-from controlkit.mechanics.harness.layout import CONTROL, CONTROL_STRAP, OVER, UNDER
+from controlkit.mechanics.harness.layout import CONTROL, CONTROL_STRAP, OTHER, OTHER_CONTROL, OVER, UNDER
 from controlkit.mechanics.harness.motion import Followed
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.strap_load import StrapLoad
@@ -103,11 +103,13 @@ def strap_slack(found: Followed, at: int) -> dict[str, float]:
     Returns
     -------
     dict
-        Lengths by strap name, nought for a strap that pulls; the control strap's with its cable [m]
+        Lengths by strap name, nought for a strap that pulls; control straps with their cables [m]
     """
     layout, net = found.harness.layout, found.net
     free, length = found.ask.laws.webbing.free[:, at].copy(), net.length[:, at].copy()
     free[CONTROL] = found.law.free[at]
+    if found.other is not None:
+        free[OTHER_CONTROL] = found.other.free[at]
     length[OVER] -= net.forces.crept[at]
     length[UNDER] += net.forces.crept[at]
     loose = np.where(net.tension[:, at] > 0.0, 0.0, np.maximum(free - length, 0.0))
@@ -145,7 +147,11 @@ def states(
     if harness.control_strap > 0.001:
         said.append(State.of("control-strap-slack", strap=CONTROL_STRAP, slack=harness.control_strap))
     layout = harness.layout
-    idle = {CONTROL_STRAP, *(run.strap for run in layout.runs if run.narrow)}  # of an inverted Y one leg may rest
+    idle = {
+        CONTROL_STRAP,
+        OTHER + CONTROL_STRAP,
+        *(run.strap for run in layout.runs if run.narrow),
+    }  # of an inverted Y one leg may rest
     for name, tension in strap_tensions(found, at).items():
         if tension < SLACK and name not in idle:
             said.append(State.of("strap-slack", strap=name))

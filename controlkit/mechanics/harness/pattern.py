@@ -41,12 +41,15 @@ class Pattern(ABC):
         Why no more may be asked
     suspends : bool
         Whether any strap beside the control strap holds the prosthesis up
+    paired : bool
+        Whether either arm bears a prosthesis, each with a control strap of its own
     """
 
     name: ClassVar[str]
     limits: ClassVar[Mapping[str, tuple[float, float]]]
     reasons: ClassVar[Mapping[str, str]]
     suspends: ClassVar[bool] = True
+    paired: ClassVar[bool] = False
 
     @abstractmethod
     def layout(self) -> Layout:
@@ -177,7 +180,7 @@ class Harness:
         kind("The pattern", self.pattern, Pattern, "figure_of_eight(wearer).pattern")
         for name, (low, high) in self.pattern.limits.items():
             what = name.replace("_", " ").capitalize().replace("c7", "C7")
-            shown = _SHARE if name == "crossbar" else _LENGTH
+            shown = _SHARE if name.endswith("crossbar") else _LENGTH
             within(what, self.choice(name), low, high, **shown, why=self.pattern.reasons[name])
 
     def choice(self, name: str) -> Any:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -63,6 +63,11 @@ class Bodies:
     def back(self) -> Array:
         """Depth of the trunk behind its middle [m], shape (bodies,)."""
         return self.build.trunks.scale[self.who]
+
+    @cached_property
+    def mirrored(self) -> Bodies:
+        """The same bodies seen in a mirror: what is placed on the own side there lies on the other one here."""
+        return Bodies(self.build, self.who, self.posed.mirrored())
 
     def rows(self, which: Index) -> Bodies:
         """Some of these bodies.
@@ -182,7 +187,7 @@ def crossbar_point(posed: Posed, upper_arm: Array, share: float) -> Array:
     """
     front, along, lateral = (posed.axes[:, 0, :, k] for k in range(3))
     out = -np.cos(CROSSBAR_SIDE) * front + np.sin(CROSSBAR_SIDE) * lateral
-    down = share * upper_arm + posed.slip
+    down = share * upper_arm + posed.slip[:, 0]
     return np.asarray(posed.joint[:, 0] - down[:, None] * along + (posed.arm + PAD)[:, None] * out)
 
 
@@ -207,7 +212,7 @@ def on_arm(posed: Posed, down: Array, side: float, off: float = 0.0) -> Array:
     """
     front, along, lateral = (posed.axes[:, 0, :, k] for k in range(3))
     out = np.cos(side) * front + np.sin(side) * lateral
-    down = down + posed.slip
+    down = down + posed.slip[:, 0]
     return np.asarray(posed.joint[:, 0] - down[:, None] * along + (posed.arm + PAD + off)[:, None] * out)
 
 

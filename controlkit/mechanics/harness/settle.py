@@ -106,7 +106,7 @@ def _stations(state: NetState, rows: Index) -> NetState:
     return NetState(
         junction=state.junction[rows],
         turn=state.turn[rows],
-        give=state.give[rows],
+        gives=state.gives[rows],
         nodes=tuple(run[rows] for run in state.nodes),
         length=state.length[:, rows],
         eases=state.eases[:, rows],
@@ -119,7 +119,7 @@ def _stations(state: NetState, rows: Index) -> NetState:
 def _write(state: NetState, rows: Index, part: NetState) -> None:
     """Write some stations into a state that owns its arrays."""
     state.junction[rows], state.turn[rows], state.settled[rows] = part.junction, part.turn, part.settled
-    state.give[rows], state.length[:, rows], state.eases[:, rows] = part.give, part.length, part.eases
+    state.gives[rows], state.length[:, rows], state.eases[:, rows] = part.gives, part.length, part.eases
     for mine, theirs in zip(state.nodes, part.nodes, strict=True):
         mine[rows] = theirs
     for f in fields(Forces):
@@ -144,7 +144,7 @@ def _follow(ask: Stations, fresh: Start, state: NetState) -> NetState:
         start = Start(
             junction=fresh.junction[level] + travelled,
             turn=np.where(first, 0.0, state.turn[before]),
-            give=np.where(first, 0.0, state.give[before]),
+            gives=np.where(first[:, None], 0.0, state.gives[before]),
             nodes=tuple(run[level] for run in fresh.nodes),
         )
         own = _after(ask, state, level, done)

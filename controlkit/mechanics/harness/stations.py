@@ -30,7 +30,7 @@ class Stations:
     arms : ndarray
         From the middle of a sewn cross-point to where each run leaves it, as sewn [m], shape (runs, 3)
     up : ndarray
-        Up along the limb, which way the prosthesis gives [-], shape (stations, 3)
+        Up along each limb that bears a prosthesis, which way that gives [-], shape (stations, limbs, 3)
     laws : Laws
         Webbing, device, skin, cuff and the order of the motion
     """
@@ -79,15 +79,17 @@ class Start:
     ----------
     junction : ndarray
         Junctions [m], shape (stations, junctions, 3)
-    turn, give : ndarray
+    turn : ndarray
         As in `NetState` [m], shape (stations,)
+    gives : ndarray
+        As in `NetState` [m], shape (stations, limbs)
     nodes : tuple of ndarray
         Each run; ends that are not where junctions and anchors are follow there [m], shape (stations, nodes, 3)
     """
 
     junction: Array
     turn: Array
-    give: Array
+    gives: Array
     nodes: tuple[Array, ...]
 
     def rows(self, which: Index) -> Start:
@@ -104,4 +106,4 @@ class Start:
             Those stations
         """
         runs = tuple(run[which] for run in self.nodes)
-        return Start(junction=self.junction[which], turn=self.turn[which], give=self.give[which], nodes=runs)
+        return Start(junction=self.junction[which], turn=self.turn[which], gives=self.gives[which], nodes=runs)

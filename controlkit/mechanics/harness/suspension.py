@@ -137,13 +137,15 @@ def suspend(harness: Harness, law: Law, load: float, pose: Pose = Pose()) -> Sus
     return _answer(found, 0, (load, slip), said=_states(found, 0), curve=curve)
 
 
-def carried(found: Followed) -> Array:
+def carried(found: Followed, limb: int = 0) -> Array:
     """What the straps carry along the limb in each pose asked for.
 
     Parameters
     ----------
     found : Followed
         Poses of one wearer
+    limb : int
+        0 for the own prosthesis, 1 for the other side's, of a pair [-]
 
     Returns
     -------
@@ -152,10 +154,10 @@ def carried(found: Followed) -> Array:
     """
     rows = list(found.asked)
     poses = [found.poses[k] for k in rows]
-    up = place(built(found.harness.wearer), np.zeros(len(rows), dtype=np.intp), poses).axes[:, 0, :, 1]
+    up = place(built(found.harness.wearer), np.zeros(len(rows), dtype=np.intp), poses).axes[:, limb, :, 1]
     total = np.zeros(len(rows))
     for k, run in enumerate(found.harness.layout.runs):
-        if run.on_prosthesis:
+        if run.limb == limb:
             nodes = found.net.nodes[k][rows]
             way = nodes[:, -2] - nodes[:, -1]
             way /= np.sqrt((way * way).sum(axis=1, keepdims=True))

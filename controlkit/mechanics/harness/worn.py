@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.harness.donning import Donned, anchored, legs_at
-from controlkit.mechanics.harness.layout import CONTROL_STRAP, OVER, UNDER, Layout
+from controlkit.mechanics.harness.layout import CONTROL_STRAP, OTHER, OVER, UNDER, Layout
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.route import Bodies, Span
 from controlkit.mechanics.harness.stations import Start
@@ -120,7 +120,7 @@ def held_runs(worn: Worn, legs: Runs, earlier: Earlier | None) -> Runs:
     The control strap is read for what the arm draws in, and what goes round the sound side for how far it turns.
     """
     layout, runs = worn.harness.layout, dict(legs)
-    straps = layout.runs[OVER].strap, CONTROL_STRAP
+    straps = layout.runs[OVER].strap, CONTROL_STRAP, OTHER + CONTROL_STRAP
     if earlier is None:
         return runs | pull_taut(worn, [k for k in range(len(layout.runs)) if k not in runs])
     wanted = [k for k, run in enumerate(layout.runs) if k not in runs and run.strap in straps]
@@ -135,8 +135,8 @@ def held_runs(worn: Worn, legs: Runs, earlier: Earlier | None) -> Runs:
     return runs | kept
 
 
-def held_control(layout: Layout, runs: Runs) -> Paths:
-    """The control strap from ring to crossbar with the junctions held: one of them may divide it.
+def held_control(layout: Layout, runs: Runs, strap: str = CONTROL_STRAP) -> Paths:
+    """A control strap from ring to crossbar with the junctions held: one of them may divide it.
 
     Parameters
     ----------
@@ -144,13 +144,15 @@ def held_control(layout: Layout, runs: Runs) -> Paths:
         The pattern
     runs : mapping
         Its runs
+    strap : str
+        Which control strap
 
     Returns
     -------
     Paths
         One a station
     """
-    parts = [runs[k] for k, _ in layout.chain(CONTROL_STRAP)]
+    parts = [runs[k] for k, _ in layout.chain(strap)]
     nodes = [part.nodes[:, :-1] for part in parts[:-1]] + [parts[-1].nodes]
     press = [part.press[:, :-1] for part in parts[:-1]] + [parts[-1].press]
     settled = np.logical_and.reduce([part.settled for part in parts])
@@ -178,7 +180,7 @@ def fresh(worn: Worn, held: Runs) -> Start:
     return Start(
         junction=np.stack([worn.places[name] for name in layout.junctions], axis=1),
         turn=np.zeros(count),
-        give=np.zeros(count),
+        gives=np.zeros((count, layout.limbs)),
         nodes=tuple(runs[k].nodes for k in range(len(layout.runs))),
     )
 

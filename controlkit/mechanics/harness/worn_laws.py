@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -104,17 +104,17 @@ def hung_places(worn: Worn) -> Array:
     return hung
 
 
-def ring_friction(worn: Worn, held: Paths, law: ControlLaw) -> Array:
-    """Friction limit of the ring: what the control strap would press on the back, were the ring held.
+def ring_friction(worn: Worn, held: Sequence[Paths], laws: Sequence[ControlLaw]) -> Array:
+    """Friction limit of the ring: what control straps would press on the back, were the ring held.
 
     Parameters
     ----------
     worn : Worn
         The harness in its poses
-    held : Paths
-        Its control strap, the ring held
-    law : ControlLaw
-        What that strap pulls
+    held : sequence of Paths
+        Its control straps, the ring held
+    laws : sequence of ControlLaw
+        What each of them pulls
 
     Returns
     -------
@@ -122,14 +122,17 @@ def ring_friction(worn: Worn, held: Paths, law: ControlLaw) -> Array:
         Limits [N], shape (stations,)
     """
     harness, donned = worn.harness, worn.donned
-    skin, count = harness.skin, len(held.nodes)
-    divided = sum(donned.length[k] for k, _ in harness.layout.chain(CONTROL_STRAP) if k != CONTROL)
-    tension = law.pull(held.length - divided)[0]
-    first = held.nodes[:, 1] - held.nodes[:, 0]
-    heading = first / np.linalg.norm(first, axis=1, keepdims=True)
-    _, gradient = bound(worn.bodies.posed.surface, np.arange(count)).slope(np.ascontiguousarray(held.nodes[:, 0].T))
-    inward = np.maximum(-(heading.T * gradient).sum(axis=0), 0.0)
-    return np.asarray(skin.friction * (skin.floor + tension * (inward + turning(held.nodes, skin.reach))))
+    skin, pressing = harness.skin, np.asarray(harness.skin.floor)
+    for control, (strap, law) in enumerate(zip(held, laws, strict=True)):
+        divided = sum(donned.length[k] for k, _ in harness.layout.chain(CONTROL_STRAP) if k != CONTROL)
+        tension = law.pull(strap.length - (0.0 if control else divided))[0]
+        first = strap.nodes[:, 1] - strap.nodes[:, 0]
+        heading = first / np.linalg.norm(first, axis=1, keepdims=True)
+        skin_there = bound(worn.bodies.posed.surface, np.arange(len(first)))
+        _, gradient = skin_there.slope(np.ascontiguousarray(strap.nodes[:, 0].T))
+        inward = np.maximum(-(heading.T * gradient).sum(axis=0), 0.0)
+        pressing = pressing + tension * (inward + turning(strap.nodes, skin.reach))
+    return np.asarray(skin.friction * pressing)
 
 
 def loop_ratio(harness: Harness, runs: Runs) -> Array:
@@ -145,8 +148,10 @@ def loop_ratio(harness: Harness, runs: Runs) -> Array:
     Returns
     -------
     ndarray
-        Ratios [-], shape (stations,)
+        Ratios [-], shape (stations,); without limit where the first two runs are straps of their own
     """
+    if not harness.layout.meets:
+        return np.full(len(runs[OVER].nodes), np.inf)
     over, under = runs[OVER].nodes, runs[UNDER].nodes
     loop = harness.layout.of(harness.layout.runs[OVER].strap)
     rest = sum(turning(runs[k].nodes) for k in loop if k not in (OVER, UNDER))

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from controlkit.mechanics.inputs import kind
-from controlkit.mechanics.sequence.records import Amount, Facts, Judged, Situation, Step, Taken
+from controlkit.mechanics.sequence.records import Amount, Facts, Judged, Situation, Step, Taken, Told
 from controlkit.units import InputError
 
 
@@ -86,6 +86,21 @@ class OperatingSequence:
             return Taken(before=state, step=step, after=state, amount=amount, consequence=amount.short)
         return Taken(before=state, step=step, after=state.after(made.changes), amount=amount)
 
+    def exits(self, state: Situation) -> tuple[Taken, ...]:
+        """Make every step from one state: the ways out of it, right and wrong.
+
+        Parameters
+        ----------
+        state : Situation
+            How things stand
+
+        Returns
+        -------
+        tuple of Taken
+            One a step
+        """
+        return tuple(self.take(state, name) for name in self.steps)
+
     def legal(self, state: Situation) -> tuple[str, ...]:
         """List the steps that are right in a state.
 
@@ -99,7 +114,7 @@ class OperatingSequence:
         tuple of str
             Their names
         """
-        return tuple(name for name in self.steps if self.take(state, name).right)
+        return tuple(made.step for made in self.exits(state) if made.right)
 
     def judge(self, order: Sequence[str]) -> Judged:
         """Follow an order of steps from the start and say what it comes to.
@@ -157,9 +172,7 @@ class OperatingSequence:
         found: list[Taken] = []
         waiting, seen = deque([self.start]), {self.start}
         while waiting:
-            state = waiting.popleft()
-            for name in self.steps:
-                made = self.take(state, name)
+            for made in self.exits(waiting.popleft()):
                 found.append(made)
                 if made.after not in seen:
                     seen.add(made.after)
@@ -201,16 +214,18 @@ class OperatingSequence:
         first = self.start if state is None else state
         waiting: deque[tuple[Situation, tuple[str, ...]]] = deque([(first, ())])
         seen: set[Any] = {first}
+        short: list[Told] = []
         while waiting:
             here, order = waiting.popleft()
             if here.fits(self.goal):
                 return order
-            for name in self.steps:
-                made = self.take(here, name)
+            for made in self.exits(here):
+                if made.amount.short and made.amount.short not in short:
+                    short.append(made.amount.short)
                 if made.right and made.after not in seen:
                     seen.add(made.after)
-                    waiting.append((made.after, (*order, name)))
+                    waiting.append((made.after, (*order, made.step)))
         raise InputError(
-            given=f"From “{first.words}” no order of right steps reaches the goal.",
+            given=" ".join([f"From “{first.words}” no order of right steps reaches the goal.", *map(str, short)]),
             do="Look at what each step needs: judge() says which one falls short.",
         )

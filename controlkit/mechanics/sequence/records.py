@@ -170,6 +170,41 @@ class Step:
 
 
 @dataclass(frozen=True, kw_only=True)
+class LockWork:
+    """What it takes to work an elbow lock.
+
+    Parameters
+    ----------
+    travel : float
+        Of the lock's own cable [m]
+    force : float
+        Of that cable [N]
+    arm_flexion : float
+        Where the arm goes for it; behind the trunk, extended, is negative [rad]
+    abduction, depression : float
+        By how much arm and shoulder leave where they hang [rad]
+    protraction : float
+        Of the scapula [rad]
+    both : bool
+        Whether both scapulae do it
+    lift : float
+        What that does to the lift cable meanwhile: taken up (+) or paid out (-) [m]
+    slack : float
+        How slack the lock's strap hangs before, because the arm is flexed [m]
+    """
+
+    travel: float
+    force: float
+    arm_flexion: float
+    abduction: float
+    depression: float
+    protraction: float
+    both: bool
+    lift: float
+    slack: float = 0.0
+
+
+@dataclass(frozen=True, kw_only=True)
 class Amount:
     """How much of a motion a step needs.
 
@@ -187,6 +222,16 @@ class Amount:
         Excursion that the motion gives though no pull is meant; the scapula must take it back [m]
     arm_flexion : float or None
         Arm flexion from hanging that gives the excursion, if it was computed [rad]
+    arm_to : float or None
+        Arm flexion in which the step ends, if the arm does it [rad]
+    scapulae : float
+        Abduction of both scapulae that goes with it [rad]
+    sinks : float
+        How far the forearm sinks until its lock catches [rad]
+    lock : LockWork or None
+        What the lock's own cable needs, if the step works it
+    grip : float or None
+        Least grip that the cable leaves on what is held meanwhile [N]
     short : Told
         Why the wearer or harness cannot give it; nothing if they can
     """
@@ -197,6 +242,11 @@ class Amount:
     turn: float = 0.0
     inadvertent: float = 0.0
     arm_flexion: float | None = None
+    arm_to: float | None = None
+    scapulae: float = 0.0
+    sinks: float = 0.0
+    lock: LockWork | None = None
+    grip: float | None = None
     short: Told = Told()
 
 

@@ -77,10 +77,11 @@ def operating_sequence(
     'pre-position, reach out, surround, pull'
     """
     device = getattr(control, "device", control)
-    if not isinstance(device, Device):
+    if not isinstance(device, Device) or not (control is device or hasattr(control, "sweep")):
         raise InputError(
             given=f"{control!r} was given.",
-            do="Give a SingleControl or a device, for example hook_opening().",
+            do="Give a SingleControl or a device, for example hook_opening(); above the elbow, ask "
+            "operating_sequence_dual.",
         )
     grip = source("key_pinch_most_tasks").si if pinch is None else number("The pinch", pinch, "newton(10)")
     if not 0.0 < grip <= 200.0:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.bench.faults.changes import FAULTS, HEALTHY, Fault
+from controlkit.mechanics.bench.faults.changes import FAULTS
+from controlkit.mechanics.bench.faults.fault import HEALTHY, Fault, S
 from controlkit.mechanics.bench.instruments import InstrumentReading
 from controlkit.mechanics.bench.worn import WornBench, symptoms
 from controlkit.mechanics.chain.single import SingleControl
@@ -158,7 +159,7 @@ class Signatures:
         return Pair(one, other, self._names[which], float(apart[worst][which]))
 
 
-def tell_apart(system: SingleControl, faults: Sequence[Fault] = FAULTS) -> Signatures:
+def tell_apart(system: SingleControl, faults: Sequence[Fault[SingleControl]] = FAULTS) -> Signatures:
     """Measure a healthy system, and the same system with each fault.
 
     Parameters
@@ -191,11 +192,33 @@ def tell_apart(system: SingleControl, faults: Sequence[Fault] = FAULTS) -> Signa
     >>> found.untold
     ()
     """
-    worn = WornBench(system)
-    faulty = {
-        fault.name: tuple(symptoms(fault.at(system, size), worn.found) for size in fault.sizes) for fault in faults
-    }
-    return Signatures(symptoms(system, worn.found), faulty)
+    return measured(system, faults, _read_below(system))
+
+
+def measured(system: S, faults: Sequence[Fault[S]], read: Callable[[S], Mapping[str, InstrumentReading]]) -> Signatures:
+    """Read a healthy system, and the same with each fault at each of its sizes.
+
+    Parameters
+    ----------
+    system : S
+        A healthy system
+    faults : sequence of Fault
+        Faults to try
+    read : callable
+        From a system to everything that a bench reads on it
+
+    Returns
+    -------
+    Signatures
+        Readings of all of them
+    """
+    faulty = {fault.name: tuple(read(fault.at(system, size)) for size in fault.sizes) for fault in faults}
+    return Signatures(read(system), faulty)
+
+
+def _read_below(system: SingleControl) -> Callable[[SingleControl], Mapping[str, InstrumentReading]]:
+    near = WornBench(system).found
+    return lambda faulty: symptoms(faulty, near)
 
 
 @dataclass(frozen=True)
@@ -223,7 +246,12 @@ class Guess:
 
 
 def blind(
-    system: SingleControl, signatures: Signatures, *, trials: int, seed: int, faults: Sequence[Fault] = FAULTS
+    system: SingleControl,
+    signatures: Signatures,
+    *,
+    trials: int,
+    seed: int,
+    faults: Sequence[Fault[SingleControl]] = FAULTS,
 ) -> tuple[Guess, ...]:
     """Change one thing at random, read the bench with its errors, and let the readings name the fault.
 
@@ -258,12 +286,45 @@ def blind(
     >>> blind(system, tell_apart(system, one), trials=1, seed=7, faults=one)[0].named
     'weak bands'
     """
-    draw, near = np.random.default_rng(seed), WornBench(system).found
-    guesses = []
+    return guessed(system, signatures, faults, _read_below(system), trials=trials, seed=seed)
+
+
+def guessed(
+    system: S,
+    signatures: Signatures,
+    faults: Sequence[Fault[S]],
+    read: Callable[[S], Mapping[str, InstrumentReading]],
+    *,
+    trials: int,
+    seed: int,
+) -> tuple[Guess, ...]:
+    """Do what `blind` says with any bench.
+
+    Parameters
+    ----------
+    system : S
+        The healthy system whose signatures are known
+    signatures : Signatures
+        What was measured on it
+    faults : sequence of Fault
+        Faults to draw from
+    read : callable
+        From a system to everything that the bench reads on it
+    trials : int
+        How many times [-]
+    seed : int
+        Start of the random draw [-]
+
+    Returns
+    -------
+    tuple of Guess
+        What was hidden and what was named
+    """
+    draw, guesses = np.random.default_rng(seed), []
     for _ in range(trials):
         fault = faults[int(draw.integers(len(faults)))]
         size = fault.drawn(draw.uniform())
-        seen = symptoms(fault.at(system, size), near)
-        read = {name: r.value + 0.5 * r.error * draw.standard_normal() for name, r in seen.items()}
-        guesses.append(Guess(fault.name, size, signatures.name(read)))
+        seen = read(fault.at(system, size))
+        noisy = {name: r.value + 0.5 * r.error * draw.standard_normal() for name, r in seen.items()}
+        guesses.append(Guess(fault.name, size, signatures.name(noisy)))
     return tuple(guesses)

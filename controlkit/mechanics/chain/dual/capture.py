@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.chain.generated import generated
-from controlkit.mechanics.harness.laws import CableLaw
+from controlkit.mechanics.harness.laws import CableLaw, Law
 from controlkit.mechanics.harness.motion import Followed, follow
 from controlkit.mechanics.harness.pattern import Harness
 
@@ -135,7 +135,7 @@ def capture(
     near: Followed | None = None
     own, settled = np.zeros(len(flexions)), True
     for pull in pulls:
-        near = follow(harness, poses, _Constant(pull, cable_give), near)
+        near = follow(harness, poses, constant(pull, cable_give), near)
         row = _carried_back(near.travel[list(near.asked)], rows[-1] if rows else None)
         if row is None:
             break
@@ -147,15 +147,26 @@ def capture(
     )
 
 
-@dataclass(frozen=True)
-class _Constant:
-    """A cable that stays where it is below a force, and is drawn with that force."""
+def constant(pull: float, cable_give: float) -> Law:
+    """Law of a cable that stays where it is below a force, and is drawn with that force.
 
-    pull: float
-    cable_give: float
+    Parameters
+    ----------
+    pull : float
+        The force [N]
+    cable_give : float
+        How much the cable stretches [m/N]
 
-    def __call__(self, pose: Pose, strap_give: float) -> CableLaw:  # noqa: ARG002
-        return CableLaw(stiffness=1.0 / (strap_give + self.cable_give), start=self.pull, rise=0.0, full=_ENDLESS)
+    Returns
+    -------
+    callable
+        As `harness.motion.follow` takes it
+    """
+
+    def law(pose: Pose, strap_give: float) -> CableLaw:  # noqa: ARG001
+        return CableLaw(stiffness=1.0 / (strap_give + cable_give), start=pull, rise=0.0, full=_ENDLESS)
+
+    return law
 
 
 def _carried_back(travel: Array, before: Array | None) -> Array | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -147,6 +148,28 @@ class DualControl:
             The same settings, fitted anew
         """
         return replace(self, harness=replace(self.harness, wearer=wearer))
+
+    def fitted(self, **settings: Any) -> DualControl:
+        """The same harness on the same wearer, otherwise set up anew; what it captures is not followed again.
+
+        Parameters
+        ----------
+        **settings : Any
+            Fields of this class but for harness, cable and furthest, on which captures depend
+
+        Returns
+        -------
+        DualControl
+            With these settings
+
+        Raises
+        ------
+        InputError
+            If one of them is out of range
+        """
+        other = replace(self, **settings)
+        vars(other)["_captured"] = self._captured
+        return other
 
     def capture(self, **angles: float) -> Capture:
         """What the harness captures of arm flexion, by the pull of the cable; found once for all questions.

@@ -6,6 +6,7 @@ from controlkit.mechanics.harness.patterns.above_elbow_chest import above_elbow_
 from controlkit.mechanics.harness.patterns.chest import CHEST_LIMITS, ChestStrap, chest_strap
 from controlkit.mechanics.harness.patterns.eight import FigureOfEight, figure_of_eight
 from controlkit.mechanics.harness.patterns.nine import FigureOfNine, figure_of_nine
+from controlkit.mechanics.harness.patterns.pair import BilateralPair, bilateral_pair
 
 PATTERNS: tuple[Pattern, ...] = (FigureOfEight(), FigureOfNine(), ChestStrap())
 """Patterns below the elbow, each as it usually is."""
@@ -14,11 +15,13 @@ __all__ = [
     "CHEST_LIMITS",
     "PATTERNS",
     "AboveElbow",
+    "BilateralPair",
     "ChestStrap",
     "FigureOfEight",
     "FigureOfNine",
     "above_elbow_chest_strap",
     "above_elbow_eight",
+    "bilateral_pair",
     "chest_strap",
     "figure_of_eight",
     "figure_of_nine",

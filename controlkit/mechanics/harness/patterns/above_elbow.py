@@ -129,7 +129,7 @@ class AboveElbow(Pattern):
         places = {
             "crossbar": route.crossbar_point(posed, upper, fitted.crossbar),
             "pad front": route.on_arm(posed, FRONT_SHARE * upper, 0.0),
-            "pad side": _beside_joint(bodies),
+            "pad side": beside_joint(bodies),
         }
         if self.suspensor_from == AXILLA_LOOP:
             top, _ = route.over_shoulder(bodies, 1)
@@ -272,7 +272,7 @@ def _above_joint(bodies: Bodies) -> Array:
 
 
 @lru_cache(maxsize=64)
-def _beside_joint(bodies: Bodies) -> Array:
+def beside_joint(bodies: Bodies) -> Array:
     """On the socket's rim beside the shoulder joint, a little in front of the acromion, on the skin."""
     posed = bodies.posed
     front = posed.axes[:, 0, :, 0]

@@ -157,7 +157,7 @@ class FigureOfEight(Pattern):
             **places,
             "pad inner": route.on_pad(bodies, PAD_INNER),
             "pad outer": route.on_pad(bodies, route.PAD_OUTER),
-            "fork": _fork(bodies),
+            "fork": fork_at(bodies),
         }
 
     def rough(self, span: Span) -> Array:
@@ -321,7 +321,7 @@ def crossed_at(fitted: Fitted, crossbar: Array) -> dict[str, Array]:
 
 
 @lru_cache(maxsize=64)
-def _fork(bodies: Bodies) -> Array:
+def fork_at(bodies: Bodies) -> Array:
     """Where a fitter puts the fork of the inverted Y."""
     over_it = route.on_arm(bodies.posed, FORK_SHARE * bodies.upper_arm, FORK_SIDE, 0.02)
     return route.onto(bodies.posed, over_it)

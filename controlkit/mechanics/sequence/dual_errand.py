@@ -1,0 +1,618 @@
+"""An errand above the elbow, and how far dual control gets with it: heights, forces, what falls short."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from types import MappingProxyType
+
+import numpy as np
+from numpy.typing import NDArray
+
+from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.chain.dual import DualControl, LockStrap, lock_motions
+from controlkit.mechanics.chain.dual.capture import Capture
+from controlkit.mechanics.chain.positions import FORWARD
+from controlkit.mechanics.elbow import GRAVITY, ElbowLock, ElbowState, Pulled
+from controlkit.mechanics.elbow.lift import CHECKED
+from controlkit.mechanics.inputs import kind, within
+from controlkit.mechanics.sequence.amounts import CLEARANCE, TABLE
+from controlkit.mechanics.sequence.dual_lock import from_hanging, lock_table
+from controlkit.mechanics.sequence.records import LockWork, Told
+from controlkit.mechanics.sequence.turned import TURNED
+from controlkit.units import InputError, deg, show
+
+Array = NDArray[np.float64]
+
+SWUNG = deg(45.0)
+"""How far the turntable is turned away by the task before [rad]. Assumption."""
+UPRIGHT = deg(110.0)
+"""Elbow flexion that brings the device to the height of the mouth, the arm flexed by the control motion: the forearm
+then stands nearly upright [rad]. Assumption."""
+POSITIONS_SEEN = 11
+"""Positions of the lock unless another is given [-]; 4 to 11 are seen."""
+LOW, OVER_TABLE, AT_TABLE, OVER_MOUTH, AT_MOUTH = (
+    "low",
+    "lifted to the table",
+    "at the table",
+    "lifted to the mouth",
+    "at the mouth",
+)
+"""Where the elbow can stand: lifted on the cable, or at the lock's position below that."""
+_FROM = {(AT_TABLE, False): LOW, (OVER_TABLE, False): LOW, (AT_MOUTH, True): AT_TABLE, (OVER_MOUTH, True): AT_TABLE}
+"""From where a forearm, empty or not, has been lifted to a place."""
+BOTH: Mapping[str, float] = MappingProxyType({"scapular_abduction": FORWARD, "sound_scapular_abduction": FORWARD})
+"""What both scapulae add when arm flexion alone does not get there."""
+_FINE = deg(1.0)  # step of elbow and arm, as that of a lift
+
+
+@dataclass(frozen=True, kw_only=True)
+class Reached:
+    """How the control motion brings the forearm, or the device, somewhere and holds it there.
+
+    Attributes
+    ----------
+    elbow_flexion : float
+        Where the elbow stands [rad]
+    arm_flexion : float
+        Where the arm must go, the end of the motion if that is not enough [rad]
+    scapulae : float
+        Abduction of both scapulae that goes with it [rad]
+    generated : float
+        Excursion that the motion generates [m]
+    harness_force, lift_force, device_force : float
+        Tension at the control strap, at the lift loop, and at the device, there [N]
+    most : float
+        Largest tension of the control strap on the way [N]
+    eased : float
+        The same on the way back [N]
+    grip : float or None
+        Least grip on the way on what is held, if anything is [N]
+    slips : bool
+        Whether that is too little for its weight
+    short : Told
+        Why it does not get there; nothing if it does
+    """
+
+    elbow_flexion: float
+    arm_flexion: float
+    scapulae: float
+    generated: float
+    harness_force: float
+    lift_force: float
+    device_force: float
+    most: float
+    eased: float
+    grip: float | None = None
+    slips: bool = False
+    short: Told = Told()
+
+
+@dataclass(frozen=True, kw_only=True)
+class DualErrand:
+    """Grasp an object at the table, hold it at the mouth, put it back: with dual control and an elbow lock.
+
+    Parameters
+    ----------
+    system : DualControl
+        Harness, cable, forearm, device, strength
+    lock : ElbowLock, optional
+        Of the elbow; 11 positions from where the forearm hangs unless given
+    strap : LockStrap
+        Of the lock
+    width : float
+        Width of the object [m]
+    load : float
+        Its mass [kg]
+    table, mouth : float
+        Elbow flexion to which the forearm is lifted [rad]
+    turned : float
+        How far the wrist is turned away from the object at first [rad]
+    swung : float
+        How far the turntable is turned away from it [rad]
+    rubbing : float
+        Friction of the object between the fingers. Assumption, as for a live lift [-]
+
+    Raises
+    ------
+    InputError
+        If a number is outside its range, or no lock position lies where the errand needs one
+
+    Notes
+    -----
+    Where the forearm hangs on its stop the lock holds it as well. An object between the fingers keeps the device's
+    lever pulled: its part of the cable hangs slack, and must be taken up before the forearm lifts. The object's weight
+    acts at the device's centre, as in a lift. Arm flexion is tried alone, and with both scapulae if it falls short.
+    Where the motion would lean the forearm back past the upright its own weight flexes it, and the cable no longer
+    says where it stands: lifting ends there. The lock is worked from hanging where the cable is slack; where it holds
+    the forearm, so that the lift cable stays drawn as far as it is.
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import DualControl, Wearer, above_elbow_eight
+    >>> harness = above_elbow_eight(Wearer.average("female", level="transhumeral"), support_strap=0.016)
+    >>> woman = DualErrand(system=DualControl(harness=harness))
+    >>> [round(float(np.rad2deg(woman.flexion[where]))) for where in (LOW, OVER_TABLE, AT_TABLE)]
+    [10, 70, 60]
+    >>> round(float(np.rad2deg(woman.climb(LOW, OVER_TABLE).arm_flexion)))
+    43
+    """
+
+    system: DualControl
+    lock: ElbowLock | None = None
+    strap: LockStrap = LockStrap()
+    width: float = 0.03
+    load: float = 0.1
+    table: float = TABLE.elbow_flexion
+    mouth: float = UPRIGHT
+    turned: float = TURNED
+    swung: float = SWUNG
+    rubbing: float = 0.4
+
+    def __post_init__(self) -> None:
+        kind("The system", self.system, DualControl, "DualControl(harness=above_elbow_eight(wearer))")
+        if self.lock is not None:
+            kind("The lock", self.lock, ElbowLock, "ElbowLock.evenly(11)")
+        full = self.system.device.full_opening
+        within("The width of the object", self.width, 1e-3, full, example="mm(30)", of="length")
+        within("The mass of the object", self.load, 0.0, 10.0, example="0.1", unit=" kg")
+        within("The table's elbow flexion", self.table, 0.0, CHECKED[1], example="deg(70)", of="angle")
+        within("The mouth's elbow flexion", self.mouth, 0.0, CHECKED[1], example="deg(110)", of="angle")
+        within("The turn of the wrist", self.turned, 0.0, deg(90.0) + 1e-6, example="deg(60)", of="angle")
+        within("The turn of the turntable", self.swung, 0.0, deg(180.0), example="deg(45)", of="angle")
+        within("The friction of the object", self.rubbing, 0.0, 2.0, example="0.4")
+        if not self.rest + 1e-6 < self.table < self.mouth:
+            raise InputError(
+                given=f"The forearm hangs at {show(self.rest, 'angle')}; the table was given as "
+                f"{show(self.table, 'angle')}, the mouth as {show(self.mouth, 'angle')}.",
+                do="Give a table above where the forearm hangs, and a mouth above the table.",
+            )
+        low, high = self._sunk(self.table), self._sunk(self.mouth)
+        if not self.rest + 1e-6 < low < high:
+            shown = ", ".join(show(at, "angle", digits=0) for at in self.catch.positions)
+            raise InputError(
+                given=f"The lock's positions are {shown}: locked at the table the forearm would sink to "
+                f"{show(low, 'angle', digits=0)}, locked at the mouth to {show(high, 'angle', digits=0)}.",
+                do="Give a lock with a position between hanging and table, and another between table and mouth.",
+            )
+
+    @cached_property
+    def catch(self) -> ElbowLock:
+        """The lock of the elbow."""
+        return ElbowLock.evenly(POSITIONS_SEEN, low=self.system.hangs_at) if self.lock is None else self.lock
+
+    @cached_property
+    def rest(self) -> float:
+        """Where the forearm hangs with the cable slack: on its stop, or on its spring [rad]."""
+        falls = np.arange(self.system.hangs_at, CHECKED[1], 0.1 * _FINE)
+        held = falls[self._weight(falls, 0.0, carried=False) <= 0.0]
+        return float(held[-1]) if len(held) else self.system.hangs_at
+
+    @cached_property
+    def flexion(self) -> Mapping[str, float]:
+        """Elbow flexion by where the elbow stands [rad]."""
+        low, high = self._sunk(self.table), self._sunk(self.mouth)
+        return {
+            LOW: self.rest,
+            OVER_TABLE: float(self.table),
+            AT_TABLE: low,
+            OVER_MOUTH: float(self.mouth),
+            AT_MOUTH: high,
+        }
+
+    def lifted_to(self, over: str) -> str:
+        """Where the elbow stands once lifted: at a lock position if there is one just there, else above it.
+
+        Parameters
+        ----------
+        over : str
+            `OVER_TABLE` or `OVER_MOUTH`
+
+        Returns
+        -------
+        str
+            That, or the position's name
+        """
+        at = {OVER_TABLE: AT_TABLE, OVER_MOUTH: AT_MOUTH}[over]
+        return over if self.flexion[over] - self.flexion[at] > 1e-6 else at
+
+    def lock_work(self, where: str, cable: str, *, carried: bool = False) -> tuple[LockWork, Told]:
+        """What it takes to work the lock.
+
+        Parameters
+        ----------
+        where : str
+            Where the elbow stands
+        cable : str
+            "slack", "taut" with the forearm's weight, or "pulled" to hold the device open
+        carried : bool
+            Whether the device holds the object
+
+        Returns
+        -------
+        work : LockWork
+            The smallest motion that does, or what comes nearest
+        short : Told
+            Why it does not do; nothing if it does
+        """
+        if cable == "slack":
+            return self._from_hanging
+        asked = (where, cable, carried and cable == "taut")
+        return self._locking[asked]
+
+    @cached_property
+    def _from_hanging(self) -> tuple[LockWork, Told]:
+        """The lock worked with the arm hanging, the lift cable slack."""
+        return from_hanging(self.system.harness, self.catch, self.strap)
+
+    @cached_property
+    def _locking(self) -> Mapping[tuple[str, str, bool], tuple[LockWork, Told]]:
+        """The lock worked while the lift cable stays drawn."""
+        up = OVER_TABLE, AT_TABLE, OVER_MOUTH, AT_MOUTH
+        held = {
+            (where, "taut", carried): self.hold(where, carried=carried) for where in up for carried in (False, True)
+        }
+        held |= {(where, "pulled", False): self.open(where) for where in (LOW, AT_TABLE, AT_MOUTH)}
+        poses = [posture(one) for one in held.values()]
+        before = lock_motions(self.system.harness, self.catch, poses, self.strap)
+        table = lock_table(self.system.harness, self.catch, self.strap)
+        return {
+            asked: table.held(one.generated, one.harness_force, max(-motion.lengthening, 0.0))
+            for (asked, one), motion in zip(held.items(), before, strict=True)
+        }
+
+    @property
+    def reach(self) -> float:
+        """Elbow axis to the device's centre [m]."""
+        return self.system.lifted_forearm.pieces[-1].centre
+
+    @property
+    def wanted(self) -> float:
+        """Opening that passes the object [m]."""
+        return min(self.width + CLEARANCE, self.system.device.full_opening)
+
+    def pull_lock(self, where: str, *, locked: bool, moment: float = 0.0) -> Pulled:
+        """Work the lock's cable far and hard enough.
+
+        Parameters
+        ----------
+        where : str
+            Where the elbow stands
+        locked : bool
+            Whether it is locked
+        moment : float
+            On the lock [N m]
+
+        Returns
+        -------
+        Pulled
+            What that does
+        """
+        state = ElbowState(locked, self.flexion[where])
+        return self.catch.pull(state, travel=self.catch.travel, force=self.catch.force, moment=moment)
+
+    def on_lock(self, where: str, *, carried: bool, tension: float = 0.0, arm_flexion: float = 0.0) -> float:
+        """Moment that the lock bears.
+
+        Parameters
+        ----------
+        where : str
+            Where the elbow stands
+        carried : bool
+            Whether the object hangs in the device
+        tension : float
+            Of the cable at the lift loop [N]
+        arm_flexion : float
+            Inclination of the upper arm [rad]
+
+        Returns
+        -------
+        float
+            Positive where it keeps the forearm from sinking [N m]
+        """
+        flexion = np.array([self.flexion[where]])
+        arm = float(self.system.line.moment_arm(flexion)[0])
+        return float(self._weight(flexion, arm_flexion, carried=carried)[0]) - tension * arm
+
+    def falls(self, where: str, to: str = LOW) -> tuple[float, float]:
+        """How far forearm and device drop between two places.
+
+        Parameters
+        ----------
+        where, to : str
+            Where the elbow stands, before and after
+
+        Returns
+        -------
+        tuple of float
+            Angle of the forearm [rad], straight way of the device [m]
+        """
+        drop = self.flexion[where] - self.flexion[to]
+        return drop, 2.0 * self.reach * abs(float(np.sin(0.5 * drop)))
+
+    def climb(self, start: str, goal: str, *, carried: bool = False) -> Reached:
+        """Lift the forearm from one place to another, the elbow unlocked.
+
+        Parameters
+        ----------
+        start, goal : str
+            Where the elbow stands, before and after
+        carried : bool
+            Whether the device holds the object
+
+        Returns
+        -------
+        Reached
+            At the goal, with the largest force on the way
+        """
+        low, high = self.flexion[start], self.flexion[goal]
+        way = np.append(np.arange(low, high - 1e-9, _FINE), high)
+        way[0] += 1e-3 * _FINE if start == LOW else 0.0  # off the stop, which bears the weight itself
+        return self._kept((start, goal, carried), way)
+
+    def hold(self, where: str, *, carried: bool = False) -> Reached:
+        """Take the weight of the forearm on the cable, with the scapulae as they came there.
+
+        Parameters
+        ----------
+        where : str
+            Where the elbow stands
+        carried : bool
+            Whether the device holds the object
+
+        Returns
+        -------
+        Reached
+            What holds it there
+        """
+        start = _FROM.get((where, carried))
+        both = start is not None and self.climb(start, where, carried=carried).scapulae > 0.0
+        return self._kept((where, where, carried), np.array([self.flexion[where]]), both=both)
+
+    def open(self, where: str) -> Reached:
+        """Open the device as far as the object needs, the elbow locked.
+
+        Parameters
+        ----------
+        where : str
+            Where the elbow stands
+
+        Returns
+        -------
+        Reached
+            What that takes
+        """
+        if (where, "open", False) not in self._found:
+            alone = self._open(where, both=False)
+            self._found[where, "open", False] = self._open(where, both=True) if alone.short else alone
+        return self._found[where, "open", False]
+
+    def opens_at_most(self, where: str, arm_flexion: float | None = None, *, both: bool = True) -> float:
+        """How far the device opens at a locked elbow, with what excursion and strength are there.
+
+        Parameters
+        ----------
+        where : str
+            Where the elbow stands
+        arm_flexion : float, optional
+            To which the arm goes; to the motion's end unless given [rad]
+        both : bool
+            Whether both scapulae help
+
+        Returns
+        -------
+        float
+            Distance of the fingertips [m]
+        """
+        system = self.system
+        far = None if arm_flexion is None else min(arm_flexion, system.furthest)
+        done = system.open_locked([self.flexion[where]], arm_flexion=far, **(BOTH if both else {}))
+        above, beyond = system.bends(self.flexion[where])
+        bears = system.strength.cable * float(np.exp(-system.cable.friction * (above + beyond)))
+        strong = [w for w in np.linspace(0.0, float(done.opening[0]), 50) if self._asks(float(w)) <= bears]
+        return float(strong[-1]) if strong else 0.0
+
+    def left(self, where: str) -> float:
+        """Excursion that is left for opening at a locked elbow, both scapulae forward [m].
+
+        Parameters
+        ----------
+        where : str
+            Where the elbow stands
+
+        Returns
+        -------
+        float
+            Excursion [m]
+        """
+        return float(self.system.open_locked([self.flexion[where]], **BOTH).left_for_opening[0])
+
+    def rises(self, where: str) -> tuple[float, float]:
+        """How far the pull that would open the device flexes a free elbow instead.
+
+        Parameters
+        ----------
+        where : str
+            Where the elbow stands
+
+        Returns
+        -------
+        tuple of float
+            Angle, up to where lifts are computed [rad]; the cable's travel [m]
+        """
+        start, travel = self.flexion[where], self.system.device.travel_for(self.wanted)
+        way = np.arange(start, CHECKED[1], 0.1 * _FINE)
+        taken = np.asarray(self.system.line.travel(way, start))
+        return float(np.interp(travel, np.maximum.accumulate(taken), way)) - start, travel
+
+    @cached_property
+    def _found(self) -> dict[tuple[str, str, bool], Reached]:
+        """Answers found so far; one that is taken from here is the same, only sooner."""
+        return {}
+
+    def _sunk(self, flexion: float) -> float:
+        """Where the forearm comes to rest when it is locked and the cable eased."""
+        below = [at for at in self.catch.positions if at <= flexion + 1e-9]
+        return float(max(below[-1], self.rest)) if below else self.rest
+
+    def _asks(self, width: float) -> float:
+        """Cable force at the device that opens it so far [N]."""
+        device = self.system.device
+        return device.force(device.travel_for(width))
+
+    def _weight(self, flexion: Array, arm_flexion: Array | float, *, carried: bool) -> Array:
+        """Moment of the weight about the elbow, less the spring's [N m]."""
+        forearm, spring = self.system.lifted_forearm, self.system.spring
+        if carried:
+            forearm = forearm.carrying(self.load, self.reach)
+        moment = np.asarray(forearm.moment(flexion, arm_flexion))
+        return moment if spring is None else np.asarray(moment - spring.at(flexion))
+
+    def _tension(self, flexion: Array, arm_flexion: Array, *, carried: bool) -> Array:
+        """Tension at the lift loop that holds the forearm; infinite where none does [N]."""
+        moment = self._weight(flexion, arm_flexion, carried=carried)
+        moment, arm = np.broadcast_arrays(moment, self.system.line.moment_arm(flexion))
+        force = np.where(moment > 0.0, np.inf, 0.0)
+        return np.asarray(np.divide(moment, arm, out=force, where=(moment > 0.0) & (arm > 0.0)))
+
+    def _kept(self, asked: tuple[str, str, bool], way: Array, *, both: bool = False) -> Reached:
+        """The answer along a way, found once: with the arm alone if that is enough."""
+        if asked not in self._found:
+            tried = self._along(way, carried=asked[2], both=both)
+            self._found[asked] = self._along(way, carried=asked[2], both=True) if tried.short and not both else tried
+        return self._found[asked]
+
+    def _along(self, way: Array, *, carried: bool, both: bool) -> Reached:
+        """Lift along a way, or hold at its only angle."""
+        system, table = self.system, self.system.capture(**(BOTH if both else {}))
+        raised = np.linspace(0.0, system.furthest, int(np.ceil(system.furthest / _FINE)) + 1)
+        above, beyond = (np.exp(system.cable.friction * bend) for bend in system.bends(way))
+        slack = system.device.travel_for(self.width) if carried else 0.0
+        taken = system.required(way) + slack
+        needs = above[:, None] * self._tension(way[:, None], raised[None], carried=carried)
+        arm = np.maximum.accumulate(_first(raised, table.at(raised[None], needs) - taken[:, None]))
+        held = np.minimum(arm, system.furthest)
+        tension = self._tension(way, held, carried=carried)
+        at_device, pull = tension / beyond, above * tension
+        grips = [system.device.pinch(self.width, min(float(force), 1e6)) for force in at_device] if carried else []
+        return Reached(
+            elbow_flexion=float(way[-1]),
+            arm_flexion=float(held[-1]),
+            scapulae=FORWARD if both else 0.0,
+            generated=float(table.gives(held[-1])),
+            harness_force=float(pull[-1]),
+            lift_force=float(tension[-1]),
+            device_force=float(at_device[-1]),
+            most=float(pull.max()),
+            eased=float((tension / above).max()),
+            grip=min(grips) if carried else None,
+            slips=carried and 2.0 * self.rubbing * min(grips) < self.load * GRAVITY,
+            short=self._short(table, way, taken, at_device=at_device, pull=pull, arm=arm, carried=carried),
+        )
+
+    def _short(
+        self, table: Capture, way: Array, taken: Array, *, at_device: Array, pull: Array, arm: Array, carried: bool
+    ) -> Told:
+        """What first keeps the forearm from going on; earlier reasons count before later ones."""
+        opens = self._asks(self.width if carried else 0.0)
+        most = min(self.system.strength.cable, float(table.pull[-1]))
+        lean = self._weight(way, np.minimum(arm, self.system.furthest), carried=carried) <= 0.0
+        for k, angle in enumerate(way):
+            at = ("at", float(angle), "angle")
+            if not np.isfinite(at_device[k]):
+                return Told("At {at} the cable passes through or behind the elbow's axis: no pull lifts.", (at,))
+            if at_device[k] >= opens:
+                return Told(
+                    f"At {{at}} the weight of the forearm{' and the object' if carried else ''} asks for {{asks}} at "
+                    "the device, and {opens} open it: the device opens before the forearm lifts.",
+                    (at, ("asks", float(at_device[k]), "force"), ("opens", opens, "force")),
+                )
+            if pull[k] >= most:
+                return Told(
+                    "At {at} it takes {needed} at the harness, and {most} are the most that this wearer has.",
+                    (at, ("needed", float(pull[k]), "force"), ("most", most, "force")),
+                )
+            if np.isfinite(arm[k]) and lean[k]:
+                return Told(
+                    "With the arm at {arm} and the elbow at {at} the forearm leans back past the upright: its own "
+                    "weight flexes it from there, and the cable no longer says where it stands.",
+                    (at, ("arm", float(arm[k]), "angle")),
+                )
+            if not np.isfinite(arm[k]):
+                best = float(table.at(self.system.furthest, pull[k]))
+                return Told(
+                    "The motion moves the cable by {best} at its end; with the elbow at {at} the forearm has taken up "
+                    "{taken}. It comes no higher.",
+                    (at, ("best", max(best, 0.0), "length"), ("taken", float(taken[k]), "length")),
+                )
+        return Told()
+
+    def _open(self, where: str, *, both: bool) -> Reached:
+        """Open at a locked elbow with the arm, or with both scapulae as well."""
+        system, table = self.system, self.system.capture(**(BOTH if both else {}))
+        flexion = np.array([self.flexion[where]])
+        above, beyond = (float(np.exp(system.cable.friction * bend[0])) for bend in system.bends(flexion))
+        travel, force = system.device.travel_for(self.wanted), self._asks(self.wanted)
+        taken = float(system.required(flexion)[0])
+        raised = np.linspace(0.0, system.furthest, int(np.ceil(system.furthest / _FINE)) + 1)
+        pull = above * beyond * force
+        arm = float(_first(raised, table.at(raised, pull)[None] - (taken + travel))[0])
+        most = min(system.strength.cable, float(table.pull[-1]))
+        short = Told()
+        if pull >= most:
+            short = Told(
+                "Opening the device takes {needed} at the harness, and {most} are the most that this wearer has.",
+                (("needed", pull, "force"), ("most", most, "force")),
+            )
+        elif not np.isfinite(arm):
+            short = Told(
+                "The forearm has taken up {taken} of cable, and keeps it while locked. {left} are left; the device "
+                "needs {travel} to pass the object.",
+                (("taken", taken, "length"), ("left", self.left(where), "length"), ("travel", travel, "length")),
+            )
+        held = min(arm, system.furthest)
+        return Reached(
+            elbow_flexion=float(flexion[0]),
+            arm_flexion=held,
+            scapulae=FORWARD if both else 0.0,
+            generated=float(table.gives(held)),
+            harness_force=pull,
+            lift_force=beyond * force,
+            device_force=force,
+            most=pull,
+            eased=0.0,
+            short=short,
+        )
+
+
+def posture(reached: Reached) -> Pose:
+    """Where arm and scapulae are.
+
+    Parameters
+    ----------
+    reached : Reached
+        What they hold
+
+    Returns
+    -------
+    Pose
+        With the elbow as it stands
+    """
+    return Pose(
+        arm_flexion=reached.arm_flexion,
+        elbow_flexion=reached.elbow_flexion,
+        scapular_abduction=reached.scapulae,
+        sound_scapular_abduction=reached.scapulae,
+    )
+
+
+def _first(x: Array, y: Array) -> Array:
+    """Where each row of y first rises above nought; infinite where it never does, the first x where it begins so."""
+    k = (y > 0.0).argmax(axis=1)
+    rows = np.arange(len(y))
+    before, after = y[rows, np.maximum(k - 1, 0)], y[rows, k]
+    inside = (k > 0) & np.isfinite(before) & (after > 0.0)
+    before, after = np.where(inside, before, -1.0), np.where(inside, after, 0.0)
+    root = x[k] - after / (after - before) * (x[k] - x[np.maximum(k - 1, 0)])
+    return np.where((y > 0.0).any(axis=1), root, np.inf)
