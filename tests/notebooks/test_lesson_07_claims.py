@@ -211,8 +211,11 @@ def test_beside_practice(emeka: DualControl, text: dict[str, str]) -> None:
     gained = _weight(emeka) * (math.cos(deg(10)) - math.cos(deg(135)))
     assert f"forearm gains {gained:.2f} J" in said
     assert force.si_low * travel < gained < force.si_high * travel
-    arms = [float(np.degrees(system.lift([deg(135)], **angles).arm_flexion[0])) for angles in (BOTH, {})]
-    assert f"needs {arms[0]:.0f}° with both scapulae, and {arms[1]:.0f}° without" in said
+    both, alone = (system.lift([deg(135)], **angles) for angles in (BOTH, {}))
+    assert f"needs {np.degrees(both.arm_flexion[0]):.0f}° with both scapulae" in said
+    assert both.limited_by == ("nothing",)
+    assert alone.limited_by == ("device opens first",)
+    assert "without them his hook opens before the forearm is up" in said
     assert "device opens first" in _at(emeka, loop_along=40.0).lift(UP).limited_by
     assert set(_at(emeka, loop_along=40.0).lift(UP, **BOTH).limited_by) == {"nothing"}
 

@@ -330,7 +330,8 @@ class DualControl:
 
         Notes
         -----
-        Locking gives nothing back: what flexing has taken up stays taken up.
+        Locking gives nothing back: what flexing has taken up stays taken up. The motion is made whatever it asks for:
+        where that is more than the wearer's strength, `limited_by` says "force", and this wearer opens less far.
         """
         asked = self._elbows(elbow_flexion)
         arm = self.furthest if arm_flexion is None else number("Arm flexion", arm_flexion, "deg(60)")

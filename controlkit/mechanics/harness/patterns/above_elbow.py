@@ -232,6 +232,10 @@ def above_elbow_eight(
     thick as the sound one; the cuff's give is that of one measured on upper arms. The strap of the elbow lock hangs
     slack but for the lock motion and takes no part in the net. A cross-back strap is that of `figure_of_eight`.
 
+    Unless told otherwise every buckle is just snug and the ring high, as a harness is first laid on. A fitter goes on
+    from there: on this model a lower ring and a control strap taken in give more cable, a front strap let out by some
+    16 mm lets the elbow lock have its travel, and a lateral suspensor taken in holds the socket against turning.
+
     Examples
     --------
     >>> round(above_elbow_eight(Wearer.average("female", level="transhumeral", residual_share=0.7)).crossbar, 2)
