@@ -73,6 +73,7 @@ def stations_words(
     state: Situation,
     *,
     exits: Sequence[Taken] = (),
+    named: bool = True,
     units: Units = "both",
 ) -> str:
     """Say what a diagram of stations shows.
@@ -87,6 +88,8 @@ def stations_words(
         How things stand.
     exits : sequence of Taken
         Steps out of that state, to be told.
+    named : bool
+        Whether to say which step leads to which station.
     units : str
         "metric", "inch-pound" or "both".
 
@@ -96,7 +99,9 @@ def stations_words(
         Sentences.
     """
     said = [f"Operating sequence of {name}, as a road of stations from left to right."]
-    if road:
+    if road and not named:
+        said.append(f"It has {len(road) + 1} stations; which steps lead to them is not told.")
+    elif road:
         said.append(f"It starts at: {road[0].before.words}.")
         said.append(f"Right steps lead to station {joined([f'{k} by {one.step}' for k, one in enumerate(road, 1)])}.")
     else:
