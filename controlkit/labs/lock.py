@@ -38,10 +38,10 @@ from controlkit.units import InputError, deg, show
 __all__ = ["lock_lab"]
 
 _PARTS = {
-    "extension": ("arm_flexion", -1.0),
-    "abduction": ("arm_abduction", 1.0),
-    "depression": ("shoulder_elevation", -1.0),
-    "protraction": ("scapular_abduction", 1.0),
+    "extension": ("arm_extension", "arm_flexion", -1.0),
+    "abduction": ("arm_abduction", "arm_abduction", 1.0),
+    "depression": ("shoulder_depression", "shoulder_elevation", -1.0),
+    "protraction": ("protraction", "scapular_abduction", 1.0),
 }
 """Each part of the motion: its slider, which angle of the pose it is, and which way."""
 _REST = Pose(elbow_flexion=deg(70.0))
@@ -58,9 +58,11 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             (("motion", "the lock motion, part by part"), ("sequence", "the operating sequence, step by step")),
             "motion",
         ),
-        Slider("extension", "Arm extension", "angle", ranges.EXTENSION, start=0.0, hint="upper arm back from hanging"),
         Slider(
-            "abduction",
+            "arm_extension", "Arm extension", "angle", ranges.EXTENSION, start=0.0, hint="upper arm back from hanging"
+        ),
+        Slider(
+            "arm_abduction",
             "Arm abduction",
             "angle",
             ranges.angles("arm_abduction", 10, 60),
@@ -68,7 +70,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             hint="upper arm away from the trunk; it hangs at 10°",
         ),
         Slider(
-            "depression",
+            "shoulder_depression",
             "Shoulder depression",
             "angle",
             ranges.DEPRESSION,
@@ -172,7 +174,7 @@ class _LockSetUps:
         system, pull = self.system(setting), float(setting["pull"])
         strap = LockStrap(let_out=float(setting["lock_strap"]))
         lock = ElbowLock(positions=(deg(70.0),), travel=float(setting["lock_travel"]))
-        angles = {name: (key, sign * float(setting[name])) for name, (key, sign) in _PARTS.items()}
+        angles = {name: (key, sign * float(setting[slid])) for name, (slid, key, sign) in _PARTS.items()}
         moved = {name: {key: angle} for name, (key, angle) in angles.items() if abs(angle - getattr(_REST, key)) > 1e-6}
         whole = replace(_REST, **{key: angle for part in moved.values() for key, angle in part.items()})
         alone = [replace(_REST, **part) for part in moved.values()]
@@ -236,7 +238,7 @@ def _readings(shown: LockShown, units: Units) -> tuple[Reading, ...]:
             motion.travel,
             "length",
             f"of {show(needs, 'length', units)}: {does}",
-            share=motion.travel / needs,
+            share=round(motion.travel / needs, 4),
         ),
         Reading("Lift cable", motion.lift, "length", _does(motion.lift)),
         Reading("Front support strap", motion.front_tension, "force", front_words(motion, units)),
@@ -264,8 +266,8 @@ def lock_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units = 
 
     Examples
     --------
-    >>> lab = lock_lab(setting="extension = 12°")
-    >>> "extension = 12 °" in lab.setting
+    >>> lab = lock_lab(setting="arm_extension = 12°")
+    >>> "arm_extension = 12 °" in lab.setting
     True
     """
     answers = _LockSetUps(wearer)
@@ -273,7 +275,7 @@ def lock_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units = 
         "Lock lab: the motion that works the elbow lock, and the operating sequence",
         _controls(wearer),
         answers.page,
-        play="abduction",
+        play="arm_abduction",
         challenges=LOCK_CHALLENGES,
         predictions=LOCK_PREDICTIONS,
         another="wearer",

@@ -142,16 +142,19 @@ def lock_answers(
     """
     buckled = stands(setting, lock_strap=0.0, lock_travel=ElbowLock.travel, protraction=0.0)
     light, snug = stands(setting, pull=_START_PULL), stands(setting, support_strap=0.0)
-    back = float(setting["extension"]) >= _BACK - _NEAR
-    down = stands(setting, extension=_BACK, abduction=_AWAY) and float(setting["depression"]) >= _DOWN - _NEAR
+    back = float(setting["arm_extension"]) >= _BACK - _NEAR
+    down = (
+        stands(setting, arm_extension=_BACK, arm_abduction=_AWAY)
+        and float(setting["shoulder_depression"]) >= _DOWN - _NEAR
+    )
     extend = lower = pull = front = None
-    if buckled and light and snug and back and stands(setting, abduction=_HANGS, depression=0.0):
-        before = at({**setting, "extension": 0.0})
+    if buckled and light and snug and back and stands(setting, arm_abduction=_HANGS, shoulder_depression=0.0):
+        before = at({**setting, "arm_extension": 0.0})
         lifts = before.motion.lift, shown.motion.lift
         said = "with the arm hanging", "with it extended"
         extend = more_or_less("Lift cable drawn", *lifts, kind="length", units=units, said=said, why=_PAYS)
     if buckled and light and snug and down:
-        lower = _travel(at({**setting, "depression": 0.0}), shown, units, _DRAWS)
+        lower = _travel(at({**setting, "shoulder_depression": 0.0}), shown, units, _DRAWS)
     if buckled and snug and down and shown.pull >= _MORE_PULL - FORCE_ROUNDED:
         pull = _travel(at({**setting, "pull": _START_PULL}), shown, units, _RING)
     if buckled and light and down and float(setting["support_strap"]) >= _OUT - LENGTH_ROUNDED:

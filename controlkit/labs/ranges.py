@@ -98,8 +98,8 @@ LOCK_PULL: Range = 1.0, 60.0
 """Pull at the control strap while the lock is worked [N]."""
 LOCK_STRAP: Range = mm(-15.0), mm(15.0)
 """How far the lock's strap is let out [m]."""
-LOCK_TRAVEL: Range = source("elbow_lock_travel").si_low, source("elbow_lock_travel").si_high
-"""Travel that a lock needs, as printed [m]."""
+LOCK_TRAVEL: Range = mm(14.0), mm(22.0)
+"""Travel that a lock needs: what is printed lies within [m]."""
 TURNED_AWAY: Range = 0.0, deg(90.0)
 """How far a device is turned away from its object before it is pre-positioned [rad]."""
 

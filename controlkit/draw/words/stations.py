@@ -111,9 +111,9 @@ def stations_words(
     said.append(f"Now you are {here}: {state.words}.")
     onward, on, beside = right_words(road, state)
     for one in (one for one in exits if one.right):
-        named = (on if one.step == onward else beside).capitalize()
+        called = (on if one.step == onward else beside).capitalize()
         needs = amount_words(one.amount, units)
-        said.append(f"{named} from here: {one.step} ({changes_words(one)}). It needs: {needs}.")
+        said.append(f"{called} from here: {one.step} ({changes_words(one)}). It needs: {needs}.")
     said += [
         f"Wrong from here: {one.step} ({changes_words(one)}). {one.consequence.said(units)}"
         for one in exits
