@@ -21,7 +21,7 @@ from controlkit.labs.controls import Control, Menu, Slider, Steps, Tick, Values
 from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab
 from controlkit.labs.handles import angle_handle
-from controlkit.labs.lock_steps import STEPS, Errand, Errands, steps_page
+from controlkit.labs.lock_steps import STEPS, DualErrands, Errand, steps_page
 from controlkit.labs.lock_tasks import LOCK_CHALLENGES, LOCK_PREDICTIONS, lock_answers, lock_verdicts
 from controlkit.labs.page import Page, Reading, Units
 from controlkit.labs.people import people, person_of
@@ -156,7 +156,7 @@ class _LockSetUps:
         self._worn = lru_cache(maxsize=_KEPT)(self._put_on)
         self._motions = lru_cache(maxsize=_KEPT)(self._follow)
         self._shown: _Motions | None = None
-        self._errands = Errands()
+        self._errands = DualErrands()
 
     def _put_on(self, who: str, side: str, let_out: float) -> DualControl:
         wearer = replace(person_of(self._own, who, side), level="transhumeral")

@@ -31,7 +31,7 @@ from controlkit.mechanics.sequence.dual import holds
 from controlkit.mechanics.sequence.dual_errand import POSITIONS_SEEN
 from controlkit.units import InputError, show
 
-__all__ = ["STEPS", "Errand", "Errands", "steps_page"]
+__all__ = ["STEPS", "Errand", "DualErrands", "steps_page"]
 
 STEPS = {
     name.replace(" ", "-"): name
@@ -89,8 +89,8 @@ class Errand:
         return self.state.fits(self.task.goal)
 
 
-class Errands:
-    """Errands of the set-ups seen so far."""
+class DualErrands:
+    """DualErrands of the set-ups seen so far."""
 
     def __init__(self) -> None:
         self._known = lru_cache(maxsize=8)(_set_out)
