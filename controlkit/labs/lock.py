@@ -116,7 +116,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         Steps("step", "Take a step", tuple(STEPS.items())),
         Tick("tell", "Tell which steps are right now"),
         *people(own),
-        turned("side"),
+        turned("front"),
     )
 
 
@@ -205,20 +205,20 @@ class _LockSetUps:
             then = None if pinned is None else self._errand(pinned)
             return steps_page(errand, then, setting, units, verdicts=verdicts, answers=answers)
         wearer, second = system.harness.wearer, seen_from(setting["view"])
-        front, beside = (
+        side, beside = (
             wearer_scene(pull, view, system=system, lock=shown.motion, plain=True, scale=scale, units=units)
-            for view, scale in (("front", True), (second, False))
+            for view, scale in (("side", True), (second, False))
         )
         charts = lock_bars(shown, units, size=_SIZE)
         said = lock_motion_words(shown, units)
         compared = apart_lock_words(shown, self.ask(pinned)[0], units) if pinned is not None else ""
         return Page(
-            (front, beside, *charts),
-            " ".join(part for part in (said, compared, front.words, beside.words) if part),
+            (side, beside, *charts),
+            " ".join(part for part in (said, compared, side.words, beside.words) if part),
             " ".join(part for part in (said, compared) if part),
             readings=_readings(shown, units),
             handles=(
-                angle_handle("arm", "arm_abduction", "elbow", pose=pull.pose, wearer=wearer, view="front", picture=0),
+                angle_handle("arm", "arm_abduction", "elbow", pose=pull.pose, wearer=wearer, view=second, picture=1),
                 ground(setting["view"], beside, wearer, picture=1),
             ),
             verdicts=verdicts,

@@ -30,7 +30,7 @@ STARTS: dict[str, tuple[dict[str, Any], ...]] = {
         {"scapulae": "both", "bands": 6.0, "end_ahead": mm(30), "loop_ahead": mm(10), "elbow_flexion": deg(50)},
         {"locked": True, "arm_flexion": deg(40)},
     ),
-    "lock": ({}, {"arm_extension": deg(10), "arm_abduction": deg(30)}, {"view": math.pi}),
+    "lock": ({}, {"arm_extension": deg(10), "arm_abduction": deg(30)}, {"view": 0.0}),
 }
 PARTS = ("lift loop", "housing end")
 # how far off, as a share of the way: rounding; pads that give; straps that draw the ring along as they come taut;
