@@ -22,7 +22,7 @@ SHOWN: dict[str, tuple[str, tuple[str, ...]]] = {
     "dual": ("end_ahead = 25 mm; bands = 6; scapulae = both; elbow_flexion = 60 °", ()),
     "lock": (
         "arm_extension = 10 °; arm_abduction = 30 °; shoulder_depression = 8 °; support_strap = 15 mm",
-        ("side", "back"),
+        ("front", "back"),
     ),
 }
 DEVICES = ("hook-opening", "hand-opening", "hook-closing", "hand-closing")

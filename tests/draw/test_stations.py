@@ -242,3 +242,15 @@ def test_it_is_written_as_svg_and_in_either_unit_system(name: str) -> None:
 def test_it_is_drawn_in_the_other_ink_too() -> None:
     axes = render_matplotlib(_drawn("dual", 8))
     assert axes.has_data()
+
+
+def test_names_of_steps_are_kept_on_request() -> None:
+    """The road still shows how far there is to go; no step to come is named in picture or words."""
+    task = _task("dual")
+    road = task.judge(_order("dual")).taken
+    open_, kept = (stations_scene(task.name, road, task.start, named=named) for named in (True, False))
+    assert any("unlock" in text for text in _texts(open_))
+    assert not any("unlock" in text for text in _texts(kept))
+    assert "unlock" in open_.words
+    assert "unlock" not in kept.words
+    assert f"It has {len(road) + 1} stations" in kept.words

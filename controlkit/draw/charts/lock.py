@@ -9,6 +9,12 @@ from controlkit.draw.words.pull import Units
 
 __all__ = ["lock_bars"]
 
+_SHORT = {
+    "walking, arm forward": "arm forward",
+    "walking, arm back": "arm back",
+    "abduction of 60 degrees": "abduction 60°",
+}
+
 
 def lock_bars(shown: LockShown, units: Units = "both", *, size: tuple[float, float] = CHART) -> tuple[Scene, Scene]:
     """Draw what each part does to the lock's strap, and in a second picture to lift cable and front support strap.
@@ -40,7 +46,7 @@ def lock_bars(shown: LockShown, units: Units = "both", *, size: tuple[float, flo
         Bar("lock needs", shown.lock.travel, "bar required"),
     )
     idle = tuple(
-        Bar(name.replace("walking, ", "walking,\n"), max(drawn, 0.0), "bar plain")
+        Bar(_SHORT.get(name, name), max(drawn, 0.0), "bar plain")
         for name, drawn in shown.idle.items()
         if name != "rest"
     )
@@ -55,7 +61,7 @@ def lock_bars(shown: LockShown, units: Units = "both", *, size: tuple[float, flo
     second = (
         Group("Lift cable: taken up, below 0 paid out [{unit}]", tuple(cables), "length", 0.025),
         Group("Front support strap [{unit}]", front, "length", 0.025),
-        Group("Must not lock: draws the lock's cable by [{unit}]", idle, "length", 0.025),
+        Group("Walking, abduction: draw the lock's cable by [{unit}]", idle, "length", 0.025),
     )
     words = lock_motion_words(shown, units)
     return (
