@@ -249,8 +249,8 @@ def test_names_of_steps_are_kept_on_request() -> None:
     task = _task("dual")
     road = task.judge(_order("dual")).taken
     open_, kept = (stations_scene(task.name, road, task.start, named=named) for named in (True, False))
-    assert any("unlock" in text for text in _texts(open_))
-    assert not any("unlock" in text for text in _texts(kept))
-    assert "unlock" in open_.words
-    assert "unlock" not in kept.words
+    assert any("lift to the mouth" in text for text in _texts(open_))
+    assert not any("lift to the mouth" in text for text in _texts(kept))
+    assert "lift to the mouth" in open_.words
+    assert "lift to the mouth" not in kept.words
     assert f"It has {len(road) + 1} stations" in kept.words
