@@ -20,7 +20,7 @@ from controlkit.exercises.ex07.case import PARTS, WAY_UP, load, right_bands, ten
 from controlkit.exercises.ex07.formula import FORMULAS
 from controlkit.exercises.ex07.items import OF_SCENE, moves_first
 from controlkit.mechanics import DualControl, hook_opening
-from controlkit.mechanics.chain.dual import capture
+from controlkit.mechanics.chain.dual import capture, control
 from controlkit.mechanics.elbow import FlexionSpring, LiftLine, Piece, ProstheticForearm, lift
 from controlkit.units import deg, mm
 from tests.checking.hands import Hands
@@ -450,6 +450,7 @@ def test_a_case_asks_for_one_table_of_the_harness(ex07: ModuleType, monkeypatch:
     for number in range(8):
         worn.cache_clear()
         bench._measured.cache_clear()
+        control._captured.cache_clear()
 
         def counted(*given: Any, who: str = str(number), **named: Any) -> Any:
             runs[who] += 1
