@@ -14,7 +14,13 @@ from controlkit.mechanics import DualControl, Wearer, above_elbow_eight, hook_op
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.chain.dual import lock_motions
 from controlkit.mechanics.elbow import ElbowLock, FlexionSpring, LiftLine
-from controlkit.mechanics.sequence import DualErrand, operating_sequence, operating_sequence_dual, pose_of
+from controlkit.mechanics.sequence import (
+    DualErrand,
+    in_dual_control,
+    operating_sequence,
+    operating_sequence_dual,
+    pose_of,
+)
 from controlkit.mechanics.sequence.dual import holds
 from controlkit.mechanics.sequence.dual_errand import AT_MOUTH, AT_TABLE, LOW, OVER_MOUTH, OVER_TABLE, PLACES
 from controlkit.units import InputError, deg, mm
@@ -206,6 +212,18 @@ def test_the_order_of_asking_changes_nothing() -> None:
     assert first == [answer(forth, ask) for ask in asked]
     held = [one for one in first if not isinstance(one, str) and one.scapulae > 0.0]
     assert held  # somewhere both scapulae help, so that an answer without them would be another
+
+
+def test_a_changed_step_of_the_same_name_gets_its_own_answer() -> None:
+    errand, task = _built("woman")
+    demand = in_dual_control(errand)
+    wrist, ready = task.steps["pre-position the wrist"], task.start
+    other = replace(wrist, changes={"turntable": "turned to the object"})
+    idle = replace(wrist, does="nothing")
+    assert [demand(step, ready).turn for step in (wrist, other, idle, wrist)] == pytest.approx(
+        [errand.turned, errand.swung, 0.0, errand.turned]
+    )
+    assert errand.turned != errand.swung
 
 
 def test_a_lift_goes_up() -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import cache
 
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.inputs import kind
@@ -115,14 +114,7 @@ def in_dual_control(errand: DualErrand) -> Callable[[Step, Situation], Amount]:
     40
     """
 
-    steps: dict[str, Step] = {}
-
     def demand(step: Step, state: Situation) -> Amount:
-        return known(steps.setdefault(step.name, step).name, state)
-
-    @cache
-    def known(name: str, state: Situation) -> Amount:
-        step = steps[name]
         carried, lock_off = state["object"] == "held", state["lock"] == "off"
         before = holds(errand, state)
         drawn = before.generated if before else 0.0
