@@ -143,7 +143,7 @@ class AboveElbow(Pattern):
         return places
 
     def rough(self, span: Span) -> Array:
-        """The front strap goes over the shoulder and down before it, the suspensor behind the neck round its outer edge.
+        """The front strap goes over the shoulder and down before it, the suspensor round its outer edge.
 
         Parameters
         ----------
@@ -270,7 +270,7 @@ def base_plate_on(wearer: Wearer, below: str) -> float:
 
 
 def _above_joint(bodies: Bodies) -> Array:
-    """Above and beside the shoulder joint, clear of the deltoid: a suspensor that begins nearer lies astray at times."""
+    """Above and beside the shoulder joint, clear of the deltoid: a suspensor begun nearer lies astray at times."""
     clear = (bodies.build.deltoid[bodies.who] + route.FAR) / np.sqrt(2.0)
     return np.asarray(bodies.posed.joint[:, 0] + clear[:, None] * (route.UP + route.SIDE))
 
