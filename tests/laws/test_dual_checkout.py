@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import replace
 from functools import lru_cache
 from typing import Any
@@ -298,3 +299,43 @@ def test_the_control_strap_turns_the_socket_and_more_the_harder_it_opens() -> No
 def test_it_checks_out_dual_control_only() -> None:
     with pytest.raises(InputError):
         checkout_above(SingleControl(figure_of_eight(Wearer.average("male"))))  # type: ignore[arg-type]
+
+
+def test_where_the_control_motion_ends_before_a_position_its_row_says_so() -> None:
+    """The mouth asks for 35 degrees: a motion that ends at 15 is taken to its end, and the row names both."""
+    short = replace(healthy(), furthest=deg(15))
+    found, whole = checkout_above(short), record()
+    said = "the end of the control motion, 15.0°, and not to 35.0°"
+    assert said in found["opening at the mouth"].how
+    for name in ("opening at the fly", "opening at the waist"):
+        assert "end of the control motion" not in found[name].how
+    assert all("end of the control motion, " not in row.how for row in whole.rows)
+    assert found["socket turned by the control strap"].measured == 0.0  # no pull comes to the strap so soon
+    assert sum("end of the control motion" in line for line in found.conflicts) == 1
+
+
+def test_a_position_beyond_the_control_motion_opens_what_its_end_opens() -> None:
+    low = healthy(ring=mm(80))
+    short, whole = WornDual(replace(low, furthest=deg(34))), WornDual(low)
+    mouth = short.at("mouth")
+    assert (mouth.arm_flexion, whole.at("mouth").arm_flexion) == pytest.approx((deg(34), deg(35)))
+    end = short.opens(mouth.elbow_flexion, both=True, away=mouth.arm_abduction)
+    assert 0.0 < short.opens_at("mouth") < whole.opens_at("mouth")
+    assert short.opens_at("mouth") == pytest.approx(end, abs=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("ask", "says"),
+    [
+        (lambda: WornDual(healthy()).opens_at("nose"), "'nose'. Give one of .*\"mouth\""),
+        (lambda: WornDual(healthy()).needs_at(3, 0.5), "given as 3. Give one of"),  # type: ignore[arg-type]
+        (lambda: symptoms_above(None), "The prosthesis was given as None.*FittedDual"),  # type: ignore[arg-type]
+        (lambda: DualBench(None), "The system was given as None.*DualControl"),  # type: ignore[arg-type]
+        (lambda: FittedDual(None), "The system was given as None.*DualControl"),  # type: ignore[arg-type]
+        (lambda: FittedDual(healthy(), lock=11), "The lock was given as 11.*ElbowLock"),  # type: ignore[arg-type]
+        (lambda: FittedDual(healthy(), strap=0.01), "strap was given as 0.01.*LockStrap"),  # type: ignore[arg-type]
+    ],
+)
+def test_what_cannot_be_measured_is_said(ask: Callable[[], object], says: str) -> None:
+    with pytest.raises(InputError, match=says):
+        ask()
