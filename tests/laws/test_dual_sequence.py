@@ -371,6 +371,16 @@ def test_locked_between_two_positions_it_sinks_to_the_one_below() -> None:
         assert not task.take(locked, "open the device").right
 
 
+@ALL
+def test_the_lock_alone_says_where_a_locked_forearm_sinks(name: str) -> None:
+    """Of a pull at the lock, and of the errand's places: one law, where it hangs included."""
+    errand, _ = _built(name)
+    for over, at in ((OVER_TABLE, AT_TABLE), (OVER_MOUTH, AT_MOUTH), (LOW, LOW)):
+        done = errand.pull_lock(over, locked=False)
+        assert done.after.elbow_flexion == errand.flexion[at]
+        assert done.dropped == pytest.approx(errand.falls(over, at)[0], abs=1e-12)
+
+
 def test_a_table_just_at_a_position_needs_no_sinking() -> None:
     errand = _errand("female", table=deg(60.0))
     task = operating_sequence_dual(errand)
