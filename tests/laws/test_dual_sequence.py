@@ -178,7 +178,6 @@ def _forbidden(errand: DualErrand, state: Situation) -> list[str]:
         "cable bears a forearm that hangs": low and state["cable"] == "taut",
         "brought to the mouth and not held there": state["errand"] == "at the mouth"
         and (state["object"] != "held" or state["elbow"] not in (OVER_MOUTH, AT_MOUTH)),
-        "at the end a cable that is pulled": state.fits({"elbow": LOW, "errand": "done", "cable": "taut"}),
     }
     return [rule for rule, broken in rules.items() if broken]
 
@@ -215,11 +214,10 @@ def test_every_rule_of_what_is_forbidden_can_be_broken() -> None:
         {"elbow": AT_TABLE, "lock": "off"},
         {"cable": "taut"},
         {"errand": "at the mouth"},
-        {"cable": "taut", "errand": "done"},
     ]
     broken = [set(_forbidden(errand, task.start.after(facts))) for facts in made_up]
     assert all(broken)
-    assert len(set().union(*broken)) == 10
+    assert len(set().union(*broken)) == 9
     assert _forbidden(errand, task.start) == []
 
 
