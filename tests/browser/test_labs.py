@@ -48,6 +48,11 @@ TYPED: dict[str, tuple[tuple[str, str, str], ...]] = {
         ("end_ahead", "1 in", "end_ahead = 25.4 mm"),
         ("loop_along", "900", "900 mm was given"),
     ),
+    "lock": (
+        ("arm_abduction", "22,5", "arm_abduction = 22.5 °"),
+        ("support_strap", "0.5 in", "support_strap = 12.7 mm"),
+        ("arm_abduction", "80", "80° was given"),
+    ),
 }
 
 

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.chain.dual import DualControl, LockStrap, lock_motions
+from controlkit.mechanics.chain.dual.amplifier import without
 from controlkit.mechanics.chain.dual.capture import Capture
 from controlkit.mechanics.chain.positions import FORWARD
 from controlkit.mechanics.elbow import GRAVITY, ElbowLock, ElbowState, Pulled
@@ -158,6 +159,7 @@ class DualErrand:
 
     def __post_init__(self) -> None:
         kind("The system", self.system, DualControl, "DualControl(harness=above_elbow_eight(wearer))")
+        without(self.system.amplifier, "An operating sequence")
         if self.lock is not None:
             kind("The lock", self.lock, ElbowLock, "ElbowLock.evenly(11)")
         full = self.system.device.full_opening
