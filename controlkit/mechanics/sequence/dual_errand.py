@@ -299,7 +299,8 @@ class DualErrand:
             What that does
         """
         state = ElbowState(locked, self._at(where))
-        return self.catch.pull(state, travel=self.catch.travel, force=self.catch.force, moment=moment)
+        travel, force = self.catch.travel, self.catch.force
+        return self.catch.pull(state, travel=travel, force=force, moment=moment, stop=self.rest)
 
     def on_lock(self, where: str, *, carried: bool, tension: float = 0.0, arm_flexion: float = 0.0) -> float:
         """Moment that the lock bears.
@@ -480,8 +481,7 @@ class DualErrand:
 
     def _sunk(self, flexion: float) -> float:
         """Where the forearm comes to rest when it is locked and the cable eased."""
-        below = [at for at in self.catch.positions if at <= flexion + 1e-9]
-        return float(max(below[-1], self.rest)) if below else self.rest
+        return self.catch.sunk(float(flexion), self.rest)
 
     def _asks(self, width: float) -> float:
         """Cable force at the device that opens it so far [N]."""
