@@ -31,7 +31,7 @@ from controlkit.mechanics.sequence.dual import holds
 from controlkit.mechanics.sequence.dual_errand import POSITIONS_SEEN
 from controlkit.units import InputError, show
 
-__all__ = ["STEPS", "Errand", "DualErrands", "steps_page"]
+__all__ = ["STEPS", "DualErrands", "Errand", "steps_page"]
 
 STEPS = {
     name.replace(" ", "-"): name
