@@ -142,7 +142,7 @@ def whole(values: Mapping[str, Value]) -> dict[str, Value] | None:
 
 def right_back(c: Case | Mapping[str, Any]) -> float:
     """Extension that a design needs on any body, as low as the shoulder may come [deg]."""
-    return max(13.5, 12 + float(c["margin"] - 2.7 + 1.05 * (8 - c["down_most"])) / 0.85)
+    return max(13.0, 16 + float(c["margin"] - 1.3 - 1.25 * (c["down_most"] - 4)) / 0.87)
 
 
 def present(c: Case) -> tuple[str | Table, ...]:
