@@ -319,11 +319,11 @@ def test_every_case_has_a_design_that_serves_it_and_all_others(ex08: ModuleType,
 
 def test_no_one_design_serves_many_names(ex08: ModuleType) -> None:
     """Each name's own design, tried on whatever the other names ask for."""
-    names = [ex08.exercise.own_case(f"Student {number}") for number in range(24)]
+    names = [ex08.exercise.own_case(f"Student {number}") for number in range(16)]
     for demand in {(one.down_most, one.margin) for one in names}:
         design = good(next(one for one in names if (one.down_most, one.margin) == demand))
         served = sum(judge(ex08.exercise, "design", design, case).points == 9 for case in names)
-        assert 1 <= served <= 6, (design, served)
+        assert 1 <= served <= 4, (design, served)
 
 
 def test_graded_bodies_are_other_people_of_kinds_that_may_be_told(ex08: ModuleType, root: Any) -> None:
