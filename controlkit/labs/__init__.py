@@ -6,6 +6,7 @@ from controlkit.labs.device import device_lab
 from controlkit.labs.dual import dual_lab
 from controlkit.labs.housing import housing_lab
 from controlkit.labs.lesson import go_on, try_it
+from controlkit.labs.lock import lock_lab
 from controlkit.labs.motions import motion_lab
 from controlkit.labs.sequence import sequence_lab
 from controlkit.labs.so_far import so_far
@@ -17,6 +18,7 @@ __all__ = [
     "dual_lab",
     "go_on",
     "housing_lab",
+    "lock_lab",
     "motion_lab",
     "sequence_lab",
     "so_far",

@@ -16,15 +16,20 @@ __all__ = [
     "BENDS",
     "COEFFICIENTS",
     "CROSSBAR",
+    "DEPRESSION",
     "DEVICE_FORCE",
     "DRAG",
     "ELBOW_OFFSET",
     "END_ABOVE",
+    "EXTENSION",
     "FLEXION_SPRING",
     "HANGS_AT",
     "HARNESS_FORCE",
     "LIFT_AHEAD",
     "LOAD",
+    "LOCK_PULL",
+    "LOCK_STRAP",
+    "LOCK_TRAVEL",
     "LOOP_ALONG",
     "OBJECT",
     "OBJECT_HELD",
@@ -86,6 +91,15 @@ LOAD: Range = 0.0, 1.0
 """Mass in a device that is lifted with the forearm [kg]."""
 FLEXION_SPRING: Range = 0.0, 1.5
 """Moment with which a spring flexes a straight elbow [N m]."""
+EXTENSION: Range = 0.0, deg(30.0)
+DEPRESSION: Range = 0.0, deg(10.0)
+"""Parts of a lock motion that a pose counts the other way [rad]."""
+LOCK_PULL: Range = 1.0, 60.0
+"""Pull at the control strap while the lock is worked [N]."""
+LOCK_STRAP: Range = mm(-15.0), mm(15.0)
+"""How far the lock's strap is let out [m]."""
+LOCK_TRAVEL: Range = mm(14.0), mm(22.0)
+"""Travel that a lock needs: what is printed lies within [m]."""
 TURNED_AWAY: Range = 0.0, deg(90.0)
 """How far a device is turned away from its object before it is pre-positioned [rad]."""
 

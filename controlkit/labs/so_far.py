@@ -19,6 +19,7 @@ LESSONS = (
     ("Terminal devices", "Device lab"),
     ("The whole chain", "Chain lab"),
     ("Dual control", "Dual-control lab"),
+    ("The above-elbow harness", "Lock lab"),
 )
 """Each lesson, and how the title of its lab begins."""
 

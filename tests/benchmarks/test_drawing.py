@@ -17,7 +17,7 @@ import numpy as np
 import pytest
 
 from controlkit.draw import render_svg, wearer_scene
-from controlkit.labs import chain_lab, device_lab, dual_lab, housing_lab, motion_lab, sequence_lab, strap_lab
+from controlkit.labs import chain_lab, device_lab, dual_lab, housing_lab, lock_lab, motion_lab, sequence_lab, strap_lab
 from controlkit.mechanics import Pull, SingleControl, Wearer, figure_of_eight
 from controlkit.units import mm
 
@@ -36,6 +36,7 @@ WALKS: dict[str, tuple[Callable[..., Any], str, str, str, tuple[float, float]]] 
     "device": (device_lab, "device", "curves = grip", "width", (0.005, 0.060)),
     "chain": (chain_lab, "chain", "view = back", "ring_below_c7", (0.040, 0.135)),
     "dual": (dual_lab, "dual", "scapulae = both; bands = 6", "loop_along", (0.030, 0.070)),
+    "lock": (lock_lab, "lock", "arm_extension = 10 °; view = back", "arm_abduction", (0.2, 0.9)),
     "sequence": (sequence_lab, "sequence", "step = reach-out, pull", "width", (0.010, 0.065)),
 }
 

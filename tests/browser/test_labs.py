@@ -48,6 +48,11 @@ TYPED: dict[str, tuple[tuple[str, str, str], ...]] = {
         ("end_ahead", "1 in", "end_ahead = 25.4 mm"),
         ("loop_along", "900", "900 mm was given"),
     ),
+    "lock": (
+        ("arm_abduction", "22,5", "arm_abduction = 22.5 °"),
+        ("support_strap", "0.5 in", "support_strap = 12.7 mm"),
+        ("arm_abduction", "80", "80° was given"),
+    ),
 }
 
 
@@ -68,6 +73,8 @@ _FIRST = {
     "chain": (("scapular_abduction", "20"),),
 }
 """What a lab is set to before its controls are tried one by one: without it some of them have nothing to change."""
+_SHOWS = {("lock", "step"): ("show", "ArrowDown")}
+"""What is pressed before a control is tried: from there on the lab shows its operating sequence."""
 
 
 def test_every_control_answers_to_keys(gallery: Gallery, lab: LabPage) -> None:
@@ -76,10 +83,13 @@ def test_every_control_answers_to_keys(gallery: Gallery, lab: LabPage) -> None:
     for key, value in _FIRST.get(lab.name, ()):
         lab.type_value(key, value)  # something to let go of, or a scapula that moves
     for control in LABS[lab.name]().controls:
+        if (lab.name, control.key) in _SHOWS:
+            lab.press(*_SHOWS[lab.name, control.key])
         words, line, revision = lab.words, lab.line, lab.revision
         if isinstance(control, Steps):
-            lab.push("reach-out")
-            assert lab.line.startswith("step = reach-out; ")
+            step = "reach-out" if lab.name == "sequence" else control.options[0][0]
+            lab.push(step)
+            assert f"step = {step}; " in lab.line
             assert lab.words != words
             lab.push("back")
         else:

@@ -20,6 +20,10 @@ SHOWN: dict[str, tuple[str, tuple[str, ...]]] = {
     "device": ("pull = 25 N", ()),
     "chain": ("position = mouth", ("back",)),
     "dual": ("end_ahead = 25 mm; bands = 6; scapulae = both; elbow_flexion = 60 °", ()),
+    "lock": (
+        "arm_extension = 10 °; arm_abduction = 30 °; shoulder_depression = 8 °; support_strap = 15 mm",
+        ("front", "back"),
+    ),
 }
 DEVICES = ("hook-opening", "hand-opening", "hook-closing", "hand-closing")
 

@@ -17,7 +17,17 @@ from controlkit.draw.charts.cable import Bent, bend_chart, force_chart, path_cha
 from controlkit.draw.charts.motion import motion_bars
 from controlkit.draw.page.axes import held_axis
 from controlkit.draw.page.chart_layout import ChartLayout
-from controlkit.labs import chain_lab, device_lab, dual_lab, housing_lab, motion_lab, sequence, sequence_lab, strap_lab
+from controlkit.labs import (
+    chain_lab,
+    device_lab,
+    dual_lab,
+    housing_lab,
+    lock_lab,
+    motion_lab,
+    sequence,
+    sequence_lab,
+    strap_lab,
+)
 from controlkit.mechanics import Motion, Pose, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.chain.motions import take_apart
 from controlkit.units import deg, mm
@@ -186,7 +196,7 @@ def test_a_joint_that_makes_up_for_a_motion_is_shown_with_its_angle(system: Sing
         assert names.count("scapular abduction") == 2
 
 
-@pytest.mark.parametrize("make", [chain_lab, dual_lab, motion_lab, sequence_lab])
+@pytest.mark.parametrize("make", [chain_lab, dual_lab, lock_lab, motion_lab, sequence_lab])
 def test_what_stands_beside_the_stage_says_so(make: object) -> None:
     """One picture of each lab is a view, or two are; bars and lists stand beside."""
     lab = make()  # type: ignore[operator]

@@ -252,3 +252,15 @@ def test_the_list_of_steps_has_room_for_the_parts_above_the_elbow(size: tuple[fl
     scene = steps_scene(task.name, taken, taken[-1].after, reached=False, size=size, units="metric")
     for left, _, right, _ in _boxes(scene):
         assert scene.frame.left <= left < right <= scene.frame.right
+
+
+def test_names_of_steps_are_kept_on_request() -> None:
+    """The road still shows how far there is to go; no step to come is named in picture or words."""
+    task = _task("dual")
+    road = task.judge(_order("dual")).taken
+    open_, kept = (stations_scene(task.name, road, task.start, named=named) for named in (True, False))
+    assert any("lift to the mouth" in text for text in _texts(open_))
+    assert not any("lift to the mouth" in text for text in _texts(kept))
+    assert "lift to the mouth" in open_.words
+    assert "lift to the mouth" not in kept.words
+    assert f"It has {len(road) + 1} stations" in kept.words

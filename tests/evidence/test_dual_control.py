@@ -160,7 +160,7 @@ ROWS: dict[str, Said] = {
         outside="before the harness is taut the arm is well raised, and the cable has no lever: the device opens first",
     ),
     "arm flexion": Said(
-        "full flexion of the forearm within 45 degrees of arm flexion [deg]",
+        "full flexion of the forearm within 45 degrees of arm flexion, were the device held shut [deg]",
         "second-hand; that arm flexion alone is meant is reasoned",
         0.0,
         45.0,

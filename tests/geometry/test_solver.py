@@ -44,7 +44,7 @@ def test_length_of_an_arc_that_ends_between_two_nodes() -> None:
 
 
 def test_a_path_that_is_far_from_definite_is_stiffened_alone_until_it_is() -> None:
-    """A tiny ball with a path drawn hard over it: it outweighs webbing a hundredfold; its neighbour is calm."""
+    """A path drawn hard over a tiny ball: its curvature outweighs webbing a hundredfold; its neighbour is calm."""
     ball, reach = sphere((0, 0, 0), 0.002), np.linspace(-0.2, 0.2, 9)
     calm = np.stack([reach, np.full(9, 0.1), np.zeros(9)], axis=1)
     drawn = np.stack([reach, np.full(9, -0.1), np.zeros(9)], axis=1)

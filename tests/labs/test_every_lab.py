@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from controlkit.labs import chain_lab, device_lab, dual_lab, housing_lab, motion_lab, sequence_lab, strap_lab
+from controlkit.labs import chain_lab, device_lab, dual_lab, housing_lab, lock_lab, motion_lab, sequence_lab, strap_lab
 from controlkit.labs.controls import Control, Slider, Steps, Tick
 from controlkit.units import deg
 
@@ -20,6 +20,7 @@ LABS = {
     "device": device_lab,
     "chain": chain_lab,
     "dual": dual_lab,
+    "lock": lock_lab,
 }
 # what must be so for a control to matter: something to let go of, curves that show strength, a hand in the task,
 # a scapula that moves, takes the device along and draws on the straps in front
@@ -34,6 +35,8 @@ BEFORE: dict[tuple[str, str], dict[str, Any]] = {
     ("motion", "support_strap"): {"arm_flexion": 0.0, "scapular_abduction": deg(20)},
     ("sequence", "width"): {"step": "reach-out, pull"},
     ("sequence", "device"): {"step": "reach-out, pull"},
+    ("lock", "step"): {"show": "sequence"},
+    ("lock", "tell"): {"show": "sequence"},
 }
 
 
@@ -45,7 +48,8 @@ def _elsewhere(control: Control) -> Any:
     if isinstance(control, Tick):
         return not control.start
     if isinstance(control, Steps):
-        return "reach-out"
+        names = [name for name, _ in control.options]
+        return "reach-out" if "reach-out" in names else names[0]
     return next(name for name, _ in control.options if name != control.start)
 
 

@@ -7,13 +7,13 @@ from typing import Any
 
 import pytest
 
-from controlkit.labs import chain_lab, device_lab, dual_lab, housing_lab, motion_lab, sequence_lab
+from controlkit.labs import chain_lab, device_lab, dual_lab, housing_lab, lock_lab, motion_lab, sequence_lab
 from controlkit.labs.frame import Lab
 from controlkit.units import deg, mm
 
 from .asking import ask
 
-LABS = {"motion": motion_lab, "housing": housing_lab, "chain": chain_lab, "dual": dual_lab}
+LABS = {"motion": motion_lab, "housing": housing_lab, "chain": chain_lab, "dual": dual_lab, "lock": lock_lab}
 STARTS: dict[str, tuple[dict[str, Any], ...]] = {
     "motion": (
         {},
@@ -30,6 +30,7 @@ STARTS: dict[str, tuple[dict[str, Any], ...]] = {
         {"scapulae": "both", "bands": 6.0, "end_ahead": mm(30), "loop_ahead": mm(10), "elbow_flexion": deg(50)},
         {"locked": True, "arm_flexion": deg(40)},
     ),
+    "lock": ({}, {"arm_extension": deg(10), "arm_abduction": deg(30)}, {"view": 0.0}),
 }
 PARTS = ("lift loop", "housing end")
 # how far off, as a share of the way: rounding; pads that give; straps that draw the ring along as they come taut;

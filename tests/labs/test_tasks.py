@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from controlkit.labs import chain_lab, device_lab, dual_lab, housing_lab, motion_lab, sequence_lab
+from controlkit.labs import chain_lab, device_lab, dual_lab, housing_lab, lock_lab, motion_lab, sequence_lab
 from controlkit.labs.controls import Slider
 from controlkit.labs.frame import Lab
 from controlkit.mechanics import FAULTS, Wearer
@@ -24,6 +24,7 @@ LABS: dict[str, Callable[[], Lab]] = {
     "device": lambda: device_lab(setting="strength = 140 N; width = 60 mm"),
     "chain": lambda: chain_lab(Wearer.average("female", amputated="left", name="Beatriz")),
     "dual": lambda: dual_lab(Wearer.average("male", amputated="right", level="transhumeral", name="Emeka")),
+    "lock": lambda: lock_lab(Wearer.average("female", amputated="left", level="transhumeral", name="Amina")),
 }
 """The labs as their lessons open them."""
 
@@ -43,6 +44,21 @@ FLY = {"position": "fly", "control_strap": mm(5), "ring_below_c7": mm(120), **CO
 SHUT = {"loop_along": mm(45), "end_ahead": mm(45), "bands": 5.0, "elbow_flexion": deg(100)}
 TWO_JOBS = {"loop_along": mm(45), "end_ahead": mm(25), "bands": 5.0, "device": "steel-hook", "scapulae": "both"}
 TWO_JOBS = {**TWO_JOBS, "arm_flexion": deg(85)}
+HOLD = {
+    "arm_extension": deg(10),
+    "arm_abduction": deg(30),
+    "shoulder_depression": deg(8),
+    "protraction": deg(5),
+    "pull": 30.0,
+}
+HOLD = {**HOLD, "support_strap": mm(15), "lock_strap": mm(-1)}
+LOCKED = (
+    "pre-position-the-wrist, pre-position-the-turntable, unlock, lift-to-the-table, lock, ease-the-cable, "
+    "open-the-device, surround, ease-the-cable, take-the-weight, unlock, lift-to-the-mouth, lock, ease-the-cable, "
+    "take-the-weight, unlock, lower-to-the-table, lock, ease-the-cable, open-the-device, clear, ease-the-cable, "
+    "take-the-weight, unlock, lower"
+)
+CUP = {"show": "sequence", "support_strap": mm(15), "step": LOCKED}
 
 SOLVED: dict[tuple[str, int], dict[str, Any]] = {
     ("sequence", 0): {"step": THERE_AND_BACK},
@@ -57,6 +73,8 @@ SOLVED: dict[tuple[str, int], dict[str, Any]] = {
     ("chain", 1): FLY,
     ("dual", 0): SHUT,
     ("dual", 1): TWO_JOBS,
+    ("lock", 0): HOLD,
+    ("lock", 1): CUP,
 }
 """A setting that meets each goal, in whole steps of the sliders."""
 
@@ -129,6 +147,25 @@ SPOILED: list[tuple[str, int, dict[str, Any], str]] = [
     ("dual", 1, {"device": "hook"}, "the forearm does not carry a steel hook"),
     ("dual", 1, {"bands": 3.0, "friction": 0.3, "loop_along": mm(50)}, "the hook has 3 bands"),
     ("dual", 1, {"spring": 0.1}, "a spring helps"),
+    ("lock", 0, {"arm_extension": deg(5)}, "mm come to the lock"),
+    ("lock", 0, {"lock_travel": mm(16)}, "the lock needs 16.0 mm"),
+    ("lock", 0, {"lock_strap": mm(-8)}, "walking, arm back: that locks too"),
+    ("lock", 0, {"pull": 25.0}, "the control strap is pulled with 25.0 N"),
+    (
+        "lock",
+        0,
+        {"arm_extension": deg(20), "arm_abduction": deg(20), "shoulder_depression": deg(2)},
+        "of lift cable are paid out",
+    ),
+    ("lock", 0, {"arm_extension": deg(15)}, "the front support strap is taut"),
+    ("lock", 0, {"support_strap": mm(20)}, "the front support strap is let out by 20.0 mm"),
+    ("lock", 0, {"protraction": deg(6), "arm_extension": deg(8)}, "the shoulder is 6° forward"),
+    ("lock", 1, {"show": "motion"}, "the operating sequence is not shown"),
+    ("lock", 1, {"step": LOCKED.removesuffix(", lower")}, "the errand is not done"),
+    ("lock", 1, {"step": f"{LOCKED}, lower"}, "26 steps are more than it takes"),
+    ("lock", 1, {"tell": True}, "the lab tells which steps are right"),
+    ("lock", 1, {"lock_travel": mm(18)}, "the lock needs 18.0 mm"),
+    ("lock", 1, {"lock_strap": mm(-8)}, "walking, arm back: that locks too"),
 ]
 
 ANOTHER: list[tuple[str, int, dict[str, Any]]] = [
@@ -142,6 +179,8 @@ ANOTHER: list[tuple[str, int, dict[str, Any]]] = [
     ("chain", 1, {"wearer": "small-woman", **FLY, "ring_below_c7": mm(140), "support_strap": mm(20)}),
     ("dual", 0, {"wearer": "small-woman", **SHUT, "loop_along": mm(40), "end_ahead": mm(30)}),
     ("dual", 1, {"wearer": "small-woman", **TWO_JOBS, "loop_along": mm(40), "end_ahead": mm(10)}),
+    ("lock", 0, {"wearer": "small-woman", **HOLD, "lock_strap": mm(-2)}),
+    ("lock", 1, {"wearer": "small-woman", **CUP, "lock_strap": mm(-3)}),
 ]  # fmt: skip
 """Another body or device, met with another setting than the first."""
 
@@ -207,6 +246,7 @@ def test_no_slider_alone_meets_a_goal(labs: dict[str, Lab], name: str, goal: int
                 assert _missing(labs[name], goal, **{slider.key: value}), (slider.key, at)
 
 
+DOWN = "arm_extension = 10 deg; arm_abduction = 30 deg; shoulder_depression = 8 deg"
 # what each lesson's page asks its lab for, and which prediction that decides
 ASKED: list[tuple[str, str, str, str, str]] = [
     ("sequence", "width = 45 mm", "opening", "more", "mm for the ball"),
@@ -229,6 +269,10 @@ ASKED: list[tuple[str, str, str, str, str]] = [
     ("dual", "end_ahead = 25 mm; loop_along = 60 mm", "loop", "more", "mm after"),
     ("dual", "bands = 5", "bands", "the same", "N after"),
     ("dual", "elbow_flexion = 45 deg", "lock", "more", "mm after"),
+    ("lock", "arm_extension = 10 deg", "extend", "less", "mm with it extended"),
+    ("lock", DOWN, "lower", "more", "mm after"),
+    ("lock", f"{DOWN}; pull = 30 N", "pull", "less", "mm after"),
+    ("lock", f"{DOWN}; support_strap = 15 mm", "front", "the same", "mm after"),
 ]
 
 

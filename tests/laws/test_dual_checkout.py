@@ -48,11 +48,6 @@ def record(sex: str = "female", side: str = "right", ring: float = mm(50)) -> Ch
     return checkout_above(healthy(sex, side, ring))
 
 
-def _like(changed: DualControl, healthy: DualControl) -> DualControl:
-    """The changed system, which takes over what the healthy one's harness captures: an answer is the same, sooner."""
-    return WornDual(changed, WornDual(healthy)).system
-
-
 def _without(system: DualControl, **changed: Any) -> DualControl:
     return replace(system, cable=ControlCable(friction=0.0), **changed)
 
@@ -218,12 +213,10 @@ def test_criteria_that_disagree_both_stand_and_the_record_says_so(sex: str) -> N
 
 def test_where_nothing_disagrees_nothing_is_said_of_it() -> None:
     """A forearm that weighs almost nothing gains less than 2 lb over the cable; a low ring gives what the fly needs."""
-    heavy = checkout_above(
-        _like(replace(healthy(), forearm=forearm_of(healthy().harness.wearer, "hand with glove")), healthy())
-    )
+    heavy = checkout_above(replace(healthy(), forearm=forearm_of(healthy().harness.wearer, "hand with glove")))
     assert any("the whole range it does not lift" in sentence for sentence in heavy.conflicts)
     light = replace(healthy().lifted_forearm, pieces=tuple(replace(p, mass=0.01) for p in _pieces()))
-    found = checkout_above(_like(replace(healthy(), forearm=light), healthy()))
+    found = checkout_above(replace(healthy(), forearm=light))
     assert not any("does not lift" in sentence for sentence in found.conflicts)
     assert not any("the fly" in sentence for sentence in record(ring=mm(80)).conflicts)
 
@@ -279,14 +272,14 @@ def test_a_lower_ring_gives_more_cable(sex: str) -> None:
     ],
 )
 def test_what_is_set_up_wrongly_is_not_passed(change: Any, test: str) -> None:
-    found = checkout_above(_like(change(healthy()), healthy()))
+    found = checkout_above(change(healthy()))
     assert found[test].passed is False, str(found)
     assert test in found.words
     assert record()[test].passed is not False or test == "cable to flex the forearm fully"
 
 
 def test_a_loop_nearer_the_elbow_needs_no_more_cable_than_older_lists_allow() -> None:
-    near = checkout_above(_like(replace(healthy(), line=LiftLine(loop_along=mm(34), end_ahead=mm(25))), healthy()))
+    near = checkout_above(replace(healthy(), line=LiftLine(loop_along=mm(34), end_ahead=mm(25))))
     assert near["cable to flex the forearm fully"].passed is True
 
 
@@ -296,7 +289,7 @@ def test_a_mirrored_wearer_has_the_same_record() -> None:
 
 
 def test_the_control_strap_turns_the_socket_and_more_the_harder_it_opens() -> None:
-    strong = checkout_above(_like(replace(healthy(), device=hook_opening(9)), healthy()))
+    strong = checkout_above(replace(healthy(), device=hook_opening(9)))
     few, many = (found["socket turned by the control strap"] for found in (record(), strong))
     assert few.passed is many.passed is None
     assert 0.0 < (few.measured or 0.0) < (many.measured or 9.0)

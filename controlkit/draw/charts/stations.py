@@ -48,6 +48,7 @@ def stations_scene(
     taken: Sequence[Taken] = (),
     exits: Sequence[Taken] = (),
     wrong: Sequence[int] = (),
+    named: bool = True,
     width: float = WIDE,
     units: Units = "both",
 ) -> Scene:
@@ -67,6 +68,8 @@ def stations_scene(
         Steps out of the present state, to be told; empty to keep them.
     wrong : sequence of int
         How many wrong steps at each station, the start first, change something; empty to leave them out [-].
+    named : bool
+        Whether to say which step leads to which station.
     width : float
         Of the picture, 300 or more, in picture points; its height follows [-].
     units : str
@@ -89,14 +92,15 @@ def stations_scene(
     if road:
         _map(sheet, places, state, taken=taken, wrong=wrong)
         _key(sheet, places[0], bool(wrong))
-        _names(sheet, road, places.index(state) if state in places else None)
+        if named:
+            _names(sheet, road, places.index(state) if state in places else None)
     else:
         sheet.write("No order of right steps leads to the goal.")
     sheet.y -= 0.5 * _LINE
     sheet.write(f"You are here: {state.words}.")
     if exits:
         _fan(sheet, state, exits, right_words(road, state))
-    words = stations_words(name, road, state, exits=exits, units=units)
+    words = stations_words(name, road, state, exits=exits, named=named, units=units)
     frame = Frame(0.0, sheet.y - 0.004, sheet.wide, 0.0, text=_TEXT)
     return Scene("Road of steps", words, frame, tuple(sheet.items), beside=True)
 

@@ -73,6 +73,7 @@ def stations_words(
     state: Situation,
     *,
     exits: Sequence[Taken] = (),
+    named: bool = True,
     units: Units = "both",
 ) -> str:
     """Say what a diagram of stations shows.
@@ -87,6 +88,8 @@ def stations_words(
         How things stand.
     exits : sequence of Taken
         Steps out of that state, to be told.
+    named : bool
+        Whether to say which step leads to which station.
     units : str
         "metric", "inch-pound" or "both".
 
@@ -96,7 +99,9 @@ def stations_words(
         Sentences.
     """
     said = [f"Operating sequence of {name}, as a road of stations from left to right."]
-    if road:
+    if road and not named:
+        said.append(f"It has {len(road) + 1} stations; which steps lead to them is not told.")
+    elif road:
         said.append(f"It starts at: {road[0].before.words}.")
         said.append(f"Right steps lead to station {joined([f'{k} by {one.step}' for k, one in enumerate(road, 1)])}.")
     else:
@@ -106,9 +111,9 @@ def stations_words(
     said.append(f"Now you are {here}: {state.words}.")
     onward, on, beside = right_words(road, state)
     for one in (one for one in exits if one.right):
-        named = (on if one.step == onward else beside).capitalize()
+        called = (on if one.step == onward else beside).capitalize()
         needs = amount_words(one.amount, units)
-        said.append(f"{named} from here: {one.step} ({changes_words(one)}). It needs: {needs}.")
+        said.append(f"{called} from here: {one.step} ({changes_words(one)}). It needs: {needs}.")
     said += [
         f"Wrong from here: {one.step} ({changes_words(one)}). {one.consequence.said(units)}"
         for one in exits

@@ -13,6 +13,7 @@ from controlkit.mechanics.bench.instruments import PAPER, RIGHT, InstrumentReadi
 from controlkit.mechanics.bench.worn import SLIPS, axial_load, dragged, ring_of
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.chain.dual import DualControl, Lifted, LockStrap
+from controlkit.mechanics.chain.dual.amplifier import without
 from controlkit.mechanics.chain.positions import FORWARD, POSITIONS
 from controlkit.mechanics.elbow import ElbowLock
 from controlkit.mechanics.harness.laws import CableLaw
@@ -58,8 +59,8 @@ class WornDual:
     near: WornDual | None = field(default=None, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        if self.near is not None and _same_harness(self.system, self.near.system):
-            vars(self.system)["_captured"] = self.near.system._captured
+        kind("The system", self.system, DualControl, "DualControl(harness=above_elbow_eight(wearer))")
+        without(self.system.amplifier, "A bench")
 
     def turns(self, elbow: float, *, both: bool = False) -> float:
         """Arm flexion at which the forearm, lifted from its stop, comes past an angle.
@@ -322,12 +323,6 @@ class WornDual:
     def _way(self) -> list[float]:
         leaves = self.system.hangs_at + LEAVES
         return [leaves, *(float(at) for at in np.arange(_EVERY, FULL + 1e-9, _EVERY) if at > leaves + 1e-9)]
-
-
-def _same_harness(one: DualControl, other: DualControl) -> bool:
-    """Whether what one captures the other does too."""
-    gives = (system.cable.length / system.cable.stiffness for system in (one, other))
-    return one.harness == other.harness and one.furthest == other.furthest and len(set(gives)) == 1
 
 
 @dataclass(frozen=True)

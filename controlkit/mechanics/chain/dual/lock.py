@@ -288,7 +288,7 @@ def lock_motions(
     """
     lockable(harness, lock, strap)
     ways = ways_of(harness, strap, poses, pull=pull, force=lock.force)
-    return tuple(_answered(ways, lock, strap, at=k) for k in range(1, len(poses) + 1))
+    return tuple(answered(ways, lock, strap, at=k) for k in range(1, len(poses) + 1))
 
 
 def lockable(harness: Harness, lock: ElbowLock, strap: LockStrap) -> None:
@@ -309,7 +309,15 @@ def strapped(harness: Harness, strap: LockStrap) -> None:
         )
 
 
-def ways_of(harness: Harness, strap: LockStrap, poses: Sequence[Pose], *, pull: float, force: float = 0.0) -> LockWays:
+def ways_of(
+    harness: Harness,
+    strap: LockStrap,
+    poses: Sequence[Pose],
+    *,
+    pull: float,
+    force: float = 0.0,
+    near: Followed | None = None,
+) -> LockWays:
     """The way of the lock's strap with the arm hanging, then in some poses.
 
     Parameters
@@ -324,6 +332,8 @@ def ways_of(harness: Harness, strap: LockStrap, poses: Sequence[Pose], *, pull: 
         At the control strap meanwhile [N]
     force : float
         With which the strap pulls [N]
+    near : Followed, optional
+        The motion of a similar question, from which to start
 
     Returns
     -------
@@ -349,7 +359,7 @@ def ways_of(harness: Harness, strap: LockStrap, poses: Sequence[Pose], *, pull: 
     def law(pose: Pose, strap_give: float) -> CableLaw:  # noqa: ARG001
         return CableLaw(stiffness=1.0 / strap_give, start=pull, rise=0.0, full=_ENDLESS)
 
-    found = follow(harness, [REST, *poses], law)
+    found = follow(harness, [REST, *poses], law, near)
     bodies = route.bodies_of(harness.wearer, found.poses)
     retainer = route.on_arm(bodies.posed, strap.retainer * bodies.upper_arm, strap.side)
     given = found.net.give[:, None] * bodies.posed.axes[:, 0, :, 1]
@@ -398,8 +408,34 @@ def _webbing(found: Followed, long: Array, let_out: float = 0.0) -> Webbing:
     return Webbing(long + let_out, harness.straps.webbing / long, flesh=flesh)
 
 
-def _answered(ways: LockWays, lock: ElbowLock, strap: LockStrap, *, at: int) -> LockMotion:
-    """What one of some poses does to the lock."""
+def answered(ways: LockWays, lock: ElbowLock, strap: LockStrap, *, at: int) -> LockMotion:
+    """What one of some poses does to the lock.
+
+    Parameters
+    ----------
+    ways : LockWays
+        Ways of the strap under the lock's force
+    lock : ElbowLock
+        The lock
+    strap : LockStrap
+        Its strap; only how far it is let out is asked here
+    at : int
+        Which of the poses, hanging being the first [-]
+
+    Returns
+    -------
+    LockMotion
+        Travel of lock and lift cable, and whether the lock changes over
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import Wearer, above_elbow_eight
+    >>> harness, lock = above_elbow_eight(Wearer.average("male", level="transhumeral")), ElbowLock.evenly(11)
+    >>> ways = ways_of(harness, LockStrap(), [Pose(arm_flexion=-0.2)], pull=PULL, force=lock.force)
+    >>> taut, loose = (answered(ways, lock, LockStrap(let_out=out), at=1).travel for out in (0.0, 0.001))
+    >>> round(1e3 * (taut - loose), 3)
+    1.0
+    """
     found, row = ways.found, ways.rows[at]
     harness, side = found.harness, found.harness.wearer.amputated
     drawn = float(ways.drawn[at]) - strap.let_out

@@ -11,12 +11,13 @@ from numpy.typing import NDArray
 
 from controlkit.mechanics.body.placed import to_right
 from controlkit.mechanics.body.pose import Pose, posed
+from controlkit.mechanics.chain.dual.amplifier import without
 from controlkit.mechanics.chain.dual.capture import PULLS, constant
 from controlkit.mechanics.chain.dual.control import DualControl
 from controlkit.mechanics.chain.effort import fatigue
 from controlkit.mechanics.harness import outcomes
 from controlkit.mechanics.harness.layout import CONTROL
-from controlkit.mechanics.harness.motion import follow
+from controlkit.mechanics.harness.motion import Followed, follow
 from controlkit.mechanics.harness.pressure import strap_loads
 from controlkit.mechanics.harness.strap_load import StrapLoad
 from controlkit.mechanics.inputs import kind, within
@@ -132,15 +133,39 @@ def dual_pull(
     True
     """
     kind("The system", system, DualControl, "DualControl(harness=above_elbow_eight(wearer))")
+    without(system.amplifier, "A picture of the straps")
     within("The pull at the harness", pull, 0.0, PULLS[-1], example="newton(60)", of="force")
     within("The opening", opening, 0.0, system.device.full_opening, example="mm(30)", of="length")
-    pose, side = posed(angles), system.harness.wearer.amputated
-    found = follow(system.harness, [pose], constant(pull, system.cable.length / system.cable.stiffness))
-    at, net = found.asked[0], found.net
+    found = follow(system.harness, [posed(angles)], constant(pull, system.cable.length / system.cable.stiffness))
+    return stood(system, found, found.asked[0], opening=opening, locked=locked)
+
+
+def stood(system: DualControl, found: Followed, at: int, *, opening: float = 0.0, locked: bool = False) -> DualPull:
+    """The same at one station of a motion that has been followed.
+
+    Parameters
+    ----------
+    system : DualControl
+        The system
+    found : Followed
+        The motion of its harness
+    at : int
+        The station [-]
+    opening : float
+        Distance of the device's fingertips [m]
+    locked : bool
+        Whether the elbow is locked
+
+    Returns
+    -------
+    DualPull
+        Straps, ring and loads
+    """
+    net, side = found.net, system.harness.wearer.amputated
     force, loads = float(net.tension[CONTROL, at]), strap_loads(found, at)
     share = force / system.strength.cable
     return DualPull(
-        pose=pose,
+        pose=found.poses[at],
         locked=locked,
         opening=opening,
         harness_force=force,

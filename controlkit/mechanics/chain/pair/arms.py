@@ -35,7 +35,8 @@ class PairArm:
     cable : ControlCable
         Cable in its housing
     unlocked : bool
-        Above the elbow: whether the elbow's lock is off, so that the cable lifts the forearm; below it nothing changes
+        Above the elbow: whether the elbow's lock is off, so that the cable lifts the forearm, and lifts alone: bands so
+        weak that the device opens first are left out, `DualControl.lift` tells of them; below it nothing changes
 
     Raises
     ------
