@@ -296,11 +296,12 @@ def _wanted(c: Case) -> Table:
         (
             ("work the lock by the motion you teach", f"{c.needs} mm of its cable"),
             ("leave it alone in walking, the arm swinging back", f"short of that by at least {c.margin} mm"),
-            ("leave the anterior support strap give", "not taut at the end of the motion"),
+            ("let the anterior support strap give", "not taut at the end of the motion"),
             ("let that strap still support", f"let out by at most {c.front_most} mm from just snug (assumed)"),
             ("leave the forearm where it is", f"at most {DRIFT} mm of lift cable taken up or paid out (assumed)"),
             ("suit a chair with a back", f"extension of at most {c.back_most}° (assumed)"),
             ("suit a stiff shoulder", f"depression of at most {c.down_most}° (assumed)"),
+            ("serve other bodies", "work their lock, and let their anterior support strap give"),
         ),
         about=("design",),
     )
