@@ -129,6 +129,11 @@ class ElbowLock:
         ElbowLock
             With the usual cable
 
+        Raises
+        ------
+        InputError
+            If the count is no whole number from 2 to 40, or the positions do not rise
+
         Examples
         --------
         >>> round(np.rad2deg(ElbowLock.evenly(11).positions[1]))

@@ -346,6 +346,11 @@ def ways_of(
     >>> harness = above_elbow_eight(Wearer.average("male", level="transhumeral"))
     >>> ways_of(harness, LockStrap(), [Pose(arm_flexion=-0.2)], pull=PULL).longer.round(2).tolist()
     [0.0, 0.01]
+
+    Raises
+    ------
+    InputError
+        If the poses are no list of poses, or the pull is outside its range
     """
     if not isinstance(poses, (list, tuple)):
         raise InputError(
