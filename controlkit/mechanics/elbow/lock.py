@@ -129,6 +129,11 @@ class ElbowLock:
         ElbowLock
             With the usual cable
 
+        Raises
+        ------
+        InputError
+            If the count is not whole, or a number is out of range
+
         Examples
         --------
         >>> round(np.rad2deg(ElbowLock.evenly(11).positions[1]))
@@ -160,7 +165,7 @@ class ElbowLock:
         Examples
         --------
         >>> lock = ElbowLock.from_stop(deg(10.0))
-        >>> len(lock.positions), [round(np.rad2deg(at), 1) for at in lock.positions[:2]]
+        >>> len(lock.positions), [round(float(np.rad2deg(at)), 1) for at in lock.positions[:2]]
         (11, [10.0, 22.5])
         """
         return cls.evenly(11, low=hangs_at)
