@@ -33,7 +33,7 @@ from controlkit.mechanics.chain.dual.lock import LockWays, answered, ways_of
 from controlkit.mechanics.chain.dual.standing import DualPull, stood
 from controlkit.mechanics.elbow import ElbowLock
 from controlkit.mechanics.harness.motion import Followed
-from controlkit.units import InputError, deg, show
+from controlkit.units import InputError, deg, mm, show
 
 __all__ = ["lock_lab"]
 
@@ -109,7 +109,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             "Travel that the lock needs",
             "length",
             ranges.LOCK_TRAVEL,
-            start=ElbowLock.travel,
+            start=mm(19.0),
             hint="of its cable, before it changes over on release",
             fine=0.1,
         ),

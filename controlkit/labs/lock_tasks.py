@@ -10,13 +10,12 @@ from controlkit.labs.controls import Values
 from controlkit.labs.lock_steps import Errand
 from controlkit.labs.page import Answer, Challenge, Prediction, Units, Verdict
 from controlkit.mechanics import Pose
-from controlkit.mechanics.elbow import ElbowLock
 from controlkit.units import deg, mm, show
 
 __all__ = ["LOCK_CHALLENGES", "LOCK_PREDICTIONS", "lock_answers", "lock_verdicts"]
 
 _NEAR = 1e-6
-_PULL, _NEEDS, _FORWARD, _FRONT = 30.0, ElbowLock.travel, deg(5.0), mm(18.0)
+_PULL, _NEEDS, _FORWARD, _FRONT = 30.0, mm(19.0), deg(5.0), mm(18.0)
 _BACK, _AWAY, _DOWN, _MORE_PULL, _OUT = deg(10.0), deg(30.0), deg(8.0), 30.0, mm(15.0)
 _START_PULL, _HANGS = 5.0, Pose().arm_abduction
 
@@ -140,7 +139,7 @@ def lock_answers(
     tuple of Answer or None
         One a question.
     """
-    buckled = stands(setting, lock_strap=0.0, lock_travel=ElbowLock.travel, protraction=0.0)
+    buckled = stands(setting, lock_strap=0.0, lock_travel=_NEEDS, protraction=0.0)
     light, snug = stands(setting, pull=_START_PULL), stands(setting, support_strap=0.0)
     back = float(setting["arm_extension"]) >= _BACK - _NEAR
     down = (

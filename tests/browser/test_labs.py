@@ -73,6 +73,8 @@ _FIRST = {
     "chain": (("scapular_abduction", "20"),),
 }
 """What a lab is set to before its controls are tried one by one: without it some of them have nothing to change."""
+_SHOWS = {("lock", "step"): ("show", "ArrowDown")}
+"""What is pressed before a control is tried: from there on the lab shows its operating sequence."""
 
 
 def test_every_control_answers_to_keys(gallery: Gallery, lab: LabPage) -> None:
@@ -81,10 +83,13 @@ def test_every_control_answers_to_keys(gallery: Gallery, lab: LabPage) -> None:
     for key, value in _FIRST.get(lab.name, ()):
         lab.type_value(key, value)  # something to let go of, or a scapula that moves
     for control in LABS[lab.name]().controls:
+        if (lab.name, control.key) in _SHOWS:
+            lab.press(*_SHOWS[lab.name, control.key])
         words, line, revision = lab.words, lab.line, lab.revision
         if isinstance(control, Steps):
-            lab.push("reach-out")
-            assert lab.line.startswith("step = reach-out; ")
+            step = "reach-out" if lab.name == "sequence" else control.options[0][0]
+            lab.push(step)
+            assert f"step = {step}; " in lab.line
             assert lab.words != words
             lab.push("back")
         else:

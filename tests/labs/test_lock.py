@@ -111,7 +111,7 @@ def test_signs_of_the_parts_are_told(lab: Lab) -> None:
 def test_a_strap_taken_in_locks_in_walking(lab: Lab) -> None:
     """As the buckle's range says, on either side of it."""
     system = _LockSetUps(None).system({**lab.plan["start"], **OUT})
-    least = lock_buckle(system.harness, ElbowLock(positions=(1.2,)), motion=POSE).least
+    least = lock_buckle(system.harness, ElbowLock(positions=(1.2,), travel=mm(19)), motion=POSE).least
     for let_out, locks in ((least - mm(0.5), True), (least + mm(0.5), False)):
         shown = ask(lab, **DOWN, **OUT, lock_strap=let_out)
         (note,) = (one["note"] for one in shown["readings"] if one["label"] == "Must not lock")

@@ -128,7 +128,10 @@ def test_it_stays_shut_or_opens_first(emeka: DualControl, text: dict[str, str]) 
     moment, lever = float(emeka.lifted_forearm.moment(deg(60))), float(emeka.line.moment_arm(deg(60)))
     gap, mu = moment / lever, emeka.cable.friction
     assert f"*T* = {gap:.1f} N" in said
-    assert f"turns {np.degrees(beyond):.0f}°, before it {np.degrees(before):.0f}°" in said
+    assert (
+        f"turns {np.degrees(beyond):.0f}° ({beyond:.3f} rad), before it {np.degrees(before):.0f}° ({before:.3f} rad)"
+        in said
+    )
     comes, pulls = gap * math.exp(-mu * beyond), gap * math.exp(mu * before)
     assert f"{gap:.1f} · e^(−{mu:.2f} · {beyond:.3f}) = {comes:.1f} N come to the hook" in said
     assert f"{gap:.1f} · e^({mu:.2f} · {before:.3f}) = {pulls:.1f} N" in said

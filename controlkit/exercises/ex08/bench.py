@@ -6,11 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache, partial
 
+import numpy as np
+
 from controlkit.checking import Body, body
 from controlkit.checking.case.cases import Value
 from controlkit.exercises.shared.readings import rounded
 from controlkit.mechanics import Harness, Pose, Wearer, above_elbow_eight
-from controlkit.mechanics.chain.dual import IDLE, LockMotion, LockStrap, lock_motions, lock_parts
+from controlkit.mechanics.chain.dual import IDLE, LockMotion, lock_motions
 from controlkit.mechanics.elbow import ElbowLock
 from controlkit.mechanics.inputs import within
 from controlkit.sources import source
@@ -25,8 +27,10 @@ PARTS = ("back", "away", "down")
 WALKING = dict(IDLE["walking, arm back"])
 """The arm where walking swings it furthest back [rad]."""
 SWING = source("arm_swing_back")
-MOST = {"back": 40.0, "away": 60.0, "down": 15.0}
+MOST = {"back": 40.0, "away": 60.0, "down": 10.0}
 """How far a design may ask for a part of the motion [deg]."""
+
+_ALONG = np.tri(3)  # the motion as it grows, part by part
 
 
 def above_elbow(wearer: Wearer) -> Wearer:
@@ -53,19 +57,21 @@ def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
 @lru_cache(maxsize=32)
 def _measured(sex: str, size: tuple[int, int], motion: tuple[int, int, int]) -> dict[str, Value] | None:
     """The same for either side: a body is its own mirror image."""
-    asked = angles(*(deg(part) for part in motion))
+    moved = [deg(part) for part in motion]
+    along, alone = ([angles(*row) for row in made @ np.diag(moved)] for made in (_ALONG, np.eye(3)))
     try:
         wearer = above_elbow(body(sex, *size))
-        harness = above_elbow_eight(wearer, support_strap=FRONT)
-        parts = lock_parts(harness, LockStrap(), **asked)
-        whole, walking = lock_motions(harness, LOCK, [Pose(**asked), Pose(**WALKING)])
+        poses = [Pose(**asked) for asked in (*along, *alone, WALKING)]
+        done = lock_motions(above_elbow_eight(wearer, support_strap=FRONT), LOCK, poses)
     except InputError:
         return None
-    if not (whole.settled and walking.settled and all(part.settled for part in parts)):
+    if not all(one.settled for one in done):
         return None
+    whole, walking = done[2], done[-1]
     raw = {"yielded": whole.yielded, "stretch": whole.stretch, "walking": drawn(walking)}
-    for name, part in zip(PARTS, parts, strict=True):
-        raw |= {f"lock_{name}": part.lock_added, f"lift_{name}": part.lift_added, f"alone_{name}": part.lift_alone}
+    lock, lift = (np.diff([getattr(one, name) for one in done[:3]], prepend=0.0) for name in ("lengthening", "lift"))
+    for k, name in enumerate(PARTS):
+        raw |= {f"lock_{name}": lock[k], f"lift_{name}": lift[k], f"alone_{name}": done[3 + k].lift}
     read = rounded({name: 10 * value / mm(1) for name, value in raw.items()})
     if read is None:
         return None

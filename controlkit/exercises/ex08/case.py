@@ -142,7 +142,7 @@ def whole(values: Mapping[str, Value]) -> dict[str, Value] | None:
 
 def right_back(c: Case | Mapping[str, Any]) -> float:
     """Extension that a design needs on any body, as low as the shoulder may come [deg]."""
-    return max(13.5, 12 + float(c["margin"] - 2.7 + 1.05 * (8 - c["down_most"])) / 0.85)
+    return max(13.0, 16 + float(c["margin"] - 1.3 - 1.25 * (c["down_most"] - 4)) / 0.87)
 
 
 def present(c: Case) -> tuple[str | Table, ...]:
@@ -296,11 +296,12 @@ def _wanted(c: Case) -> Table:
         (
             ("work the lock by the motion you teach", f"{c.needs} mm of its cable"),
             ("leave it alone in walking, the arm swinging back", f"short of that by at least {c.margin} mm"),
-            ("leave the anterior support strap give", "not taut at the end of the motion"),
+            ("let the anterior support strap give", "not taut at the end of the motion"),
             ("let that strap still support", f"let out by at most {c.front_most} mm from just snug (assumed)"),
             ("leave the forearm where it is", f"at most {DRIFT} mm of lift cable taken up or paid out (assumed)"),
             ("suit a chair with a back", f"extension of at most {c.back_most}° (assumed)"),
             ("suit a stiff shoulder", f"depression of at most {c.down_most}° (assumed)"),
+            ("serve other bodies", "work their lock, and let their anterior support strap give"),
         ),
         about=("design",),
     )

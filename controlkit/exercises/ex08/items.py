@@ -241,7 +241,7 @@ ITEMS = (
     Choice(
         name="strap",
         points=2,
-        asks="Which strap does not do its work on the wearer who comes in",
+        asks="which strap does not do its work on the wearer who comes in",
         statements=STRAPS,
         right=lambda c: str(c.seen),
         hints=(
@@ -254,7 +254,7 @@ ITEMS = (
     Choice(
         name="comes_of_it",
         points=2,
-        asks="What comes of it",
+        asks="what comes of it",
         statements=COMES_OF_IT,
         right=lambda c: OF_SCENE[c.scene],
         hints=("Ask in this order: is the lock on or off, what bears the weight as it is worked, and what after that?",),
@@ -262,7 +262,7 @@ ITEMS = (
     Order(
         name="sequence",
         points=6,
-        asks="The steps of the errand, from where your table begins to where it ends, without a detour",
+        asks="the steps of the errand, from where your table begins to where it ends, without a detour",
         steps=STEPS,
         right=right_orders,
         comes_to=comes_to,

@@ -35,7 +35,7 @@ STRAPS = (
     ),
     Statement(
         "anterior support strap",
-        "the strap from the ring over the shoulder to the front of the socket, elastic in its lower part, fails",
+        "the strap from the ring over the shoulder to the socket's front, elastic below, does not do its work",
         ask="That strap comes down the front, and another is sewn to it. Is it this other one that lacks its hold here?",
         held_because="what lies in front of the shoulder is taken for one strap",
     ),

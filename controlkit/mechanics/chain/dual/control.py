@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from functools import cached_property, lru_cache
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -157,6 +158,41 @@ class DualControl:
             The same settings, fitted anew
         """
         return replace(self, harness=replace(self.harness, wearer=wearer))
+
+    def with_(self, **settings: Any) -> DualControl:
+        """The same on the same wearer, some of it set up otherwise.
+
+        Parameters
+        ----------
+        **settings : Any
+            Fields of this class [SI]
+
+        Returns
+        -------
+        DualControl
+            With these settings, checked again
+
+        Raises
+        ------
+        InputError
+            If there is no such setting, or one is out of range
+
+        Examples
+        --------
+        >>> from controlkit.mechanics import Wearer
+        >>> from controlkit.mechanics.harness import above_elbow_eight
+        >>> system = DualControl(harness=above_elbow_eight(Wearer.average("female", level="transhumeral")))
+        >>> system.with_(hangs_at=deg(20)).hangs_at == deg(20)
+        True
+        """
+        unknown = sorted(set(settings) - {field.name for field in fields(self)})
+        if unknown:
+            raise InputError(
+                given=f"There is no setting “{unknown[0]}”.",
+                allowed=", ".join(field.name for field in fields(self)),
+                do="Give one of these by its name.",
+            )
+        return replace(self, **settings)
 
     def capture(self, **angles: float) -> Capture:
         """What the harness captures of arm flexion, by the pull of the cable; found once for all questions.
