@@ -132,7 +132,7 @@ class ElbowLock:
         Raises
         ------
         InputError
-            If the count is no whole number from 2 to 40, or the positions do not rise
+                    If the count is not whole, or a number is out of range
 
         Examples
         --------
@@ -165,7 +165,7 @@ class ElbowLock:
         Examples
         --------
         >>> lock = ElbowLock.from_stop(deg(10.0))
-        >>> len(lock.positions), [round(np.rad2deg(at), 1) for at in lock.positions[:2]]
+        >>> len(lock.positions), [round(float(np.rad2deg(at)), 1) for at in lock.positions[:2]]
         (11, [10.0, 22.5])
         """
         return cls.evenly(11, low=hangs_at)
