@@ -132,7 +132,7 @@ class ElbowLock:
         Raises
         ------
         InputError
-                    If the count is not whole, or a number is out of range
+            If the count is not whole, or a number is out of range
 
         Examples
         --------
