@@ -191,7 +191,8 @@ class _DualSetUps:
         """Find the system of a setting."""
         worn = self._worn(str(setting["wearer"]), str(setting["amputated"]))
         spring = float(setting["spring"])
-        return worn.fitted(
+        return replace(
+            worn,
             line=LiftLine(**{name: float(setting[name]) for name in _LINE}),
             forearm=forearm_of(worn.harness.wearer, _CARRIED[str(setting["device"])]),
             device=VoluntaryOpening(bands=round(setting["bands"])),

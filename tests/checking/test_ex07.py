@@ -1,4 +1,4 @@
-"""Exercise 7: its answers beside the mechanics, scenes played, designs that serve one and not all, forms of a formula."""
+"""Exercise 7: answers beside the mechanics, scenes played, designs that serve one and not all, forms of a formula."""
 
 from __future__ import annotations
 
@@ -17,10 +17,10 @@ from controlkit.classroom import private
 from controlkit.exercises.ex07 import bench
 from controlkit.exercises.ex07.bench import MOTION, PULLED, above_elbow, worn
 from controlkit.exercises.ex07.case import PARTS, WAY_UP, load, right_bands, tension
-from controlkit.exercises.ex07.ideas import FORMULAS
+from controlkit.exercises.ex07.formula import FORMULAS
 from controlkit.exercises.ex07.items import OF_SCENE, moves_first
 from controlkit.mechanics import DualControl, hook_opening
-from controlkit.mechanics.chain.dual import capture
+from controlkit.mechanics.chain.dual import capture, control
 from controlkit.mechanics.elbow import FlexionSpring, LiftLine, Piece, ProstheticForearm, lift
 from controlkit.units import deg, mm
 from tests.checking.hands import Hands
@@ -104,7 +104,7 @@ def test_what_is_left_is_what_the_model_leaves(ex07: ModuleType, cases: list[Cas
     """On her own wearer and line, the pull of the table: what the lift took up is not there for the device."""
     for case in cases[:4]:
         system = worn(above_elbow(own_wearer(case.values)))
-        system = system.fitted(line=line_of(case), hangs_at=deg(case.hangs))
+        system = replace(system, line=line_of(case), hangs_at=deg(case.hangs))
         captured = float(system.capture(**MOTION).at(bench.FURTHEST, PULLED))
         left = (captured - float(system.required(deg(case.locked)))) / mm(1) - case.slack
         assert ex07.exercise.right(case)["left_to_open"] == pytest.approx(left, abs=0.51)
@@ -129,7 +129,7 @@ def test_a_loop_moved_does_what_the_statement_says(ex07: ModuleType, cases: list
 def test_what_comes_of_each_scene_is_what_dual_control_does(ex07: ModuleType, cases: list[Case]) -> None:
     """Each scene played on a wearer: what rises, opens, sinks, stays or slips."""
     system = worn(above_elbow(own_wearer(cases[0].values)))
-    system = system.fitted(device=hook_opening(5), line=LiftLine(end_ahead=mm(25)))
+    system = replace(system, device=hook_opening(5), line=LiftLine(end_ahead=mm(25)))
     light, heavy = system.lift([deg(90)], **MOTION), system.lift([deg(90)], 1.5, **MOTION)
     locked = system.open_locked([deg(90)], **MOTION)
     held = system.live_lift([deg(90)], width=mm(30))
@@ -450,6 +450,7 @@ def test_a_case_asks_for_one_table_of_the_harness(ex07: ModuleType, monkeypatch:
     for number in range(8):
         worn.cache_clear()
         bench._measured.cache_clear()
+        control._captured.cache_clear()
 
         def counted(*given: Any, who: str = str(number), **named: Any) -> Any:
             runs[who] += 1

@@ -174,7 +174,8 @@ def test_captured_excursion_over_the_angle_is_asked_back(every: dict[str, Hands]
 
 
 def test_a_choice_from_her_own_number_is_right_and_says_so(every: dict[str, Hands]) -> None:
-    for name, item_name, factor in (("ex02", "task", 0.3), ("ex06", "runs_out_first", 3.0)):
+    asked = (("ex02", "task", 0.3), ("ex06", "runs_out_first", 3.0), ("ex07", "opens_first", 0.4))
+    for name, item_name, factor in asked:
         hands = every[name]
         item = hands.exercise.item(item_name)
         assert isinstance(item, Choice)
@@ -199,7 +200,7 @@ def test_a_choice_from_her_own_number_is_right_and_says_so(every: dict[str, Hand
 
 def test_a_check_of_a_design_names_the_kinds_of_the_grading_beforehand(every: dict[str, Hands]) -> None:
     """Kinds and not people; what the notebook tells is what grading tries."""
-    for name in ("ex03", "ex06"):
+    for name in ("ex03", "ex06", "ex07"):
         hands = every[name]
         item = hands.exercise.item("design")
         assert isinstance(item, Design)

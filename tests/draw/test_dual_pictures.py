@@ -220,7 +220,7 @@ def test_strokes_mark_where_the_device_opens_too_early_and_nowhere_else(man: Dua
     assert hatch.x.min() <= np.rad2deg(early[0]) + 1e-9
     assert np.rad2deg(early[-1]) - 2.0 <= hatch.x.max() <= np.rad2deg(early[-1]) + 10.0
     assert "opens too early over 15° to 25°" in chart.words
-    shut = lift_force_chart(replace(man, device=man.device, hangs_at=man.hangs_at).lift([deg(60), deg(90), deg(120)]))
+    shut = lift_force_chart(man.lift([deg(60), deg(90), deg(120)]))
     assert "hatch" not in {curve.style for curve in shut.curves}
     assert "stays shut at every angle" in shut.words
 
@@ -234,6 +234,21 @@ def test_where_no_pull_lifts_is_left_out_of_the_curves_and_told(man: DualControl
     assert all(np.isfinite(curve.y).all() for curve in chart.curves)
     assert min(curve.x.min() for curve in chart.curves) > 26.0
     assert "At 15° and 25° no pull lifts: the cable passes through or behind the axis." in chart.words
+
+
+def test_where_no_pull_lifts_at_all_nothing_else_is_claimed(man: DualControl) -> None:
+    """A housing end behind the axis: the cable extends the elbow at every angle, so no force is largest anywhere."""
+    lifted = replace(man, line=LiftLine(end_ahead=-0.040, loop_ahead=-0.040)).lift([deg(20), deg(30)])
+    assert not np.isfinite(lifted.lift_force).any()
+    chart = lift_force_chart(lifted, elbow_flexion=deg(20))
+    assert "No pull lifts the forearm anywhere over 20° to 30°" in chart.words
+    for claimed in ("most", "no value", "stays shut", "too early"):
+        assert claimed not in chart.words
+    assert not chart.curves
+    assert not chart.markers
+    kept = lift_force_chart(man.lift(), pinned=lifted)
+    assert "pinned" not in {curve.name for curve in kept.curves}
+    assert all("<svg" in render_svg(one) for one in (chart, kept))
 
 
 def test_the_excursion_chart_draws_what_was_found(man: DualControl) -> None:

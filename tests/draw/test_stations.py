@@ -10,6 +10,7 @@ import pytest
 
 from controlkit.draw import Dot, Label, Region, Scene, render_svg
 from controlkit.draw.charts.stations import stations_scene
+from controlkit.draw.charts.steps import steps_scene
 from controlkit.draw.ink.mpl import render_matplotlib
 from controlkit.draw.page.scene import Arrow, Line
 from controlkit.mechanics import DualControl, Wearer, above_elbow_eight
@@ -242,6 +243,15 @@ def test_it_is_written_as_svg_and_in_either_unit_system(name: str) -> None:
 def test_it_is_drawn_in_the_other_ink_too() -> None:
     axes = render_matplotlib(_drawn("dual", 8))
     assert axes.has_data()
+
+
+@pytest.mark.parametrize("size", [(444.0, 400.0), (310.0, 260.0)])
+def test_the_list_of_steps_has_room_for_the_parts_above_the_elbow(size: tuple[float, float]) -> None:
+    task = _task("dual")
+    taken = task.judge(_order("dual")[:9]).taken
+    scene = steps_scene(task.name, taken, taken[-1].after, reached=False, size=size, units="metric")
+    for left, _, right, _ in _boxes(scene):
+        assert scene.frame.left <= left < right <= scene.frame.right
 
 
 def test_names_of_steps_are_kept_on_request() -> None:

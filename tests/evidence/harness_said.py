@@ -8,8 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from controlkit.mechanics import DualControl, Pose, Wearer, above_elbow_eight
-from controlkit.mechanics.chain.dual import ExcursionAmplifier
+from controlkit.mechanics import DualControl, ExcursionAmplifier, Pose, Wearer, above_elbow_eight
 from controlkit.mechanics.elbow import LiftLine, below_axilla, socket_couple
 from controlkit.mechanics.harness import Followed, follow
 from controlkit.mechanics.harness.laws import CableLaw

@@ -32,6 +32,7 @@ from controlkit.mechanics.chain.dual import (
 from controlkit.mechanics.elbow import ElbowLock, LiftLine, forearm_of
 from controlkit.mechanics.harness.layout import CONTROL_STRAP
 from controlkit.mechanics.harness.patterns.above_elbow import LATERAL_SUSPENSOR
+from controlkit.mechanics.sequence import DualErrand, OperatingSequence, operating_sequence_dual
 from controlkit.sources import source
 from controlkit.units import deg, mm
 from tests.evidence.harness_said import HARNESS
@@ -159,7 +160,7 @@ ROWS: dict[str, Said] = {
         outside="before the harness is taut the arm is well raised, and the cable has no lever: the device opens first",
     ),
     "arm flexion": Said(
-        "full flexion of the forearm within 45 degrees of arm flexion [deg]",
+        "full flexion of the forearm within 45 degrees of arm flexion, were the device held shut [deg]",
         "second-hand; that arm flexion alone is meant is reasoned",
         0.0,
         45.0,
@@ -210,6 +211,20 @@ ROWS: dict[str, Said] = {
         1.0,
         lambda sex: WornDual(dual_system(sex)).opens_at("fly"),
         outside="the arm hangs: 20 degrees of both scapulae alone must pay for the lift, the ring's way and the device",
+    ),
+    "order": Said(
+        "lift, lock, open, close, unlock under the held cable, lift on: share of these steps that can be left out",
+        "common practice, no source",
+        0.0,
+        0.0,
+        lambda sex: _spared(sex, "unlock", "lift to the table", "lock", "open the device", "take the weight"),
+    ),
+    "first": Said(
+        "wrist and turntable are pre-positioned first: share of them that can be left out",
+        "common practice, no source",
+        0.0,
+        0.0,
+        lambda sex: _spared(sex, "pre-position the wrist", "pre-position the turntable"),
     ),
     "lock motion": Said(
         "travel of the lock, 5/8 to 3/4 in [mm]: extension by 12 degrees, abduction by 20, shoulder 5 forward",
@@ -333,6 +348,21 @@ def _opens_first(sex: str, line: LiftLine) -> bool:
 def _opened(sex: str, **angles: Any) -> float:
     opened = dual_system(sex).open_locked([deg(90)], **angles)
     return float(opened.left_for_opening[0]) / opened.required
+
+
+@cache
+def _task(sex: str) -> OperatingSequence:
+    """With a front support strap that lets the lock have its travel."""
+    harness = above_elbow_eight(Wearer.average(sex, level="transhumeral"), support_strap=LOCK.si_high)
+    return operating_sequence_dual(DualErrand(system=DualControl(harness=harness)))
+
+
+def _spared(sex: str, *steps: str) -> float:
+    """Share of some steps without which the order still reaches the goal."""
+    order = _task(sex).right_order()
+    assert set(steps) <= set(order)
+    without = [[one for one in order if one != step] for step in steps]
+    return sum(_task(sex).judge(left).reached for left in without) / len(steps)
 
 
 @pytest.mark.parametrize("row", ROWS)

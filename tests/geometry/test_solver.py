@@ -8,6 +8,7 @@ import pytest
 from controlkit.mechanics.harness.layout import LONG as NODES
 from controlkit.mechanics.surface.row import path_length
 from controlkit.mechanics.surface.shapes import capsule, sphere
+from controlkit.mechanics.surface.strands import Strands
 from tests.geometry.shapes import taut
 
 RADIUS = 0.055
@@ -40,3 +41,15 @@ def test_length_of_an_arc_that_ends_between_two_nodes() -> None:
         straight = arc[-1] + np.linspace(0.0, 1.0, 41)[1:, None] * (end - arc[-1])
         exact = radius * (0.0 - angles[0]) + end[0]
         assert float(path_length(np.vstack([arc, straight])[None])[0]) == pytest.approx(exact, abs=1e-6)
+
+
+def test_a_path_that_is_far_from_definite_is_stiffened_alone_until_it_is() -> None:
+    """A path drawn hard over a tiny ball: its curvature outweighs webbing a hundredfold; its neighbour is calm."""
+    ball, reach = sphere((0, 0, 0), 0.002), np.linspace(-0.2, 0.2, 9)
+    calm = np.stack([reach, np.full(9, 0.1), np.zeros(9)], axis=1)
+    drawn = np.stack([reach, np.full(9, -0.1), np.zeros(9)], axis=1)
+    drawn[4] = 0.0, 0.002, 0.0
+    strands = Strands.over(ball, np.zeros(2, dtype=np.intp), [np.stack([calm, drawn])])
+    shift = strands.step()
+    assert np.isfinite(shift).all()
+    assert strands.stiffened.tolist() == [False, True]

@@ -7,9 +7,8 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
-from controlkit.mechanics import DualControl, Wearer, above_elbow_eight
+from controlkit.mechanics import DualControl, ExcursionAmplifier, Wearer, above_elbow_eight
 from controlkit.mechanics.cable import ControlCable
-from controlkit.mechanics.chain.dual import ExcursionAmplifier
 from controlkit.mechanics.chain.strength import Strength
 from controlkit.units import InputError, deg
 

@@ -12,24 +12,29 @@ import pytest
 
 from controlkit.mechanics import (
     DualControl,
+    ExcursionAmplifier,
     Pose,
     VoluntaryOpening,
     Wearer,
     above_elbow_eight,
+    dual_pull,
     figure_of_eight,
     hook_closing,
     hook_opening,
 )
+from controlkit.mechanics.bench.dual import WornDual
 from controlkit.mechanics.cable import ControlCable
-from controlkit.mechanics.chain.dual import ELBOWS
+from controlkit.mechanics.chain.dual import ELBOWS, control
 from controlkit.mechanics.chain.dual.capture import PULLS, Capture
 from controlkit.mechanics.elbow import GRAVITY, FlexionSpring, LiftLine, forearm_of
 from controlkit.mechanics.harness import follow
 from controlkit.mechanics.harness.laws import CableLaw
+from controlkit.mechanics.sequence import DualErrand
 from controlkit.units import InputError, deg, mm
 
 SEXES = ("female", "male")
 BOTH: dict[str, float] = {"scapular_abduction": deg(20), "sound_scapular_abduction": deg(20)}
+AHEAD = LiftLine(end_ahead=0.025)
 SMOOTH = ControlCable(friction=0.0, stiffness=1e7)
 
 
@@ -56,19 +61,23 @@ class _Same:
         return replace(self.law, stiffness=1.0 / (webbing + self.give))
 
 
-def _rigid(system: DualControl, arm: float) -> DualControl:
-    """With a harness that gives nothing: every pull has the travel of an arm about the shoulder."""
-    flexions = np.linspace(0.0, system.furthest, 7)
-    travel = np.tile(arm * flexions, (len(PULLS), 1))
-    table = Capture(arm_flexion=flexions, pull=np.array(PULLS), travel=travel, generated=travel[0], settled=True)
-    system._captured[Pose()] = table
-    return system
+@dataclass(frozen=True, kw_only=True)
+class _Rigid(DualControl):
+    """A harness that gives nothing: every pull has the travel of an arm about the shoulder."""
+
+    arm: float = 0.09
+
+    def capture(self, **angles: float) -> Capture:
+        assert not angles
+        flexions = np.linspace(0.0, self.furthest, 7)
+        travel = np.tile(self.arm * flexions, (len(PULLS), 1))
+        return Capture(arm_flexion=flexions, pull=np.array(PULLS), travel=travel, generated=travel[0], settled=True)
 
 
 def test_a_rigid_harness_without_friction_has_a_closed_form() -> None:
     """Travel r psi meets l(e): psi = l(e) / r, and T = M sin(e + psi) / r(e)."""
     line, arm = LiftLine(end_ahead=0.025), 0.09
-    system = _rigid(_system(cable=SMOOTH, line=line, device=VoluntaryOpening(bands=12)), arm)
+    system = _Rigid(harness=WOMAN.harness, cable=SMOOTH, line=line, device=VoluntaryOpening(bands=12), arm=arm)
     lifted = system.lift(ELBOWS[:9])
     psi = np.asarray(line.travel(ELBOWS[:9], system.hangs_at)) / arm
     force = system.lifted_forearm.largest_moment * np.sin(ELBOWS[:9] + psi) / line.moment_arm(ELBOWS[:9])
@@ -137,7 +146,9 @@ def test_without_friction_the_cable_does_the_work_of_the_weight() -> None:
 def test_a_loop_further_out_asks_for_less_force_and_more_cable(sex: str) -> None:
     """A study card has both less; that cannot be, since the work is the same."""
     near, far = (
-        _rigid(_system(sex, line=LiftLine(loop_along=along, end_ahead=0.025), cable=SMOOTH), 0.09).lift(ELBOWS)
+        _Rigid(harness=_system(sex).harness, line=LiftLine(loop_along=along, end_ahead=0.025), cable=SMOOTH).lift(
+            ELBOWS
+        )
         for along in (0.035, 0.055)
     )
     assert far.peak < near.peak
@@ -299,6 +310,42 @@ def test_no_random_wearer_fails(count: int) -> None:
 )
 def test_what_cannot_be_asked_is_said(ask: Any, says: str) -> None:
     with pytest.raises(InputError, match=says):
+        ask()
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"amplifier": ExcursionAmplifier()},
+        {"cable": ControlCable(stiffness=4e3)},
+        {"furthest": deg(50)},
+        {"harness": above_elbow_eight(_wearer("female"), ring_below_c7=mm(60))},
+        {"line": LiftLine(loop_along=0.05)},
+    ],
+    ids=lambda change: next(iter(change)),
+)
+def test_what_was_captured_for_one_set_up_answers_for_no_other(change: dict[str, Any]) -> None:
+    """Asked after another set-up, and asked alone."""
+    used = DualControl(harness=WOMAN.harness)
+    before = used.lift([deg(60), deg(90)])
+    after = replace(used, **change).lift([deg(60), deg(90)])
+    control._captured.cache_clear()
+    alone = DualControl(**{"harness": WOMAN.harness, **change}).lift([deg(60), deg(90)])
+    assert np.array_equal(after.arm_flexion, alone.arm_flexion)
+    assert np.array_equal(after.harness_force, alone.harness_force)
+    assert not np.array_equal(after.arm_flexion, before.arm_flexion)
+
+
+@pytest.mark.parametrize(
+    "ask",
+    [
+        lambda: dual_pull(replace(WOMAN, amplifier=ExcursionAmplifier()), 40.0),
+        lambda: DualErrand(system=replace(WOMAN, amplifier=ExcursionAmplifier())),
+        lambda: WornDual(replace(WOMAN, amplifier=ExcursionAmplifier())),
+    ],
+)
+def test_what_knows_no_amplifier_says_so(ask: Any) -> None:
+    with pytest.raises(InputError, match="without one"):
         ask()
 
 

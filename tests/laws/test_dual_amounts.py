@@ -4,21 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from itertools import pairwise
+from itertools import pairwise, product
 from typing import Any
 
 import numpy as np
 import pytest
 
 from controlkit.mechanics import DualControl, Wearer, above_elbow_eight, hook_opening
+from controlkit.mechanics.bench.dual import FittedDual
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.chain.dual import lock_motions
 from controlkit.mechanics.elbow import ElbowLock, FlexionSpring, LiftLine
-from controlkit.mechanics.sequence import DualErrand, operating_sequence, operating_sequence_dual, pose_of
+from controlkit.mechanics.sequence import (
+    DualErrand,
+    in_dual_control,
+    operating_sequence,
+    operating_sequence_dual,
+    pose_of,
+)
 from controlkit.mechanics.sequence.dual import holds
-from controlkit.mechanics.sequence.dual_errand import AT_MOUTH, AT_TABLE, LOW, OVER_MOUTH, OVER_TABLE
+from controlkit.mechanics.sequence.dual_errand import AT_MOUTH, AT_TABLE, LOW, OVER_MOUTH, OVER_TABLE, PLACES
 from controlkit.units import InputError, deg, mm
-from tests.laws.test_dual_sequence import ALL, GIVES, REACHES, TAUGHT, _at, _built, _errand
+from tests.laws.test_dual_sequence import ALL, GIVES, REACHES, SMALL, TAUGHT, _at, _built, _errand
 
 
 @REACHES
@@ -187,10 +194,72 @@ def test_mirrored_wearers_need_the_same() -> None:
 
 
 def test_the_order_of_asking_changes_nothing() -> None:
-    forth, back = _errand("female"), _errand("female")
-    asked = [(LOW, OVER_TABLE), (AT_TABLE, OVER_MOUTH), (LOW, OVER_MOUTH)]
-    first = [forth.climb(*way) for way in asked]
-    assert first == [back.climb(*way) for way in reversed(asked)][::-1]
+    """Every question about every place: forth, back, and once more from what is kept."""
+    forth, back = _errand(SMALL), _errand(SMALL)
+    asked: list[Callable[[DualErrand], Any]] = [lambda errand, at=at: errand.open(at) for at in PLACES]  # type: ignore[misc]
+    for carried in (False, True):
+        for start, goal in product(PLACES, PLACES):
+            asked.append(lambda errand, a=start, b=goal, c=carried: errand.climb(a, b, carried=c))  # type: ignore[misc]
+        asked += [lambda errand, at=at, c=carried: errand.hold(at, carried=c) for at in PLACES]  # type: ignore[misc]
+
+    def answer(errand: DualErrand, ask: Callable[[DualErrand], Any]) -> Any:
+        try:
+            return ask(errand)
+        except InputError as refused:
+            return str(refused)
+
+    first = [answer(forth, ask) for ask in asked]
+    assert first == [answer(back, ask) for ask in reversed(asked)][::-1]
+    assert first == [answer(forth, ask) for ask in asked]
+    held = [one for one in first if not isinstance(one, str) and one.scapulae > 0.0]
+    assert held  # somewhere both scapulae help, so that an answer without them would be another
+
+
+def test_a_changed_step_of_the_same_name_gets_its_own_answer() -> None:
+    errand, task = _built("woman")
+    demand = in_dual_control(errand)
+    wrist, ready = task.steps["pre-position the wrist"], task.start
+    other = replace(wrist, changes={"turntable": "turned to the object"})
+    idle = replace(wrist, does="nothing")
+    assert [demand(step, ready).turn for step in (wrist, other, idle, wrist)] == pytest.approx(
+        [errand.turned, errand.swung, 0.0, errand.turned]
+    )
+    assert errand.turned != errand.swung
+
+
+def test_a_lift_goes_up() -> None:
+    errand, _ = _built("woman")
+    for low, high in pairwise((LOW, AT_TABLE, OVER_TABLE, OVER_MOUTH)):
+        assert errand.climb(low, high).elbow_flexion == errand.flexion[high]
+        for start, goal in ((high, low), (low, low)):
+            with pytest.raises(InputError, match="goal above the start"):
+                errand.climb(start, goal)
+
+
+@pytest.mark.parametrize(
+    ("ask", "says"),
+    [
+        (lambda errand: errand.climb("x", "y"), f"Allowed: {', '.join(PLACES)}"),
+        (lambda errand: errand.climb(LOW, "y"), "given as 'y'"),
+        (lambda errand: errand.hold("x"), "given as 'x'. Allowed"),
+        (lambda errand: errand.open(["low"]), "given as ..low"),
+        (lambda errand: errand.opens_at_most("x"), "given as 'x'. Allowed"),
+        (lambda errand: errand.left("x"), "given as 'x'. Allowed"),
+        (lambda errand: errand.rises("x"), "given as 'x'. Allowed"),
+        (lambda errand: errand.falls("x"), "given as 'x'. Allowed"),
+        (lambda errand: errand.falls(AT_TABLE, "x"), "given as 'x'. Allowed"),
+        (lambda errand: errand.on_lock("x", carried=False), "given as 'x'. Allowed"),
+        (lambda errand: errand.pull_lock("x", locked=True), "given as 'x'. Allowed"),
+        (lambda errand: errand.lifted_to(LOW), f"Allowed: {OVER_TABLE}, {OVER_MOUTH}"),
+        (lambda errand: errand.lock_work(LOW, "tight"), "Allowed: slack, taut, pulled"),
+        (lambda errand: errand.lock_work("x", "slack"), "given as 'x'. Allowed"),
+        (lambda errand: errand.lock_work(LOW, "taut"), f"while the cable is taut: {OVER_TABLE}"),
+        (lambda errand: errand.lock_work(OVER_TABLE, "pulled"), f"while the cable is pulled: {LOW}"),
+    ],
+)
+def test_an_unknown_place_is_refused_with_those_that_are_known(ask: Callable[[DualErrand], Any], says: str) -> None:
+    with pytest.raises(InputError, match=says):
+        ask(_built("woman")[0])
 
 
 def test_a_spring_that_holds_the_forearm_lets_it_hang_higher() -> None:
@@ -207,6 +276,15 @@ def test_no_random_wearer_fails(count: int) -> None:
             task = operating_sequence_dual(errand)
             judged = task.judge(TAUGHT)
             assert judged.reached or any(taken.consequence for taken in judged.taken)
+
+
+@pytest.mark.parametrize("hangs_at", [deg(5), deg(10), deg(15)])
+def test_bench_and_errand_have_the_same_lock_unless_another_is_given(hangs_at: float) -> None:
+    system = replace(SYSTEM, hangs_at=hangs_at)
+    assert FittedDual(system).catch == DualErrand(system=system).catch
+    assert FittedDual(system).catch.positions[0] == hangs_at
+    given = ElbowLock.evenly(5)
+    assert FittedDual(system, lock=given).catch == given
 
 
 # --- bad input -------------------------------------------------------------------------------------

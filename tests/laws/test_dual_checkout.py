@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import replace
 from functools import lru_cache
 from typing import Any
@@ -45,11 +46,6 @@ def healthy(sex: str = "female", side: str = "right", ring: float = mm(50)) -> D
 @lru_cache(maxsize=16)
 def record(sex: str = "female", side: str = "right", ring: float = mm(50)) -> Checkout:
     return checkout_above(healthy(sex, side, ring))
-
-
-def _like(changed: DualControl, healthy: DualControl) -> DualControl:
-    """The changed system, which takes over what the healthy one's harness captures: an answer is the same, sooner."""
-    return WornDual(changed, WornDual(healthy)).system
 
 
 def _without(system: DualControl, **changed: Any) -> DualControl:
@@ -217,12 +213,10 @@ def test_criteria_that_disagree_both_stand_and_the_record_says_so(sex: str) -> N
 
 def test_where_nothing_disagrees_nothing_is_said_of_it() -> None:
     """A forearm that weighs almost nothing gains less than 2 lb over the cable; a low ring gives what the fly needs."""
-    heavy = checkout_above(
-        _like(replace(healthy(), forearm=forearm_of(healthy().harness.wearer, "hand with glove")), healthy())
-    )
+    heavy = checkout_above(replace(healthy(), forearm=forearm_of(healthy().harness.wearer, "hand with glove")))
     assert any("the whole range it does not lift" in sentence for sentence in heavy.conflicts)
     light = replace(healthy().lifted_forearm, pieces=tuple(replace(p, mass=0.01) for p in _pieces()))
-    found = checkout_above(_like(replace(healthy(), forearm=light), healthy()))
+    found = checkout_above(replace(healthy(), forearm=light))
     assert not any("does not lift" in sentence for sentence in found.conflicts)
     assert not any("the fly" in sentence for sentence in record(ring=mm(80)).conflicts)
 
@@ -278,14 +272,14 @@ def test_a_lower_ring_gives_more_cable(sex: str) -> None:
     ],
 )
 def test_what_is_set_up_wrongly_is_not_passed(change: Any, test: str) -> None:
-    found = checkout_above(_like(change(healthy()), healthy()))
+    found = checkout_above(change(healthy()))
     assert found[test].passed is False, str(found)
     assert test in found.words
     assert record()[test].passed is not False or test == "cable to flex the forearm fully"
 
 
 def test_a_loop_nearer_the_elbow_needs_no_more_cable_than_older_lists_allow() -> None:
-    near = checkout_above(_like(replace(healthy(), line=LiftLine(loop_along=mm(34), end_ahead=mm(25))), healthy()))
+    near = checkout_above(replace(healthy(), line=LiftLine(loop_along=mm(34), end_ahead=mm(25))))
     assert near["cable to flex the forearm fully"].passed is True
 
 
@@ -295,7 +289,7 @@ def test_a_mirrored_wearer_has_the_same_record() -> None:
 
 
 def test_the_control_strap_turns_the_socket_and_more_the_harder_it_opens() -> None:
-    strong = checkout_above(_like(replace(healthy(), device=hook_opening(9)), healthy()))
+    strong = checkout_above(replace(healthy(), device=hook_opening(9)))
     few, many = (found["socket turned by the control strap"] for found in (record(), strong))
     assert few.passed is many.passed is None
     assert 0.0 < (few.measured or 0.0) < (many.measured or 9.0)
@@ -305,3 +299,43 @@ def test_the_control_strap_turns_the_socket_and_more_the_harder_it_opens() -> No
 def test_it_checks_out_dual_control_only() -> None:
     with pytest.raises(InputError):
         checkout_above(SingleControl(figure_of_eight(Wearer.average("male"))))  # type: ignore[arg-type]
+
+
+def test_where_the_control_motion_ends_before_a_position_its_row_says_so() -> None:
+    """The mouth asks for 35 degrees: a motion that ends at 15 is taken to its end, and the row names both."""
+    short = replace(healthy(), furthest=deg(15))
+    found, whole = checkout_above(short), record()
+    said = "the end of the control motion, 15.0°, and not to 35.0°"
+    assert said in found["opening at the mouth"].how
+    for name in ("opening at the fly", "opening at the waist"):
+        assert "end of the control motion" not in found[name].how
+    assert all("end of the control motion, " not in row.how for row in whole.rows)
+    assert found["socket turned by the control strap"].measured == 0.0  # no pull comes to the strap so soon
+    assert sum("end of the control motion" in line for line in found.conflicts) == 1
+
+
+def test_a_position_beyond_the_control_motion_opens_what_its_end_opens() -> None:
+    low = healthy(ring=mm(80))
+    short, whole = WornDual(replace(low, furthest=deg(34))), WornDual(low)
+    mouth = short.at("mouth")
+    assert (mouth.arm_flexion, whole.at("mouth").arm_flexion) == pytest.approx((deg(34), deg(35)))
+    end = short.opens(mouth.elbow_flexion, both=True, away=mouth.arm_abduction)
+    assert 0.0 < short.opens_at("mouth") < whole.opens_at("mouth")
+    assert short.opens_at("mouth") == pytest.approx(end, abs=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("ask", "says"),
+    [
+        (lambda: WornDual(healthy()).opens_at("nose"), "'nose'. Give one of .*\"mouth\""),
+        (lambda: WornDual(healthy()).needs_at(3, 0.5), "given as 3. Give one of"),  # type: ignore[arg-type]
+        (lambda: symptoms_above(None), "The prosthesis was given as None.*FittedDual"),  # type: ignore[arg-type]
+        (lambda: DualBench(None), "The system was given as None.*DualControl"),  # type: ignore[arg-type]
+        (lambda: FittedDual(None), "The system was given as None.*DualControl"),  # type: ignore[arg-type]
+        (lambda: FittedDual(healthy(), lock=11), "The lock was given as 11.*ElbowLock"),  # type: ignore[arg-type]
+        (lambda: FittedDual(healthy(), strap=0.01), "strap was given as 0.01.*LockStrap"),  # type: ignore[arg-type]
+    ],
+)
+def test_what_cannot_be_measured_is_said(ask: Callable[[], object], says: str) -> None:
+    with pytest.raises(InputError, match=says):
+        ask()

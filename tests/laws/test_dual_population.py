@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from functools import lru_cache
 from typing import Any
@@ -16,6 +17,8 @@ from controlkit.mechanics.chain.shoulder import ELBOW as UNIT
 from controlkit.mechanics.chain.shoulder import weight_moment
 from controlkit.mechanics.elbow import GRAVITY, Piece, ProstheticForearm, forearm_of
 from controlkit.mechanics.elbow.forearm import SHELL
+from controlkit.mechanics.harness.donning import NoHoldError
+from controlkit.mechanics.study import dual
 from controlkit.mechanics.study.dual import BUDGETS, ELBOW, MOTIONS, DualPopulation, dual_population, tally
 from controlkit.units import InputError, deg, mm
 
@@ -208,6 +211,16 @@ def test_more_women_than_men_lift_with_the_ring_high_and_as_many_with_it_low() -
         ({"seed": -1}, "whole number"),
         ({"limbs": (0.1, 0.9)}, "residual limb"),
         ({"bands": 40}, "1 to 12"),
+        ({"sex": "man"}, '"female"'),
+        ({"ring_below_c7": "3"}, "'3'.* Give one number between"),
+        ({"ring_below_c7": 9.0}, "9000.0 mm.* Give between"),
+        ({"ring_to_sound_side": None}, "None.* one number between"),
+        ({"forearm": 3}, "The forearm was given as 3. Make one first"),
+        ({"limbs": 0.5}, "given as 0.5. Give two shares"),
+        ({"limbs": (0.4, 0.6, 0.9)}, "Give two shares"),
+        ({"limbs": (0.4, "long")}, "'long'. Give one number"),
+        ({"start": 3}, "to start from was given as 3. Make one first"),
+        ({"progress": 3}, "The progress was given as 3. Give a function"),
     ],
 )
 def test_what_cannot_be_asked_is_said(ask: dict[str, Any], says: str) -> None:
@@ -220,3 +233,34 @@ def test_a_start_of_another_question_is_refused() -> None:
         dual_population("female", 2, 12, ring_below_c7=mm(50), start=few("female"))
     with pytest.raises(InputError, match="something else"):
         dual_population("female", 2, 11, ring_below_c7=mm(25), start=few("female"))
+
+
+def test_a_loop_without_hold_is_the_one_thing_that_a_wearer_may_not_answer(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A harness that slides off leaves a row without answer; any other refusal is the asker's to read."""
+    monkeypatch.setattr(dual, "_answer", _refusing(NoHoldError(given="It slides off.")))
+    found = dual_population("female", 2, 11)
+    assert found.done.all()
+    assert not found.settled.any()
+    assert (found.runs_out_first == "").all()
+    monkeypatch.setattr(dual, "_answer", _refusing(InputError(given="Something else.")))
+    with pytest.raises(InputError, match="Something else"):
+        dual_population("female", 2, 11)
+
+
+def _refusing(refused: InputError) -> Callable[..., None]:
+    def refuse(*_: Any) -> None:
+        raise refused
+
+    return refuse
+
+
+@pytest.mark.filterwarnings("error")
+def test_without_any_answer_no_budget_runs_out_and_nobody_is_counted() -> None:
+    found = few("female")
+    nobody = replace(found, settled=np.zeros_like(found.settled))
+    assert (nobody.runs_out_first == "").all()
+    assert np.isnan(nobody.share_served).all()
+    assert nobody.share_served.shape == found.share_served.shape
+    one = replace(found, settled=np.array([True, False]))
+    assert set(one.runs_out_first[0]) <= set(BUDGETS)
+    assert (one.runs_out_first[1] == "").all()

@@ -178,7 +178,6 @@ def _forbidden(errand: DualErrand, state: Situation) -> list[str]:
         "cable bears a forearm that hangs": low and state["cable"] == "taut",
         "brought to the mouth and not held there": state["errand"] == "at the mouth"
         and (state["object"] != "held" or state["elbow"] not in (OVER_MOUTH, AT_MOUTH)),
-        "at the end a cable that is pulled": state.fits({"elbow": LOW, "errand": "done", "cable": "taut"}),
     }
     return [rule for rule, broken in rules.items() if broken]
 
@@ -215,11 +214,10 @@ def test_every_rule_of_what_is_forbidden_can_be_broken() -> None:
         {"elbow": AT_TABLE, "lock": "off"},
         {"cable": "taut"},
         {"errand": "at the mouth"},
-        {"cable": "taut", "errand": "done"},
     ]
     broken = [set(_forbidden(errand, task.start.after(facts))) for facts in made_up]
     assert all(broken)
-    assert len(set().union(*broken)) == 10
+    assert len(set().union(*broken)) == 9
     assert _forbidden(errand, task.start) == []
 
 
@@ -369,6 +367,16 @@ def test_locked_between_two_positions_it_sinks_to_the_one_below() -> None:
         assert eased.amount.sinks == pytest.approx(sinks, abs=1e-9)
         assert eased.after["elbow"] == AT_TABLE
         assert not task.take(locked, "open the device").right
+
+
+@ALL
+def test_the_lock_alone_says_where_a_locked_forearm_sinks(name: str) -> None:
+    """Of a pull at the lock, and of the errand's places: one law, where it hangs included."""
+    errand, _ = _built(name)
+    for over, at in ((OVER_TABLE, AT_TABLE), (OVER_MOUTH, AT_MOUTH), (LOW, LOW)):
+        done = errand.pull_lock(over, locked=False)
+        assert done.after.elbow_flexion == errand.flexion[at]
+        assert done.dropped == pytest.approx(errand.falls(over, at)[0], abs=1e-12)
 
 
 def test_a_table_just_at_a_position_needs_no_sinking() -> None:

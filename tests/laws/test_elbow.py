@@ -187,13 +187,39 @@ def test_the_lock_never_stands_between_positions(pulls: list[tuple[float, float,
             held = ElbowState(False, flexion)
         done = lock.pull(held, travel=travel, force=force, moment=moment)
         if done.after.locked:
-            assert done.after.elbow_flexion in lock.positions
+            assert done.after.elbow_flexion in (*lock.positions, 0.0)
         if travel < lock.travel or force < lock.force or (held.locked and abs(moment) > lock.free_moment):
             assert done.after == held
         else:
             assert done.after.locked != held.locked
         assert done.dropped >= 0.0
         held = done.after
+
+
+@given(
+    st.lists(st.floats(0.0, 2.6), min_size=1, max_size=11, unique_by=lambda at: round(at, 3)),
+    st.floats(0.0, 2.6),
+    st.floats(0.0, 0.5),
+)
+def test_a_lock_never_lifts_and_stops_at_the_first_that_holds(at: list[float], flexion: float, stop: float) -> None:
+    """Of all positions and the stop it is the highest that is not above the forearm, and never below the stop."""
+    lock, flexion = ElbowLock(positions=tuple(sorted(at))), max(flexion, stop)
+    done = lock.pull(ElbowState(False, flexion), travel=0.03, force=20.0, stop=stop)
+    assert done.outcome == "locked"
+    assert stop <= done.after.elbow_flexion <= flexion
+    assert done.dropped == flexion - done.after.elbow_flexion
+    assert done.after.elbow_flexion == pytest.approx(
+        max(one for one in (*lock.positions, stop) if one <= flexion + 1e-9), abs=1e-8
+    )
+    assert done.after.elbow_flexion == lock.sunk(flexion, stop)
+
+
+def test_below_its_first_position_a_lock_lets_the_forearm_sink_to_its_stop() -> None:
+    lock = ElbowLock(positions=(deg(40), deg(80)))
+    for stop in (0.0, deg(5)):
+        done = lock.pull(ElbowState(False, deg(10)), travel=0.03, force=20.0, stop=stop)
+        assert done.after == ElbowState(True, stop)
+        assert done.dropped == pytest.approx(deg(10) - stop)
 
 
 def test_fewer_positions_let_the_forearm_sink_further() -> None:
@@ -257,6 +283,9 @@ def test_a_shorter_humerus_leaves_less_socket_below_the_axilla(sex: str) -> None
         (lambda: lift(LiftLine(), HEAVY, np.array([math.nan])), "finite"),
         (lambda: forearm_of(Wearer.average("female"), "claw"), "no device"),
         (lambda: ElbowLock(positions=()), "no position"),
+        (lambda: ElbowLock(positions=1.0), "given as 1.0. Give them as a tuple"),
+        (lambda: ElbowLock.evenly(2.5), "given as 2.5. Give a whole number"),
+        (lambda: ElbowLock.evenly(11, low="5"), "first position"),
         (lambda: ElbowLock(positions=(1.0, 0.5)), "rising"),
         (lambda: StepUpHinge(9.0), "hinge's ratio"),
         (lambda: socket_couple(1.0, 0.0), "lever in the socket"),

@@ -63,7 +63,7 @@ def test_levers_are_rates_of_length(sex: str, flexion: float) -> None:
     """Virtual work: a strap turns the socket the way that shortens it."""
     harness = _harness(sex)
     found = follow(harness, [Pose(arm_flexion=deg(flexion))], _pulled)
-    runs = [k for k, run in enumerate(harness.layout.runs) if run.on_prosthesis]
+    runs = [k for k, run in enumerate(harness.layout.runs) if run.limb == 0]
     turns = deg(1) * np.array([-0.5, 0.0, 0.5])
     state = _turned(found, runs, turns)
     assert state.settled

@@ -157,7 +157,10 @@ class Design(Item):
 
     def asked(self, case: Case) -> str:  # noqa: ARG002 - the same for every case
         units = {one.kind: one.unit for one in self.settings if one.unit}
-        bare = "; ".join(f"a {kind} without a unit is read in {unit}" for kind, unit in units.items())
+        bare = "; ".join(
+            f"{'an' if kind[0] in 'aeiou' else 'a'} {kind} without a unit is read in {unit}"
+            for kind, unit in units.items()
+        )
         return f"{self.asks}; {bare}" if bare else self.asks
 
     def stub(self) -> str:

@@ -61,21 +61,14 @@ def lift_force_chart(
     """
     unit, scale = drawn_in(units, "force")
     finite = np.isfinite(lifted.lift_force)
-    degree = np.degrees(lifted.elbow_flexion)
     opens = lifted.opening_force * scale
-    curves = [
-        Curve(x, y * scale, name, style)
-        for x, (y,), name, style in (
-            (*smooth(degree[finite], (lifted.harness_force[finite],), _STEP), "harness", "generated"),
-            (*smooth(degree[finite], (lifted.device_force[finite],), _STEP), "device", "captured"),
-        )
-    ]
-    device = curves[-1]
+    found = (lifted.harness_force, "harness", "generated"), (lifted.device_force, "device", "captured")
+    curves = [_line(lifted.elbow_flexion, force, scale, (name, style)) for force, name, style in found if finite.any()]
     marked = _marks(curves, elbow_flexion)
-    early = device.y >= opens
+    early = curves[-1].y >= opens if curves else np.zeros(1, dtype=bool)
     if early.any():
-        curves.append(_hatched(device, opens, early))
-    if pinned is not None:
+        curves.append(_hatched(curves[-1], opens, early))
+    if pinned is not None and np.isfinite(pinned.harness_force).any():
         curves.insert(0, _pinned(pinned.elbow_flexion, pinned.harness_force, scale))
     upward = held_axis(f"force [{unit}]", scaled(span, scale), *(curve.y for curve in curves), opens * 1.1)
     levels = [Threshold(opens, "opens", "y", "required")]
@@ -84,7 +77,7 @@ def lift_force_chart(
     return Chart(
         title="Force that lifts the forearm",
         words=_force_words(lifted, units),
-        x_axis=_elbow(degree),
+        x_axis=_elbow(np.degrees(lifted.elbow_flexion)),
         y_axis=upward,
         curves=tuple(curves),
         thresholds=(*_here(elbow_flexion), *levels),
@@ -257,9 +250,14 @@ def _marks(curves: tuple[Curve, ...] | list[Curve], elbow_flexion: float | None)
 
 def _pinned(angle: Points, held: Points, scale: float) -> Curve:
     """What an earlier setting came to, where it came to anything."""
+    return _line(angle, held, scale, ("pinned", "pinned curve"))
+
+
+def _line(angle: Points, held: Points, scale: float, named: tuple[str, str]) -> Curve:
+    """A smooth line where there is anything, with its name and style."""
     finite = np.isfinite(held)
     x, (y,) = smooth(np.degrees(angle[finite]), (held[finite],), _STEP)
-    return Curve(x, y * scale, "pinned", "pinned curve")
+    return Curve(x, y * scale, *named)
 
 
 def _hatched(device: Curve, opens: float, early: NDArray[np.bool_]) -> Curve:
@@ -279,6 +277,11 @@ def _over(angles: Points) -> str:
 
 def _force_words(lifted: Lifted, units: Units) -> str:
     finite = np.isfinite(lifted.lift_force)
+    if not finite.any():
+        return (
+            f"No pull lifts the forearm anywhere over {_over(lifted.elbow_flexion)}: the cable passes through or "
+            f"behind the axis. The device begins to open at {show(lifted.opening_force, 'force', units)}."
+        )
     k = int(np.argmax(np.where(finite, lifted.harness_force, -1.0)))
     load = f" with {show(lifted.load, 'mass', units)} in the device" if lifted.load else ""
     text = (

@@ -61,10 +61,11 @@ def steps_scene(
     items: list[Item] = [Label((name,), (0.004, -0.012), "start")]
     y = -0.040
     items.append(Label(("How things stand",), (0.004, y), "start"))
+    parts = max(0.062, 0.004 + _LETTER * text_height * max(len(part) for part, _ in state.facts))
     for part, value in state.facts:
         y -= line
-        items.append(Label((part,), (0.062, y), "end"))
-        items.append(Label((value,), (0.074, y), "start"))
+        items.append(Label((part,), (parts, y), "end"))
+        items.append(Label((value,), (parts + 0.012, y), "start"))
     y -= 0.034
     items.append(Label(("Steps taken",), (0.004, y), "start"))
     hidden = max(len(taken) - _STEPS, 0)

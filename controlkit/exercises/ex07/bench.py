@@ -171,7 +171,8 @@ def trial(wearer: Wearer, choice: Mapping[str, float], wanted: Wanted) -> DualTr
 @lru_cache(maxsize=32)
 def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], wanted: Wanted) -> DualTrial:
     chosen = dict(choice)
-    system = worn(wearer).fitted(
+    system = replace(
+        worn(wearer),
         line=LiftLine(loop_along=chosen["loop_along"], end_above=END_ABOVE, end_ahead=chosen["end_ahead"]),
         device=VoluntaryOpening(bands=chosen["bands"]),  # type: ignore[arg-type]  # it asks for whole numbers itself
         hangs_at=chosen["hangs_at"],

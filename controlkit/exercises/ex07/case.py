@@ -77,10 +77,13 @@ STEADY = frozenset({"sex", "amputated", "taller", "wider"})
 """What the mechanics is asked about: one wearer serves several draws of the rest."""
 
 SCENES = {
-    "lifts": ("unlocked, forearm hanging", "the wearer pulls; at the device, the cable stays below its opening force"),
+    "lifts": (
+        "unlocked, forearm hanging",
+        "the wearer pulls; the loop comes to the tension that lifts while the device is still below its opening force",
+    ),
     "strains": (
         "unlocked, forearm hanging, a heavy load in the hook",
-        "the wearer pulls; the device's opening force is reached there before the load is held at the loop",
+        "the wearer pulls; the device comes to its opening force before the loop comes to the tension that lifts",
     ),
     "locked": ("locked at a right angle", "the wearer pulls past the device's opening force"),
     "relaxes": ("unlocked, forearm held level by the cable", "the wearer goes back to rest, and the cable goes back"),

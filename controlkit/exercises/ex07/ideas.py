@@ -1,10 +1,10 @@
-"""Exercise 7: what learners believe, each as a model of the same case, as a formula or as a statement."""
+"""Exercise 7: what learners believe, each as a model of the same case."""
 
 from __future__ import annotations
 
 from math import cos, exp, radians, sin, sqrt
 
-from controlkit.checking import Case, Statement, WrongFormula, WrongIdea
+from controlkit.checking import Case, WrongIdea
 from controlkit.exercises.ex07.case import (
     PARTS,
     WAY_UP,
@@ -289,149 +289,5 @@ IDEAS = (
         ask="You took the lift off twice. Must the cable come up again once the lock holds the forearm?",
         held_because="lifting and holding are thought to cost each its own",
         share=0.5,
-    ),
-)
-
-
-FORMULAS = (
-    WrongFormula(
-        label="inclination-forgotten",
-        formula="1000 * (level * sin(elbow°) - spring) / arm",
-        ask="The upper arm does not stand in it. Swing it forward with a bent elbow: what does the forearm do?",
-        held_because="the elbow's angle is what one looks at, and the upper arm is taken for a fixed frame",
-        share=0.5,
-    ),
-    WrongFormula(
-        label="inclination-taken-off",
-        formula="1000 * (level * sin((elbow - tilt)°) - spring) / arm",
-        ask="In your formula an arm swung forward makes the forearm hang steeper. Draw it: does it?",
-        held_because="two angles are put together without a drawing",
-        share=0.25,
-    ),
-    WrongFormula(
-        label="cosine-for-sine",
-        formula="1000 * (level * cos((elbow + tilt)°) - spring) / arm",
-        ask="Which force does your formula ask for when the forearm hangs straight down?",
-        held_because="angles are mostly taken from the horizontal",
-        share=0.25,
-    ),
-    WrongFormula(
-        label="spring-against-the-lift",
-        formula="1000 * (level * sin((elbow + tilt)°) + spring) / arm",
-        ask="In your formula the spring adds to the weight. What is it built in for?",
-        held_because="a spring is thought of as something one pulls against",
-        share=0.25,
-    ),
-    WrongFormula(
-        label="spring-off-the-force",
-        formula="1000 * level * sin((elbow + tilt)°) / arm - spring",
-        ask="You took newton metres off newtons. What does the spring make about the elbow: a force, or a moment?",
-        held_because="what helps is taken off at the end",
-        share=0.5,
-    ),
-    WrongFormula(
-        label="moment-times-arm",
-        formula=(
-            "(level * sin((elbow + tilt)°) - spring) * arm",
-            "(level * sin((elbow + tilt)°) - spring) * arm / 1000",
-            "1000 * (level * sin((elbow + tilt)°) - spring) * arm",
-        ),
-        ask="In your formula a longer moment arm asks for more force. Does a longer lever?",
-        held_because="that force, moment and arm belong together is remembered, not how",
-        share=0.25,
-    ),
-    WrongFormula(
-        label="millimetres-for-metres",
-        formula=("(level * sin((elbow + tilt)°) - spring) / arm", "(level * sin((elbow + tilt)°) - spring) / (1000 * arm)"),
-        ask="Newton metres over millimetres: how many of the one make one of the other?",
-        held_because="numbers are put in as they stand",
-        share=0.5,
-    ),
-)
-
-OPENS_FIRST = (
-    Statement(
-        "forearm rises",
-        "the forearm rises past its hardest place, and the device stays shut",
-        ask="Lay what reaches the device beside what it takes to open it. Which of the two is larger?",
-        held_because="an unlocked elbow is thought to send the whole pull to the loop",
-    ),
-    Statement(
-        "device opens",
-        "the device opens before the forearm is past its hardest place",
-        ask="Lay what reaches the device beside what it takes to open it. Which of the two is larger?",
-        held_because="the device is at the end of the cable, and thought to move first",
-    ),
-    Statement(
-        "both together",
-        "forearm and device move at the same time, and share the pull",
-        ask="One tension grows from nothing. Does it come to the force of the one and of the other at the same moment?",
-        held_because="two loads on one cable are thought to share it",
-    ),
-    Statement(
-        "neither",
-        "neither moves until the elbow is locked",
-        ask="What does the lock hold: the cable, or the elbow? And which is free here?",
-        held_because="the lock is thought to switch the cable",
-    ),
-)
-
-LOOP_MOVED = (
-    Statement(
-        "less force",
-        "the lift asks for less force, and takes up more excursion",
-        ask="Where is the loop now: further from the axis, or nearer to it?",
-        held_because="that a change helps is expected of every change",
-    ),
-    Statement(
-        "less travel",
-        "the lift takes up less excursion, and asks for more force",
-        ask="Where is the loop now: further from the axis, or nearer to it?",
-        held_because="the lever is remembered without its ends",
-    ),
-    Statement(
-        "less of both",
-        "the lift asks for less force, and takes up less excursion",
-        ask="The same forearm is lifted as high as before. Where would the rest of the work come from?",
-        held_because="some teaching cards say so",
-    ),
-    Statement(
-        "more of both",
-        "the lift asks for more force, and takes up more excursion",
-        ask="The same forearm is lifted as high as before. Where would all that work go?",
-        held_because="some teaching cards say so",
-    ),
-)
-
-COMES_OF_IT = (
-    Statement(
-        "rises",
-        "the forearm rises, and the device stays shut",
-        ask="What may move here: is the elbow free? And which force is reached first, the loop's or the device's?",
-        held_because="a pull is thought to lift whenever the device is not wanted",
-    ),
-    Statement(
-        "opens",
-        "the device opens, and the forearm stays where it is",
-        ask="Is the elbow free to move, and does the cable at the device come to its opening force?",
-        held_because="a control cable is thought to be there for the device",
-    ),
-    Statement(
-        "sinks",
-        "the forearm sinks; the device stays shut",
-        ask="What holds the forearm up here: the cable, or the lock?",
-        held_because="what has been lifted is thought to need the pull for good",
-    ),
-    Statement(
-        "stays",
-        "the forearm stays up, and the device is shut",
-        ask="What holds the forearm up here, and is it still there afterwards? And what becomes of the cable?",
-        held_because="a forearm, once up, is thought to stay up",
-    ),
-    Statement(
-        "slips",
-        "the grip weakens, and the object slips from a device that has not opened",
-        ask="What is there to slip, and does the cable take anything off the grip while it holds or does nothing?",
-        held_because="a grip is thought to fail wherever a load is moved",
     ),
 )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from math import degrees, floor, sin
 
 from controlkit.checking import (
@@ -11,7 +10,6 @@ from controlkit.checking import (
     Criterion,
     Design,
     Formula,
-    Law,
     Quantity,
     Setting,
     Written,
@@ -37,7 +35,8 @@ from controlkit.exercises.ex07.case import (
     tension,
     weight_moment,
 )
-from controlkit.exercises.ex07.ideas import COMES_OF_IT, FORMULAS, LOOP_MOVED, OPENS_FIRST
+from controlkit.exercises.ex07.formula import FORMULAS, LAWS
+from controlkit.exercises.ex07.words import COMES_OF_IT, LOOP_MOVED, OPENS_FIRST
 from controlkit.exercises.shared.wearers import GRADED_ON, other_bodies
 from controlkit.mechanics.chain import TASKS
 from controlkit.units import mm
@@ -57,60 +56,6 @@ def moves_first(c: Case, at_device: float) -> str:
     """What moves first under such a force at the device, as the word of a statement [N]."""
     return "forearm rises" if at_device < opening_force(c) else "device opens"
 
-
-def near(one: float, other: float) -> bool:
-    """Whether two results are the same but for rounding."""
-    return abs(one - other) <= 1e-6 * max(abs(one), abs(other), 1.0)
-
-
-def _vertical(found: Sequence[float]) -> bool:
-    return near(found[0], 0.0) and near(found[1], found[2]) and near(found[2], found[3]) and found[1] > found[4] > 1.0
-
-
-def _arm(found: Sequence[float]) -> bool:
-    return found[1] > 1.0 and near(found[0], 2 * found[1]) and near(found[2], 4 * found[1])
-
-
-def _spring(found: Sequence[float]) -> bool:
-    return near(found[0], 0.0) and found[2] > found[1] > 1.0
-
-
-LAWS = (
-    Law(
-        label="only-the-vertical-counts",
-        points=1,
-        inputs=lambda _: (
-            (1.2, 0, 0, 0.0, 30.0),
-            (1.2, 60, 15, 0.0, 30.0),
-            (1.2, 15, 60, 0.0, 30.0),
-            (1.2, 75, 0, 0.0, 30.0),
-            (1.2, 40, 0, 0.0, 30.0),
-        ),
-        holds=_vertical,
-        met="hanging straight down takes nothing, and only the forearm's angle to the vertical counts.",
-        ask="let the forearm hang straight down, without a spring; then reach one and the same place of the forearm with "
-        "more of the elbow, or more of the upper arm. What should the force be each time?",
-        because="the upper arm's inclination left out or taken off, or the wrong one of sine and cosine",
-    ),
-    Law(
-        label="half-the-arm-twice-the-force",
-        points=1,
-        inputs=lambda _: ((1.2, 70, 20, 0.3, 20.0), (1.2, 70, 20, 0.3, 40.0), (1.2, 70, 20, 0.3, 10.0)),
-        holds=_arm,
-        met="half the moment arm asks for twice the force.",
-        ask="halve the moment arm, and all else stays. What should become of the force?",
-        because="the moment arm multiplied, or something taken off the force that is a moment",
-    ),
-    Law(
-        label="spring-carries-its-share",
-        points=1,
-        inputs=lambda _: ((1.2, 30, 0, 0.6, 30.0), (1.2, 60, 30, 0.6, 30.0), (1.2, 60, 30, 0.0, 30.0)),
-        holds=_spring,
-        met="a spring that makes the weight's moment leaves nothing to the cable.",
-        ask="give the spring just the moment that the weight makes. What is left for the cable?",
-        because="the spring added, or taken off the force in place of the moment",
-    ),
-)
 
 LIFT_TENSION = Quantity(
     name="lift_tension",
@@ -162,7 +107,7 @@ UNMEASURED = (
         points=2,
         kind="force",
         unit="N",
-        asks="pull at the hanger that holds the forearm there, sliding, from your own lift tension",
+        asks="pull at the hanger, the cable sliding, that brings the forearm past there, from your own lift tension",
         right=lambda c, mine: mine["lift_tension"] * bent_by(c, "above"),
         relative=0.004,
         hints=(
@@ -233,7 +178,7 @@ CRITERIA = (
         label="stays-shut",
         points=1.5,
         share=lambda done, _: 1.0 if done.stays_shut else 0.0,
-        reached=lambda done, _: f"{_at_device(done)} reach it at most; it opens at {done.lifted.opening_force:.1f} N",
+        reached=lambda done, _: f"{_at_device(done)} at most, and it opens at {done.lifted.opening_force:.1f} N",
         met="the device stays shut on the whole way up.",
         ask="the device opens before the forearm is up. What makes the tension at the loop, and which three settings "
         "answer to it besides the bands?",
@@ -369,7 +314,7 @@ ITEMS = (
     Choice(
         name="comes_of_it",
         points=2,
-        asks="What comes of it",
+        asks="What comes of it, at the elbow and at the device",
         statements=COMES_OF_IT,
         right=lambda c: OF_SCENE[c.scene],
         hints=("Ask in this order: is the elbow free, what holds the forearm, what reaches the device?",),

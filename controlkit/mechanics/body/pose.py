@@ -126,6 +126,12 @@ class PairPose(Pose):
 
     Parameters
     ----------
+    arm_flexion, arm_abduction, elbow_flexion, scapular_abduction, shoulder_elevation : float
+        As of a `Pose` [rad]
+    sound_arm_abduction, sound_scapular_abduction : float
+        As of a `Pose`; they play no part here [rad]
+    socket_slip : float
+        As of a `Pose` [m]
     other : Pose
         The other arm, as its own amputated side; what either pose says of a sound side plays no part
 

@@ -1,7 +1,17 @@
 """The whole chain, from a motion of the body to the device: one question, one result."""
 
 from controlkit.mechanics.chain.budgets import Budget, budget, holding_share
-from controlkit.mechanics.chain.dual import Capture, DualControl, DualPull, Lifted, LiveLift, Opened, dual_pull
+from controlkit.mechanics.chain.dual import (
+    Capture,
+    DualControl,
+    DualPull,
+    ExcursionAmplifier,
+    Lifted,
+    LiveLift,
+    Opened,
+    TripleControl,
+    dual_pull,
+)
 from controlkit.mechanics.chain.effort import HELD, REPEATED, TASKS, endurance, fatigue
 from controlkit.mechanics.chain.generated import generated
 from controlkit.mechanics.chain.motions import MOTIONS, Apart, Share, device_moved, hanging, take_apart
@@ -37,6 +47,7 @@ __all__ = [
     "DualControl",
     "DualPull",
     "Excursion",
+    "ExcursionAmplifier",
     "Lifted",
     "LiveLift",
     "Motion",
@@ -51,6 +62,7 @@ __all__ = [
     "ShoulderMoment",
     "SingleControl",
     "Strength",
+    "TripleControl",
     "budget",
     "device_moved",
     "dual_pull",

@@ -44,7 +44,7 @@ class Pulled:
     outcome : str
         One of `Outcome`
     dropped : float
-        How far the forearm has sunk to the position below [rad]
+        How far the forearm has sunk to the position below, or on to its stop [rad]
     """
 
     after: ElbowState
@@ -74,6 +74,9 @@ class ElbowLock:
 
     Notes
     -----
+    Locked between two positions the forearm sinks to the one below. Below the first there is none: it sinks on to
+    its stop, and there the lock holds it as well. Assumption. A lock never lifts.
+
     Locks with 4 to 11 positions are seen. Travel and force as study cards repeat them: 5/8 to 3/4 in, about 2 lb.
 
     Examples
@@ -92,6 +95,11 @@ class ElbowLock:
     free_moment: float = 0.3
 
     def __post_init__(self) -> None:
+        if not isinstance(self.positions, tuple):
+            raise InputError(
+                given=f"The positions of the elbow lock were given as {self.positions!r}.",
+                do="Give them as a tuple, for example (deg(40), deg(80)), or ElbowLock.evenly(11).",
+            )
         if not self.positions:
             raise InputError(
                 given="The elbow lock has no position.", do="Give at least one, for example ElbowLock.evenly(11)."
@@ -121,15 +129,72 @@ class ElbowLock:
         ElbowLock
             With the usual cable
 
+        Raises
+        ------
+        InputError
+            If the count is not whole, or a number is out of range
+
         Examples
         --------
         >>> round(np.rad2deg(ElbowLock.evenly(11).positions[1]))
         18
         """
         within("The count of lock positions", count, 2, 40, example="11")
+        if count != int(count):
+            raise InputError(
+                given=f"The count of lock positions was given as {count:g}.", do="Give a whole number, for example 11."
+            )
+        within("The first position of the elbow lock", low, 0.0, deg(150.0), example="deg(5)", of="angle")
+        within("The last position of the elbow lock", high, 0.0, deg(150.0), example="deg(135)", of="angle")
         return cls(positions=tuple(np.linspace(low, high, int(count)).tolist()))
 
-    def pull(self, held: ElbowState, *, travel: float, force: float, moment: float = 0.0) -> Pulled:
+    @classmethod
+    def from_stop(cls, hangs_at: float) -> ElbowLock:
+        """The lock of a prosthesis unless another is given: 11 positions, the first where the forearm hangs.
+
+        Parameters
+        ----------
+        hangs_at : float
+            Elbow flexion at which the forearm hangs on its stop [rad]
+
+        Returns
+        -------
+        ElbowLock
+            With the usual cable
+
+        Examples
+        --------
+        >>> lock = ElbowLock.from_stop(deg(10.0))
+        >>> len(lock.positions), [round(float(np.rad2deg(at)), 1) for at in lock.positions[:2]]
+        (11, [10.0, 22.5])
+        """
+        return cls.evenly(11, low=hangs_at)
+
+    def sunk(self, elbow_flexion: float, stop: float = 0.0) -> float:
+        """Where the forearm comes to rest when it is locked and nothing else holds it.
+
+        Parameters
+        ----------
+        elbow_flexion : float
+            Where it is locked [rad]
+        stop : float
+            Where the forearm hangs with nothing that holds it [rad]
+
+        Returns
+        -------
+        float
+            At the next position below, or on the stop if that comes first [rad]
+
+        Examples
+        --------
+        >>> lock = ElbowLock(positions=(deg(40.0), deg(80.0)))
+        >>> [round(np.rad2deg(lock.sunk(deg(at), stop=deg(5.0)))) for at in (10.0, 40.0, 79.0, 90.0)]
+        [5, 40, 40, 80]
+        """
+        below = [at for at in self.positions if at <= elbow_flexion + 1e-9]
+        return min(max(below[-1] if below else stop, stop), elbow_flexion)
+
+    def pull(self, held: ElbowState, *, travel: float, force: float, moment: float = 0.0, stop: float = 0.0) -> Pulled:
         """Pull the lock's cable and let it go.
 
         Parameters
@@ -142,14 +207,17 @@ class ElbowLock:
             How hard [N]
         moment : float
             On the lock, of weight, load and lift cable together [N m]
+        stop : float
+            Where the forearm hangs with nothing that holds it [rad]
 
         Returns
         -------
         Pulled
-            What that has done; locking, the forearm sinks to the next position below
+            What that has done; locking, the forearm sinks as `sunk` says
         """
         for name, value in (("The pull's travel", travel), ("The pull's force", force), ("The moment", moment)):
             number(name, value, "0.02")
+        number("The stop", stop, "deg(5)")
         if travel < self.travel:
             return Pulled(held, "pulled too little")
         if force < self.force:
@@ -158,6 +226,5 @@ class ElbowLock:
             if abs(moment) > self.free_moment:
                 return Pulled(held, "held by its load")
             return Pulled(ElbowState(False, held.elbow_flexion), "unlocked")
-        below = [at for at in self.positions if at <= held.elbow_flexion + 1e-9]
-        at = below[-1] if below else self.positions[0]
-        return Pulled(ElbowState(True, at), "locked", max(held.elbow_flexion - at, 0.0))
+        at = self.sunk(held.elbow_flexion, stop)
+        return Pulled(ElbowState(True, at), "locked", held.elbow_flexion - at)

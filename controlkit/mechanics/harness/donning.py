@@ -30,6 +30,10 @@ LEAST_LOOP = 0.25
 """A loop shorter than this has slid off the shoulder [m]."""
 
 
+class NoHoldError(InputError):
+    """The axilla loop slides off this wearer's sound shoulder: a harness may be worn by one and not by another."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Donned:
     """A harness as put on, arm hanging, before any pull.
@@ -77,7 +81,7 @@ def don(harness: Harness, near: Donned | None = None) -> Donned:
 
     Raises
     ------
-    InputError
+    NoHoldError
         If the axilla loop has no hold on the sound shoulder with the ring there
     """
     rest = PairPose() if harness.pattern.paired else REST
@@ -142,10 +146,10 @@ def _loop(harness: Harness, body: Bodies, *, places: dict[str, Array], near: Don
     return Draft(body.who, near.pair, ends)
 
 
-def _no_hold(harness: Harness) -> InputError:
+def _no_hold(harness: Harness) -> NoHoldError:
     """What to say of a loop that slides off the sound shoulder."""
     where = f"{show(harness.ring_below_c7, 'length')} below C7 and {show(harness.ring_to_sound_side, 'length')}"
-    return InputError(
+    return NoHoldError(
         given=f"With the ring {where} to the sound side the axilla loop has no hold on the sound shoulder.",
         do="Move the ring towards the sound side or further down.",
     )

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import cache
 
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.inputs import kind
@@ -18,7 +17,6 @@ from controlkit.mechanics.sequence.dual_errand import (
     posture,
 )
 from controlkit.mechanics.sequence.dual_steps import dual_steps
-from controlkit.mechanics.sequence.dual_wrong import MOUTHS
 from controlkit.mechanics.sequence.machine import OperatingSequence
 from controlkit.mechanics.sequence.records import Amount, Situation, Step, Told
 from controlkit.mechanics.sequence.turned import AWAY, SQUARE, TO_OBJECT
@@ -79,7 +77,7 @@ def operating_sequence_dual(errand: DualErrand) -> OperatingSequence:
     )
     steps = dual_steps(errand)
     return OperatingSequence(
-        name=f"dual control above the elbow, {errand.system.device.kind}",
+        name=f"dual control, {errand.system.device.kind}",
         start=start,
         goal={"elbow": LOW, "cable": "slack", "object": "on the table", "errand": "done"},
         steps={step.name: step for step in steps},
@@ -116,14 +114,7 @@ def in_dual_control(errand: DualErrand) -> Callable[[Step, Situation], Amount]:
     40
     """
 
-    steps: dict[str, Step] = {}
-
     def demand(step: Step, state: Situation) -> Amount:
-        return known(steps.setdefault(step.name, step).name, state)
-
-    @cache
-    def known(name: str, state: Situation) -> Amount:
-        step = steps[name]
         carried, lock_off = state["object"] == "held", state["lock"] == "off"
         before = holds(errand, state)
         drawn = before.generated if before else 0.0
@@ -151,9 +142,9 @@ def in_dual_control(errand: DualErrand) -> Callable[[Step, Situation], Amount]:
             sinks = errand.flexion[state["elbow"]] - errand.flexion[after["elbow"]] if not lock_off else 0.0
             return Amount(excursion=-drawn, sinks=sinks)
         if step.does == "let down":
-            if before is None or not lock_off or (step.name == "lower to the table" and state["elbow"] not in MOUTHS):
-                return held
             goal = state.after(step.changes)["elbow"]
+            if before is None or not lock_off or errand.flexion[goal] >= errand.flexion[state["elbow"]]:
+                return held
             rests = 0.0 if goal == LOW else errand.hold(goal, carried=carried).generated
             way = errand.climb(goal, state["elbow"], carried=carried)
             return Amount(excursion=rests - drawn, force=way.eased, held=True, grip=way.grip)

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.chain.dual import DualControl, LockStrap, lock_motions
+from controlkit.mechanics.chain.dual.amplifier import without
 from controlkit.mechanics.chain.dual.capture import Capture
 from controlkit.mechanics.chain.positions import FORWARD
 from controlkit.mechanics.elbow import GRAVITY, ElbowLock, ElbowState, Pulled
@@ -30,8 +31,6 @@ SWUNG = deg(45.0)
 UPRIGHT = deg(110.0)
 """Elbow flexion that brings the device to the height of the mouth, the arm flexed by the control motion: the forearm
 then stands nearly upright [rad]. Assumption."""
-POSITIONS_SEEN = 11
-"""Positions of the lock unless another is given [-]; 4 to 11 are seen."""
 LOW, OVER_TABLE, AT_TABLE, OVER_MOUTH, AT_MOUTH = (
     "low",
     "lifted to the table",
@@ -40,8 +39,14 @@ LOW, OVER_TABLE, AT_TABLE, OVER_MOUTH, AT_MOUTH = (
     "at the mouth",
 )
 """Where the elbow can stand: lifted on the cable, or at the lock's position below that."""
+_HELD: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {"taut": (OVER_TABLE, AT_TABLE, OVER_MOUTH, AT_MOUTH), "pulled": (LOW, AT_TABLE, AT_MOUTH)}
+)
+"""Where the elbow can stand while the cable bears the forearm, and while it holds the device open."""
 _FROM = {(AT_TABLE, False): LOW, (OVER_TABLE, False): LOW, (AT_MOUTH, True): AT_TABLE, (OVER_MOUTH, True): AT_TABLE}
 """From where a forearm, empty or not, has been lifted to a place."""
+PLACES = LOW, OVER_TABLE, AT_TABLE, OVER_MOUTH, AT_MOUTH
+"""All of them."""
 BOTH: Mapping[str, float] = MappingProxyType({"scapular_abduction": FORWARD, "sound_scapular_abduction": FORWARD})
 """What both scapulae add when arm flexion alone does not get there."""
 _FINE = deg(1.0)  # step of elbow and arm, as that of a lift
@@ -152,6 +157,7 @@ class DualErrand:
 
     def __post_init__(self) -> None:
         kind("The system", self.system, DualControl, "DualControl(harness=above_elbow_eight(wearer))")
+        without(self.system.amplifier, "An operating sequence")
         if self.lock is not None:
             kind("The lock", self.lock, ElbowLock, "ElbowLock.evenly(11)")
         full = self.system.device.full_opening
@@ -180,7 +186,7 @@ class DualErrand:
     @cached_property
     def catch(self) -> ElbowLock:
         """The lock of the elbow."""
-        return ElbowLock.evenly(POSITIONS_SEEN, low=self.system.hangs_at) if self.lock is None else self.lock
+        return ElbowLock.from_stop(self.system.hangs_at) if self.lock is None else self.lock
 
     @cached_property
     def rest(self) -> float:
@@ -214,6 +220,7 @@ class DualErrand:
         str
             That, or the position's name
         """
+        _known("The place to which the forearm is lifted", over, (OVER_TABLE, OVER_MOUTH))
         at = {OVER_TABLE: AT_TABLE, OVER_MOUTH: AT_MOUTH}[over]
         return over if self.flexion[over] - self.flexion[at] > 1e-6 else at
 
@@ -236,10 +243,9 @@ class DualErrand:
         short : Told
             Why it does not do; nothing if it does
         """
-        if cable == "slack":
-            return self._from_hanging
-        asked = (where, cable, carried and cable == "taut")
-        return self._locking[asked]
+        _known("The cable", cable, ("slack", *_HELD))
+        _known("The elbow's place", where, _HELD.get(cable, PLACES), when=f" while the cable is {cable}")
+        return self._from_hanging if cable == "slack" else self._locking[where, cable, carried and cable == "taut"]
 
     @cached_property
     def _from_hanging(self) -> tuple[LockWork, Told]:
@@ -249,11 +255,12 @@ class DualErrand:
     @cached_property
     def _locking(self) -> Mapping[tuple[str, str, bool], tuple[LockWork, Told]]:
         """The lock worked while the lift cable stays drawn."""
-        up = OVER_TABLE, AT_TABLE, OVER_MOUTH, AT_MOUTH
         held = {
-            (where, "taut", carried): self.hold(where, carried=carried) for where in up for carried in (False, True)
+            (where, "taut", carried): self.hold(where, carried=carried)
+            for where in _HELD["taut"]
+            for carried in (False, True)
         }
-        held |= {(where, "pulled", False): self.open(where) for where in (LOW, AT_TABLE, AT_MOUTH)}
+        held |= {(where, "pulled", False): self.open(where) for where in _HELD["pulled"]}
         poses = [posture(one) for one in held.values()]
         before = lock_motions(self.system.harness, self.catch, poses, self.strap)
         table = lock_table(self.system.harness, self.catch, self.strap)
@@ -289,8 +296,9 @@ class DualErrand:
         Pulled
             What that does
         """
-        state = ElbowState(locked, self.flexion[where])
-        return self.catch.pull(state, travel=self.catch.travel, force=self.catch.force, moment=moment)
+        state = ElbowState(locked, self._at(where))
+        travel, force = self.catch.travel, self.catch.force
+        return self.catch.pull(state, travel=travel, force=force, moment=moment, stop=self.rest)
 
     def on_lock(self, where: str, *, carried: bool, tension: float = 0.0, arm_flexion: float = 0.0) -> float:
         """Moment that the lock bears.
@@ -311,7 +319,7 @@ class DualErrand:
         float
             Positive where it keeps the forearm from sinking [N m]
         """
-        flexion = np.array([self.flexion[where]])
+        flexion = np.array([self._at(where)])
         arm = float(self.system.line.moment_arm(flexion)[0])
         return float(self._weight(flexion, arm_flexion, carried=carried)[0]) - tension * arm
 
@@ -328,7 +336,7 @@ class DualErrand:
         tuple of float
             Angle of the forearm [rad], straight way of the device [m]
         """
-        drop = self.flexion[where] - self.flexion[to]
+        drop = self._at(where) - self._at(to)
         return drop, 2.0 * self.reach * abs(float(np.sin(0.5 * drop)))
 
     def climb(self, start: str, goal: str, *, carried: bool = False) -> Reached:
@@ -345,11 +353,22 @@ class DualErrand:
         -------
         Reached
             At the goal, with the largest force on the way
+
+        Raises
+        ------
+        InputError
+            If there is no such place, or the goal is not above the start
         """
-        low, high = self.flexion[start], self.flexion[goal]
+        low, high = self._at(start), self._at(goal)
+        if not low < high:
+            raise InputError(
+                given=f"A lift was asked from “{start}” to “{goal}”: from {show(low, 'angle')} to "
+                f"{show(high, 'angle')}.",
+                do="Give a goal above the start; hold() says what holds the forearm where it is.",
+            )
         way = np.append(np.arange(low, high - 1e-9, _FINE), high)
         way[0] += 1e-3 * _FINE if start == LOW else 0.0  # off the stop, which bears the weight itself
-        return self._kept((start, goal, carried), way)
+        return self._kept(("climb", start, goal, carried), way)
 
     def hold(self, where: str, *, carried: bool = False) -> Reached:
         """Take the weight of the forearm on the cable, with the scapulae as they came there.
@@ -366,9 +385,9 @@ class DualErrand:
         Reached
             What holds it there
         """
-        start = _FROM.get((where, carried))
+        flexion, start = self._at(where), _FROM.get((where, carried))
         both = start is not None and self.climb(start, where, carried=carried).scapulae > 0.0
-        return self._kept((where, where, carried), np.array([self.flexion[where]]), both=both)
+        return self._kept(("hold", where, where, carried), np.array([flexion]), both=both)
 
     def open(self, where: str) -> Reached:
         """Open the device as far as the object needs, the elbow locked.
@@ -383,10 +402,12 @@ class DualErrand:
         Reached
             What that takes
         """
-        if (where, "open", False) not in self._found:
+        _known("The elbow's place", where, PLACES)
+        asked = "open", where, where, False, False
+        if asked not in self._found:
             alone = self._open(where, both=False)
-            self._found[where, "open", False] = self._open(where, both=True) if alone.short else alone
-        return self._found[where, "open", False]
+            self._found[asked] = self._open(where, both=True) if alone.short else alone
+        return self._found[asked]
 
     def opens_at_most(self, where: str, arm_flexion: float | None = None, *, both: bool = True) -> float:
         """How far the device opens at a locked elbow, with what excursion and strength are there.
@@ -407,8 +428,8 @@ class DualErrand:
         """
         system = self.system
         far = None if arm_flexion is None else min(arm_flexion, system.furthest)
-        done = system.open_locked([self.flexion[where]], arm_flexion=far, **(BOTH if both else {}))
-        above, beyond = system.bends(self.flexion[where])
+        done = system.open_locked([self._at(where)], arm_flexion=far, **(BOTH if both else {}))
+        above, beyond = system.bends(self._at(where))
         bears = system.strength.cable * float(np.exp(-system.cable.friction * (above + beyond)))
         strong = [w for w in np.linspace(0.0, float(done.opening[0]), 50) if self._asks(float(w)) <= bears]
         return float(strong[-1]) if strong else 0.0
@@ -426,7 +447,7 @@ class DualErrand:
         float
             Excursion [m]
         """
-        return float(self.system.open_locked([self.flexion[where]], **BOTH).left_for_opening[0])
+        return float(self.system.open_locked([self._at(where)], **BOTH).left_for_opening[0])
 
     def rises(self, where: str) -> tuple[float, float]:
         """How far the pull that would open the device flexes a free elbow instead.
@@ -441,20 +462,24 @@ class DualErrand:
         tuple of float
             Angle, up to where lifts are computed [rad]; the cable's travel [m]
         """
-        start, travel = self.flexion[where], self.system.device.travel_for(self.wanted)
+        start, travel = self._at(where), self.system.device.travel_for(self.wanted)
         way = np.arange(start, CHECKED[1], 0.1 * _FINE)
         taken = np.asarray(self.system.line.travel(way, start))
         return float(np.interp(travel, np.maximum.accumulate(taken), way)) - start, travel
 
     @cached_property
-    def _found(self) -> dict[tuple[str, str, bool], Reached]:
-        """Answers found so far; one that is taken from here is the same, only sooner."""
+    def _found(self) -> dict[tuple[str, str, str, bool, bool], Reached]:
+        """Answers found so far, by question, both places, load and scapulae: the same as found anew, only sooner."""
         return {}
+
+    def _at(self, where: str) -> float:
+        """Elbow flexion at a place [rad]."""
+        _known("The elbow's place", where, PLACES)
+        return self.flexion[where]
 
     def _sunk(self, flexion: float) -> float:
         """Where the forearm comes to rest when it is locked and the cable eased."""
-        below = [at for at in self.catch.positions if at <= flexion + 1e-9]
-        return float(max(below[-1], self.rest)) if below else self.rest
+        return self.catch.sunk(float(flexion), self.rest)
 
     def _asks(self, width: float) -> float:
         """Cable force at the device that opens it so far [N]."""
@@ -476,11 +501,12 @@ class DualErrand:
         force = np.where(moment > 0.0, np.inf, 0.0)
         return np.asarray(np.divide(moment, arm, out=force, where=(moment > 0.0) & (arm > 0.0)))
 
-    def _kept(self, asked: tuple[str, str, bool], way: Array, *, both: bool = False) -> Reached:
+    def _kept(self, question: tuple[str, str, str, bool], way: Array, *, both: bool = False) -> Reached:
         """The answer along a way, found once: with the arm alone if that is enough."""
+        asked, carried = (*question, both), question[3]
         if asked not in self._found:
-            tried = self._along(way, carried=asked[2], both=both)
-            self._found[asked] = self._along(way, carried=asked[2], both=True) if tried.short and not both else tried
+            tried = self._along(way, carried=carried, both=both)
+            self._found[asked] = self._along(way, carried=carried, both=True) if tried.short and not both else tried
         return self._found[asked]
 
     def _along(self, way: Array, *, carried: bool, both: bool) -> Reached:
@@ -551,7 +577,7 @@ class DualErrand:
     def _open(self, where: str, *, both: bool) -> Reached:
         """Open at a locked elbow with the arm, or with both scapulae as well."""
         system, table = self.system, self.system.capture(**(BOTH if both else {}))
-        flexion = np.array([self.flexion[where]])
+        flexion = np.array([self._at(where)])
         above, beyond = (float(np.exp(system.cable.friction * bend[0])) for bend in system.bends(flexion))
         travel, force = system.device.travel_for(self.wanted), self._asks(self.wanted)
         taken = float(system.required(flexion)[0])
@@ -605,6 +631,12 @@ def posture(reached: Reached) -> Pose:
         scapular_abduction=reached.scapulae,
         sound_scapular_abduction=reached.scapulae,
     )
+
+
+def _known(what: str, given: str, allowed: tuple[str, ...], *, when: str = "") -> None:
+    """Refuse a name that is none of those allowed."""
+    if not isinstance(given, str) or given not in allowed:
+        raise InputError(given=f"{what} was given as {given!r}.", allowed=f"Allowed{when}: {', '.join(allowed)}.")
 
 
 def _first(x: Array, y: Array) -> Array:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import product
 
 import numpy as np
@@ -17,11 +18,12 @@ from controlkit.mechanics.chain.shoulder import weight_moment
 from controlkit.mechanics.device import VoluntaryOpening
 from controlkit.mechanics.elbow import ProstheticForearm
 from controlkit.mechanics.harness import Harness, above_elbow_eight
+from controlkit.mechanics.harness.donning import NoHoldError
 from controlkit.mechanics.harness.laws import CableLaw
 from controlkit.mechanics.harness.layout import CONTROL, OVER
 from controlkit.mechanics.harness.motion import Followed, follow
 from controlkit.mechanics.harness.strap_moment import strap_moments
-from controlkit.mechanics.inputs import within
+from controlkit.mechanics.inputs import kind, within
 from controlkit.units import InputError, deg
 
 Array = NDArray[np.float64]
@@ -136,8 +138,8 @@ class DualPopulation:
 
     @property
     def share_served(self) -> Array:
-        """Share of the wearers with an answer that each motion serves [-], shape (2,)."""
-        return np.asarray(self.served[self.settled].mean(axis=0))
+        """Share of the wearers with an answer that each motion serves; nan where nobody has one [-], shape (2,)."""
+        return _mean(self.served[self.settled])
 
     @property
     def spent(self) -> Array:
@@ -148,9 +150,9 @@ class DualPopulation:
 
     @property
     def runs_out_first(self) -> NDArray[np.str_]:
-        """Budget of which the task takes the largest share, whether it suffices or not [-], shape (wearers, 2)."""
+        """Budget that the task takes most of, enough or not; empty without an answer [-], shape (wearers, 2)."""
         first = np.where(np.isnan(self.spent), -1.0, self.spent).argmax(axis=-1)
-        return np.asarray(np.array(BUDGETS)[first], dtype=np.str_)
+        return np.asarray(np.where(self.settled[:, None], np.array(BUDGETS)[first], ""), dtype=np.str_)
 
     @property
     def lost(self) -> Array:
@@ -178,9 +180,13 @@ class DualPopulation:
         found = np.full((len(edges) - 1, len(MOTIONS)), np.nan)
         for k in range(len(edges) - 1):
             inside = self.settled & (self.residual_share >= edges[k]) & (self.residual_share < edges[k + 1])
-            if inside.any():
-                found[k] = self.served[inside].mean(axis=0)
+            found[k] = _mean(self.served[inside])
         return found
+
+
+def _mean(served: Mask) -> Array:
+    """Share of some wearers that each motion serves; nan of nobody."""
+    return np.asarray(served.mean(axis=0)) if len(served) else np.full(len(MOTIONS), np.nan)
 
 
 def dual_population(
@@ -227,7 +233,7 @@ def dual_population(
     Raises
     ------
     InputError
-        If count, seed or a place is not usable, or `start` belongs to another question
+        If an argument is not usable, in words that say which, or `start` belongs to another question
 
     Notes
     -----
@@ -248,10 +254,21 @@ def dual_population(
     for what, value, least in (("population", count, 1), ("seed", seed, 0)):
         if isinstance(value, bool) or not isinstance(value, int) or value < least:
             raise InputError(given=f"A {what} of {value!r} was given.", do=f"Give a whole number, {least} or more.")
-    for end in limbs:
-        within("A residual limb", end, 0.2, 0.95, example="0.6", unit=" of the upper arm")
+    limbs = _limbs(limbs)
+    if forearm is not None:
+        kind("The forearm", forearm, ProstheticForearm, "forearm_of(wearer)")
+    if progress is not None and not callable(progress):
+        raise InputError(
+            given=f"The progress was given as {progress!r}.",
+            do="Give a function that takes the share done, such as print.",
+        )
+    if start is not None:
+        kind("The population to start from", start, DualPopulation, 'dual_population("female", 2, seed=1)')
+    hook = VoluntaryOpening(bands=bands)
+    put_on = partial(above_elbow_eight, ring_below_c7=ring_below_c7, ring_to_sound_side=ring_to_sound_side)
+    put_on(Wearer.average(sex, level="transhumeral"))  # a place where no ring can lie is refused once for everybody
     wide, pair = (count,), (count, len(MOTIONS))
-    share = np.random.default_rng([seed, 1]).uniform(min(limbs), max(limbs), count)
+    share = np.random.default_rng([seed, 1]).uniform(*limbs, count)
     found = DualPopulation(
         sex=sex,
         seed=seed,
@@ -279,21 +296,30 @@ def dual_population(
     )
     if start is not None:
         _take_over(found, start)
-    hook = VoluntaryOpening(bands=bands)
     for k, drawn in enumerate(Wearer.draw(sex, count, seed)):
         if found.done[k]:
             continue
         wearer = drawn.with_(level="transhumeral", residual_share=float(share[k]))
         found.measures[k] = [getattr(wearer, name) for name in measure_names()]
         try:
-            harness = above_elbow_eight(wearer, ring_below_c7=ring_below_c7, ring_to_sound_side=ring_to_sound_side)
-            _answer(found, k, DualControl(harness=harness, device=hook, forearm=forearm))
-        except InputError:  # the loop has no hold on this shoulder
+            _answer(found, k, DualControl(harness=put_on(wearer), device=hook, forearm=forearm))
+        except NoHoldError:
             found.settled[k] = False
         found.done[k] = True
         if progress is not None and progress(float(found.done.mean())) is False:
             break
     return found
+
+
+def _limbs(ends: object) -> tuple[float, float]:
+    """Shortest and longest residual limb, or a sentence that says what to give."""
+    if not isinstance(ends, (tuple, list)) or len(ends) != 2:
+        raise InputError(
+            given=f"Residual limbs were given as {ends!r}.",
+            do="Give two shares of the upper arm, the shortest and the longest, for example (0.4, 0.9).",
+        )
+    low, high = (within("A residual limb", end, 0.2, 0.95, example="0.6", unit=" of the upper arm") for end in ends)
+    return min(low, high), max(low, high)
 
 
 def _take_over(found: DualPopulation, start: DualPopulation) -> None:

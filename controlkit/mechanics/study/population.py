@@ -23,6 +23,7 @@ from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.wearer import Wearer, measure_names
 from controlkit.mechanics.chain.single import SingleControl
 from controlkit.mechanics.harness import Harness, figure_of_eight
+from controlkit.mechanics.harness.donning import NoHoldError
 from controlkit.mechanics.inputs import number
 from controlkit.mechanics.study.control_paths import RingPlacement, control_paths
 from controlkit.units import InputError
@@ -325,7 +326,7 @@ def _capture(wearer: Wearer, lot: _Lot) -> Array:
     harness = figure_of_eight(wearer, **asdict(lot.where))
     try:
         motion = SingleControl(harness).sweep([lot.stations[k] for k in lot.asked])
-    except InputError:  # the loop has no hold on this shoulder
+    except NoHoldError:
         return np.full(len(lot.asked), np.nan)
     settled = motion.guess.net.settled[list(motion.guess.asked)]
     return np.asarray(np.where(settled, motion.captured, np.nan))

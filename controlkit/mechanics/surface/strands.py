@@ -27,6 +27,7 @@ Mask = NDArray[np.bool_]
 STEP = 0.020  # [m] longest step of a node: with 50 mm a strap tunnels through the armpit
 WHOLE = 2e-5  # [m] steps to the last digits are taken whole
 _WAIT = 4  # steps for which the curvature of a path that was not definite is kept out
+_STIFFEST = 2.0**20  # beyond which a path is not stiffened: it holds what is no number [-]
 _PACING = ("_wait", "_past", "_pace", "_last_pace", "_creep", "_need")  # what each path knows of its steps
 
 
@@ -367,17 +368,21 @@ class Strands:
         return band
 
     def _factor(self, band: Array) -> None:
-        """Factor; where a path's curvature makes it indefinite, stiffen that path alone."""
+        """Factor; where a path's curvature makes it indefinite, stiffen that path alone, the more the longer it is."""
         row = self.row
         self.stiffened = self._wait > 0
-        for _ in range(len(row.counts) + 1):
+        added = np.zeros(len(row.counts))
+        while True:
             self._lower, order = dpbtrf(band.reshape(-1, 6).T, lower=1)
             if order == 0:
                 return
             bad = row.path[(order - 1) // 3]  # the path of the leading minor that is not positive
+            more = max(float(added[bad]), 1.0)
+            if more > _STIFFEST:
+                raise LinAlgError("no path of the row could be made definite")
+            added[bad] += more
             self._wait[bad], self.stiffened[bad] = _WAIT, True
-            band[row.first[bad] : row.last[bad] + 1, :, 0] += 1.0
-        raise LinAlgError("no path of the row could be made definite")
+            band[row.first[bad] : row.last[bad] + 1, :, 0] += more
 
     def _soften(self, sag: Array, normal: Array, which: Mask) -> None:
         """Keep of some nodes' curvature, in place, only what stiffens (hollows), in their tangent planes."""

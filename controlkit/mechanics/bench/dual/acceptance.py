@@ -12,6 +12,8 @@ from controlkit.mechanics.bench.record import Checkout, CheckoutRow
 from controlkit.mechanics.bench.rows import efficiency, left, slip
 from controlkit.mechanics.bench.worn import axial_load
 from controlkit.mechanics.chain.dual import DualControl, LockStrap, socket_rotation
+from controlkit.mechanics.chain.dual.rotation import LEAST_PULL
+from controlkit.mechanics.chain.positions import POSITIONS
 from controlkit.mechanics.elbow import ElbowLock
 from controlkit.mechanics.inputs import kind
 from controlkit.sources import source
@@ -35,17 +37,15 @@ _FOR_THE_PERSON = (
 """What is left to the person: test, source, how its figure limits, kind of quantity, and why."""
 
 
-def checkout_above(
-    system: DualControl, *, lock: ElbowLock = ElbowLock.evenly(11), strap: LockStrap = LockStrap()
-) -> Checkout:
+def checkout_above(system: DualControl, *, lock: ElbowLock | None = None, strap: LockStrap = LockStrap()) -> Checkout:
     """Try every acceptance test of a transhumeral prosthesis on the model, as a fitter would.
 
     Parameters
     ----------
     system : DualControl
         Prosthesis, harness and wearer
-    lock : ElbowLock
-        Its elbow lock
+    lock : ElbowLock, optional
+        Its elbow lock; 11 positions from where the forearm hangs unless given
     strap : LockStrap
         The strap of the lock
 
@@ -75,6 +75,7 @@ def checkout_above(
     ('met', 'memory')
     """
     kind("The system", system, DualControl, "DualControl(harness=above_elbow_eight(wearer))")
+    catch = ElbowLock.from_stop(system.hangs_at) if lock is None else lock
     worn, wearer, load = WornDual(system), system.harness.wearer, axial_load(system)
     rows = (
         *_efficiency(worn.bench),
@@ -83,7 +84,7 @@ def checkout_above(
         *_shut(worn),
         *_opening(worn),
         *_elbow(worn),
-        *_lock(try_lock(system.harness, lock, strap), lock),
+        *_lock(try_lock(system.harness, catch, strap), catch),
         slip(load, worn.slip(load), f", elbow straight; {_BELOW}"),
         _turned(worn),
         *left(_FOR_THE_PERSON, load),
@@ -255,7 +256,7 @@ def _opening(worn: WornDual) -> tuple[CheckoutRow, ...]:
                 low=source(away).si,
                 kind="ratio",
                 source=away,
-                how=tape + there,
+                how=tape + there + _short_of(worn, name),
                 error=error,
             )
             for name in ("mouth", "fly")
@@ -265,10 +266,18 @@ def _opening(worn: WornDual) -> tuple[CheckoutRow, ...]:
             measured=worn.opens_at("waist"),
             kind="ratio",
             source=None,
-            how=tape + there,
+            how=tape + there + _short_of(worn, "waist"),
             error=error,
         ),
     )
+
+
+def _short_of(worn: WornDual, position: str) -> str:
+    """What a row says where the control motion ends before a position."""
+    meant, end = POSITIONS[position].arm_flexion, worn.at(position).arm_flexion
+    if end >= meant:
+        return ""
+    return f"; the arm flexed to the end of the control motion, {show(end, 'angle')}, and not to {show(meant, 'angle')}"
 
 
 def _elbow(worn: WornDual) -> tuple[CheckoutRow, ...]:
@@ -342,15 +351,19 @@ def _lock(tried: LockTried, lock: ElbowLock) -> tuple[CheckoutRow, ...]:
 def _turned(worn: WornDual) -> CheckoutRow:
     """No list says how far: older ones ask what it resists by its own grip, which the model leaves out."""
     pull = float(worn.system.open_locked([RIGHT], **BOTH).harness_force[0])
-    turned = abs(socket_rotation(worn.system.harness, pull, arm_flexion=worn.turns(RIGHT, both=True), **BOTH).angle)
+    if pull < LEAST_PULL:
+        turned, found = 0.0, ": nothing turns it"
+    else:
+        lifted = worn.turns(RIGHT, both=True)
+        turned = abs(socket_rotation(worn.system.harness, pull, arm_flexion=lifted, **BOTH).angle)
+        found = "" if math.isfinite(turned) else ": they do not within 60 degrees"
     return CheckoutRow(
         test="socket turned by the control strap",
         measured=turned if math.isfinite(turned) else None,
         kind="angle",
         source=None,
         how=f"goniometer: opening with the elbow locked at 90 degrees, {show(pull, 'force')} at the control strap; an "
-        "upper bound, straps and flesh alone hold it, not the socket's own grip"
-        + ("" if math.isfinite(turned) else ": they do not within 60 degrees"),
+        f"upper bound, straps and flesh alone hold it, not the socket's own grip{found}",
         error=GONIOMETER,
     )
 
@@ -387,7 +400,8 @@ def _conflicts(worn: WornDual) -> tuple[str, ...]:
         if gives < needs:
             said.append(
                 f"opening by half at the {name} needs {show(needs, 'length')} of cable, that of the lift with it; as "
-                f"the position is assumed here, the motions generate {show(gives, 'length')} even if nothing gave way."
+                f"the position is assumed here, the motions generate {show(gives, 'length')} even if nothing gave "
+                f"way{_short_of(worn, name)}."
             )
     said.append(
         "50 % efficiency is printed for dual control below the elbow, 70 % above it is from memory: they may be two "

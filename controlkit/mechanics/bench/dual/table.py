@@ -9,6 +9,7 @@ import numpy as np
 from controlkit.mechanics.bench.instruments import END, PAPER, RIGHT, DeviceBench, creep
 from controlkit.mechanics.chain.dual import DualControl
 from controlkit.mechanics.elbow import GRAVITY
+from controlkit.mechanics.inputs import kind
 from controlkit.units import deg
 
 LEAVES = deg(2.0)
@@ -39,6 +40,9 @@ class DualBench(DeviceBench):
     """
 
     system: DualControl
+
+    def __post_init__(self) -> None:
+        kind("The system", self.system, DualControl, "DualControl(harness=above_elbow_eight(wearer))")
 
     def at_hanger(self, elbow: float, gap: float = PAPER) -> float:
         """Pull at the cable hanger, the elbow locked, until the fingertips have moved.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 import numpy as np
@@ -13,6 +13,7 @@ from controlkit.mechanics.bench.instruments import PAPER, RIGHT, InstrumentReadi
 from controlkit.mechanics.bench.worn import SLIPS, axial_load, dragged, ring_of
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.chain.dual import DualControl, Lifted, LockStrap
+from controlkit.mechanics.chain.dual.amplifier import without
 from controlkit.mechanics.chain.positions import FORWARD, POSITIONS
 from controlkit.mechanics.elbow import ElbowLock
 from controlkit.mechanics.harness.laws import CableLaw
@@ -20,7 +21,8 @@ from controlkit.mechanics.harness.motion import Followed, follow
 from controlkit.mechanics.harness.outcomes import strap_slack
 from controlkit.mechanics.harness.patterns.above_elbow import LATERAL_SUSPENSOR
 from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
-from controlkit.units import deg
+from controlkit.mechanics.inputs import kind
+from controlkit.units import InputError, deg
 
 FULL = deg(135.0)
 """Full flexion of the forearm [rad], as older lists have it, from memory."""
@@ -57,8 +59,8 @@ class WornDual:
     near: WornDual | None = field(default=None, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        if self.near is not None and _same_harness(self.system, self.near.system):
-            vars(self.system)["_captured"] = self.near.system._captured
+        kind("The system", self.system, DualControl, "DualControl(harness=above_elbow_eight(wearer))")
+        without(self.system.amplifier, "A bench")
 
     def turns(self, elbow: float, *, both: bool = False) -> float:
         """Arm flexion at which the forearm, lifted from its stop, comes past an angle.
@@ -144,6 +146,37 @@ class WornDual:
         moved = min(abs(float(opened.opening[0]) - rest), strongest)
         return moved / self.bench.moved(self.system.device.travel)
 
+    def at(self, position: str) -> Pose:
+        """The pose of a functional position, the arm flexed no further than the control motion goes.
+
+        Parameters
+        ----------
+        position : str
+            Name of the position
+
+        Returns
+        -------
+        Pose
+            As in `POSITIONS`
+
+        Raises
+        ------
+        InputError
+            If there is no such position
+
+        Examples
+        --------
+        >>> from controlkit.mechanics import DualControl, Wearer, above_elbow_eight
+        >>> harness = above_elbow_eight(Wearer.average("female", level="transhumeral"))
+        >>> WornDual(DualControl(harness=harness, furthest=deg(20))).at("mouth").arm_flexion == deg(20)
+        True
+        """
+        if not isinstance(position, str) or position not in POSITIONS:
+            named = ", ".join(f'"{name}"' for name in POSITIONS)
+            raise InputError(given=f"The position was given as {position!r}.", do=f"Give one of {named}.")
+        pose = POSITIONS[position]
+        return replace(pose, arm_flexion=min(pose.arm_flexion, self.system.furthest))
+
     def opens_at(self, position: str) -> float:
         """How far the device opens at a functional position, the elbow locked at its angle, both scapulae forward.
 
@@ -159,7 +192,8 @@ class WornDual:
 
         Notes
         -----
-        The elbow is locked and cannot make up for the scapulae: they carry the device forward.
+        The elbow is locked and cannot make up for the scapulae: they carry the device forward. Where the control motion
+        ends before the position, the arm is flexed as far as it goes.
 
         Examples
         --------
@@ -169,7 +203,7 @@ class WornDual:
         >>> worn.opens_at("mouth") < worn.opens_at("fly") < worn.opens(RIGHT, both=True)
         True
         """
-        pose = POSITIONS[position]
+        pose = self.at(position)
         return self.opens(pose.elbow_flexion, arm_flexion=pose.arm_flexion, both=True, away=pose.arm_abduction)
 
     def generated_at(self, position: str) -> float:
@@ -185,7 +219,7 @@ class WornDual:
         float
             Cable [m]
         """
-        pose = POSITIONS[position]
+        pose = self.at(position)
         table = self.system.capture(**BOTH, arm_abduction=pose.arm_abduction)
         return float(table.gives(pose.arm_flexion))
 
@@ -206,7 +240,7 @@ class WornDual:
         """
         device = self.system.device
         width = device.opening(0.0) + share * self.bench.moved(device.travel)
-        return float(self.system.required(POSITIONS[position].elbow_flexion)) + device.travel_for(width)
+        return float(self.system.required(self.at(position).elbow_flexion)) + device.travel_for(width)
 
     def slip(self, load: float) -> tuple[float, float]:
         """How far the socket is dragged down by an axial pull, the elbow held straight, and what that opens.
@@ -291,12 +325,6 @@ class WornDual:
         return [leaves, *(float(at) for at in np.arange(_EVERY, FULL + 1e-9, _EVERY) if at > leaves + 1e-9)]
 
 
-def _same_harness(one: DualControl, other: DualControl) -> bool:
-    """Whether what one captures the other does too."""
-    gives = (system.cable.length / system.cable.stiffness for system in (one, other))
-    return one.harness == other.harness and one.furthest == other.furthest and len(set(gives)) == 1
-
-
 @dataclass(frozen=True)
 class FittedDual:
     """A transhumeral prosthesis with dual control and an elbow lock, as it leaves the bench.
@@ -305,8 +333,8 @@ class FittedDual:
     ----------
     system : DualControl
         Prosthesis, harness and wearer
-    lock : ElbowLock
-        The elbow lock
+    lock : ElbowLock, optional
+        The elbow lock; 11 positions from where the forearm hangs unless given
     strap : LockStrap
         Its strap
 
@@ -314,13 +342,23 @@ class FittedDual:
     --------
     >>> from controlkit.mechanics import Wearer, above_elbow_eight
     >>> woman = Wearer.average("female", level="transhumeral")
-    >>> len(FittedDual(DualControl(harness=above_elbow_eight(woman))).lock.positions)
+    >>> len(FittedDual(DualControl(harness=above_elbow_eight(woman))).catch.positions)
     11
     """
 
     system: DualControl
-    lock: ElbowLock = ElbowLock.evenly(11)
+    lock: ElbowLock | None = None
     strap: LockStrap = LockStrap()
+
+    def __post_init__(self) -> None:
+        kind("The system", self.system, DualControl, "DualControl(harness=above_elbow_eight(wearer))")
+        kind("The lock", self.catch, ElbowLock, "ElbowLock.evenly(11)")
+        kind("The lock's strap", self.strap, LockStrap, "LockStrap(let_out=mm(5))")
+
+    @property
+    def catch(self) -> ElbowLock:
+        """The lock of the elbow."""
+        return ElbowLock.from_stop(self.system.hangs_at) if self.lock is None else self.lock
 
 
 def symptoms_above(fitted: FittedDual, near: WornDual | None = None) -> dict[str, InstrumentReading]:
@@ -345,8 +383,9 @@ def symptoms_above(fitted: FittedDual, near: WornDual | None = None) -> dict[str
     >>> print(symptoms_above(FittedDual(DualControl(harness=above_elbow_eight(woman))))["device"])
     Pull at the device, begins to move: 47.3 N (10.6 lbf)
     """
+    kind("The prosthesis", fitted, FittedDual, "FittedDual(DualControl(harness=above_elbow_eight(wearer)))")
     system = fitted.system
-    worn, tried = WornDual(system, near), try_lock(system.harness, fitted.lock, fitted.strap)
+    worn, tried = WornDual(system, near), try_lock(system.harness, fitted.catch, fitted.strap)
     bench, middle = worn.bench, deg(45.0)
     whole = bench.moved(system.device.travel) - PAPER
     (below, aside), (slip, opened) = ring_of(worn.found), worn.slip(axial_load(system))

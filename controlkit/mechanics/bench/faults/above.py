@@ -99,7 +99,7 @@ FAULTS_ABOVE: tuple[Fault[FittedDual], ...] = (
         name="housing end too far back",
         remedy="bring the housing's end forward",
         low=0.010,
-        high=0.020,
+        high=0.050,
         kind="length",
         change=_line("end_ahead", -1.0),
     ),
@@ -110,14 +110,6 @@ FAULTS_ABOVE: tuple[Fault[FittedDual], ...] = (
         high=0.040,
         kind="length",
         change=_line("end_above", -1.0),
-    ),
-    Fault(
-        name="cable behind the elbow's axis",
-        remedy="bring the housing's end to the front",
-        low=0.035,
-        high=0.050,
-        kind="length",
-        change=_line("end_ahead", -1.0),
     ),
     Fault(
         name="control attachment strap slack",
@@ -188,8 +180,9 @@ FAULTS_ABOVE: tuple[Fault[FittedDual], ...] = (
 )
 """Faults of a transhumeral set-up with dual control. How much may be wrong is an assumption for each.
 
-A housing end a little too low is told from health by no reading: with the loop at 40 mm the cable then passes the axis
-nearly as before. Sizes suit a harness whose ring lies at least 45 mm below C7."""
+A housing end far back takes the cable behind the elbow's axis. One a little too low is told from health by no reading:
+with the loop at 40 mm the cable then passes the axis nearly as before. Sizes suit a harness whose ring lies at least
+45 mm below C7."""
 
 
 def tell_apart_above(fitted: FittedDual, faults: Sequence[Fault[FittedDual]] = FAULTS_ABOVE) -> Signatures:

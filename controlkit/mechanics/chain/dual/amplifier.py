@@ -6,11 +6,39 @@ from dataclasses import dataclass, replace
 
 from controlkit.mechanics.chain.dual.capture import PULLS, Capture
 from controlkit.mechanics.inputs import kind, within
+from controlkit.units import InputError
 
 AMPLIFIED_PULLS = (*PULLS, 240.0, 320.0)
 """Pulls at the control strap for which the straps are settled where an amplifier asks for more [N]."""
 EFFICIENCY = 0.9
 """Work that an amplifier hands on, share of what goes in [-]. Assumption: no figure was found."""
+
+
+def without(amplifier: ExcursionAmplifier | None, where: str) -> None:
+    """Refuse an amplifier where what is asked counts with none.
+
+    Parameters
+    ----------
+    amplifier : ExcursionAmplifier or None
+        What the system has
+    where : str
+        What asks, beginning a sentence
+
+    Raises
+    ------
+    InputError
+        If there is one
+
+    Examples
+    --------
+    >>> without(None, "A checkout")
+    """
+    if amplifier is not None:
+        raise InputError(
+            given="The system has an excursion amplifier.",
+            allowed=f"{where} counts with a cable that is joined to its strap without one.",
+            do="Ask DualControl itself, or take it out: replace(system, amplifier=None).",
+        )
 
 
 @dataclass(frozen=True)

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
-from functools import cached_property
+from dataclasses import dataclass, fields, replace
+from functools import cached_property, lru_cache
 from typing import Any
 
 import numpy as np
@@ -14,7 +14,7 @@ from controlkit.mechanics.body.pose import Pose, posed
 from controlkit.mechanics.body.wearer import Wearer
 from controlkit.mechanics.cable import ControlCable
 from controlkit.mechanics.chain.dual.amplifier import AMPLIFIED_PULLS, ExcursionAmplifier
-from controlkit.mechanics.chain.dual.capture import Capture, capture
+from controlkit.mechanics.chain.dual.capture import PULLS, Capture, capture
 from controlkit.mechanics.chain.dual.results import Lifted, Limit, LiveLift, Opened
 from controlkit.mechanics.chain.strength import Strength
 from controlkit.mechanics.device import Device, VoluntaryOpening
@@ -36,6 +36,7 @@ _FINE = deg(1.0)  # step of elbow and arm in which a lift is looked for
 _MOST_LOAD = 10.0  # [kg]
 _ENDLESS = 1e6  # [N] beyond any pull
 _PULLS = 2001  # among which the pull of a cable that stands still is looked for [-]
+_KEPT = 128  # captures remembered [-]
 _RUNS_UP = deg(0.5)  # of arm flexion
 
 
@@ -118,6 +119,15 @@ class DualControl:
                 ),
                 do='Choose a wearer with level "transhumeral".',
             )
+        kind("The forearm", self.lifted_forearm, ProstheticForearm, "forearm_of(wearer)")
+        kind("The lift line", self.line, LiftLine, "LiftLine(end_ahead=mm(25))")
+        kind("The device", self.device, Device, "hook_opening(5)")
+        kind("The cable", self.cable, ControlCable, "ControlCable()")
+        kind("The strength", self.strength, Strength, "Strength(cable=newton(200))")
+        if self.spring is not None:
+            kind("The spring", self.spring, FlexionSpring, "FlexionSpring(0.8)")
+        if self.amplifier is not None:
+            kind("The amplifier", self.amplifier, ExcursionAmplifier, "ExcursionAmplifier()")
         if not self.device.opens:
             raise InputError(
                 given="The device closes on the pull.",
@@ -149,27 +159,40 @@ class DualControl:
         """
         return replace(self, harness=replace(self.harness, wearer=wearer))
 
-    def fitted(self, **settings: Any) -> DualControl:
-        """The same harness on the same wearer, otherwise set up anew; what it captures is not followed again.
+    def with_(self, **settings: Any) -> DualControl:
+        """The same on the same wearer, some of it set up otherwise.
 
         Parameters
         ----------
         **settings : Any
-            Fields of this class but for harness, cable and furthest, on which captures depend
+            Fields of this class [SI]
 
         Returns
         -------
         DualControl
-            With these settings
+            With these settings, checked again
 
         Raises
         ------
         InputError
-            If one of them is out of range
+            If there is no such setting, or one is out of range
+
+        Examples
+        --------
+        >>> from controlkit.mechanics import Wearer
+        >>> from controlkit.mechanics.harness import above_elbow_eight
+        >>> system = DualControl(harness=above_elbow_eight(Wearer.average("female", level="transhumeral")))
+        >>> system.with_(hangs_at=deg(20)).hangs_at == deg(20)
+        True
         """
-        other = replace(self, **settings)
-        vars(other)["_captured"] = self._captured
-        return other
+        unknown = sorted(set(settings) - {field.name for field in fields(self)})
+        if unknown:
+            raise InputError(
+                given=f"There is no setting “{unknown[0]}”.",
+                allowed=", ".join(field.name for field in fields(self)),
+                do="Give one of these by its name.",
+            )
+        return replace(self, **settings)
 
     def capture(self, **angles: float) -> Capture:
         """What the harness captures of arm flexion, by the pull of the cable; found once for all questions.
@@ -183,22 +206,25 @@ class DualControl:
         -------
         Capture
             Travel by arm flexion and pull; beyond the amplifier where there is one
-        """
-        base = replace(posed(angles), arm_flexion=0.0, elbow_flexion=0.0)
-        if base not in self._captured:
-            give = self.cable.length / self.cable.stiffness
-            if self.amplifier is None:
-                self._captured[base] = capture(self.harness, base, self.furthest, give)
-            else:
-                felt = self.amplifier.felt_give(give)
-                at_strap = capture(self.harness, base, self.furthest, felt, pulls=AMPLIFIED_PULLS)
-                self._captured[base] = self.amplifier.beyond(at_strap)
-        return self._captured[base]
 
-    @cached_property
-    def _captured(self) -> dict[Pose, Capture]:
-        """Captures found so far; an answer taken from here is the same, only sooner."""
-        return {}
+        Raises
+        ------
+        InputError
+            If an angle is outside its range, or is one that the question is about
+        """
+        solved = [name for name in ("arm_flexion", "elbow_flexion") if name in angles]
+        if solved:
+            raise InputError(
+                given=f"{solved[0].replace('_', ' ').capitalize()} was given as an angle of the pose.",
+                allowed="It is what the question is about: the control motion goes through it.",
+                do="Leave it out; other angles, of the scapulae for example, stay as they are given.",
+            )
+        base = replace(posed(angles), arm_flexion=0.0, elbow_flexion=0.0)
+        give = self.cable.length / self.cable.stiffness
+        if self.amplifier is None:
+            return _captured(self.harness, base, self.furthest, give, pulls=PULLS)
+        felt = self.amplifier.felt_give(give)
+        return self.amplifier.beyond(_captured(self.harness, base, self.furthest, felt, pulls=AMPLIFIED_PULLS))
 
     @property
     def _strap(self) -> float:
@@ -345,7 +371,8 @@ class DualControl:
 
         Notes
         -----
-        Locking gives nothing back: what flexing has taken up stays taken up.
+        Locking gives nothing back: what flexing has taken up stays taken up. The motion is made whatever it asks for:
+        where that is more than the wearer's strength, `limited_by` says "force", and this wearer opens less far.
         """
         asked = self._elbows(elbow_flexion)
         arm = self.furthest if arm_flexion is None else number("Arm flexion", arm_flexion, "deg(60)")
@@ -478,6 +505,12 @@ class DualControl:
         pulls = np.geomspace(table.pull[0], table.pull[-1], _PULLS)
         gives = table.at(arm, pulls)  # the less the harder the pull
         return np.where(gives[0] < taken, 0.0, np.interp(-taken, -gives, pulls))
+
+
+@lru_cache(maxsize=_KEPT)
+def _captured(harness: Harness, base: Pose, furthest: float, give: float, *, pulls: tuple[float, ...]) -> Capture:
+    """A capture, remembered by all that it depends on: what else is set up does not follow the harness anew."""
+    return capture(harness, base, furthest, give, pulls=pulls)
 
 
 def _first_root(x: Array, y: Array) -> Array:

@@ -26,6 +26,8 @@ TURNING = source("cuff_turning").si_low / deg(1.0)
 """Moment by which a cuff resists turning about the arm, a radian [N m/rad]."""
 MOST = deg(60.0)
 """Furthest turn looked at [rad]. Assumption."""
+LEAST_PULL = 0.5
+"""At the control strap, which turns the socket [N]."""
 _STEPS, _FINE = 12, 10  # steps of a first and of a second look
 
 
@@ -150,7 +152,7 @@ def socket_rotation(harness: Harness, pull: float, *, cuff: float = TURNING, **a
             allowed="A socket that turns about the humerus is worn after a transhumeral amputation.",
             do="Give a harness such as above_elbow_eight(wearer).",
         )
-    within("The pull at the control strap", pull, 0.5, 400.0, example="newton(40)", of="force")
+    within("The pull at the control strap", pull, LEAST_PULL, 400.0, example="newton(40)", of="force")
     within("The cuff's resistance to turning", cuff, 0.01, 1000.0, example="1.7", unit=" N m/rad")
 
     def law(pose: Pose, strap_give: float) -> CableLaw:  # noqa: ARG001

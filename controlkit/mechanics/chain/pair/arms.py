@@ -35,7 +35,8 @@ class PairArm:
     cable : ControlCable
         Cable in its housing
     unlocked : bool
-        Above the elbow: whether the elbow's lock is off, so that the cable lifts the forearm; below it nothing changes
+        Above the elbow: whether the elbow's lock is off, so that the cable lifts the forearm, and lifts alone: bands so
+        weak that the device opens first are left out, `DualControl.lift` tells of them; below it nothing changes
 
     Raises
     ------
@@ -105,6 +106,20 @@ class Above:
     def law(self, pose: Pose, strap_give: float) -> CableLaw:
         """Cable and device as the control strap feels them, as `follow` asks for them.
 
+        Parameters
+        ----------
+        pose : Pose
+            The pose
+        strap_give : float
+            How much the control strap stretches [m/N]
+
+        Returns
+        -------
+        CableLaw
+            The pull by travel
+
+        Notes
+        -----
         A locked elbow has taken up the cable that flexing needs, and gives nothing back: so much must be drawn before
         the device is felt. A free forearm is felt from the force at which it begins to rise; from there to its largest
         the force is taken to grow in a line, and so up to where the device would open.
