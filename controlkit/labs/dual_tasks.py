@@ -23,18 +23,17 @@ _START_BANDS, _START_ELBOW, _START_ARM = 3.0, deg(90.0), deg(80.0)
 
 def _shut(units: Units) -> str:
     return (
-        f"By arm flexion alone, the forearm comes to {limit(_SHUT_ANGLE, 'angle', units)} or more, the device shut, "
-        f"the arm flexed {limit(_SHUT_ARM, 'angle', units)} at most there. The pull is at most "
-        f"{limit(_SHUT_PULL, 'force', units)}, with a hook, {_SHUT_BANDS:.0f} bands or fewer, and no spring."
+        f"Arm flexion alone, a hook, {_SHUT_BANDS:.0f} bands or fewer, no spring: the forearm comes to "
+        f"{limit(_SHUT_ANGLE, 'angle', units)} or more, the device shut, the arm flexed "
+        f"{limit(_SHUT_ARM, 'angle', units)} at most there, with a pull of at most {limit(_SHUT_PULL, 'force', units)}."
     )
 
 
 def _jobs(units: Units) -> str:
     return (
-        f"With a steel hook, the forearm comes to {limit(_BOTH_ANGLE, 'angle', units)} or more with "
-        f"the device shut, and the hook opens fully, locked there, the arm flexed {limit(_BOTH_ARM, 'angle', units)} "
-        f"at most. The pull that lifts is at most {limit(_BOTH_PULL, 'force', units)}, with "
-        f"{_BOTH_BANDS:.0f} bands or more for grip, and no spring."
+        f"A steel hook, {_BOTH_BANDS:.0f} bands or more, no spring: the forearm comes to "
+        f"{limit(_BOTH_ANGLE, 'angle', units)} or more, shut, with at most {limit(_BOTH_PULL, 'force', units)}; locked "
+        f"there, the arm flexed {limit(_BOTH_ARM, 'angle', units)} at most, the hook opens fully."
     )
 
 
@@ -70,7 +69,7 @@ DUAL_PREDICTIONS = (
 
 _LEVER = {"less": "In front, the cable passes the axis at a distance from the start, so less pull makes the moment."}
 _WORK = {"more": "A longer lever needs less force over a longer way: the work of lifting stays what it is."}
-_BANDS = {"the same": "Weight and lever set that pull. Bands decide only whether the device stays shut under it."}
+_BANDS = {"the same": "Weight and lever set that pull. Bands only keep the device shut under it."}
 _KEPT = {"more": "What lifting has taken up stays taken up. Lifted less far, it has taken up less."}
 
 

@@ -65,9 +65,9 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             "arm_abduction",
             "Arm abduction",
             "angle",
-            ranges.angles("arm_abduction", 10, 60),
+            ranges.angles("arm_abduction", 0, 60),
             start=_REST.arm_abduction,
-            hint="upper arm away from the trunk; it hangs at 10°",
+            hint="upper arm away from the trunk; it hangs at 10°, below that it is adducted",
         ),
         Slider(
             "shoulder_depression",
@@ -176,6 +176,8 @@ class _LockSetUps:
         lock = ElbowLock(positions=(deg(70.0),), travel=float(setting["lock_travel"]))
         angles = {name: (key, sign * float(setting[slid])) for name, (slid, key, sign) in _PARTS.items()}
         moved = {name: {key: angle} for name, (key, angle) in angles.items() if abs(angle - getattr(_REST, key)) > 1e-6}
+        if angles["abduction"][1] < _REST.arm_abduction:
+            moved = {"adduction" if name == "abduction" else name: part for name, part in moved.items()}
         whole = replace(_REST, **{key: angle for part in moved.values() for key, angle in part.items()})
         alone = [replace(_REST, **part) for part in moved.values()]
         idle = [posed(angles) for angles in IDLE.values()]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
@@ -28,7 +28,6 @@ from controlkit.mechanics.sequence import (
     pose_of,
 )
 from controlkit.mechanics.sequence.dual import holds
-from controlkit.mechanics.sequence.dual_errand import POSITIONS_SEEN
 from controlkit.units import InputError, show
 
 __all__ = ["STEPS", "DualErrands", "Errand", "steps_page"]
@@ -109,8 +108,7 @@ def _set_out(
     system: DualControl, travel: float, let_out: float
 ) -> tuple[DualErrand, OperatingSequence, tuple[Taken, ...]]:
     """An errand, its steps, and the road of right ones."""
-    positions = ElbowLock.evenly(POSITIONS_SEEN, low=system.hangs_at).positions
-    lock = ElbowLock(positions=positions, travel=travel)
+    lock = replace(ElbowLock.from_stop(system.hangs_at), travel=travel)
     errand = DualErrand(system=system, lock=lock, strap=LockStrap(let_out=let_out))
     task = operating_sequence_dual(errand)
     order: Sequence[str] = ()

@@ -106,7 +106,7 @@ class LabNotes:
     @property
     def met(self) -> dict[str, list[str]]:
         """On which bodies a challenge was met, by its title."""
-        return dict(self._kept["met"])
+        return {title: list(bodies) for title, bodies in self._kept["met"].items()}
 
     def note(self, row: dict[str, Any]) -> None:
         """Add a row of readings; the oldest goes when there are very many."""

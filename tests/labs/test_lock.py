@@ -108,6 +108,14 @@ def test_signs_of_the_parts_are_told(lab: Lab) -> None:
     assert notes[1]["Front support strap"].startswith("taut")
 
 
+def test_an_arm_nearer_the_trunk_is_adducted(lab: Lab) -> None:
+    """The part is called by what it is, and alone it does what the mechanics says."""
+    shown, _ = _LockSetUps(None).ask({**lab.plan["start"], **OUT, "arm_abduction": deg(5)})
+    assert list(shown.parts) == ["adduction"]
+    assert shown.parts["adduction"].lift < 0.0
+    assert list(_LockSetUps(None).ask({**lab.plan["start"], **OUT})[0].parts) == []
+
+
 def test_a_strap_taken_in_locks_in_walking(lab: Lab) -> None:
     """As the buckle's range says, on either side of it."""
     system = _LockSetUps(None).system({**lab.plan["start"], **OUT})

@@ -117,3 +117,13 @@ def test_files_that_cannot_be_read_count_as_nothing_and_are_left_alone(course: P
     assert Path("progress.json").read_text(encoding="utf-8") == damaged
     (course / "lab-notes.json").write_text(json.dumps({"Device lab: x": damaged}), encoding="utf-8")
     assert "nothing kept yet" in line(course, 5)
+
+
+def test_a_challenge_met_on_another_body_is_news() -> None:
+    """What was handed out before is not changed behind the page's back, or the page would not be told."""
+    notes = LabNotes("Some lab", None)
+    notes.meet("a goal", "one body")
+    before = notes.met
+    assert notes.meet("a goal", "another body")
+    assert before == {"a goal": ["one body"]}
+    assert notes.met == {"a goal": ["one body", "another body"]}

@@ -3,33 +3,57 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import cache
 from typing import Any
 
 import numpy as np
 import pytest
 
+from controlkit.draw import Lifting, lift_scene
 from controlkit.mechanics import (
     ControlCable,
     Cuff,
+    DualControl,
+    Pose,
     SingleControl,
     Skin,
     Straps,
     Strength,
     VoluntaryOpening,
     Wearer,
+    above_elbow_eight,
+    bilateral_pair,
     chest_strap,
+    dual_pull,
     figure_of_eight,
     figure_of_nine,
     suspend,
     tension_ratio,
 )
+from controlkit.mechanics.chain.dual import lock_motions, smallest_lock_motion
+from controlkit.mechanics.elbow import ElbowLock
 from controlkit.units import InputError, deg, mm
 
 MAN = Wearer.average("male")
+LOCK = ElbowLock.evenly(11)
 
 
 def harness(**setting: Any) -> Any:
     return figure_of_eight(MAN, **setting)
+
+
+def above(**setting: Any) -> Any:
+    return above_elbow_eight(Wearer.average("male", level="transhumeral"), **setting)
+
+
+@cache
+def lifting(at: Any) -> Lifting:
+    system = DualControl(harness=above())
+    return Lifting(system=system, lifted=system.lift([deg(60), deg(90)]), at=at)
+
+
+def lifted(**asked: Any) -> Any:
+    return lift_scene(lifting(1), **asked)
 
 
 def at(**angles: Any) -> Any:
@@ -82,6 +106,21 @@ CASES: list[tuple[str, Callable[[], Any], tuple[str, ...]]] = [
     ("text for a bend", lambda: tension_ratio(0.1, "90"), ("'90'", "deg(90)")),  # type: ignore[arg-type]
     ("no harness", lambda: SingleControl("harness"), ("'harness'", "figure_of_eight")),  # type: ignore[arg-type]
     ("strength of nobody", lambda: Strength(cable=5000.0), ("5000", "1000.0 N")),
+    ("no system to pull", lambda: dual_pull(None, 40.0), ("None", "DualControl(")),  # type: ignore[arg-type]
+    ("a pose for poses", lambda: lock_motions(above(), LOCK, Pose()), ("list of them", "[Pose(")),  # type: ignore[arg-type]
+    ("text for a pose", lambda: lock_motions(above(), LOCK, ["x"]), ("'x'", "Pose(")),  # type: ignore[list-item]
+    ("no motion", lambda: smallest_lock_motion(above(), LOCK, motion=None), ("lock motion", "arm_abduction")),  # type: ignore[arg-type]
+    ("text for elastic", lambda: bilateral_pair(MAN, elastic="no"), ("'no'", "True or False")),  # type: ignore[arg-type]
+    ("no skin", lambda: above(skin=None), ("The skin was given as None", "Skin()")),
+    ("a number for straps", lambda: above(straps=1), ("straps", "given as 1", "Straps(")),
+    ("a number for a cuff", lambda: harness(cuff=7500), ("The cuff was given as 7500", "Cuff()")),
+    ("no lifting", lambda: lift_scene(None), ("None", "Lifting(")),  # type: ignore[arg-type]
+    ("a number for a lock", lambda: lifted(lock=11), ("The lock was given as 11", "ElbowLock.evenly(11)")),
+    ("text for an opening", lambda: lifted(opening="3"), ("'3'", "mm(30)")),
+    ("metres for millimetres", lambda: lifted(opening=3.0), ("3000.0 mm", "Give between")),
+    ("no such window", lambda: lifted(window="far"), ("'far'", '"labelled", "plain", "near"')),
+    ("no such angle of a lift", lambda: lifting(99), ("99", "from 0 to 1")),
+    ("half an angle of a lift", lambda: lifting(0.5), ("0.5", "whole number from 0 to 1")),
     (
         "wrong level",
         lambda: SingleControl(figure_of_eight(Wearer.average("male", level="transhumeral"))),

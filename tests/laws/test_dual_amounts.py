@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 
 from controlkit.mechanics import DualControl, Wearer, above_elbow_eight, hook_opening
+from controlkit.mechanics.bench.dual import FittedDual
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.chain.dual import lock_motions
 from controlkit.mechanics.elbow import ElbowLock, FlexionSpring, LiftLine
@@ -275,6 +276,15 @@ def test_no_random_wearer_fails(count: int) -> None:
             task = operating_sequence_dual(errand)
             judged = task.judge(TAUGHT)
             assert judged.reached or any(taken.consequence for taken in judged.taken)
+
+
+@pytest.mark.parametrize("hangs_at", [deg(5), deg(10), deg(15)])
+def test_bench_and_errand_have_the_same_lock_unless_another_is_given(hangs_at: float) -> None:
+    system = replace(SYSTEM, hangs_at=hangs_at)
+    assert FittedDual(system).catch == DualErrand(system=system).catch
+    assert FittedDual(system).catch.positions[0] == hangs_at
+    given = ElbowLock.evenly(5)
+    assert FittedDual(system, lock=given).catch == given
 
 
 # --- bad input -------------------------------------------------------------------------------------

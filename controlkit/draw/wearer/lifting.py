@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, get_args
 
 import numpy as np
 
@@ -19,12 +19,13 @@ from controlkit.draw.words.dual import Lifting, lift_words, lock_word, near_word
 from controlkit.draw.words.pull import Units, degrees
 from controlkit.mechanics.body.placed import to_right
 from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.elbow import ElbowLock
 from controlkit.mechanics.harness.route import bodies_of, crossbar_point
-from controlkit.units import show
+from controlkit.mechanics.inputs import kind, within
+from controlkit.units import InputError, show
 
 if TYPE_CHECKING:
     from controlkit.mechanics import DualControl
-    from controlkit.mechanics.elbow import ElbowLock
 
 __all__ = ["elbow_plane", "lift_scene"]
 
@@ -94,8 +95,20 @@ def lift_scene(
     Scene
         The drawing with its words. The elbow's axis stays in its place; the upper arm is drawn as far forward as the
         control motion has brought it.
+
+    Raises
+    ------
+    InputError
+        If something is of another kind or outside its range, in words that say which.
     """
+    kind("The lifting", lifting, Lifting, "Lifting(system=system, lifted=system.lift(), at=0)")
+    if lock is not None:
+        kind("The lock", lock, ElbowLock, "ElbowLock.evenly(11)")
+    if window not in get_args(Window):
+        allowed = ", ".join(f'"{one}"' for one in get_args(Window))
+        raise InputError(given=f"The window was given as {window!r}.", do=f"Give one of {allowed}.")
     system, wearer = lifting.system, lifting.system.harness.wearer
+    within("The opening", opening, 0.0, system.device.full_opening, example="mm(30)", of="length")
     seen, axis = elbow_plane(system, arm_flexion=lifting.inclination, elbow_flexion=lifting.elbow_flexion)
     arm, flat = seen.arm, seen.bare.flat
     plane = _Plane(

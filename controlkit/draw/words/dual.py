@@ -10,14 +10,15 @@ import numpy as np
 
 from controlkit.draw.words.effort import percent
 from controlkit.draw.words.pull import Units, degrees, joined
+from controlkit.mechanics.chain.dual import DualControl, Lifted
 from controlkit.mechanics.harness.patterns.above_elbow import LATERAL_SUSPENSOR
 from controlkit.mechanics.harness.patterns.chest import SUSPENSOR
 from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
-from controlkit.units import show
+from controlkit.mechanics.inputs import kind, number
+from controlkit.units import InputError, show
 
 if TYPE_CHECKING:
-    from controlkit.mechanics import DualControl, DualPull
-    from controlkit.mechanics.chain import Lifted
+    from controlkit.mechanics import DualPull
     from controlkit.mechanics.chain.dual import LockMotion
     from controlkit.mechanics.elbow import ElbowLock, ProstheticForearm
 
@@ -46,12 +47,29 @@ class Lifting:
         Which of the elbow angles asked for [-].
     raised : float, optional
         Arm flexion, where the elbow is locked and the arm has gone on by itself [rad].
+
+    Raises
+    ------
+    InputError
+        If the lift has no such angle, or something is of another kind.
     """
 
     system: DualControl
     lifted: Lifted
     at: int
     raised: float | None = None
+
+    def __post_init__(self) -> None:
+        kind("The system", self.system, DualControl, "DualControl(harness=above_elbow_eight(wearer))")
+        kind("What was lifted", self.lifted, Lifted, "system.lift()")
+        count = len(self.lifted.elbow_flexion)
+        if isinstance(self.at, bool) or not isinstance(self.at, (int, np.integer)) or not 0 <= self.at < count:
+            raise InputError(
+                given=f"Which of the elbow angles is drawn was given as {self.at!r}.",
+                do=f"Give a whole number from 0 to {count - 1}: the lift has {count} of them.",
+            )
+        if self.raised is not None:
+            number("Arm flexion", self.raised, "deg(60)")
 
     @property
     def elbow_flexion(self) -> float:

@@ -129,6 +129,11 @@ class ElbowLock:
         ElbowLock
             With the usual cable
 
+        Raises
+        ------
+        InputError
+            If the count is not whole, or a number is out of range
+
         Examples
         --------
         >>> round(np.rad2deg(ElbowLock.evenly(11).positions[1]))
@@ -142,6 +147,28 @@ class ElbowLock:
         within("The first position of the elbow lock", low, 0.0, deg(150.0), example="deg(5)", of="angle")
         within("The last position of the elbow lock", high, 0.0, deg(150.0), example="deg(135)", of="angle")
         return cls(positions=tuple(np.linspace(low, high, int(count)).tolist()))
+
+    @classmethod
+    def from_stop(cls, hangs_at: float) -> ElbowLock:
+        """The lock of a prosthesis unless another is given: 11 positions, the first where the forearm hangs.
+
+        Parameters
+        ----------
+        hangs_at : float
+            Elbow flexion at which the forearm hangs on its stop [rad]
+
+        Returns
+        -------
+        ElbowLock
+            With the usual cable
+
+        Examples
+        --------
+        >>> lock = ElbowLock.from_stop(deg(10.0))
+        >>> len(lock.positions), [round(float(np.rad2deg(at)), 1) for at in lock.positions[:2]]
+        (11, [10.0, 22.5])
+        """
+        return cls.evenly(11, low=hangs_at)
 
     def sunk(self, elbow_flexion: float, stop: float = 0.0) -> float:
         """Where the forearm comes to rest when it is locked and nothing else holds it.

@@ -178,6 +178,9 @@ class Harness:
     def __post_init__(self) -> None:
         kind("The wearer", self.wearer, Wearer, 'Wearer.average("female")')
         kind("The pattern", self.pattern, Pattern, "figure_of_eight(wearer).pattern")
+        kind("The skin", self.skin, Skin, "Skin()")
+        kind("What the straps are made of", self.straps, Straps, "Straps(width=mm(25))")
+        kind("The cuff", self.cuff, Cuff, "Cuff()")
         for name, (low, high) in self.pattern.limits.items():
             what = name.replace("_", " ").capitalize().replace("c7", "C7")
             shown = _SHARE if name.endswith("crossbar") else _LENGTH

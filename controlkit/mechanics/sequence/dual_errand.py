@@ -31,8 +31,6 @@ SWUNG = deg(45.0)
 UPRIGHT = deg(110.0)
 """Elbow flexion that brings the device to the height of the mouth, the arm flexed by the control motion: the forearm
 then stands nearly upright [rad]. Assumption."""
-POSITIONS_SEEN = 11
-"""Positions of the lock unless another is given [-]; 4 to 11 are seen."""
 LOW, OVER_TABLE, AT_TABLE, OVER_MOUTH, AT_MOUTH = (
     "low",
     "lifted to the table",
@@ -188,7 +186,7 @@ class DualErrand:
     @cached_property
     def catch(self) -> ElbowLock:
         """The lock of the elbow."""
-        return ElbowLock.evenly(POSITIONS_SEEN, low=self.system.hangs_at) if self.lock is None else self.lock
+        return ElbowLock.from_stop(self.system.hangs_at) if self.lock is None else self.lock
 
     @cached_property
     def rest(self) -> float:

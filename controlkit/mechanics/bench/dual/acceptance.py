@@ -37,17 +37,15 @@ _FOR_THE_PERSON = (
 """What is left to the person: test, source, how its figure limits, kind of quantity, and why."""
 
 
-def checkout_above(
-    system: DualControl, *, lock: ElbowLock = ElbowLock.evenly(11), strap: LockStrap = LockStrap()
-) -> Checkout:
+def checkout_above(system: DualControl, *, lock: ElbowLock | None = None, strap: LockStrap = LockStrap()) -> Checkout:
     """Try every acceptance test of a transhumeral prosthesis on the model, as a fitter would.
 
     Parameters
     ----------
     system : DualControl
         Prosthesis, harness and wearer
-    lock : ElbowLock
-        Its elbow lock
+    lock : ElbowLock, optional
+        Its elbow lock; 11 positions from where the forearm hangs unless given
     strap : LockStrap
         The strap of the lock
 
@@ -77,6 +75,7 @@ def checkout_above(
     ('met', 'memory')
     """
     kind("The system", system, DualControl, "DualControl(harness=above_elbow_eight(wearer))")
+    catch = ElbowLock.from_stop(system.hangs_at) if lock is None else lock
     worn, wearer, load = WornDual(system), system.harness.wearer, axial_load(system)
     rows = (
         *_efficiency(worn.bench),
@@ -85,7 +84,7 @@ def checkout_above(
         *_shut(worn),
         *_opening(worn),
         *_elbow(worn),
-        *_lock(try_lock(system.harness, lock, strap), lock),
+        *_lock(try_lock(system.harness, catch, strap), catch),
         slip(load, worn.slip(load), f", elbow straight; {_BELOW}"),
         _turned(worn),
         *left(_FOR_THE_PERSON, load),

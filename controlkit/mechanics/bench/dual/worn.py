@@ -333,8 +333,8 @@ class FittedDual:
     ----------
     system : DualControl
         Prosthesis, harness and wearer
-    lock : ElbowLock
-        The elbow lock
+    lock : ElbowLock, optional
+        The elbow lock; 11 positions from where the forearm hangs unless given
     strap : LockStrap
         Its strap
 
@@ -342,18 +342,23 @@ class FittedDual:
     --------
     >>> from controlkit.mechanics import Wearer, above_elbow_eight
     >>> woman = Wearer.average("female", level="transhumeral")
-    >>> len(FittedDual(DualControl(harness=above_elbow_eight(woman))).lock.positions)
+    >>> len(FittedDual(DualControl(harness=above_elbow_eight(woman))).catch.positions)
     11
     """
 
     system: DualControl
-    lock: ElbowLock = ElbowLock.evenly(11)
+    lock: ElbowLock | None = None
     strap: LockStrap = LockStrap()
 
     def __post_init__(self) -> None:
         kind("The system", self.system, DualControl, "DualControl(harness=above_elbow_eight(wearer))")
-        kind("The lock", self.lock, ElbowLock, "ElbowLock.evenly(11)")
+        kind("The lock", self.catch, ElbowLock, "ElbowLock.evenly(11)")
         kind("The lock's strap", self.strap, LockStrap, "LockStrap(let_out=mm(5))")
+
+    @property
+    def catch(self) -> ElbowLock:
+        """The lock of the elbow."""
+        return ElbowLock.from_stop(self.system.hangs_at) if self.lock is None else self.lock
 
 
 def symptoms_above(fitted: FittedDual, near: WornDual | None = None) -> dict[str, InstrumentReading]:
@@ -380,7 +385,7 @@ def symptoms_above(fitted: FittedDual, near: WornDual | None = None) -> dict[str
     """
     kind("The prosthesis", fitted, FittedDual, "FittedDual(DualControl(harness=above_elbow_eight(wearer)))")
     system = fitted.system
-    worn, tried = WornDual(system, near), try_lock(system.harness, fitted.lock, fitted.strap)
+    worn, tried = WornDual(system, near), try_lock(system.harness, fitted.catch, fitted.strap)
     bench, middle = worn.bench, deg(45.0)
     whole = bench.moved(system.device.travel) - PAPER
     (below, aside), (slip, opened) = ring_of(worn.found), worn.slip(axial_load(system))

@@ -206,6 +206,11 @@ class DualControl:
         -------
         Capture
             Travel by arm flexion and pull; beyond the amplifier where there is one
+
+        Raises
+        ------
+        InputError
+            If an angle is outside its range, or is one that the question is about
         """
         solved = [name for name in ("arm_flexion", "elbow_flexion") if name in angles]
         if solved:
@@ -217,9 +222,9 @@ class DualControl:
         base = replace(posed(angles), arm_flexion=0.0, elbow_flexion=0.0)
         give = self.cable.length / self.cable.stiffness
         if self.amplifier is None:
-            return _captured(self.harness, base, self.furthest, give, PULLS)
+            return _captured(self.harness, base, self.furthest, give, pulls=PULLS)
         felt = self.amplifier.felt_give(give)
-        return self.amplifier.beyond(_captured(self.harness, base, self.furthest, felt, AMPLIFIED_PULLS))
+        return self.amplifier.beyond(_captured(self.harness, base, self.furthest, felt, pulls=AMPLIFIED_PULLS))
 
     @property
     def _strap(self) -> float:
@@ -503,7 +508,7 @@ class DualControl:
 
 
 @lru_cache(maxsize=_KEPT)
-def _captured(harness: Harness, base: Pose, furthest: float, give: float, pulls: tuple[float, ...]) -> Capture:
+def _captured(harness: Harness, base: Pose, furthest: float, give: float, *, pulls: tuple[float, ...]) -> Capture:
     """A capture, remembered by all that it depends on: what else is set up does not follow the harness anew."""
     return capture(harness, base, furthest, give, pulls=pulls)
 

@@ -346,7 +346,19 @@ def ways_of(
     >>> harness = above_elbow_eight(Wearer.average("male", level="transhumeral"))
     >>> ways_of(harness, LockStrap(), [Pose(arm_flexion=-0.2)], pull=PULL).longer.round(2).tolist()
     [0.0, 0.01]
+
+    Raises
+    ------
+    InputError
+        If the poses are no list of poses, or the pull is outside its range
     """
+    if not isinstance(poses, (list, tuple)):
+        raise InputError(
+            given=f"The poses were given as {poses!r}.",
+            do="Give a list of them, for example [Pose(arm_flexion=-deg(12))].",
+        )
+    for pose in poses:
+        kind("A pose", pose, Pose, "Pose(arm_flexion=-deg(12))")
     within("The pull at the control strap", pull, 0.5, 200.0, example="newton(5)", of="force")
 
     def law(pose: Pose, strap_give: float) -> CableLaw:  # noqa: ARG001

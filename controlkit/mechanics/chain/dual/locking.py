@@ -22,6 +22,7 @@ from controlkit.mechanics.chain.dual.lock import (
 )
 from controlkit.mechanics.elbow import ElbowLock
 from controlkit.mechanics.harness.pattern import Harness
+from controlkit.mechanics.inputs import kind
 from controlkit.mechanics.roots import halved
 from controlkit.sources import source
 from controlkit.units import deg
@@ -203,17 +204,21 @@ def smallest_lock_motion(
     >>> found is not None and bool(-deg(15) < found.pose.arm_flexion < 0.0)
     True
     """
+    kind("The lock motion", motion, Mapping, "{'arm_flexion': -deg(12), 'arm_abduction': deg(30)}")
     most = min([_MOST, *(_reaches(name, angle) for name, angle in motion.items())])
-    low, high, steps, best = 0.0, most, _COARSE, None
-    for count in (steps, _FINE):
-        shares = np.linspace(low, high, count + 1)[1:]
-        done = lock_motions(harness, lock, [_share(motion, float(s)) for s in shares], strap, pull=pull)
-        hits = [k for k, one in enumerate(done) if one.triggers]
-        if not hits:
-            return None
-        best, high = done[hits[0]], float(shares[hits[0]])
-        low = float(shares[hits[0] - 1]) if hits[0] else low
-    return best
+
+    def first(low: float, high: float, steps: int) -> tuple[float, float, LockMotion] | None:
+        """The first of some even steps that triggers: the share before it, its own, and the motion there."""
+        shares = np.linspace(low, high, steps + 1)
+        done = lock_motions(harness, lock, [_share(motion, float(share)) for share in shares[1:]], strap, pull=pull)
+        hits = [(float(shares[k]), float(shares[k + 1]), one) for k, one in enumerate(done) if one.triggers]
+        return hits[0] if hits else None
+
+    coarse = first(0.0, most, _COARSE)
+    if coarse is None:
+        return None
+    fine = first(*coarse[:2], _FINE)
+    return coarse[2] if fine is None else fine[2]
 
 
 def lock_buckle(

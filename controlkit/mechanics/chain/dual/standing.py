@@ -20,7 +20,7 @@ from controlkit.mechanics.harness.layout import CONTROL
 from controlkit.mechanics.harness.motion import Followed, follow
 from controlkit.mechanics.harness.pressure import strap_loads
 from controlkit.mechanics.harness.strap_load import StrapLoad
-from controlkit.mechanics.inputs import within
+from controlkit.mechanics.inputs import kind, within
 
 Array = NDArray[np.float64]
 
@@ -132,6 +132,7 @@ def dual_pull(
     >>> abs(held.harness_force - force) < 1.0
     True
     """
+    kind("The system", system, DualControl, "DualControl(harness=above_elbow_eight(wearer))")
     without(system.amplifier, "A picture of the straps")
     within("The pull at the harness", pull, 0.0, PULLS[-1], example="newton(60)", of="force")
     within("The opening", opening, 0.0, system.device.full_opening, example="mm(30)", of="length")

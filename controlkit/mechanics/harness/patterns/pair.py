@@ -72,7 +72,7 @@ class BilateralPair(Pattern):
     Raises
     ------
     InputError
-        If the crossing is of no known kind
+        If the crossing is of no known kind, or `elastic` neither true nor false
 
     Examples
     --------
@@ -115,6 +115,11 @@ class BilateralPair(Pattern):
                 given=f"{self.crossing!r} was given as the crossing.",
                 allowed='"ring" or "sewn"',
                 do='Give "ring" or "sewn".',
+            )
+        if not isinstance(self.elastic, bool):
+            raise InputError(
+                given=f"Whether the anterior support straps are elastic was given as {self.elastic!r}.",
+                do="Give True or False.",
             )
 
     def layout(self) -> Layout:
