@@ -223,7 +223,7 @@ def test_the_lift_may_be_written_in_any_usual_way(ex07: ModuleType, cases: list[
         ("1000 (level * cos((elbow + tilt)°) - spring) / arm", "cosine-for-sine", 0.75),
         ("1000 (level * sin((elbow + tilt)°) + spring) / arm", "spring-against-the-lift", 0.75 + 2),
         ("1000 level * sin((elbow + tilt)°) / arm - spring", "spring-off-the-force", 1.5 + 1),
-        ("(level * sin((elbow + tilt)°) - spring) / arm", "millimetres-for-metres", 1.5),
+        ("(level * sin((elbow + tilt)°) - spring) / arm", "millimetres-for-metres", 1.5 + 3),
         ("(level * sin((elbow + tilt)°) - spring) * arm", "moment-times-arm", 0.75 + 2),
         ("1000 (level * sin(elbow + tilt) - spring) / arm", "degrees-for-radians", 1.5 + 1),
         ("1000 level / arm", "results", 1),

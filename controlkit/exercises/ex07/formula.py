@@ -13,15 +13,15 @@ def near(one: float, other: float) -> bool:
 
 
 def _vertical(found: Sequence[float]) -> bool:
-    return near(found[0], 0.0) and near(found[1], found[2]) and near(found[2], found[3]) and found[1] > found[4] > 1.0
+    return near(found[0], 0.0) and near(found[1], found[2]) and near(found[2], found[3]) and found[1] > found[4] > 0.0
 
 
 def _arm(found: Sequence[float]) -> bool:
-    return found[1] > 1.0 and near(found[0], 2 * found[1]) and near(found[2], 4 * found[1])
+    return found[1] > 0.0 and near(found[0], 2 * found[1]) and near(found[2], 4 * found[1])
 
 
 def _spring(found: Sequence[float]) -> bool:
-    return near(found[0], 0.0) and found[2] > found[1] > 1.0
+    return near(found[0], 0.0) and found[2] > found[1] > 0.0
 
 
 LAWS = (
