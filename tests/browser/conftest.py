@@ -38,7 +38,7 @@ def _missing(what: str) -> None:
     pytest.skip(what)
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def chromium_path() -> str:
     """Where the system's Chromium is."""
     for name in ("chromium", "chromium-browser", "google-chrome"):
@@ -58,7 +58,7 @@ class Server:
     folder: Path
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def server(tmp_path_factory: pytest.TempPathFactory, chromium_path: str) -> Iterator[Server]:
     """The course as a person starts it: JupyterLab on the loopback address, Notebook 7 on the same server."""
     base = tmp_path_factory.mktemp("jupyter")
@@ -117,7 +117,7 @@ class Watch:
     errors: list[str] = field(default_factory=list)
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def browser(chromium_path: str) -> Iterator[Any]:
     """One headless browser for all."""
     playwright = pytest.importorskip("playwright.sync_api", reason="Playwright is not installed")
@@ -181,7 +181,7 @@ class Gallery:
     labs: dict[str, Any]
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def galleries(browser: Any, server: Server) -> Iterator[Callable[[str], Gallery]]:
     """Each program's notebook with all labs, opened when it is first asked for and kept: opening is what costs."""
     opened: dict[str, Gallery] = {}
