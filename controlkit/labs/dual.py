@@ -32,6 +32,7 @@ from controlkit.labs.page import Page, Reading, Units
 from controlkit.labs.people import people, person_of
 from controlkit.mechanics import ControlCable, DualControl, Strength, VoluntaryOpening, Wearer, above_elbow_eight
 from controlkit.mechanics.chain import TASKS
+from controlkit.mechanics.chain.positions import BOTH_FORWARD
 from controlkit.mechanics.elbow import FlexionSpring, LiftLine, forearm_of
 from controlkit.sources import source
 from controlkit.units import deg, show
@@ -42,7 +43,7 @@ _LINE = ("loop_along", "loop_ahead", "end_above", "end_ahead")
 _CARRIED = {"light-hook": "light hook", "hook": "hook", "steel-hook": "steel hook", "hand": "hand with glove"}
 _SCAPULAE = {
     "alone": {},
-    "both": {"scapular_abduction": deg(20.0), "sound_scapular_abduction": deg(20.0)},
+    "both": BOTH_FORWARD,
 }
 _HIGHEST = 135.0  # elbow flexion to which curves go [deg]
 _STEP, _COARSE, _LIVE = 1.0, 7.5, 15.0  # from angle to angle: of the lift, of opening, of what is held up [deg]
@@ -292,7 +293,7 @@ def _angles(hangs_at: float, step: float, asked: float) -> np.ndarray:
 def _readings(one: LiftAndOpen, units: Units) -> tuple[Reading, ...]:
     """How far it lifts, what that takes of harness and device, and what is left."""
     lifted = one.lifted
-    where = degrees(float(np.deg2rad(round(float(np.rad2deg(lifted.elbow_flexion[one.hardest])), 1))))
+    where = degrees(float(lifted.elbow_flexion[one.hardest]))
     share = percent(float(lifted.cable_share[one.hardest]))
     comes = float(lifted.elbow_flexion[one.comes_to])
     shut = one.at_device < lifted.opening_force

@@ -22,11 +22,12 @@ from controlkit.mechanics import (
 )
 from controlkit.mechanics.bench import Bench, Checkout
 from controlkit.mechanics.bench.dual import DualBench, FittedDual, WornDual, checkout_above, symptoms_above
-from controlkit.mechanics.bench.dual.worn import BOTH, FULL
+from controlkit.mechanics.bench.dual.worn import FULL
 from controlkit.mechanics.bench.instruments import RIGHT, TAPE
 from controlkit.mechanics.bench.worn import SLIPS, axial_load
 from controlkit.mechanics.cable import ControlCable
 from controlkit.mechanics.chain.dual import LockStrap
+from controlkit.mechanics.chain.positions import BOTH_FORWARD
 from controlkit.mechanics.elbow import ElbowLock, FlexionSpring, LiftLine, forearm_of
 from controlkit.mechanics.harness.patterns.above_elbow import LATERAL_SUSPENSOR
 from controlkit.mechanics.harness.suspension import suspend
@@ -110,7 +111,7 @@ def test_weight_at_the_wrist_is_the_moment_over_the_forearm() -> None:
 def test_worn_readings_are_those_of_dual_control(sex: str) -> None:
     """Arm flexion and opening of the bench against the system asked directly."""
     system, worn = healthy(sex), WornDual(healthy(sex))
-    for angles, both in (({}, False), (BOTH, True)):
+    for angles, both in (({}, False), (BOTH_FORWARD, True)):
         lifted = system.lift([RIGHT], **angles)
         assert worn.turns(RIGHT, both=both) == pytest.approx(float(lifted.arm_flexion[0]), abs=1e-9)
         opened = system.open_locked([RIGHT], **angles)
@@ -249,7 +250,7 @@ def test_what_a_healthy_system_meets_and_what_not(sex: str) -> None:
 @pytest.mark.parametrize("sex", SEXES)
 def test_a_lower_ring_gives_more_cable(sex: str) -> None:
     rings = (mm(25), mm(50), mm(80))
-    gives = [float(healthy(sex, ring=ring).open_locked([FULL], **BOTH).captured[0]) for ring in rings]
+    gives = [float(healthy(sex, ring=ring).open_locked([FULL], **BOTH_FORWARD).captured[0]) for ring in rings]
     assert gives[1] == record(sex)["cable that both motions give"].measured
     assert gives == sorted(gives)
     assert gives[-1] > gives[0] + mm(15)

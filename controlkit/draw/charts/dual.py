@@ -271,7 +271,7 @@ def _hatched(device: Curve, opens: float, early: NDArray[np.bool_]) -> Curve:
 
 def _over(angles: Points) -> str:
     """Say a range of angles."""
-    first, last = (degrees(float(np.deg2rad(round(float(np.rad2deg(at)), 1)))) for at in (angles[0], angles[-1]))
+    first, last = (degrees(float(at)) for at in (angles[0], angles[-1]))
     return first if first == last else f"{first} to {last}"
 
 

@@ -242,13 +242,13 @@ def lift_words(lifting: Lifting, *, locked: bool, lock: ElbowLock | None, units:
     gap = show(float(line.length(lifting.elbow_flexion)), "length", units)
     text = (
         f"Seen from the side: {name}, {wearer.amputated} arm amputated above the elbow. The upper arm is flexed "
-        f"{_angle(lifting.inclination)} and the elbow {_angle(lifting.elbow_flexion)}, {lock_word(locked)}. "
+        f"{degrees(lifting.inclination)} and the elbow {degrees(lifting.elbow_flexion)}, {lock_word(locked)}. "
         f"From the end of the housing, {show(line.end_above, 'length', units)} above the elbow's axis, the cable runs "
         f"bare and straight over {gap} to the lift loop, {show(line.loop_along, 'length', units)} down the forearm; "
         f"{_lever(lifting, units)} {_weight(lifting, units)} {_held(lifting, locked, units)} {_stop(lifting)}"
     )
     if lock is not None:
-        text += f" The lock holds at {len(lock.positions)} angles: {joined(_angle(at) for at in lock.positions)}."
+        text += f" The lock holds at {len(lock.positions)} angles: {joined(degrees(at) for at in lock.positions)}."
     return text
 
 
@@ -270,10 +270,6 @@ def near_words(lifting: Lifting, units: Units = "both") -> str:
     gap = show(float(lifting.system.line.length(lifting.elbow_flexion)), "length", units)
     said = f"The elbow, seen from close to: over {gap} the cable runs bare from housing end to lift loop"
     return f"{said}; {_lever(lifting, units)}"
-
-
-def _angle(angle: float) -> str:
-    return degrees(float(np.deg2rad(round(float(np.rad2deg(angle)), 1))))
 
 
 def _lever(lifting: Lifting, units: Units) -> str:
@@ -317,8 +313,8 @@ def _stop(lifting: Lifting) -> str:
     """Say where the forearm hangs, and where the dead points are."""
     system = lifting.system
     dead = system.line.dead_points(0.0, max(lifting.highest, system.hangs_at + 1e-3))
-    text = f"The pre-flexion stop holds the forearm at {_angle(system.hangs_at)} when it hangs."
+    text = f"The pre-flexion stop holds the forearm at {degrees(system.hangs_at)} when it hangs."
     if not dead:
-        return f"{text} There is no dead point between straight and {_angle(lifting.highest)}."
+        return f"{text} There is no dead point between straight and {degrees(lifting.highest)}."
     past = "before that, so that it is never reached" if max(dead) < system.hangs_at - 1e-9 else "within the range"
-    return f"{text} Dead point{'s' if len(dead) > 1 else ''} at {joined(_angle(at) for at in dead)}, {past}."
+    return f"{text} Dead point{'s' if len(dead) > 1 else ''} at {joined(degrees(at) for at in dead)}, {past}."

@@ -145,19 +145,21 @@ def reached_words(one: LiftAndOpen, units: Units) -> str:
     """
     lifted, k = one.lifted, one.hardest
     if lifted.limited_by[one.at] == "rest":
-        return f"The forearm hangs at {_angle(one.asked)}; nothing needs to lift it."
-    to = _angle(float(lifted.elbow_flexion[one.comes_to]))
+        return f"The forearm hangs at {degrees(one.asked)}; nothing needs to lift it."
+    to = degrees(float(lifted.elbow_flexion[one.comes_to]))
     if one.there:
-        said = f"The forearm comes to {to}, the arm flexed {_angle(one.raised)}, and the device stays shut."
+        said = f"The forearm comes to {to}, the arm flexed {degrees(one.raised)}, and the device stays shut."
     else:
-        said = f"Asked for {_angle(one.asked)}, the forearm stops at {to}: {why_words(lifted.limited_by[one.at])}."
+        said = f"Asked for {degrees(one.asked)}, the forearm stops at {to}: {why_words(lifted.limited_by[one.at])}."
     if one.opens_instead > 0.0:
         instead = show(one.opens_instead, "length", units)
-        said += f" It stays on its stop, and with the arm flexed {_angle(one.raised)} the hook opens {instead} instead."
+        said += (
+            f" It stays on its stop, and with the arm flexed {degrees(one.raised)} the hook opens {instead} instead."
+        )
     may = "takes" if one.there else "would take"
     return (
         f"{said} Lifting {may} up to {show(one.peak, 'force', units)} at the harness, at "
-        f"{_angle(float(lifted.elbow_flexion[k]))}: {percent(float(lifted.cable_share[k]))} of the strongest pull. Of "
+        f"{degrees(float(lifted.elbow_flexion[k]))}: {percent(float(lifted.cable_share[k]))} of the strongest pull. Of "
         f"that up to {show(one.at_device, 'force', units)} come to the device, which opens at "
         f"{show(lifted.opening_force, 'force', units)}."
     )
@@ -181,8 +183,8 @@ def left_words(one: LiftAndOpen, units: Units) -> str:
     opened, k = one.opened, one.locked_at
     taken, left = (show(float(way), "length", units) for way in (opened.taken_by_lift[k], one.left))
     text = (
-        f"Locked at {_angle(one.asked)}, the arm flexed {_angle(opened.arm_flexion)}: lifting has taken up {taken} and "
-        f"keeps it; {left} are left for opening, of {show(opened.required, 'length', units)} required."
+        f"Locked at {degrees(one.asked)}, the arm flexed {degrees(opened.arm_flexion)}: lifting has taken up {taken} "
+        f"and keeps it; {left} are left for opening, of {show(opened.required, 'length', units)} required."
     )
     if one.full:
         return f"{text} The hook opens fully."
@@ -205,14 +207,14 @@ def live_words(one: LiftAndOpen, units: Units) -> str:
         A sentence.
     """
     slips = show(one.slips, "mass", units, 2)
-    at = f"With the elbow unlocked at {_angle(one.asked)}"
+    at = f"With the elbow unlocked at {degrees(one.asked)}"
     return f"{at}, an object of {slips} slips from the hook." if one.slips > 0.0 else f"{at}, nothing can be held."
 
 
 def hangs_back_words(one: LiftAndOpen) -> str:
     """Say that the angle asked for lies below where the forearm hangs, as a sentence or nothing."""
     hangs = one.system.hangs_at
-    return f"The forearm hangs no lower than {_angle(hangs)}." if one.asked <= hangs + 1e-9 else ""
+    return f"The forearm hangs no lower than {degrees(hangs)}." if one.asked <= hangs + 1e-9 else ""
 
 
 def apart_words(now: LiftAndOpen, then: LiftAndOpen, units: Units) -> str:
@@ -236,10 +238,6 @@ def apart_words(now: LiftAndOpen, then: LiftAndOpen, units: Units) -> str:
 
     comes = [float(one.lifted.elbow_flexion[one.comes_to]) for one in (then, now)]
     return (
-        f"Against the pinned setting: the forearm comes to {_angle(comes[0])} there, {_angle(comes[1])} here; largest "
-        f"pull {both(then.peak, now.peak, 'force')}; left for opening {both(then.left, now.left, 'length')}."
+        f"Against the pinned setting: the forearm comes to {degrees(comes[0])} there, {degrees(comes[1])} here; "
+        f"largest pull {both(then.peak, now.peak, 'force')}; left for opening {both(then.left, now.left, 'length')}."
     )
-
-
-def _angle(angle: float) -> str:
-    return degrees(float(np.deg2rad(round(float(np.rad2deg(angle)), 1))))

@@ -69,7 +69,7 @@ _LIMIT: dict[str, str] = {
 
 
 def degrees(angle: float) -> str:
-    """Write an angle in whole degrees.
+    """Write an angle in degrees, to a tenth.
 
     Parameters
     ----------

@@ -13,11 +13,11 @@ from controlkit.checking.case.cases import Value
 from controlkit.exercises.shared.readings import rounded
 from controlkit.mechanics import VoluntaryOpening, Wearer, above_elbow_eight
 from controlkit.mechanics.chain.dual import DualControl, Lifted, Opened
-from controlkit.mechanics.chain.positions import FORWARD
+from controlkit.mechanics.chain.positions import BOTH_FORWARD
 from controlkit.mechanics.elbow import LiftLine
 from controlkit.units import InputError, deg, mm
 
-MOTION = {"scapular_abduction": FORWARD, "sound_scapular_abduction": FORWARD}
+MOTION = BOTH_FORWARD
 """Both scapulae brought forward, while the arm is flexed: the control motion of this exercise [rad]."""
 
 FURTHEST = deg(90)

@@ -44,6 +44,10 @@ overhead, straps and girdle are far from where anything was checked."""
 FORWARD = float(np.deg2rad(20.0))
 """Scapular abduction that a wearer can add in any position [rad]. Assumption: 20 of the 30 degrees that a pose
 allows."""
+BOTH_FORWARD: Mapping[str, float] = MappingProxyType(
+    {"scapular_abduction": FORWARD, "sound_scapular_abduction": FORWARD}
+)
+"""Angles of a pose with both scapulae so far forward [rad]."""
 BACK = float(np.deg2rad(-15.0))
 """How far a wearer can draw a scapula back to keep the device still [rad]. Assumption: 15 of the 25 degrees that a
 pose allows."""

@@ -14,7 +14,7 @@ from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.chain.dual import DualControl, LockStrap, lock_motions
 from controlkit.mechanics.chain.dual.amplifier import without
 from controlkit.mechanics.chain.dual.capture import Capture
-from controlkit.mechanics.chain.positions import FORWARD
+from controlkit.mechanics.chain.positions import BOTH_FORWARD, FORWARD
 from controlkit.mechanics.elbow import GRAVITY, ElbowLock, ElbowState, Pulled
 from controlkit.mechanics.elbow.lift import CHECKED
 from controlkit.mechanics.inputs import kind, within
@@ -47,8 +47,6 @@ _FROM = {(AT_TABLE, False): LOW, (OVER_TABLE, False): LOW, (AT_MOUTH, True): AT_
 """From where a forearm, empty or not, has been lifted to a place."""
 PLACES = LOW, OVER_TABLE, AT_TABLE, OVER_MOUTH, AT_MOUTH
 """All of them."""
-BOTH: Mapping[str, float] = MappingProxyType({"scapular_abduction": FORWARD, "sound_scapular_abduction": FORWARD})
-"""What both scapulae add when arm flexion alone does not get there."""
 _FINE = deg(1.0)  # step of elbow and arm, as that of a lift
 
 
@@ -428,7 +426,7 @@ class DualErrand:
         """
         system = self.system
         far = None if arm_flexion is None else min(arm_flexion, system.furthest)
-        done = system.open_locked([self._at(where)], arm_flexion=far, **(BOTH if both else {}))
+        done = system.open_locked([self._at(where)], arm_flexion=far, **(BOTH_FORWARD if both else {}))
         above, beyond = system.bends(self._at(where))
         bears = system.strength.cable * float(np.exp(-system.cable.friction * (above + beyond)))
         strong = [w for w in np.linspace(0.0, float(done.opening[0]), 50) if self._asks(float(w)) <= bears]
@@ -447,7 +445,7 @@ class DualErrand:
         float
             Excursion [m]
         """
-        return float(self.system.open_locked([self._at(where)], **BOTH).left_for_opening[0])
+        return float(self.system.open_locked([self._at(where)], **BOTH_FORWARD).left_for_opening[0])
 
     def rises(self, where: str) -> tuple[float, float]:
         """How far the pull that would open the device flexes a free elbow instead.
@@ -511,7 +509,7 @@ class DualErrand:
 
     def _along(self, way: Array, *, carried: bool, both: bool) -> Reached:
         """Lift along a way, or hold at its only angle."""
-        system, table = self.system, self.system.capture(**(BOTH if both else {}))
+        system, table = self.system, self.system.capture(**(BOTH_FORWARD if both else {}))
         raised = np.linspace(0.0, system.furthest, int(np.ceil(system.furthest / _FINE)) + 1)
         above, beyond = (np.exp(system.cable.friction * bend) for bend in system.bends(way))
         slack = system.device.travel_for(self.width) if carried else 0.0
@@ -576,7 +574,7 @@ class DualErrand:
 
     def _open(self, where: str, *, both: bool) -> Reached:
         """Open at a locked elbow with the arm, or with both scapulae as well."""
-        system, table = self.system, self.system.capture(**(BOTH if both else {}))
+        system, table = self.system, self.system.capture(**(BOTH_FORWARD if both else {}))
         flexion = np.array([self._at(where)])
         above, beyond = (float(np.exp(system.cable.friction * bend[0])) for bend in system.bends(flexion))
         travel, force = system.device.travel_for(self.wanted), self._asks(self.wanted)

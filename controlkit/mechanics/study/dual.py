@@ -13,7 +13,8 @@ from numpy.typing import NDArray
 from controlkit.mechanics.body.pose import Pose, posed
 from controlkit.mechanics.body.wearer import Wearer, measure_names
 from controlkit.mechanics.chain.dual import DualControl
-from controlkit.mechanics.chain.positions import FORWARD
+from controlkit.mechanics.chain.dual.capture import constant
+from controlkit.mechanics.chain.positions import BOTH_FORWARD
 from controlkit.mechanics.chain.shoulder import weight_moment
 from controlkit.mechanics.device import VoluntaryOpening
 from controlkit.mechanics.elbow import ProstheticForearm
@@ -33,7 +34,7 @@ ELBOW = deg(90.0)
 """Where the forearm is lifted to, and locked [rad]."""
 MOTIONS: Mapping[str, Mapping[str, float]] = {
     "arm flexion alone": {},
-    "with both scapulae": {"scapular_abduction": FORWARD, "sound_scapular_abduction": FORWARD},
+    "with both scapulae": BOTH_FORWARD,
 }
 """Control motions: arm flexion, and the same with both scapulae forward [rad]."""
 LIMBS = (0.4, 0.9)
@@ -41,7 +42,6 @@ LIMBS = (0.4, 0.9)
 BUDGETS = ("excursion", "cable strength", "shoulder strength")
 """What may run out."""
 _FINE = deg(1.0)  # of arm flexion
-_ENDLESS = 1e6  # [N]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -383,7 +383,7 @@ def _shoulder(
 
     def law(pose: Pose, strap_give: float) -> CableLaw:
         pull = float(np.interp(pose.arm_flexion, [low, max(high, low + 1e-9)], [least, most]))
-        return CableLaw(stiffness=1.0 / (strap_give + give), start=max(pull, 0.5), rise=0.0, full=_ENDLESS)
+        return constant(max(pull, 0.5), give)(pose, strap_give)
 
     poses = [posed({**angles, "arm_flexion": flexion}) for flexion, _ in ends]
     motion = follow(system.harness, poses, law)

@@ -6,14 +6,14 @@ import math
 
 from controlkit.mechanics.bench.dual.locking import LockTried, try_lock
 from controlkit.mechanics.bench.dual.table import DualBench
-from controlkit.mechanics.bench.dual.worn import BOTH, FULL, WornDual
+from controlkit.mechanics.bench.dual.worn import FULL, WornDual
 from controlkit.mechanics.bench.instruments import GONIOMETER, PAPER, RIGHT, SCALE, TAPE
 from controlkit.mechanics.bench.record import Checkout, CheckoutRow
 from controlkit.mechanics.bench.rows import efficiency, left, slip
 from controlkit.mechanics.bench.worn import axial_load
 from controlkit.mechanics.chain.dual import DualControl, LockStrap, socket_rotation
 from controlkit.mechanics.chain.dual.rotation import LEAST_PULL
-from controlkit.mechanics.chain.positions import POSITIONS
+from controlkit.mechanics.chain.positions import BOTH_FORWARD, POSITIONS
 from controlkit.mechanics.elbow import ElbowLock
 from controlkit.mechanics.inputs import kind
 from controlkit.sources import source
@@ -184,7 +184,7 @@ def _drawing(worn: WornDual) -> tuple[CheckoutRow, ...]:
         ),
         CheckoutRow(
             test="cable that both motions give",
-            measured=max(float(worn.system.open_locked([FULL], **BOTH).captured[0]), 0.0),
+            measured=max(float(worn.system.open_locked([FULL], **BOTH_FORWARD).captured[0]), 0.0),
             low=source(total).si,
             kind="length",
             source=total,
@@ -350,12 +350,12 @@ def _lock(tried: LockTried, lock: ElbowLock) -> tuple[CheckoutRow, ...]:
 
 def _turned(worn: WornDual) -> CheckoutRow:
     """No list says how far: older ones ask what it resists by its own grip, which the model leaves out."""
-    pull = float(worn.system.open_locked([RIGHT], **BOTH).harness_force[0])
+    pull = float(worn.system.open_locked([RIGHT], **BOTH_FORWARD).harness_force[0])
     if pull < LEAST_PULL:
         turned, found = 0.0, ": nothing turns it"
     else:
         lifted = worn.turns(RIGHT, both=True)
-        turned = abs(socket_rotation(worn.system.harness, pull, arm_flexion=lifted, **BOTH).angle)
+        turned = abs(socket_rotation(worn.system.harness, pull, arm_flexion=lifted, **BOTH_FORWARD).angle)
         found = "" if math.isfinite(turned) else ": they do not within 60 degrees"
     return CheckoutRow(
         test="socket turned by the control strap",

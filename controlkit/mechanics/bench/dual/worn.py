@@ -14,7 +14,7 @@ from controlkit.mechanics.bench.worn import SLIPS, axial_load, dragged, ring_of
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.chain.dual import DualControl, Lifted, LockStrap
 from controlkit.mechanics.chain.dual.amplifier import without
-from controlkit.mechanics.chain.positions import FORWARD, POSITIONS
+from controlkit.mechanics.chain.positions import BOTH_FORWARD, POSITIONS
 from controlkit.mechanics.elbow import ElbowLock
 from controlkit.mechanics.harness.laws import CableLaw
 from controlkit.mechanics.harness.motion import Followed, follow
@@ -26,8 +26,6 @@ from controlkit.units import InputError, deg
 
 FULL = deg(135.0)
 """Full flexion of the forearm [rad], as older lists have it, from memory."""
-BOTH = {"scapular_abduction": FORWARD, "sound_scapular_abduction": FORWARD}
-"""Both scapulae forward [rad]."""
 _EVERY = deg(5.0)  # in which the forearm is led up
 
 
@@ -139,7 +137,7 @@ class WornDual:
         float
             Share of the device's whole movement [-]
         """
-        angles = {**(BOTH if both else {}), **({"arm_abduction": away} if away else {})}
+        angles = {**(BOTH_FORWARD if both else {}), **({"arm_abduction": away} if away else {})}
         opened = self.system.open_locked([elbow], arm_flexion, **angles)
         rest = self.system.device.opening(0.0)
         strongest = self.bench.gap(self.system.strength.cable * self.bench.arrives(elbow))
@@ -220,7 +218,7 @@ class WornDual:
             Cable [m]
         """
         pose = self.at(position)
-        table = self.system.capture(**BOTH, arm_abduction=pose.arm_abduction)
+        table = self.system.capture(**BOTH_FORWARD, arm_abduction=pose.arm_abduction)
         return float(table.gives(pose.arm_flexion))
 
     def needs_at(self, position: str, share: float) -> float:
@@ -317,7 +315,7 @@ class WornDual:
 
     @cached_property
     def _both(self) -> Lifted:
-        return self.system.lift(self._way, **BOTH)
+        return self.system.lift(self._way, **BOTH_FORWARD)
 
     @property
     def _way(self) -> list[float]:

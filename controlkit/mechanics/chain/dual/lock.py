@@ -10,12 +10,13 @@ from numpy.typing import NDArray
 
 from controlkit.mechanics.body.placed import to_right
 from controlkit.mechanics.body.pose import Pose, posed
+from controlkit.mechanics.chain.dual.capture import constant
 from controlkit.mechanics.chain.dual.pulled import pulled
 from controlkit.mechanics.chain.generated import generated
 from controlkit.mechanics.elbow import ElbowLock, ElbowState
 from controlkit.mechanics.elbow.lock import Outcome
 from controlkit.mechanics.harness import route
-from controlkit.mechanics.harness.laws import CableLaw, Webbing
+from controlkit.mechanics.harness.laws import Webbing
 from controlkit.mechanics.harness.motion import Followed, follow
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
@@ -32,7 +33,6 @@ STRAP_LIMITS = (-0.03, 0.08)
 """How far the lock's strap may be taken in or let out [m]."""
 PULL = 5.0
 """Pull at the control strap meanwhile [N]: enough to keep the lift cable taut. Assumption."""
-_ENDLESS = 1e6  # [N] beyond any pull
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -361,10 +361,7 @@ def ways_of(
         kind("A pose", pose, Pose, "Pose(arm_flexion=-deg(12))")
     within("The pull at the control strap", pull, 0.5, 200.0, example="newton(5)", of="force")
 
-    def law(pose: Pose, strap_give: float) -> CableLaw:  # noqa: ARG001
-        return CableLaw(stiffness=1.0 / strap_give, start=pull, rise=0.0, full=_ENDLESS)
-
-    found = follow(harness, [REST, *poses], law, near)
+    found = follow(harness, [REST, *poses], constant(pull, 0.0), near)
     bodies = route.bodies_of(harness.wearer, found.poses)
     retainer = route.on_arm(bodies.posed, strap.retainer * bodies.upper_arm, strap.side)
     given = found.net.give[:, None] * bodies.posed.axes[:, 0, :, 1]

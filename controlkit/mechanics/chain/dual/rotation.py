@@ -9,8 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.body.pose import Pose, posed
+from controlkit.mechanics.chain.dual.capture import constant
 from controlkit.mechanics.harness import route
-from controlkit.mechanics.harness.laws import CableLaw
 from controlkit.mechanics.harness.layout import CONTROL, CONTROL_STRAP
 from controlkit.mechanics.harness.motion import Followed, follow
 from controlkit.mechanics.harness.pattern import Harness
@@ -155,10 +155,7 @@ def socket_rotation(harness: Harness, pull: float, *, cuff: float = TURNING, **a
     within("The pull at the control strap", pull, LEAST_PULL, 400.0, example="newton(40)", of="force")
     within("The cuff's resistance to turning", cuff, 0.01, 1000.0, example="1.7", unit=" N m/rad")
 
-    def law(pose: Pose, strap_give: float) -> CableLaw:  # noqa: ARG001
-        return CableLaw(stiffness=1.0 / strap_give, start=pull, rise=0.0, full=1e6)
-
-    found = follow(harness, [posed(angles)], law)
+    found = follow(harness, [posed(angles)], constant(pull, 0.0))
     runs = [k for k, run in enumerate(harness.layout.runs) if run.limb == 0]
     names = [harness.layout.runs[k].strap for k in runs]
     others = [i for i, k in enumerate(runs) if harness.layout.runs[k].strap != LATERAL_SUSPENSOR]
