@@ -114,3 +114,36 @@ def halved(holds: Callable[[Array], Mask], *, low: Array, high: Array, times: in
         more = holds(middle)
         low, high = np.where(more, middle, low), np.where(more, high, middle)
     return low, high
+
+
+def first_above(x: Array, y: Array) -> Array:
+    r"""Where each of some sampled courses first rises above nought, by proportion between two samples.
+
+    .. math:: x = x_k - y_k \frac{x_k - x_{k-1}}{y_k - y_{k-1}}
+
+    Parameters
+    ----------
+    x : ndarray
+        Samples, rising [unit], shape (samples,)
+    y : ndarray
+        Values there, minus infinity where there is none [unit], shape (courses, samples)
+
+    Returns
+    -------
+    ndarray
+        Places; the first sample where a course begins above nought, or follows on none, and infinite where it never
+        rises so far [unit], shape (courses,)
+
+    Examples
+    --------
+    >>> first_above(np.array([0.0, 1.0, 2.0]), np.array([[-1.0, 3.0, 5.0], [-3.0, -2.0, -1.0]])).tolist()
+    [0.25, inf]
+    """
+    above = y > 0.0
+    k = above.argmax(axis=1)
+    rows = np.arange(len(y))
+    before, after = y[rows, np.maximum(k - 1, 0)], y[rows, k]
+    inside = (k > 0) & np.isfinite(before) & above[rows, k]
+    before, after = np.where(inside, before, -1.0), np.where(inside, after, 0.0)
+    share = after / (after - before)
+    return np.where(above.any(axis=1), x[k] - share * (x[k] - x[np.maximum(k - 1, 0)]), np.inf)

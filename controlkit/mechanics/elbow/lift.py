@@ -177,15 +177,10 @@ def lift(
     for end in (flexion[0], flexion[-1]):
         within("Elbow flexion", float(end), *CHECKED, example="deg(90)", of="angle")
     moment = np.asarray(forearm.moment(flexion, inclined)) - (spring.at(flexion) if spring is not None else 0.0)
-    arm = line.moment_arm(flexion)
-    wanted = moment > 0.0
-    held = wanted & (arm > 0.0)
-    force = np.where(wanted, np.inf, 0.0)
-    np.divide(moment, arm, out=force, where=held)
     return Lift(
         elbow_flexion=flexion,
         moment=moment,
-        moment_arm=arm,
-        force=force,
+        moment_arm=line.moment_arm(flexion),
+        force=line.tension(moment, flexion),
         travel=line.travel(flexion, float(flexion[0])),
     )

@@ -135,6 +135,32 @@ class LiftLine:
         arm: Array = np.divide(across, reach, out=np.zeros_like(across), where=reach > _TOUCHING)
         return arm
 
+    def tension(self, moment: Array | float, elbow_flexion: Array | float) -> Array:
+        r"""Tension with which the cable makes a moment that flexes the elbow.
+
+        .. math:: T = M / r(\varepsilon)
+
+        Parameters
+        ----------
+        moment : float or ndarray
+            About the elbow [N m], any shape
+        elbow_flexion : float or ndarray
+            0 is straight [rad], any shape that goes with it
+
+        Returns
+        -------
+        ndarray
+            0 where no moment is wanted, infinite where no tension makes it [N], shape of both together
+
+        Examples
+        --------
+        >>> LiftLine().tension(1.0, np.array([0.0, np.pi / 2])).round(1).tolist()
+        [inf, 28.0]
+        """
+        wanted, arm = np.broadcast_arrays(np.asarray(moment, dtype=float), self.moment_arm(elbow_flexion))
+        force = np.where(wanted > 0.0, np.inf, 0.0)
+        return np.asarray(np.divide(wanted, arm, out=force, where=(wanted > 0.0) & (arm > 0.0)))
+
     def turned_at_end(self, elbow_flexion: Array | float) -> Array:
         """How far the cable turns where the housing on the upper arm ends; the rest it turns at the lift loop.
 

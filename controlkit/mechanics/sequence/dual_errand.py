@@ -18,6 +18,7 @@ from controlkit.mechanics.chain.positions import BOTH_FORWARD, FORWARD
 from controlkit.mechanics.elbow import GRAVITY, ElbowLock, ElbowState, Pulled
 from controlkit.mechanics.elbow.lift import CHECKED
 from controlkit.mechanics.inputs import kind, within
+from controlkit.mechanics.roots import first_above
 from controlkit.mechanics.sequence.amounts import CLEARANCE, TABLE
 from controlkit.mechanics.sequence.dual_lock import from_hanging, lock_table
 from controlkit.mechanics.sequence.records import LockWork, Told
@@ -495,9 +496,7 @@ class DualErrand:
     def _tension(self, flexion: Array, arm_flexion: Array, *, carried: bool) -> Array:
         """Tension at the lift loop that holds the forearm; infinite where none does [N]."""
         moment = self._weight(flexion, arm_flexion, carried=carried)
-        moment, arm = np.broadcast_arrays(moment, self.system.line.moment_arm(flexion))
-        force = np.where(moment > 0.0, np.inf, 0.0)
-        return np.asarray(np.divide(moment, arm, out=force, where=(moment > 0.0) & (arm > 0.0)))
+        return self.system.line.tension(moment, flexion)
 
     def _kept(self, question: tuple[str, str, str, bool], way: Array, *, both: bool = False) -> Reached:
         """The answer along a way, found once: with the arm alone if that is enough."""
@@ -515,7 +514,7 @@ class DualErrand:
         slack = system.device.travel_for(self.width) if carried else 0.0
         taken = system.required(way) + slack
         needs = above[:, None] * self._tension(way[:, None], raised[None], carried=carried)
-        arm = np.maximum.accumulate(_first(raised, table.at(raised[None], needs) - taken[:, None]))
+        arm = np.maximum.accumulate(first_above(raised, table.at(raised[None], needs) - taken[:, None]))
         held = np.minimum(arm, system.furthest)
         tension = self._tension(way, held, carried=carried)
         at_device, pull = tension / beyond, above * tension
@@ -581,7 +580,7 @@ class DualErrand:
         taken = float(system.required(flexion)[0])
         raised = np.linspace(0.0, system.furthest, int(np.ceil(system.furthest / _FINE)) + 1)
         pull = above * beyond * force
-        arm = float(_first(raised, table.at(raised, pull)[None] - (taken + travel))[0])
+        arm = float(first_above(raised, table.at(raised, pull)[None] - (taken + travel))[0])
         most = min(system.strength.cable, float(table.pull[-1]))
         short = Told()
         if pull >= most:
@@ -635,14 +634,3 @@ def _known(what: str, given: str, allowed: tuple[str, ...], *, when: str = "") -
     """Refuse a name that is none of those allowed."""
     if not isinstance(given, str) or given not in allowed:
         raise InputError(given=f"{what} was given as {given!r}.", allowed=f"Allowed{when}: {', '.join(allowed)}.")
-
-
-def _first(x: Array, y: Array) -> Array:
-    """Where each row of y first rises above nought; infinite where it never does, the first x where it begins so."""
-    k = (y > 0.0).argmax(axis=1)
-    rows = np.arange(len(y))
-    before, after = y[rows, np.maximum(k - 1, 0)], y[rows, k]
-    inside = (k > 0) & np.isfinite(before) & (after > 0.0)
-    before, after = np.where(inside, before, -1.0), np.where(inside, after, 0.0)
-    root = x[k] - after / (after - before) * (x[k] - x[np.maximum(k - 1, 0)])
-    return np.where((y > 0.0).any(axis=1), root, np.inf)

@@ -22,7 +22,7 @@ from controlkit.mechanics.elbow import GRAVITY, FlexionSpring, LiftLine, Prosthe
 from controlkit.mechanics.elbow.lift import CHECKED
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.inputs import kind, number, within
-from controlkit.mechanics.roots import halved
+from controlkit.mechanics.roots import first_above, halved
 from controlkit.units import InputError, deg
 
 Array = NDArray[np.float64]
@@ -308,7 +308,7 @@ class DualControl:
         raised = np.linspace(0.0, self.furthest, int(np.ceil(self.furthest / _FINE)) + 1)
         above, beyond = (np.exp(self.cable.friction * bend) for bend in self.bends(way))
         needs = above[:, None] * self._tension(way[:, None], raised[None], largest)
-        alone = _first_root(raised, table.at(raised[None], needs) - self.required(way)[:, None])
+        alone = first_above(raised, table.at(raised[None], needs) - self.required(way)[:, None])
         reached = np.maximum.accumulate(alone)
         held = np.minimum(reached, self.furthest)
         tension = self._tension(way, held, largest)
@@ -492,9 +492,7 @@ class DualControl:
         moment = largest * np.sin(elbow_flexion + inclination)
         if self.spring is not None:
             moment = moment - self.spring.at(elbow_flexion)
-        moment, arm = np.broadcast_arrays(moment, self.line.moment_arm(elbow_flexion))
-        force = np.where(moment > 0.0, np.inf, 0.0)
-        return np.asarray(np.divide(moment, arm, out=force, where=(moment > 0.0) & (arm > 0.0)))
+        return self.line.tension(moment, elbow_flexion)
 
     def _asks(self, done: Array) -> Array:
         """Cable force at the device after some travel [N]."""
@@ -511,19 +509,6 @@ class DualControl:
 def _captured(harness: Harness, base: Pose, furthest: float, give: float, *, pulls: tuple[float, ...]) -> Capture:
     """A capture, remembered by all that it depends on: what else is set up does not follow the harness anew."""
     return capture(harness, base, furthest, give, pulls=pulls)
-
-
-def _first_root(x: Array, y: Array) -> Array:
-    """Where each row of y first rises above nought; infinite where it never does, the first x where it begins so."""
-    above = y > 0.0
-    k = above.argmax(axis=1)
-    rows = np.arange(len(y))
-    before, after = y[rows, np.maximum(k - 1, 0)], y[rows, k]
-    inside = (k > 0) & np.isfinite(before) & above[rows, k]
-    before, after = np.where(inside, before, -1.0), np.where(inside, after, 0.0)
-    share = after / (after - before)
-    root = x[k] - share * (x[k] - x[np.maximum(k - 1, 0)])
-    return np.where(above.any(axis=1), root, np.inf)
 
 
 def _stops(reasons: Sequence[tuple[Limit, Mask]]) -> list[Limit]:
