@@ -10,6 +10,7 @@ from controlkit.draw.charts.excursion import EXCURSIONS, excursion_scene
 from controlkit.draw.details.scene import DETAILS, detail_scene
 from controlkit.draw.device.scene import device_scene
 from controlkit.draw.ink import render_html, render_matplotlib, render_svg
+from controlkit.draw.page.evidence import evidence_tables, practice_tables
 from controlkit.draw.page.legend import StrapKey, legend
 from controlkit.draw.page.scene import (
     Arrow,
@@ -61,6 +62,7 @@ __all__ = [
     "detail_scene",
     "device_scene",
     "dual_excursion_chart",
+    "evidence_tables",
     "excursion_scene",
     "facts",
     "force_polygon_scene",
@@ -71,6 +73,7 @@ __all__ = [
     "live_grip_chart",
     "live_lift_chart",
     "notation_scene",
+    "practice_tables",
     "render_html",
     "render_matplotlib",
     "render_svg",

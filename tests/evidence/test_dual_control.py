@@ -35,6 +35,7 @@ from controlkit.mechanics.harness.patterns.above_elbow import LATERAL_SUSPENSOR
 from controlkit.mechanics.sequence import DualErrand, OperatingSequence, operating_sequence_dual
 from controlkit.sources import source
 from controlkit.units import deg, mm
+from tests.evidence.agreement import as_on_the_page
 from tests.evidence.harness_said import HARNESS
 from tests.evidence.said import BOTH, SEXES, Said, dual_system
 
@@ -371,6 +372,7 @@ def test_dual_control_as_practice_says_or_why_not(row: str) -> None:
     found = [said.model(sex) for sex in SEXES]
     outside = [value for value in found if not said.low <= value <= said.high]
     assert bool(outside) == bool(said.outside), found
+    as_on_the_page(said.says, found)
 
 
 def test_the_printed_travels_add_up() -> None:

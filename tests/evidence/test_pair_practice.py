@@ -11,8 +11,6 @@ R, Fitting and training the bilateral upper-limb amputee, Atlas of Limb Prosthet
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
@@ -22,8 +20,9 @@ import pytest
 from controlkit.mechanics import PairControl, Pose, Wearer, bilateral_pair
 from controlkit.mechanics.chain import PairPull
 from controlkit.units import deg, mm
+from tests.evidence.agreement import as_on_the_page
+from tests.evidence.said import SEXES, Said
 
-SEXES = ("female", "male")
 FLEXED = {"arm_flexion": deg(60)}
 FORWARD = {"scapular_abduction": deg(15)}
 LOOSE = {"other_control_strap": mm(100), "other_support_strap": mm(80)}
@@ -47,27 +46,15 @@ def _in_line(pull: PairPull) -> float:
     return -pull.own.harness_force * float(own @ other)
 
 
-@dataclass(frozen=True)
-class Told:
-    """What practice says of a pair, and what the package says to it."""
-
-    says: str
-    flag: str
-    low: float
-    high: float
-    model: Callable[[str], float]
-    outside: str = ""
-
-
-ROWS: dict[str, Told] = {
-    "cross-operation": Told(
+ROWS: dict[str, Said] = {
+    "cross-operation": Said(
         "one side works the other: cable that one shoulder 15 degrees forward draws at the other device [mm]",
         "seen (that it happens); no figure found",
         1.0,
         100.0,
         lambda sex: 1e3 * _pull(sex, FORWARD).crossed_travel,
     ),
-    "by flexion": Told(
+    "by flexion": Said(
         "the same, one arm flexed by 60 degrees",
         "seen (that it happens); no figure found",
         1.0,
@@ -75,14 +62,14 @@ ROWS: dict[str, Told] = {
         lambda sex: 1e3 * _flexed(sex).crossed_travel,
         outside="a flexed arm slackens its own front strap, and the other device's bands hold against what is left",
     ),
-    "front strap takes most": Told(
+    "front strap takes most": Said(
         "the control strap runs on as the other side's front strap, which takes most of its pull: share",
         "from memory",
         0.5,
         1.0,
         lambda sex: _flexed(sex).other.front_force / _flexed(sex).own.harness_force,
     ),
-    "cosine": Told(
+    "cosine": Said(
         "the other control strap feels the pull times the cosine of the angle out of line: felt, over that",
         "from memory",
         0.9,
@@ -90,14 +77,14 @@ ROWS: dict[str, Told] = {
         lambda sex: _flexed(sex).crossed_force / _in_line(_flexed(sex)),
         outside="a projection is no balance: the front strap takes most, and the rest closes the triangle of forces",
     ),
-    "joined": Told(
+    "joined": Said(
         "harnesses are preferably joined: share of one flexed arm's travel that is lost with the other side let out",
         "seen (preferably joined); computed (share)",
         0.9,
         1.0,
         lambda sex: 1.0 - _pull(sex, FLEXED, **LOOSE).own.travel / _flexed(sex).own.travel,
     ),
-    "both shoulders": Told(
+    "both shoulders": Said(
         "both shoulders forward work both devices alike: difference of travel over either",
         "common practice",
         -1e-3,
@@ -118,6 +105,7 @@ def test_the_pair_as_practice_says_or_why_not(row: str) -> None:
     found = [said.model(sex) for sex in SEXES]
     outside = [value for value in found if not said.low <= value <= said.high]
     assert bool(outside) == bool(said.outside), found
+    as_on_the_page(said.says, found)
 
 
 if __name__ == "__main__":

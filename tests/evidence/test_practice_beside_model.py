@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from controlkit.mechanics import SingleControl, figure_of_eight
+from tests.evidence.agreement import as_on_the_page
 from tests.evidence.practice import ROWS, SIDES, WEARERS, asked_of, model
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -40,6 +41,7 @@ def test_the_model_lies_where_practice_says_or_the_reader_is_told_why_not(row: s
     low, high = ROWS[row]["low"], ROWS[row]["high"]
     found = {(who, side): model(row, who, side) for who in asked_of(row) for side in SIDES}
     outside = {on: value for on, value in found.items() if not low <= value <= high}
+    as_on_the_page(f"{ROWS[row]['says']} [{ROWS[row]['unit']}]", list(found.values()))
     if "outside" not in ROWS[row]:
         assert not outside
         return

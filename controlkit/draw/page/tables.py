@@ -64,7 +64,7 @@ def facts(*names: str, in_full: bool = False) -> Table:
     '53.0 ± 10.0 mm (2.09 ± 0.39 in)'
     """
     values = [source(name) for name in names]
-    rows = [(value.what, _printed(value), value.how_known) for value in values]
+    rows = [(value.what, printed(value), value.how_known) for value in values]
     heads = ("what", "value", "how we know")
     if in_full:
         beside = [f"{value.citation} {value.note}".strip() for value in values]
@@ -78,8 +78,24 @@ def facts(*names: str, in_full: bool = False) -> Table:
     return Table("Facts", heads, tuple(rows), tuple(" ".join([where, *said]) for where, said in remarks.items()))
 
 
-def _printed(value: SourcedValue) -> str:
-    """Write a value in both unit systems where there are two, else as it was printed; a row of a table as it is."""
+def printed(value: SourcedValue) -> str:
+    """Write a value in both unit systems where there are two, else as it was printed; a row of a table as it is.
+
+    Parameters
+    ----------
+    value : SourcedValue
+        The value
+
+    Returns
+    -------
+    str
+        Number or range with its unit
+
+    Examples
+    --------
+    >>> printed(source("vc_force_lowest"))
+    '33.0 N (7.4 lbf)'
+    """
     if value.series:
         columns = ", ".join(f"{column:g}" for column in value.at)
         return f"{', '.join(f'{number:g}' for number in value.series)}{_unit(value)} at {columns}"
