@@ -106,11 +106,12 @@ def _outcome(row: Evidence) -> str:
         return "taken by the model, or a remark beside it; it tests nothing"
     if row.fate == "range":
         return row.why
+    holds = f"holds: {' and '.join(_in_words(test) for test in row.tests)}"
     if not row.compared:
-        return f"holds: {' and '.join(_in_words(test) for test in row.tests)}"
+        return holds
     if row.compared == 1:
-        return f"one number compared, within {_percent(row.off)}"
-    return f"{row.compared} numbers compared, each within {_percent(row.off)}"
+        return f"{holds} (one number compared, within {_percent(row.off)})"
+    return f"{holds} ({row.compared} numbers compared, each within {_percent(row.off)})"
 
 
 def _in_words(test: str) -> str:
@@ -124,7 +125,8 @@ def _percent(off: float) -> str:
 def _used(row: Evidence) -> str:
     lessons = ", ".join(f"{lesson}" for lesson in row.lessons)
     shown = [f"lesson{'s' if len(row.lessons) > 1 else ''} {lessons}"] if lessons else []
-    return "; ".join([*shown, *row.rooms]) or "-"
+    rooms = [room.replace("exercises/ex0", "exercise ").replace("exercises/ex", "exercise ") for room in row.rooms]
+    return "; ".join([*shown, *rooms]) or "-"
 
 
 def _ends(low: float, high: float) -> str:
