@@ -54,14 +54,14 @@ DUAL_PREDICTIONS = (
     ),
     Prediction(
         "bands",
-        "All as at the start, but five rubber bands in place of three. The largest pull that lifting to 90° asks of "
-        "the harness:",
+        "Reset first. All as at the start, but five rubber bands in place of three. The largest pull that lifting to "
+        "90° asks of the harness:",
         MORE_OR_LESS,
     ),
     Prediction(
         "lock",
-        "All as at the start, but the elbow is locked at 45° and not at 90°. With the same arm flexion, cable that is "
-        "left for opening:",
+        "Reset first. All as at the start, but the elbow is locked at 45° and not at 90°. With the same arm flexion, "
+        "cable that is left for opening:",
         MORE_OR_LESS,
     ),
 )

@@ -59,6 +59,20 @@ def dead(man: DualControl) -> DualControl:
     return replace(man, line=LiftLine(loop_ahead=0.020, end_ahead=0.030))
 
 
+def test_no_line_lies_at_nought_beyond_a_dead_point_nor_joins_what_is_apart(man: DualControl) -> None:
+    """A forearm that stops at 15 degrees has no weight to hold at 100; and no wearer pulls what lies near the point."""
+    stuck = replace(man, line=LiftLine(loop_ahead=-0.020)).lift(deg(1) * np.arange(10.0, 136.0))
+    assert "dead point" in stuck.limited_by
+    lines = [curve for curve in lift_force_chart(stuck).curves if curve.style != "hatch"]
+    assert len(lines) == 2
+    for line in lines:
+        assert (line.y > 0.0).all()
+        assert line.y.max() < 600.0
+        assert line.x[0] > 25.0
+        assert line.x[-1] < 100.0
+    assert not lift_force_chart(stuck, elbow_flexion=deg(120)).markers
+
+
 def _lifting(system: DualControl, bent: float, load: float = 0.0) -> Lifting:
     lifted = system.lift(np.unique([*np.deg2rad(np.arange(15.0, 136.0, 10.0)), deg(bent)]), load=load)
     return Lifting(system=system, lifted=lifted, at=int(np.argmin(np.abs(lifted.elbow_flexion - deg(bent)))))

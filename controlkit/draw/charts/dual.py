@@ -22,6 +22,7 @@ __all__ = ["dual_excursion_chart", "lift_force_chart", "live_grip_chart", "live_
 
 _STEP = 2.0  # from point to point of a line [deg]
 _HATCH = 1.5  # from stroke to stroke [deg]
+_MOST = 600.0  # more than any wearer pulls, and room for the marks [N]
 
 
 def lift_force_chart(
@@ -60,16 +61,16 @@ def lift_force_chart(
         curve and the level at which it opens.
     """
     unit, scale = drawn_in(units, "force")
-    finite = np.isfinite(lifted.lift_force)
-    opens = lifted.opening_force * scale
+    drawn = _drawn(lifted)
+    angle, opens = lifted.elbow_flexion[drawn], lifted.opening_force * scale
     found = (lifted.harness_force, "harness", "generated"), (lifted.device_force, "device", "captured")
-    curves = [_line(lifted.elbow_flexion, force, scale, (name, style)) for force, name, style in found if finite.any()]
+    curves = [_line(angle, force[drawn], scale, (name, style)) for force, name, style in found if drawn.any()]
     marked = _marks(curves, elbow_flexion)
     early = curves[-1].y >= opens if curves else np.zeros(1, dtype=bool)
     if early.any():
         curves.append(_hatched(curves[-1], opens, early))
-    if pinned is not None and np.isfinite(pinned.harness_force).any():
-        curves.insert(0, _pinned(pinned.elbow_flexion, pinned.harness_force, scale))
+    if pinned is not None and (then := _drawn(pinned)).any():
+        curves.insert(0, _pinned(pinned.elbow_flexion[then], pinned.harness_force[then], scale))
     upward = held_axis(f"force [{unit}]", scaled(span, scale), *(curve.y for curve in curves), opens * 1.1)
     levels = [Threshold(opens, "opens", "y", "required")]
     if allowed is not None and allowed * scale <= upward.high:
@@ -229,6 +230,16 @@ def live_grip_chart(
     )
 
 
+def _drawn(lifted: Lifted) -> NDArray[np.bool_]:
+    """Angles whose force a line can show: what a wearer could pull, in one piece, no nought past a dead point."""
+    force, dead = lifted.harness_force, np.array([limit == "dead point" for limit in lifted.limited_by])
+    shown = (force < _MOST) & ~(dead & (force <= 0.0))
+    pieces = np.cumsum(~shown)
+    counted = np.bincount(pieces[shown], minlength=1)
+    together: NDArray[np.bool_] = pieces == int(counted.argmax())
+    return shown & together
+
+
 def _elbow(degree: Points) -> Axis:
     return angle_axis("elbow flexion [°]", float(degree[0]), float(degree[-1]))
 
@@ -245,7 +256,8 @@ def _marks(curves: tuple[Curve, ...] | list[Curve], elbow_flexion: float | None)
     if elbow_flexion is None:
         return ()
     at = float(np.degrees(elbow_flexion))
-    return tuple(Marker(at, float(np.interp(at, curve.x, curve.y)), curve.style) for curve in curves)
+    there = [curve for curve in curves if curve.x[0] - _STEP <= at <= curve.x[-1] + _STEP]
+    return tuple(Marker(at, float(np.interp(at, curve.x, curve.y)), curve.style) for curve in there)
 
 
 def _pinned(angle: Points, held: Points, scale: float) -> Curve:

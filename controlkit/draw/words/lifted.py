@@ -186,9 +186,11 @@ def left_words(one: LiftAndOpen, units: Units) -> str:
         f"Locked at {degrees(one.asked)}, the arm flexed {degrees(opened.arm_flexion)}: lifting has taken up {taken} "
         f"and keeps it; {left} are left for opening, of {show(opened.required, 'length', units)} required."
     )
-    if one.full:
-        return f"{text} The hook opens fully."
-    return f"{text} The hook opens {show(one.opening, 'length', units)}."
+    text += " The hook opens fully." if one.full else f" The hook opens {show(one.opening, 'length', units)}."
+    if one.there:
+        return text
+    comes = degrees(float(one.lifted.elbow_flexion[one.comes_to]))
+    return f"{text} The sound hand set the forearm there: the cable lifts it no further than {comes}."
 
 
 def live_words(one: LiftAndOpen, units: Units) -> str:
