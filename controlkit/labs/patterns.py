@@ -57,7 +57,7 @@ _PATTERNS: dict[str, tuple[str, str]] = {
     "diaphragm": ("strap at the diaphragm with a saddle", "diaphragm strap"),
 }
 """By name in a setting: name on the page, and a short one for the bars."""
-_FITTED = ("wearer", "amputated", "lowered", "support_strap", "strap_width", "bands")
+_CHOSEN = ("wearer", "amputated", "lowered", "support_strap", "strap_width", "bands")
 _USUAL: dict[str, Value] = {
     "lowered": 0.0,
     "support_strap": 0.0,
@@ -118,10 +118,10 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
     )
 
 
-class _Fitted:
+class _WornPattern:
     """One harness on its wearer: its poses, and its socket under loads, each found once."""
 
-    def __init__(self, harness: Harness, bands: int, like: _Fitted | None) -> None:
+    def __init__(self, harness: Harness, bands: int, like: _WornPattern | None) -> None:
         self.kept: Remembered = Remembered(
             SingleControl(harness, device=VoluntaryOpening(bands=bands)), None if like is None else like.kept
         )
@@ -143,17 +143,17 @@ class _PatternSetUps:
         self._own = own
         self._known = lru_cache(maxsize=_KEPT)(self._put_on)
         self._table = lru_cache(maxsize=_KEPT)(self._side_by_side)
-        self._latest: dict[str, _Fitted] = {}  # by pattern
+        self._latest: dict[str, _WornPattern] = {}  # by pattern
 
-    def _put_on(self, pattern: str, *chosen: Value) -> _Fitted:
+    def _put_on(self, pattern: str, *chosen: Value) -> _WornPattern:
         """Put a pattern on; the last one of the kind only makes it faster, never different."""
-        setting: dict[str, Any] = dict(zip(_FITTED, chosen, strict=True))
+        setting: dict[str, Any] = dict(zip(_CHOSEN, chosen, strict=True))
         harness = _harness(pattern, person_of(self._own, setting["wearer"], setting["amputated"]), setting)
-        return _Fitted(harness, round(setting["bands"]), self._latest.get(pattern))
+        return _WornPattern(harness, round(setting["bands"]), self._latest.get(pattern))
 
-    def fitted(self, pattern: str, setting: Values) -> _Fitted:
+    def fitted(self, pattern: str, setting: Values) -> _WornPattern:
         """Find the harness of a setting, in a pattern."""
-        found = self._latest[pattern] = self._known(pattern, *(setting[key] for key in _FITTED))
+        found = self._latest[pattern] = self._known(pattern, *(setting[key] for key in _CHOSEN))
         return found
 
     def ask(self, setting: Values, arm: float | None = None, load: float | None = None) -> PatternShown:
