@@ -25,6 +25,7 @@ from controlkit.labs.page import Handle, Page, Reading, Units
 from controlkit.labs.patterns_tasks import (
     PATTERN_CHALLENGES,
     PATTERN_PREDICTIONS,
+    WEBBING,
     pattern_answers,
     pattern_verdicts,
 )
@@ -57,11 +58,11 @@ _PATTERNS: dict[str, tuple[str, str]] = {
     "diaphragm": ("strap at the diaphragm with a saddle", "diaphragm strap"),
 }
 """By name in a setting: name on the page, and a short one for the bars."""
-_CHOSEN = ("wearer", "amputated", "lowered", "support_strap", "strap_width", "bands")
+_CHOSEN = ("wearer", "amputated", "lowered", "support_strap", "webbing", "bands")
 _USUAL: dict[str, Value] = {
     "lowered": 0.0,
     "support_strap": 0.0,
-    "strap_width": Straps().width,
+    "webbing": "inch",
     "bands": VoluntaryOpening().bands,
 }
 _ARM, _LOAD = deg(60.0), 50.0
@@ -107,11 +108,9 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             hint="in front, or from the saddle: above zero is let out, below is taken in",
         ),
         Slider(
-            "strap_width", "Width of the straps", "length", ranges.STRAP_WIDTH, start=Straps().width, hint="webbing"
-        ),
-        Slider(
             "bands", "Rubber bands", "count", ranges.BANDS_IN_CHAIN, start=3, hint="each grips with about one pound"
         ),
+        Menu("webbing", "Straps, wide", tuple((key, text) for key, (text, _) in WEBBING.items()), "inch"),
         *people(own),
         turned("front"),
         Tick("loads", "Show where straps press", True),
@@ -235,7 +234,8 @@ class _PatternSetUps:
 
 def _harness(pattern: str, wearer: Wearer, setting: Mapping[str, Any]) -> Harness:
     """Put a pattern on a wearer: at its usual place, then lowered and buckled."""
-    straps, lowered, let_out = Straps(width=setting["strap_width"]), setting["lowered"], setting["support_strap"]
+    lowered, let_out = setting["lowered"], setting["support_strap"]
+    straps = Straps(width=WEBBING[setting["webbing"]][1])
     if pattern in (CHEST, DIAPHRAGM):
         usual = chest_strap(wearer, strap_level=pattern, straps=straps, support_strap=max(let_out, 0.0))
     elif pattern == "nine":

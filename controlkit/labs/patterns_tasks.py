@@ -11,16 +11,24 @@ from controlkit.labs.page import Answer, Challenge, Prediction, Units, Verdict
 from controlkit.mechanics.harness import Straps
 from controlkit.mechanics.harness.layout import AXILLA_LOOP
 from controlkit.mechanics.harness.outcomes import OPENS
-from controlkit.units import deg, mm, show
+from controlkit.units import deg, inch, mm, show
 
-__all__ = ["PATTERN_CHALLENGES", "PATTERN_PREDICTIONS", "pattern_answers", "pattern_verdicts"]
+__all__ = ["PATTERN_CHALLENGES", "PATTERN_PREDICTIONS", "WEBBING", "pattern_answers", "pattern_verdicts"]
+
+WEBBING: dict[str, tuple[str, float]] = {
+    "half-inch": ("13 mm (1/2 in)", inch(0.5)),
+    "inch": ("25 mm (1 in)", Straps().width),
+    "inch-and-a-half": ("38 mm (1 1/2 in)", inch(1.5)),
+    "two-inch": ("51 mm (2 in)", inch(2.0)),
+}
+"""Widths of webbing by name in a setting: text on the page, and width [m]."""
 
 _NEAR = 1e-6
 _LIFTS, _SLIP, _BELOW, _LIFT_ARM = 220.0, mm(25.0), mm(50.0), deg(45.0)
 _BAG, _BAG_SLIP, _BAG_ARM, _BAG_PRESS, _BAG_IN = 80.0, mm(15.0), deg(60.0), 900.0, mm(-15.0)
-_SOFT, _SOFT_ARM, _SOFT_BANDS, _SOFT_WIDE = 20e3, deg(60.0), 3, mm(40.0)
+_SOFT, _SOFT_ARM, _SOFT_BANDS, _SOFT_WIDE = 21e3, deg(60.0), 3, inch(1.5)
 _LINE_WRITTEN, _PRESSURE_WRITTEN = 5.0, 50.0  # line loads are judged in hundredths of N/mm, pressures in tenths of kPa
-_ARM, _WIDE, _HANGS = deg(60.0), mm(50.0), 50.0
+_ARM, _HANGS = deg(60.0), 50.0
 _ALIKE = 0.1  # share by which a quantity may change and is still nearly the same [-]
 
 
@@ -69,7 +77,7 @@ PATTERN_PREDICTIONS = (
     ),
     Prediction(
         "width",
-        "All as at the start. The straps are 50 mm (2 in) wide in place of 25 mm (1 in). What the loop presses in the "
+        "All as at the start. The straps are 51 mm (2 in) wide in place of 25 mm (1 in). What the loop presses in the "
         "armpit, for each millimetre of its length:",
         _ABOUT,
     ),
@@ -191,9 +199,8 @@ def pattern_answers(
         One a question.
     """
     nine = width = chest = bag = None
-    start_width = float(Straps().width)
     placed = stands(setting, lowered=0.0, support_strap=0.0, bands=3.0, arm_flexion=_ARM)
-    usual = placed and stands(setting, strap_width=start_width)
+    usual = placed and stands(setting, webbing="inch")
     idle = stands(setting, load=0.0)
     if usual and idle and setting["pattern"] in ("nine", "diaphragm"):
         before = at({**setting, "pattern": "eight"})
@@ -203,9 +210,8 @@ def pattern_answers(
             nine = more_or_less("Captured", *ways, kind="length", units=units, said=said, why=_SLACK)
         else:
             chest = more_or_less("Captured", *ways, kind="length", units=units, said=said, why=_LOW)
-    wider = float(setting["strap_width"]) >= _WIDE - LENGTH_ROUNDED
-    if placed and idle and wider and setting["pattern"] == "eight":
-        width = _changed(at({**setting, "strap_width": start_width}), shown, units)
+    if placed and idle and setting["webbing"] == "two-inch" and setting["pattern"] == "eight":
+        width = _changed(at({**setting, "webbing": "inch"}), shown, units)
     if usual and setting["pattern"] == "eight" and float(setting["load"]) >= _HANGS - FORCE_ROUNDED:
         ways = max(at({**setting, "load": 0.0}).held.travel, 0.0), max(shown.held.travel, 0.0)
         said = "with nothing hanging", "with the load"

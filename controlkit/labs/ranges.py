@@ -41,7 +41,6 @@ __all__ = [
     "SHOULDER_BLADE",
     "SPARE",
     "SPARE_IN_CHAIN",
-    "STRAP_WIDTH",
     "STRENGTH",
     "TURNED_AWAY",
     "USUAL_COEFFICIENTS",
@@ -112,8 +111,6 @@ LOWERED: Range = mm(-15.0), mm(130.0)
 """How far ring or branch lies below its usual place; a pattern may allow less [m]."""
 CARRIER: Range = mm(-20.0), mm(40.0)
 """How far the strap that carries the socket is let out [m]."""
-STRAP_WIDTH: Range = mm(13.0), mm(51.0)
-"""From the legs of an inverted Y to twice the usual webbing [m]."""
 
 
 def angles(name: str, low: float, high: float) -> Range:

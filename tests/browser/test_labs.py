@@ -54,7 +54,7 @@ TYPED: dict[str, tuple[tuple[str, str, str], ...]] = {
         ("arm_abduction", "80", "80° was given"),
     ),
     "pattern": (
-        ("strap_width", "32,5", "strap_width = 32.5 mm"),
+        ("arm_flexion", "22,5", "arm_flexion = 22.5 °"),
         ("load", "5 lbf", "load = 22.2411 N"),
         ("lowered", "900", "900 mm was given"),
     ),

@@ -20,7 +20,7 @@ from controlkit.mechanics import (
     suspend,
 )
 from controlkit.mechanics.harness import Harness, Straps
-from controlkit.units import deg, mm
+from controlkit.units import deg, inch, mm
 
 from .asking import ask
 
@@ -75,9 +75,9 @@ def test_the_readings_are_what_the_mechanics_answers(lab: Lab, woman: Wearer, pa
 
 def test_choices_of_a_fitter_reach_the_mechanics(lab: Lab, woman: Wearer) -> None:
     """Ring, buckle, width and bands together."""
-    moved = {"lowered": mm(35), "support_strap": mm(-10), "strap_width": mm(40), "bands": 5.0, "load": 100.0}
+    moved = {"lowered": mm(35), "support_strap": mm(-10), "webbing": "two-inch", "bands": 5.0, "load": 100.0}
     found = _readings(ask(lab, **moved))
-    harness = figure_of_eight(woman, ring_below_c7=mm(60), support_strap=mm(-10), straps=Straps(width=mm(40)))
+    harness = figure_of_eight(woman, ring_below_c7=mm(60), support_strap=mm(-10), straps=Straps(width=inch(2)))
     system = SingleControl(harness, device=VoluntaryOpening(bands=5))
     held = suspend(harness, system.law, 100.0)
     assert found["Captured"] == pytest.approx(1e3 * system.at(**FLEXED).excursion.captured, abs=0.06)
@@ -97,13 +97,13 @@ def test_a_wider_strap_is_nearly_the_same_load_on_more_skin(lab: Lab) -> None:
     """The prediction about width, on every wearer: decided by computing."""
     number = [one.key for one in lab.predictions].index("width")
     for wearer in ("small-woman", "average-woman", "average-man", "large-man"):
-        answer = lab.page_at(f"strap_width = 50 mm; wearer = {wearer}").answers[number]
+        answer = lab.page_at(f"webbing = two-inch; wearer = {wearer}").answers[number]
         assert answer is not None
         assert answer.option == "the same"
         assert "Mean pressure" in answer.words
         assert answer.to("half") == f"{answer.words} {answer.why}"
-    assert lab.page_at("strap_width = 50 mm; bands = 5").answers[number] is None
-    assert lab.page_at("strap_width = 45 mm").answers[number] is None
+    assert lab.page_at("webbing = two-inch; bands = 5").answers[number] is None
+    assert lab.page_at("webbing = inch-and-a-half").answers[number] is None
 
 
 def test_a_bag_does_not_open_every_hook(lab: Lab) -> None:
@@ -155,7 +155,7 @@ def test_patterns_stand_side_by_side_under_one_load() -> None:
 
 def test_the_same_whatever_was_asked_before() -> None:
     """Harnesses start from the last one; another order of moves gives the same page."""
-    moves = ({"lowered": mm(30)}, {"strap_width": mm(40)}, {"bands": 5.0}, {"load": 75.0}, {"pattern": "crossed"})
+    moves = ({"lowered": mm(30)}, {"webbing": "two-inch"}, {"bands": 5.0}, {"load": 75.0}, {"pattern": "crossed"})
     pages = []
     for order in (moves, moves[::-1]):
         fresh, values = pattern_lab(), {}

@@ -71,7 +71,7 @@ LOCKED = (
 CUP = {"show": "sequence", "support_strap": mm(15), "step": LOCKED}
 GRAFT = {"pattern": "diaphragm", "arm_flexion": deg(45), "load": 220.0}
 BAG = {"lowered": mm(30), "support_strap": mm(-15), "load": 80.0}
-SOFT = {"lowered": mm(50), "strap_width": mm(40)}
+SOFT = {"lowered": mm(50), "webbing": "inch-and-a-half"}
 
 SOLVED: dict[tuple[str, int], dict[str, Any]] = {
     ("sequence", 0): {"step": THERE_AND_BACK},
@@ -202,8 +202,8 @@ SPOILED: list[tuple[str, int, dict[str, Any], str]] = [
     ("pattern", 2, {"bands": 2.0}, "only 2 bands hold the hook shut"),
     ("pattern", 2, {"pattern": "crossed", "lowered": 0.0}, "not fully"),
     ("pattern", 2, {"arm_flexion": deg(65)}, "the arm is flexed 65°"),
-    ("pattern", 2, {"strap_width": mm(35)}, "the mean pressure in the armpit is 2"),
-    ("pattern", 2, {"strap_width": mm(45)}, "the straps are 45.0 mm wide"),
+    ("pattern", 2, {"webbing": "inch"}, "the mean pressure in the armpit is 29"),
+    ("pattern", 2, {"webbing": "two-inch"}, "the straps are 50.8 mm wide"),
 ]
 
 ANOTHER: list[tuple[str, int, dict[str, Any]]] = [
