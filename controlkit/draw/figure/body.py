@@ -267,15 +267,25 @@ def _trunk(wearer: Wearer) -> Patch:
     return _all_sound("trunk", grid)
 
 
+def breast_level(wearer: Wearer) -> tuple[float, float]:
+    """Height of a woman's breasts, at the mechanics' fullest level of the chest, and how far they reach downwards [m].
+
+    They end above a strap at the diaphragm.
+    """
+    height = built(wearer).height
+    return float(height["chest"][0]), BREAST[-1] * float(height["axilla"][0] - height["waist"][0])
+
+
 def _bust(wearer: Wearer, patch: Patch) -> Patch:
     """Raise a woman's breasts from the chest: below the straps' course, where the mechanics has a plain chest."""
     if wearer.sex == "male":
         return patch
-    below, aside, size, out, up, down = BREAST
+    aside, size, out, up, _ = BREAST
     radius = size * wearer.chest_depth
     grid = patch.points
-    y = grid[..., 1] - (float(built(wearer).height["axilla"][0]) - below * wearer.stature)
-    high = np.where(y > 0.0, y / (up * radius), y / (down * radius))
+    middle, down = breast_level(wearer)
+    y = grid[..., 1] - middle
+    high = np.where(y > 0.0, y / (up * radius), y / down)
     rise = np.zeros(grid.shape[:2])
     for side in (1.0, -1.0):
         z = (grid[..., 2] - side * aside * wearer.chest_breadth) / radius
