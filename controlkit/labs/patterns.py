@@ -46,7 +46,7 @@ from controlkit.mechanics import (
 from controlkit.mechanics.harness import Straps
 from controlkit.mechanics.harness.patterns.chest import CHEST, CHEST_STRAP, DIAPHRAGM, ChestStrap, below_fullest
 from controlkit.mechanics.harness.suspension import Dragged, Suspension
-from controlkit.units import deg, show
+from controlkit.units import InputError, deg, show
 
 __all__ = ["pattern_lab"]
 
@@ -243,6 +243,13 @@ def _harness(pattern: str, wearer: Wearer, setting: Mapping[str, Any]) -> Harnes
     else:
         cross_back = 0.0 if pattern == "crossed" else None
         usual = figure_of_eight(wearer, straps=straps, support_strap=let_out, cross_back=cross_back)
+    most = usual.pattern.limits["ring_below_c7"][1] - usual.ring_below_c7
+    if lowered > most:
+        raise InputError(
+            given=f"Ring or branch would be lowered by {show(lowered, 'length')} in this pattern.",
+            allowed=f"At most {show(most, 'length')}: {usual.pattern.reasons['ring_below_c7']}.",
+            do="Move it back, or choose another pattern.",
+        )
     return replace(usual, ring_below_c7=usual.ring_below_c7 + lowered)
 
 
