@@ -54,7 +54,7 @@ _PATTERNS: dict[str, tuple[str, str]] = {
     "eight": ("figure-of-eight", "eight"),
     "crossed": ("figure-of-eight with a cross-back strap", "with cross-back"),
     "nine": ("figure-of-nine", "nine"),
-    "chest": ("chest strap with a saddle", "chest strap"),
+    "chest": ("chest strap with a saddle", "strap on chest"),
     "diaphragm": ("strap at the diaphragm with a saddle", "diaphragm strap"),
 }
 """By name in a setting: name on the page, and a short one for the bars."""
