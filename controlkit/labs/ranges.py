@@ -14,6 +14,7 @@ __all__ = [
     "BANDS",
     "BANDS_IN_CHAIN",
     "BENDS",
+    "CARRIER",
     "COEFFICIENTS",
     "CROSSBAR",
     "DEPRESSION",
@@ -25,12 +26,14 @@ __all__ = [
     "FLEXION_SPRING",
     "HANGS_AT",
     "HARNESS_FORCE",
+    "HUNG",
     "LIFT_AHEAD",
     "LOAD",
     "LOCK_PULL",
     "LOCK_STRAP",
     "LOCK_TRAVEL",
     "LOOP_ALONG",
+    "LOWERED",
     "OBJECT",
     "OBJECT_HELD",
     "RING_BELOW_C7",
@@ -102,6 +105,12 @@ LOCK_TRAVEL: Range = mm(14.0), mm(22.0)
 """Travel that a lock needs: what is printed lies within [m]."""
 TURNED_AWAY: Range = 0.0, deg(90.0)
 """How far a device is turned away from its object before it is pre-positioned [rad]."""
+HUNG: Range = 0.0, 225.0
+"""Load that hangs at the device, up to the published test load [N]."""
+LOWERED: Range = mm(-15.0), mm(130.0)
+"""How far ring or branch lies below its usual place; a pattern may allow less [m]."""
+CARRIER: Range = mm(-20.0), mm(40.0)
+"""How far the strap that carries the socket is let out [m]."""
 
 
 def angles(name: str, low: float, high: float) -> Range:

@@ -53,6 +53,11 @@ TYPED: dict[str, tuple[tuple[str, str, str], ...]] = {
         ("support_strap", "0.5 in", "support_strap = 12.7 mm"),
         ("arm_abduction", "80", "80° was given"),
     ),
+    "pattern": (
+        ("arm_flexion", "22,5", "arm_flexion = 22.5 °"),
+        ("load", "5 lbf", "load = 22.2411 N"),
+        ("lowered", "900", "900 mm was given"),
+    ),
 }
 
 

@@ -215,3 +215,19 @@ def test_every_picture_is_small_enough_to_travel(worn: Worn) -> None:
         text = render_svg(scene)
         assert len(text) < 72_000
         assert "nan" not in unpacked(text)
+
+
+@pytest.mark.parametrize("mass", [None, 110.0])
+def test_a_strap_at_the_diaphragm_is_seen_below_a_woman_s_breasts(mass: float | None) -> None:
+    """From the front nothing that the figure adds to the mechanics' chest covers it, slight or heavy."""
+    slight = Wearer.at_percentile("female", 5)
+    wearer = slight if mass is None else Wearer.measured("female", stature=1.75, mass=mass)
+    system = SingleControl(chest_strap(wearer))
+    (strap,) = (
+        item
+        for item in wearer_scene(system.at(arm_flexion=deg(30)), "front", system=system, plain=True).items
+        if isinstance(item, Ribbon) and item.name == "chest strap"
+    )
+    laid = len(strap.points) // 2 + 1  # from its end below the saddle to under the sound arm
+    assert strap.hidden is not None
+    assert not strap.hidden[1 : laid - 3].any()

@@ -9,7 +9,16 @@ from typing import Any
 import numpy as np
 import pytest
 
-from controlkit.labs import chain_lab, device_lab, dual_lab, housing_lab, lock_lab, motion_lab, sequence_lab
+from controlkit.labs import (
+    chain_lab,
+    device_lab,
+    dual_lab,
+    housing_lab,
+    lock_lab,
+    motion_lab,
+    pattern_lab,
+    sequence_lab,
+)
 from controlkit.labs.controls import Slider
 from controlkit.labs.frame import Lab
 from controlkit.mechanics import FAULTS, Wearer
@@ -25,6 +34,7 @@ LABS: dict[str, Callable[[], Lab]] = {
     "chain": lambda: chain_lab(Wearer.average("female", amputated="left", name="Beatriz")),
     "dual": lambda: dual_lab(Wearer.average("male", amputated="right", level="transhumeral", name="Emeka")),
     "lock": lambda: lock_lab(Wearer.average("female", amputated="left", level="transhumeral", name="Amina")),
+    "pattern": lambda: pattern_lab(Wearer.average("female", amputated="right", name="Halina")),
 }
 """The labs as their lessons open them."""
 
@@ -59,6 +69,9 @@ LOCKED = (
     "take-the-weight, unlock, lower"
 )
 CUP = {"show": "sequence", "support_strap": mm(15), "step": LOCKED}
+GRAFT = {"pattern": "diaphragm", "arm_flexion": deg(45), "load": 220.0}
+BAG = {"lowered": mm(30), "support_strap": mm(-15), "load": 80.0}
+SOFT = {"lowered": mm(50), "webbing": "inch-and-a-half"}
 
 SOLVED: dict[tuple[str, int], dict[str, Any]] = {
     ("sequence", 0): {"step": THERE_AND_BACK},
@@ -75,9 +88,14 @@ SOLVED: dict[tuple[str, int], dict[str, Any]] = {
     ("dual", 1): TWO_JOBS,
     ("lock", 0): HOLD,
     ("lock", 1): CUP,
+    ("pattern", 0): GRAFT,
+    ("pattern", 1): BAG,
+    ("pattern", 2): SOFT,
 }
 """A setting that meets each goal, in whole steps of the sliders."""
 
+CROSSED_ON_A_LARGE_MAN = {"wearer": "large-man", "pattern": "crossed", "lowered": mm(65), "support_strap": mm(-20)}
+SNUG_ON_A_MAN = {"wearer": "average-man", "lowered": mm(40), "support_strap": mm(-10), "load": 100.0}
 # what is moved from there, and the one thing that is missing then
 SPOILED: list[tuple[str, int, dict[str, Any], str]] = [
     ("sequence", 0, {"step": THERE_AND_BACK.removesuffix(", return")}, "the errand is not done"),
@@ -166,6 +184,26 @@ SPOILED: list[tuple[str, int, dict[str, Any], str]] = [
     ("lock", 1, {"tell": True}, "the lab tells which steps are right"),
     ("lock", 1, {"lock_travel": mm(18)}, "the lock needs 18.0 mm"),
     ("lock", 1, {"lock_strap": mm(-8)}, "walking, arm back: that locks too"),
+    ("pattern", 0, CROSSED_ON_A_LARGE_MAN, "press in the armpit"),
+    ("pattern", 0, {"arm_flexion": deg(40)}, "not fully"),
+    ("pattern", 0, {"arm_flexion": deg(50)}, "the arm is flexed 50°"),
+    ("pattern", 0, {"load": 215.0}, "only 215.0 N hang at the device"),
+    ("pattern", 0, {"support_strap": mm(30)}, "the socket slips 32"),
+    ("pattern", 0, {"pattern": "chest"}, "a strap lies 38"),
+    ("pattern", 1, {"pattern": "diaphragm"}, "nothing goes round the sound shoulder"),
+    ("pattern", 1, {"load": 75.0}, "only 75.0 N hang at the device"),
+    ("pattern", 1, {"lowered": mm(45)}, "the hook opens 3"),
+    ("pattern", 1, SNUG_ON_A_MAN, "the socket slips 17"),
+    ("pattern", 1, {"support_strap": mm(-20)}, "the strap is taken in by 20.0 mm"),
+    ("pattern", 1, {"lowered": mm(20)}, "not fully"),
+    ("pattern", 1, {"arm_flexion": deg(65)}, "the arm is flexed 65°"),
+    ("pattern", 1, {"pattern": "crossed"}, "press in the armpit"),
+    ("pattern", 2, {"pattern": "chest"}, "nothing goes round the sound shoulder"),
+    ("pattern", 2, {"bands": 2.0}, "only 2 bands hold the hook shut"),
+    ("pattern", 2, {"pattern": "crossed", "lowered": 0.0}, "not fully"),
+    ("pattern", 2, {"arm_flexion": deg(65)}, "the arm is flexed 65°"),
+    ("pattern", 2, {"webbing": "inch"}, "the mean pressure in the armpit is 29"),
+    ("pattern", 2, {"webbing": "two-inch"}, "the straps are 50.8 mm wide"),
 ]
 
 ANOTHER: list[tuple[str, int, dict[str, Any]]] = [
@@ -181,6 +219,8 @@ ANOTHER: list[tuple[str, int, dict[str, Any]]] = [
     ("dual", 1, {"wearer": "small-woman", **TWO_JOBS, "loop_along": mm(40), "end_ahead": mm(10)}),
     ("lock", 0, {"wearer": "small-woman", **HOLD, "lock_strap": mm(-2)}),
     ("lock", 1, {"wearer": "small-woman", **CUP, "lock_strap": mm(-3)}),
+    ("pattern", 0, {"wearer": "small-woman", **GRAFT, "lowered": mm(5)}),
+    ("pattern", 1, {"wearer": "average-man", **BAG, "lowered": mm(40)}),
 ]  # fmt: skip
 """Another body or device, met with another setting than the first."""
 
@@ -273,6 +313,9 @@ ASKED: list[tuple[str, str, str, str, str]] = [
     ("lock", DOWN, "lower", "more", "mm after"),
     ("lock", f"{DOWN}; pull = 30 N", "pull", "less", "mm after"),
     ("lock", f"{DOWN}; support_strap = 15 mm", "front", "the same", "mm after"),
+    ("pattern", "pattern = nine", "nine", "the same", "mm with the figure-of-nine"),
+    ("pattern", "pattern = diaphragm", "chest", "more", "mm with the strap at the diaphragm with a saddle"),
+    ("pattern", "load = 50 N", "bag", "more", "mm with the load"),
 ]
 
 

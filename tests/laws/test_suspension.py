@@ -11,7 +11,7 @@ import pytest
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.harness import Skin, Straps, chest_strap, figure_of_nine
 from controlkit.mechanics.harness.motion import follow
-from controlkit.mechanics.harness.suspension import Suspension, carried, suspend
+from controlkit.mechanics.harness.suspension import Dragged, Suspension, carried, suspend
 from controlkit.mechanics.states import State
 from controlkit.sources import source
 from controlkit.units import InputError, mm, newton
@@ -106,3 +106,37 @@ def test_a_load_that_is_none_is_refused_in_words(load: Any) -> None:
     harness = figure_of_eight(Wearer.average("female"))
     with pytest.raises(InputError):
         suspend(harness, SingleControl(harness).law, load)
+
+
+@pytest.mark.parametrize("make", [figure_of_eight, figure_of_nine, chest_strap])
+def test_one_curve_answers_every_load(make: Any) -> None:
+    """Whatever was asked of it before, and wherever its solution started."""
+    wider = make(Wearer.average("female"), straps=Straps(width=mm(40)))
+    harness = make(Wearer.average("female"))
+    law = SingleControl(harness).law
+    dragged = Dragged(harness, law, near=Dragged(wider, SingleControl(wider).law).found)
+    for load in (120.0, 30.0):
+        alone, one = suspend(harness, law, load), dragged.under(load)
+        assert (one.slip, one.travel) == pytest.approx((alone.slip, alone.travel), abs=mm(0.02))
+        assert one.strap_tension == pytest.approx(alone.strap_tension, abs=0.3)
+
+
+@pytest.mark.parametrize("make", [figure_of_eight, chest_strap])
+def test_straps_that_reach_the_prosthesis_share_the_load(make: Any) -> None:
+    """No strap carries more than it bears; what they carry is the load."""
+    harness = make(Wearer.average("male"))
+    held = suspend(harness, SingleControl(harness).law, 80.0)
+    assert sum(held.carried_by.values()) == pytest.approx(held.carried, abs=1e-9)
+    assert held.carried == pytest.approx(80.0, abs=0.5)
+    for strap, share in held.carried_by.items():
+        assert share <= held.strap_tension[strap] + 1e-9, strap
+    assert not {"axilla loop", "chest strap", "saddle strap"} & set(held.carried_by)
+
+
+@pytest.mark.parametrize("sex", SEXES)
+def test_a_load_presses_in_the_armpit_unless_a_saddle_carries_it(sex: str) -> None:
+    wearer = Wearer.average(sex)
+    light, heavy = (_held(sex, newton(load)).axilla_line_load for load in (50, 222))
+    assert 100.0 < light < 0.5 * heavy
+    harness = chest_strap(wearer)
+    assert suspend(harness, SingleControl(harness).law, LOAD).axilla_line_load == 0.0

@@ -22,6 +22,7 @@ from controlkit.mechanics import (
     Wearer,
     above_elbow_eight,
     figure_of_eight,
+    suspend,
 )
 from controlkit.mechanics.body import places
 from controlkit.mechanics.body.remembered import built
@@ -98,6 +99,8 @@ def things() -> dict[str, object]:
         "LiftLine": dual.line,
         "Lifted": dual.lift([1.5]),
         "Opened": dual.open_locked([1.5]),
+        "StrapLoad": apart.pull.strap_load["axilla loop"],
+        "Suspension": suspend(system.harness, system.law, 50.0),
     }
 
 
@@ -159,6 +162,10 @@ def test_the_sheet_of_mathematics_is_right() -> None:
         f"3 268 / 100.5 = {3268 / 100.5:.1f} mm",
         f"8.9 N · 0.0635 m = {8.9 * 0.0635:.3f} J",
         f"1.148 · (0.985 + 0.707) = {1.148 * (0.985 + 0.707):.2f} J",
+        f"31.3 N round 33.6 mm: 31.3 / 33.6 = {31.3 / 33.6:.2f} N/mm",
+        f"0.93 / 25.4 = {0.93 / 25.4:.4f} N/mm², and 1 N/mm² are 1000 kPa: {0.93 / 25.4 * 1000:.1f} kPa",
+        f"(222 − 100) / (40.0 − 27.0) = {(222 - 100) / (40.0 - 27.0):.1f} N/mm",
+        f"60 N, 5 N/mm: 4 + 12 = {4 + 60 / 5:.0f} mm",
     ):
         assert line in text, line
     assert round(150**2 + 100**2 - 2 * 150 * 100 * cos) == 11287

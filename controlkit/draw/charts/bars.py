@@ -65,7 +65,7 @@ class Group:
     bars : tuple of Bar
         From the top.
     kind : str
-        "length", "force" or "moment".
+        "length", "force", "moment" or "line load".
     least : float
         The scale never ends below this, so that small changes look small [SI].
     """

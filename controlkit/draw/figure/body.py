@@ -22,7 +22,7 @@ from controlkit.mechanics.surface.trunk import BoundTrunk
 if TYPE_CHECKING:
     from controlkit.mechanics import Wearer
 
-__all__ = ["Figure", "figure", "sound_limb"]
+__all__ = ["Figure", "breast_level", "figure", "sound_limb"]
 
 _ALL = np.zeros(1, dtype=np.intp)  # one body serves all points
 _AROUND = 96  # points of a ring of the trunk [-]
@@ -267,15 +267,41 @@ def _trunk(wearer: Wearer) -> Patch:
     return _all_sound("trunk", grid)
 
 
+def breast_level(wearer: Wearer) -> tuple[float, float]:
+    """Say how high a woman's breasts are drawn, and how far they reach downwards.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        Who is drawn.
+
+    Returns
+    -------
+    tuple of float
+        Height of their middle, the mechanics' fullest level of the chest, and how far below it they end: above a strap
+        at the diaphragm [m].
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import Wearer
+    >>> middle, down = breast_level(Wearer.average("female"))
+    >>> 0.03 < down < 0.06
+    True
+    """
+    height = built(wearer).height
+    return float(height["chest"][0]), BREAST[-1] * float(height["axilla"][0] - height["waist"][0])
+
+
 def _bust(wearer: Wearer, patch: Patch) -> Patch:
     """Raise a woman's breasts from the chest: below the straps' course, where the mechanics has a plain chest."""
     if wearer.sex == "male":
         return patch
-    below, aside, size, out, up, down = BREAST
+    aside, size, out, up, _ = BREAST
     radius = size * wearer.chest_depth
     grid = patch.points
-    y = grid[..., 1] - (float(built(wearer).height["axilla"][0]) - below * wearer.stature)
-    high = np.where(y > 0.0, y / (up * radius), y / (down * radius))
+    middle, down = breast_level(wearer)
+    y = grid[..., 1] - middle
+    high = np.where(y > 0.0, y / (up * radius), y / down)
     rise = np.zeros(grid.shape[:2])
     for side in (1.0, -1.0):
         z = (grid[..., 2] - side * aside * wearer.chest_breadth) / radius

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from controlkit.draw.figure.body import Figure
+from controlkit.draw.figure.body import Figure, breast_level
 from controlkit.draw.figure.head import face_lines
 from controlkit.draw.figure.patches import Grid
 from controlkit.draw.figure.proportions import BAND, BREAST, WAISTBAND
@@ -93,10 +93,9 @@ def _garment(wearer: Wearer, figure: Figure) -> list[Mark]:
     height = built(wearer).height
     levels = {"waistband": float(height["waist"][0]) - WAISTBAND * wearer.stature}
     if wearer.sex == "female":
-        below, _, size, _, _up, down = BREAST
-        middle, radius = float(height["axilla"][0]) - below * wearer.stature, size * wearer.chest_depth
+        (middle, down), radius = breast_level(wearer), BREAST[1] * wearer.chest_depth
         upper, lower = BAND
-        levels |= {"band": middle + upper * radius, "band's lower edge": middle - lower * down * radius}
+        levels |= {"band": middle + upper * radius, "band's lower edge": middle - lower * down}
     found: list[Mark] = []
     for patch in (figure.moving[0], figure.still[0]):  # the trunk's halves
         for name, level in levels.items():

@@ -60,9 +60,9 @@ HIPS = {"male": (0.096, 0.47, 1.02), "female": (0.106, 0.46, 1.08)}
 """Half breadth of the hips and height of the crotch in statures; depth of the seat over that of the waist [-]."""
 THIGH = (0.50, 0.86)
 """Radius of a thigh at the crotch over half the hips' breadth, and further down over that [-]."""
-BREAST = (0.050, 0.245, 0.285, 0.52, 1.75, 0.85)
-"""Below the armpit in statures, aside over the chest's breadth, radius over the chest's depth, how far it stands out
-over that radius, and how far it reaches upwards and downwards over that radius [-]."""
+BREAST = (0.245, 0.285, 0.52, 1.30, 0.18)
+"""Breast, at the mechanics' fullest level of the chest: aside over the chest's breadth, radius over the chest's depth,
+how far it stands out and reaches upwards over that radius, and downwards over the way from armpit to waist [-]."""
 FOREARM = ((0.0, 0.97), (0.10, 0.95), (0.26, 0.90), (0.50, 0.76), (0.75, 0.59), (0.92, 0.50), (1.0, 0.48))
 """Forearm: along it, and radius over the upper arm's [-]."""
 PALM = (

@@ -46,10 +46,14 @@ class Suspension:
         How far the socket is dragged down, infinite if the harness cannot carry the load [m]
     carried : float
         What the straps carry at that slip, or at the furthest looked at [N]
+    carried_by : mapping
+        What of it each strap carries, by name; only straps that reach the prosthesis [N]
     travel : float
         What the slip pulls on the cable at the device; above nothing, it moves the device [m]
     strap_tension : mapping
         Tension of each strap by name [N]
+    axilla_line_load : float
+        Largest load of any strap in the sound armpit per length of strap [N/m]
     settled : bool
         Whether the straps settled; where they did not, the model has no answer
     states : tuple of State
@@ -61,8 +65,10 @@ class Suspension:
     load: float
     slip: float
     carried: float
+    carried_by: Mapping[str, float]
     travel: float
     strap_tension: Mapping[str, float]
+    axilla_line_load: float
     settled: bool
     states: tuple[State, ...]
     slips: Array
@@ -111,30 +117,78 @@ def suspend(harness: Harness, law: Law, load: float, pose: Pose = Pose()) -> Sus
     >>> 0.0 < held.slip < 0.03
     True
     """
-    within("The load", load, 0.0, MOST_LOAD, example="newton(222)", of="force")
-    harness = replace(harness, cuff=RIGID)
-    slips = np.arange(0.0, MOST + 1e-9, GRID)
-    found = follow(harness, [replace(pose, socket_slip=float(s)) for s in slips], law)
-    carries = carried(found)
-    enough = np.flatnonzero(carries >= load)
-    curve = slips, carries
-    if not enough.size:
-        said = (_by_itself(harness, load), *_states(found, -1))
-        return _answer(found, len(slips) - 1, (load, np.inf), said=said, curve=curve)
-    k = int(enough[0])
-    if k == 0:
-        return _answer(found, 0, (load, 0.0), said=(), curve=curve)
-    ends, missing = (slice(k - 1, k), slice(k, k + 1)), carries - load
+    return Dragged(harness, law, pose).under(load)
 
-    def miss(at: Array) -> Array:
-        nonlocal found
-        found = follow(harness, [replace(pose, socket_slip=float(at[0]))], law, found)
-        return carried(found) - load
 
-    low, high = (slips[end] for end in ends)
-    below, above = (missing[end] for end in ends)
-    slip = float(illinois(miss, low=low, high=high, below=below, above=above, close=CLOSE, most=12)[0])
-    return _answer(found, 0, (load, slip), said=_states(found, 0), curve=curve)
+class Dragged:
+    """A socket dragged down step by step, once, for every load that is asked for.
+
+    Parameters
+    ----------
+    harness : Harness
+        The harness
+    law : callable
+        Law of the control strap, as `harness.motion.follow` takes it
+    pose : Pose
+        Pose in which it is pulled
+    near : Followed, optional
+        `found` of a similar harness; it makes that faster, never different
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
+    >>> harness = figure_of_eight(Wearer.average("male"))
+    >>> dragged = Dragged(harness, SingleControl(harness).law)
+    >>> dragged.under(100.0).slip > dragged.under(50.0).slip
+    True
+    """
+
+    def __init__(self, harness: Harness, law: Law, pose: Pose = Pose(), near: Followed | None = None) -> None:
+        self._harness, self._law, self._pose = replace(harness, cuff=RIGID), law, pose
+        self._slips = np.arange(0.0, MOST + 1e-9, GRID)
+        self.found = follow(self._harness, [replace(pose, socket_slip=float(s)) for s in self._slips], law, near)
+        self._carries = carried(self.found)
+
+    def under(self, load: float) -> Suspension:
+        """How far a load drags the socket down, as `suspend` answers it.
+
+        Parameters
+        ----------
+        load : float
+            Pull along the upper arm, away from the shoulder [N]
+
+        Returns
+        -------
+        Suspension
+            Slip, and what it does to straps and cable
+
+        Raises
+        ------
+        InputError
+            If the load is not credible
+        """
+        within("The load", load, 0.0, MOST_LOAD, example="newton(222)", of="force")
+        found, slips, carries = self.found, self._slips, self._carries
+        enough = np.flatnonzero(carries >= load)
+        curve = slips, carries
+        if not enough.size:
+            said = (_by_itself(self._harness, load), *_states(found, -1))
+            return _answer(found, len(slips) - 1, (load, np.inf), said=said, curve=curve)
+        k = int(enough[0])
+        if k == 0:
+            return _answer(found, 0, (load, 0.0), said=(), curve=curve)
+        ends, missing = (slice(k - 1, k), slice(k, k + 1)), carries - load
+
+        def miss(at: Array) -> Array:
+            nonlocal found
+            asked = [replace(self._pose, socket_slip=float(at[0]))]
+            found = follow(self._harness, asked, self._law, found)
+            return carried(found) - load
+
+        low, high = (slips[end] for end in ends)
+        below, above = (missing[end] for end in ends)
+        slip = float(illinois(miss, low=low, high=high, below=below, above=above, close=CLOSE, most=12)[0])
+        return _answer(found, 0, (load, slip), said=_states(found, 0), curve=curve)
 
 
 def carried(found: Followed, limb: int = 0) -> Array:
@@ -152,17 +206,23 @@ def carried(found: Followed, limb: int = 0) -> Array:
     ndarray
         Load carried [N], shape (poses,)
     """
+    return np.asarray(sum(_along(found, limb).values(), np.zeros(len(found.asked))))
+
+
+def _along(found: Followed, limb: int = 0) -> dict[str, Array]:
+    """What each strap that reaches the prosthesis carries along the limb, in each pose asked for, by its name [N]."""
     rows = list(found.asked)
     poses = [found.poses[k] for k in rows]
     up = place(built(found.harness.wearer), np.zeros(len(rows), dtype=np.intp), poses).axes[:, limb, :, 1]
-    total = np.zeros(len(rows))
+    each: dict[str, Array] = {}
     for k, run in enumerate(found.harness.layout.runs):
         if run.limb == limb:
             nodes = found.net.nodes[k][rows]
             way = nodes[:, -2] - nodes[:, -1]
             way /= np.sqrt((way * way).sum(axis=1, keepdims=True))
-            total += found.net.tension[k, rows] * (way * up).sum(axis=1)
-    return total
+            bears = found.net.tension[k, rows] * (way * up).sum(axis=1)
+            each[run.strap] = each.get(run.strap, np.zeros(len(rows))) + bears
+    return each
 
 
 def _states(found: Followed, asked: int) -> tuple[State, ...]:
@@ -187,8 +247,10 @@ def _answer(
         load=load_slip[0],
         slip=load_slip[1],
         carried=float(carried(found)[asked]),
+        carried_by={strap: float(bears[asked]) for strap, bears in _along(found).items()},
         travel=travel,
         strap_tension=outcomes.strap_tensions(found, at),
+        axilla_line_load=max(each.armpit for each in strap_loads(found, at).values()),
         settled=bool(found.net.settled[at]),
         states=said,
         slips=curve[0],

@@ -233,6 +233,30 @@ def chest_strap(
     )
 
 
+def below_fullest(wearer: Wearer, run: Array) -> float:
+    """How far below the fullest level of the chest a strap crosses its front.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        Who wears it
+    run : ndarray
+        Run of the strap, forward of the trunk's middle at least in part [m], shape (nodes, 3)
+
+    Returns
+    -------
+    float
+        From the level at which the girth of the chest is taken, over a woman's breasts, down to the strap; below zero
+        it lies higher [m]
+
+    Examples
+    --------
+    >>> below_fullest(Wearer.average("female"), np.array([[0.1, -0.2, 0.0]])) > 0.05
+    True
+    """
+    return float(built(wearer).height["chest"][0] - run[run[:, 0] > 0.0, 1].max())
+
+
 @lru_cache(maxsize=64)
 def _on_trunk(bodies: Bodies, strap_level: str) -> dict[str, Array]:
     """Two places of the saddle, and both ends of the strap in front, wherever the cable meets the crossbar."""
