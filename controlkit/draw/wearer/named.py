@@ -14,6 +14,7 @@ from controlkit.draw.page.labels import Note
 from controlkit.draw.page.scene import Points
 from controlkit.draw.page.style import FORK, LOCK_STRAP, STRAP_STYLES
 from controlkit.draw.wearer.forces import force_text
+from controlkit.draw.wearer.half import HalfPull
 from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.wearer.seen import Place, SeenHarness
 from controlkit.draw.words.dual import lock_word
@@ -87,7 +88,7 @@ class Named:
     ----------
     wearer : Wearer
         The wearer.
-    pull : Pull or DualPull
+    pull : Pull, DualPull or HalfPull
         What the mechanics found.
     view : str or float
         From where the wearer is seen [rad].
@@ -102,7 +103,7 @@ class Named:
     """
 
     wearer: Wearer
-    pull: Pull | DualPull
+    pull: Pull | DualPull | HalfPull
     view: View
     worn: SeenHarness
     middle: str
