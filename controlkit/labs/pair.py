@@ -5,6 +5,7 @@ from __future__ import annotations
 from contextlib import suppress
 from dataclasses import replace
 from functools import lru_cache
+from typing import Any
 
 from controlkit.draw import pair_scene
 from controlkit.draw.charts.pair import pair_bars
@@ -27,17 +28,18 @@ from controlkit.labs.turned import VIEWS, ground, seen_from, turned
 from controlkit.mechanics import PairArm, PairControl, Pose, Wearer, bilateral_pair, hook_closing, hook_opening
 from controlkit.mechanics.body.pose import PairPose
 from controlkit.mechanics.chain import PairPull
-from controlkit.mechanics.elbow import StepUpHinge, forearm_of, short_forearm
+from controlkit.mechanics.elbow import ShortLimbWay, StepUpHinge, forearm_of, short_forearm
 from controlkit.mechanics.harness.motion import Followed
 from controlkit.units import InputError, deg, mm, show
 
 __all__ = ["pair_lab"]
 
-_LEVELS = (("below", "below the elbow"), ("above", "above the elbow, elbow locked"))
+_LEVELS = (("below", "below elbow"), ("above", "above elbow"))
 _LEVEL = {"below": "transradial", "above": "transhumeral"}
 _FITTED = ("wearer", "pulls", "right_level", "left_level", "junction", "other_bands", "other_device", "other_strap")
 """Controls that another set-up depends on."""
 _OWN_BANDS = 3
+_ALWAYS_OPENED = "Above the elbow, where the cable lifts the forearm first, the other hook is one that its cable opens."
 _SIZE = (320.0, 400.0)  # of the bars [picture points]
 _KEPT, _POSES = 24, 400  # set-ups, and pulls, that the lab remembers [-]
 
@@ -49,7 +51,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         Menu(
             "show",
             "Show",
-            (("pair", "two prostheses on one harness"), ("limb", "a very short limb below the elbow")),
+            (("pair", "two prostheses"), ("limb", "a very short limb")),
             "pair",
         ),
         Menu("pulls", "Side that pulls", sides, "right"),
@@ -72,14 +74,6 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             hint="the scapula of the side that pulls; below zero it is drawn back",
         ),
         Slider(
-            "elbow_flexion",
-            "Elbow",
-            "angle",
-            ranges.angles("elbow_flexion", 0, 120),
-            start=deg(60.0),
-            hint="of the side that pulls; above the elbow, where its lock holds it",
-        ),
-        Slider(
             "other_flexion",
             "Other arm: flexion",
             "angle",
@@ -96,12 +90,12 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             hint="below zero it is drawn back: the opposite motion",
         ),
         Slider(
-            "other_elbow",
-            "Other elbow",
+            "elbows",
+            "Both elbows",
             "angle",
             ranges.angles("elbow_flexion", 0, 120),
             start=deg(60.0),
-            hint="above the elbow, where its lock holds it",
+            hint="above the elbow, where the lock holds it; what the lift has taken up of the cable stays taken up",
         ),
         Slider(
             "junction",
@@ -114,7 +108,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         Menu(
             "other_device",
             "Other device",
-            (("opening", "hook that the cable opens"), ("closing", "hook that the cable closes")),
+            (("opening", "hook, opened by its cable"), ("closing", "hook, closed by its cable")),
             "opening",
         ),
         Slider(
@@ -126,6 +120,11 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             hint="of a hook that the cable opens; the side that pulls has three",
         ),
         buckle("other_strap", "Other control strap", limit="control_strap"),
+        replace(
+            turned("front"),
+            named=tuple(("other side" if name == "sound side" else name, at) for name, at in VIEWS),
+            hint="how far you have gone round: 0° behind the wearer, 90° beside the arm that pulls, 180° in front",
+        ),
         Menu("way", "Short limb: way", tuple((key, text) for key, (text, _) in WAYS.items()), "step-up"),
         Slider(
             "ratio",
@@ -153,11 +152,6 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         ),
         Slider("load", "Short limb: load in the device", "mass", ranges.LOAD, start=0.0, hint="held level", fine=0.5),
         who,
-        replace(
-            turned("front"),
-            named=tuple(("other side" if name == "sound side" else name, at) for name, at in VIEWS),
-            hint="how far you have gone round: 0° behind the wearer, 90° beside the arm that pulls, 180° in front",
-        ),
     )
 
 
@@ -179,7 +173,8 @@ class _PairSetUps:
         harness = bilateral_pair(
             wearer, other_level=levels[there], junction_below_c7=junction, other_control_strap=strap
         )
-        other = PairArm(device=hook_opening(bands) if device == "opening" else hook_closing())
+        closes = device == "closing" and levels[there] == "transradial"
+        other = PairArm(device=hook_closing() if closes else hook_opening(bands))
         own = PairArm(device=hook_opening(_OWN_BANDS))
         arms = {side: own, there: other}
         return PairControl(harness=harness, left=arms["left"], right=arms["right"])
@@ -187,7 +182,7 @@ class _PairSetUps:
     def pair(self, setting: Values) -> PairControl:
         """Find the pair of a setting."""
         chosen = {key: setting[key] for key in _FITTED} | {"other_bands": round(float(setting["other_bands"]))}
-        return self._worn(*chosen.values())  # type: ignore[arg-type]
+        return self._worn(*chosen.values())
 
     def ask(self, setting: Values) -> PairShown:
         """Find what a setting's pull does on either side, and what its short limb can do."""
@@ -198,10 +193,10 @@ class _PairSetUps:
         there = Pose(
             arm_flexion=float(setting["other_flexion"]),
             scapular_abduction=float(setting["other_scapula"]),
-            elbow_flexion=float(setting["other_elbow"]),
+            elbow_flexion=float(setting["elbows"]),
         )
-        here = ("arm_flexion", "scapular_abduction", "elbow_flexion")
-        pose = PairPose(**{name: float(setting[name]) for name in here}, other=there)
+        here = ("arm_flexion", "scapular_abduction")
+        pose = PairPose(**{name: float(setting[name]) for name in here}, elbow_flexion=there.elbow_flexion, other=there)
         if (pair, pose) not in self._pulls:
             if len(self._pulls) > _POSES:
                 self._pulls.clear()
@@ -219,7 +214,7 @@ class _PairSetUps:
         pull, self._near[levels] = pair.pull_near(side, pose)
         return pull
 
-    def _ways(self, setting: Values) -> tuple:  # type: ignore[type-arg]
+    def _ways(self, setting: Values) -> tuple[ShortLimbWay, ...]:
         forearm = forearm_of(person_of(self._own, str(setting["wearer"]), str(setting["pulls"])))
         return short_forearm(
             forearm,
@@ -243,7 +238,7 @@ class _PairSetUps:
         return _pair_page(shown, then, setting, units, **judged)
 
 
-def _pair_page(shown: PairShown, then: PairShown | None, setting: Values, units: Units, **judged: tuple) -> Page:  # type: ignore[type-arg]
+def _pair_page(shown: PairShown, then: PairShown | None, setting: Values, units: Units, **judged: Any) -> Page:
     """Both prostheses, from behind and from where the reader stands, and bars."""
     pair, pull, second = shown.pair, shown.pull, seen_from(setting["view"])
     ghost = then.pull if then is not None and then.pair.harness.wearer == pair.harness.wearer else None
@@ -254,11 +249,11 @@ def _pair_page(shown: PairShown, then: PairShown | None, setting: Values, units:
     bars = pair_bars(pull, units, size=_SIZE)
     wearer, said = pair.harness.wearer, crossed_words(pull, units)
     compared = apart_pair_words(pull, then.pull, units) if then is not None else ""
+    if setting["other_device"] == "closing" and pair.worn(pull.other.side).system.device.opens:
+        said = f"{said} {_ALWAYS_OPENED}"
     grips: list[Handle] = [junction_handle(pull.junction, wearer, picture=0)]
     if second == "side":
-        grips.append(
-            angle_handle("arm", "arm_flexion", "elbow", pose=pull.pose, wearer=wearer, view="side", picture=1)
-        )
+        grips.append(angle_handle("arm", "arm_flexion", "elbow", pose=pull.pose, wearer=wearer, view="side", picture=1))
     return Page(
         (behind, beside, bars),
         " ".join(part for part in (said, compared, behind.words, beside.words) if part),
@@ -293,7 +288,7 @@ def _pair_readings(pull: PairPull, units: Units) -> tuple[Reading, ...]:
     )
 
 
-def _limb_page(shown: PairShown, then: PairShown | None, setting: Values, units: Units, **judged: tuple) -> Page:  # type: ignore[type-arg]
+def _limb_page(shown: PairShown, then: PairShown | None, setting: Values, units: Units, **judged: Any) -> Page:
     """A very short limb from the side, and bars of every way."""
     way, load, flexes = shown.way(str(setting["way"])), float(setting["load"]), float(setting["limb_flexion"])
     scene = short_limb_scene(way, limb_flexion=flexes, load=load, lever=LEVER, units=units)
@@ -317,7 +312,7 @@ def _limb_readings(shown: PairShown, setting: Values, units: Units) -> tuple[Rea
         return (
             Reading("Forearm comes to", way.elbow_flexion, "angle", "the cable lifts it"),
             Reading("Limb must make", 0.0, "moment", "the lock bears it"),
-            Reading("Load asked for", load, "mass", "the lock bears it"),
+            Reading("Load asked for", load, "mass", "the lock bears it", digits=2),
         )
     holds = "held" if way.holds else "not held"
     return (
@@ -329,7 +324,7 @@ def _limb_readings(shown: PairShown, setting: Values, units: Units) -> tuple[Rea
             f"of {show(can, 'moment', units)}: {holds}",
             share=min(way.limb_moment / can, 1.0),
         ),
-        Reading("Can hold level", way.most_load, "mass", f"asked: {show(load, 'mass', units, 2)}"),
+        Reading("Can hold level", way.most_load, "mass", f"asked: {show(load, 'mass', units, 2)}", digits=2),
         Reading("Presses on its socket", way.couple, "force", "at either end"),
     )
 

@@ -62,8 +62,9 @@ PAIR_PREDICTIONS = (
     ),
     Prediction(
         "forward",
-        "All as at the start. The right shoulder is brought forward by 15°, and nothing else. Which hook opens further?",
-        (("own", "the right one, whose shoulder moves"), ("same", "neither"), ("other", "the left one")),
+        "All as at the start. The right shoulder is brought forward by 15°, and nothing else. Opening of the left "
+        "hook, against that of the right one:",
+        MORE_OR_LESS,
     ),
     Prediction(
         "lower",
@@ -84,7 +85,7 @@ _HOLDS = {
     "the same": "What crosses over is less than what the left bands ask for: the front strap takes most of the pull.",
     "more": "More crosses over than the left bands ask for.",
 }
-_FRONT = "The right front strap is what the left control strap pulls against: drawn forward, it pulls on that."
+_FRONT = {"more": "The right front strap is what the left control strap pulls against: drawn forward, it pulls that."}
 _KINK = {"more": "The lower the junction, the more the way from control strap to the other front strap kinks."}
 _WORK = {"less": "The limb must make the ratio times the forearm's moment. What it can make does not grow."}
 
@@ -179,24 +180,18 @@ def pair_answers(
     """
     fitted = stands(
         setting, show="pair", pulls="right", right_level="below", left_level="below", other_device="opening"
-    ) and stands(
-        setting, other_bands=3.0, other_strap=0.0, other_flexion=0.0, other_scapula=0.0, elbow_flexion=deg(60.0)
-    )
-    still = fitted and stands(setting, other_elbow=deg(60.0))
+    ) and stands(setting, other_bands=3.0, other_strap=0.0, other_flexion=0.0, other_scapula=0.0, elbows=deg(60.0))
     flexed, forward = float(setting["arm_flexion"]), float(setting["scapular_abduction"])
     raised, hangs = flexed >= _FLEXED - _NEAR, abs(flexed) < _NEAR
     pull = shown.pull
     flex = ahead = lower = step = None
-    if still and raised and abs(forward) < _NEAR and stands(setting, junction=_JUNCTION):
+    if fitted and raised and abs(forward) < _NEAR and stands(setting, junction=_JUNCTION):
         before = at({**setting, "arm_flexion": 0.0}).pull.other.opening
-        flex = more_or_less(
-            "Left hook open", before, pull.other.opening, kind="length", units=units, why=_HOLDS
-        )
-    if still and hangs and forward >= _FORWARD - _NEAR and stands(setting, junction=_JUNCTION):
-        own, other = (show(side.opening, "length", units) for side in (pull.own, pull.other))
-        option = "same" if own == other else "own" if pull.own.opening > pull.other.opening else "other"
-        ahead = Answer(option, f"Right hook open {own}, left hook {other}.", _FRONT if option == "other" else "")
-    if still and raised and abs(forward) < _NEAR and float(setting["junction"]) >= mm(100.0) - LENGTH_ROUNDED:
+        flex = more_or_less("Left hook open", before, pull.other.opening, kind="length", units=units, why=_HOLDS)
+    if fitted and hangs and forward >= _FORWARD - _NEAR and stands(setting, junction=_JUNCTION):
+        both, said = (pull.own.opening, pull.other.opening), ("at the right", "at the left")
+        ahead = more_or_less("Hook open", *both, kind="length", units=units, said=said, why=_FRONT)
+    if fitted and raised and abs(forward) < _NEAR and float(setting["junction"]) >= mm(100.0) - LENGTH_ROUNDED:
         before = at({**setting, "junction": _JUNCTION}).pull.crossed_force
         lower = more_or_less("Crosses over", before, pull.crossed_force, kind="force", units=units, why=_KINK)
     limb = stands(setting, show="limb", way="step-up", limb_flexion=deg(60.0), limb_moment=3.0)

@@ -20,6 +20,7 @@ LESSONS = (
     ("The whole chain", "Chain lab"),
     ("Dual control", "Dual-control lab"),
     ("The above-elbow harness", "Lock lab"),
+    ("Bilateral wearers and the very short residual limb", "Pair lab"),
 )
 """Each lesson, and how the title of its lab begins."""
 

@@ -53,6 +53,11 @@ TYPED: dict[str, tuple[tuple[str, str, str], ...]] = {
         ("support_strap", "0.5 in", "support_strap = 12.7 mm"),
         ("arm_abduction", "80", "80° was given"),
     ),
+    "pair": (
+        ("arm_flexion", "22,5", "arm_flexion = 22.5 °"),
+        ("junction", "3 in", "junction = 76.2 mm"),
+        ("other_bands", "2.5", "whole number"),
+    ),
 }
 
 
@@ -71,10 +76,11 @@ _FIRST = {
     "motion": (("scapular_abduction", "20"),),
     "strap": (("scapular_abduction", "20"),),
     "chain": (("scapular_abduction", "20"),),
+    "pair": (("scapular_abduction", "15"),),
 }
 """What a lab is set to before its controls are tried one by one: without it some of them have nothing to change."""
-_SHOWS = {("lock", "step"): ("show", "ArrowDown")}
-"""What is pressed before a control is tried: from there on the lab shows its operating sequence."""
+_SHOWS = {("lock", "step"): ("show", "ArrowDown"), ("pair", "way"): ("show", "ArrowDown")}
+"""What is pressed before a control is tried: from there on the lab shows its second part."""
 
 
 def test_every_control_answers_to_keys(gallery: Gallery, lab: LabPage) -> None:

@@ -24,6 +24,7 @@ SHOWN: dict[str, tuple[str, tuple[str, ...]]] = {
         "arm_extension = 10 °; arm_abduction = 30 °; shoulder_depression = 8 °; support_strap = 15 mm",
         ("front", "back"),
     ),
+    "pair": ("scapular_abduction = 15 °; left_level = above; junction = 100 mm", ("front", "side")),
 }
 DEVICES = ("hook-opening", "hand-opening", "hook-closing", "hand-closing")
 

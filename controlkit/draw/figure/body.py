@@ -99,10 +99,11 @@ def figure(wearer: Wearer, pose: Pose, other: str | None = None) -> Figure:
 def _of_both(wearer: Wearer, surface: Union) -> Figure:
     """A wearer with a prosthesis on either arm: both halves move, and no forearm or hand is left to draw."""
     field = bound(surface, _ALL)
-    trunks, limbs = zip(*((half[0], half[1:]) for half in (_skin(wearer, surface, field, side=side) for side in (0, 1))))
-    halves = [_bust(wearer, trunk) for trunk in trunks]
+    sides = [_skin(wearer, surface, field, side=side) for side in (0, 1)]
+    halves = [_bust(wearer, trunk) for trunk, *_ in sides]
+    limbs = [patch for _, *limb in sides for patch in limb]
     still = _bare(wearer)
-    return Figure(still=still, moving=(*halves, *limbs[0], *limbs[1]), extra=(*still, _beyond(wearer)), field=field)
+    return Figure(still=still, moving=(*halves, *limbs), extra=(*still, _beyond(wearer)), field=field)
 
 
 def beyond_skin(wearer: Wearer, pose: Pose) -> tuple[Patch, ...]:

@@ -19,8 +19,8 @@ from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP, SADDLE_STRA
 from controlkit.mechanics.harness.patterns.eight import FORK_INNER, FORK_OUTER, FRONT_STRAP
 
 if TYPE_CHECKING:
-    from controlkit.mechanics import DualPull, Pull, Wearer
     from controlkit.draw.wearer.half import HalfPull
+    from controlkit.mechanics import DualPull, Pull, Wearer
     from controlkit.mechanics.chain.dual import LockMotion
 
 __all__ = ["has_ring", "lock_strap", "meeting", "pads", "reaching", "strap_level"]

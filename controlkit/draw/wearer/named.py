@@ -131,7 +131,8 @@ class Named:
         sound = "left" if own == "right" else "right"
         if aside:  # the prosthesis reaches forward: words stand behind the back
             own = sound
-        on_ring = forces_on_ring(self.pull) if forces else {}
+        told = None if isinstance(self.pull, HalfPull) else self.pull
+        on_ring = forces_on_ring(told) if forces and told is not None else {}
         notes: list[Note] = []
         for name in worn.straps:
             target = _seen_middle(worn, name)
@@ -140,8 +141,8 @@ class Named:
             lines = _LABELS[name]
             if narrow:  # little room between the margin and the back
                 lines = tuple(word for line in lines for word in line.split(" "))
-            if name in on_ring:
-                lines = (*lines, *force_text(self.pull, name, self.units))
+            if told is not None and name in on_ring:
+                lines = (*lines, *force_text(told, name, self.units))
                 target = self._end(name, target)
             notes.append(Note(lines, target, sound if name in (AXILLA_LOOP, CHEST_STRAP, CROSS_BACK) else own))
         notes += self._others(own, sound, on_ring=on_ring)
@@ -179,8 +180,11 @@ class Named:
         if not sideways(self.view, self.wearer.amputated) and worn.sight.towards[0] < 0.0:
             x, y = worn.sight.flat(posed_joints(self.wearer, self.pull.pose)["c7"]).tolist()
             notes.append(Note(("C7",), (x, y), sound))
+        pull = self.pull
+        if isinstance(pull, HalfPull):
+            return notes
         if on_ring and not worn.ring.covered[0] and float(np.linalg.norm(on_ring["skin"])) > 0.5:
-            lines = (f"skin on {middle.split()[-1]}", *force_text(self.pull, "skin", self.units))
+            lines = (f"skin on {middle.split()[-1]}", *force_text(pull, "skin", self.units))
             notes.append(Note(lines, self._end("skin", (ring[0], ring[1] - RING)), sound))
         return notes
 

@@ -53,7 +53,7 @@ def short_limb_scene(
     frame = Frame(-0.22, -0.40, 0.50, 0.30, text=0.024)
     items: list[Item] = [
         Region(_limb(np.array([0.0, 1.0]), _UPPER, _THICK * 1.1, _THICK), "prosthesis", "upper arm"),
-        Region(_limb(to_hand, _SHELL, _THICK, _THIN, start=0.055), "shell", "forearm shell"),
+        Region(_limb(to_hand, _SHELL, _THICK, _THIN, start=0.055), "prosthesis", "forearm shell"),
         Region(_limb(to_limb, _LIMB, 0.8 * _THICK, 0.6 * _THICK), "cuff", "residual limb"),
         Line(np.array([[0.0, 0.13], [0.0, 0.0]]), "hinge bar", "hinge"),
         Line(np.array([0.0 * to_hand, 0.13 * to_hand]), "hinge bar", "hinge"),

@@ -71,9 +71,8 @@ def strap_items(*sides: SeenHarness, has_ring: bool) -> list[Item]:
     shown = has_ring and not middle.ring.covered[0]
     items: list[Item] = ring(centre, middle.facing, sight) if shown else []
     on_top: list[Item] = []
-    for name, worn in sorted(
-        ((name, worn) for worn in sides for name in worn.webs), key=lambda one: _NARROWEST_FIRST.index(one[0])
-    ):
+    every = ((name, worn) for worn in sides for name in worn.webs)
+    for name, worn in sorted(every, key=lambda one: _NARROWEST_FIRST.index(one[0])):
         laid, style = worn.webs[name], STRAP_STYLES[name]
         ends = [float(np.linalg.norm(laid.space[k] - centre)) < 0.001 for k in (0, -1)]
         if has_ring:

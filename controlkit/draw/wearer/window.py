@@ -29,7 +29,8 @@ _WAIST, _HANGING = 0.265, 0.490  # from the shoulders down, as shares of the wea
 _ROUND, _ROUND_AT = 0.323, (0.203, -0.054)
 _BEHIND, _BEHIND_AT = 0.266, (0.0, -0.051)
 _WIDE, _WIDE_AT = 0.368, (0.070, 0.045)
-_PAIR, _PAIR_AT = 0.330, (0.130, 0.0)  # of a wearer with two prostheses: both arms alike, about the spine
+# of a wearer with two prostheses, both arms alike about the spine: from straight behind or in front, and from elsewhere
+_PAIR, _PAIR_ROUND, _PAIR_AT, _PAIR_HANGING = 0.235, 0.300, 0.150, 0.360
 _WIDEST = 0.510  # half the width that holds a straight arm held out to the side [-]
 _LETTERS, _WIDE_LETTERS = 0.0248, 0.0312  # a line of text is 12 points high on a stage 560 points wide [-]
 _PIVOT = 0.110  # forward of the spine, where the axis stands about which a viewer goes round [-]
@@ -113,11 +114,12 @@ def pair_window(wearer: Wearer, view: View) -> Frame:
     Returns
     -------
     Frame
-        The window: of one size from anywhere.
+        The window: of one size from anywhere but straight behind or in front, where it is narrower and as high.
     """
-    tall, middle = _tall(wearer), _tall(wearer) * np.array([_PAIR_AT[0], 0.0, _PAIR_AT[1]])
-    low = _WAIST * wearer.stature
-    return _round(wearer, view, half=_PAIR * tall, middle=middle, low=low, text=_LETTERS * tall)
+    tall = _tall(wearer)
+    half = _PAIR if view in ("back", "front") else _PAIR_ROUND
+    middle, low = tall * np.array([_PAIR_AT, 0.0, 0.0]), _PAIR_HANGING * wearer.stature
+    return _round(wearer, view, half=half * tall, middle=middle, low=low, text=_LETTERS * tall)
 
 
 def wide_window(wearer: Wearer, pose: Pose, view: View) -> Frame:

@@ -155,7 +155,9 @@ def _crossbar(pull: Pull | DualPull | HalfPull) -> bytes:
     return bytes(np.round(pull.straps[CONTROL_STRAP][-1], 3).tobytes())
 
 
-def _below(system: SingleControl, pull: Pull | DualPull | HalfPull, view: View, hinges: Hinges) -> tuple[SeenArm, float]:
+def _below(
+    system: SingleControl, pull: Pull | DualPull | HalfPull, view: View, hinges: Hinges
+) -> tuple[SeenArm, float]:
     """What is fixed to the arm below the elbow, and at which share of the forearm the housing is held."""
     wearer, housing = system.harness.wearer, system.cable.housing
     fitted = ArmFit(

@@ -138,6 +138,8 @@ def crossed_words(pull: PairPull, units: Units = "both") -> str:
         said += f" There {show(other.slack, 'length', units)} of strap and cable hang loose; its device does not move."
     else:
         said += " Its device does not move."
+    if not pull.other_opens:
+        said += f" It stands open by {show(other.opening, 'length', units)}."
     if not pull.settled:
         said += " The straps did not settle: the model has no answer here."
     return said + worth_knowing(pull.states, units)

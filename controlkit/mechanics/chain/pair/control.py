@@ -214,9 +214,7 @@ class _FromOneSide:
         self.sides = side, next(each for each in SIDES if each != side)
         self.arms: tuple[WornArm, WornArm] = worn_arm(own, harness), worn_arm(other, seen_from(harness, self.sides[1]))
 
-    def answer(
-        self, asked: PairPose, against: float | None, near: Followed | None = None
-    ) -> tuple[PairPull, Followed]:
+    def answer(self, asked: PairPose, against: float | None, near: Followed | None = None) -> tuple[PairPull, Followed]:
         """What arrives on either side in one pose, and the motion that told."""
         found = self._follow(asked, against, near)
         at = found.asked[1]
