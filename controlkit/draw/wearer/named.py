@@ -30,7 +30,7 @@ from controlkit.mechanics.harness.patterns.eight import CROSS_BACK, FRONT_STRAP
 if TYPE_CHECKING:
     from controlkit.mechanics import Pull, Wearer
 
-__all__ = ["LIFT", "Named", "own_side", "sideways"]
+__all__ = ["LIFT", "Named", "own_side", "sideways", "thinned"]
 
 LIFT = 0.045
 """Of words beside the sound arm, which stands off, as a share of stature [-]."""
@@ -64,6 +64,14 @@ _AHEAD = (
     "elbow unit",
     "forearm shell",
 )  # their words stand where the prosthesis reaches
+
+
+def thinned(notes: list[Note], side: str) -> list[Note]:
+    """Leave out of a margin what needs no words, where it is too full from behind or from the front."""
+    if sum(note.side == side for note in notes) <= _MOST:
+        return notes
+    plain = [_PARTS[part] for part in _PLAIN]
+    return [note for note in notes if note.side != side or note.lines not in plain]
 
 
 def sideways(view: View, amputated: str) -> bool:
@@ -148,8 +156,7 @@ class Named:
         notes += self._others(own, sound, on_ring=on_ring)
         if aside:
             return notes
-        if sum(note.side == own for note in notes) > _MOST:
-            notes = [note for note in notes if note.lines not in [_PARTS[part] for part in _PLAIN]]
+        notes = thinned(notes, own)
         out = max(math.sin(self.pull.pose.arm_abduction) - math.sin(Pose().arm_abduction), 0.0)
         _, towards = directions(self.view, self.wearer.amputated)
         beside = LIFT if towards[0] < 0.0 else 0.0  # the device, seen past the arm

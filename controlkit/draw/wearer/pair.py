@@ -12,7 +12,7 @@ from controlkit.draw.page.labels import Note, cleared, in_margins
 from controlkit.draw.page.scene import Frame, Item, Scene
 from controlkit.draw.wearer.clear import keep_clear
 from controlkit.draw.wearer.half import HalfPull, half_of
-from controlkit.draw.wearer.named import Named, own_side, sideways
+from controlkit.draw.wearer.named import Named, own_side, sideways, thinned
 from controlkit.draw.wearer.seen import SeenHarness
 from controlkit.draw.wearer.straps import ghost_items, strap_items
 from controlkit.draw.wearer.window import pair_window, scale_bar, window
@@ -168,4 +168,6 @@ def _notes(own: _Half, other: _Half, *, near: _Half, middle: str, units: Units) 
     shared = {note.lines: note for note in found if note.lines[0] in _SHARED}
     found = [note for note in found if note.lines not in shared]
     emptier = min("left", "right", key=lambda side: sum(note.side == side for note in found))
-    return [*found, *(note if narrow else replace(note, side=emptier) for note in shared.values())]
+    if narrow:
+        return [*found, *shared.values()]
+    return thinned([*found, *(replace(note, side=emptier) for note in shared.values())], emptier)
