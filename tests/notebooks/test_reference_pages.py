@@ -159,6 +159,7 @@ def test_the_sheet_of_mathematics_is_right() -> None:
         f"3 268 / 100.5 = {3268 / 100.5:.1f} mm",
         f"8.9 N · 0.0635 m = {8.9 * 0.0635:.3f} J",
         f"1.148 · (0.985 + 0.707) = {1.148 * (0.985 + 0.707):.2f} J",
+        f"50 · 0.174 / 0.866 = {50 * math.sin(math.radians(10)) / math.sin(math.radians(60)):.1f} N",
     ):
         assert line in text, line
     assert round(150**2 + 100**2 - 2 * 150 * 100 * cos) == 11287
