@@ -31,6 +31,7 @@ from controlkit.draw.page.tables import facts, text_table
 from controlkit.draw.wearer.housing import housing_scene
 from controlkit.draw.wearer.lifting import lift_scene
 from controlkit.draw.wearer.notation import notation_scene
+from controlkit.draw.wearer.pair import pair_scene
 from controlkit.draw.wearer.parts import PARTS
 from controlkit.draw.wearer.polygon import force_polygon_scene
 from controlkit.draw.wearer.scene import wearer_scene
@@ -74,6 +75,7 @@ __all__ = [
     "live_lift_chart",
     "notation_scene",
     "practice_tables",
+    "pair_scene",
     "render_html",
     "render_matplotlib",
     "render_svg",

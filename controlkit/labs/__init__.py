@@ -9,6 +9,7 @@ from controlkit.labs.lesson import go_on, try_it
 from controlkit.labs.lock import lock_lab
 from controlkit.labs.motions import motion_lab
 from controlkit.labs.patterns import pattern_lab
+from controlkit.labs.pair import pair_lab
 from controlkit.labs.sequence import sequence_lab
 from controlkit.labs.so_far import so_far
 from controlkit.labs.straps import strap_lab
@@ -22,6 +23,7 @@ __all__ = [
     "lock_lab",
     "motion_lab",
     "pattern_lab",
+    "pair_lab",
     "sequence_lab",
     "so_far",
     "strap_lab",

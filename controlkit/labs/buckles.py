@@ -8,7 +8,7 @@ from controlkit.mechanics.harness import LIMITS
 __all__ = ["buckle"]
 
 
-def buckle(key: str, label: str) -> Slider:
+def buckle(key: str, label: str, limit: str = "") -> Slider:
     """A slider for what one strap is let out or taken in, just snug at the start.
 
     Parameters
@@ -17,6 +17,8 @@ def buckle(key: str, label: str) -> Slider:
         The choice of a `Harness`, for instance "control_strap".
     label : str
         Name of the strap.
+    limit : str
+        Under which name the mechanics knows its limits, if not under the key.
 
     Returns
     -------
@@ -29,4 +31,4 @@ def buckle(key: str, label: str) -> Slider:
     0.0
     """
     hint = "from just snug; above zero is let out, below is taken in"
-    return Slider(key, label, "length", LIMITS[key], start=0.0, hint=hint)
+    return Slider(key, label, "length", LIMITS[limit or key], start=0.0, hint=hint)

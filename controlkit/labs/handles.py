@@ -16,7 +16,7 @@ from controlkit.mechanics.body.pose import POSE_RANGES
 from controlkit.mechanics.harness.layout import CONTROL_STRAP
 from controlkit.units import deg
 
-__all__ = ["angle_handle", "arm_handle", "crossbar_handle", "forearm_handle", "ring_handle"]
+__all__ = ["angle_handle", "arm_handle", "crossbar_handle", "forearm_handle", "junction_handle", "ring_handle"]
 
 _DOWN, _ACROSS = np.array([0.0, -1.0, 0.0]), np.array([0.0, 0.0, -1.0])  # ISB axes
 _LITTLE = 0.002  # over which a slope is taken [rad]
@@ -61,6 +61,32 @@ def ring_handle(pull: Pull, wearer: Wearer, view: View, *, picture: int) -> Hand
         ("ring_to_sound_side", _flat(sound, view, wearer)),
     )
     return Handle("ring", picture, _flat(pull.ring, view, wearer), slides=slides)
+
+
+def junction_handle(junction: NDArray[np.float64], wearer: Wearer, *, picture: int) -> Handle:
+    """Make the place where both harnesses of a pair are joined a handle, seen from behind.
+
+    Parameters
+    ----------
+    junction : numpy.ndarray
+        Where it has settled, ISB axes, shape (3,) [m].
+    wearer : Wearer
+        Who wears it.
+    picture : int
+        Which picture it lies in, from 0 [-].
+
+    Returns
+    -------
+    Handle
+        It follows the height below C7, as `ring_handle` does.
+
+    Examples
+    --------
+    >>> junction_handle(np.zeros(3), Wearer.average("female"), picture=0).slides
+    (('junction', (0.0, -1.0)),)
+    """
+    slides = (("junction", _flat(_DOWN, "back", wearer)),)
+    return Handle("junction", picture, _flat(junction, "back", wearer), slides=slides)
 
 
 def crossbar_handle(pull: Pull, wearer: Wearer, view: View, *, picture: int) -> Handle:

@@ -29,6 +29,8 @@ class Reading:
         A few words beneath it.
     share : float or None
         How far it has come on its way to what is wanted; a bar, full from 1 on [-].
+    digits : int or None
+        Decimals of the number in metric units; the usual ones of its kind unless given [-].
     """
 
     label: str
@@ -36,6 +38,7 @@ class Reading:
     kind: str
     note: str = ""
     share: float | None = None
+    digits: int | None = None
 
 
 @dataclass(frozen=True)

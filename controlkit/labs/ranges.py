@@ -27,7 +27,10 @@ __all__ = [
     "HANGS_AT",
     "HARNESS_FORCE",
     "HUNG",
+    "JUNCTION",
     "LIFT_AHEAD",
+    "LIMB_FLEXION",
+    "LIMB_MOMENT",
     "LOAD",
     "LOCK_PULL",
     "LOCK_STRAP",
@@ -41,6 +44,7 @@ __all__ = [
     "SHOULDER_BLADE",
     "SPARE",
     "SPARE_IN_CHAIN",
+    "STEP_UP",
     "STRENGTH",
     "TURNED_AWAY",
     "USUAL_COEFFICIENTS",
@@ -103,6 +107,12 @@ LOCK_STRAP: Range = mm(-15.0), mm(15.0)
 """How far the lock's strap is let out [m]."""
 LOCK_TRAVEL: Range = mm(14.0), mm(22.0)
 """Travel that a lock needs: what is printed lies within [m]."""
+JUNCTION: Range = mm(20.0), mm(160.0)
+"""How far below C7 the junction of a pair may lie [m]."""
+STEP_UP: Range = 1.0, 3.0
+LIMB_FLEXION: Range = deg(20.0), deg(140.0)
+LIMB_MOMENT: Range = 0.5, 10.0
+"""Step-up of a hinge [-], and what a very short limb does: how far it flexes [rad], how hard [N m]."""
 TURNED_AWAY: Range = 0.0, deg(90.0)
 """How far a device is turned away from its object before it is pre-positioned [rad]."""
 HUNG: Range = 0.0, 225.0

@@ -100,7 +100,7 @@ def _legend(page: Page) -> list[list[str]]:
 
 
 def _reading(reading: Reading, units: Units) -> dict[str, Any]:
-    written = show(reading.value, reading.kind, units)
+    written = show(reading.value, reading.kind, units, reading.digits)
     number = _NUMBER.match(written)
     size = number[0] if number else written
     unit = written[len(size) :].strip()

@@ -21,6 +21,7 @@ LESSONS = (
     ("Dual control", "Dual-control lab"),
     ("The above-elbow harness", "Lock lab"),
     ("Other harness patterns", "Pattern lab"),
+    ("Bilateral wearers and the very short residual limb", "Pair lab"),
 )
 """Each lesson, and how the title of its lab begins."""
 

@@ -35,6 +35,7 @@ MOVED: dict[str, tuple[str, str]] = {
     "dual": ("loop_along", "30"),
     "lock": ("arm_abduction", "12"),
     "pattern": ("arm_flexion", "5"),
+    "pair": ("arm_flexion", "5"),
 }
 SETTINGS = {"sequence": "step = reach-out, pull"}  # so that the width of the object is in the picture
 OTHERS = {"device": ("bands", "bands")}  # what makes every setting new again

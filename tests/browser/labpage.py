@@ -16,6 +16,7 @@ from controlkit.labs import (
     lock_lab,
     motion_lab,
     pattern_lab,
+    pair_lab,
     sequence_lab,
     strap_lab,
 )
@@ -33,6 +34,7 @@ LABS: dict[str, Callable[..., Lab]] = {
     "dual": dual_lab,
     "lock": lock_lab,
     "pattern": pattern_lab,
+    "pair": pair_lab,
 }
 """The labs by the name of their function, in the order of the lessons."""
 

@@ -57,6 +57,10 @@ TYPED: dict[str, tuple[tuple[str, str, str], ...]] = {
         ("arm_flexion", "22,5", "arm_flexion = 22.5 °"),
         ("load", "5 lbf", "load = 22.2411 N"),
         ("lowered", "900", "900 mm was given"),
+    "pair": (
+        ("arm_flexion", "22,5", "arm_flexion = 22.5 °"),
+        ("junction", "3 in", "junction = 76.2 mm"),
+        ("other_bands", "2.5", "whole number"),
     ),
 }
 
@@ -76,10 +80,11 @@ _FIRST = {
     "motion": (("scapular_abduction", "20"),),
     "strap": (("scapular_abduction", "20"),),
     "chain": (("scapular_abduction", "20"),),
+    "pair": (("scapular_abduction", "15"),),
 }
 """What a lab is set to before its controls are tried one by one: without it some of them have nothing to change."""
-_SHOWS = {("lock", "step"): ("show", "ArrowDown")}
-"""What is pressed before a control is tried: from there on the lab shows its operating sequence."""
+_SHOWS = {("lock", "step"): ("show", "ArrowDown"), ("pair", "way"): ("show", "ArrowDown")}
+"""What is pressed before a control is tried: from there on the lab shows its second part."""
 
 
 def test_every_control_answers_to_keys(gallery: Gallery, lab: LabPage) -> None:

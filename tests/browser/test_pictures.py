@@ -25,6 +25,7 @@ SHOWN: dict[str, tuple[str, tuple[str, ...]]] = {
         ("front", "back"),
     ),
     "pattern": ("pattern = diaphragm; load = 100 N", ("front", "side")),
+    "pair": ("scapular_abduction = 15 °; left_level = above; junction = 100 mm", ("front", "side")),
 }
 DEVICES = ("hook-opening", "hand-opening", "hook-closing", "hand-closing")
 

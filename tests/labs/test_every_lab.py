@@ -14,6 +14,7 @@ from controlkit.labs import (
     lock_lab,
     motion_lab,
     pattern_lab,
+    pair_lab,
     sequence_lab,
     strap_lab,
 )
@@ -32,6 +33,7 @@ LABS = {
     "dual": dual_lab,
     "lock": lock_lab,
     "pattern": pattern_lab,
+    "pair": pair_lab,
 }
 # what must be so for a control to matter: something to let go of, curves that show strength, a hand in the task,
 # a scapula that moves, takes the device along and draws on the straps in front
@@ -48,6 +50,8 @@ BEFORE: dict[tuple[str, str], dict[str, Any]] = {
     ("sequence", "device"): {"step": "reach-out, pull"},
     ("lock", "step"): {"show": "sequence"},
     ("lock", "tell"): {"show": "sequence"},
+    **{("pair", key): {"scapular_abduction": deg(15)} for key in ("junction", "other_bands")},
+    **{("pair", key): {"show": "limb"} for key in ("way", "ratio", "limb_flexion", "limb_moment", "load")},
 }
 
 

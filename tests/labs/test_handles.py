@@ -17,6 +17,7 @@ from controlkit.labs import (
     pattern_lab,
     sequence_lab,
 )
+from controlkit.labs import chain_lab, device_lab, dual_lab, housing_lab, lock_lab, motion_lab, pair_lab, sequence_lab
 from controlkit.labs.frame import Lab
 from controlkit.units import deg, mm
 
@@ -24,6 +25,8 @@ from .asking import ask
 
 LABS = {"motion": motion_lab, "housing": housing_lab, "chain": chain_lab, "dual": dual_lab, "lock": lock_lab}
 LABS["pattern"] = pattern_lab
+LABS |= {"pair": pair_lab}
+SIDES = {"pair": "pulls"}  # what says on which side the wearer is seen, if not the amputated one
 STARTS: dict[str, tuple[dict[str, Any], ...]] = {
     "motion": (
         {},
@@ -42,14 +45,24 @@ STARTS: dict[str, tuple[dict[str, Any], ...]] = {
     ),
     "lock": ({}, {"arm_extension": deg(10), "arm_abduction": deg(30)}, {"view": 0.0}),
     "pattern": ({}, {"pattern": "diaphragm"}, {"view": math.pi / 2, "arm_flexion": deg(30)}),
+    "pair": ({}, {"arm_flexion": deg(40), "view": deg(90)}, {"scapular_abduction": deg(15), "view": deg(200)}),
 }
 PARTS = ("lift loop", "housing end")
 # how far off, as a share of the way: rounding; pads that give; straps that draw the ring along as they come taut;
 # tension that another place of the loop changes
-WITHIN = {"wearer": 1e-6, "arm": 0.02, "forearm": 0.02, "crossbar": 0.03, "ring": 0.2, **dict.fromkeys(PARTS, 0.05)}
+WITHIN = {
+    "wearer": 1e-6,
+    "arm": 0.02,
+    "forearm": 0.02,
+    "crossbar": 0.03,
+    "ring": 0.2,
+    "junction": 0.2,
+    **dict.fromkeys(PARTS, 0.05),
+}
 STEPS = {"view": 0.05, "arm_abduction": 0.01, "elbow_flexion": 0.01, "crossbar": 0.02, "ring_below_c7": 0.004}
 STEPS["lowered"] = 0.004
 STEPS |= dict.fromkeys(("loop_along", "loop_ahead", "end_above", "end_ahead"), 0.001)
+STEPS |= {"junction": 0.004, "arm_flexion": 0.01}
 
 
 @pytest.fixture(scope="module")
@@ -67,7 +80,7 @@ def _handles(lab: Lab, **values: Any) -> dict[tuple[str, int], dict[str, Any]]:
 def test_handles_move_as_they_say(labs: dict[str, Lab], name: str, start: dict[str, Any], amputated: str) -> None:
     """A slider moved a little takes its handle along, or turns it."""
     lab = labs[name]
-    at = {**start, "amputated": amputated}
+    at = {**start, SIDES.get(name, "amputated"): amputated}
     before = _handles(lab, **at)
     values = dict(lab.shown["values"])
     assert before

@@ -19,6 +19,7 @@ from controlkit.labs import (
     pattern_lab,
     sequence_lab,
 )
+from controlkit.labs import chain_lab, device_lab, dual_lab, housing_lab, lock_lab, motion_lab, pair_lab, sequence_lab
 from controlkit.labs.controls import Slider
 from controlkit.labs.frame import Lab
 from controlkit.mechanics import FAULTS, Wearer
@@ -35,6 +36,7 @@ LABS: dict[str, Callable[[], Lab]] = {
     "dual": lambda: dual_lab(Wearer.average("male", amputated="right", level="transhumeral", name="Emeka")),
     "lock": lambda: lock_lab(Wearer.average("female", amputated="left", level="transhumeral", name="Amina")),
     "pattern": lambda: pattern_lab(Wearer.average("female", amputated="right", name="Halina")),
+    "pair": lambda: pair_lab(Wearer.average("female", amputated="right", name="Farida")),
 }
 """The labs as their lessons open them."""
 
@@ -72,6 +74,10 @@ CUP = {"show": "sequence", "support_strap": mm(15), "step": LOCKED}
 GRAFT = {"pattern": "diaphragm", "arm_flexion": deg(45), "load": 220.0}
 BAG = {"lowered": mm(30), "support_strap": mm(-15), "load": 80.0}
 SOFT = {"lowered": mm(50), "webbing": "inch-and-a-half"}
+ALONE = {"arm_flexion": deg(60), "scapular_abduction": deg(12), "junction": mm(30)}
+BODY = {"arm_flexion": deg(10), "scapular_abduction": deg(23), "junction": mm(110)}
+BODY = {**BODY, "other_strap": mm(10), "other_scapula": deg(-5)}
+SHORT = {"show": "limb", "ratio": 2.1, "limb_flexion": deg(60), "limb_moment": 4.0}
 
 SOLVED: dict[tuple[str, int], dict[str, Any]] = {
     ("sequence", 0): {"step": THERE_AND_BACK},
@@ -91,6 +97,9 @@ SOLVED: dict[tuple[str, int], dict[str, Any]] = {
     ("pattern", 0): GRAFT,
     ("pattern", 1): BAG,
     ("pattern", 2): SOFT,
+    ("pair", 0): ALONE,
+    ("pair", 1): BODY,
+    ("pair", 2): SHORT,
 }
 """A setting that meets each goal, in whole steps of the sliders."""
 
@@ -204,6 +213,29 @@ SPOILED: list[tuple[str, int, dict[str, Any], str]] = [
     ("pattern", 2, {"arm_flexion": deg(65)}, "the arm is flexed 65°"),
     ("pattern", 2, {"webbing": "inch"}, "the mean pressure in the armpit is 29"),
     ("pattern", 2, {"webbing": "two-inch"}, "the straps are 50.8 mm wide"),
+    ("pair", 0, {"show": "limb"}, "two prostheses are not shown"),
+    ("pair", 0, {"left_level": "above"}, "an arm is amputated above the elbow"),
+    ("pair", 0, {"scapular_abduction": 0.0}, "the hook opens 7"),
+    ("pair", 0, {"arm_flexion": deg(65)}, "the arm is flexed 65°"),
+    ("pair", 0, {"junction": mm(60)}, "N cross over"),
+    ("pair", 0, {"other_scapula": deg(-5)}, "the other arm and shoulder are not at rest"),
+    ("pair", 0, {"other_strap": mm(10)}, "the other control strap is let out by 10.0 mm"),
+    ("pair", 1, {"show": "limb"}, "two prostheses are not shown"),
+    ("pair", 1, {"left_level": "above"}, "an arm is amputated above the elbow"),
+    ("pair", 1, {"scapular_abduction": deg(15)}, "the hook opens 29"),
+    ("pair", 1, {"arm_flexion": deg(15)}, "the arm is flexed 15°"),
+    ("pair", 1, {"other_strap": 0.0, "other_scapula": deg(0)}, "the other device moves"),
+    ("pair", 1, {"other_bands": 4.0}, "the other hook has 4 bands"),
+    ("pair", 1, {"other_strap": mm(15)}, "the other control strap is let out by 15.0 mm"),
+    ("pair", 1, {"other_scapula": deg(-6)}, "the other shoulder is drawn back 6°"),
+    ("pair", 1, {"other_flexion": deg(-5)}, "the other arm does not hang"),
+    ("pair", 1, {"junction": mm(120), "scapular_abduction": deg(21)}, "the junction lies 120.0 mm below C7"),
+    ("pair", 2, {"show": "pair"}, "the very short limb is not shown"),
+    ("pair", 2, {"way": "locking"}, "a lock bears the load"),
+    ("pair", 2, {"ratio": 1.5}, "the forearm comes to 90°"),
+    ("pair", 2, {"ratio": 2.6}, "it can hold 0."),
+    ("pair", 2, {"limb_flexion": deg(70)}, "the limb flexes 70°"),
+    ("pair", 2, {"limb_moment": 4.5}, "the limb makes 4.5"),
 ]
 
 ANOTHER: list[tuple[str, int, dict[str, Any]]] = [
@@ -221,6 +253,9 @@ ANOTHER: list[tuple[str, int, dict[str, Any]]] = [
     ("lock", 1, {"wearer": "small-woman", **CUP, "lock_strap": mm(-3)}),
     ("pattern", 0, {"wearer": "small-woman", **GRAFT, "lowered": mm(5)}),
     ("pattern", 1, {"wearer": "average-man", **BAG, "lowered": mm(40)}),
+    ("pair", 0, {"wearer": "small-woman", **ALONE, "scapular_abduction": deg(5)}),
+    ("pair", 1, {"wearer": "large-man", **BODY, "scapular_abduction": deg(21)}),
+    ("pair", 2, {"wearer": "large-man", **SHORT, "ratio": 1.85}),
 ]  # fmt: skip
 """Another body or device, met with another setting than the first."""
 
@@ -242,9 +277,9 @@ def test_a_goal_is_unmet_at_the_start_and_can_be_met(labs: dict[str, Lab], name:
     assert _missing(lab, goal)
     solved = SOLVED[name, goal]
     assert _missing(lab, goal, **solved) == []
-    if "amputated" in lab.plan["start"]:
-        other = {"left": "right", "right": "left"}[lab.plan["start"]["amputated"]]
-        assert _missing(lab, goal, **solved, amputated=other) == []
+    for side in {"amputated", "pulls"} & set(lab.plan["start"]):
+        other = {"left": "right", "right": "left"}[lab.plan["start"][side]]
+        assert _missing(lab, goal, **solved, **{side: other}) == []
 
 
 @pytest.mark.parametrize(("name", "goal", "spoiled", "said"), SPOILED)
@@ -316,6 +351,10 @@ ASKED: list[tuple[str, str, str, str, str]] = [
     ("pattern", "pattern = nine", "nine", "the same", "mm with the figure-of-nine"),
     ("pattern", "pattern = diaphragm", "chest", "more", "mm with the strap at the diaphragm with a saddle"),
     ("pattern", "load = 50 N", "bag", "more", "mm with the load"),
+    ("pair", "arm_flexion = 60 deg", "flex", "the same", "mm after"),
+    ("pair", "scapular_abduction = 15 deg", "forward", "more", "mm at the left"),
+    ("pair", "arm_flexion = 60 deg; junction = 100 mm", "lower", "more", "N after"),
+    ("pair", "show = limb; ratio = 2", "step", "less", "kg after"),
 ]
 
 

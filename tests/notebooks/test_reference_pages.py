@@ -166,6 +166,7 @@ def test_the_sheet_of_mathematics_is_right() -> None:
         f"0.93 / 25.4 = {0.93 / 25.4:.4f} N/mm², and 1 N/mm² are 1000 kPa: {0.93 / 25.4 * 1000:.1f} kPa",
         f"(222 − 100) / (40.0 − 27.0) = {(222 - 100) / (40.0 - 27.0):.1f} N/mm",
         f"60 N, 5 N/mm: 4 + 12 = {4 + 60 / 5:.0f} mm",
+        f"50 · 0.174 / 0.866 = {50 * math.sin(math.radians(10)) / math.sin(math.radians(60)):.1f} N",
     ):
         assert line in text, line
     assert round(150**2 + 100**2 - 2 * 150 * 100 * cos) == 11287

@@ -9,6 +9,8 @@ __all__ = ["drawn_in"]
 
 _METRIC = {"length": "mm", "force": "N", "moment": "N m", "mass": "kg", "line load": "N/mm"}
 _INCH_POUND = {"length": "in", "force": "lbf", "moment": "lbf in", "mass": "lb", "line load": "lbf/in"}
+_METRIC = {"length": "mm", "force": "N", "moment": "N m", "mass": "kg", "angle": "°"}
+_INCH_POUND = {"length": "in", "force": "lbf", "moment": "lbf in", "mass": "lb", "angle": "°"}
 
 
 def drawn_in(units: Units, kind: str) -> tuple[str, float]:
@@ -20,6 +22,7 @@ def drawn_in(units: Units, kind: str) -> tuple[str, float]:
         "metric", "inch-pound" or "both" (which draws in metric units).
     kind : str
         "length", "force", "moment", "mass" or "line load".
+        "length", "force", "moment", "mass" or "angle".
 
     Returns
     -------

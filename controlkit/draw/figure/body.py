@@ -12,7 +12,7 @@ from controlkit.draw.figure.head import hand, head, neck
 from controlkit.draw.figure.patches import Grid, Patch, closed, normals, rings, tube
 from controlkit.draw.figure.proportions import BREAST, FOREARM, HIPS, THIGH
 from controlkit.draw.page.scene import Points
-from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.body.pose import PairPose, Pose
 from controlkit.mechanics.body.remembered import built, stand
 from controlkit.mechanics.body.shape import HIP_DROP
 from controlkit.mechanics.surface.field import Field, bound
@@ -22,7 +22,7 @@ from controlkit.mechanics.surface.trunk import BoundTrunk
 if TYPE_CHECKING:
     from controlkit.mechanics import Wearer
 
-__all__ = ["Figure", "breast_level", "figure", "sound_limb"]
+__all__ = ["Figure", "beyond_skin", "breast_level", "figure", "sound_limb"]
 
 _ALL = np.zeros(1, dtype=np.intp)  # one body serves all points
 _AROUND = 96  # points of a ring of the trunk [-]
@@ -46,7 +46,7 @@ class Figure:
     still : tuple of Patch
         What the amputated arm does not move.
     moving : tuple of Patch
-        Shoulder and upper arm of the amputated side.
+        Shoulder and upper arm of the amputated side; of a wearer with a prosthesis on either arm both.
     extra : tuple of Patch
         What the mechanics does not know: head, forearm, hand and thighs of `still`, and what stands out over the
         mechanics' trunk, breasts and hips.
@@ -61,7 +61,7 @@ class Figure:
 
 
 @lru_cache(maxsize=32)
-def figure(wearer: Wearer, pose: Pose) -> Figure:
+def figure(wearer: Wearer, pose: Pose, other: str | None = None) -> Figure:
     """Shape a wearer's figure in a pose.
 
     Parameters
@@ -69,7 +69,9 @@ def figure(wearer: Wearer, pose: Pose) -> Figure:
     wearer : Wearer
         The wearer.
     pose : Pose
-        The pose.
+        The pose; a `PairPose` where either arm has a prosthesis.
+    other : str, optional
+        Level of the other arm's amputation, where either arm has a prosthesis; the wearer's own unless given.
 
     Returns
     -------
@@ -83,7 +85,9 @@ def figure(wearer: Wearer, pose: Pose) -> Figure:
     >>> figure(who, Pose()).still == figure(who, Pose(arm_flexion=0.5)).still
     True
     """
-    surface = _of_flesh(wearer, stand(wearer, pose).surface)
+    surface = _of_flesh(wearer, stand(wearer, pose).surface, wearer.level)
+    if isinstance(pose, PairPose):
+        return _of_both(wearer, _of_flesh(wearer, surface, other or wearer.level, side=1))
     field = bound(surface, _ALL)
     sound = Pose(sound_arm_abduction=pose.sound_arm_abduction, sound_scapular_abduction=pose.sound_scapular_abduction)
     still, extra = _still(wearer, sound)
@@ -92,11 +96,41 @@ def figure(wearer: Wearer, pose: Pose) -> Figure:
     return Figure(still=(*still, *extra), moving=moving, extra=(*extra, _beyond(wearer)), field=field)
 
 
-def _of_flesh(wearer: Wearer, surface: Union) -> Union:
+def _of_both(wearer: Wearer, surface: Union) -> Figure:
+    """A wearer with a prosthesis on either arm: both halves move, and no forearm or hand is left to draw."""
+    field = bound(surface, _ALL)
+    sides = [_skin(wearer, surface, field, side=side) for side in (0, 1)]
+    halves = [_bust(wearer, trunk) for trunk, *_ in sides]
+    limbs = [patch for _, *limb in sides for patch in limb]
+    still = _bare(wearer)
+    return Figure(still=still, moving=(*halves, *limbs), extra=(*still, _beyond(wearer)), field=field)
+
+
+def beyond_skin(wearer: Wearer, pose: Pose) -> tuple[Patch, ...]:
+    """What the mechanics does not know of a wearer in a pose: `Figure.extra`, without the rest of the figure.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer.
+    pose : Pose
+        The pose.
+
+    Returns
+    -------
+    tuple of Patch
+        Patches for the eye alone.
+    """
+    if isinstance(pose, PairPose):
+        return *_bare(wearer), _beyond(wearer)
+    return figure(wearer, pose).extra
+
+
+def _of_flesh(wearer: Wearer, surface: Union, level: str, side: int = 0) -> Union:
     """Above the elbow the mechanics' arm is a socket below the residual limb, which ends round inside it."""
-    if wearer.level != "transhumeral":
+    if level != "transhumeral":
         return surface
-    caps, arm = surface.capsules, _ARMS[0]
+    caps, arm = surface.capsules, _ARMS[side]
     joint, elbow = caps.start[0, arm], caps.end[0, arm]
     share = wearer.residual_share - float(caps.radius[0, arm]) / float(np.linalg.norm(elbow - joint))
     end = caps.end.copy()
@@ -109,7 +143,6 @@ def _still(wearer: Wearer, pose: Pose) -> tuple[tuple[Patch, ...], tuple[Patch, 
     """Patches that the amputated arm does not move: on the skin, and for the eye alone."""
     surface = stand(wearer, pose).surface
     field = bound(surface, _ALL)
-    heavy = float(np.clip((wearer.mass / wearer.stature**2 - 24.0) / 14.0, 0.0, 1.0))
     trunk, *sound = _skin(wearer, surface, field, side=1)
     elbow, wrist, heading, palmar = sound_limb(wearer, pose)
     table = np.array(FOREARM)
@@ -117,13 +150,23 @@ def _still(wearer: Wearer, pose: Pose) -> tuple[tuple[Patch, ...], tuple[Patch, 
     line = elbow + table[:, :1] * (wrist - elbow)
     limb = tube(*closed(line, radius, 3), 32, flat=0.92, front=palmar)
     grids = {
-        "neck": neck(wearer, float(built(wearer).neck_radius[0])),
-        "head": head(wearer, heavy),
         "sound forearm": limb,
-        **{f"thigh {side}": thigh for side, thigh in zip(("right", "left"), _thighs(wearer), strict=True)},
         **{f"sound hand {part}": grid for part, grid in enumerate(hand(wearer, wrist, heading, palmar))},
     }
-    return (_bust(wearer, trunk), *sound), tuple(_all_sound(name, grid) for name, grid in grids.items())
+    arm = tuple(_all_sound(name, grid) for name, grid in grids.items())
+    return (_bust(wearer, trunk), *sound), (*_bare(wearer), *arm)
+
+
+@lru_cache(maxsize=16)
+def _bare(wearer: Wearer) -> tuple[Patch, ...]:
+    """What the mechanics does not know and no arm moves: neck, head and thighs."""
+    heavy = float(np.clip((wearer.mass / wearer.stature**2 - 24.0) / 14.0, 0.0, 1.0))
+    grids = {
+        "neck": neck(wearer, float(built(wearer).neck_radius[0])),
+        "head": head(wearer, heavy),
+        **{f"thigh {side}": thigh for side, thigh in zip(("right", "left"), _thighs(wearer), strict=True)},
+    }
+    return tuple(_all_sound(name, grid) for name, grid in grids.items())
 
 
 def sound_limb(wearer: Wearer, pose: Pose) -> tuple[Points, Points, Points, Points]:

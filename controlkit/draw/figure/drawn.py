@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.draw.figure.body import Figure, figure
+from controlkit.draw.figure.body import Figure, beyond_skin, figure
 from controlkit.draw.figure.contours import Contour, Edge, edges, joined, loops, visible
 from controlkit.draw.figure.marks import marks
 from controlkit.draw.figure.patches import Grid, Patch
@@ -56,7 +56,9 @@ def eye_of(view: View, amputated: str) -> Viewer:
 
 
 @lru_cache(maxsize=128)
-def body_items(wearer: Wearer, pose: Pose, view: View, frame: Frame, shaded: bool = True) -> tuple[Item, ...]:
+def body_items(
+    wearer: Wearer, pose: Pose, view: View, frame: Frame, shaded: bool = True, other: str | None = None
+) -> tuple[Item, ...]:
     """Draw a person without what is worn.
 
     Parameters
@@ -71,6 +73,8 @@ def body_items(wearer: Wearer, pose: Pose, view: View, frame: Frame, shaded: boo
         The window.
     shaded : bool
         Whether light and shadow lie on the body.
+    other : str, optional
+        Level of the other arm's amputation, where the pose is one of a wearer with a prosthesis on either arm.
 
     Returns
     -------
@@ -84,7 +88,7 @@ def body_items(wearer: Wearer, pose: Pose, view: View, frame: Frame, shaded: boo
     >>> sorted({item.name for item in drawn if item.name} - {"body", "fold", "contour"})[:3]
     ['C7', 'hair', 'scapula']
     """
-    body, eye = figure(wearer, pose), eye_of(view, wearer.amputated)
+    body, eye = figure(wearer, pose, other), eye_of(view, wearer.amputated)
     canvas = Canvas.of(_filled(body, eye, frame))
     seen = _moving(body, eye, canvas).over(_still(body.still, eye, canvas))
     found = [*_still_edges(body.still, eye), *(edge for patch in body.moving for edge in edges(patch, eye))]
@@ -117,8 +121,8 @@ def hides(wearer: Wearer, pose: Pose, points: Points, view: View, *, frame: Fram
     numpy.ndarray
         Shape (points,) [-].
     """
-    body, eye, canvas = figure(wearer, pose), eye_of(view, wearer.amputated), Canvas.of(frame)
-    return _behind(to_right(points, wearer.amputated), _still(body.extra, eye, canvas), eye, canvas)
+    extra, eye, canvas = beyond_skin(wearer, pose), eye_of(view, wearer.amputated), Canvas.of(frame)
+    return _behind(to_right(points, wearer.amputated), _still(extra, eye, canvas), eye, canvas)
 
 
 def _behind(points: Grid, seen: Dots, eye: Viewer, canvas: Canvas) -> NDArray[np.bool_]:

@@ -12,7 +12,7 @@ from controlkit.draw.figure.patches import Grid
 from controlkit.draw.figure.proportions import BAND, BREAST, WAISTBAND
 from controlkit.draw.page.curves import through
 from controlkit.draw.page.scene import Points
-from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.body.pose import PairPose, Pose
 from controlkit.mechanics.body.remembered import built, stand
 from controlkit.mechanics.body.scapula import BORDERS
 
@@ -55,7 +55,10 @@ def marks(wearer: Wearer, pose: Pose, figure: Figure) -> list[Mark]:
     level = np.linspace(c7 - 0.02, c7 - 0.31 * tall, 26)
     lines.append(("C7", np.array([[0.0, c7]]), -1.0))
     lines.append(("spine", np.stack([0.0 * level, level], axis=1), -1.0))
-    raised = (max(pose.arm_flexion, 0.0) + pose.arm_abduction, pose.sound_arm_abduction)
+    there = pose.sound_arm_abduction
+    if isinstance(pose, PairPose):
+        there = max(pose.other.arm_flexion, 0.0) + pose.other.arm_abduction
+    raised = (max(pose.arm_flexion, 0.0) + pose.arm_abduction, there)
     for side, sign in ((0, 1.0), (1, -1.0)):
         joint = body.joint[0, side]
         shift = joint - rest.joint[0, side]
@@ -97,7 +100,8 @@ def _garment(wearer: Wearer, figure: Figure) -> list[Mark]:
         upper, lower = BAND
         levels |= {"band": middle + upper * radius, "band's lower edge": middle - lower * down}
     found: list[Mark] = []
-    for patch in (figure.moving[0], figure.still[0]):  # the trunk's halves
+    halves = [patch for patch in (*figure.moving, *figure.still) if patch.name == "trunk"]
+    for patch in halves:
         for name, level in levels.items():
             row = int(np.abs(patch.points[:, 0, 1] - level).argmin())
             found.append((name, "garment", patch.points[row], patch.normals[row] * patch.sound[row][:, None]))

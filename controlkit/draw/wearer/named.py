@@ -14,6 +14,7 @@ from controlkit.draw.page.labels import Note
 from controlkit.draw.page.scene import Points
 from controlkit.draw.page.style import FORK, LOCK_STRAP, STRAP_STYLES
 from controlkit.draw.wearer.forces import force_text
+from controlkit.draw.wearer.half import HalfPull
 from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.wearer.seen import Place, SeenHarness
 from controlkit.draw.words.dual import lock_word
@@ -29,7 +30,7 @@ from controlkit.mechanics.harness.patterns.eight import CROSS_BACK, FRONT_STRAP
 if TYPE_CHECKING:
     from controlkit.mechanics import Pull, Wearer
 
-__all__ = ["LIFT", "Named", "own_side", "sideways"]
+__all__ = ["LIFT", "Named", "own_side", "sideways", "thinned"]
 
 LIFT = 0.045
 """Of words beside the sound arm, which stands off, as a share of stature [-]."""
@@ -65,6 +66,14 @@ _AHEAD = (
 )  # their words stand where the prosthesis reaches
 
 
+def thinned(notes: list[Note], side: str) -> list[Note]:
+    """Leave out of a margin what needs no words, where it is too full from behind or from the front."""
+    if sum(note.side == side for note in notes) <= _MOST:
+        return notes
+    plain = [_PARTS[part] for part in _PLAIN]
+    return [note for note in notes if note.side != side or note.lines not in plain]
+
+
 def sideways(view: View, amputated: str) -> bool:
     """Tell whether a wearer is seen more from a side than from behind or from the front."""
     _, towards = directions(view, amputated)
@@ -87,7 +96,7 @@ class Named:
     ----------
     wearer : Wearer
         The wearer.
-    pull : Pull or DualPull
+    pull : Pull, DualPull or HalfPull
         What the mechanics found.
     view : str or float
         From where the wearer is seen [rad].
@@ -102,7 +111,7 @@ class Named:
     """
 
     wearer: Wearer
-    pull: Pull | DualPull
+    pull: Pull | DualPull | HalfPull
     view: View
     worn: SeenHarness
     middle: str
@@ -130,7 +139,8 @@ class Named:
         sound = "left" if own == "right" else "right"
         if aside:  # the prosthesis reaches forward: words stand behind the back
             own = sound
-        on_ring = forces_on_ring(self.pull) if forces else {}
+        told = None if isinstance(self.pull, HalfPull) else self.pull
+        on_ring = forces_on_ring(told) if forces and told is not None else {}
         notes: list[Note] = []
         for name in worn.straps:
             target = _seen_middle(worn, name)
@@ -139,15 +149,14 @@ class Named:
             lines = _LABELS[name]
             if narrow:  # little room between the margin and the back
                 lines = tuple(word for line in lines for word in line.split(" "))
-            if name in on_ring:
-                lines = (*lines, *force_text(self.pull, name, self.units))
+            if told is not None and name in on_ring:
+                lines = (*lines, *force_text(told, name, self.units))
                 target = self._end(name, target)
             notes.append(Note(lines, target, sound if name in (AXILLA_LOOP, CHEST_STRAP, CROSS_BACK) else own))
         notes += self._others(own, sound, on_ring=on_ring)
         if aside:
             return notes
-        if sum(note.side == own for note in notes) > _MOST:
-            notes = [note for note in notes if note.lines not in [_PARTS[part] for part in _PLAIN]]
+        notes = thinned(notes, own)
         out = max(math.sin(self.pull.pose.arm_abduction) - math.sin(Pose().arm_abduction), 0.0)
         _, towards = directions(self.view, self.wearer.amputated)
         beside = LIFT if towards[0] < 0.0 else 0.0  # the device, seen past the arm
@@ -178,8 +187,11 @@ class Named:
         if not sideways(self.view, self.wearer.amputated) and worn.sight.towards[0] < 0.0:
             x, y = worn.sight.flat(posed_joints(self.wearer, self.pull.pose)["c7"]).tolist()
             notes.append(Note(("C7",), (x, y), sound))
+        pull = self.pull
+        if isinstance(pull, HalfPull):
+            return notes
         if on_ring and not worn.ring.covered[0] and float(np.linalg.norm(on_ring["skin"])) > 0.5:
-            lines = (f"skin on {middle.split()[-1]}", *force_text(self.pull, "skin", self.units))
+            lines = (f"skin on {middle.split()[-1]}", *force_text(pull, "skin", self.units))
             notes.append(Note(lines, self._end("skin", (ring[0], ring[1] - RING)), sound))
         return notes
 

@@ -168,7 +168,7 @@ def _dressed(worn: SeenHarness, pull: Pull | DualPull, *, has_ring: bool, loads:
     for name, sheet in worn.pads.items():
         items.extend(sheet.regions("leather", name))
         items.extend(sheet.edges("leather edge", name, dashed=False))
-    items.extend(strap_items(worn, has_ring))
+    items.extend(strap_items(worn, has_ring=has_ring))
     items.extend(() if away else worn.device_over)
     if loads:
         items.extend(load_bands(pull, worn))

@@ -127,6 +127,8 @@ class SeenHarness:
         The device: what the body may stand before, and what stands before the body.
     lock_cable : SeenLine, optional
         The cable of the elbow's lock, from its strap down.
+    elastic : bool
+        Whether a section of the front strap is elastic.
     """
 
     sight: Sight
@@ -141,3 +143,4 @@ class SeenHarness:
     device_under: tuple[Item, ...]
     device_over: tuple[Item, ...]
     lock_cable: SeenLine | None = None
+    elastic: bool = False

@@ -51,13 +51,13 @@ _RIBS = 12  # drawn across elastic webbing [-]
 _LEG_BUCKLE = 0.018  # from the end of a leg of the inverted Y to its buckle on the pad [m]
 
 
-def strap_items(worn: SeenHarness, has_ring: bool) -> list[Item]:
+def strap_items(*sides: SeenHarness, has_ring: bool) -> list[Item]:
     """Draw the straps and what joins them.
 
     Parameters
     ----------
-    worn : SeenHarness
-        What the viewer sees.
+    *sides : SeenHarness
+        What the viewer sees: one, or both halves of a pair, which meet at one place, the farther one first.
     has_ring : bool
         Whether straps meet at a ring, and are not sewn to each other.
 
@@ -66,11 +66,13 @@ def strap_items(worn: SeenHarness, has_ring: bool) -> list[Item]:
     list
         Items in drawing order.
     """
-    sight, centre = worn.sight, worn.ring.space[0]
-    shown = has_ring and not worn.ring.covered[0]
-    items: list[Item] = ring(centre, worn.facing, sight) if shown else []
+    middle = sides[-1]
+    sight, centre = middle.sight, middle.ring.space[0]
+    shown = has_ring and not middle.ring.covered[0]
+    items: list[Item] = ring(centre, middle.facing, sight) if shown else []
     on_top: list[Item] = []
-    for name in sorted(worn.webs, key=_NARROWEST_FIRST.index):
+    every = ((name, worn) for worn in sides for name in worn.webs)
+    for name, worn in sorted(every, key=lambda one: _NARROWEST_FIRST.index(one[0])):
         laid, style = worn.webs[name], STRAP_STYLES[name]
         ends = [float(np.linalg.norm(laid.space[k] - centre)) < 0.001 for k in (0, -1)]
         if has_ring:
@@ -82,10 +84,11 @@ def strap_items(worn: SeenHarness, has_ring: bool) -> list[Item]:
                 on_top.extend(folded(from_end, sight, style, name))
         on_top.extend(_on_strap(name, laid, worn, style))
     items.extend(on_top)
-    if not has_ring and not worn.ring.covered[0]:
-        items.extend(_patch(worn))
-    items.extend(_lead(worn))
-    items.extend(_lock_cable(worn))
+    if not has_ring and not middle.ring.covered[0]:
+        items.extend(_patch(middle))
+    for worn in sides:
+        items.extend(_lead(worn))
+        items.extend(_lock_cable(worn))
     return items
 
 
@@ -98,7 +101,7 @@ def _on_strap(name: str, laid: Web, worn: SeenHarness, style: str) -> list[Item]
         items += buckle(laid.turned(), _LEG_BUCKLE, sight, style=style, name=name)
     elif name in _BUCKLES:
         items += buckle(laid.turned(), _BUCKLES[name] * float(laid.along[-1]), sight, style=style, name=name)
-    if name == FRONT_STRAP and LATERAL_SUSPENSOR in worn.webs:
+    if name == FRONT_STRAP and LATERAL_SUSPENSOR in worn.webs and worn.elastic:
         items += _elastic(laid, worn)
     if name == LATERAL_SUSPENSOR and float(np.linalg.norm(laid.space[0] - worn.ring.space[0])) > _ELSEWHERE:
         items += sewn_end(laid, sight, style, name)

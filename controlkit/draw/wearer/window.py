@@ -18,7 +18,7 @@ from controlkit.mechanics.body.pose import Pose
 if TYPE_CHECKING:
     from controlkit.mechanics import Wearer
 
-__all__ = ["plain_window", "scale_bar", "wide_window", "window"]
+__all__ = ["pair_window", "plain_window", "scale_bar", "wide_window", "window"]
 
 _HIGHEST = Pose(arm_flexion=math.radians(90.0), elbow_flexion=math.radians(90.0))  # of the device
 _ONE_SCALE = 1.88  # stature up to which windows are equally wide, so that all wearers are drawn to one scale [m]
@@ -29,6 +29,8 @@ _WAIST, _HANGING = 0.265, 0.490  # from the shoulders down, as shares of the wea
 _ROUND, _ROUND_AT = 0.323, (0.203, -0.054)
 _BEHIND, _BEHIND_AT = 0.266, (0.0, -0.051)
 _WIDE, _WIDE_AT = 0.368, (0.070, 0.045)
+# of a wearer with two prostheses, both arms alike about the spine: from straight behind or in front, and from elsewhere
+_PAIR, _PAIR_ROUND, _PAIR_AT, _PAIR_HANGING = 0.235, 0.300, 0.150, 0.360
 _WIDEST = 0.510  # half the width that holds a straight arm held out to the side [-]
 _LETTERS, _WIDE_LETTERS = 0.0248, 0.0312  # a line of text is 12 points high on a stage 560 points wide [-]
 _PIVOT = 0.110  # forward of the spine, where the axis stands about which a viewer goes round [-]
@@ -97,6 +99,27 @@ def plain_window(wearer: Wearer, pose: Pose, view: View) -> Frame:
     half, at = (_BEHIND, _BEHIND_AT) if view == "back" else (_ROUND, _ROUND_AT)
     middle = _middle(wearer, at)
     return _round(wearer, view, half=half * tall, middle=middle, low=_WAIST * wearer.stature, text=_LETTERS * tall)
+
+
+def pair_window(wearer: Wearer, view: View) -> Frame:
+    """Choose a narrow window without margins for a wearer with two prostheses; it stands still whatever the arms do.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer.
+    view : str or float
+        "back", "side" or "front", or how far the viewer has gone round [rad].
+
+    Returns
+    -------
+    Frame
+        The window: of one size from anywhere but straight behind or in front, where it is narrower and as high.
+    """
+    tall = _tall(wearer)
+    half = _PAIR if view in ("back", "front") else _PAIR_ROUND
+    middle, low = tall * np.array([_PAIR_AT, 0.0, 0.0]), _PAIR_HANGING * wearer.stature
+    return _round(wearer, view, half=half * tall, middle=middle, low=low, text=_LETTERS * tall)
 
 
 def wide_window(wearer: Wearer, pose: Pose, view: View) -> Frame:

@@ -6,12 +6,14 @@ body hides a point is the dearest part of a picture.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from controlkit.draw.gear.arm import Arm
 from controlkit.draw.gear.humeral import HELD, Gap, lock_cable
-from controlkit.draw.gear.sight import Panel
+from controlkit.draw.gear.sight import Panel, Sight
 from controlkit.draw.gear.webbing import Web, web
 from controlkit.draw.page.kept import kept
 from controlkit.draw.page.scene import Points
@@ -19,6 +21,7 @@ from controlkit.draw.page.style import LOCK_STRAP, STYLES
 from controlkit.draw.wearer.above_elbow import ElbowFit, above_elbow
 from controlkit.draw.wearer.at_wrist import at_wrist
 from controlkit.draw.wearer.fittings import lock_strap, meeting, pads, reaching, strap_level
+from controlkit.draw.wearer.half import HalfPull
 from controlkit.draw.wearer.hanging import hanging
 from controlkit.draw.wearer.on_arm import ArmFit, Hinges, on_arm
 from controlkit.draw.wearer.seen import SeenArm, SeenHarness, SeenLine
@@ -26,12 +29,13 @@ from controlkit.draw.words.pull import View
 from controlkit.mechanics import DualControl
 from controlkit.mechanics.body.places import facing
 from controlkit.mechanics.harness.layout import CONTROL_STRAP
+from controlkit.mechanics.harness.patterns.eight import FRONT_STRAP
 
 if TYPE_CHECKING:
     from controlkit.mechanics import DualPull, Pull, SingleControl
     from controlkit.mechanics.chain.dual import LockMotion
 
-__all__ = ["look"]
+__all__ = ["look", "on_its_arm"]
 
 _HANGER = 0.050  # from the crossbar back to the hanger [m]
 
@@ -39,10 +43,11 @@ _HANGER = 0.050  # from the crossbar back to the hanger [m]
 @kept(4)
 def look(
     system: SingleControl | DualControl,
-    pull: Pull | DualPull,
+    pull: Pull | DualPull | HalfPull,
     view: View,
     hinges: Hinges = "flexible",
     lock: LockMotion | None = None,
+    beside: Arm | None = None,
 ) -> SeenHarness:
     """See everything that is worn from one side.
 
@@ -50,7 +55,7 @@ def look(
     ----------
     system : SingleControl or DualControl
         The system; it knows the wearer, how the straps meet and how the cable is held.
-    pull : Pull or DualPull
+    pull : Pull, DualPull or HalfPull
         What the mechanics found.
     view : str or float
         "back", "side" or "front", or how far round the viewer has gone [rad].
@@ -58,6 +63,8 @@ def look(
         "flexible" or "rigid"; above the elbow there are none.
     lock : LockMotion, optional
         What the strap of the elbow's lock does in that pose, for it to be seen.
+    beside : Arm, optional
+        The arm with the other prosthesis, whose forearm hides too.
 
     Returns
     -------
@@ -65,8 +72,8 @@ def look(
         Straps, ring, pads and what is fixed to the arm as the viewer sees them.
     """
     wearer, pose, sewn = system.harness.wearer, pull.pose, system.harness.layout.sewn
-    arm, held = _above(system, pull, view) if isinstance(system, DualControl) else _below(system, pull, view, hinges)
-    sight = arm.sight
+    arm, held = on_its_arm(system, pull, view, hinges)
+    sight = arm.sight if beside is None else _behind(arm.sight, beside)
     device = at_wrist(
         arm.arm,
         arm.bare,
@@ -127,15 +134,30 @@ def look(
         device_under=device[0],
         device_over=device[1],
         lock_cable=runs.get("cable of the lock"),
+        elastic=any(run.elastic for run in system.harness.layout.runs if run.strap == FRONT_STRAP),
     )
 
 
-def _crossbar(pull: Pull | DualPull) -> bytes:
+def on_its_arm(
+    system: SingleControl | DualControl, pull: Pull | DualPull | HalfPull, view: View, hinges: Hinges = "flexible"
+) -> tuple[SeenArm, float]:
+    """What is fixed to the arm at either level, and at which share of the forearm the housing is held."""
+    return _above(system, pull, view) if isinstance(system, DualControl) else _below(system, pull, view, hinges)
+
+
+def _behind(sight: Sight, beside: Arm) -> Sight:
+    """A view that the forearm of another prosthesis blocks too."""
+    return replace(sight, hides=lambda points: sight.hides(points) | beside.behind_socket(points, sight.towards))
+
+
+def _crossbar(pull: Pull | DualPull | HalfPull) -> bytes:
     """Where the control strap ends, rounded so that the flesh's give redraws nothing that is fixed to the arm."""
     return bytes(np.round(pull.straps[CONTROL_STRAP][-1], 3).tobytes())
 
 
-def _below(system: SingleControl, pull: Pull | DualPull, view: View, hinges: Hinges) -> tuple[SeenArm, float]:
+def _below(
+    system: SingleControl, pull: Pull | DualPull | HalfPull, view: View, hinges: Hinges
+) -> tuple[SeenArm, float]:
     """What is fixed to the arm below the elbow, and at which share of the forearm the housing is held."""
     wearer, housing = system.harness.wearer, system.cable.housing
     fitted = ArmFit(
@@ -149,7 +171,7 @@ def _below(system: SingleControl, pull: Pull | DualPull, view: View, hinges: Hin
     return arm, arm.arm.held(fitted.held)
 
 
-def _above(system: DualControl, pull: Pull | DualPull, view: View) -> tuple[SeenArm, float]:
+def _above(system: DualControl, pull: Pull | DualPull | HalfPull, view: View) -> tuple[SeenArm, float]:
     """The same above the elbow."""
     line = system.line
     gap = Gap(

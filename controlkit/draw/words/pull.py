@@ -38,6 +38,7 @@ __all__ = [
     "joined",
     "limit_words",
     "load_words",
+    "posture_words",
     "seen_from",
     "view_words",
 ]
@@ -196,7 +197,7 @@ def view_words(
     """
     worn, middle = harness
     return (
-        f"Seen {seen_from(view)}: {wearer}, in {worn}; {_posture(pull.pose)}. "
+        f"Seen {seen_from(view)}: {wearer}, in {worn}; {posture_words(pull.pose)}. "
         f"Dashed parts are hidden by the body.{_slack_words(pull, units)} "
         f"The {middle} has moved {show(pull.ring_travel, 'length', units)} since the harness was put on."
     )
@@ -218,8 +219,24 @@ def _slack_words(pull: Pull | DualPull, units: Units) -> str:
     return said
 
 
-def _posture(pose: Pose) -> str:
-    """Say where the arm and the shoulders are, leaving out what is as at rest."""
+def posture_words(pose: Pose) -> str:
+    """Say where the arm and the shoulders are, leaving out what is as at rest.
+
+    Parameters
+    ----------
+    pose : Pose
+        The pose.
+
+    Returns
+    -------
+    str
+        Words that a sentence can take up.
+
+    Examples
+    --------
+    >>> posture_words(Pose(arm_flexion=math.radians(60.0)))
+    'the arm is flexed 60° and the elbow is straight'
+    """
 
     def turned(angle: float) -> bool:
         return abs(math.degrees(angle)) >= 0.5

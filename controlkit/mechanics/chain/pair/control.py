@@ -135,8 +135,55 @@ class PairControl:
         kind("The other arm's pose", other, Pose, "Pose(arm_flexion=deg(60))")
         if against is not None:
             within("The pull to work against", against, 0.0, MOST, example="newton(80)", of="force")
-        asked = PairPose(**vars(posed(angles)), other=other)
-        return _FromOneSide(seen_from(self.harness, side), *self._arms(side)).answer(asked, against)
+        return self.pull_near(side, PairPose(**vars(posed(angles)), other=other), against=against)[0]
+
+    def pull_near(
+        self, side: str, pose: PairPose, near: Followed | None = None, *, against: float | None = None
+    ) -> tuple[PairPull, Followed]:
+        """The same for a pose of both arms, from a motion that was followed before.
+
+        Parameters
+        ----------
+        side : str
+            The side that pulls, "left" or "right"; `pull` looks whether it is either
+        pose : PairPose
+            Both arms, that of this side first
+        near : Followed, optional
+            A motion of a like pair seen from the same side: it makes the answer faster, never different
+        against : float, optional
+            As of `pull` [N]
+
+        Returns
+        -------
+        pull : PairPull
+            What arrives on either side
+        found : Followed
+            The motion, a start for the next
+        """
+        return _FromOneSide(seen_from(self.harness, side), *self._arms(side)).answer(pose, against, near)
+
+    def worn(self, side: str) -> WornArm:
+        """One side as it is fitted: its system, the harness seen from there.
+
+        Parameters
+        ----------
+        side : str
+            "left" or "right"
+
+        Returns
+        -------
+        Below or Above
+            By the level of that side
+
+        Examples
+        --------
+        >>> from controlkit.mechanics import Wearer
+        >>> from controlkit.mechanics.harness import bilateral_pair
+        >>> pair = PairControl(harness=bilateral_pair(Wearer.average("male"), other_level="transhumeral"))
+        >>> [pair.worn(side).system.harness.wearer.level for side in ("left", "right")]
+        ['transhumeral', 'transradial']
+        """
+        return worn_arm(self._arms(side)[0], seen_from(self.harness, side))
 
     def on(self, wearer: Wearer) -> PairControl:
         """The same set-up on another wearer.
@@ -167,15 +214,16 @@ class _FromOneSide:
         self.sides = side, next(each for each in SIDES if each != side)
         self.arms: tuple[WornArm, WornArm] = worn_arm(own, harness), worn_arm(other, seen_from(harness, self.sides[1]))
 
-    def answer(self, asked: PairPose, against: float | None) -> PairPull:
-        """What arrives on either side in one pose."""
-        found = self._follow(asked, against)
+    def answer(self, asked: PairPose, against: float | None, near: Followed | None = None) -> tuple[PairPull, Followed]:
+        """What arrives on either side in one pose, and the motion that told."""
+        found = self._follow(asked, against, near)
         at = found.asked[1]
         net, turn = found.net, partial(to_right, amputated=self.sides[0])
         names = {strap: self._named(strap) for strap in found.harness.layout.straps}
         runs, tensions = outcomes.strap_runs(found, at), outcomes.strap_tensions(found, at)
-        forces = outcomes.ring_forces(found, at)
-        return PairPull(
+        forces, loads = outcomes.ring_forces(found, at), strap_loads(found, at)
+        slack = outcomes.strap_slack(found, at)
+        pull = PairPull(
             side=self.sides[0],
             pose=asked,
             own=self._side(found, 1, 0),
@@ -185,11 +233,14 @@ class _FromOneSide:
             junction_shift=turn(net.ring[at] - found.donned.ring),
             junction_forces={names.get(strap, strap): turn(force) for strap, force in forces.items()},
             strap_tension={names[strap]: tension for strap, tension in tensions.items()},
+            strap_slack={names[strap]: left for strap, left in slack.items()},
+            strap_load={names[strap]: replace(load, places=turn(load.places)) for strap, load in loads.items()},
             straps={names[strap]: turn(run) for strap, run in runs.items()},
             settled=bool(net.settled.all()),
             states=self._states(found, at),
             about_opening=partial(self._opens_at, asked),
         )
+        return pull, found
 
     def _follow(self, asked: PairPose, against: float | None, near: Followed | None = None) -> Followed:
         """The motion to a pose, and what the other arm alone would do."""

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from controlkit.mechanics.body.pose import PairPose
+from controlkit.mechanics.harness.strap_load import StrapLoad
 from controlkit.mechanics.states import State
 
 Array = NDArray[np.float64]
@@ -82,6 +83,10 @@ class PairPull:
         What each strap and the skin do to it, ISB axes [N], shape (3,)
     strap_tension : mapping
         Tension of each strap by side and name [N]
+    strap_slack : mapping
+        How much of each hangs loose [m]
+    strap_load : mapping
+        What each presses on the skin
     straps : mapping
         Run of each strap from the junction outwards, ISB axes [m], shape (nodes, 3)
     settled : bool
@@ -101,6 +106,8 @@ class PairPull:
     junction_shift: Array
     junction_forces: Mapping[str, Array]
     strap_tension: Mapping[str, float]
+    strap_slack: Mapping[str, float]
+    strap_load: Mapping[str, StrapLoad]
     straps: Mapping[str, Array]
     settled: bool
     states: tuple[State, ...]
