@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import lru_cache
+from typing import Any
 
 from controlkit.draw import Scene, wearer_scene
 from controlkit.draw.charts.record import record_scene, spread_chart
@@ -11,9 +12,20 @@ from controlkit.draw.wearer.measured import measured_scene
 from controlkit.draw.words.bench import written
 from controlkit.draw.words.pull import View
 from controlkit.draw.words.searched import against_words, fault_words, left_words, rival_words
+from controlkit.labs import ranges
 from controlkit.labs.bench_readings import ABOVE, BELOW, LEVELS, BenchReading, Level, offered
 from controlkit.labs.bench_record import Told, instrument_of, taken_once
-from controlkit.labs.bench_shelf import CASES, faults_of, fitted_above, fitted_below, hidden, read_all, shelf, shelf_wearer
+from controlkit.labs.bench_shelf import (
+    CASES,
+    faults_of,
+    fitted_above,
+    fitted_below,
+    hidden,
+    read_all,
+    shelf,
+    shelf_wearer,
+    stronger,
+)
 from controlkit.labs.bench_tasks import (
     BENCH_CHALLENGES,
     BENCH_PREDICTIONS,
@@ -29,16 +41,18 @@ from controlkit.labs.page import Page, Reading, Units
 from controlkit.labs.people import people, person_of
 from controlkit.labs.turned import ground, seen_from, turned
 from controlkit.mechanics import DualControl, DualPull, Pose, Pull, SingleControl, Wearer
-from controlkit.mechanics.bench.dual import FittedDual
+from controlkit.mechanics.bench.dual import FittedDual, WornDual
 from controlkit.mechanics.bench.faults import fewest
 from controlkit.mechanics.bench.instruments import DeviceBench
+from controlkit.mechanics.bench.worn import WornBench
 from controlkit.mechanics.chain import dual_pull
 from controlkit.mechanics.chain.positions import POSITIONS
+from controlkit.sources import source
 from controlkit.units import deg, show
 
 __all__ = ["bench_lab"]
 
-_SIZE, _CHART = (310.0, 260.0), (310.0, 230.0)  # of the record, and of the chart [picture points]
+_SIZE, _CHART = (310.0, 260.0), (310.0, 190.0)  # of the record, and of the chart [picture points]
 _PULL = 5.0  # that keeps the cable taut while the wearer is drawn [N]
 _RAISED = deg(60.0)  # arm flexion in the picture of a reading that leads the arm up [rad]
 _KEPT = 24
@@ -66,8 +80,8 @@ def _fault_options() -> tuple[tuple[tuple[str, str], ...], tuple[tuple[str, int]
         "Not named yet": [("none", "none yet")],
         "At either level": [("healthy", "nothing: as it was fitted"), *((key_of(name), name) for name in either)],
         **{
-            title: [(key_of(name), name) for name in names[level] if name not in either]
-            for title, level in (("Below the elbow", "below"), ("Above the elbow", "above"))
+            text.capitalize(): [(key_of(name), name) for name in names[level] if name not in either]
+            for level, text in LEVELS.items()
         },
     }
     options = tuple(option for listed in parts.values() for option in listed)
@@ -86,6 +100,23 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             "checkout",
         ),
         Menu("level", "Prosthesis", tuple(LEVELS.items()), "above" if own and own.level != "transradial" else "below"),
+        Menu("what", "What you read", readings, "device", groups=groups),
+        Menu(
+            "with",
+            "With",
+            (("usual", "spring scale, tape, goniometer"), ("fine", "small scale, calliper, long goniometer")),
+            "usual",
+            groups=(("Instruments", 2),),
+        ),
+        Steps("take", "Readings", steps, chosen=("what", "with"), does="Take this reading"),
+        Slider(
+            "strength",
+            "Wearer's strongest pull",
+            "force",
+            ranges.STRENGTH,
+            start=source("arm_flexion_force").si,
+            hint="of a new fitting, once, at the cable; at first a survey's mean, not this wearer's own",
+        ),
         Slider(
             "number",
             "Number on the shelf",
@@ -94,9 +125,6 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             start=1.0,
             hint="which prosthesis has been brought back; each has one fault, and two numbers rarely have the same",
         ),
-        Menu("what", "What you read", readings, "device", groups=groups),
-        Menu("with", "With", (("usual", "scale, tape, goniometer"), ("fine", "small scale, calliper, long goniometer")), "usual"),
-        Steps("take", "Readings", steps, chosen=("what", "with"), does="Take this reading"),
         Menu("named", "The fault, you say", faults, "none", groups=headings),
         Menu(
             "decides",
@@ -118,7 +146,8 @@ class _BenchSetUps:
     def __init__(self, own: Wearer | None) -> None:
         self._own = own
         self._fitted = lru_cache(maxsize=_KEPT)(self._fit)
-        self._read = lru_cache(maxsize=_KEPT)(self._read_all)
+        self._first = lru_cache(maxsize=_KEPT)(self._read_first)
+        self._read = lru_cache(maxsize=4 * _KEPT)(self._read_all)
         self._drawn = lru_cache(maxsize=4 * _KEPT)(self._draw)
         self._stood = lru_cache(maxsize=4 * _KEPT)(self._stand)
 
@@ -127,8 +156,15 @@ class _BenchSetUps:
         wearer = replace(wearer, amputated=side, level="transradial" if level == "below" else "transhumeral")
         return fitted_below(wearer) if level == "below" else fitted_above(wearer)
 
-    def _read_all(self, level: Level, who: str) -> dict[str, float]:
-        return read_all(self._fitted(level, who, "right"))  # a body is its own mirror image
+    def _read_first(self, level: Level, who: str) -> tuple[dict[str, float], Any]:
+        """All readings of a fitting, and what was found on its wearer; a body is its own mirror image."""
+        fitted = self._fitted(level, who, "right")
+        near: Any = WornBench(fitted).found if isinstance(fitted, SingleControl) else WornDual(fitted.system)
+        return read_all(fitted, near), near
+
+    def _read_all(self, level: Level, who: str, strength: float) -> dict[str, float]:
+        read, near = self._first(level, who)
+        return stronger(self._fitted(level, who, "right"), strength, near, read)
 
     def _stand(self, level: Level, who: str, side: str, pose: Pose) -> Pull | DualPull:
         fitted = self._fitted(level, who, side)
@@ -146,7 +182,7 @@ class _BenchSetUps:
         level: Level = "below" if setting["level"] == "below" else "above"
         search, number = setting["task"] == "search", round(float(setting["number"]))
         who = "shelf" if search else str(setting["wearer"])
-        truth = hidden(level, number).readings if search else self._read(level, who)
+        truth = hidden(level, number).readings if search else self._read(level, who, float(setting["strength"]))
         seed = (list(LEVELS).index(level), number if search else 1000 + sum(map(ord, who)))
         system = _system(self._fitted(level, who, "right"))
         return Told(
@@ -155,6 +191,7 @@ class _BenchSetUps:
             tries=taken_once(level, str(setting["take"]), truth, seed),
             truth=truth,
             whole=DeviceBench(system).moved(system.device.travel),
+            strength=None if search else float(setting["strength"]),
         )
 
     def page(self, setting: Values, pinned: Values | None, units: Units) -> Page:
@@ -168,7 +205,7 @@ class _BenchSetUps:
         error = instrument_of(shown, setting["with"] == "fine").error
         chart = spread_chart(row, shown.short, shown.kind, error, units, size=_CHART)
         said = _said(setting, told, one, units)
-        record = record_scene(_title(setting, told), told.rows, said, units, size=_SIZE)
+        record = record_scene(_title(setting, told, units), told.rows, said, units, size=_SIZE)
         compared = f"The pinned setting has {self.ask(pinned).count} readings." if pinned is not None else ""
         spoken = " ".join(text for text in (_last(told, units), *said, compared) if text)
         return Page(
@@ -193,7 +230,13 @@ class _BenchSetUps:
         if one is not None:
             pull, name = self._stood(level, who, side, pose), instrument_of(one, setting["with"] == "fine").name
             last = next((tried for tried in reversed(told.tries) if tried.key == setting["what"]), None)
-            said = "not read yet" if last is None else "off the scale" if last.value is None else show(last.value, one.kind, units)
+            said = (
+                "not read yet"
+                if last is None
+                else "off the scale"
+                if last.value is None
+                else show(last.value, one.kind, units)
+            )
             scenes = [
                 measured_scene(
                     scene, pull, wearer, view, spot=one.spot, name=name, said=f"{name}: {said}" if scale else ""
@@ -214,9 +257,11 @@ def _pose(key: str, one: BenchReading | None) -> Pose:
     return Pose(elbow_flexion=0.0 if one is None else one.elbow, arm_flexion=_RAISED if key in _LED else 0.0)
 
 
-def _title(setting: Values, told: Told) -> str:
+def _title(setting: Values, told: Told, units: Units) -> str:
     where = LEVELS["below" if told.level == "below" else "above"]
-    return f"Number {round(float(setting['number']))}, {where}" if told.search else f"A new fitting, {where}"
+    if told.search:
+        return f"Number {round(float(setting['number']))}, {where}"
+    return f"A new fitting, {where}; strongest pull {show(float(setting['strength']), 'force', units)}"
 
 
 def _last(told: Told, units: Units) -> str:
@@ -263,7 +308,7 @@ def _judged(setting: Values, told: Told, units: Units) -> list[str]:
     names, standing, decides = offered(told.level), told.standing, str(setting["decides"])
     named = name_of(str(setting["named"]), told.level)
     if setting["named"] == "none":
-        return ["Name the fault first." ] if decides != "none" else []
+        return ["Name the fault first."] if decides != "none" else []
     if not named:
         return ["That fault is not known at this level."]
     against = standing.against[named]
@@ -316,9 +361,15 @@ def _readings(setting: Values, told: Told, one: BenchReading | None, units: Unit
         if found is not None:
             note = f"of {found.count}; {told.count} readings in all"
             shown.append(Reading("Mean", found.mean, one.kind, note))
-            shown.append(Reading("May be off by", found.doubt, one.kind, f"spread {show(found.spread, one.kind, units)}"))
+            shown.append(
+                Reading("May be off by", found.doubt, one.kind, f"spread {show(found.spread, one.kind, units)}")
+            )
         else:
-            shown.append(Reading("One may be off by", instrument.error, one.kind, f"{instrument.name}; {told.count} readings in all"))
+            shown.append(
+                Reading(
+                    "One may be off by", instrument.error, one.kind, f"{instrument.name}; {told.count} readings in all"
+                )
+            )
     efficiency = told.efficiency()
     if efficiency is not None:
         share, doubt = efficiency
@@ -334,8 +385,8 @@ def bench_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units =
     -----
     Each reading has a scatter of its own, drawn normally, with the instrument's error as twice its standard deviation:
     an assumption, as are the errors. A prosthesis of the shelf has one fault, of a size from a list of assumptions; it
-    was fitted to an invented woman of average build, and pictures show it as it was fitted. Readings taken on one number
-    are taken on the next in the same order. Wearers of the list come from a survey of military adults: fit, and not a
+    was fitted to an invented woman of average build, and pictures show it as it was fitted. Readings taken on one
+    number are taken on the next in the same order. Wearers of the list come from a survey of military adults: fit, and not a
     clinical population.
 
     Examples
@@ -355,5 +406,3 @@ def bench_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units =
         units=units,
         setting=setting,
     )
-
-

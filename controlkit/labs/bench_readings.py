@@ -13,7 +13,19 @@ Level = Literal["below", "above"]
 LEVELS: dict[Level, str] = {"below": "below the elbow", "above": "above the elbow"}
 """Both levels by their name in a setting."""
 Spot = Literal[
-    "device", "hanger", "wrist", "cable", "drawn", "axis", "forearm", "fingers", "ring", "strap", "load", "arm", "lock",
+    "device",
+    "hanger",
+    "wrist",
+    "cable",
+    "drawn",
+    "axis",
+    "forearm",
+    "fingers",
+    "ring",
+    "strap",
+    "load",
+    "arm",
+    "lock",
     "hung",
 ]
 """Where in the picture the instrument is put."""
@@ -74,15 +86,15 @@ BELOW: dict[str, BenchReading] = {
     ),
     "hanger-90": _EITHER["hanger-90"],
     "hanger-135": _EITHER["hanger-135"],
-    "back": _force(
-        "Pull at the hanger that lets it go back, elbow at 90°", "pull, going back", "back", "hanger", 90
-    ),
+    "back": _force("Pull at the hanger that lets it go back, elbow at 90°", "pull, going back", "back", "hanger", 90),
     "hold": _force("Pull at the wrist that keeps the elbow still", "pull, wrist", "hold", "wrist", 90),
     "cable": _length("Along the cable, hanger to device", "cable", "cable", "cable", 90),
     "housing": _length("Elbow axis to the housing, elbow at 90°", "axis to housing", "housing", "axis", 90),
     "elbow": _angle("Elbow flexion where the forearm stops", "elbow stops", "elbow", "forearm", 135),
     "rest": _length("Fingertips apart, arm hanging", "open at rest", "rest", "fingers"),
-    "rest-bent": _length("Fingertips moved as the elbow is bent, arm hanging", "elbow opens", "rest bent", "fingers", 135),
+    "rest-bent": _length(
+        "Fingertips moved as the elbow is bent, arm hanging", "elbow opens", "rest bent", "fingers", 135
+    ),
     "slack": _length("Draw of the hanger until the device moves", "slack", "slack", "strap"),
     "comes": _length("Unhooked hanger, drawn with 50 N, comes", "hanger comes", "comes", "strap"),
     "ring": _EITHER["ring"],
@@ -119,9 +131,7 @@ ABOVE: dict[str, BenchReading] = {
         "Fingertips moved while the arm brings the forearm up", "lifting opens", "lifting opens", "fingers", 60
     ),
     "flexes": _angle("Arm flexion that brings the forearm to 90°", "arm, forearm to 90°", "turn", "arm", 90),
-    "flexes-full": _angle(
-        "The same to 135°, both scapulae forward", "arm, forearm to 135°", "turn both", "arm", 135
-    ),
+    "flexes-full": _angle("The same to 135°, both scapulae forward", "arm, forearm to 135°", "turn both", "arm", 135),
     "locked-90": _length(
         "Fingertips apart, locked at 90°, both scapulae forward", "open, locked, 90°", "", "fingers", 90
     ),

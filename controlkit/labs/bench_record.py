@@ -96,6 +96,8 @@ class Told:
         What there is to be read, without scatter [SI].
     whole : float
         Whole movement of the fingertips [m].
+    strength : float or None
+        Strongest pull of the wearer of a new fitting [N].
     """
 
     level: str
@@ -103,6 +105,7 @@ class Told:
     tries: tuple[Try, ...]
     truth: Mapping[str, float]
     whole: float
+    strength: float | None = None
 
     @cached_property
     def found(self) -> dict[str, Repeated]:
@@ -143,6 +146,12 @@ class Told:
             if found is not None:
                 at = f"efficiency, elbow at {angle}"
                 rows.append(self._worked_out(at, "ratio", *found, self._efficiencies if angle == "90°" else ()))
+        if self.strength is not None and "hanger-90" in self.found:
+            pull, long = self.found["hanger-90"], "fatigue_free_share"
+            asked = pull.mean / self.strength, pull.doubt / self.strength
+            rows.append(
+                self._worked_out("of the strongest pull, 90°", "ratio", *asked, ((long, None, source(long).si),))
+            )
         if {"turn", "turn-bent"} <= self.found.keys():
             turned = self.found["turn"], self.found["turn-bent"]
             apart, doubt = abs(turned[1].mean - turned[0].mean), float(np.hypot(turned[0].doubt, turned[1].doubt))
@@ -192,7 +201,11 @@ class Told:
             part = ((away, self.whole * source(away).si, None),)
             elbow = (("checkout_elbow_range", own - reach, None),)
             return {"rest": rest, "arm-90": full, "mouth": part, "fly": part, "slip": slip, "elbow": elbow}
-        away, lift, older = "opening_mouth_fly_above_elbow_older", "forearm_flexion_force", "forearm_flexion_force_older"
+        away, lift, older = (
+            "opening_mouth_fly_above_elbow_older",
+            "forearm_flexion_force",
+            "forearm_flexion_force_older",
+        )
         part, shut = ((away, self.whole * source(away).si, None),), "checkout_shut_while_lifting"
         travel, arm, lock = "forearm_flexion_travel_older", "arm_flexion_for_forearm", "elbow_lock_travel"
         needs = limits(lock)[1]

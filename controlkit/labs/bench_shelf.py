@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from importlib import resources
 from pathlib import Path
@@ -17,18 +17,29 @@ from typing import Any
 import numpy as np
 
 from controlkit.labs.bench_readings import LEVELS, Level, offered
-from controlkit.mechanics import DualControl, SingleControl, Wearer, above_elbow_eight, figure_of_eight
+from controlkit.mechanics import DualControl, SingleControl, Strength, Wearer, above_elbow_eight, figure_of_eight
 from controlkit.mechanics.bench import InstrumentReading
 from controlkit.mechanics.bench.dual import FittedDual, WornDual, symptoms_above
 from controlkit.mechanics.bench.faults import FAULTS, FAULTS_ABOVE, Fault, Signatures
 from controlkit.mechanics.bench.faults.fault import HEALTHY
-from controlkit.mechanics.bench.instruments import BENT, RIGHT, Bench
+from controlkit.mechanics.bench.instruments import RIGHT, Bench
 from controlkit.mechanics.bench.worn import WornBench, symptoms
 from controlkit.mechanics.chain.dual import LockStrap
-from controlkit.mechanics.elbow import ElbowLock
 from controlkit.units import deg, mm
 
-__all__ = ["CASES", "STEPS", "Hidden", "faults_of", "fitted_above", "fitted_below", "hidden", "read_all", "shelf"]
+__all__ = [
+    "CASES",
+    "STEPS",
+    "Hidden",
+    "faults_of",
+    "fitted_above",
+    "fitted_below",
+    "hidden",
+    "read_all",
+    "shelf",
+    "shelf_wearer",
+    "stronger",
+]
 
 CASES = 60
 """Prostheses on the shelf of either level [-]."""
@@ -94,18 +105,50 @@ def read_all(system: SingleControl | FittedDual, near: Any = None) -> dict[str, 
         }
     else:
         read, worn = symptoms_above(system, near), WornDual(system.system, near)
-        tips = worn.bench.moved(system.system.device.travel)
         more = {
             "hanger-90": read["hanger"].value,
             "hanger-135": read["hanger bent"].value,
             "live-60": worn.bench.live(deg(60.0)),
             "live-120": worn.bench.live(deg(120.0)),
-            "locked-90": tips * worn.opens(RIGHT, both=True),
-            "locked-mouth": tips * worn.opens_at("mouth"),
-            "locked-fly": tips * worn.opens_at("fly"),
+            **_locked(worn),
         }
     names = offered("below" if isinstance(system, SingleControl) else "above")
     return {key: float(more[key] if key in more else read[one.bench].value) for key, one in names.items()}
+
+
+def _locked(worn: WornDual) -> dict[str, float]:
+    """How far the device opens with the elbow locked, both scapulae forward [m]."""
+    tips = worn.bench.moved(worn.system.device.travel)
+    shares = worn.opens(RIGHT, both=True), worn.opens_at("mouth"), worn.opens_at("fly")
+    return {key: tips * share for key, share in zip(("locked-90", "locked-mouth", "locked-fly"), shares, strict=True)}
+
+
+def stronger(
+    system: SingleControl | FittedDual, strength: float, near: Any, read: dict[str, float]
+) -> dict[str, float]:
+    """What is read if the wearer can pull harder, or less hard.
+
+    Parameters
+    ----------
+    system : SingleControl or FittedDual
+        What is measured.
+    strength : float
+        The strongest pull at the cable [N].
+    near : object
+        What was found of the same system before.
+    read : dict
+        What was read of it [SI].
+
+    Returns
+    -------
+    dict
+        As `read_all`. Above the elbow what is opened with the elbow locked depends on it; below, the hook that the lab
+        fits opens fully at less than any strength that its slider offers.
+    """
+    if isinstance(system, SingleControl):
+        return read
+    pulls = replace(system.system, strength=Strength(cable=strength))
+    return {**read, **_locked(WornDual(pulls, near))}
 
 
 def faults_of(level: str) -> tuple[Fault[Any], ...]:

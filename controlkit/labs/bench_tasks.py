@@ -24,9 +24,9 @@ _TELLING = ("fly", "hanger-90", "cable")
 
 def _record(_: Units) -> str:
     return (
-        f"A new fitting, at most {_RECORD} readings. The efficiency at 90° is known to {100 * _SURE:.0f} percent points "
-        "either way. Read as well: the device shut (at rest; above the elbow while lifting), the opening at 90°, mouth "
-        "and fly, and the slip. Whatever is read is read on its scale."
+        f"A new fitting, at most {_RECORD} readings. The efficiency at 90° is known to {100 * _SURE:.0f} percent "
+        "points either way. Read as well: the device shut (at rest; above the elbow while lifting), the opening at "
+        "90°, mouth and fly, and the slip. Whatever is read is read on its scale."
     )
 
 
@@ -136,7 +136,10 @@ def _next_chosen(setting: Values, told: Told) -> Verdict:
     tells = len(left) != 2 or (fresh and told.standing.decides(chosen, *left))
     return judged(
         (told.search, "no fault is looked for"),
-        (len(left) == 2, "your readings leave more than two" if len(left) > 2 else "your readings leave fewer than two"),
+        (
+            len(left) == 2,
+            "your readings leave more than two" if len(left) > 2 else "your readings leave fewer than two",
+        ),
         (tells, "the reading that is chosen does not tell the two apart, or was taken"),
         (told.count <= _NEXT, f"{told.count} readings were taken"),
         (setting["named"] == "none", "a fault is named"),
@@ -209,4 +212,3 @@ def _finer(told: Told, units: Units) -> Answer:
     assert doubts is not None, "asked where both were taken"
     said = "for four readings with the usual scale", "for one with the small one"
     return more_or_less("May be off by", *doubts, kind="force", units=units, said=said, why=_FINER)
-

@@ -8,7 +8,17 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from controlkit.labs import chain_lab, device_lab, dual_lab, housing_lab, lock_lab, motion_lab, sequence_lab, strap_lab
+from controlkit.labs import (
+    bench_lab,
+    chain_lab,
+    device_lab,
+    dual_lab,
+    housing_lab,
+    lock_lab,
+    motion_lab,
+    sequence_lab,
+    strap_lab,
+)
 from controlkit.labs.frame import Lab
 from controlkit.labs.noted import FILE
 
@@ -22,6 +32,7 @@ LABS: dict[str, Callable[..., Lab]] = {
     "chain": chain_lab,
     "dual": dual_lab,
     "lock": lock_lab,
+    "bench": bench_lab,
 }
 """The labs by the name of their function, in the order of the lessons."""
 

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from controlkit.draw.page.scene import CHART, Axis, Chart, Curve, Dot, Frame, Item, Label, Line, Marker, Scene, Threshold
+from controlkit.draw.page.scene import CHART, Axis, Chart, Dot, Frame, Item, Label, Line, Marker, Scene, Threshold
 from controlkit.draw.words.bench import BenchRow, changed_words, doubted, judged_words, record_words, row_words, written
 from controlkit.draw.words.pull import Units
 from controlkit.units import factor
@@ -25,18 +25,23 @@ _UNITS = {
 
 
 def record_scene(
-    title: str, rows: Sequence[BenchRow], told: Sequence[str], units: Units = "both", *, size: tuple[float, float] = CHART
+    title: str,
+    rows: Sequence[BenchRow],
+    told: Sequence[str],
+    units: Units = "both",
+    *,
+    size: tuple[float, float] = CHART,
 ) -> Scene:
-    """Draw a record: a line a quantity, below it what was there before and what was wished.
+    """Draw a record: what is said of it, and a line a quantity with what was there before and what was wished.
 
     Parameters
     ----------
     title : str
         Whose record it is.
     rows : sequence of BenchRow
-        Its lines, the oldest first.
+        Its lines, the oldest first; drawn with the newest on top.
     told : sequence of str
-        What else is said below it.
+        What else is said above it.
     units : str
         "metric", "inch-pound" or "both".
     size : tuple of float
@@ -50,8 +55,11 @@ def record_scene(
     wide = size[0] / 1000.0
     letters = int(wide / (_LETTER * _TEXT))
     items: list[Item] = [Label((title,), (0.004, -0.012), "start")]
-    y = -0.012 - 0.4 * _LINE
-    for row in rows:
+    y = -0.012
+    for text in told:
+        y = _put(items, text, 0.004, y - 1.35 * _LINE, letters)
+    y -= 0.4 * _LINE
+    for row in reversed(rows):
         y -= 1.25 * _LINE
         often = f" ({len(row.readings)}×)" if row.readings else ""
         y = _put(items, f"{row.name}: {doubted(row.mean, row.doubt, row.kind, units)}{often}", 0.004, y, letters)
@@ -64,9 +72,7 @@ def record_scene(
     if not rows:
         y -= 1.4 * _LINE
         items.append(Label(("Nothing has been read yet.",), (0.004, y), "start"))
-    for text in told:
-        y = _put(items, text, 0.004, y - 1.5 * _LINE, letters)
-    words = " ".join((f"{title}.", record_words(rows, units), *told))
+    words = " ".join((f"{title}.", *told, record_words(rows, units)))
     low = min(y - _LINE, -size[1] / 1000.0)
     return Scene("Record", words, Frame(0.0, low, wide, 0.0, text=_TEXT), tuple(items), beside=True)
 
@@ -93,7 +99,13 @@ def _mark(at: tuple[float, float], good: bool | None) -> tuple[Item, ...]:
 
 
 def spread_chart(
-    row: BenchRow | None, name: str, kind: str, error: float, units: Units = "both", *, size: tuple[float, float] = CHART
+    row: BenchRow | None,
+    name: str,
+    kind: str,
+    error: float,
+    units: Units = "both",
+    *,
+    size: tuple[float, float] = CHART,
 ) -> Chart:
     """Draw the readings of one quantity one after another, their mean and its doubt, what it was and what was wished.
 
@@ -125,11 +137,6 @@ def spread_chart(
     y_axis = _axis(f"{name} [{unit}]", [value / part for value in shown], 2.5 * error / part)
     count = max(5, len(read) + 1)
     thresholds = tuple(Threshold(value / part, said, "y", style) for value, said, style in lines)
-    curves: tuple[Curve, ...] = ()
-    if row is not None:
-        ends = np.array([0.5, count - 0.5])
-        levels = ((row.mean, "mean", "captured"), (row.mean - row.doubt, "", "range"), (row.mean + row.doubt, "", "range"))
-        curves = tuple(Curve(ends, np.full(2, level / part), said, style) for level, said, style in levels)
     markers = tuple(Marker(float(at), value / part, "generated") for at, value in enumerate(read, 1))
     if row is None:
         off = written(error, kind, units)
@@ -137,13 +144,14 @@ def spread_chart(
     else:
         spread = f" Read one after another: {', '.join(written(value, kind, units) for value in read)}." if read else ""
         words = f"{row_words(row, units)}{spread}"
-    x_axis = Axis("reading, one after another", 0.0, float(count), tuple(float(at) for at in range(0, count + 1, -(-count // 8))))
+    x_axis = Axis(
+        "reading, one after another", 0.0, float(count), tuple(float(at) for at in range(0, count + 1, -(-count // 8)))
+    )
     return Chart(
         title="Readings and their spread",
         words=words,
         x_axis=x_axis,
         y_axis=y_axis,
-        curves=curves,
         thresholds=thresholds,
         markers=markers,
         size=size,
@@ -154,7 +162,9 @@ def _lines(row: BenchRow | None, units: Units) -> list[tuple[float, str, str]]:
     """Straight lines across the chart: value, words and style."""
     if row is None:
         return []
-    lines = [] if row.fitted is None else [(row.fitted, "when fitted", "now")]
+    lines = [(row.mean - row.doubt, "", "range"), (row.mean + row.doubt, "", "range"), (row.mean, "mean", "captured")]
+    if row.fitted is not None:
+        lines.append((row.fitted, "when fitted", "now"))
     for one in row.criteria:
         for limit, said in ((one.low, "at least"), (one.high, "at most")):
             if limit is not None:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from controlkit.draw.page.scene import Item, Points, Scene
-from controlkit.draw.wearer.instruments import goniometer_items, scale_items, tape_items
+from controlkit.draw.wearer.instruments import REACH, goniometer_items, said_items, scale_items, tape_items
 from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.words.pull import View
 from controlkit.mechanics.body.outline import project
@@ -31,7 +31,7 @@ SPOTS = {
     "fingers": "between the fingertips",
     "ring": "from the seventh cervical vertebra down to the ring",
     "strap": "along the control attachment strap",
-    "load": "hooked to the device and pulled down, in line with the hanging arm",
+    "load": "at the socket, while a spring scale pulls the device down, in line with the hanging arm",
     "arm": "on the shoulder, one arm upright and one along the upper arm",
     "lock": "along the lock's cable, in front of the shoulder",
 }
@@ -84,10 +84,17 @@ def measured_scene(
             "hung": (device, _DOWN),
         }
         at, way = flat(*ways[spot])
-        items = scale_items(at, way, said, frame)
+        if spot in ("load", "hung"):
+            frame = replace(frame, bottom=min(frame.bottom, float(at[1]) - REACH))
+        items = scale_items(at, way)
+        if spot == "load":
+            top, low = flat(elbow + 0.25 * (shoulder - elbow), elbow - 0.10 * (shoulder - elbow))
+            items += tape_items(np.stack([top, low]))
     elif spot in ("forearm", "arm"):
-        at, one, other = flat(*((elbow, shoulder, device) if spot == "forearm" else (shoulder, shoulder + _DOWN, elbow)))
-        items = goniometer_items(at, one, other, said, frame)
+        at, one, other = flat(
+            *((elbow, shoulder, device) if spot == "forearm" else (shoulder, shoulder + _DOWN, elbow))
+        )
+        items = goniometer_items(at, one, other)
     else:
         ahead = _along(wrist - elbow) + _along(shoulder - elbow) + 1e-9
         crossed = np.cross(wrist - elbow, wrist - shoulder)
@@ -101,9 +108,12 @@ def measured_scene(
             "strap": (hanger, hanger + 0.45 * (ring - hanger)),
             "lock": (shoulder + 0.15 * (elbow - shoulder), shoulder + 0.75 * (elbow - shoulder)),
         }
-        items = tape_items(np.stack(flat(*courses[spot])), said, frame)
+        items = tape_items(np.stack(flat(*courses[spot])))
+    written = said_items(said, flat(shoulder)[0], frame)
     words = f"{scene.title}, drawn as it was fitted: the {name}, {SPOTS[spot]}."
-    return replace(scene, title=f"{scene.title}, with the {name}", words=words, items=(*scene.items, *items))
+    return replace(
+        scene, title=f"{scene.title}, with the {name}", words=words, frame=frame, items=(*scene.items, *items, *written)
+    )
 
 
 def _along(way: Points) -> Points:

@@ -96,7 +96,7 @@ const choiceRow = (lab, control) => {
   return {
     control,
     show: () => { select.value = lab.values[control.key]; },
-    node: make("div", { class: "ck-row ck-choice" }, make("label", { for: id }, control.label), select),
+    node: make("div", { class: `ck-row ck-choice${control.groups ? " ck-long" : ""}` }, make("label", { for: id }, control.label), select),
   };
 };
 

@@ -89,9 +89,7 @@ FINE_INSTRUMENTS = {
     "force": Instrument(
         name="small spring scale", kind="force", error=FINE_SCALE, grain=_FINE_GRAIN["force"], end=newton(50.0)
     ),
-    "length": Instrument(
-        name="calliper", kind="length", error=FINE_TAPE, grain=_FINE_GRAIN["length"], end=mm(150.0)
-    ),
+    "length": Instrument(name="calliper", kind="length", error=FINE_TAPE, grain=_FINE_GRAIN["length"], end=mm(150.0)),
     "angle": Instrument(
         name="long goniometer", kind="angle", error=FINE_GONIOMETER, grain=_FINE_GRAIN["angle"], end=math.pi
     ),
