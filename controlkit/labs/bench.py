@@ -386,8 +386,8 @@ def bench_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units =
     Each reading has a scatter of its own, drawn normally, with the instrument's error as twice its standard deviation:
     an assumption, as are the errors. A prosthesis of the shelf has one fault, of a size from a list of assumptions; it
     was fitted to an invented woman of average build, and pictures show it as it was fitted. Readings taken on one
-    number are taken on the next in the same order. Wearers of the list come from a survey of military adults: fit, and not a
-    clinical population.
+    number are taken on the next in the same order. Wearers of the list come from a survey of military adults: fit, and
+    not a clinical population.
 
     Examples
     --------

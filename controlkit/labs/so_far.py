@@ -20,6 +20,7 @@ LESSONS = (
     ("The whole chain", "Chain lab"),
     ("Dual control", "Dual-control lab"),
     ("The above-elbow harness", "Lock lab"),
+    ("Checkout and fault-finding", "Bench lab"),
 )
 """Each lesson, and how the title of its lab begins."""
 

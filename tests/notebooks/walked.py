@@ -19,6 +19,7 @@ TRIED = {
     "06": {"captured": "23 mm", "pull": "50 N", "share": "16.7 %"},
     "07": {"moment_arm": "28.7 mm", "tension": "38.3 N", "left": "34 mm"},
     "08": {"comes": "16 mm", "walking": "16 mm", "sinks": "22.9 deg"},
+    "11": {"efficiency": "75 %", "off": "6.25 %", "nine_times": "2.08 %"},
 }
 """What is right in each lesson's Try, worked by hand from the numbers in its text."""
 
