@@ -317,7 +317,8 @@ def _judged(setting: Values, told: Told, units: Units) -> list[str]:
         return [against_words(named, against, one.short, one.kind, units)]
     others = [name for name in standing.left if name != named]
     if others:
-        fits = f"Nothing that you have read speaks against {fault_words(named)}, but {len(others)} more fit as well."
+        more = "1 more fits" if len(others) == 1 else f"{len(others)} more fit"
+        fits = f"Nothing that you have read speaks against {fault_words(named)}, but {more} as well."
         nearest = max(others, key=lambda name: -max(standing.apart(key, named, name) for key in names))
         return [fits, _undecided(told, named, nearest)]
     said = [f"{fault_words(named)[:-1]}”: of the list, nothing else fits what you have read."]

@@ -125,7 +125,9 @@ ABOVE: dict[str, BenchReading] = {
     "live-90": _force("The same, elbow at 90°", "live lift, 90°", "live", "hung", 90),
     "live-120": _force("The same, elbow at 120°", "live lift, 120°", "", "hung", 120),
     "drawn": _length("Hanger drawn until the forearm is at 135°", "cable, full flexion", "drawn full", "drawn", 135),
-    "lever-0": _length("Elbow axis to the cable, elbow straight", "axis to cable, 0°", "lever straight", "axis", 0),
+    "lever-0": _length(
+        "Elbow axis to the cable, elbow straight; below 0 is behind", "axis to cable, 0°", "lever straight", "axis", 0
+    ),
     "lever-90": _length("Elbow axis to the cable, elbow at 90°", "axis to cable, 90°", "lever", "axis", 90),
     "lifting-opens": _length(
         "Fingertips moved while the arm brings the forearm up", "lifting opens", "lifting opens", "fingers", 60

@@ -177,10 +177,12 @@ def bench_answers(told: Told, units: Units) -> tuple[Answer | None, ...]:
     below, read = told.level == "below", told.found.keys()
     if below and not told.search and {"device", "hanger-90", "hanger-135"} <= read:
         shares = [told.truth["device"] / told.truth[hanger] for hanger in ("hanger-90", "hanger-135")]
-        said = "at 90°, scatter left out", "at 135°"
+        said = "at 90°", "at 135°"
         option = more_or_less("", *shares, kind="ratio", units=units).option
         then, now = (f"{100 * share:.1f} %" for share in shares)
-        bent = Answer(option, f"Efficiency: {then} {said[0]}, {now} {said[1]}.", _BENT.get(option, ""))
+        bent = Answer(
+            option, f"Efficiency, scatter left out: {then} {said[0]}, {now} {said[1]}.", _BENT.get(option, "")
+        )
     if below and _usual_and_small(told) is not None:
         finer = _finer(told, units)
     if not below and "hanger-90" in read:
@@ -210,5 +212,5 @@ def _usual_and_small(told: Told) -> tuple[float, float] | None:
 def _finer(told: Told, units: Units) -> Answer:
     doubts = _usual_and_small(told)
     assert doubts is not None, "asked where both were taken"
-    said = "for four readings with the usual scale", "for one with the small one"
+    said = "four times with the usual scale", "once with the small one"
     return more_or_less("May be off by", *doubts, kind="force", units=units, said=said, why=_FINER)

@@ -53,6 +53,11 @@ TYPED: dict[str, tuple[tuple[str, str, str], ...]] = {
         ("support_strap", "0.5 in", "support_strap = 12.7 mm"),
         ("arm_abduction", "80", "80° was given"),
     ),
+    "bench": (
+        ("strength", "112,5", "strength = 112.5 N"),
+        ("strength", "50 lbf", "strength = 222.4111 N"),
+        ("strength", "20", "20 N was given"),
+    ),
 }
 
 
@@ -73,8 +78,8 @@ _FIRST = {
     "chain": (("scapular_abduction", "20"),),
 }
 """What a lab is set to before its controls are tried one by one: without it some of them have nothing to change."""
-_SHOWS = {("lock", "step"): ("show", "ArrowDown")}
-"""What is pressed before a control is tried: from there on the lab shows its operating sequence."""
+_SHOWS = {("lock", "step"): ("show", "ArrowDown"), ("bench", "number"): ("task", "ArrowDown")}
+"""What is pressed before a control is tried: from there on the lab shows its operating sequence, or its shelf."""
 
 
 def test_every_control_answers_to_keys(gallery: Gallery, lab: LabPage) -> None:
@@ -88,8 +93,8 @@ def test_every_control_answers_to_keys(gallery: Gallery, lab: LabPage) -> None:
         words, line, revision = lab.words, lab.line, lab.revision
         if isinstance(control, Steps):
             step = "reach-out" if lab.name == "sequence" else control.options[0][0]
-            lab.push(step)
-            assert f"step = {step}; " in lab.line
+            lab.push("take" if control.chosen else step)
+            assert f"{control.key} = {step}; " in lab.line
             assert lab.words != words
             lab.push("back")
         else:

@@ -24,6 +24,10 @@ SHOWN: dict[str, tuple[str, tuple[str, ...]]] = {
         "arm_extension = 10 °; arm_abduction = 30 °; shoulder_depression = 8 °; support_strap = 15 mm",
         ("front", "back"),
     ),
+    "bench": (
+        "what = mouth; take = device@usual, hanger-90@usual, hanger-90@usual, mouth@usual, mouth@usual, slip@usual",
+        ("back",),
+    ),
 }
 DEVICES = ("hook-opening", "hand-opening", "hook-closing", "hand-closing")
 

@@ -6,7 +6,17 @@ from typing import Any
 
 import pytest
 
-from controlkit.labs import chain_lab, device_lab, dual_lab, housing_lab, lock_lab, motion_lab, sequence_lab, strap_lab
+from controlkit.labs import (
+    bench_lab,
+    chain_lab,
+    device_lab,
+    dual_lab,
+    housing_lab,
+    lock_lab,
+    motion_lab,
+    sequence_lab,
+    strap_lab,
+)
 from controlkit.labs.controls import Control, Slider, Steps, Tick
 from controlkit.units import deg
 
@@ -21,6 +31,7 @@ LABS = {
     "chain": chain_lab,
     "dual": dual_lab,
     "lock": lock_lab,
+    "bench": bench_lab,
 }
 # what must be so for a control to matter: something to let go of, curves that show strength, a hand in the task,
 # a scapula that moves, takes the device along and draws on the straps in front
@@ -37,6 +48,11 @@ BEFORE: dict[tuple[str, str], dict[str, Any]] = {
     ("sequence", "device"): {"step": "reach-out, pull"},
     ("lock", "step"): {"show": "sequence"},
     ("lock", "tell"): {"show": "sequence"},
+    ("bench", "number"): {"task": "search", "take": "device@usual"},
+    ("bench", "named"): {"task": "search"},
+    ("bench", "decides"): {"task": "search"},
+    ("bench", "tell"): {"task": "search"},
+    ("bench", "open"): {"task": "search"},
 }
 
 

@@ -9,7 +9,16 @@ from typing import Any
 import numpy as np
 import pytest
 
-from controlkit.labs import chain_lab, device_lab, dual_lab, housing_lab, lock_lab, motion_lab, sequence_lab
+from controlkit.labs import (
+    bench_lab,
+    chain_lab,
+    device_lab,
+    dual_lab,
+    housing_lab,
+    lock_lab,
+    motion_lab,
+    sequence_lab,
+)
 from controlkit.labs.controls import Slider
 from controlkit.labs.frame import Lab
 from controlkit.mechanics import FAULTS, Wearer
@@ -25,6 +34,7 @@ LABS: dict[str, Callable[[], Lab]] = {
     "chain": lambda: chain_lab(Wearer.average("female", amputated="left", name="Beatriz")),
     "dual": lambda: dual_lab(Wearer.average("male", amputated="right", level="transhumeral", name="Emeka")),
     "lock": lambda: lock_lab(Wearer.average("female", amputated="left", level="transhumeral", name="Amina")),
+    "bench": lambda: bench_lab(Wearer.average("female", amputated="right", name="Halima")),
 }
 """The labs as their lessons open them."""
 
@@ -59,6 +69,15 @@ LOCKED = (
     "take-the-weight, unlock, lower"
 )
 CUP = {"show": "sequence", "support_strap": mm(15), "step": LOCKED}
+RECORD = "device@fine, hanger-90@fine, rest@usual, arm-90@usual, mouth@usual, fly@usual, slip@usual"
+RECORD_ABOVE = (
+    "device@usual, device@usual, device@usual, hanger-90@usual, hanger-90@usual, hanger-90@usual, "
+    "lifting-opens@usual, locked-90@usual, locked-mouth@usual, locked-fly@usual, slip@usual"
+)
+LONG = {"task": "search", "number": 19.0, "take": "slack@usual, cable@usual"}
+NAMED = {**LONG, "named": "cable-too-long", "decides": "cable"}
+TWO = {"task": "search", "number": 7.0, "take": "slack@usual", "what": "cable"}
+MANY = ", ".join(["device@usual"] * 8)
 
 SOLVED: dict[tuple[str, int], dict[str, Any]] = {
     ("sequence", 0): {"step": THERE_AND_BACK},
@@ -75,6 +94,9 @@ SOLVED: dict[tuple[str, int], dict[str, Any]] = {
     ("dual", 1): TWO_JOBS,
     ("lock", 0): HOLD,
     ("lock", 1): CUP,
+    ("bench", 0): {"take": RECORD},
+    ("bench", 1): NAMED,
+    ("bench", 2): TWO,
 }
 """A setting that meets each goal, in whole steps of the sliders."""
 
@@ -166,6 +188,23 @@ SPOILED: list[tuple[str, int, dict[str, Any], str]] = [
     ("lock", 1, {"tell": True}, "the lab tells which steps are right"),
     ("lock", 1, {"lock_travel": mm(18)}, "the lock needs 18.0 mm"),
     ("lock", 1, {"lock_strap": mm(-8)}, "walking, arm back: that locks too"),
+    ("bench", 0, {"task": "search"}, "this is no new fitting"),
+    ("bench", 0, {"take": RECORD.replace("fine", "usual")}, "the efficiency at 90° is known to"),
+    ("bench", 0, {"take": RECORD.removesuffix(", slip@usual")}, "not read: slip"),
+    ("bench", 0, {"take": f"{RECORD}, {MANY}"}, "15 readings were taken"),
+    ("bench", 0, {"take": f"{RECORD}, slip@fine, cable@fine"}, "a reading went beyond the end of its scale"),
+    ("bench", 1, {"named": "cable-too-short"}, "what you have read does not leave this one alone"),
+    ("bench", 1, {"decides": "ring"}, "the reading that you say decides is not needed, or not taken"),
+    ("bench", 1, {"take": f"{LONG['take']}, {MANY}"}, "10 readings were taken"),
+    ("bench", 1, {"tell": True}, "the lab tells what is left"),
+    ("bench", 1, {"open": True}, "it has been opened"),
+    ("bench", 2, {"take": "device@usual"}, "your readings leave more than two"),
+    ("bench", 2, {"take": "slack@usual, cable@usual", "what": "ring"}, "your readings leave fewer than two"),
+    ("bench", 2, {"what": "ring"}, "the reading that is chosen does not tell the two apart, or was taken"),
+    ("bench", 2, {"take": "slack@usual, " + ", ".join(["ring@usual"] * 6)}, "7 readings were taken"),
+    ("bench", 2, {"named": "cable-too-long"}, "a fault is named"),
+    ("bench", 2, {"tell": True}, "the lab tells what is left"),
+    ("bench", 2, {"open": True}, "it has been opened"),
 ]
 
 ANOTHER: list[tuple[str, int, dict[str, Any]]] = [
@@ -181,6 +220,7 @@ ANOTHER: list[tuple[str, int, dict[str, Any]]] = [
     ("dual", 1, {"wearer": "small-woman", **TWO_JOBS, "loop_along": mm(40), "end_ahead": mm(10)}),
     ("lock", 0, {"wearer": "small-woman", **HOLD, "lock_strap": mm(-2)}),
     ("lock", 1, {"wearer": "small-woman", **CUP, "lock_strap": mm(-3)}),
+    ("bench", 0, {"level": "above", "take": RECORD_ABOVE}),
 ]  # fmt: skip
 """Another body or device, met with another setting than the first."""
 
@@ -273,6 +313,9 @@ ASKED: list[tuple[str, str, str, str, str]] = [
     ("lock", DOWN, "lower", "more", "mm after"),
     ("lock", f"{DOWN}; pull = 30 N", "pull", "less", "mm after"),
     ("lock", f"{DOWN}; support_strap = 15 mm", "front", "the same", "mm after"),
+    ("bench", "take = device@usual, hanger-90@usual, hanger-135@usual", "bent", "less", "% at 135°"),
+    ("bench", f"take = {', '.join(['device@usual'] * 4)}, device@fine", "finer", "less", "N once with the small one"),
+    ("bench", "level = above; take = hanger-90@usual", "heavy", "the same", "N with a heavier one"),
 ]
 
 

@@ -61,7 +61,8 @@ class Instrument:
         Returns
         -------
         float or None
-            The reading in whole grains, never below nought; nothing beyond the end of the scale [SI]
+            The reading in whole grains; never below nought where there is none below; nothing beyond the end of the
+            scale [SI]
 
         Notes
         -----
@@ -76,7 +77,8 @@ class Instrument:
         seen = value + 0.5 * self.error * float(draw.standard_normal())
         if max(seen, value) >= self.end - 1e-12:
             return None
-        return round(max(round(seen / self.grain), 0) * self.grain, 9)
+        grains = round(seen / self.grain)
+        return round((max(grains, 0) if value >= 0.0 else grains) * self.grain, 9)
 
 
 INSTRUMENTS = {
