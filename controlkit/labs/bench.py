@@ -205,7 +205,8 @@ class _BenchSetUps:
         error = instrument_of(shown, setting["with"] == "fine").error
         chart = spread_chart(row, shown.short, shown.kind, error, units, size=_CHART)
         said = _said(setting, told, one, units)
-        record = record_scene(_title(setting, told, units), told.rows, said, units, size=_SIZE)
+        title = _title(setting, told, wearer.name or "your wearer", units)
+        record = record_scene(title, told.rows, said, units, size=_SIZE)
         compared = f"The pinned setting has {self.ask(pinned).count} readings." if pinned is not None else ""
         spoken = " ".join(text for text in (_last(told, units), *said, compared) if text)
         return Page(
@@ -257,11 +258,11 @@ def _pose(key: str, one: BenchReading | None) -> Pose:
     return Pose(elbow_flexion=0.0 if one is None else one.elbow, arm_flexion=_RAISED if key in _LED else 0.0)
 
 
-def _title(setting: Values, told: Told, units: Units) -> str:
+def _title(setting: Values, told: Told, who: str, units: Units) -> str:
     where = LEVELS["below" if told.level == "below" else "above"]
     if told.search:
         return f"Number {round(float(setting['number']))}, {where}"
-    return f"A new fitting, {where}; strongest pull {show(float(setting['strength']), 'force', units)}"
+    return f"A new fitting, {who}, {where}; strongest pull {show(float(setting['strength']), 'force', units)}"
 
 
 def _last(told: Told, units: Units) -> str:

@@ -33,6 +33,7 @@ from controlkit.units import deg
 from .asking import ask
 
 SOUND: list[Level] = ["below", "above"]
+NEAR_HEALTH = ", ".join(f"{key}@usual" for key in ("slip-opens", "lift-45", "hanger-90", "lock", "lever-90"))
 EVERYTHING = ", ".join(f"{key}@usual" for key in BELOW)
 
 
@@ -208,7 +209,7 @@ def test_what_is_undecided_is_said(lab: Lab) -> None:
         lab, task="search", number=19.0, take="slack@usual, cable@usual", named="cable-too-long", decides="cable"
     )
     assert "“cable” decides: without it “control attachment strap slack” would fit as well." in told["spoken"]
-    told = ask(lab, level="above", task="search", number=14.0, take="lever-0@usual, lift-45@usual", tell=True)
+    told = ask(lab, level="above", task="search", number=14.0, take=NEAR_HEALTH, tell=True)
     assert hidden("above", 14).fault == "housing end too low"
     assert "“as it was fitted”" in told["spoken"]
 

@@ -23,6 +23,7 @@ from controlkit.mechanics import (
     above_elbow_eight,
     figure_of_eight,
 )
+from controlkit.mechanics.bench import Repeated
 from controlkit.mechanics.body import places
 from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.chain import budget, motions
@@ -98,6 +99,7 @@ def things() -> dict[str, object]:
         "LiftLine": dual.line,
         "Lifted": dual.lift([1.5]),
         "Opened": dual.open_locked([1.5]),
+        "Repeated": Repeated((36.0,), (2.0,)),
     }
 
 

@@ -122,7 +122,7 @@ def spread_chart(
     units : str
         "metric", "inch-pound" or "both" (which draws in metric units).
     size : tuple of float
-        Width and height [picture points].
+        Width and height, in picture points [-].
 
     Returns
     -------

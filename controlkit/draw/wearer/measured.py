@@ -54,7 +54,7 @@ def measured_scene(
     wearer : Wearer
         Who wears it.
     view : str or float
-        From where it is seen.
+        "back", "side" or "front", or how far the viewer has gone round the wearer [rad].
     spot : str
         Where the instrument is put, one of `SPOTS`.
     name : str
@@ -110,7 +110,8 @@ def measured_scene(
         }
         items = tape_items(np.stack(flat(*courses[spot])))
     written = said_items(said, flat(shoulder)[0], frame)
-    words = f"{scene.title}, drawn as it was fitted: the {name}, {SPOTS[spot]}."
+    side = f"{wearer.amputated} arm amputated"
+    words = f"{scene.title}, {side}, drawn as it was fitted: the {name}, {SPOTS[spot]}."
     return replace(
         scene, title=f"{scene.title}, with the {name}", words=words, frame=frame, items=(*scene.items, *items, *written)
     )

@@ -202,5 +202,5 @@ def record_words(rows: Sequence[BenchRow], units: Units) -> str:
         A sentence a line.
     """
     if not rows:
-        return "Nothing has been read yet."
+        return "The record is empty."
     return "The record. " + " ".join(row_words(row, units) for row in rows)
