@@ -54,8 +54,8 @@ def record_scene(
     """
     wide = size[0] / 1000.0
     letters = int(wide / (_LETTER * _TEXT))
-    items: list[Item] = [Label((title,), (0.004, -0.012), "start")]
-    y = -0.012
+    items: list[Item] = []
+    y = _put(items, title, 0.004, -0.012, letters)
     for text in told:
         y = _put(items, text, 0.004, y - 1.35 * _LINE, letters)
     y -= 0.4 * _LINE
@@ -162,7 +162,9 @@ def _lines(row: BenchRow | None, units: Units) -> list[tuple[float, str, str]]:
     """Straight lines across the chart: value, words and style."""
     if row is None:
         return []
-    lines = [(row.mean - row.doubt, "", "range"), (row.mean + row.doubt, "", "range"), (row.mean, "mean", "captured")]
+    least = 0.0 if min(row.readings, default=0.0) >= 0.0 else -math.inf
+    low = max(row.mean - row.doubt, least)
+    lines = [(low, "", "range"), (row.mean + row.doubt, "", "range"), (row.mean, "their mean", "captured")]
     if row.fitted is not None:
         lines.append((row.fitted, "when fitted", "now"))
     for one in row.criteria:

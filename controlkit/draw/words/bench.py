@@ -95,9 +95,11 @@ def doubted(value: float, doubt: float, kind: str, units: Units) -> str:
     Examples
     --------
     >>> doubted(36.0, 1.0, "force", "metric"), doubted(0.789, 0.036, "ratio", "metric")
-    ('36.0 ± 1.0 N', '79 ± 4 %')
+    ('36.0 ± 1.0 N', '78.9 ± 3.6 %')
     """
-    said, off = (written(one, kind, "metric" if units == "both" else units) for one in (value, doubt))
+    if kind == "ratio":
+        return f"{100.0 * value:.1f} ± {100.0 * doubt:.1f} %"
+    said, off = (show(one, kind, "metric" if units == "both" else units) for one in (value, doubt))
     unit = off.lstrip("-\N{MINUS SIGN}0123456789.,")
     return f"{said.removesuffix(unit)} ± {off}"
 
