@@ -14,7 +14,7 @@ from controlkit.draw.words.pull import View
 from controlkit.draw.words.searched import against_words, fault_words, left_words, rival_words
 from controlkit.labs import ranges
 from controlkit.labs.bench_readings import ABOVE, BELOW, LEVELS, BenchReading, Level, offered
-from controlkit.labs.bench_record import Told, instrument_of, taken_once
+from controlkit.labs.bench_record import BenchState, instrument_of, taken_once
 from controlkit.labs.bench_shelf import (
     CASES,
     faults_of,
@@ -173,11 +173,11 @@ class _BenchSetUps:
             return fitted.at(**angles)
         return dual_pull(fitted.system, _PULL, **angles)
 
-    def _draw(self, level: Level, who: str, side: str, pose: Pose, view: View, scale: bool, units: Units) -> Scene:
+    def _draw(self, level: Level, who: str, side: str, pose: Pose, *, view: View, scale: bool, units: Units) -> Scene:
         pull, system = self._stood(level, who, side, pose), _system(self._fitted(level, who, side))
         return wearer_scene(pull, view, system=system, plain=True, scale=scale, units=units)
 
-    def ask(self, setting: Values) -> Told:
+    def ask(self, setting: Values) -> BenchState:
         """Take the readings of a setting."""
         level: Level = "below" if setting["level"] == "below" else "above"
         search, number = setting["task"] == "search", round(float(setting["number"]))
@@ -185,7 +185,7 @@ class _BenchSetUps:
         truth = hidden(level, number).readings if search else self._read(level, who, float(setting["strength"]))
         seed = (list(LEVELS).index(level), number if search else 1000 + sum(map(ord, who)))
         system = _system(self._fitted(level, who, "right"))
-        return Told(
+        return BenchState(
             level=level,
             search=search,
             tries=taken_once(level, str(setting["take"]), truth, seed),
@@ -203,7 +203,7 @@ class _BenchSetUps:
         shown = one or next(iter(names.values()))
         row = next((row for row in told.rows if one is not None and row.name == one.short), None)
         error = instrument_of(shown, setting["with"] == "fine").error
-        chart = spread_chart(row, shown.short, shown.kind, error, units, size=_CHART)
+        chart = spread_chart(row, shown.short, shown.kind, error, units=units, size=_CHART)
         said = _said(setting, told, one, units)
         title = _title(setting, told, wearer.name or "your wearer", units)
         record = record_scene(title, told.rows, said, units, size=_SIZE)
@@ -220,14 +220,14 @@ class _BenchSetUps:
         )
 
     def _views(
-        self, setting: Values, told: Told, one: BenchReading | None, units: Units
+        self, setting: Values, told: BenchState, one: BenchReading | None, units: Units
     ) -> tuple[Scene, Scene, Wearer]:
         level: Level = "below" if told.level == "below" else "above"
         who, side = "shelf" if told.search else str(setting["wearer"]), str(setting["amputated"])
         pose, second = _pose(str(setting["what"]), one), seen_from(setting["view"])
         wearer = _system(self._fitted(level, who, side)).harness.wearer
         views: tuple[tuple[View, bool], ...] = (("side", True), (second, False))
-        scenes = [self._drawn(level, who, side, pose, view, scale, units) for view, scale in views]
+        scenes = [self._drawn(level, who, side, pose, view=view, scale=scale, units=units) for view, scale in views]
         if one is not None:
             pull, name = self._stood(level, who, side, pose), instrument_of(one, setting["with"] == "fine").name
             last = next((tried for tried in reversed(told.tries) if tried.key == setting["what"]), None)
@@ -258,14 +258,14 @@ def _pose(key: str, one: BenchReading | None) -> Pose:
     return Pose(elbow_flexion=0.0 if one is None else one.elbow, arm_flexion=_RAISED if key in _LED else 0.0)
 
 
-def _title(setting: Values, told: Told, who: str, units: Units) -> str:
+def _title(setting: Values, told: BenchState, who: str, units: Units) -> str:
     where = LEVELS["below" if told.level == "below" else "above"]
     if told.search:
-        return f"Number {round(float(setting['number']))}, {where}"
+        return f"Number {round(float(setting['number']))}, {where}, fitted to {who}"
     return f"A new fitting, {who}, {where}; strongest pull {show(float(setting['strength']), 'force', units)}"
 
 
-def _last(told: Told, units: Units) -> str:
+def _last(told: BenchState, units: Units) -> str:
     """The newest reading, and how many there are."""
     if not told.tries:
         return "Nothing has been read yet."
@@ -278,7 +278,7 @@ def _last(told: Told, units: Units) -> str:
     return f"{one.short}, {last.instrument.name}: {show(last.value, one.kind, units)}. {count}"
 
 
-def _said(setting: Values, told: Told, one: BenchReading | None, units: Units) -> list[str]:
+def _said(setting: Values, told: BenchState, one: BenchReading | None, units: Units) -> list[str]:
     """What is said below the record: of the choice, and of the search."""
     said = []
     if one is None:
@@ -298,13 +298,13 @@ def _said(setting: Values, told: Told, one: BenchReading | None, units: Units) -
     return list(dict.fromkeys(said))
 
 
-def _undecided(told: Told, one: str, other: str) -> str:
+def _undecided(told: BenchState, one: str, other: str) -> str:
     names = offered(told.level)
     best = max(names, key=lambda key: told.standing.apart(key, one, other))
     return rival_words(one, other, names[best].short if told.standing.decides(best, one, other) else "")
 
 
-def _judged(setting: Values, told: Told, units: Units) -> list[str]:
+def _judged(setting: Values, told: BenchState, units: Units) -> list[str]:
     """Answer to the fault that is named: what speaks against it, or what else fits."""
     names, standing, decides = offered(told.level), told.standing, str(setting["decides"])
     named = name_of(str(setting["named"]), told.level)
@@ -315,7 +315,7 @@ def _judged(setting: Values, told: Told, units: Units) -> list[str]:
     against = standing.against[named]
     if against is not None and against.excludes:
         one = names[against.reading]
-        return [against_words(named, against, one.short, one.kind, units)]
+        return [against_words(named, against, one.short, one.kind, units=units)]
     others = [name for name in standing.left if name != named]
     if others:
         more = "1 more fits" if len(others) == 1 else f"{len(others)} more fit"
@@ -340,7 +340,7 @@ def _needed(level: Level, number: int) -> tuple[str, ...]:
     return fewest(shelf(level), hidden(level, number).readings)
 
 
-def _opened(setting: Values, told: Told, units: Units) -> list[str]:
+def _opened(setting: Values, told: BenchState, units: Units) -> list[str]:
     """What was wrong, and what somebody who knew where to look would have read."""
     level: Level = "below" if told.level == "below" else "above"
     number = round(float(setting["number"]))
@@ -355,7 +355,7 @@ def _opened(setting: Values, told: Told, units: Units) -> list[str]:
     ]
 
 
-def _readings(setting: Values, told: Told, one: BenchReading | None, units: Units) -> tuple[Reading, ...]:
+def _readings(setting: Values, told: BenchState, one: BenchReading | None, units: Units) -> tuple[Reading, ...]:
     """The mean of what is chosen, how far it may be off, and the efficiency."""
     shown: list[Reading] = []
     if one is not None:

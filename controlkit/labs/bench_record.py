@@ -12,14 +12,14 @@ from controlkit.draw.words.bench import BenchRow
 from controlkit.labs.bench_readings import BenchReading, offered
 from controlkit.labs.bench_shelf import shelf
 from controlkit.mechanics.bench import CheckoutRow
-from controlkit.mechanics.bench.faults import Standing
+from controlkit.mechanics.bench.faults import FaultsLeft
 from controlkit.mechanics.bench.instruments import GONIOMETER, PAPER
 from controlkit.mechanics.bench.rows import limits
 from controlkit.mechanics.bench.taken import FINE_INSTRUMENTS, INSTRUMENTS, Instrument, Repeated, all_of, share
 from controlkit.sources import source
 from controlkit.units import deg
 
-__all__ = ["Told", "Try", "instrument_of", "taken_once"]
+__all__ = ["BenchState", "TakenReading", "instrument_of", "taken_once"]
 
 Limit = tuple[str, float | None, float | None]
 """Source, not less and not more [SI]."""
@@ -32,7 +32,7 @@ def instrument_of(one: BenchReading, fine: bool) -> Instrument:
 
 
 @dataclass(frozen=True)
-class Try:
+class TakenReading:
     """One act of reading.
 
     Parameters
@@ -50,7 +50,7 @@ class Try:
     value: float | None
 
 
-def taken_once(level: str, steps: str, truth: Mapping[str, float], seed: Sequence[int]) -> tuple[Try, ...]:
+def taken_once(level: str, steps: str, truth: Mapping[str, float], seed: Sequence[int]) -> tuple[TakenReading, ...]:
     """Take the readings of a setting, each with a scatter of its own that a second look does not change.
 
     Parameters
@@ -66,7 +66,7 @@ def taken_once(level: str, steps: str, truth: Mapping[str, float], seed: Sequenc
 
     Returns
     -------
-    tuple of Try
+    tuple of TakenReading
         In their order.
     """
     names, tries = offered(level), []
@@ -76,12 +76,12 @@ def taken_once(level: str, steps: str, truth: Mapping[str, float], seed: Sequenc
             continue
         instrument = instrument_of(names[key], with_ == "fine")
         draw = np.random.default_rng([*seed, number, list(names).index(key), with_ == "fine"])
-        tries.append(Try(key, instrument, instrument.read(truth[key], draw)))
+        tries.append(TakenReading(key, instrument, instrument.read(truth[key], draw)))
     return tuple(tries)
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
-class Told:
+class BenchState:
     """How far a checkout or a search has come.
 
     Parameters
@@ -90,7 +90,7 @@ class Told:
         "below" or "above".
     search : bool
         Whether a fault is looked for.
-    tries : tuple of Try
+    tries : tuple of TakenReading
         What was read.
     truth : mapping
         What there is to be read, without scatter [SI].
@@ -102,7 +102,7 @@ class Told:
 
     level: str
     search: bool
-    tries: tuple[Try, ...]
+    tries: tuple[TakenReading, ...]
     truth: Mapping[str, float]
     whole: float
     strength: float | None = None
@@ -122,13 +122,13 @@ class Told:
         return len(self.tries)
 
     @cached_property
-    def standing(self) -> Standing:
+    def standing(self) -> FaultsLeft:
         """What the readings leave standing of the faults of this level."""
-        return Standing(shelf("below" if self.level == "below" else "above"), self.found)
+        return FaultsLeft(shelf("below" if self.level == "below" else "above"), self.found)
 
-    def without(self, key: str) -> Standing:
+    def without(self, key: str) -> FaultsLeft:
         """The same had one quantity not been read."""
-        return Standing(self.standing.signatures, {name: one for name, one in self.found.items() if name != key})
+        return FaultsLeft(self.standing.signatures, {name: one for name, one in self.found.items() if name != key})
 
     def efficiency(self, hanger: str = "hanger-90") -> tuple[float, float] | None:
         """Share of the pull that arrives, and how far it may be off; nothing until both ends were read [-]."""
@@ -145,18 +145,18 @@ class Told:
             found = self.efficiency(hanger)
             if found is not None:
                 at = f"efficiency, elbow at {angle}"
-                rows.append(self._worked_out(at, "ratio", *found, self._efficiencies if angle == "90°" else ()))
+                rows.append(self._worked_out(at, "ratio", found, self._efficiencies if angle == "90°" else ()))
         if self.strength is not None and "hanger-90" in self.found:
             pull, long = self.found["hanger-90"], "fatigue_free_share"
             asked = pull.mean / self.strength, pull.doubt / self.strength
             rows.append(
-                self._worked_out("of the strongest pull, 90°", "ratio", *asked, ((long, None, source(long).si),))
+                self._worked_out("of the strongest pull, 90°", "ratio", asked, ((long, None, source(long).si),))
             )
         if {"turn", "turn-bent"} <= self.found.keys():
             turned = self.found["turn"], self.found["turn-bent"]
             apart, doubt = abs(turned[1].mean - turned[0].mean), float(np.hypot(turned[0].doubt, turned[1].doubt))
             same: tuple[Limit, ...] = (("housing_test_elbow_flexion", None, GONIOMETER),)
-            rows.append(self._worked_out("the two arm angles differ by", "angle", apart, doubt, same))
+            rows.append(self._worked_out("the two arm angles differ by", "angle", (apart, doubt), same))
         return tuple(rows)
 
     @property
@@ -171,7 +171,7 @@ class Told:
         found = self.found[key]
         used = dict.fromkeys(tried.instrument.name for tried in self.tries if tried.key == key)
         judged = tuple(
-            _judged(one.short, one.kind, found.mean, found.doubt, limit, bound=key == "slip")
+            _judged(one.short, one.kind, (found.mean, found.doubt), limit, bound=key == "slip")
             for limit in self._limits.get(key, ())
         )
         return BenchRow(
@@ -185,8 +185,9 @@ class Told:
             criteria=judged,
         )
 
-    def _worked_out(self, name: str, kind: str, mean: float, doubt: float, wished: tuple[Limit, ...]) -> BenchRow:
-        judged = tuple(_judged(name, kind, mean, doubt, limit) for limit in wished)
+    def _worked_out(self, name: str, kind: str, found: tuple[float, float], wished: tuple[Limit, ...]) -> BenchRow:
+        mean, doubt = found
+        judged = tuple(_judged(name, kind, found, limit) for limit in wished)
         return BenchRow(name=name, kind=kind, mean=mean, doubt=doubt, criteria=judged)
 
     @cached_property
@@ -224,7 +225,8 @@ class Told:
         }
 
 
-def _judged(name: str, kind: str, mean: float, doubt: float, limit: Limit, *, bound: bool = False) -> CheckoutRow:
+def _judged(name: str, kind: str, found: tuple[float, float], limit: Limit, *, bound: bool = False) -> CheckoutRow:
+    mean, doubt = found
     cited, low, high = limit
     return CheckoutRow(
         test=name, measured=mean, low=low, high=high, kind=kind, source=cited, how="", error=doubt, bound=bound

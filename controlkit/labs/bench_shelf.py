@@ -45,7 +45,7 @@ CASES = 60
 """Prostheses on the shelf of either level [-]."""
 STEPS = 5
 """Sizes of each fault that are worked out, from its smallest to its largest [-]."""
-_FILE = "bench_shelf.json"
+_FILE, _WHO = "bench_shelf.json", "a woman of average build"
 
 
 def fitted_below(wearer: Wearer) -> SingleControl:
@@ -170,8 +170,8 @@ def faults_of(level: str) -> tuple[Fault[Any], ...]:
 def shelf_wearer(level: Level) -> Wearer:
     """Who wore what stands on the shelf: an invented woman of average build."""
     if level == "below":
-        return Wearer.average("female", amputated="right")
-    return Wearer.average("female", amputated="right", level="transhumeral")
+        return Wearer.average("female", amputated="right", name=_WHO)
+    return Wearer.average("female", amputated="right", level="transhumeral", name=_WHO)
 
 
 def worked_out(level: Level, faults: tuple[Fault[Any], ...] | None = None) -> dict[str, list[dict[str, float]]]:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from controlkit.labs.asked import MORE_OR_LESS, judged, more_or_less
 from controlkit.labs.bench_readings import offered
-from controlkit.labs.bench_record import Told
+from controlkit.labs.bench_record import BenchState
 from controlkit.labs.bench_shelf import shelf
 from controlkit.labs.controls import Values
 from controlkit.labs.page import Answer, Challenge, Prediction, Units, Verdict
-from controlkit.mechanics.bench.faults import Standing
+from controlkit.mechanics.bench.faults import FaultsLeft
 
 __all__ = ["BENCH_CHALLENGES", "BENCH_PREDICTIONS", "bench_answers", "bench_verdicts", "key_of", "name_of"]
 
@@ -78,20 +78,20 @@ BENCH_PREDICTIONS = (
 )
 """Questions of the lab, in the order of `bench_answers`."""
 
-_BENT = {"less": "The more the elbow bends, the more the housing bends: each bend adds its friction."}
+_BENT = {"less": "Past a right angle the housing bends further with the elbow, and each bend adds its friction."}
 _FINER = {"less": "Four readings halve what chance does; an instrument four times as fine quarters it at once."}
 _LOCKED = {"the same": "The lock carries the forearm: its weight does not come to the cable any more."}
 _LENGTH = "Both leave slack before the device moves; only the cable itself has another length."
 
 
-def bench_verdicts(setting: Values, told: Told) -> tuple[Verdict, ...]:
+def bench_verdicts(setting: Values, told: BenchState) -> tuple[Verdict, ...]:
     """Judge the goals of the lab.
 
     Parameters
     ----------
     setting : mapping
         The setting [SI].
-    told : Told
+    told : BenchState
         How far she has come.
 
     Returns
@@ -102,7 +102,7 @@ def bench_verdicts(setting: Values, told: Told) -> tuple[Verdict, ...]:
     return _record_made(told), _fault_named(setting, told), _next_chosen(setting, told)
 
 
-def _record_made(told: Told) -> Verdict:
+def _record_made(told: BenchState) -> Verdict:
     names, found = offered(told.level), told.efficiency()
     lacking = [names[key].short for key in _ASKED[told.level] if key not in told.found]
     off = [one for one in told.tries if one.value is None]
@@ -116,7 +116,7 @@ def _record_made(told: Told) -> Verdict:
     )
 
 
-def _fault_named(setting: Values, told: Told) -> Verdict:
+def _fault_named(setting: Values, told: BenchState) -> Verdict:
     named, decides = str(setting["named"]), str(setting["decides"])
     alone = told.standing.left == (name_of(named, told.level),)
     needed = decides in told.found and len(told.without(decides).left) > 1
@@ -130,7 +130,7 @@ def _fault_named(setting: Values, told: Told) -> Verdict:
     )
 
 
-def _next_chosen(setting: Values, told: Told) -> Verdict:
+def _next_chosen(setting: Values, told: BenchState) -> Verdict:
     left, chosen = told.standing.left, str(setting["what"])
     fresh = chosen in offered(told.level) and chosen not in told.found
     tells = len(left) != 2 or (fresh and told.standing.decides(chosen, *left))
@@ -158,12 +158,12 @@ def key_of(name: str) -> str:
     return name.replace(" ", "-").replace("'", "").replace(",", "")
 
 
-def bench_answers(told: Told, units: Units) -> tuple[Answer | None, ...]:
+def bench_answers(told: BenchState, units: Units) -> tuple[Answer | None, ...]:
     """Answer the predictions, where a setting decides them.
 
     Parameters
     ----------
-    told : Told
+    told : BenchState
         How far she has come.
     units : str
         "metric" or "inch-pound".
@@ -191,16 +191,16 @@ def bench_answers(told: Told, units: Units) -> tuple[Answer | None, ...]:
         said = "with the device as fitted", "with a heavier one"
         heavy = more_or_less("Pull at the hanger", *pulls, kind="force", units=units, said=said, why=_LOCKED)
     if below and told.search and set(_TELLING) <= read:
-        bench = Standing(shelf("below"), {})
+        bench = FaultsLeft(shelf("below"), {})
         apart = {key: bench.apart(key, _SLACK, _LONG) for key in _TELLING}
         best = max(apart, key=lambda key: apart[key])
         names = offered("below")
-        words = ", ".join(f"{names[key].short} {size:.1f}" for key, size in apart.items())
+        words = ", ".join(f"“{names[key].short}” {size:.1f}" for key, size in apart.items())
         tells = Answer(best, f"Apart at the least, in errors of a reading: {words}.", _LENGTH)
     return bent, finer, heavy, tells
 
 
-def _usual_and_small(told: Told) -> tuple[float, float] | None:
+def _usual_and_small(told: BenchState) -> tuple[float, float] | None:
     """Doubt of four usual readings of the device, and of one with the small scale, once both were taken [N]."""
     usual = [one for one in told.tries if one.key == "device" and one.instrument.name == "spring scale"]
     small = [one for one in told.tries if one.key == "device" and one.instrument.name != "spring scale"]
@@ -209,7 +209,7 @@ def _usual_and_small(told: Told) -> tuple[float, float] | None:
     return usual[0].instrument.error / 2.0, small[0].instrument.error
 
 
-def _finer(told: Told, units: Units) -> Answer:
+def _finer(told: BenchState, units: Units) -> Answer:
     doubts = _usual_and_small(told)
     assert doubts is not None, "asked where both were taken"
     said = "four times with the usual scale", "once with the small one"

@@ -26,7 +26,7 @@ from controlkit.labs.ranges import STRENGTH
 from controlkit.mechanics import Wearer
 from controlkit.mechanics.bench import Bench, WornBench, checkout
 from controlkit.mechanics.bench.dual import checkout_above
-from controlkit.mechanics.bench.faults import Standing, fewest
+from controlkit.mechanics.bench.faults import FaultsLeft, fewest
 from controlkit.mechanics.bench.taken import Repeated
 from controlkit.units import deg
 
@@ -185,10 +185,10 @@ def test_the_fewest_readings_name_it_and_none_of_them_is_spare(level: Level) -> 
         wrong = hidden(level, number)
         once = {key: Repeated((value,), (signatures.healthy[key].error,)) for key, value in wrong.readings.items()}
         chosen = fewest(signatures, wrong.readings)
-        left = Standing(signatures, {key: once[key] for key in chosen}).left
+        left = FaultsLeft(signatures, {key: once[key] for key in chosen}).left
         assert wrong.fault in left
         assert len(chosen) <= 4
-        assert set(left) == set(Standing(signatures, once).left) or len(left) == 1
+        assert set(left) == set(FaultsLeft(signatures, once).left) or len(left) == 1
 
 
 def test_a_wrong_fault_is_told_what_speaks_against_it(lab: Lab) -> None:
@@ -227,7 +227,7 @@ def test_the_repeat_of_the_tells_prediction(lab: Lab) -> None:
     told = ask(lab, task="search", number=19.0, take="fly@usual, hanger-90@usual, cable@usual")
     number = [one.key for one in lab.predictions].index("tells")
     option, words, _ = told["answers"][number]
-    assert (option, words.endswith("cable 5.0.")) == ("cable", True)
+    assert (option, words.endswith("“cable” 5.0.")) == ("cable", True)
 
 
 def test_all_that_is_offered_can_be_read() -> None:

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as some
 
 from controlkit.mechanics.bench import InstrumentReading
-from controlkit.mechanics.bench.faults import Signatures, Standing, fewest
+from controlkit.mechanics.bench.faults import FaultsLeft, Signatures, fewest
 from controlkit.mechanics.bench.taken import (
     FINE_INSTRUMENTS,
     INSTRUMENTS,
@@ -102,11 +102,11 @@ def signs() -> Signatures:
 
 
 def test_nothing_read_leaves_all_and_more_readings_never_more(signs: Signatures) -> None:
-    assert Standing(signs, {}).left == ("healthy", "dirt", "long", "both")
-    pull = Standing(signs, {"pull": Repeated((50.0,), (2.0,))})
+    assert FaultsLeft(signs, {}).left == ("healthy", "dirt", "long", "both")
+    pull = FaultsLeft(signs, {"pull": Repeated((50.0,), (2.0,))})
     assert pull.left == ("dirt", "both")
     assert pull.next() == ("tape", 1.0)
-    both = Standing(signs, {"pull": Repeated((50.0,), (2.0,)), "tape": Repeated((0.78,), (0.002,))})
+    both = FaultsLeft(signs, {"pull": Repeated((50.0,), (2.0,)), "tape": Repeated((0.78,), (0.002,))})
     assert both.left == ("both",)
     assert both.next() == ("", 0.0)
 
@@ -114,13 +114,13 @@ def test_nothing_read_leaves_all_and_more_readings_never_more(signs: Signatures)
 def test_one_size_must_fit_all_readings(signs: Signatures) -> None:
     """Each alone fits a size of it, both together none: a strong pull and a tape hardly longer."""
     apart = {"pull": Repeated((59.0,), (2.0,)), "tape": Repeated((0.761,), (0.002,))}
-    assert "both" in Standing(signs, {"pull": apart["pull"]}).left
-    assert "both" in Standing(signs, {"tape": apart["tape"]}).left
-    assert Standing(signs, apart).left == ()
+    assert "both" in FaultsLeft(signs, {"pull": apart["pull"]}).left
+    assert "both" in FaultsLeft(signs, {"tape": apart["tape"]}).left
+    assert FaultsLeft(signs, apart).left == ()
 
 
 def test_what_speaks_against_a_fault_is_said_with_both_numbers(signs: Signatures) -> None:
-    against = Standing(signs, {"pull": Repeated((30.0,), (2.0,))}).against["dirt"]
+    against = FaultsLeft(signs, {"pull": Repeated((30.0,), (2.0,))}).against["dirt"]
     assert against is not None
     assert (against.reading, against.read, against.expected) == ("pull", 30.0, pytest.approx(40.0))
     assert against.margin == pytest.approx(5.0)
@@ -128,7 +128,7 @@ def test_what_speaks_against_a_fault_is_said_with_both_numbers(signs: Signatures
 
 
 def test_a_reading_that_cannot_tell_decides_nothing(signs: Signatures) -> None:
-    standing = Standing(signs, {})
+    standing = FaultsLeft(signs, {})
     assert not standing.decides("pull", "dirt", "both")
     assert standing.apart("tape", "dirt", "long") == pytest.approx(5.0)
     assert fewest(signs, {"pull": 50.0, "tape": 0.78}) == ("pull", "tape")
@@ -136,4 +136,4 @@ def test_a_reading_that_cannot_tell_decides_nothing(signs: Signatures) -> None:
 
 def test_a_reading_of_another_bench_is_refused(signs: Signatures) -> None:
     with pytest.raises(InputError, match="no reading of the name"):
-        Standing(signs, {"weight": Repeated((3.0,), (2.0,))})
+        FaultsLeft(signs, {"weight": Repeated((3.0,), (2.0,))})

@@ -55,20 +55,20 @@ def record_scene(
     wide = size[0] / 1000.0
     letters = int(wide / (_LETTER * _TEXT))
     items: list[Item] = []
-    y = _put(items, title, 0.004, -0.012, letters)
+    y = _put(items, title, (0.004, -0.012), letters)
     for text in told:
-        y = _put(items, text, 0.004, y - 1.35 * _LINE, letters)
+        y = _put(items, text, (0.004, y - 1.35 * _LINE), letters)
     y -= 0.4 * _LINE
     for row in reversed(rows):
         y -= 1.25 * _LINE
         often = f" ({len(row.readings)}×)" if row.readings else ""
-        y = _put(items, f"{row.name}: {doubted(row.mean, row.doubt, row.kind, units)}{often}", 0.004, y, letters)
+        y = _put(items, f"{row.name}: {doubted(row.mean, row.doubt, row.kind, units)}{often}", (0.004, y), letters)
         marks = [(changed_words(row, units), _sense(row))] if row.fitted is not None else []
         marks += [(judged_words(one, units), None if one.left or one.close else one.passed) for one in row.criteria]
         for text, good in marks:
             y -= _LINE
             items.extend(_mark((0.018, y), good))
-            y = _put(items, text, 0.028, y, letters - 4)
+            y = _put(items, text, (0.028, y), letters - 4)
     if not rows:
         y -= 1.4 * _LINE
         items.append(Label(("Nothing has been read yet.",), (0.004, y), "start"))
@@ -82,7 +82,8 @@ def _sense(row: BenchRow) -> bool | None:
     return {"as then": True, "perhaps": None}.get(outcome, False)
 
 
-def _put(items: list[Item], text: str, x: float, y: float, letters: int) -> float:
+def _put(items: list[Item], text: str, at: tuple[float, float], letters: int) -> float:
+    x, y = at
     for number, piece in enumerate(textwrap.wrap(text, letters)):
         y -= _LINE if number else 0.0
         items.append(Label((piece,), (x, y), "start"))
@@ -103,8 +104,8 @@ def spread_chart(
     name: str,
     kind: str,
     error: float,
-    units: Units = "both",
     *,
+    units: Units = "both",
     size: tuple[float, float] = CHART,
 ) -> Chart:
     """Draw the readings of one quantity one after another, their mean and its doubt, what it was and what was wished.

@@ -38,7 +38,7 @@ def fault_words(name: str) -> str:
     return "“as it was fitted”" if name == _HEALTHY else f"“{name}”"
 
 
-def against_words(name: str, against: Against, short: str, kind: str, units: Units) -> str:
+def against_words(name: str, against: Against, short: str, kind: str, *, units: Units) -> str:
     """Say what speaks against a fault.
 
     Parameters
@@ -62,7 +62,7 @@ def against_words(name: str, against: Against, short: str, kind: str, units: Uni
     Examples
     --------
     >>> from controlkit.mechanics.bench.faults import Against
-    >>> against_words("weak bands", Against("device", 28.5, 20.4, 4.05), "pull, device", "force", "metric")
+    >>> against_words("weak bands", Against("device", 28.5, 20.4, 4.05), "pull, device", "force", units="metric")
     'Against “weak bands” speaks “pull, device”: you read 28.5 N; with it, at the size that fits best, it is 20.4 N.'
     """
     read, expected = (written(value, kind, units) for value in (against.read, against.expected))

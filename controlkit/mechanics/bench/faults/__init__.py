@@ -3,7 +3,7 @@
 from controlkit.mechanics.bench.faults.above import FAULTS_ABOVE, blind_above, tell_apart_above
 from controlkit.mechanics.bench.faults.changes import FAULTS
 from controlkit.mechanics.bench.faults.fault import Fault
-from controlkit.mechanics.bench.faults.standing import Against, Standing, fewest
+from controlkit.mechanics.bench.faults.standing import Against, FaultsLeft, fewest
 from controlkit.mechanics.bench.faults.telling import Guess, Pair, Signatures, blind, tell_apart
 
 __all__ = [
@@ -11,10 +11,10 @@ __all__ = [
     "FAULTS_ABOVE",
     "Against",
     "Fault",
+    "FaultsLeft",
     "Guess",
     "Pair",
     "Signatures",
-    "Standing",
     "blind",
     "blind_above",
     "fewest",

@@ -49,7 +49,7 @@ class Against:
 
 
 @dataclass(frozen=True, eq=False)
-class Standing:
+class FaultsLeft:
     """What readings leave standing.
 
     Parameters
@@ -76,7 +76,7 @@ class Standing:
     ...     "pull": InstrumentReading("Pull", pull, "force"), "tape": InstrumentReading("Tape", tape, "length")}
     >>> signatures = Signatures(bench(30.0, 0.75), {"dirt": (bench(36.0, 0.75), bench(50.0, 0.75)),
     ...     "long": (bench(30.0, 0.76), bench(30.0, 0.79))})
-    >>> Standing(signatures, {"pull": Repeated((41.0,), (2.0,))}).left
+    >>> FaultsLeft(signatures, {"pull": Repeated((41.0,), (2.0,))}).left
     ('dirt',)
     """
 
@@ -226,7 +226,7 @@ def fewest(signatures: Signatures, readings: Mapping[str, float], among: Iterabl
     left = len(signatures.curves)
     while left > 1:
         tried = {
-            name: len(Standing(signatures, {key: once[key] for key in (*chosen, name)}).left)
+            name: len(FaultsLeft(signatures, {key: once[key] for key in (*chosen, name)}).left)
             for name in offered
             if name not in chosen
         }
@@ -238,4 +238,4 @@ def fewest(signatures: Signatures, readings: Mapping[str, float], among: Iterabl
     return tuple(chosen)
 
 
-__all__ = ["HEALTHY", "LIMIT", "Against", "Standing", "fewest"]
+__all__ = ["HEALTHY", "LIMIT", "Against", "FaultsLeft", "fewest"]
