@@ -362,10 +362,9 @@ def _readings(setting: Values, told: BenchState, one: BenchReading | None, units
         found, instrument = told.found.get(str(setting["what"])), instrument_of(one, setting["with"] == "fine")
         if found is not None:
             note = f"of {found.count}; {told.count} readings in all"
+            spread = f"spread {show(found.spread, one.kind, units)}" if found.count > 1 else "read once, no spread"
             shown.append(Reading("Mean", found.mean, one.kind, note))
-            shown.append(
-                Reading("May be off by", found.doubt, one.kind, f"spread {show(found.spread, one.kind, units)}")
-            )
+            shown.append(Reading("May be off by", found.doubt, one.kind, spread))
         else:
             shown.append(
                 Reading(
