@@ -1,6 +1,7 @@
 """Labs: named controls beside pictures that follow them."""
 
 from controlkit.checking.student.python_slips import listen
+from controlkit.labs.bench import bench_lab
 from controlkit.labs.chain import chain_lab
 from controlkit.labs.device import device_lab
 from controlkit.labs.dual import dual_lab
@@ -15,6 +16,7 @@ from controlkit.labs.so_far import so_far
 from controlkit.labs.straps import strap_lab
 
 __all__ = [
+    "bench_lab",
     "chain_lab",
     "device_lab",
     "dual_lab",

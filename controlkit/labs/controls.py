@@ -300,13 +300,18 @@ class Menu(_Options):
         Name in a setting and name on the page of each possibility.
     start : str
         The one chosen at first.
+    groups : tuple of (str, int)
+        Headings in a long menu, and how many possibilities stand below each [-]; none for a short one.
     """
 
     start: str
+    _: KW_ONLY
+    groups: tuple[tuple[str, int], ...] = ()
 
     def described(self) -> dict[str, Any]:
         """Describe it to the front end."""
-        return _described(self, "choice", options=[list(option) for option in self.options])
+        groups = {"groups": [list(group) for group in self.groups]} if self.groups else {}
+        return _described(self, "choice", options=[list(option) for option in self.options], **groups)
 
     def from_line(self, written: str) -> str:
         """Read a value from a line of text.
@@ -394,11 +399,17 @@ class Steps(_Options):
         Steps taken at first, parted by commas.
     most : int
         Steps that may be taken [-].
+    chosen : tuple of str
+        Keys of menus where a step is chosen, in place of a button for each: the names chosen there, joined by "@".
+    does : str
+        What the one button says that takes it then.
     """
 
     _: KW_ONLY
     start: str = ""
     most: int = 40
+    chosen: tuple[str, ...] = ()
+    does: str = ""
 
     def from_line(self, written: str) -> str:
         """Read steps that were written in one line.
@@ -426,9 +437,10 @@ class Steps(_Options):
         taken = [name.strip() for name in written.split(",") if name.strip()]
         for name in taken:
             if name not in self._names:
+                several = f"{', '.join(self._names[:6])} and others" if self.chosen else ", ".join(self._names)
                 raise InputError(
                     given=f"There is no step “{name[:40]}”.",
-                    allowed=f"The steps are: {', '.join(self._names)}.",
+                    allowed=f"The steps are: {several}.",
                 )
         if len(taken) > self.most:
             raise InputError(
@@ -443,4 +455,6 @@ class Steps(_Options):
 
     def described(self) -> dict[str, Any]:
         """Describe them to the front end."""
+        if self.chosen:
+            return _described(self, "steps", options=[], chosen=list(self.chosen), does=self.does)
         return _described(self, "steps", options=[list(option) for option in self.options])

@@ -22,6 +22,7 @@ LESSONS = (
     ("The above-elbow harness", "Lock lab"),
     ("Other harness patterns", "Pattern lab"),
     ("Bilateral wearers and the very short residual limb", "Pair lab"),
+    ("Checkout and fault-finding", "Bench lab"),
 )
 """Each lesson, and how the title of its lab begins."""
 

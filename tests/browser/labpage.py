@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from controlkit.labs import (
+    bench_lab,
     chain_lab,
     device_lab,
     dual_lab,
@@ -35,6 +36,7 @@ LABS: dict[str, Callable[..., Lab]] = {
     "lock": lock_lab,
     "pattern": pattern_lab,
     "pair": pair_lab,
+    "bench": bench_lab,
 }
 """The labs by the name of their function, in the order of the lessons."""
 

@@ -61,6 +61,10 @@ TYPED: dict[str, tuple[tuple[str, str, str], ...]] = {
         ("arm_flexion", "22,5", "arm_flexion = 22.5 °"),
         ("junction", "3 in", "junction = 76.2 mm"),
         ("other_bands", "2.5", "whole number"),
+    "bench": (
+        ("strength", "112,5", "strength = 112.5 N"),
+        ("strength", "50 lbf", "strength = 222.4111 N"),
+        ("strength", "20", "20 N was given"),
     ),
 }
 
@@ -85,6 +89,12 @@ _FIRST = {
 """What a lab is set to before its controls are tried one by one: without it some of them have nothing to change."""
 _SHOWS = {("lock", "step"): ("show", "ArrowDown"), ("pair", "way"): ("show", "ArrowDown")}
 """What is pressed before a control is tried: from there on the lab shows its second part."""
+_SHOWS = {
+    ("lock", "step"): ("show", "ArrowDown"),
+    ("bench", "number"): ("task", "ArrowDown"),
+    ("bench", "wearer"): ("task", "ArrowUp"),
+}
+"""What is pressed before a control is tried: from there on the lab shows its operating sequence, or its shelf."""
 
 
 def test_every_control_answers_to_keys(gallery: Gallery, lab: LabPage) -> None:
@@ -98,8 +108,8 @@ def test_every_control_answers_to_keys(gallery: Gallery, lab: LabPage) -> None:
         words, line, revision = lab.words, lab.line, lab.revision
         if isinstance(control, Steps):
             step = "reach-out" if lab.name == "sequence" else control.options[0][0]
-            lab.push(step)
-            assert f"step = {step}; " in lab.line
+            lab.push("take" if control.chosen else step)
+            assert f"{control.key} = {step}; " in lab.line
             assert lab.words != words
             lab.push("back")
         else:
@@ -113,7 +123,7 @@ def test_every_control_answers_to_keys(gallery: Gallery, lab: LabPage) -> None:
         assert lab.words == words, f"{control.key}: the same setting must give the same words"
     lab.press("units", "ArrowDown")
     assert " mm" not in lab.words
-    assert " in" in lab.words
+    assert (" lbf" if lab.name == "bench" else " in") in lab.words  # nothing is a length where it starts
     assert gallery.page.locator(".jp-CodeCell").count() == cells, "a key reached the notebook"
     lab.no_error()
     assert not gallery.watch.errors

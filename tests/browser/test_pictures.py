@@ -26,6 +26,10 @@ SHOWN: dict[str, tuple[str, tuple[str, ...]]] = {
     ),
     "pattern": ("pattern = diaphragm; load = 100 N", ("front", "side")),
     "pair": ("scapular_abduction = 15 °; left_level = above; junction = 100 mm", ("front", "side")),
+    "bench": (
+        "what = mouth; take = device@usual, hanger-90@usual, hanger-90@usual, mouth@usual, mouth@usual, slip@usual",
+        ("back",),
+    ),
 }
 DEVICES = ("hook-opening", "hand-opening", "hook-closing", "hand-closing")
 

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from controlkit.labs import (
+    bench_lab,
     chain_lab,
     device_lab,
     dual_lab,
@@ -34,6 +35,7 @@ LABS = {
     "lock": lock_lab,
     "pattern": pattern_lab,
     "pair": pair_lab,
+    "bench": bench_lab,
 }
 # what must be so for a control to matter: something to let go of, curves that show strength, a hand in the task,
 # a scapula that moves, takes the device along and draws on the straps in front
@@ -52,6 +54,11 @@ BEFORE: dict[tuple[str, str], dict[str, Any]] = {
     ("lock", "tell"): {"show": "sequence"},
     **{("pair", key): {"scapular_abduction": deg(15)} for key in ("junction", "other_bands")},
     **{("pair", key): {"show": "limb"} for key in ("way", "ratio", "limb_flexion", "limb_moment", "load")},
+    ("bench", "number"): {"task": "search", "take": "device@usual"},
+    ("bench", "named"): {"task": "search"},
+    ("bench", "decides"): {"task": "search"},
+    ("bench", "tell"): {"task": "search"},
+    ("bench", "open"): {"task": "search"},
 }
 
 

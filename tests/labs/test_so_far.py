@@ -102,6 +102,7 @@ def test_each_lesson_finds_its_lab_by_how_its_title_begins() -> None:
         labs.lock_lab,
         labs.pattern_lab,
         labs.pair_lab,
+        labs.bench_lab,
     )
     for (_, begins), make in zip(LESSONS, makers, strict=True):
         assert make().plan["title"].startswith(begins)

@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 
 from controlkit.labs import (
+    bench_lab,
     chain_lab,
     device_lab,
     dual_lab,
@@ -20,6 +21,8 @@ from controlkit.labs import (
     sequence_lab,
 )
 from controlkit.labs import chain_lab, device_lab, dual_lab, housing_lab, lock_lab, motion_lab, pair_lab, sequence_lab
+    sequence_lab,
+)
 from controlkit.labs.controls import Slider
 from controlkit.labs.frame import Lab
 from controlkit.mechanics import FAULTS, Wearer
@@ -37,6 +40,7 @@ LABS: dict[str, Callable[[], Lab]] = {
     "lock": lambda: lock_lab(Wearer.average("female", amputated="left", level="transhumeral", name="Amina")),
     "pattern": lambda: pattern_lab(Wearer.average("female", amputated="right", name="Halina")),
     "pair": lambda: pair_lab(Wearer.average("female", amputated="right", name="Farida")),
+    "bench": lambda: bench_lab(Wearer.average("female", amputated="right", name="Halima")),
 }
 """The labs as their lessons open them."""
 
@@ -78,6 +82,15 @@ ALONE = {"arm_flexion": deg(60), "scapular_abduction": deg(12), "junction": mm(3
 BODY = {"arm_flexion": deg(10), "scapular_abduction": deg(23), "junction": mm(110)}
 BODY = {**BODY, "other_strap": mm(10), "other_scapula": deg(-5)}
 SHORT = {"show": "limb", "ratio": 2.1, "limb_flexion": deg(60), "limb_moment": 4.0}
+RECORD = "device@fine, hanger-90@fine, rest@usual, arm-90@usual, mouth@usual, fly@usual, slip@usual"
+RECORD_ABOVE = (
+    "device@usual, device@usual, device@usual, hanger-90@usual, hanger-90@usual, hanger-90@usual, "
+    "lifting-opens@usual, locked-90@usual, locked-mouth@usual, locked-fly@usual, slip@usual"
+)
+LONG = {"task": "search", "number": 19.0, "take": "slack@usual, cable@usual"}
+NAMED = {**LONG, "named": "cable-too-long", "decides": "cable"}
+TWO = {"task": "search", "number": 7.0, "take": "slack@usual", "what": "cable"}
+MANY = ", ".join(["device@usual"] * 8)
 
 SOLVED: dict[tuple[str, int], dict[str, Any]] = {
     ("sequence", 0): {"step": THERE_AND_BACK},
@@ -100,6 +113,9 @@ SOLVED: dict[tuple[str, int], dict[str, Any]] = {
     ("pair", 0): ALONE,
     ("pair", 1): BODY,
     ("pair", 2): SHORT,
+    ("bench", 0): {"take": RECORD},
+    ("bench", 1): NAMED,
+    ("bench", 2): TWO,
 }
 """A setting that meets each goal, in whole steps of the sliders."""
 
@@ -236,6 +252,23 @@ SPOILED: list[tuple[str, int, dict[str, Any], str]] = [
     ("pair", 2, {"ratio": 2.6}, "it can hold 0."),
     ("pair", 2, {"limb_flexion": deg(70)}, "the limb flexes 70°"),
     ("pair", 2, {"limb_moment": 4.5}, "the limb makes 4.5"),
+    ("bench", 0, {"task": "search"}, "this is no new fitting"),
+    ("bench", 0, {"take": RECORD.replace("fine", "usual")}, "the efficiency at 90° is known to"),
+    ("bench", 0, {"take": RECORD.removesuffix(", slip@usual")}, "not read: slip"),
+    ("bench", 0, {"take": f"{RECORD}, {MANY}"}, "15 readings were taken"),
+    ("bench", 0, {"take": f"{RECORD}, slip@fine, cable@fine"}, "a reading went beyond the end of its scale"),
+    ("bench", 1, {"named": "cable-too-short"}, "what you have read does not leave this one alone"),
+    ("bench", 1, {"decides": "ring"}, "the reading that you say decides is not needed, or not taken"),
+    ("bench", 1, {"take": f"{LONG['take']}, {MANY}"}, "10 readings were taken"),
+    ("bench", 1, {"tell": True}, "the lab tells what is left"),
+    ("bench", 1, {"open": True}, "it has been opened"),
+    ("bench", 2, {"take": "device@usual"}, "your readings leave more than two"),
+    ("bench", 2, {"take": "slack@usual, cable@usual", "what": "ring"}, "your readings leave fewer than two"),
+    ("bench", 2, {"what": "ring"}, "the reading that is chosen does not tell the two apart, or was taken"),
+    ("bench", 2, {"take": "slack@usual, " + ", ".join(["ring@usual"] * 6)}, "7 readings were taken"),
+    ("bench", 2, {"named": "cable-too-long"}, "a fault is named"),
+    ("bench", 2, {"tell": True}, "the lab tells what is left"),
+    ("bench", 2, {"open": True}, "it has been opened"),
 ]
 
 ANOTHER: list[tuple[str, int, dict[str, Any]]] = [
@@ -256,6 +289,7 @@ ANOTHER: list[tuple[str, int, dict[str, Any]]] = [
     ("pair", 0, {"wearer": "small-woman", **ALONE, "scapular_abduction": deg(5)}),
     ("pair", 1, {"wearer": "large-man", **BODY, "scapular_abduction": deg(21)}),
     ("pair", 2, {"wearer": "large-man", **SHORT, "ratio": 1.85}),
+    ("bench", 0, {"level": "above", "take": RECORD_ABOVE}),
 ]  # fmt: skip
 """Another body or device, met with another setting than the first."""
 
@@ -355,6 +389,9 @@ ASKED: list[tuple[str, str, str, str, str]] = [
     ("pair", "scapular_abduction = 15 deg", "forward", "more", "mm at the left"),
     ("pair", "arm_flexion = 60 deg; junction = 100 mm", "lower", "more", "N after"),
     ("pair", "show = limb; ratio = 2", "step", "less", "kg after"),
+    ("bench", "take = device@usual, hanger-90@usual, hanger-135@usual", "bent", "less", "% at 135°"),
+    ("bench", f"take = {', '.join(['device@usual'] * 4)}, device@fine", "finer", "less", "N once with the small one"),
+    ("bench", "level = above; take = hanger-90@usual", "heavy", "the same", "N with a heavier one"),
 ]
 
 

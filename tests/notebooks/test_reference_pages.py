@@ -24,6 +24,7 @@ from controlkit.mechanics import (
     figure_of_eight,
     suspend,
 )
+from controlkit.mechanics.bench import Repeated
 from controlkit.mechanics.body import places
 from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.chain import budget, motions
@@ -101,6 +102,7 @@ def things() -> dict[str, object]:
         "Opened": dual.open_locked([1.5]),
         "StrapLoad": apart.pull.strap_load["axilla loop"],
         "Suspension": suspend(system.harness, system.law, 50.0),
+        "Repeated": Repeated((36.0,), (2.0,)),
     }
 
 

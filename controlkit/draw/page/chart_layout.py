@@ -90,7 +90,8 @@ class ChartLayout:
             else:
                 y = self._up(line.value)
                 self.lines.append((np.array([[self._left, y], [self._right, y]]), line.style))
-                ends.append((line.name, self._right, y))
+                if line.name:
+                    ends.append((line.name, self._right, y))
         for curve in chart.curves:
             points = np.empty((len(curve.x), 2))
             points[:, 0] = self._across(0.0) + (curve.x) * ((self._right - self._left) / (self._x.high - self._x.low))

@@ -88,13 +88,15 @@ const sliderRow = (lab, control) => {
 
 const choiceRow = (lab, control) => {
   const id = `${lab.uid}-${control.key}`;
-  const select = make("select", { id, "data-key": control.key },
-    ...control.options.map(([value, text]) => make("option", { value }, text)));
+  const options = control.options.map(([value, text]) => make("option", { value }, text));
+  let at = 0;
+  const grouped = (control.groups ?? []).map(([label, count]) => make("optgroup", { label }, ...options.slice(at, at += count)));
+  const select = make("select", { id, "data-key": control.key }, ...grouped, ...options.slice(at));
   select.addEventListener("change", () => { lab.stop(); lab.change(control.key, select.value); });
   return {
     control,
     show: () => { select.value = lab.values[control.key]; },
-    node: make("div", { class: "ck-row ck-choice" }, make("label", { for: id }, control.label), select),
+    node: make("div", { class: `ck-row ck-choice${control.groups ? " ck-long" : ""}` }, make("label", { for: id }, control.label), select),
   };
 };
 
@@ -109,18 +111,21 @@ const tickRow = (lab, control) => {
   };
 };
 
-// steps taken one after the other; the value is their names, parted by commas
+// steps taken one after the other; the value is their names, parted by commas; a step is chosen in menus, or has a button
 const stepsRow = (lab, control) => {
   const id = `${lab.uid}-${control.key}`;
   const taken = () => (lab.values[control.key] ? lab.values[control.key].split(", ") : []);
   const set = (list) => lab.change(control.key, list.join(", "));
+  const take = (name) => () => set([...taken(), name()]);
+  const buttons = control.chosen
+    ? [button("take", control.does, take(() => control.chosen.map((key) => lab.values[key]).join("@")))]
+    : control.options.map(([name, text]) => button(name, text, take(() => name)));
   return {
     control,
     show: () => { },
     node: make("div", { class: "ck-row", role: "group", "aria-labelledby": id, "data-key": control.key },
       make("p", { id, class: "ck-group" }, control.label),
-      make("div", { class: "ck-buttons" },
-        ...control.options.map(([name, text]) => button(name, text, () => set([...taken(), name])))),
+      make("div", { class: "ck-buttons" }, ...buttons),
       make("div", { class: "ck-buttons" },
         button("back", "Take one back", () => set(taken().slice(0, -1))),
         button("none", "Begin again", () => set([])))),

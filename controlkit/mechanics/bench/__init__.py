@@ -3,6 +3,18 @@
 from controlkit.mechanics.bench.acceptance import checkout
 from controlkit.mechanics.bench.instruments import Bench, InstrumentReading
 from controlkit.mechanics.bench.record import Checkout, CheckoutRow
+from controlkit.mechanics.bench.taken import INSTRUMENTS, Repeated, share
 from controlkit.mechanics.bench.worn import WornBench, symptoms
 
-__all__ = ["Bench", "Checkout", "CheckoutRow", "InstrumentReading", "WornBench", "checkout", "symptoms"]
+__all__ = [
+    "INSTRUMENTS",
+    "Bench",
+    "Checkout",
+    "CheckoutRow",
+    "InstrumentReading",
+    "Repeated",
+    "WornBench",
+    "checkout",
+    "share",
+    "symptoms",
+]

@@ -64,7 +64,7 @@ class Signatures:
     @cached_property
     def pairs(self) -> tuple[Pair, ...]:
         """Every fault against health and against every other, each at the sizes where the two are most alike."""
-        names = list(self._curves)
+        names = list(self.curves)
         return tuple(self._pair(one, other) for k, one in enumerate(names) for other in names[:k])
 
     @property
@@ -104,7 +104,7 @@ class Signatures:
                 do="Give one for each of the bench.",
             )
         seen = np.array([readings[name] for name in self._names]) / self._errors
-        away = {name: float(((curve - seen) ** 2).sum(axis=1).min()) for name, curve in self._curves.items()}
+        away = {name: float(((curve - seen) ** 2).sum(axis=1).min()) for name, curve in self.curves.items()}
         return min(away, key=lambda name: away[name])
 
     def table(self) -> str:
@@ -140,7 +140,7 @@ class Signatures:
         return np.array([reading.error for reading in self.healthy.values()])
 
     @cached_property
-    def _curves(self) -> dict[str, Array]:
+    def curves(self) -> dict[str, Array]:
         """Readings over their errors along the sizes of each fault, shape (sizes, readings)."""
         curves = {HEALTHY: self._row(self.healthy)[None]}
         for name, sizes in self.faults.items():
@@ -153,7 +153,7 @@ class Signatures:
         return np.array([readings[name].value for name in self._names]) / self._errors
 
     def _pair(self, one: str, other: str) -> Pair:
-        apart = np.abs(self._curves[one][:, None] - self._curves[other][None])
+        apart = np.abs(self.curves[one][:, None] - self.curves[other][None])
         worst = np.unravel_index(int(apart.max(axis=2).argmin()), apart.shape[:2])
         which = int(apart[worst].argmax())
         return Pair(one, other, self._names[which], float(apart[worst][which]))
