@@ -8,6 +8,7 @@ from controlkit.labs.housing import housing_lab
 from controlkit.labs.lesson import go_on, try_it
 from controlkit.labs.lock import lock_lab
 from controlkit.labs.motions import motion_lab
+from controlkit.labs.population import population_lab
 from controlkit.labs.sequence import sequence_lab
 from controlkit.labs.so_far import so_far
 from controlkit.labs.straps import strap_lab
@@ -20,6 +21,7 @@ __all__ = [
     "housing_lab",
     "lock_lab",
     "motion_lab",
+    "population_lab",
     "sequence_lab",
     "so_far",
     "strap_lab",

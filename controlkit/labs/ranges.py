@@ -6,10 +6,13 @@ from controlkit.mechanics.body.pose import POSE_RANGES
 from controlkit.mechanics.cable.route import OFFSETS
 from controlkit.mechanics.chain.positions import BACK
 from controlkit.mechanics.harness import LIMITS
+from controlkit.mechanics.study.fitting import AGES
 from controlkit.sources import source
 from controlkit.units import deg, mm
 
 __all__ = [
+    "AGE",
+    "ALLOWED",
     "ARRIVES",
     "BANDS",
     "BANDS_IN_CHAIN",
@@ -33,12 +36,15 @@ __all__ = [
     "LOOP_ALONG",
     "OBJECT",
     "OBJECT_HELD",
+    "OBJECT_OF_MANY",
+    "ON_SHOW",
     "RING_BELOW_C7",
     "RING_TO_SOUND_SIDE",
     "SHOULDER_BLADE",
     "SPARE",
     "SPARE_IN_CHAIN",
     "STRENGTH",
+    "TRIED",
     "TURNED_AWAY",
     "USUAL_COEFFICIENTS",
     "angles",
@@ -102,6 +108,15 @@ LOCK_TRAVEL: Range = mm(14.0), mm(22.0)
 """Travel that a lock needs: what is printed lies within [m]."""
 TURNED_AWAY: Range = 0.0, deg(90.0)
 """How far a device is turned away from its object before it is pre-positioned [rad]."""
+AGE: Range = AGES
+"""Ages for which strength is reckoned [years]."""
+ALLOWED: Range = 0.05, 0.40
+"""Share of strength that a pull may take [-]."""
+OBJECT_OF_MANY: Range = mm(5.0), mm(70.0)
+"""Width of an object that everybody shall grasp [m]."""
+TRIED: Range = 4.0, 100.0
+ON_SHOW: Range = 0.0, 100.0
+"""Wearers on whom a set-up is tried, and which of them is on show [-]."""
 
 
 def angles(name: str, low: float, high: float) -> Range:

@@ -7,8 +7,8 @@ from controlkit.units import factor
 
 __all__ = ["drawn_in"]
 
-_METRIC = {"length": "mm", "force": "N", "moment": "N m", "mass": "kg"}
-_INCH_POUND = {"length": "in", "force": "lbf", "moment": "lbf in", "mass": "lb"}
+_METRIC = {"length": "mm", "force": "N", "moment": "N m", "mass": "kg", "ratio": "%"}
+_INCH_POUND = {"length": "in", "force": "lbf", "moment": "lbf in", "mass": "lb", "ratio": "%"}
 
 
 def drawn_in(units: Units, kind: str) -> tuple[str, float]:
@@ -19,7 +19,7 @@ def drawn_in(units: Units, kind: str) -> tuple[str, float]:
     units : str
         "metric", "inch-pound" or "both" (which draws in metric units).
     kind : str
-        "length", "force", "moment" or "mass".
+        "length", "force", "moment", "mass" or "ratio".
 
     Returns
     -------
