@@ -12,7 +12,7 @@ from controlkit.draw import Scene, wearer_scene
 from controlkit.draw.charts.population import served_bars, wearer_marks
 from controlkit.draw.words.chain import place_words
 from controlkit.draw.words.effort import percent
-from controlkit.draw.words.population import ACROSS, Census, Entry, census_words, one_words
+from controlkit.draw.words.population import ACROSS, Census, Entry, across, census_words, one_words
 from controlkit.draw.words.pull import View
 from controlkit.labs import ranges
 from controlkit.labs.buckles import buckle
@@ -29,7 +29,6 @@ from controlkit.labs.population_tasks import (
 )
 from controlkit.labs.turned import ground, seen_from, turned
 from controlkit.mechanics import (
-    POSITIONS,
     ControlCable,
     SingleControl,
     Wearer,
@@ -41,11 +40,12 @@ from controlkit.mechanics import (
 from controlkit.mechanics.chain import REPEATED
 from controlkit.mechanics.device import Device
 from controlkit.mechanics.study.fitting import (
+    AGES,
     MOST,
     Trial,
-    TriedOn,
     TrialNumbers,
     TrialWearer,
+    TriedOn,
     candidates,
     mean_strength,
     served,
@@ -56,8 +56,8 @@ from controlkit.units import mm, show
 __all__ = ["population_lab"]
 
 _SET_UP = (
-    "position", "motion", "scapular_abduction", "pattern", "ring_below_c7", "crossbar", "control_strap", "cross_back",
-    "friction", "device", "bands",
+    "position", "motion", "scapular_abduction", "pattern", "ring_below_c7", "crossbar", "control_strap", "support_strap",
+    "cross_back", "friction", "device", "bands",
 )  # fmt: skip
 """Controls on which it depends what the mechanics is asked; all others only read what was found."""
 _NAMES = {name: name for name in ("table", "mouth", "waist", "fly")}
@@ -67,12 +67,12 @@ _PATTERNS = {"eight": figure_of_eight, "nine": figure_of_nine}
 _DEVICES = (("hook", "voluntary-opening hook"), ("hand", "voluntary-opening hand"))
 _MARKS, _BARS = (310.0, 290.0), (310.0, 190.0)  # of the charts [picture points]
 _KEPT, _PICTURED = 80, 16  # set-ups, and wearers with all that a picture needs, that the lab remembers [-]
-_AT_ONCE = 0.08
-"""What is computed before a page is shown as far as it goes; processor time, one wearer at least [s]."""
+_AT_ONCE = 0.03
+"""What is computed before a page is shown as far as it goes; processor time, and one wearer at least [s]."""
 
 
 def _controls(own: Wearer) -> tuple[Control, ...]:
-    whom = (("both", "women and men"), ("women", "women"), ("men", "men"))
+    whom = (("both", "both sexes"), ("women", "women"), ("men", "men"))
     return (
         Menu("whom", "Tried on", whom, "both"),
         Menu("build", "Their build", _BUILDS, "any"),
@@ -110,6 +110,7 @@ def _controls(own: Wearer) -> tuple[Control, ...]:
             hint="share of the way from shoulder down to elbow",
         ),
         buckle("control_strap", "Control attachment strap"),
+        buckle("support_strap", "Anterior support strap"),
         Slider(
             "scapular_abduction",
             "Scapular abduction",
@@ -126,7 +127,7 @@ def _controls(own: Wearer) -> tuple[Control, ...]:
             "coefficient",
             ranges.USUAL_COEFFICIENTS,
             start=0.08,
-            hint="in its housing",
+            hint="in its housing; tables give 0.04 to 0.16 for steel in PTFE",
         ),
         Slider(
             "allowed",
@@ -142,15 +143,16 @@ def _controls(own: Wearer) -> tuple[Control, ...]:
             "Age [years]",
             "count",
             ranges.AGE,
-            start=30.0,
-            hint="of everybody tried; to 50 it changes nothing here, then strength falls by 12 to 15 % a decade",
+            start=50.0,
+            hint="of everybody tried; below 50 it changes nothing here, then strength falls by 12 to 15 % a decade",
+            fine=5.0,
         ),
         Slider(
             "strength",
             "Wearer's strongest pull",
             "force",
             ranges.STRENGTH,
-            start=max(mean_strength(own.sex, 30.0), ranges.STRENGTH[0]),
+            start=mean_strength(own.sex, AGES[0]),
             hint=f"of {own.name}, once, at the cable; that of the others is drawn",
         ),
         Tick("cross_back", "Cross-back strap, on the figure-of-eight"),
@@ -178,13 +180,14 @@ class _Populations:
         self._known = lru_cache(maxsize=_KEPT)(self._set_up)
         self._pictured = lru_cache(maxsize=_PICTURED)(self._put_on)
         self._drawn = lru_cache(maxsize=_PICTURED)(self._scene)
-        self._until, self._owes = 0.0, False
+        self._until, self._new, self._owes = 0.0, 0, False
 
     def _set_up(self, *chosen: Any) -> _Kept:
         """A set-up that nobody has tried yet."""
         setting = dict(zip(_SET_UP, chosen, strict=True))
         placed = {name: setting[name] for name in ("ring_below_c7", "crossbar", "control_strap")}
         if setting["pattern"] == "eight":
+            placed["support_strap"] = setting["support_strap"]
             placed["cross_back"] = 0.0 if setting["cross_back"] else None
         system = SingleControl(
             _PATTERNS[setting["pattern"]](self._own.wearer, **placed),
@@ -210,6 +213,7 @@ class _Populations:
     def _try(self, kept: _Kept, who: TrialWearer, *, pictured: bool = False) -> TrialNumbers:
         """Try a set-up on somebody, once."""
         name = who.wearer.name
+        self._new += name not in kept.found
         if pictured:
             kept.found[name] = self._pictured(kept, who).tried
         elif name not in kept.found:
@@ -224,41 +228,40 @@ class _Populations:
     def ask(self, setting: Values) -> Census:
         """Try the set-up of a setting on its wearers, as far as there is time; notes where something is owed."""
         kept = self._of(setting)
-        people = candidates(_SEXES[str(setting["whom"])], round(float(setting["tried"])), str(setting["build"]))
+        people = _people(setting)
         own = self._entry(setting, self._own, self._try(kept, self._own))
         entries = []
         for who in people:
-            if who.wearer.name not in kept.found and thread_time() > self._until:
+            if who.wearer.name not in kept.found and self._new and thread_time() > self._until:
                 self._owes = True
                 continue
             entries.append(self._entry(setting, who, self._try(kept, who)))
-        return Census(entries=tuple(entries), asked=len(people), own=own)
+        return Census(entries=tuple(entries), people=people, age=float(setting["age"]), own=own)
 
     def _on_show(self, setting: Values) -> TrialWearer:
         """Find who is on show: the one it is fitted for, or one of the row, counted from the left."""
         number = round(float(setting["on_show"]))
         if number == 0:
             return self._own
-        people = candidates(_SEXES[str(setting["whom"])], round(float(setting["tried"])), str(setting["build"]))
-        nobody = self._entry(setting, self._own, TrialNumbers(device=_device(setting))).found
-        age, across = float(setting["age"]), str(setting["across"])
-        row = [Entry(who=who, strength=who.strength(age), found=nobody) for who in people]
-        return sorted(row, key=lambda one: one.across(across))[min(number, len(row)) - 1].who
+        age, key = float(setting["age"]), str(setting["across"])
+        row = sorted(_people(setting), key=lambda who: across(who, who.strength(age), key))
+        return row[min(number, len(row)) - 1]
 
     def page(self, setting: Values, pinned: Values | None, units: Units) -> Page:
         """Answer one setting with pictures and words, as far as there is time."""
-        self._until, self._owes = thread_time() + _AT_ONCE, False
-        kept, who, across = self._of(setting), self._on_show(setting), str(setting["across"])
+        self._until, self._new, self._owes = thread_time() + _AT_ONCE, 0, False
+        kept, who, key = self._of(setting), self._on_show(setting), str(setting["across"])
         shown = self._entry(setting, who, self._try(kept, who, pictured=True))
         census = self.ask(setting)
         then = self.ask(pinned) if pinned is not None else None
         answers = population_answers(setting, census, self.ask, units)
         worn, second = self._pictured(kept, who), seen_from(setting["view"])
         views = tuple(self._drawn(worn, view, units) for view in ("side", second))
-        marks = wearer_marks(census, across, shown, size=_MARKS, units=units)
-        bars = served_bars(census, then, size=_BARS, units=units)
-        said = f"{_place(setting)} {census_words(census, across, units)} {one_words(shown, units)}"
-        compared = "" if then is None else f"Of the pinned setting: {census_words(then, across, units)}"
+        marks = wearer_marks(census, key, shown, size=_MARKS, units=units)
+        of = f"at {round(float(setting['age']))} years, up to {percent(float(setting['allowed']))} of strength"
+        bars = served_bars(census, then, of=of, size=_BARS, units=units)
+        said = f"{_place(setting, units)} {census_words(census, key, units)} {one_words(shown, units)}"
+        compared = "" if then is None else f"Of the pinned setting: {census_words(then, key, units)}"
         parts = (said, compared, *(view.words for view in views if view), bars.words)
         handles: list[Handle] = []
         if views[1] is not None:
@@ -284,34 +287,41 @@ class _Populations:
         return wearer_scene(worn.pull, view, system=worn.system, plain=True, wide=True, scale=scale, units=units)
 
 
+def _people(setting: Values) -> tuple[TrialWearer, ...]:
+    return candidates(_SEXES[str(setting["whom"])], round(float(setting["tried"])), str(setting["build"]))
+
+
 def _device(setting: Mapping[str, Any]) -> Device:
     return hand_opening() if setting["device"] == "hand" else hook_opening(round(float(setting["bands"])))
 
 
-def _place(setting: Values) -> str:
-    """Say where the device is and what the scapulae do."""
+def _place(setting: Values, units: Units) -> str:
+    """Say where the device is, what the scapulae do, and how strong people are."""
     forward = show(float(setting["scapular_abduction"]), "angle", digits=0)
-    moved = "both scapulae" if setting["motion"] == "both" else "one scapula"
-    return f"The device is brought to {place_words(str(setting['position']))}; there {moved} come forward by {forward}."
+    moved = "both scapulae come forward" if setting["motion"] == "both" else "one scapula comes forward"
+    place, age, allowed = place_words(str(setting["position"])), float(setting["age"]), float(setting["allowed"])
+    women, men = (show(mean_strength(sex, age), "force", units, 0) for sex in ("female", "male"))
+    return (
+        f"The device is brought to {place}; there {moved} by {forward}. A pull may take {percent(allowed)} of strength; "
+        f"at {age:.0f} years the strongest pull is {women} in the mean of women, {men} of men."
+    )
 
 
 def _readings(census: Census, shown: Entry, units: Units) -> tuple[Reading, ...]:
     """Whom it serves, and both budgets of the one on show."""
     tried, (low, high), found = len(census.entries), census.between, shown.found
     left = "" if census.done else f", {census.asked - tried} to come"
+    note = f"{census.served} of {tried}{left}; {percent(low)} to {percent(high)} at large"
     name = shown.who.wearer.name
-    first = Reading(
-        "Served", census.share, "share", f"{census.served} of {tried}{left}; {percent(low)} to {percent(high)} at large",
-        share=tried / census.asked,
-    )  # fmt: skip
+    first = Reading("Served", census.share, "share", note if tried else "nobody tried yet", share=tried / census.asked)
     if "no hold" in found.fails:
         return (first, Reading("On show", shown.who.wearer.stature, "length", f"{name}: no hold"))
-    keeps = "kept on the way" if found.keeps >= 0.0 else "dropped on the way"
+    keeps = "to spare: kept" if found.keeps >= 0.0 else "too much: dropped"
     return (
         first,
         Reading("Excursion left", found.excursion_left, "length", f"{name}, on command"),
         Reading("Share of strength", found.share, "share", f"{show(found.force, 'force', units)}, {name}"),
-        Reading("Object", found.keeps, "length", f"of cable: {keeps}"),
+        Reading("Object", abs(found.keeps), "length", f"of cable {keeps} on the way"),
     )
 
 

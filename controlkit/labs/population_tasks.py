@@ -16,15 +16,16 @@ from controlkit.units import mm, show
 __all__ = ["POPULATION_CHALLENGES", "POPULATION_PREDICTIONS", "population_answers", "population_verdicts"]
 
 _NEAR = 1e-6
-_FEWEST, _AT_LARGE, _OTHERS = 12, 0.60, 0.75
+_FEWEST, _AT_LARGE, _OTHERS = 12, 0.60, 0.65
 _CUP, _JAR, _BISCUIT = mm(25.0), mm(30.0), mm(10.0)
-_RING, _BANDS, _GRIP, _FORWARD, _WEAK = mm(80.0), 2.0, 3.0, Trial.forward, 130.0
-_START = {
+_RING, _BANDS, _GRIP, _FORWARD, _WEAK, _SMOOTH = mm(80.0), 2.0, 3.0, Trial.forward, 135.0, 0.04
+_START: dict[str, float | str | bool] = {
     "whom": "both",
     "build": "any",
     "ring_below_c7": mm(60.0),
     "crossbar": 0.55,
     "control_strap": 0.0,
+    "support_strap": 0.0,
     "scapular_abduction": Trial.forward,
     "width": mm(25.0),
     "friction": 0.08,
@@ -38,10 +39,10 @@ _FORWARD_WORDS = limit(_FORWARD, "angle", "metric")
 
 def _many(units: Units) -> str:
     return (
-        f"At the waist, an object {limit(_CUP, 'length', units)} wide or more, hook with {_BANDS:.0f} bands or more: of "
-        f"women and men at large at least {percent(_AT_LARGE)} are served, counted from the lower end of the interval. "
-        f"Ring {limit(_RING, 'length', units)} below C7 at most, scapulae {_FORWARD_WORDS} at most, and no pull takes "
-        f"more than {percent(REPEATED[1])} of strength."
+        f"At the waist, an object {limit(_CUP, 'length', units)} wide or more, hook with {_BANDS:.0f} bands or more: "
+        f"of women and men at large at least {percent(_AT_LARGE)} are served, by the lower end of the interval. Ring "
+        f"{limit(_RING, 'length', units)} below C7 at most, scapulae {_FORWARD_WORDS} at most, friction {_SMOOTH} or "
+        f"more, and no pull takes more than {percent(REPEATED[1])} of strength."
     )
 
 
@@ -49,8 +50,8 @@ def _one(units: Units) -> str:
     return (
         f"The wearer it is fitted for pulls {limit(_WEAK, 'force', units)} at most. At the waist she grasps what is "
         f"{limit(_JAR, 'length', units)} wide or more, with {_BANDS:.0f} bands or more. Of {_FEWEST} women and men or "
-        f"more on whom the same set-up is tried, it serves {percent(_OTHERS)} too. Ring, scapulae and share of strength "
-        "as in the first."
+        f"more on whom the same set-up is tried, it serves {percent(_OTHERS)} too. Ring, scapulae, "
+        "friction and share of strength as in the first."
     )
 
 
@@ -80,7 +81,7 @@ POPULATION_PREDICTIONS = (
 """Questions of the lab, in the order of `population_answers`."""
 
 _EASIER = {
-    "more": "The device asks for the same travel. But less pull lets the ring slip less, and flesh and webbing give less."
+    "more": "The device asks for as much travel. Under less pull the ring slips less, and flesh and webbing give less."
 }
 _LOWER = {"less": "It holds the control strap low on the back, and the scapulae draw more of it there."}
 _UNASKED = {"more": "What captures more on command captures more on reaching too."}
@@ -107,14 +108,16 @@ def population_verdicts(setting: Values, census: Census, units: Units) -> tuple[
     tried, low, own = len(census.entries), census.between[0], census.own
     width, bands, ring = float(setting["width"]), float(setting["bands"]), float(setting["ring_below_c7"])
     forward, allowed = float(setting["scapular_abduction"]), float(setting["allowed"])
-    wide = f"the object is {show(width, 'length', units)} wide"
-    held = f"{bands:.0f} bands hold the hook" if setting["device"] == "hook" else "this is a hand"
+    friction = float(setting["friction"])
     hook = setting["device"] == "hook"
+    wide = f"the object is {show(width, 'length', units)} wide"
+    held = f"the hook has {bands:.0f} {'band' if bands == 1.0 else 'bands'}" if hook else "this is a hand"
     all_tried = census.done, f"{census.asked - tried} are still to be tried"
     both = setting["whom"] == "both", f"only {setting['whom']} are tried"
     waist = setting["position"] == "waist", f"this is the {setting['position']}"
     stands_so = (
         (ring <= _RING + LENGTH_ROUNDED, f"the ring lies {show(ring, 'length', units)} below C7"),
+        (friction >= _SMOOTH - _NEAR, f"friction is {friction:.2f}: no table has so little"),
         (allowed <= REPEATED[1] + _NEAR, f"a pull may take {percent(allowed)}"),
     )
     carried = forward <= _FORWARD + _NEAR, f"the scapulae come forward by {show(forward, 'angle', units, 0)}"

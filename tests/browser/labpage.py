@@ -8,7 +8,17 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from controlkit.labs import chain_lab, device_lab, dual_lab, housing_lab, lock_lab, motion_lab, sequence_lab, strap_lab
+from controlkit.labs import (
+    chain_lab,
+    device_lab,
+    dual_lab,
+    housing_lab,
+    lock_lab,
+    motion_lab,
+    population_lab,
+    sequence_lab,
+    strap_lab,
+)
 from controlkit.labs.frame import Lab
 from controlkit.labs.noted import FILE
 
@@ -22,6 +32,7 @@ LABS: dict[str, Callable[..., Lab]] = {
     "chain": chain_lab,
     "dual": dual_lab,
     "lock": lock_lab,
+    "population": population_lab,
 }
 """The labs by the name of their function, in the order of the lessons."""
 
@@ -71,9 +82,10 @@ class LabPage:
         return int(self.root.get_attribute("data-revision") or -1)
 
     def after(self, revision: int) -> int:
-        """Wait until a later picture is painted; return its number."""
+        """Wait until a later picture is painted, and nothing more is computed for it; return its number."""
         self.page.wait_for_function(
-            "([lab, number, old]) => Number(document.querySelectorAll(lab)[number]?.dataset.revision || -1) > old",
+            "([lab, number, old]) => { const data = document.querySelectorAll(lab)[number]?.dataset;"
+            " return Number(data?.revision || -1) > old && data.more === 'no'; }",
             arg=[LAB, self.number, revision],
         )
         return self.revision

@@ -16,6 +16,7 @@ from controlkit.draw.words.effort import percent
 from controlkit.draw.words.population import ACROSS, FAILS, SEVERAL, census_words, outcome
 from controlkit.draw.words.pull import Units
 from controlkit.mechanics.study.fitting import interval
+
 if TYPE_CHECKING:
     from controlkit.draw.words.population import Census, Entry
 
@@ -23,7 +24,7 @@ __all__ = ["served_bars", "wearer_marks"]
 
 _POINT = 0.001  # of the page for a picture point, so that text is as large as in a chart of the same size
 _TEXT, _LETTER = 0.012, 0.0066  # height of letters, and width of one
-_LEFT, _RIGHT, _ABOVE, _BELOW = 0.040, 0.010, 0.046, 0.084  # round the field of marks
+_LEFT, _RIGHT, _ABOVE, _BELOW = 0.040, 0.020, 0.046, 0.084  # round the field of marks
 _HALF = 0.0042  # half a mark
 _LEAST = 0.040  # excursion that the upright axis holds at least, either way [m]
 _KEY = ("served", *FAILS.values(), SEVERAL)
@@ -57,16 +58,15 @@ def wearer_marks(
     -----
     What became of a wearer is told by the form of the mark: a full dot is served, a triangle that points down lacks
     excursion, a square takes too much force, a diamond drops the object, a cross fails for more than one reason. The
-    wearer for whom the set-up is fitted bears the letter of no other: a star.
+    wearer for whom the set-up is fitted is a star, dark where she is served.
     """
     wide, high = (points * _POINT for points in size)
     kind = "force" if across == "strength" else "length"
     unit, scale = drawn_in(units, kind)
     upright, tall = drawn_in(units, "length")
     everybody = [one for one in (*census.entries, census.own) if "no hold" not in one.found.fails]
-    x_values = [scale * one.across(across) for one in everybody] or [0.0, 1.0]
     lefts = [tall * one.found.excursion_left for one in everybody] or [0.0]
-    x_low, x_high, x_ticks = _span(min(x_values), max(x_values))
+    x_low, x_high, x_ticks = _span(*(scale * end for end in census.ends(across)))
     y_low, y_high, y_ticks = _span(min(*lefts, -tall * _LEAST), max(*lefts, tall * _LEAST))
     box = (_LEFT, -high + _BELOW, wide - _RIGHT, -_ABOVE)
 
@@ -94,7 +94,7 @@ def wearer_marks(
         if "no hold" not in one.found.fails:
             items.extend(_mark(at(one), outcome(one.found)))
     if "no hold" not in census.own.found.fails:
-        items.extend(_star(at(census.own)))
+        items.extend(_star(at(census.own), bool(census.own.found.fails)))
     if shown is not None and "no hold" not in shown.found.fails:
         items.append(Line(_ring(at(shown)), "force", "on show", closed=True))
     items.extend(_key(census, wide, box[1] - 0.047))
@@ -104,7 +104,7 @@ def wearer_marks(
 
 
 def served_bars(
-    census: Census, pinned: Census | None = None, *, size: tuple[float, float], units: Units = "both"
+    census: Census, pinned: Census | None = None, *, of: str = "", size: tuple[float, float], units: Units = "both"
 ) -> Scene:
     """Draw which share is served, with its interval, and which share each budget fails.
 
@@ -114,6 +114,8 @@ def served_bars(
         The wearers.
     pinned : Census, optional
         Those of an earlier setting.
+    of : str
+        Of whom, and what a pull may take.
     size : tuple of float
         Width and height, in picture points [-].
     units : str
@@ -135,7 +137,7 @@ def served_bars(
             span = interval(count, tried)
             bars.append(Bar(words, count / tried, "bar lost", digits=0, span=span))
             said.append(f"{words} {percent(count / tried)}")
-    heading = f"Share of {len(census.entries)} tried [{{unit}}], and its interval"
+    heading = f"Share of {len(census.entries)} tried {of} [{{unit}}]"
     return bar_scene(
         "Whom it serves",
         f"Bars of shares, each with the interval in which that of such people at large lies: {', '.join(said)}. "
@@ -164,11 +166,11 @@ def _ring(at: tuple[float, float]) -> Points:
     return np.stack([at[0] + 2.1 * _HALF * np.cos(turn), at[1] + 2.1 * _HALF * np.sin(turn)], axis=1)
 
 
-def _star(at: tuple[float, float]) -> list[Item]:
+def _star(at: tuple[float, float], fails: bool) -> list[Item]:
     turn = np.pi / 2.0 + np.arange(10) * np.pi / 5.0
     far = np.where(np.arange(10) % 2 == 0, 1.9, 0.8) * _HALF
     points = np.stack([at[0] + far * np.cos(turn), at[1] + far * np.sin(turn)], axis=1)
-    return [Region(points, "bar captured", "the one it is fitted for")]
+    return [Region(points, "bar captured" if fails else "landmark", "the one it is fitted for")]
 
 
 def _mark(at: tuple[float, float], what: str) -> list[Item]:
@@ -193,7 +195,7 @@ def _key(census: Census, wide: float, top: float) -> list[Item]:
     for place, what in enumerate([*named, "star"]):
         x, y = 0.010 + 0.5 * wide * (place % 2), top - 0.015 * (place // 2)
         star = what == "star"
-        items.extend(_star((x, y)) if star else _mark((x, y), what))
+        items.extend(_star((x, y), bool(census.own.found.fails)) if star else _mark((x, y), what))
         name = census.own.who.wearer.name if star else f"{_SHORT[what]}: {counted[what]}"
-        items.append(Label((name,), (x + 0.009, y), "start"))
+        items.append(Label((name,), (x + 0.012, y), "start"))
     return items

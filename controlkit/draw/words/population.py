@@ -13,9 +13,9 @@ from controlkit.mechanics.study.fitting import interval
 from controlkit.units import show
 
 if TYPE_CHECKING:
-    from controlkit.mechanics.study.fitting import TrialWearer, Served
+    from controlkit.mechanics.study.fitting import Served, TrialWearer
 
-__all__ = ["ACROSS", "FAILS", "SEVERAL", "Census", "Entry", "census_words", "one_words", "outcome"]
+__all__ = ["ACROSS", "FAILS", "SEVERAL", "Census", "Entry", "across", "census_words", "one_words", "outcome"]
 
 ACROSS = {
     "girth": ("girth of the chest", "chest_circumference"),
@@ -55,8 +55,7 @@ class Entry:
 
     def across(self, key: str) -> float:
         """Where the wearer stands in a chart [m, N]."""
-        name = ACROSS[key][1]
-        return float(getattr(self.who.wearer, name)) if name else self.strength
+        return across(self.who, self.strength, key)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -67,15 +66,23 @@ class Census:
     ----------
     entries : tuple of Entry
         Those on whom it has been tried.
-    asked : int
-        How many it shall be tried on [-].
+    people : tuple of TrialWearer
+        Those on whom it shall be tried.
+    age : float
+        Of all of them [years].
     own : Entry
         The one for whom it is fitted; not counted among the others.
     """
 
     entries: tuple[Entry, ...]
-    asked: int
+    people: tuple[TrialWearer, ...]
+    age: float
     own: Entry
+
+    @property
+    def asked(self) -> int:
+        """How many it shall be tried on [-]."""
+        return len(self.people)
 
     @property
     def done(self) -> bool:
@@ -119,9 +126,31 @@ class Census:
         low, high = ([one.found.excursion_left for one in some] for some in (ordered[:half], ordered[-half:]))
         return median(low), median(high)
 
-    def row(self, key: str) -> tuple[Entry, ...]:
-        """Everybody in the order in which a chart lays them out."""
-        return tuple(sorted(self.entries, key=lambda one: one.across(key)))
+    def ends(self, key: str) -> tuple[float, float]:
+        """Between which sizes a measurement of all lies, tried already or not [m, N]."""
+        sizes = [self.own.across(key), *(across(who, who.strength(self.age), key) for who in self.people)]
+        return min(sizes), max(sizes)
+
+
+def across(who: TrialWearer, strength: float, key: str) -> float:
+    """Find where somebody stands in a chart.
+
+    Parameters
+    ----------
+    who : TrialWearer
+        The wearer.
+    strength : float
+        Strongest pull [N].
+    key : str
+        What the chart lays out by, a key of `ACROSS`.
+
+    Returns
+    -------
+    float
+        The measurement [m], or the strength [N].
+    """
+    name = ACROSS[key][1]
+    return float(getattr(who.wearer, name)) if name else strength
 
 
 def outcome(found: Served) -> str:
@@ -142,14 +171,14 @@ def outcome(found: Served) -> str:
     return FAILS[found.fails[0]] if len(found.fails) == 1 else SEVERAL
 
 
-def census_words(census: Census, across: str, units: Units) -> str:
+def census_words(census: Census, key: str, units: Units) -> str:
     """Say whom a set-up serves, and how sure that is.
 
     Parameters
     ----------
     census : Census
         The wearers.
-    across : str
+    key : str
         What they are laid out by, a key of `ACROSS`.
     units : str
         "metric", "inch-pound" or "both".
@@ -171,8 +200,8 @@ def census_words(census: Census, across: str, units: Units) -> str:
     parts = [f"{words} in {counted[words]}" for words in (*FAILS.values(), SEVERAL) if counted[words]]
     if parts:
         said += f" It fails the others: {joined(parts)}."
-    less, more = (_left(half, units) for half in census.halves(across))
-    name = ACROSS[across][0]
+    less, more = (_left(half, units) for half in census.halves(key))
+    name = ACROSS[key][0]
     return f"{said} In the middle, the half with less {name} has {less}, the half with more has {more}."
 
 
