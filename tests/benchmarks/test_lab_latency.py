@@ -34,6 +34,7 @@ MOVED: dict[str, tuple[str, str]] = {
     "chain": ("ring_below_c7", "40"),
     "dual": ("loop_along", "30"),
     "lock": ("arm_abduction", "12"),
+    "population": ("on_show", "1"),
 }
 SETTINGS = {"sequence": "step = reach-out, pull"}  # so that the width of the object is in the picture
 OTHERS = {"device": ("bands", "bands")}  # what makes every setting new again

@@ -53,6 +53,11 @@ TYPED: dict[str, tuple[tuple[str, str, str], ...]] = {
         ("support_strap", "0.5 in", "support_strap = 12.7 mm"),
         ("arm_abduction", "80", "80° was given"),
     ),
+    "population": (
+        ("width", "22,5", "width = 22.5 mm"),
+        ("ring_below_c7", "3 in", "ring_below_c7 = 76.2 mm"),
+        ("tried", "4.5", "whole number"),
+    ),
 }
 
 

@@ -24,6 +24,7 @@ SHOWN: dict[str, tuple[str, tuple[str, ...]]] = {
         "arm_extension = 10 °; arm_abduction = 30 °; shoulder_depression = 8 °; support_strap = 15 mm",
         ("front", "back"),
     ),
+    "population": ("tried = 8; cross_back = yes", ("back", "front")),
 }
 DEVICES = ("hook-opening", "hand-opening", "hook-closing", "hand-closing")
 
@@ -32,6 +33,10 @@ def _settings(name: str) -> Iterator[str]:
     shown, views = SHOWN[name]
     if name == "device":
         yield from (f"{shown}; device = {device}" for device in DEVICES)
+        return
+    if name == "population":
+        ways = ("girth", "arm", "stature", "breadth", "strength")
+        yield from (f"{shown}; view = {view}; across = {way}; on_show = 3" for view, way in product(views, ways))
         return
     for who, side, view in product(PEOPLE, ("left", "right"), views or ("",)):
         yield f"{shown}; wearer = {who}; amputated = {side}{view and f'; view = {view}'}"

@@ -6,7 +6,17 @@ from typing import Any
 
 import pytest
 
-from controlkit.labs import chain_lab, device_lab, dual_lab, housing_lab, lock_lab, motion_lab, sequence_lab, strap_lab
+from controlkit.labs import (
+    chain_lab,
+    device_lab,
+    dual_lab,
+    housing_lab,
+    lock_lab,
+    motion_lab,
+    population_lab,
+    sequence_lab,
+    strap_lab,
+)
 from controlkit.labs.controls import Control, Slider, Steps, Tick
 from controlkit.units import deg
 
@@ -21,6 +31,7 @@ LABS = {
     "chain": chain_lab,
     "dual": dual_lab,
     "lock": lock_lab,
+    "population": population_lab,
 }
 # what must be so for a control to matter: something to let go of, curves that show strength, a hand in the task,
 # a scapula that moves, takes the device along and draws on the straps in front

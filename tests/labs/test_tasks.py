@@ -9,7 +9,16 @@ from typing import Any
 import numpy as np
 import pytest
 
-from controlkit.labs import chain_lab, device_lab, dual_lab, housing_lab, lock_lab, motion_lab, sequence_lab
+from controlkit.labs import (
+    chain_lab,
+    device_lab,
+    dual_lab,
+    housing_lab,
+    lock_lab,
+    motion_lab,
+    population_lab,
+    sequence_lab,
+)
 from controlkit.labs.controls import Slider
 from controlkit.labs.frame import Lab
 from controlkit.mechanics import FAULTS, Wearer
@@ -25,6 +34,9 @@ LABS: dict[str, Callable[[], Lab]] = {
     "chain": lambda: chain_lab(Wearer.average("female", amputated="left", name="Beatriz")),
     "dual": lambda: dual_lab(Wearer.average("male", amputated="right", level="transhumeral", name="Emeka")),
     "lock": lambda: lock_lab(Wearer.average("female", amputated="left", level="transhumeral", name="Amina")),
+    "population": lambda: population_lab(
+        Wearer.measured("female", stature=1.55, amputated="right", name="Marit"), setting="strength = 135 N"
+    ),
 }
 """The labs as their lessons open them."""
 
@@ -59,6 +71,8 @@ LOCKED = (
     "take-the-weight, unlock, lower"
 )
 CUP = {"show": "sequence", "support_strap": mm(15), "step": LOCKED}
+MANY = {"cross_back": True, "ring_below_c7": mm(75), "bands": 2.0, "friction": 0.04}
+BISCUIT = {"position": "mouth", "width": mm(10), "control_strap": mm(30)}
 
 SOLVED: dict[tuple[str, int], dict[str, Any]] = {
     ("sequence", 0): {"step": THERE_AND_BACK},
@@ -75,6 +89,9 @@ SOLVED: dict[tuple[str, int], dict[str, Any]] = {
     ("dual", 1): TWO_JOBS,
     ("lock", 0): HOLD,
     ("lock", 1): CUP,
+    ("population", 0): {**MANY, "tried": 24.0},
+    ("population", 1): {**MANY, "width": mm(30)},
+    ("population", 2): BISCUIT,
 }
 """A setting that meets each goal, in whole steps of the sliders."""
 
@@ -166,7 +183,37 @@ SPOILED: list[tuple[str, int, dict[str, Any], str]] = [
     ("lock", 1, {"tell": True}, "the lab tells which steps are right"),
     ("lock", 1, {"lock_travel": mm(18)}, "the lock needs 18.0 mm"),
     ("lock", 1, {"lock_strap": mm(-8)}, "walking, arm back: that locks too"),
-]
+    ("population", 0, {"tried": 12.0}, "10 of 12 are served, at large perhaps only 55 %"),
+    ("population", 0, {"whom": "men"}, "only men are tried"),
+    ("population", 0, {"position": "fly"}, "this is the fly"),
+    ("population", 0, {"width": mm(20)}, "the object is 20.0 mm wide"),
+    ("population", 0, {"bands": 1.0}, "the hook has 1 band"),
+    ("population", 0, {"scapular_abduction": deg(25)}, "the scapulae come forward by 25°"),
+    ("population", 0, {"ring_below_c7": mm(85)}, "the ring lies 85.0 mm below C7"),
+    ("population", 0, {"friction": 0.03}, "friction is 0.03: no table has so little"),
+    ("population", 0, {"allowed": 0.25}, "a pull may take 25 %"),
+    ("population", 1, {"friction": 0.06}, "for Marit: too much force"),
+    ("population", 1, {"age": 60.0}, "of the others 58 % are served"),
+    ("population", 1, {"whom": "men"}, "only men are tried"),
+    ("population", 1, {"position": "fly"}, "this is the fly"),
+    ("population", 1, {"tried": 10.0}, "it is tried on 10"),
+    ("population", 1, {"strength": 145.0}, "the strongest pull is 145.0 N"),
+    ("population", 1, {"width": mm(25)}, "the object is 25.0 mm wide"),
+    ("population", 1, {"bands": 1.0}, "the hook has 1 band"),
+    ("population", 1, {"scapular_abduction": deg(25)}, "the scapulae come forward by 25°"),
+    ("population", 1, {"ring_below_c7": mm(85)}, "the ring lies 85.0 mm below C7"),
+    ("population", 1, {"friction": 0.03}, "friction is 0.03: no table has so little"),
+    ("population", 1, {"allowed": 0.25}, "a pull may take 25 %"),
+    ("population", 2, {"control_strap": mm(20)}, "6 drop it"),
+    ("population", 2, {"control_strap": mm(60)}, "6 lack excursion"),
+    ("population", 2, {"whom": "men"}, "only men are tried"),
+    ("population", 2, {"position": "fly", "cross_back": True, "ring_below_c7": mm(100), "control_strap": 0.0},
+     "this is the fly"),
+    ("population", 2, {"tried": 10.0}, "it is tried on 10"),
+    ("population", 2, {"width": mm(15)}, "the object is 15.0 mm wide"),
+    ("population", 2, {"bands": 2.0}, "the hook has 2 bands"),
+    ("population", 2, {"scapular_abduction": deg(25)}, "the scapulae come forward by 25°"),
+]  # fmt: skip
 
 ANOTHER: list[tuple[str, int, dict[str, Any]]] = [
     ("sequence", 0, {"device": "closing", "step": f"{TO_THE_MOUTH.replace('let-go, ', '')}, lower-to-the-table, "
@@ -181,6 +228,7 @@ ANOTHER: list[tuple[str, int, dict[str, Any]]] = [
     ("dual", 1, {"wearer": "small-woman", **TWO_JOBS, "loop_along": mm(40), "end_ahead": mm(10)}),
     ("lock", 0, {"wearer": "small-woman", **HOLD, "lock_strap": mm(-2)}),
     ("lock", 1, {"wearer": "small-woman", **CUP, "lock_strap": mm(-3)}),
+    ("population", 2, {"build": "large", **BISCUIT, "control_strap": mm(35)}),
 ]  # fmt: skip
 """Another body or device, met with another setting than the first."""
 
@@ -273,6 +321,10 @@ ASKED: list[tuple[str, str, str, str, str]] = [
     ("lock", DOWN, "lower", "more", "mm after"),
     ("lock", f"{DOWN}; pull = 30 N", "pull", "less", "mm after"),
     ("lock", f"{DOWN}; support_strap = 15 mm", "front", "the same", "mm after"),
+    ("population", "bands = 2", "bands", "more", "mm after"),
+    ("population", "cross_back = yes", "cross", "less", "2 of 12 after"),
+    ("population", "position = table; cross_back = yes", "table", "more", "4 of 12 after"),
+    ("population", "across = girth", "girth", "more", "mm in that of the other"),
 ]
 
 

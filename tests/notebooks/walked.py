@@ -19,6 +19,7 @@ TRIED = {
     "06": {"captured": "23 mm", "pull": "50 N", "share": "16.7 %"},
     "07": {"moment_arm": "28.7 mm", "tension": "38.3 N", "left": "34 mm"},
     "08": {"comes": "16 mm", "walking": "16 mm", "sinks": "22.9 deg"},
+    "12": {"at_harness": "40 N", "needed": "200 N", "share": "14.8 %"},
 }
 """What is right in each lesson's Try, worked by hand from the numbers in its text."""
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -157,7 +158,7 @@ def _span(low: float, high: float) -> tuple[float, float, tuple[float, ...]]:
     return first * step, last * step, tuple(round(step * k, 9) for k in range(first, last + 1))
 
 
-def _corners(at: tuple[float, float], *way: tuple[float, float]) -> Points:
+def _corners(at: tuple[float, float], way: Sequence[tuple[float, float]]) -> Points:
     return np.array([[at[0] + _HALF * x, at[1] + _HALF * y] for x, y in way])
 
 
@@ -178,13 +179,13 @@ def _mark(at: tuple[float, float], what: str) -> list[Item]:
     if what == "served":
         return [Dot(at, _HALF, "landmark", what)]
     if what == FAILS["excursion"]:
-        return [Region(_corners(at, (-1.1, 0.9), (1.1, 0.9), (0.0, -1.1)), "bar captured", what)]
+        return [Region(_corners(at, ((-1.1, 0.9), (1.1, 0.9), (0.0, -1.1))), "bar captured", what)]
     if what == FAILS["force"]:
-        return [Region(_corners(at, (-0.9, -0.9), (0.9, -0.9), (0.9, 0.9), (-0.9, 0.9)), "bar generated", what)]
+        return [Region(_corners(at, ((-0.9, -0.9), (0.9, -0.9), (0.9, 0.9), (-0.9, 0.9))), "bar generated", what)]
     if what == FAILS["drops"]:
-        return [Region(_corners(at, (0.0, -1.3), (1.1, 0.0), (0.0, 1.3), (-1.1, 0.0)), "bar allowed", what)]
+        return [Region(_corners(at, ((0.0, -1.3), (1.1, 0.0), (0.0, 1.3), (-1.1, 0.0))), "bar allowed", what)]
     ways = (((-1.0, -1.0), (1.0, 1.0)), ((-1.0, 1.0), (1.0, -1.0)))
-    return [Line(_corners(at, *way), "axis", what) for way in ways]
+    return [Line(_corners(at, way), "axis", what) for way in ways]
 
 
 def _key(census: Census, wide: float, top: float) -> list[Item]:
