@@ -56,8 +56,8 @@ from controlkit.units import mm, show
 __all__ = ["population_lab"]
 
 _SET_UP = (
-    "position", "motion", "scapular_abduction", "pattern", "ring_below_c7", "crossbar", "control_strap", "support_strap",
-    "cross_back", "friction", "device", "bands",
+    "position", "motion", "scapular_abduction", "pattern", "ring_below_c7", "crossbar", "control_strap",
+    "support_strap", "cross_back", "friction", "device", "bands",
 )  # fmt: skip
 """Controls on which it depends what the mechanics is asked; all others only read what was found."""
 _NAMES = {name: name for name in ("table", "mouth", "waist", "fly")}
@@ -302,8 +302,8 @@ def _place(setting: Values, units: Units) -> str:
     place, age, allowed = place_words(str(setting["position"])), float(setting["age"]), float(setting["allowed"])
     women, men = (show(mean_strength(sex, age), "force", units, 0) for sex in ("female", "male"))
     return (
-        f"The device is brought to {place}; there {moved} by {forward}. A pull may take {percent(allowed)} of strength; "
-        f"at {age:.0f} years the strongest pull is {women} in the mean of women, {men} of men."
+        f"The device is brought to {place}; there {moved} by {forward}. A pull may take {percent(allowed)} of "
+        f"strength; at {age:.0f} years the strongest pull is {women} in the mean of women, {men} of men."
     )
 
 

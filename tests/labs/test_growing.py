@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -40,9 +39,8 @@ class _Slow:
 
 
 @pytest.fixture(autouse=True)
-def _in_a_folder_of_its_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+def _in_a_folder_of_its_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(frame, "beside_the_notebook", lambda: tmp_path)
-    yield
 
 
 def _lab(slow: _Slow) -> Lab:
