@@ -12,6 +12,7 @@ from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from importlib.resources import files
 from itertools import chain
+from threading import RLock
 from types import MappingProxyType
 from typing import Any, cast
 from uuid import uuid4
@@ -135,10 +136,10 @@ class Lab(anywidget.AnyWidget):
             )
         self._controls = tuple(controls)
         self._sliders = [control for control in self._controls if isinstance(control, Slider)]
-        self._page = page
+        self._make, self._one = page, RLock()
         self._challenges, self._predictions, self._another = tuple(challenges), tuple(predictions), another
         self._ahead: Ahead[_Question, Sent] = Ahead(self._drawn)
-        self._film = Film(self.controls, page, motion, play)
+        self._film = Film(self.controls, self._page, motion, play)
         self._growing = Growing(self._further)
         self._notes = LabNotes(title, beside_the_notebook())
         self._still: Any = None
@@ -265,6 +266,11 @@ class Lab(anywidget.AnyWidget):
             If the line cannot be read.
         """
         return self._whole(read_line(self.controls, setting, self.plan["start"]), None, self.told["units"])
+
+    def _page(self, *question: Any) -> Page:
+        """Make a page; one at a time, whichever thread of the kernel asks."""
+        with self._one:
+            return self._make(*question)
 
     def _whole(self, *question: Any) -> Page:
         """Make a page until there is nothing more to compute."""

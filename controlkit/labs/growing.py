@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Callable
 from contextlib import suppress
+from threading import RLock
 
 __all__ = ["Growing", "in_a_loop"]
 
@@ -21,6 +22,9 @@ def in_a_loop() -> bool:
 class Growing:
     """Goes on with a page, a little at a time, until there is nothing more to do or it is stopped.
 
+    A kernel may take what the page asks in another thread than the cell that opened the lab, with a loop of its own.
+    So a turn has a number: only the latest goes on, and whoever stops it waits until its last step is done.
+
     Parameters
     ----------
     further : callable
@@ -29,20 +33,24 @@ class Growing:
 
     def __init__(self, further: Callable[[], bool]) -> None:
         self._further = further
-        self._next: asyncio.TimerHandle | None = None
+        self._alone = RLock()
+        self._turn = 0
 
     def start(self) -> None:
         """Go on as soon as the kernel has nothing else to do; without a loop, do nothing."""
         self.stop()
-        with suppress(RuntimeError):  # no loop runs
-            self._next = asyncio.get_running_loop().call_later(_BREATH, self._go_on)
+        self._later(self._turn)
 
     def stop(self) -> None:
-        """Leave it as far as it is."""
-        if self._next is not None:
-            self._next.cancel()
-            self._next = None
+        """Leave it as far as it is; from then on nothing more is shown."""
+        with self._alone:
+            self._turn += 1
 
-    def _go_on(self) -> None:
-        if self._further():
-            self.start()
+    def _later(self, turn: int) -> None:
+        with suppress(RuntimeError):  # no loop runs
+            asyncio.get_running_loop().call_later(_BREATH, self._go_on, turn)
+
+    def _go_on(self, turn: int) -> None:
+        with self._alone:
+            if turn == self._turn and self._further():
+                self._later(turn)

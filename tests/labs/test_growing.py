@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import asyncio
 from pathlib import Path
+from threading import Thread
+from time import sleep
 from typing import Any
 
 import pytest
@@ -150,3 +152,43 @@ def test_what_fails_on_the_way_is_said_and_ends_it() -> None:
         assert isinstance(lab.trouble, ZeroDivisionError)
 
     in_a_loop(walk())
+
+
+def test_moves_from_another_thread_end_what_the_cell_began() -> None:
+    """As in a kernel that takes what the page asks in a thread and a loop of its own: the newest answer stands."""
+    slow = _Slow()
+    plain = slow.page
+
+    def page(values: Values, pinned: Values | None, units: str) -> Page:
+        sleep(0.002)
+        return plain(values, pinned, units)
+
+    slow.page = page  # type: ignore[method-assign]
+    ends: list[tuple[int, str, bool]] = []
+
+    async def opened() -> None:
+        lab = _lab(slow)
+        assert lab.told["more"]
+        await asyncio.sleep(0.03)
+
+        async def asks() -> None:
+            _ask(lab, 1, 40.0)
+            await asyncio.sleep(0.05)
+            lab._on_wish(None, {"do": "rest"}, None)
+            there = lab.words
+            await asyncio.sleep(0.05)
+            assert lab.words == there
+            assert lab.told["rests"] is True
+            _ask(lab, 2, 20.0)
+            while lab.told["more"]:
+                await asyncio.sleep(0.005)
+
+        other = Thread(target=lambda: asyncio.run(asks()))
+        other.start()
+        while other.is_alive():
+            await asyncio.sleep(0.002)
+        await asyncio.sleep(0.05)
+        ends.append((lab.told["n"], lab.words, lab.told["more"]))
+
+    in_a_loop(opened())
+    assert ends == [(2, "20 of 20, metric.", False)]
