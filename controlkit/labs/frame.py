@@ -442,9 +442,9 @@ class Lab(anywidget.AnyWidget):
             self._look_round()
         elif wish.get("do") == "rest":
             self._growing.stop()
-            self.told = {**told, "rests": True}
+            self.told = {**self.told, "rests": True}
         elif wish.get("do") == "go-on":
-            self.told = {**told, "rests": False}
+            self.told = {**self.told, "rests": False}
             self._growing.start()
         elif wish.get("do") == "film":
             self._film.start(str(wish.get("of")), (told["values"], told["pinned"], told["units"]), self.send)

@@ -65,7 +65,7 @@ _SEXES = {"both": ("female", "male"), "women": ("female",), "men": ("male",)}
 _BUILDS = (("any", "as drawn"), ("small", "the shortest quarter"), ("large", "the tallest quarter"))
 _PATTERNS = {"eight": figure_of_eight, "nine": figure_of_nine}
 _DEVICES = (("hook", "voluntary-opening hook"), ("hand", "voluntary-opening hand"))
-_MARKS, _BARS = (310.0, 290.0), (310.0, 190.0)  # of the charts [picture points]
+_MARKS, _BARS = (285.0, 265.0), (310.0, 190.0)  # of the charts [picture points]
 _KEPT, _PICTURED = 80, 16  # set-ups, and wearers with all that a picture needs, that the lab remembers [-]
 _AT_ONCE = 0.03
 """What is computed before a page is shown as far as it goes; processor time, and one wearer at least [s]."""
@@ -160,7 +160,7 @@ def _controls(own: Wearer) -> tuple[Control, ...]:
         Menu("pattern", "Harness", (("eight", "figure-of-eight"), ("nine", "figure-of-nine")), "eight"),
         Menu("device", "Device", _DEVICES, "hook"),
         Menu("across", "Laid out by", tuple((key, name) for key, (name, _) in ACROSS.items()), "stature"),
-        turned("back"),
+        turned("back", "View"),
     )
 
 
@@ -255,19 +255,19 @@ class _Populations:
         census = self.ask(setting)
         then = self.ask(pinned) if pinned is not None else None
         answers = population_answers(setting, census, self.ask, units)
-        worn, second = self._pictured(kept, who), seen_from(setting["view"])
-        views = tuple(self._drawn(worn, view, units) for view in ("side", second))
+        worn = self._pictured(kept, who)
+        view = self._drawn(worn, seen_from(setting["view"]), units)
         marks = wearer_marks(census, key, shown, size=_MARKS, units=units)
         of = f"at {round(float(setting['age']))} years, up to {percent(float(setting['allowed']))} of strength"
         bars = served_bars(census, then, of=of, size=_BARS, units=units)
         said = f"{_place(setting, units)} {census_words(census, key, units)} {one_words(shown, units)}"
         compared = "" if then is None else f"Of the pinned setting: {census_words(then, key, units)}"
-        parts = (said, compared, *(view.words for view in views if view), bars.words)
+        parts = (said, compared, "" if view is None else view.words, bars.words)
         handles: list[Handle] = []
-        if views[1] is not None:
-            handles.append(ground(setting["view"], views[1], worn.system.harness.wearer, picture=1))
+        if view is not None:
+            handles.append(ground(setting["view"], view, worn.system.harness.wearer, picture=0))
         return Page(
-            (*views, marks, bars),
+            (view, marks, bars),
             " ".join(part for part in parts if part),
             " ".join(part for part in (said, compared) if part),
             readings=_readings(census, shown, units),
@@ -283,8 +283,7 @@ class _Populations:
         """The wearer on show, on command; nothing where the harness has no hold."""
         if worn.pull is None:
             return None
-        scale = view == "side"
-        return wearer_scene(worn.pull, view, system=worn.system, plain=True, wide=True, scale=scale, units=units)
+        return wearer_scene(worn.pull, view, system=worn.system, plain=True, scale=True, units=units)
 
 
 def _people(setting: Values) -> tuple[TrialWearer, ...]:

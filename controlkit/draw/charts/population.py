@@ -101,7 +101,7 @@ def wearer_marks(
     items.extend(_key(census, wide, box[1] - 0.047))
     words = f"A mark for each wearer, by {name}. {census_words(census, across, units)}"
     return Scene("Each wearer by body measure and excursion left", words, Frame(0.0, -high, wide, 0.0, text=_TEXT),
-                 tuple(items), beside=True)  # fmt: skip
+                 tuple(items))  # fmt: skip
 
 
 def served_bars(
