@@ -267,6 +267,12 @@ class Lab(anywidget.AnyWidget):
         """
         return self._whole(read_line(self.controls, setting, self.plan["start"]), None, self.told["units"])
 
+    def finish(self) -> None:
+        """Compute the whole of the page on show, and show it; where nothing is left to do, do nothing."""
+        self._growing.stop()
+        while self.told["more"]:
+            self._further()
+
     def _page(self, *question: Any) -> Page:
         """Make a page; one at a time, whichever thread of the kernel asks."""
         with self._one:

@@ -262,7 +262,7 @@ class _Populations:
         bars = served_bars(census, then, of=of, size=_BARS, units=units)
         said = f"{_place(setting, units)} {census_words(census, key, units)} {one_words(shown, units)}"
         compared = "" if then is None else f"Of the pinned setting: {census_words(then, key, units)}"
-        parts = (said, compared, "" if view is None else view.words, bars.words)
+        parts = (said, compared, "" if view is None else view.words, marks.words, bars.words)
         handles: list[Handle] = []
         if view is not None:
             handles.append(ground(setting["view"], view, worn.system.harness.wearer, picture=0))

@@ -75,6 +75,7 @@ def test_words_stand_clear(sheet: Any, name: str) -> None:
     pictures = []
     for number, setting in enumerate(_settings(name)):
         lab.use(setting)
+        lab.finish()
         assert not lab.shown["problem"], setting
         for at, svg in enumerate(lab.shown["pictures"]):
             pictures.append(f'<div id="{setting}, picture {at}">{svg.replace("LABID", f"p{number}-{at}")}</div>')

@@ -6,6 +6,8 @@ from typing import Any
 
 import pytest
 
+from controlkit.labs.controls import Steps
+
 from .conftest import PROGRAMS, Gallery
 from .labpage import LAB, LABS, LabPage, run_first_cell
 
@@ -15,7 +17,8 @@ def test_motion_plays_and_ends_where_it_began(gallery: Gallery, lab: LabPage) ->
     play = LABS[lab.name]().plan["play"]
     if not play:
         assert lab.button("play").count() == 0
-        assert lab.root.get_by_role("group", name="Take a step").get_by_role("button").count() > 5
+        if any(isinstance(control, Steps) for control in LABS[lab.name]().controls):
+            assert lab.root.get_by_role("group", name="Take a step").get_by_role("button").count() > 5
         return
     lab.press(play, "ArrowRight")
     line, pictures, shown = lab.line, lab.pictures, lab.field(play).input_value()

@@ -141,6 +141,16 @@ def test_a_prediction_is_decided_by_the_whole_alone() -> None:
     in_a_loop(walk())
 
 
+def test_it_can_be_finished_at_once() -> None:
+    async def walk() -> None:
+        lab = _lab(_Slow())
+        assert lab.told["more"]
+        lab.finish()
+        assert (lab.words, lab.told["more"]) == ("6 of 6, metric.", False)
+
+    in_a_loop(walk())
+
+
 def test_what_fails_on_the_way_is_said_and_ends_it() -> None:
     async def walk() -> None:
         slow = _Slow()

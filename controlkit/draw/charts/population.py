@@ -14,7 +14,7 @@ from controlkit.draw.charts.drawn_in import drawn_in
 from controlkit.draw.page.axes import nice_ticks
 from controlkit.draw.page.scene import Dot, Frame, Item, Label, Line, Points, Region, Scene
 from controlkit.draw.words.effort import percent
-from controlkit.draw.words.population import ACROSS, FAILS, SEVERAL, census_words, outcome
+from controlkit.draw.words.population import ACROSS, FAILS, SEVERAL, outcome
 from controlkit.draw.words.pull import Units
 from controlkit.mechanics.study.fitting import interval
 
@@ -29,7 +29,7 @@ _LEFT, _RIGHT, _ABOVE, _BELOW = 0.040, 0.020, 0.046, 0.084  # round the field of
 _HALF = 0.0042  # half a mark
 _LEAST = 0.040  # excursion that the upright axis holds at least, either way [m]
 _KEY = ("served", *FAILS.values(), SEVERAL)
-_SHORT = {"served": "served", SEVERAL: "more than one"} | {words: words for words in FAILS.values()}
+_SHORT = {"served": "served", SEVERAL: "more than one"} | {words: name for name, words in FAILS.items()}
 
 
 def wearer_marks(
@@ -99,7 +99,10 @@ def wearer_marks(
     if shown is not None and "no hold" not in shown.found.fails:
         items.append(Line(_ring(at(shown)), "force", "on show", closed=True))
     items.extend(_key(census, wide, box[1] - 0.047))
-    words = f"A mark for each wearer, by {name}. {census_words(census, across, units)}"
+    counted = Counter(outcome(one.found) for one in census.entries)
+    parts = [f"{what} {counted[what]}" for what in _KEY if counted[what]]
+    words = f"A mark for each wearer, excursion left by {name}, its form telling what became of her or him"
+    words += f": {', '.join(parts)}." if parts else "; none yet."
     return Scene("Each wearer by body measure and excursion left", words, Frame(0.0, -high, wide, 0.0, text=_TEXT),
                  tuple(items))  # fmt: skip
 
