@@ -15,7 +15,7 @@ from controlkit.labs.population import _Populations
 from controlkit.mechanics import ControlCable, SingleControl, Wearer, figure_of_eight, hook_opening
 from controlkit.mechanics.cable.linings import lining
 from controlkit.mechanics.chain import endurance
-from controlkit.mechanics.study import Served, Trial, TriedOn, interval, mean_strength, served, try_on
+from controlkit.mechanics.study import Served, Trial, TriedOn, candidates, interval, mean_strength, served, try_on
 from controlkit.mechanics.study.fitting import FALL
 from controlkit.sources import source
 from controlkit.units import mm
@@ -140,6 +140,9 @@ def test_marits_choices(marit: Wearer, text: dict[str, str]) -> None:
     waist, mouth = _found(_tried(marit, **chosen)), _found(_tried(marit, "mouth", **chosen), 10)
     assert waist.fails == ()
     assert f"{1e3 * waist.excursion_left:.1f} mm to spare at the waist, for {100 * waist.share:.0f} %" in said
+    assert "by the 14 % that others measured, only with one band" in said
+    one = _found(_tried(marit, **{**chosen, "bands": 1}))
+    assert one.share < source("fatigue_share_intermittent").si == 0.14 < waist.share
     assert mouth.keeps < 0.0
     assert lining("steel in PTFE").kinetic[0] == chosen["friction"]
     out = {**chosen, "control_strap": mm(30)}
@@ -174,6 +177,14 @@ def test_what_the_same_set_up_does_to_others(marit: Wearer, text: dict[str, str]
     assert f"At 60 years there are {_census(marit, **moved, age=60.0).served}:" in said
     assert _census(marit, **{**moved, "bands": 1.0}).served == 12
     assert 0.12 < FALL < 0.15
+
+
+def test_strengths_of_the_sexes_overlap_at_their_ends(text: dict[str, str]) -> None:
+    assert "the strongest women pull more than the weakest men" in text["explain-weak"]
+    women, men = ([one.strength(40.0) for one in candidates((sex,), 120)] for sex in ("female", "male"))
+    assert max(women) > min(men)
+    spread = source("strength_spread")
+    assert f"varies by {100 * spread.si_low:.0f} to {100 * spread.si_high:.0f} %" in text["explain-weak"]
 
 
 def test_beside_practice(marit: Wearer, text: dict[str, str]) -> None:
