@@ -28,20 +28,8 @@ UNIT = re.compile(r"\[([^\[\]]+)\]")
 LENGTH_UNITS = {"m", "mm", "cm", "in", "1/m", "m2", "px"}
 ANGLE_UNITS = {"rad", "deg", "1/rad", "m/rad"}
 FORCE_UNITS = {"N", "lbf", "kgf", "N m", "N/m", "m/N", "N/rad", "N m/rad", "N/m2", "N/m3", "Pa", "kPa", "J", "1/N"}
-OTHER_UNITS = {
-    "-",
-    "kg",
-    "lb",
-    "kg m",
-    "kg m2",
-    "s",
-    "m/s",
-    "m/s2",
-    "SI",
-    "unit",
-    "years",
-}  # [unit]: as another field says
-KNOWN_UNITS = LENGTH_UNITS | ANGLE_UNITS | FORCE_UNITS | OTHER_UNITS
+OTHER_UNITS = {"-", "kg", "lb", "kg m", "kg m2", "s", "m/s", "m/s2", "SI", "unit"}  # [unit]: as another field says
+KNOWN_UNITS = LENGTH_UNITS | ANGLE_UNITS | FORCE_UNITS | OTHER_UNITS | {"years"}
 QUANTITY = re.compile(r"\b(float|ndarray|array|NDArray|ArrayLike|FloatArray|complex)\b", re.IGNORECASE)
 NO_QUANTITY = re.compile(r"\b(bool|bool_|int|intp|int64|dict|Callable|Mapping|Literal)\b")
 ARRAY = re.compile(r"\b(ndarray|array|NDArray|FloatArray)\b", re.IGNORECASE)
