@@ -11,6 +11,7 @@ from controlkit.labs.lock import lock_lab
 from controlkit.labs.motions import motion_lab
 from controlkit.labs.patterns import pattern_lab
 from controlkit.labs.pair import pair_lab
+from controlkit.labs.population import population_lab
 from controlkit.labs.sequence import sequence_lab
 from controlkit.labs.so_far import so_far
 from controlkit.labs.straps import strap_lab
@@ -26,6 +27,7 @@ __all__ = [
     "motion_lab",
     "pattern_lab",
     "pair_lab",
+    "population_lab",
     "sequence_lab",
     "so_far",
     "strap_lab",

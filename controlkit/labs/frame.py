@@ -12,6 +12,7 @@ from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from importlib.resources import files
 from itertools import chain
+from threading import RLock
 from types import MappingProxyType
 from typing import Any, cast
 from uuid import uuid4
@@ -23,6 +24,7 @@ from IPython import display
 from controlkit.labs.ahead import LONGEST_ROUND, Ahead, all_round, step_further
 from controlkit.labs.controls import Control, Slider, Values
 from controlkit.labs.film import Film
+from controlkit.labs.growing import Growing, in_a_loop
 from controlkit.labs.noted import LabNotes, beside_the_notebook
 from controlkit.labs.page import Answer, Challenge, Page, Prediction, Units
 from controlkit.labs.sent import Sent, asked_of_learner, in_stage, sent
@@ -134,10 +136,11 @@ class Lab(anywidget.AnyWidget):
             )
         self._controls = tuple(controls)
         self._sliders = [control for control in self._controls if isinstance(control, Slider)]
-        self._page = page
+        self._make, self._one = page, RLock()
         self._challenges, self._predictions, self._another = tuple(challenges), tuple(predictions), another
         self._ahead: Ahead[_Question, Sent] = Ahead(self._drawn)
-        self._film = Film(self.controls, page, motion, play)
+        self._film = Film(self.controls, self._page, motion, play)
+        self._growing = Growing(self._further)
         self._notes = LabNotes(title, beside_the_notebook())
         self._still: Any = None
         self.trouble: Exception | None = None  # the last unexpected error, for whoever mends it
@@ -147,6 +150,8 @@ class Lab(anywidget.AnyWidget):
         self._call = [setting, units]
         asked, opened = self._opened(_Asked(number=0, values=start, units=units))
         first = sent(opened, asked.units)
+        if first.live["more"]:
+            self._growing.start()
         # words and each picture are parts of their own, so that only those that changed are sent
         pictures = {f"picture{i}": svg for i, svg in enumerate(first.pictures)}
         self.add_traits(**{name: traitlets.Unicode().tag(sync=True) for name in pictures})
@@ -179,8 +184,8 @@ class Lab(anywidget.AnyWidget):
             values, pinned = (read_line(self.controls, line, start.values) if line else None for line in lines)
             units: Units = "inch-pound" if left["units"] == "inch-pound" else "metric"
             asked = replace(start, values=values or start.values, pinned=pinned, units=units)
-            return asked, self._page(asked.values, asked.pinned, asked.units)
-        return start, self._page(start.values, None, start.units)
+            return asked, self._now(asked.values, asked.pinned, asked.units)
+        return start, self._now(start.values, None, start.units)
 
     @property
     def controls(self) -> tuple[Control, ...]:
@@ -260,7 +265,29 @@ class Lab(anywidget.AnyWidget):
         InputError
             If the line cannot be read.
         """
-        return self._page(read_line(self.controls, setting, self.plan["start"]), None, self.told["units"])
+        return self._whole(read_line(self.controls, setting, self.plan["start"]), None, self.told["units"])
+
+    def finish(self) -> None:
+        """Compute the whole of the page on show, and show it; where nothing is left to do, do nothing."""
+        self._growing.stop()
+        while self.told["more"]:
+            self._further()
+
+    def _page(self, *question: Any) -> Page:
+        """Make a page; one at a time, whichever thread of the kernel asks."""
+        with self._one:
+            return self._make(*question)
+
+    def _whole(self, *question: Any) -> Page:
+        """Make a page until there is nothing more to compute."""
+        page = self._page(*question)
+        while page.more:
+            page = self._page(*question)
+        return page
+
+    def _now(self, *question: Any) -> Page:
+        """Make a page as far as it goes at once where it can go on later, or else the whole of it."""
+        return self._page(*question) if in_a_loop() else self._whole(*question)
 
     def use(self, setting: str) -> None:
         """Show a setting that was written in one line.
@@ -288,6 +315,8 @@ class Lab(anywidget.AnyWidget):
             values, pinned, units = (self.told[name] for name in ("values", "pinned", "units"))
             if any(slider.turns and before[slider.key] != values[slider.key] for slider in self._sliders):
                 self._look_round()
+            elif self.told["more"]:
+                return  # first things first
             elif (further := step_further(self.controls, before, values, units)) is not None:
                 self._ahead.look(iter([(further, pinned, units)]))
 
@@ -299,6 +328,7 @@ class Lab(anywidget.AnyWidget):
 
     def _answer(self, asked: dict[str, Any]) -> None:
         """Turn what the page asked into what it shows; never raise."""
+        self._growing.stop()
         units: Units = "inch-pound" if asked.get("units") == "inch-pound" else "metric"
         read = _Asked(
             number=int(asked.get("n", 0)), values=self.told["values"], units=units, held=bool(asked.get("held"))
@@ -309,6 +339,8 @@ class Lab(anywidget.AnyWidget):
             read = replace(read, pinned=checked(self.controls, pinned, units) if pinned else None)
             read = replace(read, values=self._with_typed(asked, read))
             self._show(self._ahead.answer((read.values, read.pinned, units)), read)
+            if self.told["more"]:
+                self._growing.start()
         except InputError as error:
             self._keep(str(error), read)
         except Exception as error:  # noqa: BLE001  a student never meets a traceback in a lab
@@ -333,12 +365,24 @@ class Lab(anywidget.AnyWidget):
 
     def _keep(self, problem: str, asked: _Asked) -> None:
         """Keep the last good pictures and words; the controls stay where they were put."""
-        self.told = {**self.told, **asked.answered(self.controls), "problem": problem, "spoken": problem}
+        known = {**self.told, **asked.answered(self.controls)}
+        self.told = {**known, "problem": problem, "spoken": problem, "more": False}
 
     def _drawn(self, question: _Question) -> Sent:
-        return sent(self._page(*question), question[2])
+        return sent(self._now(*question), question[2])
 
-    def _show(self, drawn: Sent, asked: _Asked) -> None:
+    def _further(self) -> bool:
+        """Compute a little more of the page on show, and show it; say whether there is more."""
+        told = self.told
+        there = _Asked(number=told["n"], values=told["values"], units=told["units"], pinned=told["pinned"])
+        try:
+            self._show(self._drawn((there.values, there.pinned, there.units)), there, anew=False)
+        except Exception as error:  # noqa: BLE001  what stands there already stays
+            self.trouble = error
+            self.told = {**told, "more": False, "problem": _NOT_COMPUTED}
+        return bool(self.told["more"])
+
+    def _show(self, drawn: Sent, asked: _Asked, *, anew: bool = True) -> None:
         with self.hold_sync():  # in one message
             for name, svg in zip(self.plan["pictures"], drawn.pictures, strict=True):
                 setattr(self, name, svg)
@@ -346,7 +390,7 @@ class Lab(anywidget.AnyWidget):
             self.told = self._told(drawn, asked)
             if self._settle(self.told, at_rest=not asked.held):
                 self.noted = self._all_noted()
-        if not asked.held:
+        if anew and not asked.held:
             pinned = write_line(self.controls, asked.pinned) if asked.pinned is not None else ""
             self._notes.leave(self._call, self.setting, pinned, asked.units)
 
@@ -354,6 +398,7 @@ class Lab(anywidget.AnyWidget):
         return {
             "spoken": " ".join(asked.problems.values()) or drawn.spoken,
             "problem": "",
+            "rests": False,
             **drawn.live,
             **asked.answered(self.controls),
         }
@@ -401,6 +446,12 @@ class Lab(anywidget.AnyWidget):
             self.predict(str(wish.get("key")), str(wish.get("option")))
         elif wish.get("do") == "round":
             self._look_round()
+        elif wish.get("do") == "rest":
+            self._growing.stop()
+            self.told = {**self.told, "rests": True}
+        elif wish.get("do") == "go-on":
+            self.told = {**self.told, "rests": False}
+            self._growing.start()
         elif wish.get("do") == "film":
             self._film.start(str(wish.get("of")), (told["values"], told["pinned"], told["units"]), self.send)
 

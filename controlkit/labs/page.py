@@ -24,7 +24,7 @@ class Reading:
     value : float
         The number [SI].
     kind : str
-        Its kind of quantity: length, force, moment, angle, ratio, ...
+        Its kind of quantity: length, force, moment, angle, ratio, ...; share for one in percent.
     note : str
         A few words beneath it.
     share : float or None
@@ -205,6 +205,8 @@ class Page:
         One for each prediction of the lab; None where this setting does not decide it.
     tone : float or None
         Pitch of the tone that can be switched on, from 0 to 1; 1 also clicks [-].
+    more : bool
+        Whether not all of it is computed yet: the same setting asked again goes on from there.
     """
 
     pictures: tuple[Scene | Chart | None, ...]
@@ -216,3 +218,4 @@ class Page:
     verdicts: tuple[Verdict, ...] = ()
     answers: tuple[Answer | None, ...] = ()
     tone: float | None = None
+    more: bool = False

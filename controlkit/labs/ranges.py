@@ -6,10 +6,13 @@ from controlkit.mechanics.body.pose import POSE_RANGES
 from controlkit.mechanics.cable.route import OFFSETS
 from controlkit.mechanics.chain.positions import BACK
 from controlkit.mechanics.harness import LIMITS
+from controlkit.mechanics.study.fitting import AGES
 from controlkit.sources import source
 from controlkit.units import deg, mm
 
 __all__ = [
+    "AGE",
+    "ALLOWED",
     "ARRIVES",
     "BANDS",
     "BANDS_IN_CHAIN",
@@ -39,6 +42,8 @@ __all__ = [
     "LOWERED",
     "OBJECT",
     "OBJECT_HELD",
+    "OBJECT_OF_MANY",
+    "ON_SHOW",
     "RING_BELOW_C7",
     "RING_TO_SOUND_SIDE",
     "SHOULDER_BLADE",
@@ -46,6 +51,7 @@ __all__ = [
     "SPARE_IN_CHAIN",
     "STEP_UP",
     "STRENGTH",
+    "TRIED",
     "TURNED_AWAY",
     "USUAL_COEFFICIENTS",
     "angles",
@@ -121,6 +127,15 @@ LOWERED: Range = mm(-15.0), mm(130.0)
 """How far ring or branch lies below its usual place; a pattern may allow less [m]."""
 CARRIER: Range = mm(-20.0), mm(40.0)
 """How far the strap that carries the socket is let out [m]."""
+AGE: Range = AGES
+"""Ages for which strength is reckoned [years]."""
+ALLOWED: Range = 0.05, 0.40
+"""Share of strength that a pull may take [-]."""
+OBJECT_OF_MANY: Range = mm(5.0), mm(70.0)
+"""Width of an object that everybody shall grasp [m]."""
+TRIED: Range = 4.0, 100.0
+ON_SHOW: Range = 0.0, 100.0
+"""Wearers on whom a set-up is tried, and which of them is on show [-]."""
 
 
 def angles(name: str, low: float, high: float) -> Range:

@@ -9,6 +9,7 @@ from itertools import takewhile
 from typing import Any
 
 from controlkit.draw import Scene, legend, render_svg
+from controlkit.draw.words.effort import percent
 from controlkit.labs.page import Challenge, Handle, Page, Prediction, Reading, Units
 from controlkit.units import show
 
@@ -32,7 +33,7 @@ class Sent:
     words, spoken : str
         As in `Page`.
     live : dict
-        Readings, handles, verdicts, answers, tone and legend, as plain data.
+        Readings, handles, verdicts, answers, tone, legend and whether there is more, as plain data.
     """
 
     pictures: tuple[str, ...]
@@ -64,6 +65,7 @@ def sent(page: Page, units: Units) -> Sent:
         "answers": [[answer.option, answer.words, answer.why] if answer else None for answer in page.answers],
         "tone": page.tone,
         "legend": _legend(page),
+        "more": page.more,
     }
     return Sent(tuple(svgs), page.words, page.spoken, live)
 
@@ -100,7 +102,8 @@ def _legend(page: Page) -> list[list[str]]:
 
 
 def _reading(reading: Reading, units: Units) -> dict[str, Any]:
-    written = show(reading.value, reading.kind, units, reading.digits)
+    shared = reading.kind == "share"
+    written = percent(reading.value) if shared else show(reading.value, reading.kind, units, reading.digits)
     number = _NUMBER.match(written)
     size = number[0] if number else written
     unit = written[len(size) :].strip()

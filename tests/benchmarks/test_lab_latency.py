@@ -41,6 +41,7 @@ MOVED: dict[str, tuple[str, str]] = {
 SETTINGS = {
     "sequence": "step = reach-out, pull",  # so that the width of the object is in the picture
     "bench": "task = search; take = device@usual, hanger-90@usual, slack@usual",  # so that the number counts
+    "population": ("on_show", "1"),
 }
 OTHERS = {"device": ("bands", "bands")}  # what makes every setting new again
 

@@ -18,6 +18,7 @@ from controlkit.labs import (
     motion_lab,
     pattern_lab,
     pair_lab,
+    population_lab,
     sequence_lab,
     strap_lab,
 )
@@ -37,6 +38,7 @@ LABS: dict[str, Callable[..., Lab]] = {
     "pattern": pattern_lab,
     "pair": pair_lab,
     "bench": bench_lab,
+    "population": population_lab,
 }
 """The labs by the name of their function, in the order of the lessons."""
 
@@ -86,9 +88,10 @@ class LabPage:
         return int(self.root.get_attribute("data-revision") or -1)
 
     def after(self, revision: int) -> int:
-        """Wait until a later picture is painted; return its number."""
+        """Wait until a later picture is painted, and nothing more is computed for it; return its number."""
         self.page.wait_for_function(
-            "([lab, number, old]) => Number(document.querySelectorAll(lab)[number]?.dataset.revision || -1) > old",
+            "([lab, number, old]) => { const data = document.querySelectorAll(lab)[number]?.dataset;"
+            " return Number(data?.revision || -1) > old && data.more === 'no'; }",
             arg=[LAB, self.number, revision],
         )
         return self.revision

@@ -30,6 +30,7 @@ SHOWN: dict[str, tuple[str, tuple[str, ...]]] = {
         "what = mouth; take = device@usual, hanger-90@usual, hanger-90@usual, mouth@usual, mouth@usual, slip@usual",
         ("back",),
     ),
+    "population": ("tried = 8; cross_back = yes", ("back", "front")),
 }
 DEVICES = ("hook-opening", "hand-opening", "hook-closing", "hand-closing")
 
@@ -38,6 +39,10 @@ def _settings(name: str) -> Iterator[str]:
     shown, views = SHOWN[name]
     if name == "device":
         yield from (f"{shown}; device = {device}" for device in DEVICES)
+        return
+    if name == "population":
+        ways = ("girth", "arm", "stature", "breadth", "strength")
+        yield from (f"{shown}; view = {view}; across = {way}; on_show = 3" for view, way in product(views, ways))
         return
     for who, side, view in product(PEOPLE, ("left", "right"), views or ("",)):
         yield f"{shown}; wearer = {who}; amputated = {side}{view and f'; view = {view}'}"
@@ -76,6 +81,7 @@ def test_words_stand_clear(sheet: Any, name: str) -> None:
     pictures = []
     for number, setting in enumerate(_settings(name)):
         lab.use(setting)
+        lab.finish()
         assert not lab.shown["problem"], setting
         for at, svg in enumerate(lab.shown["pictures"]):
             pictures.append(f'<div id="{setting}, picture {at}">{svg.replace("LABID", f"p{number}-{at}")}</div>')

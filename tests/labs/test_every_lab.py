@@ -16,6 +16,7 @@ from controlkit.labs import (
     motion_lab,
     pattern_lab,
     pair_lab,
+    population_lab,
     sequence_lab,
     strap_lab,
 )
@@ -36,6 +37,7 @@ LABS = {
     "pattern": pattern_lab,
     "pair": pair_lab,
     "bench": bench_lab,
+    "population": population_lab,
 }
 # what must be so for a control to matter: something to let go of, curves that show strength, a hand in the task,
 # a scapula that moves, takes the device along and draws on the straps in front

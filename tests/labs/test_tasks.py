@@ -21,6 +21,7 @@ from controlkit.labs import (
     sequence_lab,
 )
 from controlkit.labs import chain_lab, device_lab, dual_lab, housing_lab, lock_lab, motion_lab, pair_lab, sequence_lab
+    population_lab,
     sequence_lab,
 )
 from controlkit.labs.controls import Slider
@@ -41,6 +42,9 @@ LABS: dict[str, Callable[[], Lab]] = {
     "pattern": lambda: pattern_lab(Wearer.average("female", amputated="right", name="Halina")),
     "pair": lambda: pair_lab(Wearer.average("female", amputated="right", name="Farida")),
     "bench": lambda: bench_lab(Wearer.average("female", amputated="right", name="Halima")),
+    "population": lambda: population_lab(
+        Wearer.measured("female", stature=1.55, amputated="right", name="Marit"), setting="strength = 135 N"
+    ),
 }
 """The labs as their lessons open them."""
 
@@ -91,6 +95,8 @@ LONG = {"task": "search", "number": 19.0, "take": "slack@usual, cable@usual"}
 NAMED = {**LONG, "named": "cable-too-long", "decides": "cable"}
 TWO = {"task": "search", "number": 7.0, "take": "slack@usual", "what": "cable"}
 MANY = ", ".join(["device@usual"] * 8)
+MANY = {"cross_back": True, "ring_below_c7": mm(75), "bands": 2.0, "friction": 0.04}
+BISCUIT = {"position": "mouth", "width": mm(10), "control_strap": mm(30)}
 
 SOLVED: dict[tuple[str, int], dict[str, Any]] = {
     ("sequence", 0): {"step": THERE_AND_BACK},
@@ -116,6 +122,9 @@ SOLVED: dict[tuple[str, int], dict[str, Any]] = {
     ("bench", 0): {"take": RECORD},
     ("bench", 1): NAMED,
     ("bench", 2): TWO,
+    ("population", 0): {**MANY, "tried": 24.0},
+    ("population", 1): {**MANY, "width": mm(30)},
+    ("population", 2): BISCUIT,
 }
 """A setting that meets each goal, in whole steps of the sliders."""
 
@@ -270,6 +279,37 @@ SPOILED: list[tuple[str, int, dict[str, Any], str]] = [
     ("bench", 2, {"tell": True}, "the lab tells what is left"),
     ("bench", 2, {"open": True}, "it has been opened"),
 ]
+    ("population", 0, {"tried": 12.0}, "10 of 12 are served, at large perhaps only 55 %"),
+    ("population", 0, {"whom": "men"}, "only men are tried"),
+    ("population", 0, {"position": "fly"}, "this is the fly"),
+    ("population", 0, {"width": mm(20)}, "the object is 20.0 mm wide"),
+    ("population", 0, {"bands": 1.0}, "the hook has 1 band"),
+    ("population", 0, {"scapular_abduction": deg(25)}, "the scapulae come forward by 25°"),
+    ("population", 0, {"ring_below_c7": mm(85)}, "the ring lies 85.0 mm below C7"),
+    ("population", 0, {"friction": 0.03}, "friction is 0.03: no table has so little"),
+    ("population", 0, {"allowed": 0.25}, "a pull may take 25 %"),
+    ("population", 1, {"friction": 0.06}, "for Marit: too much force"),
+    ("population", 1, {"age": 60.0}, "of the others 58 % are served"),
+    ("population", 1, {"whom": "men"}, "only men are tried"),
+    ("population", 1, {"position": "fly"}, "this is the fly"),
+    ("population", 1, {"tried": 10.0}, "it is tried on 10"),
+    ("population", 1, {"strength": 145.0}, "the strongest pull is 145.0 N"),
+    ("population", 1, {"width": mm(25)}, "the object is 25.0 mm wide"),
+    ("population", 1, {"bands": 1.0}, "the hook has 1 band"),
+    ("population", 1, {"scapular_abduction": deg(25)}, "the scapulae come forward by 25°"),
+    ("population", 1, {"ring_below_c7": mm(85)}, "the ring lies 85.0 mm below C7"),
+    ("population", 1, {"friction": 0.03}, "friction is 0.03: no table has so little"),
+    ("population", 1, {"allowed": 0.25}, "a pull may take 25 %"),
+    ("population", 2, {"control_strap": mm(20)}, "6 drop it"),
+    ("population", 2, {"control_strap": mm(60)}, "6 lack excursion"),
+    ("population", 2, {"whom": "men"}, "only men are tried"),
+    ("population", 2, {"position": "fly", "cross_back": True, "ring_below_c7": mm(100), "control_strap": 0.0},
+     "this is the fly"),
+    ("population", 2, {"tried": 10.0}, "it is tried on 10"),
+    ("population", 2, {"width": mm(15)}, "the object is 15.0 mm wide"),
+    ("population", 2, {"bands": 2.0}, "the hook has 2 bands"),
+    ("population", 2, {"scapular_abduction": deg(25)}, "the scapulae come forward by 25°"),
+]  # fmt: skip
 
 ANOTHER: list[tuple[str, int, dict[str, Any]]] = [
     ("sequence", 0, {"device": "closing", "step": f"{TO_THE_MOUTH.replace('let-go, ', '')}, lower-to-the-table, "
@@ -290,6 +330,7 @@ ANOTHER: list[tuple[str, int, dict[str, Any]]] = [
     ("pair", 1, {"wearer": "large-man", **BODY, "scapular_abduction": deg(21)}),
     ("pair", 2, {"wearer": "large-man", **SHORT, "ratio": 1.85}),
     ("bench", 0, {"level": "above", "take": RECORD_ABOVE}),
+    ("population", 2, {"build": "large", **BISCUIT, "control_strap": mm(35)}),
 ]  # fmt: skip
 """Another body or device, met with another setting than the first."""
 
@@ -392,6 +433,10 @@ ASKED: list[tuple[str, str, str, str, str]] = [
     ("bench", "take = device@usual, hanger-90@usual, hanger-135@usual", "bent", "less", "% at 135°"),
     ("bench", f"take = {', '.join(['device@usual'] * 4)}, device@fine", "finer", "less", "N once with the small one"),
     ("bench", "level = above; take = hanger-90@usual", "heavy", "the same", "N with a heavier one"),
+    ("population", "bands = 2", "bands", "more", "mm after"),
+    ("population", "cross_back = yes", "cross", "less", "2 of 12 after"),
+    ("population", "position = table; cross_back = yes", "table", "more", "4 of 12 after"),
+    ("population", "across = girth", "girth", "more", "mm in that of the other"),
 ]
 
 

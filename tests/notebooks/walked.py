@@ -22,6 +22,7 @@ TRIED = {
     "09": {"presses": "1.5 N/mm", "slips": "16 mm", "drawn": "6.8 mm"},
     "10": {"crosses": "15.2 N", "forearm": "110 deg", "limb_moment": "3.2 N m"},
     "11": {"efficiency": "75 %", "off": "6.25 %", "nine_times": "2.08 %"},
+    "12": {"at_harness": "40 N", "needed": "200 N", "share": "14.8 %"},
 }
 """What is right in each lesson's Try, worked by hand from the numbers in its text."""
 

@@ -11,6 +11,7 @@ import numpy as np
 from controlkit.draw.charts.drawn_in import drawn_in
 from controlkit.draw.page.axes import nice_ticks
 from controlkit.draw.page.scene import CHART, Frame, Item, Label, Line, Points, Region, Scene
+from controlkit.draw.words.effort import percent
 from controlkit.draw.words.pull import Units
 from controlkit.units import show
 
@@ -66,6 +67,7 @@ class Group:
         From the top.
     kind : str
         "length", "force", "moment" or "line load".
+        "length", "force", "moment" or "ratio", which is written in percent.
     least : float
         The scale never ends below this, so that small changes look small [SI].
     """
@@ -111,6 +113,8 @@ def _heading(group: Group, units: Units, wide: float, text: float) -> list[str]:
 
 def _note(bar: Bar, kind: str, units: Units) -> str:
     written: Units = "inch-pound" if units == "inch-pound" else "metric"
+    if kind == "ratio":
+        return percent(bar.end - bar.start) + bar.note
     return show(bar.end - bar.start, kind, written, bar.digits) + bar.note
 
 

@@ -11,6 +11,8 @@ _METRIC = {"length": "mm", "force": "N", "moment": "N m", "mass": "kg", "line lo
 _INCH_POUND = {"length": "in", "force": "lbf", "moment": "lbf in", "mass": "lb", "line load": "lbf/in"}
 _METRIC = {"length": "mm", "force": "N", "moment": "N m", "mass": "kg", "angle": "°"}
 _INCH_POUND = {"length": "in", "force": "lbf", "moment": "lbf in", "mass": "lb", "angle": "°"}
+_METRIC = {"length": "mm", "force": "N", "moment": "N m", "mass": "kg", "ratio": "%"}
+_INCH_POUND = {"length": "in", "force": "lbf", "moment": "lbf in", "mass": "lb", "ratio": "%"}
 
 
 def drawn_in(units: Units, kind: str) -> tuple[str, float]:
@@ -23,6 +25,7 @@ def drawn_in(units: Units, kind: str) -> tuple[str, float]:
     kind : str
         "length", "force", "moment", "mass" or "line load".
         "length", "force", "moment", "mass" or "angle".
+        "length", "force", "moment", "mass" or "ratio".
 
     Returns
     -------

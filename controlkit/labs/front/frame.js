@@ -52,6 +52,7 @@ function render({ model, el }) {
     lab.ask();
   });
   named(reset, "Reset to the start");
+  const more = button("more", "", () => model.send({ do: lab.told().rests ? "go-on" : "rest" }));
   const asLeft = make("span", { class: "ck-as-left" }, plan.left);
   const pin = button("pin", "", () => {
     lab.stop();
@@ -124,6 +125,10 @@ function render({ model, el }) {
     const told = lab.told();
     asLeft.hidden = !plan.left || told.n > 0;
     for (const pane of lab.panes) pane.paint();
+    more.hidden = !told.more;
+    say(more, told.rests ? "▶ Go on" : "■ Stop");
+    named(more, told.rests ? "Go on computing" : "Stop computing; what is done stays");
+    lab.root.dataset.more = told.more ? "yes" : "no";
     say(words, model.get("words"));
     lab.tellTrouble(told.problem);
     take();
@@ -142,7 +147,7 @@ function render({ model, el }) {
   const charts = lab.panes.filter((pane) => !pane.staged);
   lab.curves = make("div", { class: "ck-curves", role: "group", "aria-label": "Charts", hidden: !charts.length },
     ...charts.map((pane) => pane.node));
-  lab.buttons = make("div", { class: "ck-buttons ck-main" }, ...(plan.play ? [film.play] : []), pin, reset, notes.add, asLeft);
+  lab.buttons = make("div", { class: "ck-buttons ck-main" }, ...(plan.play ? [film.play] : []), more, pin, reset, notes.add, asLeft);
   lab.stage = make("div", { class: "ck-stage" }, readings.node, trouble, lab.pictures, lab.tasks.chip,
     legend.node, lab.buttons);
   lab.controls = make("div", { class: "ck-controls" },

@@ -2,6 +2,16 @@
 
 from controlkit.mechanics.study.drivers import MEASURES, Drivers, drivers, measure
 from controlkit.mechanics.study.dual import DualPopulation, dual_population, tally
+from controlkit.mechanics.study.fitting import (
+    Served,
+    Trial,
+    TriedOn,
+    candidates,
+    interval,
+    mean_strength,
+    served,
+    try_on,
+)
 from controlkit.mechanics.study.population import Population, population
 
 __all__ = [
@@ -9,9 +19,17 @@ __all__ = [
     "Drivers",
     "DualPopulation",
     "Population",
+    "Served",
+    "Trial",
+    "TriedOn",
+    "candidates",
     "drivers",
     "dual_population",
+    "interval",
+    "mean_strength",
     "measure",
     "population",
+    "served",
     "tally",
+    "try_on",
 ]
