@@ -158,7 +158,7 @@ def by_scale(values: Mapping[str, Value]) -> dict[str, Value] | None:
         return None
     device, hanger, back = exact
     stray = STRAY[str(values["happened"])](hanger, back)
-    if hanger >= 99 or abs(stray - hanger) < max(8.0, 0.12 * hanger):
+    if hanger >= 99 or abs(stray - hanger) < max(8.0, 0.12 * hanger) or (values["happened"] == "digits" and stray < 10):
         return None
     found: dict[str, Value] = {}
     for k in range(1, FEW + 1):
@@ -246,7 +246,10 @@ def _on_the_table(c: Case) -> tuple[Table, ...]:
             "What the efficiency must be",
             ("quantity", "value"),
             (
-                ("it may be off, for the sake of both scales, by", f"± {doubt(c):.2f} % (so each scale: ± {c.scale} N)"),
+                (
+                    f"it may be off, since each scale may be off by {c.scale} N, by",
+                    f"{doubt(c):.2f} % of the pull at the hanger, to either side",
+                ),
                 (f"a limit ({ASKED.how_known})", f"at least {HIGH:.0f} %"),
                 (f"another usage ({OTHER.how_known}), its lower end", f"at least {LOW:.0f} %"),
             ),
@@ -255,7 +258,7 @@ def _on_the_table(c: Case) -> tuple[Table, ...]:
         Table(
             "Your scales",
             ("quantity", "value"),
-            (("each of the two may be off, independently of the other, by", f"± {c.scale} N"),),
+            (("each of the two may be off, independently of the other, by", f"{c.scale} N, up or down"),),
             about=("doubt",),
         ),
     )
@@ -280,8 +283,11 @@ def _worn(c: Case) -> tuple[Table, ...]:
             "Another wearer, measured so too: as many trials, spread just like yours",
             ("quantity", "value"),
             (
-                ("trials so far, counted in yours", f"{TRIALS}"),
-                (f"their mean lies above the limit ({OPENS.how_known}) by", f"{c.nearer} mm"),
+                ("trials made so far", f"{TRIALS}"),
+                (
+                    f"their mean lies above the limit, {100 * OPENS.si:.0f} % of full movement ({OPENS.how_known}), by",
+                    f"{c.nearer} mm",
+                ),
             ),
             about=("trials_needed",),
         ),

@@ -165,8 +165,8 @@ ITEMS = (
     Order(
         name="retake",
         points=4,
-        asks="the tests that what was renewed can have changed, in an order in which each means something: before a test "
-        "come all those that know of fewer parts than it, and of no others",
+        asks="the tests that can have changed with what was renewed, each after those that know of some of its parts and "
+        "of no others",
         steps=TESTS,
         right=right_orders,
         comes_to=comes_to,
