@@ -212,7 +212,8 @@ def present(c: Case) -> tuple[str | Table, ...]:
             ("what", "how it is"),
             (
                 ("renewed, both of them", " and ".join(renewed(c))),
-                ("before that", "every test was made, was good, and stands in the record"),
+                ("last tested", "a year ago; any part may have changed since"),
+                ("time today", "for the tests that know of what was renewed, and for no others"),
             ),
             about=("retake",),
         ),

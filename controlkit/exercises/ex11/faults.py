@@ -54,7 +54,7 @@ FAULTS_BELOW = (
     Statement(
         "tight bends",
         "the cable is led round bends that turn it far",
-        ask="How much harder would the hanger have to be pulled: a little, or several times what a bend can do?",
+        ask="By how much would a bend or two more change the pull at the hanger, and has it changed so?",
         held_because="what can be seen is taken for what does most",
     ),
     Statement(

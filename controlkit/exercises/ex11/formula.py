@@ -86,7 +86,6 @@ FORMULAS = (
         formula=("scale * sqrt(2)", "scale"),
         ask="That is in newtons. Is one newton as much of a small pull as of a large one?",
         held_because="errors are put together as they stand, whatever becomes of the readings",
-        share=0.25,
     ),
     WrongFormula(
         label="one-scale-trusted",

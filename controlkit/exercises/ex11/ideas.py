@@ -23,6 +23,8 @@ from controlkit.exercises.ex11.case import (
     trials_needed,
 )
 
+_NEARER = 0.2
+"""Numbers of trials that lie so far above a whole one are told from the next [-]."""
 _ALIKE = 12.0
 """Loads no further apart than this come to the same slip, within what the tape shows [N]."""
 
@@ -51,12 +53,18 @@ def _in_proportion(c: Case, error: float) -> tuple[float, float]:
     return exact, float(ceil(exact))
 
 
+def _not_whole(c: Case, error: float) -> tuple[float, ...]:
+    """The whole number below, and the number as it comes out where it is nearer to that [-]."""
+    exact = exact_trials(c, error)
+    return (float(floor(exact)), exact) if exact % 1 < _NEARER else (float(floor(exact)),)
+
+
 IDEAS = (
     WrongIdea(
         label="stray-kept",
         item="efficiency",
         model=lambda c, _: 100 * mean(at_device(c)) / mean(at_hanger(c, stray=True)),
-        ask="You let every pull at the hanger count. Is there one that no scale can have shown in the same place?",
+        ask="You let every pull at the hanger count. Is there one far from all the others, and how can it have come about?",
         held_because="what is written down is thought to have been measured",
         share=0.5,
     ),
@@ -215,7 +223,7 @@ IDEAS = (
     WrongIdea(
         label="rounded-down",
         item="trials_needed",
-        model=lambda c, mine: floor(exact_trials(c, mine["standard_error"])),
+        model=lambda c, mine: _not_whole(c, mine["standard_error"]),
         ask="With so many it is not yet quite decided. Which whole number is the first with which it is?",
         held_because="numbers are rounded to the nearest, or cut off",
         share=0.5,
@@ -224,7 +232,7 @@ IDEAS = (
         label="mean-for-one-trial",
         item="trials_needed",
         model=lambda c, mine: max(float(trials_needed(c, mine["standard_error"] / sqrt(TRIALS))), 1.0),
-        ask="You took the standard error of five for the spread of one. Which of them falls with the root from one on?",
+        ask="You let the standard error fall once more from one trial on. From how many trials is it already the error?",
         held_because="one figure for doubt is thought to serve everywhere",
         share=0.25,
     ),
@@ -240,7 +248,7 @@ IDEAS = (
         label="kilograms-for-newtons",
         item="slip",
         model=lambda c, _: slipped(c, c.mass / 3),
-        ask="A third of the mass is in kilograms. How hard does that weigh?",
+        ask="A third of the mass is in kilograms. With how many newtons does that pull?",
         held_because="kilograms are what a scale for people shows",
         share=0.5,
     ),

@@ -87,12 +87,12 @@ BY_TAPE = (
         points=3,
         kind="ratio",
         unit="",
-        asks="trials in all until twice the standard error is no larger than the distance to the limit",
+        asks="whole trials in all until twice the standard error is no larger than the distance to the limit",
         right=lambda c, mine: float(trials_needed(c, mine["standard_error"])),
         within=0.15,
         hints=(
-            "By which factor must the standard error come down? It falls with the root of the number of trials.",
-            "Trials are whole. Which is the first whole number that does?",
+            "By which factor must the standard error come down? It falls with the root of the trials, and trials are whole.",
+            "The square of that factor, times the trials made: which is the first whole number that is not less?",
         ),
         follows="standard_error",
     ),
@@ -165,8 +165,7 @@ ITEMS = (
     Order(
         name="retake",
         points=4,
-        asks="the tests that can have changed with what was renewed, each after those that know of some of its parts and "
-        "of no others",
+        asks="the tests that know of what was renewed, each after those that know of some of its parts and of no others",
         steps=TESTS,
         right=right_orders,
         comes_to=comes_to,

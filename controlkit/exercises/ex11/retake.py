@@ -77,7 +77,7 @@ def _wanted(parts: tuple[str, ...]) -> tuple[str, ...]:
 
 
 def wanted(c: Case) -> tuple[str, ...]:
-    """The tests that what was renewed can have changed."""
+    """The tests that know of something that was renewed."""
     return _wanted(renewed(c))
 
 
@@ -105,22 +105,26 @@ def right_orders(c: Case) -> tuple[tuple[str, ...], ...]:
 
 
 def _listed(parts: frozenset[str]) -> str:
-    return " or ".join(part for part in PARTS if part in parts)
+    *others, last = (part for part in PARTS if part in parts)
+    return f"{', '.join(others)} or {last}"
 
 
 def comes_to(c: Case, order: tuple[str, ...]) -> str:
     """What an order of tests comes to, in words: the first that says nothing, or too much."""
-    tests, new = wanted(c), frozenset(renewed(c))
+    tests = wanted(c)
     for place, test in enumerate(order, 1):
         if test in order[: place - 1]:
             return f"step {place}, {test}: it says what it said before."
         if test not in tests:
-            return f"step {place}, {test}: nothing that was renewed can have changed it."
+            return f"step {place}, {test}: it knows of nothing that was renewed."
         missing = set(before(test, tests)) - set(order[: place - 1])
         if missing:
             may = _listed(touched(test))
-            return f"step {place}, {test}: were it off, it could be {may}, and something nearer to one of them was left out."
+            return (
+                f"step {place}, {test}: were it off, it could be {may}. A test that knows of fewer of them has not been "
+                "made yet."
+            )
     unsaid = [test for test in tests if test not in order]
     if unsaid:
-        return f"{len(unsaid)} more of the tests can have changed with {' and '.join(sorted(new))}."
+        return f"{len(unsaid)} more of the tests know of something that was renewed."
     return ""

@@ -128,7 +128,7 @@ def retake_steps(c: Case) -> str:
     first = right_orders(c)[0]
     knows = "; ".join(f"{test}: {', '.join(sorted(touched(test)))}" for test in wanted(c))
     return (
-        f"  1. Renewed: {' and '.join(renewed(c))}. Tests that know of one of them, and of what each knows: {knows}.\n"
+        f"  1. Renewed: {' and '.join(renewed(c))}. Tests that know of one of them, and all that each knows of: {knows}.\n"
         "  2. What knows of fewer parts, and of no others, comes first; where neither is so, either may.\n"
         f"  3. {', then '.join(first)}."
     )
