@@ -28,9 +28,19 @@ CABLE = ControlCable(friction=0.06)
 
 
 def pulled(values: Mapping[str, Value]) -> tuple[float, float, float] | None:
-    """What a scale shows at the device, at the hanger, and at the hanger on letting back, to its nearest division [N].
+    """What a scale shows at the device, at the hanger, and at the hanger on letting back, to its nearest division.
 
     The device just begins to move; on letting back it is held there, and just begins to go back.
+
+    Parameters
+    ----------
+    values : mapping
+        The drawn values of a case
+
+    Returns
+    -------
+    tuple of float or None
+        The three pulls; nothing on the edge of rounding [N]
     """
     return _pulled(int(values["bands"]), float(values["friction"]), _person(values))
 

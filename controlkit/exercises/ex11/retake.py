@@ -8,19 +8,22 @@ from controlkit.checking import Case, Statement
 from controlkit.exercises.ex11.faults import BELOW
 from controlkit.exercises.shared.shelf import noted
 from controlkit.mechanics.bench.instruments import GONIOMETER, SCALE, TAPE
+from controlkit.mechanics.harness.layout import AXILLA_LOOP, CONTROL_STRAP
 from controlkit.units import deg, mm
 
+BANDS, HOUSING, CABLE = "bands", "housing and liner", "cable"
+
 PARTS: dict[str, tuple[str, ...]] = {
-    "bands": ("weak bands",),
-    "housing and liner": (
+    BANDS: ("weak bands",),
+    HOUSING: (
         "no liner, or dirt in the housing",
         "tight bends",
         "housing too short",
         "housing too long",
     ),
-    "cable": ("cable too long", "cable too short"),
-    "control attachment strap": ("control attachment strap slack", "control attachment strap too tight"),
-    "axilla loop": ("axilla loop too loose",),
+    CABLE: ("cable too long", "cable too short"),
+    CONTROL_STRAP: ("control attachment strap slack", "control attachment strap too tight"),
+    AXILLA_LOOP: ("axilla loop too loose",),
 }
 """What was renewed, and the faults that may have come with it."""
 
@@ -41,15 +44,18 @@ _KEYS = dict(
 _ERRORS = {"device": SCALE, "hanger": SCALE, "elbow": GONIOMETER / deg(1)}
 _MIDDLE = 0.5
 
-RENEWED = (
-    "bands, cable",
-    "bands, axilla loop",
-    "bands, housing and liner",
-    "bands, control attachment strap",
-    "housing and liner, cable",
-    "housing and liner, control attachment strap",
-    "housing and liner, axilla loop",
-    "cable, axilla loop",
+RENEWED = tuple(
+    ", ".join(two)
+    for two in (
+        (BANDS, CABLE),
+        (BANDS, AXILLA_LOOP),
+        (BANDS, HOUSING),
+        (BANDS, CONTROL_STRAP),
+        (HOUSING, CABLE),
+        (HOUSING, CONTROL_STRAP),
+        (HOUSING, AXILLA_LOOP),
+        (CABLE, AXILLA_LOOP),
+    )
 )
 """What may have been renewed: two parts each that leave four tests or five."""
 

@@ -60,7 +60,7 @@ PAIRS = (
 
 
 @dataclass(frozen=True)
-class Pair:
+class TwoFaults:
     """Two faults that some readings leave undecided.
 
     Parameters
@@ -82,17 +82,17 @@ _SLACK, _HIGH = "control attachment strap slack", "control attachment strap high
 _NEAR, _FAR = "lift loop too near the elbow", "lift loop too far from the elbow"
 _FEW, _MANY, _LINER = "too few bands", "too many bands", "worn liner, or dirt in the housing"
 
-LEFT: dict[str, Pair] = {
-    "loop or weight": Pair((_NEAR, "heavy device"), ("lift", "hanger", "ring"), "the forearm is hard to lift"),
-    "bands or liner": Pair((_MANY, _LINER), ("hanger", "ring", "front"), "the device is hard to open"),
-    "front strap or lock strap": Pair(
+LEFT: dict[str, TwoFaults] = {
+    "loop or weight": TwoFaults((_NEAR, "heavy device"), ("lift", "hanger", "ring"), "the forearm is hard to lift"),
+    "bands or liner": TwoFaults((_MANY, _LINER), ("hanger", "ring", "front"), "the device is hard to open"),
+    "front strap or lock strap": TwoFaults(
         ("front support strap too tight", "strap of the lock slack"),
         ("lock", "hanger", "lift"),
         "the lock does not change over",
     ),
-    "slack or high": Pair((_SLACK, _HIGH), ("opens", "hanger", "lift"), "the device opens too little"),
-    "loop or slack": Pair((_FAR, _SLACK), ("opens", "hanger", "ring"), "the device opens too little"),
-    "bands or slack": Pair((_FEW, _SLACK), ("lifting", "lift", "ring"), "the device opens while the forearm comes up"),
+    "slack or high": TwoFaults((_SLACK, _HIGH), ("opens", "hanger", "lift"), "the device opens too little"),
+    "loop or slack": TwoFaults((_FAR, _SLACK), ("opens", "hanger", "ring"), "the device opens too little"),
+    "bands or slack": TwoFaults((_FEW, _SLACK), ("lifting", "lift", "ring"), "the device opens while the forearm comes up"),
 }
 """What each pair is, by its word."""
 
@@ -204,7 +204,7 @@ def tells(key: str, left: Mapping[str, NDArray[np.bool_]]) -> bool | None:
 
 
 @dataclass(frozen=True)
-class Scene:
+class LeftOpen:
     """A prosthesis with a fault, some readings taken, two faults left.
 
     Parameters
@@ -225,7 +225,7 @@ class Scene:
     next: str
 
 
-def _scene(word: str, fault: str, share: float) -> Scene | None:
+def _scene(word: str, fault: str, share: float) -> LeftOpen | None:
     """The scene of a fault, if just the pair is left and just one further reading tells it apart."""
     pair = LEFT[word]
     now = {key: float(round(_read(key, fault, share))) for key in pair.taken}
@@ -237,10 +237,10 @@ def _scene(word: str, fault: str, share: float) -> Scene | None:
     told = {name: tells(key, left) for name, key in _OFFERED.items() if key not in pair.taken}
     if None in told.values() or sum(map(bool, told.values())) != 1:
         return None
-    return Scene(word, fault, share, next(name for name, one in told.items() if one))
+    return LeftOpen(word, fault, share, next(name for name, one in told.items() if one))
 
 
-def _every() -> tuple[Scene, ...]:
+def _every() -> tuple[LeftOpen, ...]:
     """As many scenes of each pair, over and over where it has fewer."""
     found = {
         word: [
@@ -256,13 +256,24 @@ SCENES = _every()
 """What a case draws from, by its number less one."""
 
 
-def scene(c: Case) -> Scene:
+def scene(c: Case) -> LeftOpen:
     """The scene of a case."""
     return SCENES[int(c.scene) - 1]
 
 
 def read(number: int) -> dict[str, Value]:
-    """The readings that were taken, and those of a sound prosthesis, as the case shows them."""
+    """The readings that were taken, and those of a sound prosthesis, as the case shows them.
+
+    Parameters
+    ----------
+    number : int
+        Which of `SCENES`, from 1 [-]
+
+    Returns
+    -------
+    dict
+        What was read when fitted and now, by the names of a case [N or mm]
+    """
     one = SCENES[number - 1]
     taken = LEFT[one.word].taken
     now: dict[str, Value] = {f"left_now_{key}": round(_read(key, one.fault, one.share)) for key in taken}

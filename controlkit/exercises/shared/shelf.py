@@ -46,7 +46,7 @@ class Shelf:
     units : tuple of str
         Their units
     errors : tuple of float
-        How far each may be off [its unit]
+        How far each may be off [unit]
     offered : tuple of str
         Faults that may be named
     shares : tuple of float
@@ -66,7 +66,7 @@ class Shelf:
     before: str = ""
 
     def reading(self, key: str, fault: str = SOUND, share: float = 0.0) -> float:
-        """What the bench reads, sound or with a fault of some noted size [its unit]."""
+        """What the bench reads, sound or with a fault of some noted size [unit]."""
         kept = noted(self.package)
         return float((kept[self.part] if self.part else kept)[shelf_name(fault, share)][key])
 
