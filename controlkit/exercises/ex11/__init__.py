@@ -18,8 +18,8 @@ from controlkit.exercises.shared.drawn import can_tell
 MINUTES = 120
 """What a student needs who has worked the lesson."""
 
-DIFFICULTY = (37, 37)
-"""Fewest and most lines of working that a case may need, counted in its worked steps: every case needs as many."""
+DIFFICULTY = (41, 42)
+"""Fewest and most lines of working that a case may need, counted in its worked steps."""
 
 
 def _screen(values: Mapping[str, Value]) -> bool:

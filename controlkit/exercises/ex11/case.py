@@ -211,7 +211,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
             "Back from the bench, below the elbow",
             ("what", "how it is"),
             (
-                ("renewed, both of them", " and ".join(renewed(c))),
+                ("renewed", "; ".join(renewed(c))),
                 ("last tested", "a year ago; any part may have changed since"),
                 ("time today", "for the tests that know of what was renewed, and for no others"),
             ),

@@ -27,7 +27,7 @@ from controlkit.exercises.ex11.case import (
 )
 from controlkit.exercises.ex11.faults import above_decides, above_fault, below_decides, below_fault
 from controlkit.exercises.ex11.retake import renewed, right_orders, touched, wanted
-from controlkit.exercises.ex11.undecided import LEFT, scene
+from controlkit.exercises.ex11.undecided import LEFT, changes, scene, would_read
 from controlkit.exercises.shared.readings import step_of
 
 
@@ -56,7 +56,7 @@ def verdict_steps(c: Case) -> str:
     return (
         f"  1. The efficiency is {share:.2f} %, and may be off by {off:.2f} %.\n"
         f"  2. At least {share - off:.2f} %, at most {share + off:.2f} %; limits {LOW:.0f} % and {HIGH:.0f} %.\n"
-        f"  3. Whichever way the scales are off, it meets: {meets(share, off)}."
+        f"  3. Hold both against both limits: {meets(share, off)}."
     )
 
 
@@ -126,9 +126,9 @@ def fault_above_steps(c: Case) -> str:
 def retake_steps(c: Case) -> str:
     """What each test knows of, then a right order."""
     first = right_orders(c)[0]
-    knows = "; ".join(f"{test}: {', '.join(sorted(touched(test)))}" for test in wanted(c))
+    knows = "".join(f"     {test}: {'; '.join(sorted(touched(test)))}\n" for test in wanted(c))
     return (
-        f"  1. Renewed: {' and '.join(renewed(c))}. Tests that know of one of them, and all that each knows of: {knows}.\n"
+        f"  1. Renewed: {'; '.join(renewed(c))}. Tests that know of one of them, and all that each knows of:\n{knows}"
         "  2. What knows of fewer parts, and of no others, comes first; where neither is so, either may.\n"
         f"  3. {', then '.join(first)}."
     )
@@ -137,8 +137,9 @@ def retake_steps(c: Case) -> str:
 def undecided_steps(c: Case) -> str:
     """What both faults would do."""
     left = scene(c)
+    changed, same = changes(c)
     return (
-        "  1. Some readings have changed by more than their error, the rest have not.\n"
+        f"  1. Changed by more than its error: {changed}. As it was: {same}.\n"
         "  2. A fault is out if it would have moved what is as it was, or left alone what has changed.\n"
         f"  3. Two are left: {' and '.join(LEFT[left.word].faults)}."
     )
@@ -149,8 +150,8 @@ def measure_next_steps(c: Case) -> str:
     left = scene(c)
     return (
         f"  1. Two faults are left: {' and '.join(LEFT[left.word].faults)}.\n"
-        "  2. Ask of each further reading whether it would come out the same for both.\n"
-        f"  3. It would not for this one: {left.next}."
+        f"  2. In the sizes that go with what was read: {would_read(c)}.\n"
+        f"  3. Only this reading comes out differently for the two: {left.next}."
     )
 
 

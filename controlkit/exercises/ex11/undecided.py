@@ -287,3 +287,26 @@ def rows(c: Case) -> tuple[tuple[str, str, str, str], ...]:
         word, how, unit = WORDS[key]
         found.append((word, how, f"{c[f'left_sound_{key}']} {unit}", f"{c[f'left_now_{key}']} {unit}"))
     return tuple(found)
+
+
+def changes(c: Case) -> tuple[str, str]:
+    """Readings that have changed by more than their error, and those that have not, in words."""
+    taken = LEFT[scene(c).word].taken
+    moved = [key for key in taken if abs(c[f"left_now_{key}"] - c[f"left_sound_{key}"]) > error(key)]
+    words = [[WORDS[key][0] for key in taken if (key in moved) == new] for new in (True, False)]
+    return ", ".join(words[0]), ", ".join(words[1])
+
+
+def would_read(c: Case) -> str:
+    """What the reading that tells would come to with either fault, in words."""
+    one = scene(c)
+    key = _OFFERED[one.next]
+    word, _, unit = WORDS[key]
+    taken = LEFT[one.word].taken
+    left = fitting(taken, {name: float(c[f"left_now_{name}"]) for name in taken}) or {}
+    found = []
+    for fault, sizes in left.items():
+        read = _curve(fault, key)[sizes] * error(key)
+        low, high = round(float(read.min())), round(float(read.max()))
+        found.append(f"{low if low == high else f'{low} to {high}'} {unit} with “{fault}”")
+    return f"{word} {', '.join(found)}"
