@@ -181,7 +181,7 @@ def by_tape(values: Mapping[str, Value]) -> dict[str, Value] | None:
     there = int(values["shut"]) + int(worn[f"opened_{place}"])
     found: dict[str, Value] = {f"trial_{k}": there + int(values[f"off_trial_{k}"]) for k in range(1, TRIALS + 1)}
     v: dict[str, Any] = {**values, **worn, **found}
-    if int(worn[f"opened_{place}"]) < LEAST or stdev(trials(v)) < 1.0:
+    if int(worn[f"opened_{place}"]) < LEAST or stdev(trials(v)) < 1.0 or max(trials(v)) > v["shut"] + v["full"]:
         return None
     needed = exact_trials(v, standard_error(v))
     if not 8 < needed < 60 or abs(needed - round(needed)) < 0.05:
