@@ -293,7 +293,7 @@ def _worn(c: Case) -> tuple[Table, ...]:
             about=("trials_needed",),
         ),
         Table(
-            "Your wearer, arm hanging, elbow straight: where the socket's edge stands on a tape along the arm",
+            "The socket's edge on a tape along the hanging arm",
             ("pull along the limb", "reading of the tape"),
             tuple((f"{pull} N", f"{mark} mm") for pull, mark in zip((0, *PULLS), marks(c), strict=True)),
             about=("slip",),

@@ -80,7 +80,7 @@ READINGS_BELOW = (
     Statement("tape to the housing", "from the elbow's axis to the nearest of cable or housing, elbow at 90°"),
     Statement("tape along the cable", "from hanger to device"),
     Statement("fingertips at rest", "how far they stand apart, worn, arm hanging"),
-    Statement("slip under the load", "how far the axial load drags the socket down, straps alone carrying; 60 mm: not held"),
+    Statement("slip under the load", "how far the axial load drags the socket down; 60 mm: not held"),
     Statement(
         "fingertips at the fly",
         "how far they open there on command",
@@ -203,7 +203,7 @@ READINGS_ABOVE = (
     Statement("lateral suspensor between fingers", "how much of it can be drawn together, arm hanging"),
     Statement("front strap between fingers", "how much of the front support strap can be drawn together, arm hanging"),
     Statement("cable of the lock", "how far the lock motion draws it"),
-    Statement("slip under the load", "how far the axial load drags the socket down, straps alone carrying; 60 mm: not held"),
+    Statement("slip under the load", "how far the axial load drags the socket down; 60 mm: not held"),
     Statement(
         "fingertips, elbow locked",
         "how far arm flexion alone opens them, elbow locked at 90°",
