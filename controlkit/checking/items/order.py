@@ -33,6 +33,8 @@ class Order(Item):
         From the case, every right order of words; more than one where steps may change places
     comes_to : callable, optional
         From the case and the student's order, what it does, in words: the mechanics of a wrong step
+    unfinished : str
+        The question to give back where steps are missing at the end
     hints : tuple of str
         What to say at the first, second, ... attempt that is not right
 
@@ -51,6 +53,7 @@ class Order(Item):
     steps: tuple[Statement, ...]
     right: Callable[[Case], Sequence[tuple[str, ...]]]
     comes_to: Callable[[Case, tuple[str, ...]], str] | None = None
+    unfinished: str = "What is still held, or still pulled?"
     hints: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
@@ -126,7 +129,7 @@ def _first_wrong(item: Order, order: tuple[str, ...], right: tuple[str, ...]) ->
     start = f"{item.called}: not yet.{begun}"
     kind: Kind = "partly" if good else "idea"
     if good == len(order):
-        said = f"{start} There it stops, and the task is not done. What is still held, or still pulled?"
+        said = f"{start} There it stops, and the task is not done. {item.unfinished}"
         return Feedback("stops-early", "partly", said, "steps are missing at the end")
     word = order[good]
     if word in right[good:]:

@@ -9,7 +9,7 @@ from typing import Any
 from controlkit.checking import Case, OneOf, Range
 from controlkit.checking.case.cases import Draw, Value
 from controlkit.exercises.ex06.bench import LOAD, SLIP, measure
-from controlkit.exercises.ex06.faults import KEYS, PROSTHESES, READINGS, UNITS, found
+from controlkit.exercises.ex06.faults import PROSTHESES, SHELF, found
 from controlkit.exercises.shared.wearers import your_wearer
 from controlkit.mechanics import VoluntaryOpening
 from controlkit.mechanics.chain import TASKS
@@ -170,10 +170,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
         Table(
             f"Prosthesis {c.prosthesis} on the shelf: another wearer's, with one fault",
             ("reading", "how it was taken", "when fitted", "now"),
-            tuple(
-                (one.word, one.says, f"{c[f'sound_{key}']} {unit}", f"{c[f'now_{key}']} {unit}")
-                for one, key, unit in zip(READINGS, KEYS, UNITS, strict=True)
-            ),
+            SHELF.rows(c),
             about=("diagnosis",),
         ),
         Table(

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-import json
-from functools import cache
-from importlib import resources
-
 from controlkit.checking import Case, Statement
 from controlkit.checking.case.cases import Value
+from controlkit.exercises.shared.shelf import Shelf
 from controlkit.mechanics import FAULTS, SingleControl
 from controlkit.mechanics.bench.faults import Fault
 from controlkit.mechanics.bench.instruments import SCALE, TAPE
@@ -102,30 +99,27 @@ when every length is as it should be."""
 PROSTHESES = tuple((fault, size) for size in SIZES for fault in OFFERED if fault.name not in UNDECIDED)
 """What is wrong with each prosthesis on the shelf, by its number."""
 
-
-@cache
-def _noted() -> dict[str, dict[str, float]]:
-    text = resources.files("controlkit.exercises.ex06").joinpath("shelf.json").read_text(encoding="utf-8")
-    noted: dict[str, dict[str, float]] = json.loads(text)
-    return noted
+SHELF = Shelf(
+    package="controlkit.exercises.ex06",
+    keys=KEYS,
+    readings=READINGS,
+    units=UNITS,
+    errors=tuple(ERRORS.values()),
+    offered=tuple(fault.name for fault in OFFERED),
+    shares=(0.0, 1.0),
+)
+"""The shelf is the same for everybody: `shelf.taken` worked its readings out once, and a test does so anew."""
 
 
 def reading(key: str, fault: str = "", share: float = 0.0) -> float:
     """What the bench reads, sound or with a fault of some size between its smallest and its largest, 0 to 1 [-]."""
-    # the shelf is the same for everybody: `shelf.taken` worked its readings out once, and a test does so anew
-    return _noted()[shelf_name(fault, share)][key]
-
-
-def shelf_name(fault: str, share: float) -> str:
-    """Under which name the readings of a prosthesis are noted."""
-    return f"{fault}, {share:g}" if fault else "sound"
+    return SHELF.reading(key, fault, share)
 
 
 def found(number: int) -> dict[str, Value]:
     """The readings of one prosthesis on the shelf, by its number, and of a sound one, as the case shows them."""
     fault, share = PROSTHESES[number - 1]
-    now: dict[str, Value] = {f"now_{key}": round(reading(key, fault.name, share)) for key in KEYS}
-    return now | {f"sound_{key}": round(reading(key)) for key in KEYS}
+    return SHELF.found(fault.name, share)
 
 
 def fault_of(c: Case) -> str:
@@ -135,24 +129,14 @@ def fault_of(c: Case) -> str:
 
 def away(c: Case, key: str, fault: str) -> float:
     """How far a reading of the case lies from all that a fault could give, over the reading's error [-]."""
-    ends = [reading(key, fault, share) for share in ((0.0, 1.0) if fault else (0.0,))]
-    now = float(c[f"now_{key}"])
-    return max(min(ends) - now, now - max(ends), 0.0) / ERRORS[key]
+    return SHELF.away(c, key, fault)
 
 
 def decides(c: Case) -> tuple[str, ...]:
     """The readings that no other fault, of any size, and no sound prosthesis could give, by twice their error."""
-    others = ["", *(fault.name for fault in OFFERED if fault.name != fault_of(c))]
-    return tuple(
-        one.word for key, one in zip(KEYS, READINGS, strict=True) if all(away(c, key, other) > 2.0 for other in others)
-    )
+    return SHELF.decides(c, fault_of(c))
 
 
 def speaks_against(c: Case, fault: str) -> str:
     """The reading of the table that lies furthest from all that a fault could give; else that on the wearer."""
-    words = dict(zip(KEYS, (one.word for one in READINGS), strict=True))
-    far = {key: away(c, key, fault) for key in KEYS if key != "fly"}
-    key = max(far, key=lambda one: far[one])
-    if far[key] <= 1.0:
-        key, far = "fly", {"fly": away(c, "fly", fault)}
-    return words[key] if far[key] > 1.0 else ""
+    return SHELF.speaks_against(c, fault, last=("fly",))

@@ -6,8 +6,9 @@
 from __future__ import annotations
 
 from controlkit.exercises.ex06.bench import RIGHT, commanded, worn
-from controlkit.exercises.ex06.faults import KEYS, OFFERED, SIZES, shelf_name
+from controlkit.exercises.ex06.faults import KEYS, OFFERED, SIZES
 from controlkit.exercises.shared.followed import lead
+from controlkit.exercises.shared.shelf import shelf_name
 from controlkit.mechanics import SingleControl, Wearer
 from controlkit.mechanics.bench.instruments import Bench
 from controlkit.mechanics.bench.worn import WornBench
