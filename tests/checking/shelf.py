@@ -1,4 +1,4 @@
-"""What stands on the shelves of exercises 6 and 8, noted where the exercises look it up.
+"""What stands on the shelves of exercises 6, 8 and 12, noted where the exercises look it up.
 
 `python -m tests.checking.shelf` works it out and notes it anew. Cases change where a reading comes to another whole
 number: then `tests.checking.golden` has to be noted anew, too.
@@ -11,15 +11,18 @@ from pathlib import Path
 
 from controlkit.exercises.ex06 import shelf as bench
 from controlkit.exercises.ex08 import shelf as errands
+from controlkit.exercises.ex12 import shelf as people
 
 NOTED = Path(bench.__file__).with_name("shelf.json")
 ERRANDS = Path(errands.__file__).with_name("shelf.json")
+TRIED = Path(people.__file__).with_name("shelf.json")
 
 
 def main() -> None:
-    """Note readings and errands."""
+    """Note readings, errands and people."""
     NOTED.write_text(json.dumps(bench.taken(), indent=1) + "\n", encoding="utf-8")
     ERRANDS.write_text(json.dumps(errands.taken(), separators=(",", ":"), ensure_ascii=False) + "\n", encoding="utf-8")
+    TRIED.write_text(json.dumps(people.taken(), separators=(",", ":")) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":
