@@ -5,7 +5,7 @@ The kinds are told beforehand; by how much is not. They never leave this folder;
 """
 
 from controlkit.checking import Body, KeptBack, OtherBodies
-from controlkit.exercises.ex12.items import GRADED_ON, Person
+from controlkit.exercises.ex12.design import GRADED_ON, Person
 
 _PEOPLE = (
     Person(wider=40, strength=0.88, forward=-1),

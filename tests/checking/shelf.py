@@ -22,7 +22,7 @@ def main() -> None:
     """Note readings, errands and people."""
     NOTED.write_text(json.dumps(bench.taken(), indent=1) + "\n", encoding="utf-8")
     ERRANDS.write_text(json.dumps(errands.taken(), separators=(",", ":"), ensure_ascii=False) + "\n", encoding="utf-8")
-    TRIED.write_text(json.dumps(people.taken(), separators=(",", ":")) + "\n", encoding="utf-8")
+    TRIED.write_text(json.dumps(people.noted(), separators=(",", ":")) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

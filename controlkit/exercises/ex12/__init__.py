@@ -10,9 +10,11 @@ from collections.abc import Mapping
 from controlkit.checking import Case, Exercise, Plan
 from controlkit.checking.case.cases import Value
 from controlkit.checking.items.base import Given
-from controlkit.exercises.ex12.case import DRAWS, STEADY, present, served, whole
+from controlkit.exercises.ex12.case import DRAWS, EACH, STEADY, served, whole
 from controlkit.exercises.ex12.ideas import IDEAS
 from controlkit.exercises.ex12.items import ITEMS, SCREENED
+from controlkit.exercises.ex12.shelf import GROUPS
+from controlkit.exercises.ex12.shown import present
 from controlkit.exercises.ex12.steps import WORKED
 
 MINUTES = 125
@@ -28,7 +30,9 @@ FEWEST = 5
 def _screen(values: Mapping[str, Value]) -> bool:
     """A cheap look at a draw before anybody is measured."""
     case, right = Case("", "", 0, values), dict[str, float]()
-    if not FEWEST <= served(case) <= 24 - FEWEST:
+    if values["history"] == "gaining" and values["bands"] != 1:  # more than such a wearer comes to open
+        return False
+    if not FEWEST <= served(case) <= EACH * len(GROUPS) - FEWEST:
         return False
     for item in SCREENED:
         right[item.name] = item.number(case, right)

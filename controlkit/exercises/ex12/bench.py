@@ -31,7 +31,7 @@ from controlkit.units import InputError, deg, mm
 PLACES = ("table", "waist", "fly")
 """Where a case has a task; everywhere both scapulae are brought forward, the device held where it is."""
 
-AVERAGE = {"low": mm(40), "crossbar": 0.60, "control_strap": 0.0, "support_strap": mm(15)}
+AVERAGE = {"low": mm(46), "crossbar": 0.60, "control_strap": 0.0, "support_strap": mm(15)}
 """A figure-of-eight set up for people of average build [m, and - for the crossbar]. Assumption of this exercise."""
 BANDS = 3
 """Bands of the hook with which that harness is tried [-]."""
@@ -126,12 +126,14 @@ def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
     who = str(values["sex"]), 10 * int(values["taller"]), 10 * int(values["wider"])
     forward = int(values["forward"])
     best = best_lining(str(values["oil"]))
-    hers, mean = _average(*who, forward), _average(who[0], 0, 0, 20)
+    hers = _average(*who, forward)
+    if hers is None:
+        return None
     served = _serving(*who, forward, bool(values["loop"]), int(values["low"]), int(values["bands"]), best)
-    if hers is None or mean is None or served is None:
+    if served is None:
         return None
     arrives = _arrives(*who, float(values["rubs"]))
-    raw = {f"there_{place}": hers[place] for place in PLACES} | {f"mean_{place}": mean[place] for place in PLACES}
+    raw = {f"there_{place}": hers[place] for place in PLACES}
     raw |= {"tray_straps": hers["straps"], "tray_weight": hers["weight"]}
     tenths = rounded({name: 10 * value for name, value in raw.items()})
     whole = rounded({**served, **{f"arrives_{place}": 100 * share for place, share in arrives.items()}})

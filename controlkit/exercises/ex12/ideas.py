@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from math import exp
 
 from controlkit.checking import Case, WrongIdea
@@ -31,45 +32,45 @@ PEOPLE = EACH * len(GROUPS)
 Answer = float | tuple[float, ...]
 
 
-def _other(value: float, right: float, near: float) -> Answer:
-    """An idea's answer; none where it happens to come to the right one."""
-    return () if abs(value - right) < near else value
+def _unless(value: float, others: Iterable[float], near: float = 0.0, share: float = 0.0) -> Answer:
+    """An idea's answer; none where it comes to another answer in this case, so that it cannot be told from it."""
+    return () if any(abs(value - one) < max(near, share * abs(one)) for one in others) else value
 
 
-def _hardest_grip(c: Case) -> Answer:
-    right = max(pulls(c).values())
-    return _other(pulls(c)[needs_most_bands(c)], right, 1e-9)
+def _own_bands(c: Case) -> float:
+    return max(pulls(c, {place: bands_for(c, place) for place in PLACES}).values())
 
 
-def _own_bands(c: Case) -> Answer:
-    right, own = max(pulls(c).values()), max(pulls(c, {place: bands_for(c, place) for place in PLACES}).values())
-    return () if own == _hardest_grip(c) else _other(own, right, 1e-9)
+def _upside_down(c: Case) -> float:
+    return float(max(bands(c) * c[f"band_pull_{place}"] * c[f"arrives_{place}"] / 100 for place in PLACES))
 
 
 def _tightest(c: Case) -> float:
     return min(left(c, place) for place in PLACES)
 
 
-def _where_least_is_there(c: Case) -> Answer:
-    """Neither where least is left nor where most is."""
-    found = left(c, min(PLACES, key=lambda place: c[f"there_{place}"]))
-    return found if _tightest(c) + 1 < found < _most_left(c) - 1 else ()
-
-
 def _most_left(c: Case) -> float:
     return max(left(c, place) for place in PLACES)
 
 
+def _least_there(c: Case) -> float:
+    return left(c, min(PLACES, key=lambda place: c[f"there_{place}"]))
+
+
 def _halves(c: Case) -> float:
-    """Bands as a fraction, not rounded up."""
-    return float(max(c[f"grip_{place}"] / c[f"band_grip_{place}"] for place in PLACES))
+    """The hardest pull with bands as a fraction, not rounded up."""
+    return max(pulls(c, float(max(c[f"grip_{place}"] / c[f"band_grip_{place}"] for place in PLACES))).values())
+
+
+def _right(c: Case) -> float:
+    return max(pulls(c).values())
 
 
 IDEAS = (
     WrongIdea(
         label="efficiency-upside-down",
         item="harness_pull",
-        model=lambda c, _: max(bands(c) * c[f"band_pull_{place}"] * c[f"arrives_{place}"] / 100 for place in PLACES),
+        model=lambda c, _: _upside_down(c),
         ask="At the harness you need less than at the hook. Can friction help the wearer who pulls?",
         held_because="a share that arrives is multiplied wherever it turns up",
         share=0.25,
@@ -85,7 +86,7 @@ IDEAS = (
     WrongIdea(
         label="bands-of-each-task",
         item="harness_pull",
-        model=lambda c, _: _own_bands(c),
+        model=lambda c, _: _unless(_own_bands(c), (_right(c), _halves(c)), share=0.03),
         ask="You gave each task bands of its own. Does the wearer change bands between two tasks?",
         held_because="each task is looked at alone",
         share=0.5,
@@ -93,7 +94,9 @@ IDEAS = (
     WrongIdea(
         label="hardest-to-grip-is-hardest-to-open",
         item="harness_pull",
-        model=lambda c, _: _hardest_grip(c),
+        model=lambda c, _: _unless(
+            pulls(c)[needs_most_bands(c)], (_right(c), _halves(c), _own_bands(c)), share=0.03
+        ),
         ask="You took the task that asks for most bands. With these bands on, is that the one that is hardest to open for?",
         held_because="the task that decides one thing is thought to decide the other",
         share=0.5,
@@ -101,7 +104,7 @@ IDEAS = (
     WrongIdea(
         label="parts-of-a-band",
         item="harness_pull",
-        model=lambda c, _: max(pulls(c, _halves(c)).values()),
+        model=lambda c, _: _halves(c),
         ask="Your hook has a part of a band. How many can be put on?",
         held_because="what comes out of a division is taken for what there is",
         share=0.5,
@@ -109,7 +112,9 @@ IDEAS = (
     WrongIdea(
         label="grip-is-the-pull",
         item="harness_pull",
-        model=lambda c, _: max(c[f"grip_{place}"] / (c[f"arrives_{place}"] / 100) for place in PLACES),
+        model=lambda c, _: _unless(
+            max(c[f"grip_{place}"] / (c[f"arrives_{place}"] / 100) for place in PLACES), (_upside_down(c),), share=0.03
+        ),
         ask="You let the cable pull as hard as the fingers grip. Where are pivot, cable and fingertip?",
         held_because="pinch is taken for cable force",
     ),
@@ -132,7 +137,12 @@ IDEAS = (
     WrongIdea(
         label="strength-of-other-people",
         item="cable_share",
-        model=lambda c, mine: 100 * mine["harness_pull"] / PUBLISHED.si,
+        model=lambda c, mine: _unless(
+            100 * mine["harness_pull"] / PUBLISHED.si,
+            [300 * mine["harness_pull"] / sum(readings(c))]
+            + [100 * mine["harness_pull"] / one for one in (c.strength, sound_side(c))],
+            share=0.06,
+        ),
         ask="That is a mean of people without amputation. How strong is this wearer?",
         held_because="a published figure is thought to be better than a measured one",
         share=0.25,
@@ -154,15 +164,17 @@ IDEAS = (
     ),
     WrongIdea(
         label="average-body",
-        item="spare",
-        model=lambda c, _: min(left(c, place, "mean") for place in PLACES),
+        item="travel_left",
+        model=lambda c, _: _unless(
+            min(left(c, place, "mean") for place in PLACES), (_tightest(c), _most_left(c), _least_there(c)), near=0.8
+        ),
         ask="That is what is left on a wearer of average build. Who is going to wear it?",
         held_because="what does for the average is thought to do for everybody",
         share=0.25,
     ),
     WrongIdea(
         label="where-most-is-left",
-        item="spare",
+        item="travel_left",
         model=lambda c, _: _most_left(c),
         ask="That is the task where most is left. At which one does the wearer notice first that it is too little?",
         held_because="a harness is judged where it works best",
@@ -170,15 +182,15 @@ IDEAS = (
     ),
     WrongIdea(
         label="where-least-is-there",
-        item="spare",
-        model=lambda c, _: _where_least_is_there(c),
+        item="travel_left",
+        model=lambda c, _: _unless(_least_there(c), (_tightest(c), _most_left(c)), near=0.8),
         ask="There the harness gives least. Does the object there need as much as the others?",
         held_because="what there is is looked at without what is needed",
         share=0.5,
     ),
     WrongIdea(
         label="width-for-travel",
-        item="spare",
+        item="travel_left",
         model=lambda c, _: min(c[f"there_{place}"] - c[f"width_{place}"] for place in PLACES),
         ask="You compared travel of the cable with the width of the object. How far must the cable come for that width?",
         held_because="what one sees at the fingertips is taken for what the cable does",
@@ -186,7 +198,7 @@ IDEAS = (
     ),
     WrongIdea(
         label="share-for-per-cent",
-        item="holds",
+        item="endurance",
         model=lambda c, _: endures(tray_share(c) / 100),
         ask="You put the share in as a plain number. Which p does the formula ask for?",
         held_because="a share and per cent are the same to whoever writes them",
@@ -194,7 +206,7 @@ IDEAS = (
     ),
     WrongIdea(
         label="weight-forgotten",
-        item="holds",
+        item="endurance",
         model=lambda c, _: endures(100 * c.tray_straps / c.flexor),
         ask="You counted the straps. What would the shoulder hold if there were no harness at all?",
         held_because="the harness is looked at, the arm is not",
@@ -202,7 +214,7 @@ IDEAS = (
     ),
     WrongIdea(
         label="straps-forgotten",
-        item="holds",
+        item="endurance",
         model=lambda c, _: endures(100 * c.tray_weight / c.flexor),
         ask="You counted the weight of the arm. What do the straps ask of the shoulder besides?",
         held_because="weight is felt, the pull of straps is not",
@@ -210,15 +222,19 @@ IDEAS = (
     ),
     WrongIdea(
         label="cable-share-for-shoulder-share",
-        item="holds",
-        model=lambda c, mine: endures(mine["cable_share"]),
+        item="endurance",
+        model=lambda c, mine: _unless(
+            endures(mine["cable_share"]),
+            (endures(tray_share(c)), endures(100 * c.tray_weight / c.flexor)),
+            share=0.09,
+        ),
         ask="You put in the share of the largest pull. For which strength was this formula measured?",
         held_because="two shares of two strengths are taken for one effort",
         share=0.25,
     ),
     WrongIdea(
         label="sign-of-the-exponent",
-        item="holds",
+        item="endurance",
         model=lambda c, _: float(TIME.value) * exp(float(FALL.value) * tray_share(c)),  # type: ignore[arg-type]
         ask="By that a heavier load is held for longer. Which way should the time go?",
         held_because="a minus sign is lost on the way to the calculator",
@@ -226,22 +242,22 @@ IDEAS = (
     ),
     WrongIdea(
         label="those-who-fail",
-        item="served",
-        model=lambda c, _: _other(100 - 100 * served(c) / PEOPLE, 100 * served(c) / PEOPLE, 1e-9),
+        item="share_served",
+        model=lambda c, _: _unless(100 - 100 * served(c) / PEOPLE, (100 * served(c) / PEOPLE,), near=1e-9),
         ask="You counted those whom it does not serve. Which share was asked for?",
         held_because="failures stand out",
         share=0.5,
     ),
     WrongIdea(
         label="mean-serves-all",
-        item="served",
+        item="share_served",
         model=lambda c, _: 100.0,
         ask="It may serve whoever is like the mean of them. Is each of them?",
         held_because="what does for the average is thought to do for everybody",
     ),
     WrongIdea(
         label="a-count-for-a-share",
-        item="served",
+        item="share_served",
         model=lambda c, _: float(served(c)),
         ask="That many people it serves. Of how many?",
         held_because="a count is carried on with a sign for per cent behind it",
@@ -249,39 +265,39 @@ IDEAS = (
     ),
     WrongIdea(
         label="spread-of-one-for-that-of-all",
-        item="at_least",
-        model=lambda c, mine: mine["served"] - half_width(mine["served"], 1),
+        item="lower_end",
+        model=lambda c, mine: mine["share_served"] - half_width(mine["share_served"], 1),
         ask="You left out how many were tried. Would a thousand people tell no more than one?",
         held_because="the number of people is thought to matter for the share alone",
     ),
     WrongIdea(
         label="half-width-for-an-end",
-        item="at_least",
-        model=lambda c, mine: half_width(mine["served"]),
+        item="lower_end",
+        model=lambda c, mine: half_width(mine["share_served"]),
         ask="That is how far the interval goes to either side. From where does it go down?",
         held_because="the last thing that was worked out is taken for the answer",
         share=0.5,
     ),
     WrongIdea(
         label="the-other-end",
-        item="at_least",
-        model=lambda c, mine: mine["served"] + half_width(mine["served"]),
+        item="lower_end",
+        model=lambda c, mine: mine["share_served"] + half_width(mine["share_served"]),
         ask="That is the end that would please whoever sells it. Which one does the wearer have to reckon with?",
         held_because="the interval is remembered with a plus sign",
         share=0.5,
     ),
     WrongIdea(
         label="one-standard-error",
-        item="at_least",
-        model=lambda c, mine: mine["served"] - half_width(mine["served"]) / NINE_TIMES,
+        item="lower_end",
+        model=lambda c, mine: mine["share_served"] - half_width(mine["share_served"]) / NINE_TIMES,
         ask="That interval is missed by about one share in three. How many times the root belongs to nineteen of twenty?",
         held_because="the root is taken for the whole of the half width",
         share=0.5,
     ),
     WrongIdea(
         label="root-forgotten",
-        item="at_least",
-        model=lambda c, mine: mine["served"] - NINE_TIMES * mine["served"] * (100 - mine["served"]) / PEOPLE,
+        item="lower_end",
+        model=lambda c, mine: mine["share_served"] - NINE_TIMES * mine["share_served"] * (100 - mine["share_served"]) / PEOPLE,
         ask="Look at your half width once more: is something missing between the product and the times?",
         held_because="a root is the last key to be pressed",
         share=0.25,

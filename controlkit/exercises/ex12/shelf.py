@@ -1,4 +1,4 @@
-"""Exercise 12: one harness on many people, worked out for `shelf.json`.
+"""Exercise 12: one harness on many people, and another on an average one, worked out for `shelf.json`.
 
 `python -m tests.checking.shelf` notes it anew.
 """
@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from controlkit.exercises.ex12.bench import BANDS, worn
+from controlkit.exercises.ex12.bench import AVERAGE, BANDS, PLACES, poses, worn
 from controlkit.exercises.shared.followed import lead
 from controlkit.mechanics import POSITIONS, SingleControl, VoluntaryOpening, Wearer
-from controlkit.mechanics.chain.positions import on_command
+from controlkit.mechanics.chain.positions import FORWARD, on_command
 from controlkit.units import mm
 
 PEOPLE = 60
@@ -41,6 +41,35 @@ def taken() -> dict[str, list[float]]:
         for name, which in ((f"shorter {called}", ~tall), (f"taller {called}", tall)):
             found[name] = [round(float(value), 2) for value in travel[which] / mm(1)]
     return found
+
+
+def average(sex: str) -> dict[str, float]:
+    """Cable travel at every place on somebody of average build, with the harness set up for such people.
+
+    Parameters
+    ----------
+    sex : str
+        "female" or "male"
+
+    Returns
+    -------
+    dict
+        Place to travel [mm]
+    """
+    system = SingleControl(worn(Wearer.average(sex), loop=True, **AVERAGE), device=VoluntaryOpening(bands=BANDS))
+    led = lead(system, poses(system.harness.wearer, FORWARD))
+    return {place: round(led.travel(k) / mm(1), 2) for k, place in enumerate(PLACES, 1)}
+
+
+def noted() -> dict[str, dict[str, list[float]] | dict[str, dict[str, float]]]:
+    """All of it, for the shelf.
+
+    Returns
+    -------
+    dict
+        People tried, and average builds
+    """
+    return {"people": taken(), "average": {sex: average(sex) for sex in SEEDS}}
 
 
 def _travel(wearer: Wearer) -> float:

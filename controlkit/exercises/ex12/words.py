@@ -261,7 +261,7 @@ STOP = (
     ),
     Statement(
         "wear less",
-        "wear it for shorter, and have the prosthetist look at it soon",
+        "wear it no longer than leaves no such mark, and have the prosthetist look at it soon",
         ask="Is the skin whole and the feeling as always? And is the mark there longer than the printed time, or gone before?",
         held_because="less of it is thought to help with everything",
     ),
@@ -280,8 +280,8 @@ STOP = (
 )
 
 TASKS: dict[str, tuple[str, str, str]] = {
-    "table": ("hold a loaf to cut it", "hold a jar to open it", "hold a ball of wool"),
-    "waist": ("hold the hem of a jacket", "hold a belt to buckle it", "hold a glove to draw it on"),
-    "fly": ("hold a trouser band to close it", "hold the end of a shirt", "hold a strap of a bag in the lap"),
+    "table": ("a loaf, to cut it", "a jar, to open it", "a ball of wool, to wind it"),
+    "waist": ("a towel, to fold it", "a bottle, to unscrew it", "a bag by its handle, to fill it"),
+    "fly": ("a purse, to open it", "a rolled map, to unroll it", "a torch, to change its cells"),
 }
-"""What the wearer wants to do, by where it is done."""
+"""What the wearer wants to hold, by where it is done."""
