@@ -52,7 +52,7 @@ DRAWS: dict[str, Draw] = {
     "depth": Range(0, 3),
     "bands": Range(1, 4),
     "oil": OneOf(("nobody", "somebody")),
-    "rubs": OneOf((0.16, 0.2, 0.24, 0.28, 0.32)),
+    "rubs": OneOf((0.16, 0.2, 0.24, 0.32, 0.34)),
     "calm": Range(0, 728),
     "slack_table": Range(8, 14, 1, "mm"),
     "slack_waist": Range(7, 12, 1, "mm"),
