@@ -112,11 +112,6 @@ def bands(c: Case) -> int:
     return max(bands_for(c, place) for place in PLACES)
 
 
-def needs_most_bands(c: Case) -> str:
-    """The place whose task asks for most bands."""
-    return max(PLACES, key=lambda place: bands_for(c, place))
-
-
 def pulls(c: Case, many: Mapping[str, float] | float | None = None) -> dict[str, float]:
     """Pull at the harness that opens the hook at each place, with as many bands as the hardest grip asks [N]."""
     on = bands(c) if many is None else many

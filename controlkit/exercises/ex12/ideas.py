@@ -18,7 +18,6 @@ from controlkit.exercises.ex12.case import (
     endures,
     half_width,
     left,
-    needs_most_bands,
     pulls,
     readings,
     served,
@@ -53,10 +52,6 @@ def _most_left(c: Case) -> float:
     return max(left(c, place) for place in PLACES)
 
 
-def _least_there(c: Case) -> float:
-    return left(c, min(PLACES, key=lambda place: c[f"there_{place}"]))
-
-
 def _halves(c: Case) -> float:
     """The hardest pull with bands as a fraction, not rounded up."""
     return max(pulls(c, float(max(c[f"grip_{place}"] / c[f"band_grip_{place}"] for place in PLACES))).values())
@@ -87,18 +82,8 @@ IDEAS = (
         label="bands-of-each-task",
         item="harness_pull",
         model=lambda c, _: _unless(_own_bands(c), (_right(c), _halves(c)), share=0.03),
-        ask="You gave each task bands of its own. Does the wearer change bands between two tasks?",
+        ask="You let each task have bands of its own. With the bands on that the hardest grip asks for, which task is hardest to open for?",
         held_because="each task is looked at alone",
-        share=0.5,
-    ),
-    WrongIdea(
-        label="hardest-to-grip-is-hardest-to-open",
-        item="harness_pull",
-        model=lambda c, _: _unless(
-            pulls(c)[needs_most_bands(c)], (_right(c), _halves(c), _own_bands(c)), share=0.03
-        ),
-        ask="You took the task that asks for most bands. With these bands on, is that the one that is hardest to open for?",
-        held_because="the task that decides one thing is thought to decide the other",
         share=0.5,
     ),
     WrongIdea(
@@ -166,7 +151,7 @@ IDEAS = (
         label="average-body",
         item="travel_left",
         model=lambda c, _: _unless(
-            min(left(c, place, "mean") for place in PLACES), (_tightest(c), _most_left(c), _least_there(c)), near=0.8
+            min(left(c, place, "mean") for place in PLACES), (_tightest(c), _most_left(c)), near=0.8
         ),
         ask="That is what is left on a wearer of average build. Who is going to wear it?",
         held_because="what does for the average is thought to do for everybody",
@@ -179,14 +164,6 @@ IDEAS = (
         ask="That is the task where most is left. At which one does the wearer notice first that it is too little?",
         held_because="a harness is judged where it works best",
         share=0.25,
-    ),
-    WrongIdea(
-        label="where-least-is-there",
-        item="travel_left",
-        model=lambda c, _: _unless(_least_there(c), (_tightest(c), _most_left(c)), near=0.8),
-        ask="There the harness gives least. Does the object there need as much as the others?",
-        held_because="what there is is looked at without what is needed",
-        share=0.5,
     ),
     WrongIdea(
         label="width-for-travel",
