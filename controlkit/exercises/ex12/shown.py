@@ -197,7 +197,7 @@ def _wanted(c: Case) -> Table:
             ("stay shut while the arm hangs", "straps no shorter than their path"),
             ("linings by number, with published friction; judged with the highest", linings),
             ("be looked after", oils),
-            ("serve this wearer a year later, and people built nearly so", "open at every task, within a fifth, pressing nowhere that is barred"),
+            ("serve this wearer a year later, weaker by then, and people built nearly so", "open at every task, within a fifth, pressing nowhere that is barred"),
         ),
         about=("design",),
     )
