@@ -129,7 +129,8 @@ def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
     hers = _average(*who, forward)
     if hers is None:
         return None
-    served = _serving(*who, forward, bool(values["loop"]), int(values["low"]), int(values["bands"]), best)
+    set_up = {name: int(values[name]) for name in ("loop", "low", "bands")}
+    served = _serving(*who, forward, best=best, **set_up)
     if served is None:
         return None
     arrives = _arrives(*who, float(values["rubs"]))
@@ -168,7 +169,7 @@ def _average(sex: str, taller: int, wider: int, forward: int) -> dict[str, float
 
 @lru_cache(maxsize=64)
 def _serving(
-    sex: str, taller: int, wider: int, forward: int, loop: bool, low: int, bands: int, best: int
+    sex: str, taller: int, wider: int, forward: int, *, best: int, loop: int, low: int, bands: int
 ) -> dict[str, float] | None:
     """What a harness that sets the demands opens on a wearer [mm], and its load in the armpit [N/cm]."""
     choice = {
@@ -300,4 +301,10 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], forward: float
     system = SingleControl(harness, ControlCable(friction=friction(number)), device)
     asked = poses(wearer, forward)
     led = lead(system, asked) if fresh else try_on(system, asked)
-    return Trial(led, bool(chosen["loop"]), chosen["low"], chosen["support_strap"], number)
+    return Trial(
+        led=led,
+        loop=bool(chosen["loop"]),
+        low=chosen["low"],
+        support_strap=chosen["support_strap"],
+        lining=number,
+    )
