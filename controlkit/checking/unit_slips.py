@@ -14,6 +14,7 @@ _MIXED_UP: dict[str, tuple[str, ...]] = {
     "angle": ("deg", "rad"),
     "moment": ("N m", "N mm", "N cm", "lbf in"),
     "ratio": ("", "%"),
+    "time": ("min", "h"),
 }
 
 UNIT_WORDS = {
@@ -30,6 +31,8 @@ UNIT_WORDS = {
     "N mm": "newton millimetres",
     "N cm": "newton centimetres",
     "lbf in": "pound-inches",
+    "min": "minutes",
+    "h": "hours",
     "": "a plain share",
     "%": "per cent",
 }

@@ -42,7 +42,7 @@ def read(text: object, kind: str, *, unit: str | None = None) -> float:
     text : object
         The answer: text such as ``"12.5 lbf"``, or a bare number in the stated unit
     kind : str
-        What is asked for: length, force, angle, mass, pressure, line load, ratio or moment
+        What is asked for: length, force, angle, mass, pressure, line load, ratio, moment or time
     unit : str, optional
         The stated unit, which a bare number takes. Without it a bare number is refused,
         except for a ratio

@@ -20,7 +20,7 @@ def show(value: float, kind: str, system: System = "both", digits: int | None = 
     value : float
         The quantity in SI; an angle in radians [SI]
     kind : str
-        What it is: length, force, angle, mass, pressure, line load, ratio or moment
+        What it is: length, force, angle, mass, pressure, line load, ratio, moment or time
     system : {"both", "metric", "inch-pound"}
         Which units to write
     digits : int, optional

@@ -267,7 +267,19 @@ def _kinds() -> dict[str, Kind]:
         metric=("N m", 2),
         inch_pound=("lbf in", 1),
     )
-    kinds = (length, force, angle, mass, pressure, line_load, ratio, moment)
+    time = Kind(
+        "time",
+        "a time",
+        "s",
+        (
+            Unit("min", "a minute", 60.0, ("minute", "minutes", "mins", "min.")),
+            Unit("h", "an hour", 3600.0, ("hour", "hours", "hr", "hrs")),
+            Unit("s", "a second", 1.0, ("second", "seconds", "sec", "secs")),
+        ),
+        metric=("min", 1),
+        inch_pound=("min", 1),
+    )
+    kinds = (length, force, angle, mass, pressure, line_load, ratio, moment, time)
     return {kind.name: kind for kind in kinds}
 
 
@@ -280,7 +292,7 @@ def kind_named(name: str) -> Kind:
     Parameters
     ----------
     name : str
-        One of length, force, angle, mass, pressure, line load, ratio, moment
+        One of length, force, angle, mass, pressure, line load, ratio, moment, time
 
     Returns
     -------
