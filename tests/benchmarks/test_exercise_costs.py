@@ -25,9 +25,9 @@ from tests.checking.hands import NAMES, ROOT, Hands
 
 pytestmark = pytest.mark.long
 
-DESIGNED = ("ex03", "ex06", "ex07", "ex08")
-TABLES = {"ex07": len(PULLS)}
-"""Runs of the solver for one wearer, where a table of dual control is asked for: as many as it has pulls [-]."""
+DESIGNED = ("ex03", "ex06", "ex07", "ex08", "ex10")
+TABLES = {"ex07": len(PULLS), "ex10": 4}
+"""Runs of the solver for one wearer: of dual control as many as its table has pulls, of a pair two motions of each side [-]."""
 STUDENTS = 9
 
 

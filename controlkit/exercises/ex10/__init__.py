@@ -18,7 +18,7 @@ from controlkit.exercises.ex10.steps import WORKED
 MINUTES = 90
 """What a student needs who has worked the lesson."""
 
-DIFFICULTY = (36, 44)
+DIFFICULTY = (39, 42)
 """Fewest and most lines of working that a case may need, counted in its worked steps."""
 
 

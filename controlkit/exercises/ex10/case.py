@@ -203,7 +203,7 @@ def _crossing(c: Case) -> tuple[Table, ...]:
                 (f"angle from the {rests} control strap to the {c.amputated} control strap", f"{c.control_to_own}°"),
                 ("undershirt", "slippery: take the friction as nothing"),
             ),
-            about=("crosses",),
+            about=("crosses_over",),
         ),
         Table(
             f"The {rests} hook, which rests, shut on a sheet of paper; the cable opens it",
@@ -223,7 +223,6 @@ def _scenes(c: Case) -> tuple[Table, ...]:
     """What opens, what a change does, and how the table is laid."""
     harness, moves = SCENES[c.scene]
     knife_on = "left" if c.fork_on == "right" else "right"
-    far = next(thing for thing in THINGS if thing != c.near)
     return (
         Table(
             "Which hook opens?",
@@ -232,7 +231,7 @@ def _scenes(c: Case) -> tuple[Table, ...]:
                 ("harness", f"{harness}; all straps just snug"),
                 ("what the wearer does", moves),
             ),
-            about=("opens",),
+            about=("which_opens",),
         ),
         Table(
             "A change",
@@ -258,7 +257,7 @@ def _scenes(c: Case) -> tuple[Table, ...]:
                     "each is turned by the other hook, which must be empty (common practice, no source; others push "
                     "against a table's edge or a knee)",
                 ),
-                ("at the beginning", _begins(c, far)),
+                ("at the beginning", begins(c)),
                 ("at the end", "the food is cut, both things lie where they lay, and nothing has fallen"),
             ),
             about=("meal",),
@@ -270,18 +269,22 @@ def _lies(c: Case, thing: str) -> str:
     return "near the body" if thing == c.near else "an arm's length away"
 
 
-def _begins(c: Case, far: str) -> str:
+def begins(c: Case) -> str:
+    """How the meal begins, in words."""
     if c.meal_begins == "both hooks empty":
         away = "both devices stand" if c.away == "both" else f"the {c.away} device stands"
         return f"both hooks are empty; {away} turned away from what it is to take"
-    held = c.near if c.meal_begins == "near thing held" else far
+    held = c.near if c.meal_begins == "near thing held" else next(thing for thing in THINGS if thing != c.near)
     return f"the {held} is held already, its device turned as it should be; the other hook is empty and turned away"
 
 
 def _short_limb(c: Case) -> tuple[Table, ...]:
     """A very short limb below the elbow, on another wearer."""
     hinge = (
-        ("ratio, flexion of the forearm over that of the limb", f"{c.ratio}"),
+        (
+            f"ratio, flexion of the forearm over that of the limb ({RATIO.si:g}: {RATIO.how_known}; others: assumption)",
+            f"{c.ratio}",
+        ),
         ("efficiency of the hinge, moment (assumption of this exercise)", f"{c.hinge} %"),
     )
     lifts = (
@@ -297,7 +300,7 @@ def _short_limb(c: Case) -> tuple[Table, ...]:
                 *hinge,
                 ("the limb goes from a flexion of", f"{c.least}°"),
                 ("to a flexion of", f"{c.most}°"),
-                ("the forearm of the prosthesis is straight where the limb is straight", ""),
+                ("the forearm of the prosthesis is straight", "where the limb is straight"),
             ),
             about=("forearm_sweep",),
         ),

@@ -27,7 +27,7 @@ from controlkit.mechanics.chain import PairPull
 from controlkit.units import deg, mm
 
 CROSSES = Quantity(
-    name="crosses",
+    name="crosses_over",
     points=3,
     kind="force",
     unit="N",
@@ -47,13 +47,13 @@ BANDS_SHUT = Quantity(
     kind="ratio",
     unit="",
     asks="fewest rubber bands with which the hook that rests stays shut, from your own tension",
-    right=lambda c, mine: bands_for(c, mine["crosses"]),
+    right=lambda c, mine: bands_for(c, mine["crosses_over"]),
     within=0.1,
     hints=(
         "How much of the strap's tension arrives at the hook, and what does each band hold before it opens?",
         "Bands come whole. Is it the next one above, or the next one below?",
     ),
-    follows="crosses",
+    follows="crosses_over",
     credible=(1.0, 60.0),
 )
 
@@ -240,12 +240,12 @@ ITEMS = (
         statements=OTHER_HOOK,
         right=lambda c: other_hook(c, crosses(c)),
         hints=("What arrives at the hook of that tension? And what do its bands hold before it opens?",),
-        follows="crosses",
+        follows="crosses_over",
         right_from=lambda c, own: (other_hook(c, own),),
     ),
     BANDS_SHUT,
     Choice(
-        name="opens",
+        name="which_opens",
         points=2,
         asks="which hook opens",
         statements=OPENS,

@@ -6,7 +6,7 @@ from math import radians, sin
 
 from controlkit.checking import Case
 from controlkit.checking.student.siblings import Worked
-from controlkit.exercises.ex10.case import bands_for, crosses, lifted, limb_moment, other_hook, way
+from controlkit.exercises.ex10.case import bands_for, begins, crosses, lifted, limb_moment, other_hook, way
 from controlkit.exercises.ex10.errand import right_orders
 from controlkit.exercises.ex10.words import CHANGES, OF_CHANGE, OF_SCENE, SCENES
 from controlkit.mechanics.elbow import GRAVITY
@@ -72,8 +72,8 @@ def meal_steps(c: Case) -> str:
     """A right order; the last line is where it began."""
     lines = [f"  {place}. {step}" for place, step in enumerate(right_orders(c)[0], 1)]
     other = "  Where two steps may change places, either order is good."
-    began = f"the {c.fork_on} hook took the fork, and the {c.near} lay near; at first: {c.meal_begins}, {c.away} away"
-    return "\n".join([*lines, f"{other} Here {began}; it took {len(lines)} steps."])
+    lay = f"the {c.fork_on} hook took the fork, the {c.near} lay near, and at the beginning {begins(c)}"
+    return "\n".join([*lines, f"{other} Here {lay}. It took {len(lines)} steps."])
 
 
 def forearm_sweep_steps(c: Case) -> str:
@@ -132,10 +132,10 @@ def way_steps(c: Case) -> str:
 
 
 WORKED: dict[str, Worked] = {
-    "crosses": crosses_steps,
+    "crosses_over": crosses_steps,
     "other_hook": other_hook_steps,
     "bands_shut": bands_shut_steps,
-    "opens": opens_steps,
+    "which_opens": opens_steps,
     "keeps_apart": keeps_apart_steps,
     "meal": meal_steps,
     "forearm_sweep": forearm_sweep_steps,
