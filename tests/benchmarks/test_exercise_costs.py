@@ -27,7 +27,8 @@ pytestmark = pytest.mark.long
 
 DESIGNED = ("ex03", "ex06", "ex07", "ex08", "ex10")
 TABLES = {"ex07": len(PULLS), "ex10": 4}
-"""Runs of the solver for one wearer: of dual control as many as its table has pulls, of a pair two motions of each side [-]."""
+"""Runs of the solver for one wearer: as many as a table of dual control has pulls, or two motions of either side of a
+pair [-]."""
 STUDENTS = 9
 
 
