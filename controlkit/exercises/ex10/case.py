@@ -55,7 +55,7 @@ DRAWS: dict[str, Draw] = {
     "amputated": OneOf(("left", "right")),
     "taller": OneOf((-6, 0, 6), "cm"),
     "wider": OneOf((-5, 5), "cm"),
-    "junction": Range(80, 120, 10, "mm"),
+    "junction": OneOf((90, 110, 120, 140), "mm"),
     "pull": Range(80, 125, 5, "N"),
     "arrives": Range(66, 80, 1, "%"),
     "bands": Range(2, 5),

@@ -33,7 +33,7 @@ CROSSES = Quantity(
     unit="N",
     asks="tension of the control attachment strap of the side that rests",
     right=lambda c, _: crosses(c),
-    relative=0.005,
+    relative=0.004,
     hints=(
         "Three taut straps meet, and nothing else holds the junction. What shape do three forces make that balance?",
         "Lay the three pulls end to end: a triangle. Each is to the sine of the angle between the other two as the others "

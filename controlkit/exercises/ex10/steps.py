@@ -63,7 +63,7 @@ def keeps_apart_steps(c: Case) -> str:
     return (
         f"  1. The change: {CHANGES[c.change]}.\n"
         "  2. What comes to the other cable: less through a straighter junction, less through slack, as much otherwise.\n"
-        "  3. What is left to open by: a straighter strap is drawn less, slack is drawn first, bands ask for force.\n"
+        "  3. What is left to open by: a straighter strap is drawn less, slack is drawn first and that side loses most of it, bands ask for force.\n"
         f"  4. So: {OF_CHANGE[c.change]}."
     )
 

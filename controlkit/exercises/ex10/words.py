@@ -106,7 +106,7 @@ CHANGES = {
 OF_CHANGE = {
     "higher": "less and shorter",
     "lower": "more and further",
-    "let out": "one pays",
+    "let out": "one pays most",
     "bands": "later and harder",
 }
 """What each change does."""
@@ -114,19 +114,19 @@ OF_CHANGE = {
 KEEPS_APART = (
     Statement(
         "less and shorter",
-        "less crosses over, and either hook opens less far by its own arm",
+        "less crosses over, and both hooks alike open less far, each by its own arm",
         ask="Where does the junction lie after this change, and how straight does a strap run on through it?",
         held_because="whatever keeps two sides apart is thought to cost both the same",
     ),
     Statement(
         "more and further",
-        "more crosses over, and either hook opens further by its own arm",
+        "more crosses over, and both hooks open further, each by its own arm",
         ask="Draw both straps through the junction before and after. Do they kink more there, or less?",
         held_because="excursion and crossing over are thought to come and go together, whatever is changed",
     ),
     Statement(
-        "one pays",
-        "less crosses over, and the other hook alone opens less far by its own arm",
+        "one pays most",
+        "less crosses over, and it is above all the other hook that opens less far by its own arm",
         ask="Whose strap has become longer here, if any has? And what of its own arm's motion does it miss?",
         held_because="slack is the first thing that comes to mind",
     ),
