@@ -16,7 +16,17 @@ from controlkit.checking import Case, Design, body, judge, own_wearer
 from controlkit.classroom import private
 from controlkit.exercises.ex10 import bench
 from controlkit.exercises.ex10.bench import FLEXED, SLIPPERY
-from controlkit.exercises.ex10.case import FULL_PULL, OPENS, crosses, derived, held_by_front, lifted, limb_moment, way
+from controlkit.exercises.ex10.case import (
+    FULL_PULL,
+    OPENS,
+    crosses,
+    derived,
+    held_by_front,
+    lifted,
+    limb_moment,
+    wanted,
+    way,
+)
 from controlkit.exercises.ex10.errand import BEGINS, HANDLE, JUNCTION, THINGS, comes_to, laid, right_orders, start
 from controlkit.exercises.ex10.words import CHANGES, OF_CHANGE, OF_SCENE, SCENES, STEPS
 from controlkit.mechanics import (
@@ -73,7 +83,7 @@ def band_hook(case: Case, bands: int) -> VoluntaryOpening:
 # --- Answers beside the mechanics -----------------------------------------------------------
 
 
-def test_what_crosses_over_is_what_comes_to_the_other_control_strap(cases: list[Case]) -> None:
+def test_what_crossing_pull_is_what_comes_to_the_other_control_strap(cases: list[Case]) -> None:
     """The triangle of three taut straps, of whole degrees, beside the harness with nothing to hold its junction."""
     for case in cases:
         pair = pair_on(body(case.sex, 10 * case.taller, 10 * case.wider), case.junction, other=12, skin=SLIPPERY)
@@ -307,8 +317,8 @@ def test_meals_are_spread(ex10: ModuleType) -> None:
 
 def test_a_slip_costs_once_along_each_chain(ex10: ModuleType, cases: list[Case]) -> None:
     chains = (
-        ("crosses_over", "cosine-of-the-angle-between", ("other_hook", "bands_shut")),
-        ("crosses_over", "what-the-front-strap-takes", ("other_hook", "bands_shut")),
+        ("crossing_pull", "cosine-of-the-angle-between", ("other_hook", "bands_shut")),
+        ("crossing_pull", "what-the-front-strap-takes", ("other_hook", "bands_shut")),
         ("limb_moment", "hinge-gives-moment", ("couple", "way")),
     )
     for case, (first, label, then) in product(cases, chains):
@@ -395,7 +405,7 @@ def may_serve(design: dict[str, Any], case: Case) -> bool:
 
 
 def test_no_one_design_serves_many_names(ex10: ModuleType) -> None:
-    """By its bands alone: what a case asks of grip and pull leaves one number to the firm hook, two to the light one."""
+    """By its bands alone: grip and pull leave one number to the firm hook, and two to the light one."""
     names = [ex10.exercise.own_case(f"Student {number}") for number in range(24)]
     for own in names:
         served = sum(may_serve(good(own), case) for case in names)
@@ -414,9 +424,8 @@ def test_graded_bodies_are_other_people_of_kinds_that_may_be_told(ex10: ModuleTy
 def test_a_design_is_judged_as_the_pair_would_answer(ex10: ModuleType, cases: list[Case]) -> None:
     for case in cases[:3]:
         wearer = own_wearer(case.values)
-        wanted = bench.Wanted(case.firm_on, (case.firm_opens / 100, case.light_opens / 100), deg(case.forward))
         chosen = {"junction": mm(80), "left_bands": 4, "right_bands": 3, "left_strap": mm(6), "right_strap": 0.0}
-        done = bench.trial(wearer, chosen, wanted)
+        done = bench.trial(wearer, chosen, wanted(case))
         straps = {"left": mm(6), "right": 0.0}
         other = "left" if wearer.amputated == "right" else "right"
         harness = bilateral_pair(
@@ -471,6 +480,15 @@ def test_a_pair_joined_where_a_single_harness_has_its_ring_is_no_answer(ex10: Mo
         assert "opens too little" in high[1] or "on another body" in high[1]
         assert "opens the other hook" in low[1]
         assert max(high[0], low[0]) < 8
+
+
+def test_like_hooks_are_easily_kept_apart_and_do_not_do_what_is_asked(ex10: ModuleType, cases: list[Case]) -> None:
+    """Four bands each, straps snug: nothing opens what it should not, and the hooks are not those that were wanted."""
+    case = demanding(cases, 10, 6, 1, sex="male", taller=6, wider=5)
+    changes = {"junction": "70 mm", "left_strap": "0 mm", "right_strap": "0 mm"}
+    points, told = said(ex10, case, left_bands=4, right_bands=4, **changes)
+    assert "on another body it does not do its work" in told
+    assert points <= 5
 
 
 @pytest.mark.parametrize(

@@ -76,6 +76,25 @@ def _angle(one: np.ndarray, other: np.ndarray) -> float:
 
 
 @dataclass(frozen=True)
+class HookWanted:
+    """What a case asks of one hook of a pair.
+
+    Parameters
+    ----------
+    opens : float
+        Opening by its own arm, as a share of full opening [-]
+    grip : float
+        Least grip on the object [N]
+    pull : float
+        Most pull of its control strap, the hook fully open [N]
+    """
+
+    opens: float
+    grip: float
+    pull: float
+
+
+@dataclass(frozen=True)
 class Wanted:
     """What a case asks of a design.
 
@@ -83,19 +102,22 @@ class Wanted:
     ----------
     firm : str
         The side that grips firmly, "left" or "right"
-    opens : tuple of float
-        Opening by arm flexion, as a share of full opening, on that side and on the other [-]
+    hooks : tuple of HookWanted
+        What is asked of the hook on that side, and of the other
+    width : float
+        Width of the object [m]
     forward : float
         How far a shoulder comes forward in reaching, and must open nothing on the other side [rad]
     """
 
     firm: str
-    opens: tuple[float, float]
+    hooks: tuple[HookWanted, HookWanted]
+    width: float
     forward: float
 
-    def share(self, side: str) -> float:
-        """Opening that is wanted on a side, as a share of full opening [-]."""
-        return self.opens[side != self.firm]
+    def of(self, side: str) -> HookWanted:
+        """What is asked of the hook of a side."""
+        return self.hooks[side != self.firm]
 
 
 @dataclass(frozen=True)
@@ -132,6 +154,18 @@ class PairTrial:
         device, own = self.device(side), self.flexed[side].own
         return device.force(device.travel) * own.harness_force / own.device_force if own.device_force else float("inf")
 
+    def grip(self, side: str) -> float:
+        """Grip on the object of the case [N]."""
+        return self.device(side).pinch(self.wanted.width)
+
+    def grips(self, side: str) -> bool:
+        """Whether a hook grips as hard as it must."""
+        return self.grip(side) >= self.wanted.of(side).grip
+
+    def within(self, side: str) -> bool:
+        """Whether a hook asks no more of its shoulder than it may."""
+        return self.full_pull(side) <= self.wanted.of(side).pull
+
     def apart(self, pulls: Mapping[str, PairPull]) -> bool:
         """Whether neither side opens the other by such a motion."""
         return not any(pulls[side].other_opens for side in SIDES)
@@ -148,8 +182,9 @@ class PairTrial:
 
     @property
     def serves(self) -> bool:
-        """Whether it does on a body what depends on the body."""
-        enough = all(self.opens(side) >= self.wanted.share(side) for side in SIDES)
+        """Whether it does on a body all that is asked: hooks of other bands would be another task."""
+        hooks = all(self.grips(side) and self.within(side) for side in SIDES)
+        enough = hooks and all(self.opens(side) >= self.wanted.of(side).opens for side in SIDES)
         return enough and self.rests_shut and self.apart(self.flexed) and self.apart(self.forward)
 
 

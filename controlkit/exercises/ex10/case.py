@@ -7,7 +7,7 @@ from math import ceil, floor, radians, sin
 
 from controlkit.checking import Case, OneOf, Range
 from controlkit.checking.case.cases import Draw, Value
-from controlkit.exercises.ex10.bench import measure
+from controlkit.exercises.ex10.bench import HookWanted, Wanted, measure
 from controlkit.exercises.ex10.errand import BEGINS, HANDLE, JUNCTION, THINGS
 from controlkit.exercises.ex10.words import CHANGES, SCENES
 from controlkit.mechanics import hook_opening
@@ -146,6 +146,12 @@ def derived(values: Mapping[str, Value]) -> dict[str, Value]:
     }
 
 
+def wanted(c: Case) -> Wanted:
+    """What a case asks of a design."""
+    hooks = HookWanted(c.firm_opens / 100, c.firm_grip, c.firm_most), HookWanted(c.light_opens / 100, c.light_grip, c.light_most)
+    return Wanted(firm=c.firm_on, hooks=hooks, width=mm(c.width), forward=deg(c.forward))
+
+
 def worth_measuring(values: Mapping[str, Value]) -> bool:
     """A cheap look at a draw: the sides differ, the hinge's forearm has room, and the ways are told apart clearly."""
     c = Case("", "", 0, values)
@@ -203,7 +209,7 @@ def _crossing(c: Case) -> tuple[Table, ...]:
                 (f"angle from the {rests} control strap to the {c.amputated} control strap", f"{c.control_to_own}°"),
                 ("undershirt", "slippery: take the friction as nothing"),
             ),
-            about=("crosses_over",),
+            about=("crossing_pull",),
         ),
         Table(
             f"The {rests} hook, which rests, shut on a sheet of paper; the cable opens it",

@@ -29,7 +29,7 @@ def _full_opening(c: Case, own: float) -> int | tuple[int, ...]:
 IDEAS = (
     WrongIdea(
         label="cosine-of-the-angle-between",
-        item="crosses_over",
+        item="crossing_pull",
         model=lambda c, _: c.pull * abs(cos(radians(c.control_to_own))),
         ask="That is the part of the pull along the other control strap. But the other front strap pulls as well: which two "
         "pulls together hold the first one?",
@@ -37,21 +37,21 @@ IDEAS = (
     ),
     WrongIdea(
         label="runs-through",
-        item="crosses_over",
+        item="crossing_pull",
         model=lambda c, _: float(c.pull),
         ask="You let the whole pull run on to the other side. Which strap runs on straight from it, and takes its share?",
         held_because="webbing sewn through is thought to have one tension all along",
     ),
     WrongIdea(
         label="half-each",
-        item="crosses_over",
+        item="crossing_pull",
         model=lambda c, _: c.pull / 2,
         ask="You gave either strap of the other side a half. Do both stand at the same angle to the pull?",
         held_because="two that hold one are thought to share it evenly",
     ),
     WrongIdea(
         label="what-the-front-strap-takes",
-        item="crosses_over",
+        item="crossing_pull",
         model=lambda c, _: held_by_front(c),
         ask="So much the other front strap holds. Which angle lies opposite the strap that leads to the cable?",
         held_because="in the law of sines each force is laid beside its own angle and not the opposite one",
@@ -59,7 +59,7 @@ IDEAS = (
     ),
     WrongIdea(
         label="across-is-all",
-        item="crosses_over",
+        item="crossing_pull",
         model=lambda c, _: c.pull * sin(radians(c.own_to_front)),
         ask="That is the part of the pull across the other front strap. At which angle does the other control strap hold it?",
         held_because="a part is taken, and the strap that must hold it is thought to lie square",
@@ -67,7 +67,7 @@ IDEAS = (
     ),
     WrongIdea(
         label="degrees-read-as-radians",
-        item="crosses_over",
+        item="crossing_pull",
         model=lambda c, _: c.pull * sin(c.own_to_front) / sin(c.front_to_control),
         ask="In which unit did you give your sines their angles?",
         held_because="angles are read in degrees and used as they are",
@@ -76,7 +76,7 @@ IDEAS = (
     WrongIdea(
         label="cable-without-loss",
         item="bands_shut",
-        model=lambda c, mine: _without_loss(c, mine["crosses_over"]),
+        model=lambda c, mine: _without_loss(c, mine["crossing_pull"]),
         ask="You laid the strap's tension beside the bands. What does the housing leave of it on the way to the hook?",
         held_because="one cable is thought to have one tension",
         share=0.5,
@@ -84,7 +84,7 @@ IDEAS = (
     WrongIdea(
         label="efficiency-upside-down",
         item="bands_shut",
-        model=lambda c, mine: _upside_down(c, mine["crosses_over"]),
+        model=lambda c, mine: _upside_down(c, mine["crossing_pull"]),
         ask="More reaches your hook than was pulled. On which side of the housing is the larger force?",
         held_because="a ratio is remembered without which force stands on top",
         share=0.25,
@@ -92,7 +92,7 @@ IDEAS = (
     WrongIdea(
         label="rounded-down",
         item="bands_shut",
-        model=lambda c, mine: _unless(bands_for(c, mine["crosses_over"]) - 1),
+        model=lambda c, mine: _unless(bands_for(c, mine["crossing_pull"]) - 1),
         ask="With so many the pull is still a little more than they hold. Which whole number is enough?",
         held_because="a number of bands is rounded like any other number",
         share=0.5,
@@ -100,7 +100,7 @@ IDEAS = (
     WrongIdea(
         label="force-of-full-opening",
         item="bands_shut",
-        model=lambda c, mine: _full_opening(c, mine["crosses_over"]),
+        model=lambda c, mine: _full_opening(c, mine["crossing_pull"]),
         ask="So few bands would stop it before it is fully open. From which force on has it begun?",
         held_because="the largest force of a device is taken for the one that it resists with",
         share=0.25,

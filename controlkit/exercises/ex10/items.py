@@ -17,17 +17,17 @@ from controlkit.checking import (
     Written,
     own_wearer,
 )
-from controlkit.exercises.ex10.bench import SIDES, PairTrial, Wanted, trial
-from controlkit.exercises.ex10.case import bands_for, crosses, limb_moment, other_hook, way
+from controlkit.exercises.ex10.bench import SIDES, PairTrial, trial
+from controlkit.exercises.ex10.case import bands_for, crosses, limb_moment, other_hook, wanted, way
 from controlkit.exercises.ex10.errand import comes_to, right_orders
 from controlkit.exercises.ex10.formula import FORMULAS, LAWS, RIGHT
 from controlkit.exercises.ex10.words import KEEPS_APART, OF_CHANGE, OF_SCENE, OPENS, OTHER_HOOK, STEPS, WAYS
 from controlkit.exercises.shared.wearers import GRADED_ON, other_bodies
 from controlkit.mechanics.chain import PairPull
-from controlkit.units import deg, mm
+from controlkit.units import mm
 
 CROSSES = Quantity(
-    name="crosses_over",
+    name="crossing_pull",
     points=3,
     kind="force",
     unit="N",
@@ -46,14 +46,14 @@ BANDS_SHUT = Quantity(
     points=2,
     kind="ratio",
     unit="",
-    asks="fewest rubber bands with which the hook that rests stays shut, from your own tension",
-    right=lambda c, mine: bands_for(c, mine["crosses_over"]),
+    asks="fewest rubber bands with which the hook that rests stays shut, from your own crossing pull",
+    right=lambda c, mine: bands_for(c, mine["crossing_pull"]),
     within=0.1,
     hints=(
         "How much of the strap's tension arrives at the hook, and what does each band hold before it opens?",
         "Bands come whole. Is it the next one above, or the next one below?",
     ),
-    follows="crosses_over",
+    follows="crossing_pull",
     credible=(1.0, 60.0),
 )
 
@@ -92,7 +92,7 @@ UNMEASURED = (
         points=2,
         kind="force",
         unit="N",
-        asks="force with which the limb presses on its socket at either place, from your own moment",
+        asks="force with which the limb presses on its socket at either place, from your own limb moment",
         right=lambda c, mine: 1000 * mine["limb_moment"] / c.lever,
         relative=0.005,
         hints=(
@@ -122,14 +122,14 @@ def _opening(label: str, points: float, *, firm: bool) -> Criterion:
         return done.wanted.firm if firm else _light(done.wanted.firm)
 
     def share(done: PairTrial, _: Case) -> float:
-        opens, wanted = done.opens(side(done)), done.wanted.share(side(done))
+        opens, wanted = done.opens(side(done)), done.wanted.of(side(done)).opens
         return 1.0 if opens >= wanted else 0.5 if opens >= wanted - 0.1 else 0.0
 
     return Criterion(
         label=label,
         points=points,
         share=share,
-        reached=lambda done, _: f"{_percent(done.opens(side(done)))}, wanted {_percent(done.wanted.share(side(done)))}",
+        reached=lambda done, _: f"{_percent(done.opens(side(done)))}, wanted {_percent(done.wanted.of(side(done)).opens)}",
         met=f"the {'firm' if firm else 'light'} hook opens far enough.",
         ask=f"the {'firm' if firm else 'light'} hook opens too little by its own arm. What does a higher junction cost, and "
         "what a strap that is let out?",
@@ -140,33 +140,27 @@ def _opening(label: str, points: float, *, firm: bool) -> Criterion:
 def _grips(label: str, *, firm: bool) -> Criterion:
     """How hard a hook grips."""
 
-    def grip(done: PairTrial, c: Case) -> float:
-        return done.device(c.firm_on if firm else _light(c.firm_on)).pinch(mm(c.width))
+    def side(done: PairTrial) -> str:
+        return done.wanted.firm if firm else _light(done.wanted.firm)
 
-    def wanted(c: Case) -> float:
-        return float(c.firm_grip if firm else c.light_grip)
+    def figures(done: PairTrial) -> tuple[float, float]:
+        return done.grip(side(done)), done.wanted.of(side(done)).grip
 
     return Criterion(
         label=label,
         points=0.5,
-        share=lambda done, c: 1.0 if grip(done, c) >= wanted(c) else 0.0,
-        reached=lambda done, c: f"{floor(10 * grip(done, c)) / 10:.1f} N, wanted {wanted(c)} N",
+        share=lambda done, _: 1.0 if done.grips(side(done)) else 0.0,
+        reached=lambda done, _: "{:.1f} N, wanted {:g} N".format(*(floor(10 * one + 1e-9) / 10 for one in figures(done))),
         met=f"the {'firm' if firm else 'light'} hook grips hard enough.",
         ask=f"the {'firm' if firm else 'light'} hook grips too weakly. What makes the grip of a hook that the cable opens?",
         because="too few bands; idea behind it: grip comes with the pull",
     )
 
 
-def _within(done: PairTrial, c: Case) -> bool:
-    sides = ((c.firm_on, c.firm_most), (_light(c.firm_on), c.light_most))
-    return all(done.full_pull(side) <= most for side, most in sides)
-
-
-def _pulls(done: PairTrial, c: Case) -> str:
-    light = _light(c.firm_on)
-    return (
-        f"{c.firm_on} {done.full_pull(c.firm_on):.0f} N, at most {c.firm_most} N; {light} {done.full_pull(light):.0f} N, at "
-        f"most {c.light_most} N"
+def _pulls(done: PairTrial, _: Case) -> str:
+    sides = (done.wanted.firm, _light(done.wanted.firm))
+    return "; ".join(
+        f"{side} {done.full_pull(side):.0f} N, at most {done.wanted.of(side).pull:.0f} N" for side in sides
     )
 
 
@@ -189,7 +183,7 @@ CRITERIA = (
     Criterion(
         label="within-strength",
         points=0.5,
-        share=lambda done, c: 1.0 if _within(done, c) else 0.0,
+        share=lambda done, _: 1.0 if all(done.within(side) for side in SIDES) else 0.0,
         reached=_pulls,
         met="neither shoulder is asked for too much.",
         ask="fully open, a hook asks its shoulder for too much. What makes that pull, and what did you want it for?",
@@ -236,11 +230,11 @@ ITEMS = (
     Choice(
         name="other_hook",
         points=2,
-        asks="what the hook that rests does, from your own tension",
+        asks="what the hook that rests does, from your own crossing pull",
         statements=OTHER_HOOK,
         right=lambda c: other_hook(c, crosses(c)),
         hints=("What arrives at the hook of that tension? And what do its bands hold before it opens?",),
-        follows="crosses_over",
+        follows="crossing_pull",
         right_from=lambda c, own: (other_hook(c, own),),
     ),
     BANDS_SHUT,
@@ -306,7 +300,8 @@ ITEMS = (
     Choice(
         name="way",
         points=2,
-        asks="which way serves this limb: of those that reach and hold, the one that asks least of it; from your own moment",
+        asks="which way serves this limb: of those that reach and hold, the one that asks least of it; from your own "
+        "limb moment",
         statements=WAYS,
         right=lambda c: way(c, limb_moment(c)),
         hints=(
@@ -327,9 +322,7 @@ ITEMS = (
             Setting("right_strap", "length", "mm", "right control strap let out from just snug"),
         ),
         wearer=lambda c: own_wearer(c.values),
-        simulate=lambda wearer, choice, c: trial(
-            wearer, choice, Wanted(c.firm_on, (c.firm_opens / 100, c.light_opens / 100), deg(c.forward))
-        ),
+        simulate=lambda wearer, choice, c: trial(wearer, choice, wanted(c)),
         criteria=CRITERIA,
         works=lambda done: done.serves,
         bodies=other_bodies(shorter=110, narrower=90),

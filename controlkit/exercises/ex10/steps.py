@@ -132,7 +132,7 @@ def way_steps(c: Case) -> str:
 
 
 WORKED: dict[str, Worked] = {
-    "crosses_over": crosses_steps,
+    "crossing_pull": crosses_steps,
     "other_hook": other_hook_steps,
     "bands_shut": bands_shut_steps,
     "which_opens": opens_steps,
