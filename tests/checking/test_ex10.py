@@ -257,7 +257,7 @@ def test_what_lies_near_opens_both_and_what_lies_far_one(build: tuple[str, int, 
     lets_go = hook_opening().travel_for(HANDLE)
     assert min(done.near.own.travel, done.near.other.travel) > lets_go + mm(5)
     assert done.far.own.travel > lets_go + mm(5)
-    assert done.far.other.travel == 0.0
+    assert done.far.other.travel < mm(0.01)
     assert done.far.other.device_force < 0.9 * hook_opening().force(0.0)
 
 
