@@ -95,7 +95,7 @@ class HookWanted:
 
 
 @dataclass(frozen=True)
-class Wanted:
+class PairWanted:
     """What a case asks of a design.
 
     Parameters
@@ -126,7 +126,7 @@ class PairTrial:
 
     Parameters
     ----------
-    wanted : Wanted
+    wanted : PairWanted
         What was asked
     flexed, forward : mapping
         By side, what comes of flexing that arm, and of bringing that shoulder forward
@@ -134,7 +134,7 @@ class PairTrial:
         The design on its wearer
     """
 
-    wanted: Wanted
+    wanted: PairWanted
     flexed: Mapping[str, PairPull]
     forward: Mapping[str, PairPull]
     pair: PairControl
@@ -188,13 +188,13 @@ class PairTrial:
         return enough and self.rests_shut and self.apart(self.flexed) and self.apart(self.forward)
 
 
-def trial(wearer: Wearer, choice: Mapping[str, float], wanted: Wanted) -> PairTrial:
+def trial(wearer: Wearer, choice: Mapping[str, float], wanted: PairWanted) -> PairTrial:
     """Try a design on a wearer; settings in m, and - for the bands."""
     return _tried(wearer, tuple(sorted(choice.items())), wanted)
 
 
 @lru_cache(maxsize=32)
-def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], wanted: Wanted) -> PairTrial:
+def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], wanted: PairWanted) -> PairTrial:
     chosen = dict(choice)
     own = wearer.amputated
     (other,) = (side for side in SIDES if side != own)
@@ -217,7 +217,7 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], wanted: Wanted
 
 
 @dataclass(frozen=True)
-class Errand:
+class MealMotions:
     """What the errand of a case rests on: how far each motion moves either device [m].
 
     Parameters
@@ -233,9 +233,9 @@ class Errand:
 
 
 @lru_cache(maxsize=32)
-def motions(wearer: Wearer, junction: float) -> Errand:
+def motions(wearer: Wearer, junction: float) -> MealMotions:
     """Both motions of the errand on a wearer, three bands on either hook, the junction so far below C7 [m]."""
     pair = PairControl(harness=bilateral_pair(wearer, junction_below_c7=junction))
     own = wearer.amputated
     both = pair.pull(own, Pose(scapular_abduction=BOTH), scapular_abduction=BOTH)
-    return Errand(near=both, far=pair.pull(own, arm_flexion=FLEXED))
+    return MealMotions(near=both, far=pair.pull(own, arm_flexion=FLEXED))

@@ -7,7 +7,7 @@ from math import ceil, floor, radians, sin
 
 from controlkit.checking import Case, OneOf, Range
 from controlkit.checking.case.cases import Draw, Value
-from controlkit.exercises.ex10.bench import HookWanted, Wanted, measure
+from controlkit.exercises.ex10.bench import HookWanted, PairWanted, measure
 from controlkit.exercises.ex10.errand import BEGINS, HANDLE, JUNCTION, THINGS
 from controlkit.exercises.ex10.words import CHANGES, SCENES
 from controlkit.mechanics import hook_opening
@@ -146,10 +146,10 @@ def derived(values: Mapping[str, Value]) -> dict[str, Value]:
     }
 
 
-def wanted(c: Case) -> Wanted:
+def wanted(c: Case) -> PairWanted:
     """What a case asks of a design."""
     hooks = HookWanted(c.firm_opens / 100, c.firm_grip, c.firm_most), HookWanted(c.light_opens / 100, c.light_grip, c.light_most)
-    return Wanted(firm=c.firm_on, hooks=hooks, width=mm(c.width), forward=deg(c.forward))
+    return PairWanted(firm=c.firm_on, hooks=hooks, width=mm(c.width), forward=deg(c.forward))
 
 
 def worth_measuring(values: Mapping[str, Value]) -> bool:
