@@ -9,8 +9,8 @@ from controlkit.labs.housing import housing_lab
 from controlkit.labs.lesson import go_on, try_it
 from controlkit.labs.lock import lock_lab
 from controlkit.labs.motions import motion_lab
-from controlkit.labs.patterns import pattern_lab
 from controlkit.labs.pair import pair_lab
+from controlkit.labs.patterns import pattern_lab
 from controlkit.labs.population import population_lab
 from controlkit.labs.sequence import sequence_lab
 from controlkit.labs.so_far import so_far
@@ -25,8 +25,8 @@ __all__ = [
     "housing_lab",
     "lock_lab",
     "motion_lab",
-    "pattern_lab",
     "pair_lab",
+    "pattern_lab",
     "population_lab",
     "sequence_lab",
     "so_far",

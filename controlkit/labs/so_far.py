@@ -23,6 +23,7 @@ LESSONS = (
     ("Other harness patterns", "Pattern lab"),
     ("Bilateral wearers and the very short residual limb", "Pair lab"),
     ("Checkout and fault-finding", "Bench lab"),
+    ("Fitting a wearer", "Population lab"),
 )
 """Each lesson, and how the title of its lab begins."""
 

@@ -37,11 +37,11 @@ MOVED: dict[str, tuple[str, str]] = {
     "pattern": ("arm_flexion", "5"),
     "pair": ("arm_flexion", "5"),
     "bench": ("number", "2"),
+    "population": ("on_show", "1"),
 }
 SETTINGS = {
     "sequence": "step = reach-out, pull",  # so that the width of the object is in the picture
     "bench": "task = search; take = device@usual, hanger-90@usual, slack@usual",  # so that the number counts
-    "population": ("on_show", "1"),
 }
 OTHERS = {"device": ("bands", "bands")}  # what makes every setting new again
 

@@ -57,14 +57,17 @@ TYPED: dict[str, tuple[tuple[str, str, str], ...]] = {
         ("arm_flexion", "22,5", "arm_flexion = 22.5 °"),
         ("load", "5 lbf", "load = 22.2411 N"),
         ("lowered", "900", "900 mm was given"),
+    ),
     "pair": (
         ("arm_flexion", "22,5", "arm_flexion = 22.5 °"),
         ("junction", "3 in", "junction = 76.2 mm"),
         ("other_bands", "2.5", "whole number"),
+    ),
     "bench": (
         ("strength", "112,5", "strength = 112.5 N"),
         ("strength", "50 lbf", "strength = 222.4111 N"),
         ("strength", "20", "20 N was given"),
+    ),
     "population": (
         ("width", "22,5", "width = 22.5 mm"),
         ("ring_below_c7", "3 in", "ring_below_c7 = 76.2 mm"),
@@ -91,14 +94,13 @@ _FIRST = {
     "pair": (("scapular_abduction", "15"),),
 }
 """What a lab is set to before its controls are tried one by one: without it some of them have nothing to change."""
-_SHOWS = {("lock", "step"): ("show", "ArrowDown"), ("pair", "way"): ("show", "ArrowDown")}
-"""What is pressed before a control is tried: from there on the lab shows its second part."""
 _SHOWS = {
     ("lock", "step"): ("show", "ArrowDown"),
+    ("pair", "way"): ("show", "ArrowDown"),
     ("bench", "number"): ("task", "ArrowDown"),
     ("bench", "wearer"): ("task", "ArrowUp"),
 }
-"""What is pressed before a control is tried: from there on the lab shows its operating sequence, or its shelf."""
+"""What is pressed before a control is tried: from there on the lab shows its second part."""
 
 
 def test_every_control_answers_to_keys(gallery: Gallery, lab: LabPage) -> None:

@@ -17,11 +17,9 @@ def test_motion_plays_and_ends_where_it_began(gallery: Gallery, lab: LabPage) ->
     play = LABS[lab.name]().plan["play"]
     if not play:
         assert lab.button("play").count() == 0
-        steps = next(control for control in LABS[lab.name]().controls if isinstance(control, Steps))
-        buttons = lab.root.get_by_role("group", name=steps.label).get_by_role("button").count()
-        assert buttons == (1 if steps.chosen else len(steps.options)) + 2
-        if any(isinstance(control, Steps) for control in LABS[lab.name]().controls):
-            assert lab.root.get_by_role("group", name="Take a step").get_by_role("button").count() > 5
+        for steps in (control for control in LABS[lab.name]().controls if isinstance(control, Steps)):
+            buttons = lab.root.get_by_role("group", name=steps.label).get_by_role("button").count()
+            assert buttons == (1 if steps.chosen else len(steps.options)) + 2
         return
     lab.press(play, "ArrowRight")
     line, pictures, shown = lab.line, lab.pictures, lab.field(play).input_value()

@@ -14,10 +14,10 @@ from controlkit.labs import (
     housing_lab,
     lock_lab,
     motion_lab,
+    pair_lab,
     pattern_lab,
     sequence_lab,
 )
-from controlkit.labs import chain_lab, device_lab, dual_lab, housing_lab, lock_lab, motion_lab, pair_lab, sequence_lab
 from controlkit.labs.frame import Lab
 from controlkit.units import deg, mm
 

@@ -103,6 +103,7 @@ def test_each_lesson_finds_its_lab_by_how_its_title_begins() -> None:
         labs.pattern_lab,
         labs.pair_lab,
         labs.bench_lab,
+        labs.population_lab,
     )
     for (_, begins), make in zip(LESSONS, makers, strict=True):
         assert make().plan["title"].startswith(begins)

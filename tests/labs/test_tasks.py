@@ -17,10 +17,8 @@ from controlkit.labs import (
     housing_lab,
     lock_lab,
     motion_lab,
+    pair_lab,
     pattern_lab,
-    sequence_lab,
-)
-from controlkit.labs import chain_lab, device_lab, dual_lab, housing_lab, lock_lab, motion_lab, pair_lab, sequence_lab
     population_lab,
     sequence_lab,
 )
@@ -278,7 +276,6 @@ SPOILED: list[tuple[str, int, dict[str, Any], str]] = [
     ("bench", 2, {"named": "cable-too-long"}, "a fault is named"),
     ("bench", 2, {"tell": True}, "the lab tells what is left"),
     ("bench", 2, {"open": True}, "it has been opened"),
-]
     ("population", 0, {"tried": 12.0}, "10 of 12 are served, at large perhaps only 55 %"),
     ("population", 0, {"whom": "men"}, "only men are tried"),
     ("population", 0, {"position": "fly"}, "this is the fly"),

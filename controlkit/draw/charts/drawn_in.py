@@ -9,10 +9,7 @@ __all__ = ["drawn_in"]
 
 _METRIC = {"length": "mm", "force": "N", "moment": "N m", "mass": "kg", "line load": "N/mm"}
 _INCH_POUND = {"length": "in", "force": "lbf", "moment": "lbf in", "mass": "lb", "line load": "lbf/in"}
-_METRIC = {"length": "mm", "force": "N", "moment": "N m", "mass": "kg", "angle": "°"}
-_INCH_POUND = {"length": "in", "force": "lbf", "moment": "lbf in", "mass": "lb", "angle": "°"}
-_METRIC = {"length": "mm", "force": "N", "moment": "N m", "mass": "kg", "ratio": "%"}
-_INCH_POUND = {"length": "in", "force": "lbf", "moment": "lbf in", "mass": "lb", "ratio": "%"}
+_EITHER = {"angle": "°", "ratio": "%"}
 
 
 def drawn_in(units: Units, kind: str) -> tuple[str, float]:
@@ -23,9 +20,7 @@ def drawn_in(units: Units, kind: str) -> tuple[str, float]:
     units : str
         "metric", "inch-pound" or "both" (which draws in metric units).
     kind : str
-        "length", "force", "moment", "mass" or "line load".
-        "length", "force", "moment", "mass" or "angle".
-        "length", "force", "moment", "mass" or "ratio".
+        "length", "force", "moment", "mass", "line load", "angle" or "ratio".
 
     Returns
     -------
@@ -37,5 +32,5 @@ def drawn_in(units: Units, kind: str) -> tuple[str, float]:
     >>> drawn_in("both", "length")
     ('mm', 1000.0)
     """
-    unit = (_INCH_POUND if units == "inch-pound" else _METRIC)[kind]
+    unit = _EITHER.get(kind) or (_INCH_POUND if units == "inch-pound" else _METRIC)[kind]
     return unit, 1.0 / factor(unit, kind)
