@@ -34,8 +34,9 @@ def _settings(name: str) -> Iterator[str]:
     if name == "device":
         yield from (f"{shown}; device = {device}" for device in DEVICES)
         return
+    key = "pulls" if name == "pair" else "amputated"
     for who, side, view in product(PEOPLE, ("left", "right"), views or ("",)):
-        yield f"{shown}; wearer = {who}; amputated = {side}{view and f'; view = {view}'}"
+        yield f"{shown}; wearer = {who}; {key} = {side}{view and f'; view = {view}'}"
 
 
 @pytest.fixture(scope="module")
