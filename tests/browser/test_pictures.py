@@ -44,8 +44,9 @@ def _settings(name: str) -> Iterator[str]:
         ways = ("girth", "arm", "stature", "breadth", "strength")
         yield from (f"{shown}; view = {view}; across = {way}; on_show = 3" for view, way in product(views, ways))
         return
+    key = "pulls" if name == "pair" else "amputated"
     for who, side, view in product(PEOPLE, ("left", "right"), views or ("",)):
-        yield f"{shown}; wearer = {who}; amputated = {side}{view and f'; view = {view}'}"
+        yield f"{shown}; wearer = {who}; {key} = {side}{view and f'; view = {view}'}"
 
 
 @pytest.fixture(scope="module")
