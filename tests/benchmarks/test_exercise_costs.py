@@ -25,7 +25,7 @@ from tests.checking.hands import NAMES, ROOT, Hands
 
 pytestmark = pytest.mark.long
 
-DESIGNED = ("ex03", "ex06", "ex07", "ex08")
+DESIGNED = ("ex03", "ex06", "ex07", "ex08", "ex09")
 TABLES = {"ex07": len(PULLS)}
 """Runs of the solver for one wearer, where a table of dual control is asked for: as many as it has pulls [-]."""
 STUDENTS = 9

@@ -170,7 +170,9 @@ class Design(Item):
 
     def lists(self, case: Case) -> tuple[Table, ...]:  # noqa: ARG002 - the same for every case
         worded = [one for one in self.settings if one.words]
-        return tuple(Table(f"Words for {in_words(one.name)}", ("word", "what it is"), in_rows(one.words)) for one in worded)
+        return tuple(
+            Table(f"Words for {in_words(one.name)}", ("word", "what it is"), in_rows(one.words)) for one in worded
+        )
 
     def stub(self) -> str:
         lines = [f"    {one.name}=...,  # {one.meaning}\n" for one in self.settings]

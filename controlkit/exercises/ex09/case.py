@@ -24,7 +24,7 @@ WIDE = 40
 """How far a design's fingertips must part [mm]. Assumption of this exercise."""
 FURTHER = {EIGHT: 50, CHEST: 30}
 """From where the device must stay shut to where it must be open [deg]. Assumption of this exercise."""
-BEARS = {EIGHT: {1: 0.45, 2: 0.85, 3: 1.25}, CHEST: {1: 0.48, 2: 0.75, 3: 1.0}}
+BEARS = {EIGHT: {1: 0.4, 2: 0.8, 3: 1.15}, CHEST: {1: 0.32, 2: 0.55, 3: 0.72}}
 """What the place that a pattern presses bears, by the bands that a design needs [N/mm]. No value of it is safe."""
 EASY = {18: 10.0, 21: 7.0, 24: 4.5}
 """Most that a strap may pull while the arm hangs, by the slip that is let [N]. Assumption of this exercise."""
@@ -130,7 +130,7 @@ def borne(c: Case) -> tuple[float, float]:
 
 def pressure(c: Case) -> int:
     """Largest mean pressure that is let in a design [kPa]."""
-    return ceil(1000 * max(borne(c)) / c.thin)
+    return ceil(1000 * max(borne(c)) / int(c.thin))
 
 
 def demands(c: Case) -> Demands:
