@@ -14,7 +14,7 @@ _MIXED_UP: dict[str, tuple[str, ...]] = {
     "angle": ("deg", "rad"),
     "moment": ("N m", "N mm", "N cm", "lbf in"),
     "line load": ("N/mm", "N/cm", "N/m", "lbf/in"),
-    "pressure": ("kPa", "Pa", "MPa", "N/cm2", "psi"),
+    "pressure": ("kPa", "MPa", "N/cm2", "psi"),
     "ratio": ("", "%"),
 }
 
@@ -37,7 +37,6 @@ UNIT_WORDS = {
     "N/m": "newtons per metre",
     "lbf/in": "pounds-force per inch",
     "kPa": "kilopascals",
-    "Pa": "pascals",
     "MPa": "megapascals",
     "N/cm2": "newtons per square centimetre",
     "psi": "pounds per square inch",

@@ -18,7 +18,7 @@ from controlkit.exercises.ex09.steps import WORKED
 MINUTES = 90
 """What a student needs who has worked the lesson."""
 
-DIFFICULTY = (30, 30)
+DIFFICULTY = (34, 34)
 """Fewest and most lines of working that a case may need, counted in its worked steps."""
 
 

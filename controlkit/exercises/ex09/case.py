@@ -259,7 +259,7 @@ def _two(c: Case) -> Table:
             ("what carries the socket", "a strap in front, elastic in part", "the saddle"),
             ("taken for granted", "the loop stays where it lies", "strap and saddle stay where they are laid"),
         ),
-        about=("more_cable", "which", "recommend"),
+        about=("more_cable", "which"),
     )
 
 

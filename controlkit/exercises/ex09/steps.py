@@ -127,6 +127,19 @@ def amplified_pull_steps(c: Case) -> str:
     )
 
 
+def amplified_travel_steps(c: Case) -> str:
+    """From the strap to the cable, and a trial of it."""
+    pull = c.opens * c.ratio / (c.works / 100)
+    lost = c.gives * pull
+    return (
+        "  1. More travel costs more force, and rubbing costs more still: that is what the control strap must pull.\n"
+        "  2. By that pull straps and skin give; so much of what is generated never comes to the amplifier.\n"
+        "  3. Whatever comes to it is made larger. Rubbing has no more part in it: it takes force, and no length.\n"
+        f"  4. By hand, with 60 mm, {c.gives} mm/N, {c.opens} N, {c.ratio} and {c.works / 100}: the strap pulls {pull:.2f} N,"
+        f" {lost:.2f} mm are lost, and {c.ratio * (60 - lost):.2f} mm come."
+    )
+
+
 WORKED: dict[str, Worked] = {
     "pattern": pattern_steps,
     "line_load": line_load_steps,
@@ -138,4 +151,5 @@ WORKED: dict[str, Worked] = {
     "allowed": allowed_steps,
     "which": which_steps,
     "amplified_pull": amplified_pull_steps,
+    "amplified_travel": amplified_travel_steps,
 }
