@@ -15,7 +15,9 @@ from controlkit.units import InputError, read
 LONGEST = 80
 """Longer texts are not looked at for a calculation [characters]."""
 
-_UNIT = re.compile(r"(?<=[\d)\s])(?:[Nn] ?m{1,2}|mm|cm|m|in|N|lbf?|kgf|deg|rad|°|%)(?![A-Za-z])")
+_UNIT = re.compile(
+    r"(?<=[\d)\s])(?:N/(?:mm|cm2|cm|m)|lbf/in|[kM]?Pa|psi|[Nn] ?m{1,2}|mm|cm|m|in|N|lbf?|kgf|deg|rad|°|%)(?![A-Za-z])"
+)
 _BARE = re.compile(r"[-+−–]?[\d.,\s]+(?:[eE][-+]?\d+)?")
 _SUM = re.compile(r"[\d.]+(?:\s*[-+*]\s*[\d.]+|\s+/\s+[\d.]+)+")
 

@@ -13,6 +13,8 @@ _MIXED_UP: dict[str, tuple[str, ...]] = {
     "force": ("N", "lbf", "kgf"),
     "angle": ("deg", "rad"),
     "moment": ("N m", "N mm", "N cm", "lbf in"),
+    "line load": ("N/mm", "N/cm", "N/m", "lbf/in"),
+    "pressure": ("kPa", "MPa", "N/cm2", "psi"),
     "ratio": ("", "%"),
     "time": ("min", "h"),
 }
@@ -33,6 +35,14 @@ UNIT_WORDS = {
     "lbf in": "pound-inches",
     "min": "minutes",
     "h": "hours",
+    "N/mm": "newtons per millimetre",
+    "N/cm": "newtons per centimetre",
+    "N/m": "newtons per metre",
+    "lbf/in": "pounds-force per inch",
+    "kPa": "kilopascals",
+    "MPa": "megapascals",
+    "N/cm2": "newtons per square centimetre",
+    "psi": "pounds per square inch",
     "": "a plain share",
     "%": "per cent",
 }

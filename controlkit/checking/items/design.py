@@ -7,10 +7,12 @@ from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from controlkit.checking.case.cases import Case
-from controlkit.checking.feedback import Feedback, Judgement, Kind
+from controlkit.checking.feedback import Feedback, Judgement, Kind, in_words
 from controlkit.checking.items.base import Item, Question
 from controlkit.checking.reading import read_answer, read_entries
 from controlkit.checking.unit_slips import sizes
+from controlkit.checking.wording import Statement, in_rows, meant
+from controlkit.tables import Table
 from controlkit.units import InputError
 
 
@@ -28,12 +30,15 @@ class Setting:
         Unit in which a bare number is taken
     meaning : str
         What it is, in words
+    words : tuple of Statement, optional
+        What there is to choose where it is no number; then kind and unit are empty
     """
 
     name: str
     kind: str
     unit: str
     meaning: str
+    words: tuple[Statement, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -117,7 +122,7 @@ class Design(Item):
     wearer : callable
         From the case, the student's own wearer
     simulate : callable
-        From a wearer, the chosen settings in SI units and the case, one result. Raises
+        From a wearer, the chosen settings in SI units or by their words, and the case, one result. Raises
         `controlkit.units.InputError` where the settings cannot be worn
     criteria : tuple of Criterion
         Judged on the result for the own wearer
@@ -137,7 +142,7 @@ class Design(Item):
     asks: str
     settings: tuple[Setting, ...]
     wearer: Callable[[Case], Any]
-    simulate: Callable[[Any, Mapping[str, float], Case], Any]
+    simulate: Callable[[Any, Mapping[str, Any], Case], Any]
     criteria: tuple[Criterion, ...]
     works: Callable[[Any], bool]
     bodies: tuple[Body, ...]
@@ -162,6 +167,12 @@ class Design(Item):
             for kind, unit in units.items()
         )
         return f"{self.asks}; {bare}" if bare else self.asks
+
+    def lists(self, case: Case) -> tuple[Table, ...]:  # noqa: ARG002 - the same for every case
+        worded = [one for one in self.settings if one.words]
+        return tuple(
+            Table(f"Words for {in_words(one.name)}", ("word", "what it is"), in_rows(one.words)) for one in worded
+        )
 
     def stub(self) -> str:
         lines = [f"    {one.name}=...,  # {one.meaning}\n" for one in self.settings]
@@ -209,7 +220,7 @@ class Design(Item):
         return self.judged(min(round(points, 2), self.points), first, *notes)
 
 
-def read_settings(item: Design, answer: Any) -> dict[str, float] | Feedback:
+def read_settings(item: Design, answer: Any) -> dict[str, Any] | Feedback:
     """Read the settings of a design.
 
     Parameters
@@ -221,14 +232,20 @@ def read_settings(item: Design, answer: Any) -> dict[str, float] | Feedback:
 
     Returns
     -------
-    dict of str to float, or Feedback
-        Settings in SI units; else what to say
+    dict, or Feedback
+        Settings in SI units or by their words; else what to say
     """
     given = read_entries(answer, [setting.name for setting in item.settings], item.name)
     if isinstance(given, Feedback):
         return given
-    choice: dict[str, float] = {}
+    choice: dict[str, Any] = {}
     for setting in item.settings:
+        if setting.words:
+            named = meant(given[setting.name], setting.words, setting.name)
+            if isinstance(named, Feedback):
+                return named
+            choice[setting.name] = named.word
+            continue
         value = read_answer(given[setting.name], setting.kind, setting.unit, setting.name)
         if isinstance(value, Feedback):
             return value
@@ -251,7 +268,7 @@ def _not_counted(criterion: Criterion, reached: str) -> Feedback:
     return Feedback(f"{criterion.label}:not-counted", "partly", said, "met only because the device does not open")
 
 
-def _failing(item: Design, bodies: tuple[Body, ...], choice: dict[str, float], case: Case) -> list[str]:
+def _failing(item: Design, bodies: tuple[Body, ...], choice: dict[str, Any], case: Case) -> list[str]:
     """Which kinds of other bodies are not served."""
     failing: list[str] = []
     for body in bodies:
