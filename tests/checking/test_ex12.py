@@ -462,7 +462,7 @@ def test_where_nothing_opens_no_case_is_drawn(
     assert plan.derive(drawn)
     for kept in (bench._average, bench._serving, bench._tried):
         kept.cache_clear()
-    monkeypatch.setattr(bench.Trial, "opening", lambda *_: 0.0)
+    monkeypatch.setattr(bench.SetUpTrial, "opening", lambda *_: 0.0)
     assert plan.derive(drawn) is None  # nothing is opened: no object is so narrow
     for kept in (bench._average, bench._serving, bench._tried):
         kept.cache_clear()

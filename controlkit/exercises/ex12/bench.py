@@ -204,7 +204,7 @@ def share_arriving(values: Mapping[str, Value], place: str, rubs: float) -> floa
 
 
 @dataclass(frozen=True)
-class Trial:
+class SetUpTrial:
     """What a design does on one wearer.
 
     Parameters
@@ -250,7 +250,7 @@ class Trial:
         return max(load.armpit for at in found.asked[1:4] for load in strap_loads(found, at).values())
 
 
-def trial(wearer: Wearer, choice: Mapping[str, float], forward: float, *, fresh: bool = False) -> Trial:
+def trial(wearer: Wearer, choice: Mapping[str, float], forward: float, *, fresh: bool = False) -> SetUpTrial:
     """Try a design on a wearer who brings both scapulae so far forward.
 
     Parameters
@@ -266,7 +266,7 @@ def trial(wearer: Wearer, choice: Mapping[str, float], forward: float, *, fresh:
 
     Returns
     -------
-    Trial
+    SetUpTrial
         What it does
 
     Raises
@@ -284,7 +284,7 @@ def trial(wearer: Wearer, choice: Mapping[str, float], forward: float, *, fresh:
 
 
 @lru_cache(maxsize=64)
-def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], forward: float, fresh: bool) -> Trial:
+def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], forward: float, fresh: bool) -> SetUpTrial:
     chosen = dict(choice)
     for name, called, last in (("loop", "The loop", 1), ("lining", "The lining", len(LININGS))):
         first = 0 if name == "loop" else 1
@@ -301,7 +301,7 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], forward: float
     system = SingleControl(harness, ControlCable(friction=friction(number)), device)
     asked = poses(wearer, forward)
     led = lead(system, asked) if fresh else try_on(system, asked)
-    return Trial(
+    return SetUpTrial(
         led=led,
         loop=bool(chosen["loop"]),
         low=chosen["low"],

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import floor
 
 from controlkit.checking import Body, Case, Criterion, Design, Setting, body
-from controlkit.exercises.ex12.bench import OILED, PLACES, SHUT, SUPPORT_MOST, Trial, trial
+from controlkit.exercises.ex12.bench import OILED, PLACES, SHUT, SUPPORT_MOST, SetUpTrial, trial
 from controlkit.exercises.ex12.case import MOST, armpit_most, barred, low_most
 from controlkit.exercises.shared.wearers import CROSSBAR
 from controlkit.units import deg, mm
@@ -34,12 +34,12 @@ class Person:
 
 
 @dataclass(frozen=True)
-class Served:
+class ServedPerson:
     """What a design does on one person of a case.
 
     Parameters
     ----------
-    trial : Trial
+    trial : SetUpTrial
         What it does
     case : Case
         The case
@@ -47,7 +47,7 @@ class Served:
         Largest pull of that person [N]
     """
 
-    trial: Trial
+    trial: SetUpTrial
     case: Case
     strength: float
 
@@ -81,20 +81,20 @@ class Served:
         return all(self.opens.values()) and self.share <= MOST and self.frees and self.trial.rest <= SHUT
 
 
-def fitted(person: Person, choice: Mapping[str, float], c: Case) -> Served:
+def fitted(person: Person, choice: Mapping[str, float], c: Case) -> ServedPerson:
     """Try a design on the wearer of a case, or on somebody like that."""
     wearer = body(c.sex, 10 * c.taller + person.taller, 10 * c.wider + person.wider, c.amputated)
-    return Served(trial(wearer, choice, deg(c.forward + person.forward)), c, person.strength * c.strength)
+    return ServedPerson(trial(wearer, choice, deg(c.forward + person.forward)), c, person.strength * c.strength)
 
 
-def _each(done: Served) -> str:
+def _each(done: ServedPerson) -> str:
     return ", ".join(
         f"{place} {floor(10 * done.trial.opening(place) / mm(1) + 1e-6) / 10} of {done.case[f'width_{place}']} mm"
         for place in PLACES
     )
 
 
-def _grips(done: Served) -> str:
+def _grips(done: ServedPerson) -> str:
     return ", ".join(
         f"{place} {floor(10 * done.trial.grip(mm(done.case[f'width_{place}'])) + 0.1) / 10} of "
         f"{done.case[f'grip_{place}']} N"
@@ -102,30 +102,30 @@ def _grips(done: Served) -> str:
     )
 
 
-def _pattern(done: Served) -> str:
+def _pattern(done: ServedPerson) -> str:
     return "a figure-of-eight" if done.trial.loop else "a chest strap with a saddle"
 
 
-def _eased(done: Served) -> str:
+def _eased(done: ServedPerson) -> str:
     by = done.trial.support_strap / mm(1)
     return f"{'let out' if by >= 0 else 'taken in'} by {abs(by):.1f} mm, let out by at most {SUPPORT_MOST / mm(1):g} mm"
 
 
-def _lies(done: Served) -> str:
+def _lies(done: ServedPerson) -> str:
     where = "below C7" if done.trial.loop else "below the level of the armpits"
     return f"{done.trial.low / mm(1):.1f} mm {where}, at most {low_most(done.case, done.trial.loop)} mm"
 
 
-def _armpit(done: Served, c: Case) -> str:
+def _armpit(done: ServedPerson, c: Case) -> str:
     load = f"{done.trial.armpit / 100:.1f} N/cm in the armpit"
     return f"{load}, none wanted" if barred(c) == "armpit" else f"{load}, at most {armpit_most(c)} N/cm"
 
 
-def _bears(done: Served, c: Case) -> bool:
+def _bears(done: ServedPerson, c: Case) -> bool:
     return done.trial.armpit / 100 <= (0.05 if barred(c) == "armpit" else armpit_most(c))
 
 
-def works_somewhere(done: Served) -> bool:
+def works_somewhere(done: ServedPerson) -> bool:
     """Whether it opens as wide as the object at two places or more: what comes free where nothing moves waits for it."""
     return sum(done.opens.values()) >= 2
 
