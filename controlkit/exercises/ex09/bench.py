@@ -26,7 +26,6 @@ from controlkit.mechanics import (
     figure_of_nine,
 )
 from controlkit.mechanics.harness import RIGID, Straps, follow
-from controlkit.mechanics.harness.layout import CONTROL
 from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP
 from controlkit.mechanics.harness.suspension import carried
 from controlkit.mechanics.inputs import within
@@ -35,8 +34,6 @@ from controlkit.units import InputError, deg, mm
 Array = NDArray[np.float64]
 
 AXILLA_LOOP = "axilla loop"
-OUT = mm(100)
-"""Control strap let out so far that nothing draws it [m]."""
 STEP = 5
 """Step of slip in the table of a case [mm]."""
 ROWS = tuple(range(0, 51, STEP))
@@ -74,7 +71,7 @@ def _measured(sex: str, taller: int, wider: int, bands: int) -> dict[str, Value]
             "fewer": lead(opened(eight, bands - 1), poses),
             CHEST: lead(opened(chest, bands), poses),
         }
-        slipped = dragged(opened(replace(eight, control_strap=OUT), bands), np.array(ROWS) * mm(1))
+        slipped = dragged(opened(eight, bands), np.array(ROWS) * mm(1))
     except InputError:
         return None
     if not (slipped.settled and all(one.settled for one in led.values())):
@@ -89,9 +86,8 @@ def _measured(sex: str, taller: int, wider: int, bands: int) -> dict[str, Value]
     for name, word in ((EIGHT, "eight"), (CHEST, "chest")):
         armpit, side = presses(led[name], used)
         raw |= {f"armpit_{word}": armpit / 10, f"side_{word}": side / 10, f"arm_{word}": led[name].moment_arm(used) / mm(1)}
-    longer = slipped.longer
     for k, row in enumerate(ROWS):
-        raw |= {f"carried_{row}": float(slipped.carries[k]), f"longer_{row}": 10 * float(longer[k]) / mm(1)}
+        raw |= {f"carried_{row}": float(slipped.carries[k]), f"drawn_{row}": 10 * float(slipped.travel[k]) / mm(1)}
     found = rounded(raw)
     if found is None:
         return None
@@ -127,8 +123,6 @@ class Dragged:
     ----------
     slips, carries : ndarray
         How far it is dragged [m], and what the straps carry then [N], shape (slips,)
-    longer : ndarray
-        How much longer the way of the control strap has become [m], shape (slips,)
     travel : ndarray
         Travel of the cable at the device [m], shape (slips,)
     settled : bool
@@ -137,7 +131,6 @@ class Dragged:
 
     slips: Array
     carries: Array
-    longer: Array
     travel: Array
     settled: bool
 
@@ -164,7 +157,6 @@ def dragged(system: SingleControl, slips: Array = SLIPS) -> Dragged:
     return Dragged(
         slips=slips,
         carries=carried(found),
-        longer=found.net.length[CONTROL][at] - float(found.donned.length[CONTROL]),
         travel=found.travel[at],
         settled=bool(found.net.settled[at].all()),
     )

@@ -45,11 +45,11 @@ DRAWS: dict[str, Draw] = {
     "width": OneOf((25, 30, 35, 38), "mm"),
     "changed": OneOf(tuple(CHANGES)),
     "own_mass": Range(1.0, 1.6, 0.1, "kg"),
-    "hangs": Range(3, 9, 0.5, "kg"),
-    "let_out": Range(3, 9, 1, "mm"),
+    "hangs": Range(8, 17, 0.5, "kg"),
+    "let_out": Range(1, 4, 1, "mm"),
     "parts": Range(1.7, 2.4, 0.1, "mm"),
     "forward": OneOf(REACHES, "deg"),
-    "bears": Range(0.3, 1, 0.05, "N/mm"),
+    "bears": Range(0.4, 1.3, 0.05, "N/mm"),
     "across": Range(68, 116, 2, "mm"),
     "webbing": OneOf((25, 30, 38), "mm"),
     "opens": Range(14, 28, 1, "N"),
@@ -89,9 +89,9 @@ def slip(c: Case, weight: float) -> float:
     return between(column(c, "carried"), ROWS, weight)
 
 
-def longer(c: Case, slipped: float) -> float:
-    """How much longer the way of the control strap is at a slip, between the rows [mm]."""
-    return between(ROWS, column(c, "longer"), slipped)
+def drawn(c: Case, slipped: float) -> float:
+    """Cable that a slip draws with the control strap just snug, between the rows [mm]."""
+    return between(ROWS, column(c, "drawn"), slipped)
 
 
 def reach(c: Case, pattern: str) -> float:
@@ -153,7 +153,7 @@ def demands(c: Case) -> Demands:
 def screen(values: Mapping[str, Value]) -> bool:
     """A cheap look at a draw: what hangs there is no heavier than a strap of the table carries."""
     c = Case("", "", 0, values)
-    return load(c) <= 100 and abs(c.bears * c.across / 2 - 30) < 24
+    return load(c) <= 185 and 12 < c.bears * c.across / 2 < 62
 
 
 def whole(values: Mapping[str, Value]) -> dict[str, Value] | None:
@@ -163,8 +163,8 @@ def whole(values: Mapping[str, Value]) -> dict[str, Value] | None:
         return None
     c = Case("", "", 0, {**values, **found})
     decides = min(abs(most(c) - c.loop), abs(most(c) - c.loop_fewer))
-    drawn = longer(c, slip(c, load(c))) - c.let_out
-    return found if decides >= 1.5 and drawn >= 3 and reach(c, "eight") > 4 + drawn + c.let_out else None
+    comes = drawn(c, slip(c, load(c)))
+    return found if decides >= 1.5 and comes >= 2.5 + c.let_out and reach(c, "eight") > 4 + comes else None
 
 
 def present(c: Case) -> tuple[str | Table, ...]:
@@ -208,9 +208,9 @@ def _slip(c: Case) -> tuple[Table, ...]:
     """A socket under a load, and the cable."""
     return (
         Table(
-            "Figure of eight on your wearer: the socket pulled down along the limb, straps alone",
-            ("slip of the socket", "straps carry", "way of the control strap longer by"),
-            tuple((f"{row} mm", f"{c[f'carried_{row}']} N", f"{c[f'longer_{row}']} mm") for row in ROWS),
+            f"Figure of eight on your wearer, {c.bands} bands: the socket pulled down along the limb, straps alone",
+            ("slip of the socket", "straps carry", "cable drawn, control strap just snug"),
+            tuple((f"{row} mm", f"{c[f'carried_{row}']} N", f"{c[f'drawn_{row}']} mm") for row in ROWS),
             about=("slip", "opens_unasked", "more_cable"),
         ),
         Table(
@@ -228,7 +228,7 @@ def _slip(c: Case) -> tuple[Table, ...]:
             "The control strap and the hook",
             ("quantity", "value"),
             (
-                ("control strap let out from just snug", f"{c.let_out} mm"),
+                ("control strap let out from just snug; the cable comes so much later", f"{c.let_out} mm"),
                 ("fingertips part for each millimetre of cable by", f"{c.parts} mm"),
             ),
             about=("opens_unasked",),
@@ -284,7 +284,7 @@ def _limits(c: Case) -> tuple[Table, ...]:
                 ("the loop goes round a firm round pad; its diameter with the loop's", f"{c.across} mm"),
                 ("width of the loop", f"{c.webbing} mm"),
             ),
-            about=("allowed",),
+            about=("largest_tension",),
         ),
         Table(
             "The hook, and what it is for",

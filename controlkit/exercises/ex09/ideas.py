@@ -6,7 +6,7 @@ from math import pi, radians, sin
 
 from controlkit.checking import Case, WrongIdea
 from controlkit.exercises.ex09.bench import ROWS
-from controlkit.exercises.ex09.case import HEAVY, at_strap, column, load, longer, most, radius, reach, slip
+from controlkit.exercises.ex09.case import HEAVY, at_strap, column, drawn, load, most, radius, reach, slip
 from controlkit.exercises.shared.readings import step_of
 
 
@@ -68,7 +68,7 @@ IDEAS = (
         label="tension-times-radius",
         item="line_load",
         model=lambda c, _: c.tension * radius(c),
-        ask="With you a wider curve presses harder. Which presses more at the same pull: a thin wire on the finger, or a "
+        ask="In your answer a wider curve presses harder. Which presses more at the same pull: a thin wire on the finger, or a "
         "loop round a bucket?",
         held_because="force and distance are multiplied by habit",
     ),
@@ -84,7 +84,7 @@ IDEAS = (
         label="times-the-width",
         item="pressure",
         model=lambda c, mine: mine["line_load"] * c.width,
-        ask="With you a wider strap presses harder on each piece of skin. Does it?",
+        ask="In your answer a wider strap presses harder on each piece of skin. Does it?",
         held_because="width is put in as a factor without asking what more of it does",
     ),
     WrongIdea(
@@ -130,7 +130,7 @@ IDEAS = (
     WrongIdea(
         label="slack-brings-it-forward",
         item="opens_unasked",
-        model=lambda c, mine: (longer(c, mine["slip"]) + c.let_out) * c.parts,
+        model=lambda c, mine: (drawn(c, mine["slip"]) + c.let_out) * c.parts,
         ask="A strap that was let out: does it draw the cable earlier, or later?",
         held_because="more strap is thought to be more movement",
         share=0.25,
@@ -138,7 +138,7 @@ IDEAS = (
     WrongIdea(
         label="as-if-just-snug",
         item="opens_unasked",
-        model=lambda c, mine: longer(c, mine["slip"]) * c.parts,
+        model=lambda c, mine: drawn(c, mine["slip"]) * c.parts,
         ask="So far it would open with a strap that is just snug. How does this one stand?",
         held_because="a setting made at the buckle is forgotten once the wearer moves",
         share=0.5,
@@ -147,14 +147,14 @@ IDEAS = (
         label="cable-comes-as-far-as-the-socket",
         item="opens_unasked",
         model=lambda c, mine: (mine["slip"] - c.let_out) * c.parts,
-        ask="You let the cable come as far as the socket goes. Does the control strap run along the arm?",
+        ask="You let the cable come as far as the socket goes. Is that what the table shows, and does the strap run along the arm?",
         held_because="both are drawn on the same arm, so they are thought to go the same way",
         share=0.25,
     ),
     WrongIdea(
         label="fingertips-go-with-the-cable",
         item="opens_unasked",
-        model=lambda c, mine: longer(c, mine["slip"]) - c.let_out,
+        model=lambda c, mine: drawn(c, mine["slip"]) - c.let_out,
         ask="So much cable comes. What does the hook make of a millimetre of it?",
         held_because="the device is taken for the end of the cable",
         share=0.5,
@@ -162,8 +162,8 @@ IDEAS = (
     WrongIdea(
         label="lever-the-wrong-way",
         item="opens_unasked",
-        model=lambda c, mine: (longer(c, mine["slip"]) - c.let_out) / c.parts,
-        ask="With you the fingertips part by less than the cable comes. What does the table say?",
+        model=lambda c, mine: (drawn(c, mine["slip"]) - c.let_out) / c.parts,
+        ask="In your answer the fingertips part by less than the cable comes. What does the table say?",
         held_because="a ratio is divided by when it should multiply",
         share=0.25,
     ),
@@ -178,8 +178,8 @@ IDEAS = (
     WrongIdea(
         label="letting-out-gains",
         item="more_cable",
-        model=lambda c, mine: reach(c, "chest") - reach(c, "eight") - longer(c, mine["slip"]),
-        ask="With you the figure of eight has gained by letting out. What draws the cable while the strap is loose?",
+        model=lambda c, mine: reach(c, "chest") - reach(c, "eight") - drawn(c, mine["slip"]),
+        ask="In your answer the figure of eight has gained by letting out. What draws the cable while the strap is loose?",
         held_because="a longer strap is thought to reach further",
         share=0.25,
     ),
@@ -187,21 +187,21 @@ IDEAS = (
         label="let-out-by-the-slip",
         item="more_cable",
         model=lambda c, mine: reach(c, "chest") - reach(c, "eight") + mine["slip"],
-        ask="You let the strap out by as much as the socket slips. By how much does the strap's way become longer?",
+        ask="You let the strap out by as much as the socket slips. What does the table say the slip does to the cable?",
         held_because="slip and what it does to the strap are taken for one",
         share=0.5,
     ),
     WrongIdea(
         label="figure-of-eight-alone",
         item="more_cable",
-        model=lambda c, mine: reach(c, "eight") - longer(c, mine["slip"]),
+        model=lambda c, mine: reach(c, "eight") - drawn(c, mine["slip"]),
         ask="That is what the figure of eight has left. What is it to be compared with?",
         held_because="a difference is asked for, and one of its parts is found",
         share=0.25,
     ),
     WrongIdea(
         label="all-across-the-pad",
-        item="allowed",
+        item="largest_tension",
         model=lambda c, _: c.bears * c.across,
         ask="You multiplied by the whole width of the circle. From where to where goes its radius?",
         held_because="what was measured is put in, whatever the law asks for",
@@ -209,7 +209,7 @@ IDEAS = (
     ),
     WrongIdea(
         label="line-load-times-width",
-        item="allowed",
+        item="largest_tension",
         model=lambda c, _: c.bears * c.webbing,
         ask="A line load is for each millimetre along the strap. Does the strap's width stand in its law?",
         held_because="a limit of the skin is thought to be multiplied by the strap's width",
@@ -217,7 +217,7 @@ IDEAS = (
     ),
     WrongIdea(
         label="all-that-presses",
-        item="allowed",
+        item="largest_tension",
         model=lambda c, _: c.bears * pi * c.across / 2,
         ask="You added up what half the circle presses. Does all of that point one way, against the two ends?",
         held_because="a load per length is multiplied by the length",
@@ -225,9 +225,9 @@ IDEAS = (
     ),
     WrongIdea(
         label="curve-turned-over",
-        item="allowed",
+        item="largest_tension",
         model=lambda c, _: 1000 * c.bears / (c.across / 2),
-        ask="With you a loop may pull less on a rounder pad. What is a pad for?",
+        ask="In your answer a loop may pull less on a rounder pad. What is a pad for?",
         held_because="the law is turned over for another of its quantities",
     ),
     WrongIdea(
@@ -250,7 +250,7 @@ IDEAS = (
         label="amplifier-saves-force",
         item="amplified_pull",
         model=lambda c, _: at_strap(c) / c.ratio**2,
-        ask="With you the amplifier gives more travel for less force. Where would the work come from?",
+        ask="In your answer the amplifier gives more travel for less force. Where would the work come from?",
         held_because="amplifier sounds like more of everything",
         share=0.25,
     ),

@@ -7,7 +7,7 @@ from math import radians
 from controlkit.checking import Case
 from controlkit.checking.student.siblings import Worked
 from controlkit.exercises.ex09.bench import ROWS
-from controlkit.exercises.ex09.case import HEAVY, at_strap, column, load, longer, most, radius, reach, slip, verdict
+from controlkit.exercises.ex09.case import HEAVY, at_strap, column, drawn, load, most, radius, reach, slip, verdict
 from controlkit.exercises.ex09.words import CHANGES, COMES, PATTERNS
 from controlkit.exercises.shared.readings import step_of
 
@@ -66,22 +66,22 @@ def slip_steps(c: Case) -> str:
     )
 
 
-def _longer_by(c: Case) -> str:
-    """How the lengthening is read between two rows."""
+def _drawn_by(c: Case) -> str:
+    """How the cable's travel is read between two rows."""
     down = slip(c, load(c))
     k = step_of(ROWS, down)
-    low, high = c[f"longer_{ROWS[k]}"], c[f"longer_{ROWS[k + 1]}"]
+    low, high = c[f"drawn_{ROWS[k]}"], c[f"drawn_{ROWS[k + 1]}"]
     return (
-        f"  1. At {down:.2f} mm of slip the strap's way is longer by {low} + ({high} - {low}) x ({down:.2f} - {ROWS[k]})"
-        f" / {ROWS[k + 1] - ROWS[k]} = {longer(c, down):.2f} mm.\n"
+        f"  1. At {down:.2f} mm of slip the cable is drawn by {low} + ({high} - {low}) x ({down:.2f} - {ROWS[k]})"
+        f" / {ROWS[k + 1] - ROWS[k]} = {drawn(c, down):.2f} mm.\n"
     )
 
 
 def opens_unasked_steps(c: Case) -> str:
-    """Longer way, less slack, times the hook."""
-    cable = longer(c, slip(c, load(c))) - c.let_out
+    """Cable drawn, less slack, times the hook."""
+    cable = drawn(c, slip(c, load(c))) - c.let_out
     return (
-        f"{_longer_by(c)}"
+        f"{_drawn_by(c)}"
         f"  2. The first {c.let_out} mm take up slack: {cable:.2f} mm of cable come to the device.\n"
         f"  3. Each parts the fingertips by {c.parts} mm: {cable * c.parts:.2f} mm."
     )
@@ -89,16 +89,16 @@ def opens_unasked_steps(c: Case) -> str:
 
 def more_cable_steps(c: Case) -> str:
     """What letting out costs, and the difference."""
-    out = longer(c, slip(c, load(c)))
+    out = drawn(c, slip(c, load(c)))
     left = reach(c, "eight") - out
     return (
-        f"{_longer_by(c)}"
+        f"{_drawn_by(c)}"
         f"  2. Let out by that, the eight draws {reach(c, 'eight')} - {out:.2f} = {left:.2f} mm.\n"
         f"  3. The chest strap draws {reach(c, 'chest')} mm, which is more by {reach(c, 'chest') - left:.2f} mm."
     )
 
 
-def allowed_steps(c: Case) -> str:
+def largest_tension_steps(c: Case) -> str:
     """Line load times radius."""
     return (
         f"  1. The radius is half of what is measured across: {c.across / 2:g} mm.\n"
@@ -148,7 +148,7 @@ WORKED: dict[str, Worked] = {
     "slip": slip_steps,
     "opens_unasked": opens_unasked_steps,
     "more_cable": more_cable_steps,
-    "allowed": allowed_steps,
+    "largest_tension": largest_tension_steps,
     "which": which_steps,
     "amplified_pull": amplified_pull_steps,
     "amplified_travel": amplified_travel_steps,
