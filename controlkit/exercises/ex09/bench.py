@@ -116,7 +116,7 @@ def presses(led: Led, pose: int) -> tuple[float, float]:
 
 
 @dataclass(frozen=True)
-class Dragged:
+class SocketDragged:
     """A socket dragged down step by step.
 
     Parameters
@@ -150,11 +150,11 @@ class Dragged:
         return float(np.interp(slip, self.slips, self.travel))
 
 
-def dragged(system: SingleControl, slips: Array = SLIPS) -> Dragged:
+def dragged(system: SingleControl, slips: Array = SLIPS) -> SocketDragged:
     """Drag the socket of a system down, one run of the straps for all slips."""
     found = follow(replace(system.harness, cuff=RIGID), [Pose(socket_slip=float(slip)) for slip in slips], system.law)
     at = list(found.asked)
-    return Dragged(
+    return SocketDragged(
         slips=slips,
         carries=carried(found),
         travel=found.travel[at],
@@ -256,7 +256,7 @@ class PatternTrial:
         return max(self.led.system.answer(self.led.found, 0).strap_tension.values())
 
     @cached_property
-    def _dragged(self) -> Dragged:
+    def _dragged(self) -> SocketDragged:
         return dragged(self.led.system)
 
     @cached_property
