@@ -16,6 +16,7 @@ _TITLES = {
     "cable": "Cable and housing",
     "devices_and_elbow": "Terminal devices, and control above the elbow",
     "checkout": "Acceptance tests",
+    "fitting": "Whom body power serves: strength, endurance, wearing, rejection",
     "safety": "Safety",
     "model": "What sets the model",
 }
