@@ -16,7 +16,7 @@ from controlkit.checking import Case, Design, judge, own_wearer
 from controlkit.classroom import private
 from controlkit.exercises.ex09 import bench
 from controlkit.exercises.ex09.bench import ROWS, USED
-from controlkit.exercises.ex09.case import BEARS, at_strap, borne, drawn, load, most, radius, reach, serving, slip
+from controlkit.exercises.ex09.case import BEARS, at_strap, borne, drawn, forward, load, most, radius, serving, slip
 from controlkit.exercises.ex09.words import CHANGES, COMES
 from controlkit.mechanics import Pose, SingleControl, VoluntaryOpening, chest_strap, figure_of_eight, figure_of_nine
 from controlkit.mechanics.chain.dual.amplifier import ExcursionAmplifier
@@ -117,7 +117,7 @@ def test_a_strap_let_out_by_what_the_slip_draws_leaves_the_device_shut(cases: li
 def test_both_patterns_draw_what_the_table_says(cases: list[Case]) -> None:
     for case, (word, pattern) in product(cases[:4], (("eight", figure_of_eight), ("chest", chest_strap))):
         pull = worn(case, pattern).sweep([deg(case.forward)]).pulls[0]
-        assert reach(case, word) == pytest.approx(pull.travel / mm(1), abs=0.06)
+        assert forward(case, word) == pytest.approx(pull.travel / mm(1), abs=0.06)
         used = worn(case, pattern).sweep([deg(USED)]).pulls[0]
         assert case[f"armpit_{word}"] == pytest.approx(used.axilla_line_load / 1000, abs=0.006)
         assert (case[f"armpit_{word}"] > 0) == (word == "eight")
@@ -373,4 +373,4 @@ def test_poses_of_a_design_are_those_of_its_table(ex09: ModuleType, cases: list[
         )
         asked = [done.led.found.poses[k] for k in done.led.found.asked]
         assert asked[0] == Pose()
-        assert [one.arm_flexion for one in asked[1:]] == [done.demands.still, done.demands.reach]
+        assert [one.arm_flexion for one in asked[1:]] == pytest.approx([done.demands.still, done.demands.reach])

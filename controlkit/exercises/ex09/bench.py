@@ -36,7 +36,7 @@ Array = NDArray[np.float64]
 AXILLA_LOOP = "axilla loop"
 STEP = 5
 """Step of slip in the table of a case [mm]."""
-ROWS = tuple(range(0, 51, STEP))
+ROWS = tuple(range(0, 41, STEP))
 """Slips of the table of a case [mm]."""
 SLIPS = np.arange(0.0, 0.0601, 0.0025)
 """Slips at which a design is looked at [m]."""

@@ -6,7 +6,7 @@ from math import pi, radians, sin
 
 from controlkit.checking import Case, WrongIdea
 from controlkit.exercises.ex09.bench import ROWS
-from controlkit.exercises.ex09.case import HEAVY, at_strap, column, drawn, load, most, radius, reach, slip
+from controlkit.exercises.ex09.case import HEAVY, at_strap, column, drawn, forward, load, most, radius, slip
 from controlkit.exercises.shared.readings import step_of
 
 
@@ -170,7 +170,7 @@ IDEAS = (
     WrongIdea(
         label="as-both-patterns-stand",
         item="more_cable",
-        model=lambda c, _: reach(c, "chest") - reach(c, "eight"),
+        model=lambda c, _: forward(c, "chest") - forward(c, "eight"),
         ask="You took both control straps just snug. What has the figure of eight paid for staying shut under the load?",
         held_because="readings are laid side by side, whatever was done in between",
         share=0.5,
@@ -178,7 +178,7 @@ IDEAS = (
     WrongIdea(
         label="letting-out-gains",
         item="more_cable",
-        model=lambda c, mine: reach(c, "chest") - reach(c, "eight") - drawn(c, mine["slip"]),
+        model=lambda c, mine: forward(c, "chest") - forward(c, "eight") - drawn(c, mine["slip"]),
         ask="In your answer the figure of eight has gained by letting out. What draws the cable while the strap is loose?",
         held_because="a longer strap is thought to reach further",
         share=0.25,
@@ -186,7 +186,7 @@ IDEAS = (
     WrongIdea(
         label="let-out-by-the-slip",
         item="more_cable",
-        model=lambda c, mine: reach(c, "chest") - reach(c, "eight") + mine["slip"],
+        model=lambda c, mine: forward(c, "chest") - forward(c, "eight") + mine["slip"],
         ask="You let the strap out by as much as the socket slips. What does the table say the slip does to the cable?",
         held_because="slip and what it does to the strap are taken for one",
         share=0.5,
@@ -194,7 +194,7 @@ IDEAS = (
     WrongIdea(
         label="figure-of-eight-alone",
         item="more_cable",
-        model=lambda c, mine: reach(c, "eight") - drawn(c, mine["slip"]),
+        model=lambda c, mine: forward(c, "eight") - drawn(c, mine["slip"]),
         ask="That is what the figure of eight has left. What is it to be compared with?",
         held_because="a difference is asked for, and one of its parts is found",
         share=0.25,

@@ -12,10 +12,10 @@ from controlkit.exercises.ex09.case import (
     borne,
     demands,
     drawn,
+    forward,
     load,
     most,
     radius,
-    reach,
     slip,
     verdict,
 )
@@ -93,7 +93,7 @@ MEASURED = (
         unit="mm",
         asks="slip of the socket under what hangs there",
         right=lambda c, _: slip(c, load(c)),
-        within=0.2,
+        within=0.1,
         hints=(
             "Which force do the straps hold up? All that hangs below them has a weight.",
             "That force lies between two rows of the table. Which part of the way from one to the other?",
@@ -122,7 +122,7 @@ MEASURED = (
         kind="length",
         unit="mm",
         asks="how much more cable the chest strap draws than the figure of eight let out so, from your own slip",
-        right=lambda c, mine: reach(c, "chest") - reach(c, "eight") + drawn(c, mine["slip"]),
+        right=lambda c, mine: forward(c, "chest") - forward(c, "eight") + drawn(c, mine["slip"]),
         within=0.2,
         hints=(
             "How far must the control strap of the eight be let out for the load to leave the cable alone?",

@@ -7,7 +7,7 @@ from math import radians
 from controlkit.checking import Case
 from controlkit.checking.student.siblings import Worked
 from controlkit.exercises.ex09.bench import ROWS
-from controlkit.exercises.ex09.case import HEAVY, at_strap, column, drawn, load, most, radius, reach, slip, verdict
+from controlkit.exercises.ex09.case import HEAVY, at_strap, column, drawn, forward, load, most, radius, slip, verdict
 from controlkit.exercises.ex09.words import CHANGES, COMES, PATTERNS
 from controlkit.exercises.shared.readings import step_of
 
@@ -90,11 +90,11 @@ def opens_unasked_steps(c: Case) -> str:
 def more_cable_steps(c: Case) -> str:
     """What letting out costs, and the difference."""
     out = drawn(c, slip(c, load(c)))
-    left = reach(c, "eight") - out
+    left = forward(c, "eight") - out
     return (
         f"{_drawn_by(c)}"
-        f"  2. Let out by that, the eight draws {reach(c, 'eight')} - {out:.2f} = {left:.2f} mm.\n"
-        f"  3. The chest strap draws {reach(c, 'chest')} mm, which is more by {reach(c, 'chest') - left:.2f} mm."
+        f"  2. Let out by that, the eight draws {forward(c, 'eight')} - {out:.2f} = {left:.2f} mm.\n"
+        f"  3. The chest strap draws {forward(c, 'chest')} mm, which is more by {forward(c, 'chest') - left:.2f} mm."
     )
 
 
