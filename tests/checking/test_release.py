@@ -200,7 +200,7 @@ def test_the_exercise_works_alone(hands: Hands, root: Path, kit: Path, tmp_path:
     shutil.copytree(root / "exercises" / hands.name, tmp_path / "work")
     code = "\n".join(cell.source for cell in hands.notebook("exercises").cells if cell.cell_type == "code")
     number = next(item.name for item in hands.exercise.items if isinstance(item, Quantity))
-    code = code.replace("name = ...", "name = 'Ana'", 1).replace(f"{number} = ...", f"{number} = 1", 1)
+    code = code.replace("name = ...", "name = 'Ana'", 1).replace(f"{number} = ...", f"{number} = 123456", 1)
     code += f"\nprint(mine.steps('{number}'))\nprint(mine.show())\nprint(mine.record())\n"
     ran = subprocess.run(
         [sys.executable, "-W", "error", "-c", code],

@@ -20,7 +20,7 @@ def pattern_steps(c: Case) -> str:
     return (
         f"  1. Known: {who}.\n"
         "  2. Ask in this order: what may press where, what holds the socket up, what is to be lifted.\n"
-        f"  3. What serves all three with the least of it, {_CALLED[word].split(':')[0]}: {word}."
+        f"  3. What serves all three with the least of it is the {_CALLED[word].split(',')[0].split(':')[0]}. Its word: {word}."
     )
 
 

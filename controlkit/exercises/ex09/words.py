@@ -64,13 +64,13 @@ PATTERNS = (
     ),
     Statement(
         DIAPHRAGM,
-        "the same saddle, the strap at the level of the diaphragm or fixed to a firm bra",
+        "diaphragm strap with shoulder saddle: the same saddle, the strap at the level of the diaphragm or on a firm bra",
         ask="For whom is the strap laid so low, and does anything keep it from the chest, or from the trunk, here?",
         held_because="a variant is chosen for its name and not for whom it was made",
     ),
     Statement(
         PATCH,
-        "a patch stuck to the skin over the scapula of the prosthesis's side, from which the control strap runs: nothing "
+        "skin patch: stuck over the scapula of the prosthesis's side, and the control strap runs from it; nothing goes "
         "round the body",
         ask="A patch holds against the pull. What holds the socket up, and is there a simpler way for this wearer?",
         held_because="what presses nowhere is thought to do everything",
