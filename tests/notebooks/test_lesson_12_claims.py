@@ -18,7 +18,7 @@ from controlkit.mechanics.chain import endurance
 from controlkit.mechanics.study import Served, Trial, TriedOn, candidates, interval, mean_strength, served, try_on
 from controlkit.mechanics.study.fitting import FALL
 from controlkit.sources import source
-from controlkit.units import mm
+from controlkit.units import deg, mm
 
 STRENGTH = 135.0
 
@@ -154,6 +154,25 @@ def test_marits_choices(marit: Wearer, text: dict[str, str]) -> None:
         assert keeps < 0.0 or left < 0.0, step
     taken_in = {**chosen, "control_strap": mm(-10)}
     assert _found(_tried(marit, "mouth", **taken_in), 10).keeps < mouth.keeps
+
+
+def test_what_marits_armpit_bears_and_what_two_bands_hold(marit: Wearer, text: dict[str, str]) -> None:
+    """Both scapulae forward, the bands spare her armpit; the cross-back strap loads it when the arm is flexed."""
+    said = text["explain-chosen"]
+
+    def bears(bands: int, friction: float, motion: dict[str, float], **worn: float) -> float:
+        harness = figure_of_eight(marit, ring_below_c7=mm(60), **worn)
+        system = SingleControl(harness, ControlCable(friction=friction), hook_opening(bands))
+        return system.at(elbow_flexion=deg(90), **motion).axilla_line_load / 1e3
+
+    both, flexed = {"scapular_abduction": deg(20), "sound_scapular_abduction": deg(20)}, {"arm_flexion": deg(45)}
+    usual, chosen = bears(3, 0.08, both), bears(2, 0.04, both, cross_back=0.0)
+    assert f"her armpit bears {chosen:.1f} N/mm in place of {usual:.1f}" in said
+    assert bears(2, 0.04, both) < 0.8 * usual
+    assert bears(2, 0.04, flexed, cross_back=0.0) > 1.2 * bears(2, 0.04, flexed)
+    grip = hook_opening(2).pinch()
+    assert f"grip with some {grip:.0f} N" in said
+    assert f"hold {2 * 0.4 * grip / 9.81:.1f} kg" in said
 
 
 def test_drawing_the_scapulae_back_keeps_the_biscuit(marit: Wearer, text: dict[str, str]) -> None:
