@@ -277,7 +277,7 @@ def _limits(c: Case) -> tuple[Table, ...]:
             about=("more_cable",),
         ),
         Table(
-            "What the physician allows, an invented figure",
+            "What is wanted at most, an invented figure",
             ("quantity", "value"),
             (
                 ("line load at the sound armpit, at most", f"{c.bears} N/mm"),
