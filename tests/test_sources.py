@@ -82,11 +82,14 @@ def test_no_value_names_an_address(value: SourcedValue) -> None:
 
 
 def test_common_practice_is_what_no_source_was_found_for() -> None:
-    """Two values only; each says so, and names the nearest figure that was found."""
+    """Three values only; each says so, and those of a force or a way name the nearest figure that was found."""
     practice = {value.id: value for value in VALUES if value.flag == "practice"}
-    assert set(practice) == {"shoulder_flexion_force_practice", "shoulder_flexion_excursion_practice"}
+    measured = {"shoulder_flexion_force_practice", "shoulder_flexion_excursion_practice"}
+    assert set(practice) == {*measured, "elbow_lock_tries"}
     for value in practice.values():
         assert value.citation == "Common practice in the trade; no source found."
+        assert "o source found" in value.note
+    for value in (practice[name] for name in measured):
         nearest = re.search(r"No source found; the nearest is (\w+)", value.note)
         assert nearest is not None
         assert source(nearest[1]).flag == "seen-second-hand"

@@ -26,6 +26,7 @@ from controlkit.mechanics import (
     figure_of_nine,
 )
 from controlkit.mechanics.harness import RIGID, Straps, follow
+from controlkit.mechanics.harness.layout import AXILLA_LOOP
 from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP
 from controlkit.mechanics.harness.suspension import carried
 from controlkit.mechanics.inputs import within
@@ -33,7 +34,6 @@ from controlkit.units import InputError, deg, mm
 
 Array = NDArray[np.float64]
 
-AXILLA_LOOP = "axilla loop"
 STEP = 5
 """Step of slip in the table of a case [mm]."""
 ROWS = tuple(range(0, 41, STEP))
