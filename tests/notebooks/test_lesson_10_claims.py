@@ -109,6 +109,14 @@ def test_what_keeps_them_apart_and_what_it_costs(text: dict[str, str]) -> None:
     assert not slack.pull("right", STILL, **FORWARD).other_opens
     snug, out = (pair.pull("left", STILL, **FLEXED).own.travel for pair in (_pair(), slack))
     assert f"costs the left side {_length(snug - out)} of its own {_length(snug)} mm" in said
+    this = [pair.pull("right", STILL, **FLEXED).own.travel for pair in (_pair(), slack)]
+    drawn_wearers = [who for sex, seed in (("female", 1), ("male", 2)) for who in Wearer.draw(sex, 20, seed=seed)]
+    pays = []
+    for who in drawn_wearers:
+        pair, let_out = (PairControl(harness=bilateral_pair(who, other_control_strap=mm(way))) for way in (0.0, 10.0))
+        pays.append(np.subtract(*(one.pull("right", STILL, **FLEXED).own.travel for one in (pair, let_out))))
+    assert f"and the right side {_length(this[0] - this[1])}: in 40 drawn wearers up to {_length(max(pays))}." in said
+    assert len(pays) == 40
     drawn = _pull(FORWARD, Pose(scapular_abduction=-deg(10), **BENT))
     assert not drawn.other_opens
     assert drawn.own.travel == 0.0
@@ -133,6 +141,27 @@ def test_at_the_places_of_the_day(text: dict[str, str]) -> None:
     assert max(found["table"], found["mouth"]) < mm(0.05)
     assert "the left hook opens by 20 to 30 mm" in text["explain-day-2"]
     assert sorted(round(100 * found[place]) for place in ("waist", "fly")) == [2, 3]
+
+
+def test_a_spoon_on_its_way_to_the_mouth(text: dict[str, str]) -> None:
+    to = {name: getattr(POSITIONS["mouth"], name) for name in ("arm_flexion", "arm_abduction", "elbow_flexion")}
+
+    def opens(bands: int = 3, out: float = 0.0, motion: dict[str, float] = to, who: Wearer = FARIDA) -> float:
+        arm = PairArm(device=hook_opening(bands))
+        pair = PairControl(harness=bilateral_pair(who, control_strap=mm(out)), right=arm)
+        return pair.pull("right", STILL, **motion).own.opening
+
+    said = text["explain-day"]
+    assert f"opens by {_length(opens())} mm with three bands, and by {_length(opens(8))} with eight" in said
+    assert "in the model it does, with eight bands too" in said
+    assert "let out by 25 mm, three bands keep it shut" in said
+    assert opens(out=25.0) < mm(0.05) < opens(out=20.0)
+    ways = opens(out=25.0, motion=FLEXED), opens(motion=FLEXED)
+    assert "60° opens it {} mm in place of {}.".format(*map(_length, ways)) in said
+    drawn = [who for sex, seed in (("female", 1), ("male", 2)) for who in Wearer.draw(sex, 20, seed=seed)]
+    assert f"more than 1 mm in all of {len(drawn)} drawn wearers" in said
+    assert min(opens(who=who) for who in drawn) > mm(1)
+    assert "cold spoon first, nothing hot" in said
 
 
 def test_the_worked_short_limb(text: dict[str, str]) -> None:
