@@ -15,10 +15,11 @@ import pytest
 from controlkit.checking import Case, Design, judge, own_wearer
 from controlkit.classroom import private
 from controlkit.exercises.ex07 import bench
-from controlkit.exercises.ex07.bench import MOTION, PULLED, above_elbow, worn
+from controlkit.exercises.ex07.bench import MOTION, PULLED, worn
 from controlkit.exercises.ex07.case import PARTS, WAY_UP, load, right_bands, tension
 from controlkit.exercises.ex07.formula import FORMULAS
 from controlkit.exercises.ex07.items import OF_SCENE, moves_first
+from controlkit.exercises.shared.wearers import above_elbow
 from controlkit.mechanics import DualControl, hook_opening
 from controlkit.mechanics.chain.dual import capture, control
 from controlkit.mechanics.elbow import FlexionSpring, LiftLine, Piece, ProstheticForearm, lift

@@ -18,10 +18,11 @@ from controlkit.checking import Case, Design, judge, own_wearer
 from controlkit.classroom import private
 from controlkit.exercises.ex08 import bench, errand
 from controlkit.exercises.ex08 import shelf as shelves
-from controlkit.exercises.ex08.bench import FRONT, LOCK, PARTS, above_elbow, angles
+from controlkit.exercises.ex08.bench import FRONT, LOCK, PARTS, angles
 from controlkit.exercises.ex08.case import below, on_lock, positions, right_back, snug
 from controlkit.exercises.ex08.errand import BEGINS, TURNED, comes_to, right_orders, shelved
 from controlkit.exercises.ex08.words import OF_SCENE, SCENES
+from controlkit.exercises.shared.wearers import above_elbow
 from controlkit.mechanics import above_elbow_eight
 from controlkit.mechanics.chain.dual import LockMotion, LockStrap, lock_motion, lock_parts, socket_rotation
 from controlkit.mechanics.chain.dual import lock as lock_mechanics

@@ -90,12 +90,11 @@ def practice() -> Iterator[dict[str, Any]]:
 
 def written(tests: Mapping[str, Sequence[Any]]) -> str:
     """The page's data as text."""
-    named = {
-        test for part in subjects().values() for section in part for row in section["rows"] for test in row["tests"]
-    }
+    told_of = subjects()
+    named = {test for part in told_of.values() for section in part for row in section["rows"] for test in row["tests"]}
     kept = sorted(name for name, (compared, _) in tests.items() if compared or name in named)
     told = {name: [tests[name][0], float(f"{tests[name][1]:.2g}")] for name in kept}
-    data = {"subjects": subjects(), "tests": told, "practice": list(practice())}
+    data = {"subjects": told_of, "tests": told, "practice": list(practice())}
     return json.dumps(data, ensure_ascii=False, indent=1) + "\n"
 
 

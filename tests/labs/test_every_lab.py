@@ -6,39 +6,12 @@ from typing import Any
 
 import pytest
 
-from controlkit.labs import (
-    bench_lab,
-    chain_lab,
-    device_lab,
-    dual_lab,
-    housing_lab,
-    lock_lab,
-    motion_lab,
-    pair_lab,
-    pattern_lab,
-    population_lab,
-    sequence_lab,
-    strap_lab,
-)
 from controlkit.labs.controls import Control, Slider, Steps, Tick
 from controlkit.units import deg
+from tests.browser.labpage import LABS
 
 from .asking import ask
 
-LABS = {
-    "sequence": sequence_lab,
-    "motion": motion_lab,
-    "strap": strap_lab,
-    "housing": housing_lab,
-    "device": device_lab,
-    "chain": chain_lab,
-    "dual": dual_lab,
-    "lock": lock_lab,
-    "pattern": pattern_lab,
-    "pair": pair_lab,
-    "bench": bench_lab,
-    "population": population_lab,
-}
 # what must be so for a control to matter: something to let go of, curves that show strength, a hand in the task,
 # a scapula that moves, takes the device along and draws on the straps in front
 BEFORE: dict[tuple[str, str], dict[str, Any]] = {

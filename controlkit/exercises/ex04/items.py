@@ -15,6 +15,7 @@ from controlkit.exercises.ex04.case import (
     straight_across,
 )
 from controlkit.exercises.ex04.ideas import FORMULAS
+from controlkit.exercises.shared.laws import near
 
 
 RUBS_AT = 60.0
@@ -24,11 +25,6 @@ RUBS_AT = 60.0
 def right_elbow(c: Case) -> str:
     """What bending the elbow does to the colleague's set-up, as the word of a statement."""
     return {"held": "stays", "short": "stops", "long": "bows"}.get(c.set_up, "bowstrings")
-
-
-def near(one: float, other: float) -> bool:
-    """Whether two results are the same but for rounding."""
-    return abs(one - other) <= 1e-6 * max(abs(one), abs(other), 1.0)
 
 
 def rubbing(c: Case) -> tuple[tuple[float, float, float], ...]:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from functools import lru_cache, partial
+from functools import lru_cache
 
 import numpy as np
 
-from controlkit.checking import Body, body
+from controlkit.checking import body
 from controlkit.checking.case.cases import Value
 from controlkit.exercises.shared.readings import rounded
+from controlkit.exercises.shared.wearers import above_elbow
 from controlkit.mechanics import VoluntaryOpening, Wearer, above_elbow_eight
 from controlkit.mechanics.chain.dual import DualControl, Lifted, Opened
 from controlkit.mechanics.chain.positions import BOTH_FORWARD
@@ -31,11 +32,6 @@ END_ABOVE = mm(80)
 
 LIFTS_TO, LOCKED_AT = deg(110), deg(90)
 """How far a design must lift the forearm, and where the elbow is locked to open the device [rad]."""
-
-
-def above_elbow(wearer: Wearer) -> Wearer:
-    """The same person, amputated through the upper arm."""
-    return replace(wearer, level="transhumeral")
 
 
 @lru_cache(maxsize=32)
@@ -68,15 +64,6 @@ def _measured(sex: str, taller: int, wider: int) -> dict[str, Value] | None:
     if read is None:
         return None
     return read | {"stature": round(wearer.stature / mm(1)), "chest": round(wearer.chest_circumference / mm(1))}
-
-
-def other_people(people: tuple[Body, ...]) -> tuple[Body, ...]:
-    """The same kinds of people, amputated through the upper arm."""
-    return tuple(Body(one.kind, partial(_made, one)) for one in people)
-
-
-def _made(one: Body) -> Wearer:
-    return above_elbow(one.make())
 
 
 @dataclass(frozen=True)

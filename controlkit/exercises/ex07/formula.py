@@ -5,11 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from controlkit.checking import Law, WrongFormula
-
-
-def near(one: float, other: float) -> bool:
-    """Whether two results are the same but for rounding."""
-    return abs(one - other) <= 1e-6 * max(abs(one), abs(other), 1.0)
+from controlkit.exercises.shared.laws import near
 
 
 def _vertical(found: Sequence[float]) -> bool:

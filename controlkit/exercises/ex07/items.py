@@ -19,8 +19,6 @@ from controlkit.exercises.ex07.bench import (
     LIFTS_TO,
     DualTrial,
     Wanted,
-    above_elbow,
-    other_people,
     trial,
 )
 from controlkit.exercises.ex07.case import (
@@ -37,7 +35,7 @@ from controlkit.exercises.ex07.case import (
 )
 from controlkit.exercises.ex07.formula import FORMULAS, LAWS
 from controlkit.exercises.ex07.words import COMES_OF_IT, LOOP_MOVED, OPENS_FIRST
-from controlkit.exercises.shared.wearers import GRADED_ON, other_bodies
+from controlkit.exercises.shared.wearers import GRADED_ON, above_elbow, other_bodies, other_people
 from controlkit.mechanics.chain import TASKS
 from controlkit.units import mm
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from functools import lru_cache, partial
+from functools import lru_cache
 
 import numpy as np
 
-from controlkit.checking import Body, body
+from controlkit.checking import body
 from controlkit.checking.case.cases import Value
 from controlkit.exercises.shared.readings import rounded
+from controlkit.exercises.shared.wearers import above_elbow
 from controlkit.mechanics import Harness, Pose, Wearer, above_elbow_eight
 from controlkit.mechanics.chain.dual import IDLE, LockMotion, lock_motions
 from controlkit.mechanics.elbow import ElbowLock
@@ -31,11 +32,6 @@ MOST = {"back": 40.0, "away": 60.0, "down": 10.0}
 """How far a design may ask for a part of the motion [deg]."""
 
 _ALONG = np.tri(3)  # the motion as it grows, part by part
-
-
-def above_elbow(wearer: Wearer) -> Wearer:
-    """The same person, amputated through the upper arm."""
-    return replace(wearer, level="transhumeral")
 
 
 def angles(back: float, away: float, down: float) -> dict[str, float]:
@@ -78,15 +74,6 @@ def _measured(sex: str, size: tuple[int, int], motion: tuple[int, int, int]) -> 
     tenths = {name: int(value) / 10 for name, value in read.items()}
     sizes = {"stature": wearer.stature, "chest": wearer.chest_circumference}
     return {**tenths, **{name: round(value / mm(1)) for name, value in sizes.items()}}
-
-
-def other_people(people: tuple[Body, ...]) -> tuple[Body, ...]:
-    """The same kinds of people, amputated through the upper arm."""
-    return tuple(Body(one.kind, partial(_made, one)) for one in people)
-
-
-def _made(one: Body) -> Wearer:
-    return above_elbow(one.make())
 
 
 @dataclass(frozen=True)

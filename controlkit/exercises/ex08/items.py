@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import degrees
 
 from controlkit.checking import Case, Choice, Criterion, Design, Order, Quantity, Setting, Written, own_wearer
-from controlkit.exercises.ex08.bench import MOST, LockTrial, above_elbow, other_people, trial
+from controlkit.exercises.ex08.bench import MOST, LockTrial, trial
 from controlkit.exercises.ex08.case import (
     DRIFT,
     across,
@@ -17,7 +17,7 @@ from controlkit.exercises.ex08.case import (
 )
 from controlkit.exercises.ex08.errand import comes_to, right_orders
 from controlkit.exercises.ex08.words import COMES_OF_IT, OF_SCENE, STEPS, STRAPS
-from controlkit.exercises.shared.wearers import GRADED_ON, other_bodies
+from controlkit.exercises.shared.wearers import GRADED_ON, above_elbow, other_bodies, other_people
 from controlkit.units import mm
 
 UNMEASURED = (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from controlkit.checking import Law, WrongFormula
-from controlkit.exercises.ex07.formula import near
+from controlkit.exercises.shared.laws import near
 
 
 def _no_give(found: Sequence[float]) -> bool:

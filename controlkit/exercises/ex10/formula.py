@@ -5,26 +5,22 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from controlkit.checking import Law, WrongFormula
+from controlkit.exercises.shared.laws import near
 
 RIGHT = "1000 * (limb * efficiency / ratio - level) / (9.807 * reach)"
 """The mass that a limb holds level through a step-up hinge [kg]."""
 
 
-def _near(one: float, other: float) -> bool:
-    """Whether two results are the same but for rounding."""
-    return abs(one - other) <= 1e-6 * max(abs(one), abs(other), 1.0)
-
-
 def _forearm_first(found: Sequence[float]) -> bool:
-    return _near(found[0], 0.0) and _near(found[1], 0.0) and found[2] > found[3] > 0.0
+    return near(found[0], 0.0) and near(found[1], 0.0) and found[2] > found[3] > 0.0
 
 
 def _ratio(found: Sequence[float]) -> bool:
-    return found[0] > 0.0 and _near(found[0], found[1]) and _near(found[0], found[2]) and found[0] > found[3]
+    return found[0] > 0.0 and near(found[0], found[1]) and near(found[0], found[2]) and found[0] > found[3]
 
 
 def _reach(found: Sequence[float]) -> bool:
-    return found[1] > 0.0 and _near(found[0], 2 * found[1]) and _near(found[2], 4 * found[1])
+    return found[1] > 0.0 and near(found[0], 2 * found[1]) and near(found[2], 4 * found[1])
 
 
 LAWS = (

@@ -8,7 +8,10 @@ from statistics import mean
 from controlkit.checking import Case, Law, WrongFormula
 from controlkit.checking.items.laws import Inputs
 from controlkit.exercises.ex11.case import at_device, at_hanger
+from controlkit.exercises.shared.laws import near
 
+SMALL = 1e-3
+"""A doubt below which rounding is absolute [-]."""
 RIGHT = "device / hanger * scale * sqrt(1 / device^2 + 1 / hanger^2)"
 
 
@@ -18,17 +21,12 @@ def tried(c: Case) -> tuple[Inputs, ...]:
     return own, (24.0, 40.0, 1.0), (90.0, 96.0, 2.5)
 
 
-def near(one: float, other: float) -> bool:
-    """Whether two results are the same but for rounding."""
-    return abs(one - other) <= 1e-6 * max(abs(one), abs(other), 1e-3)
-
-
 def _scale(found: Sequence[float]) -> bool:
-    return near(found[0], 0.0) and found[1] > 0.0 and near(found[2], 2 * found[1])
+    return near(found[0], 0.0, floor=SMALL) and found[1] > 0.0 and near(found[2], 2 * found[1], floor=SMALL)
 
 
 def _harder(found: Sequence[float]) -> bool:
-    return found[1] > 0.0 and near(found[0], 2 * found[1])
+    return found[1] > 0.0 and near(found[0], 2 * found[1], floor=SMALL)
 
 
 LAWS = (

@@ -1,8 +1,12 @@
-"""The wearer of a case as a table, a harness as settings of a design, and other people to try it on."""
+"""The wearer of a case as a table, a harness as settings of a design, and other people to try it on, below the elbow or above."""
 
 from __future__ import annotations
 
+from dataclasses import replace
+from functools import partial
+
 from controlkit.checking import Body, Case, Setting, body
+from controlkit.mechanics import Wearer
 from controlkit.tables import Table
 
 RING_BELOW_C7 = Setting("ring_below_c7", "length", "mm", "distance of the ring below the vertebra C7")
@@ -39,3 +43,17 @@ def other_bodies(*, shorter: int, narrower: int) -> tuple[Body, ...]:
         Body("a tall man", lambda: body("male", 130, 0)),
         Body("a man of average height with a very large chest", lambda: body("male", 0, 140)),
     )
+
+
+def above_elbow(wearer: Wearer) -> Wearer:
+    """The same person, amputated through the upper arm."""
+    return replace(wearer, level="transhumeral")
+
+
+def other_people(people: tuple[Body, ...]) -> tuple[Body, ...]:
+    """The same kinds of people, amputated through the upper arm."""
+    return tuple(Body(one.kind, partial(_made, one)) for one in people)
+
+
+def _made(one: Body) -> Wearer:
+    return above_elbow(one.make())
