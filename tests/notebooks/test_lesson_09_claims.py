@@ -65,6 +65,16 @@ def test_a_figure_of_nine_captures_and_presses_as_a_figure_of_eight(halina: Wear
     assert _under(figure_of_nine(halina)).slip == float("inf")
 
 
+def test_with_the_scapula_the_strap_in_front_matters(halina: Wearer, text: dict[str, str]) -> None:
+    forward = {"scapular_abduction": deg(20), "sound_scapular_abduction": deg(20)}
+    eight, nine = (SingleControl(make(halina)).at(**forward) for make in (figure_of_eight, figure_of_nine))
+    said = text["explain-nine"]
+    assert f"figure-of-eight captures {_captured(eight)} and presses {_armpit(eight)} in the armpit" in said
+    assert f"the figure-of-nine {_captured(nine)} and {_armpit(nine)}" in said
+    assert eight.strap_tension["anterior support strap"] > 20.0, "the strap in front is taut"
+    assert eight.excursion.lost["ring"] > 2 * nine.excursion.lost["ring"], "it holds the ring back"
+
+
 def test_straps_round_the_chest_press_elsewhere_and_capture_more(halina: Wearer, text: dict[str, str]) -> None:
     eight, chest, low = (
         _flexed(each)
@@ -93,6 +103,9 @@ def test_low_captures_not_the_pattern(halina: Wearer, text: dict[str, str]) -> N
     assert f"{_captured(high)} are left of {_captured(branch)[:4]}" in said
     assert high.ring_travel > mm(35), "it is drawn along the back"
     assert f"{_captured(branch)} are an upper bound" in said
+    survey = source("arm_flexion_excursion")
+    assert f"above the published {survey.value:g} ± {survey.sd:g} mm of arm flexion, read second-hand" in said
+    assert branch.excursion.captured > survey.si + mm(survey.sd)
 
 
 def test_the_worked_line_loads(halina: Wearer, text: dict[str, str]) -> None:
@@ -153,6 +166,9 @@ def test_weight_loads_an_armpit_more_than_the_pull(halina: Wearer, text: dict[st
     said, heavy = text["explain-heavy"], _under(figure_of_eight(halina), 222.0)
     assert f"the loop presses {1e-3 * heavy.axilla_line_load:.1f} N/mm" in said
     assert heavy.axilla_line_load > 4.0 * _flexed(figure_of_eight(halina)).axilla_line_load
+    hung, pulled = _under(figure_of_eight(halina)), _flexed(figure_of_eight(halina))
+    assert f"50 N make {_armpit(hung)}, little more than her pull" in said
+    assert 1.0 < hung.axilla_line_load / pulled.axilla_line_load < 1.2
     saddle = _under(chest_strap(halina), 222.0)
     assert f"it slips by {1e3 * saddle.slip:.1f} mm" in said
     assert f"So {1e3 * saddle.slip:.1f} mm is the least" in said
