@@ -26,6 +26,9 @@ from controlkit.exercises.shared.wearers import GRADED_ON, other_bodies
 from controlkit.mechanics.chain import PairPull
 from controlkit.units import mm
 
+STRONG = 9.0
+"""A limb's moment with which a formula is tried, beyond what any case asks of one [N m]."""
+
 CROSSES = Quantity(
     name="crossing_pull",
     points=3,
@@ -283,7 +286,7 @@ ITEMS = (
         also={"eta": "efficiency", "k": "ratio"},
         right=RIGHT,
         inputs=lambda c: (
-            (2 * limb_moment(c), c.ratio, c.hinge / 100, c.level, c.reach),
+            (STRONG, c.ratio, c.hinge / 100, c.level, c.reach),
             (5.0, 2.0, 0.9, 0.9, 300.0),
             (7.5, 1.6, 0.85, 1.3, 330.0),
         ),
