@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Protocol
@@ -68,16 +68,13 @@ class Came:
     student : str
         Id
     answers : mapping
-        Item to answer: "ran", or "failed" with words for the student
-    outcomes : mapping
-        Item that is a function to its outcomes, as data of `controlkit.checking.items.running.Outcome`
+        Item to answer: "ran", or "failed" with words for the student; of a function what its calls came to
     why : str
         Empty if it ran to its end; else what stopped it, for the instructor
     """
 
     student: str
     answers: Mapping[str, Answer] = field(default_factory=dict)
-    outcomes: Mapping[str, Sequence[Mapping[str, Any]]] = field(default_factory=dict)
     why: str = ""
 
 

@@ -7,9 +7,14 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field
 from typing import Any, Literal
 
+from controlkit.checking import Ran
+from controlkit.checking.items.running import Outcome
+
 How = Literal["typed", "ran", "blank", "not run", "failed"]
 """How an answer was come by: read as it stands, worked out in confinement; or nothing was typed, its cell could
 not be run here, or came to no value."""
+
+CALLS = "calls of a function"
 
 LONGEST = 200_000
 """A longer answer is not kept [characters]."""
@@ -26,7 +31,8 @@ class Answer:
     says : str
         The value as a literal of Python: text, number, list, dict of such; empty where there is none
     sort : str
-        Where it is something else, what sort of thing; then `says` is empty
+        Where it is something else, what sort of thing; then `says` is empty. `CALLS` where it is a function:
+        then `says` lists what each call came to, as (sort, value, detail)
     why : str
         Where there is no value, what to tell the student
     """
@@ -45,6 +51,8 @@ class Answer:
         object
             Ellipsis where there is none; a stranger of the same sort where it is no plain value
         """
+        if self.sort == CALLS:
+            return Ran(tuple(Outcome(*one) for one in ast.literal_eval(self.says)))
         if self.sort:
             return type(self.sort[:40], (), {})()
         return ast.literal_eval(self.says) if self.says else ...
