@@ -12,6 +12,7 @@ from typing import Any
 
 from controlkit.checking import Case, Sheet, normalise
 from controlkit.classroom.confined.job import Came, Confinement, Job
+from controlkit.classroom.handing_out.cases import need_cases
 from controlkit.classroom.records import Answer, ClassFolder, Submission
 from controlkit.classroom.records.answers import Remark
 from controlkit.classroom.records.kept import keep_bytes, keep_text
@@ -106,12 +107,7 @@ def take_in(
     InputError
         If the exercise was not handed out, or there is nothing to take in
     """
-    sheet, cases = folder.sheet(exercise), folder.cases(exercise)
-    if not cases:
-        raise InputError(
-            given=f"Exercise {exercise} was not handed out, so that nobody has a case.",
-            do=f"Hand it out first: controlkit class hand-out {exercise}",
-        )
+    sheet, cases = folder.sheet(exercise), need_cases(folder, exercise)
     unseen = folder.kept_back(exercise).items
     kit = _locked(folder.path / "solutions" / exercise / f"{exercise}.ipynb")
     whole = _sorted_out(folder, exercise, source, kit)
@@ -136,6 +132,9 @@ def take_in(
             read = _read(file, digest, student, sheet=sheet, case=cases.get(student.id), kit=kit, unseen=unseen)
             one = replace(_after(last, read.submission), late=_late(file.when, due))
             before[student.id] = one
+            if student.id in waiting:  # two of one student: the first is kept as it could be read
+                left = waiting.pop(student.id)
+                _keep(folder, left.submission, left.content)
             if read.job is None:
                 _keep(folder, one, file.content)
                 taken.append(one)
