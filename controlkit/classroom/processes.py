@@ -6,10 +6,12 @@ import multiprocessing
 import os
 import signal
 import sys
+import threading
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Executor, Future, ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
+from multiprocessing.connection import wait
 from typing import TypeVar
 
 Task = TypeVar("Task")
@@ -85,5 +87,13 @@ def each(where: Executor | None, does: Callable[[Task], Result], tasks: Iterable
 
 
 def _leave_to_parent() -> None:
-    """A process leaves it to its parent to be stopped."""
+    """A process leaves it to its parent to be stopped, and does not outlive it."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        threading.Thread(target=_end_with, args=(parent.sentinel,), daemon=True).start()
+
+
+def _end_with(sentinel: int) -> None:
+    wait([sentinel])
+    os._exit(1)

@@ -92,6 +92,11 @@ def test_what_no_path_tells_is_left_to_a_person(folder: ClassFolder, hands: Hand
     again = take(folder, back)
     assert [one.student for one in again.new] == ["s02"]
     assert [one.path for one in again.unclaimed] == ["s01 and s02.ipynb"]
+    assert [path.name for path in table.parent.glob("*.ipynb")] == ["s01 and s02.ipynb"]
+    table.write_text(table.read_text(encoding="utf-8").replace("s02.ipynb,,", "s02.ipynb,s01,"), encoding="utf-8")
+    put(tmp_path / "empty", "x.txt", b"")
+    assert [one.student for one in take(folder, tmp_path / "empty").new] == ["s01"]
+    assert not table.exists()
 
 
 def test_a_typed_name_is_compared_and_never_swapped(folder: ClassFolder, hands: Hands, tmp_path: Path) -> None:

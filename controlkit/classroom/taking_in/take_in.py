@@ -120,7 +120,7 @@ def take_in(
         for file in whole.claimed.get(student.id, ()):
             done += 1
             last = before[student.id]
-            digest = hashlib.sha256(file.content).hexdigest()
+            digest = _digest(file.content)
             if last is not None and _nothing_new(last, digest):
                 as_before += 1
                 continue
@@ -171,8 +171,9 @@ def _sorted_out(folder: ClassFolder, exercise: str, source: Path | None, kit: fr
     claims = Claims(folder.roster, read_by_hand(laid_out / WHOSE))
     whole = _Whole()
     files = list(arrived(source))
-    if not own and laid_out.is_dir():
-        files += [replace(one, path=one.path) for one in arrived(laid_out)]
+    if not own and laid_out.is_dir():  # what waited for a person since another time
+        here = {_digest(one.content) for one in files}
+        files += [one for one in arrived(laid_out) if _digest(one.content) not in here]
     for file in files:
         if own and file.path.split("/")[1:2] != [exercise]:
             continue
@@ -193,6 +194,10 @@ def _sorted_out(folder: ClassFolder, exercise: str, source: Path | None, kit: fr
             claimed[:] = named or [max(claimed, key=lambda one: one.when.timestamp() if one.when else 0.0)]
         claimed.sort(key=lambda one: (one.when.timestamp() if one.when else 0.0, one.path))
     return whole
+
+
+def _digest(content: bytes) -> str:
+    return hashlib.sha256(content).hexdigest()
 
 
 def _page(content: bytes) -> ReadPage | None:
@@ -347,8 +352,13 @@ def _late(when: datetime | None, due: datetime | None) -> bool:
 
 
 def _lay_out(folder: Path, left: Sequence[tuple[Unclaimed, bytes]]) -> None:
-    """Notebooks without a student, with the table in which a person writes whose they are."""
+    """Notebooks without a student, and no others, with the table in which a person writes whose they are."""
+    still = {_digest(content) for _, content in left}
+    for path in folder.rglob("*.ipynb") if folder.is_dir() else ():
+        if _digest(path.read_bytes()) not in still:
+            path.unlink()
     if not left:
+        (folder / WHOSE).unlink(missing_ok=True)
         return
     for one, content in left:
         parts = [part for part in one.path.split("/") if part not in ("", ".", "..")]
