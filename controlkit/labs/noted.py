@@ -69,8 +69,7 @@ def _is_row(row: Any) -> bool:
 
 
 class LabNotes:
-    """Rows of readings, predictions with their answers, challenges met and on whom, what was given away, and the last
-    setting.
+    """Rows of readings, predictions with their answers, challenges met, what was given away, and the last setting.
 
     A file that cannot be read is kept beside a new one; where none can be written, all is kept in memory.
 

@@ -72,7 +72,7 @@ def sent(page: Page, units: Units) -> Sent:
         "legend": _legend(page),
         "more": page.more,
     }
-    return Sent(tuple(svgs), page.words, page.spoken, page.verdicts, page.tells, live)
+    return Sent(tuple(svgs), page.words, page.spoken, verdicts=page.verdicts, tells=page.tells, live=live)
 
 
 def in_stage(page: Page) -> int:
