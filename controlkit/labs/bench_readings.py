@@ -73,17 +73,15 @@ def _angle(what: str, short: str, bench: str, spot: Spot, *, at: float = 0.0) ->
 
 _EITHER = {
     "device": _force("Device, pull that begins to open", "pull at the device", "device", "device", at=90),
-    "hanger-90": _force("Hanger, pull that opens, elbow 90°", "pull at the hanger at 90°", "", "hanger", at=90),
-    "hanger-135": _force("Hanger, pull that opens, elbow 135°", "pull at the hanger at 135°", "", "hanger", at=135),
+    "hanger-90": _force("Hanger, pull that opens, elbow 90°", "hanger pull at 90°", "", "hanger", at=90),
+    "hanger-135": _force("Hanger, pull that opens, elbow 135°", "hanger pull at 135°", "", "hanger", at=135),
     "ring": _length("Ring, down from C7", "C7 to ring", "ring", "ring"),
     "slip": _length("Slip of the socket, axial load", "slip", "slip", "load"),
     "slip-opens": _length("Fingertips moved by the axial load", "opened by the slip", "slip opens", "load"),
 }
 BELOW: dict[str, BenchReading] = {
     "device": _EITHER["device"],
-    "hanger-0": _force(
-        "Hanger, pull that opens, straight", "pull at the hanger at 0°", "hanger straight", "hanger", at=0
-    ),
+    "hanger-0": _force("Hanger, pull that opens, straight", "hanger pull at 0°", "hanger straight", "hanger", at=0),
     "hanger-90": _EITHER["hanger-90"],
     "hanger-135": _EITHER["hanger-135"],
     "back": _force("Hanger, pull that lets back, elbow 90°", "pull going back", "back", "hanger", at=90),

@@ -240,7 +240,7 @@ def _records(shown: dict[str, Any]) -> list[str]:
 
 def test_the_newest_reading_stands_on_top(lab: Lab) -> None:
     """Also where a quantity is read again; what is worked out stands below the later of its two readings."""
-    device, hanger = "pull at the device", "pull at the hanger at 90°"
+    device, hanger = "pull at the device", "hanger pull at 90°"
     told = ask(lab, take="device@usual, hanger-90@usual, ring@usual")
     assert _records(told)[:2] == ["C7 to ring", hanger]
     told = ask(lab, take="device@usual, hanger-90@usual, ring@usual, device@usual")
