@@ -18,8 +18,6 @@ from controlkit.exercises.ex11.case import (
     trials_needed,
 )
 from controlkit.exercises.ex11.faults import (
-    ABOVE,
-    BELOW,
     FAULTS_ABOVE,
     FAULTS_BELOW,
     READINGS_ABOVE,
@@ -154,7 +152,6 @@ ITEMS = (
         readings=READINGS_BELOW,
         fault=below_fault,
         decides=below_decides,
-        speaks_against=lambda c, fault: BELOW.speaks_against(c, fault, last=("fly",)),
         fault_points=2,
         reading_points=1,
         hints=(
@@ -183,7 +180,6 @@ ITEMS = (
         readings=READINGS_ABOVE,
         fault=above_fault,
         decides=above_decides,
-        speaks_against=lambda c, fault: ABOVE.speaks_against(c, fault, last=("opens",)),
         fault_points=2,
         reading_points=1,
         hints=(
