@@ -284,7 +284,7 @@ def test_faults_that_are_never_made_are_those_that_no_reading_decides(
 def test_two_by_two_a_reading_speaks_against_every_other_fault(
     ex11: ModuleType, cases: list[Case], shelf: Shelf, made: tuple[tuple[str, float], ...], never: tuple[str, ...]
 ) -> None:
-    """A wrong fault is contradicted, and told so in the same words whatever the right one is: guessing leads nowhere."""
+    """A wrong fault is contradicted, and told so alike whatever the right one is: guesses lead nowhere."""
     name = f"fault_{shelf.part}"
     item = ex11.exercise.item(name)
     told: dict[str, set[str]] = {}

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
-from controlkit.checking import Exercise
+from controlkit.checking import Exercise, Quantity, judge
+from controlkit.checking.unit_slips import UNIT_WORDS, sizes
+
+KINDS = ("length", "force", "angle", "mass", "moment", "line load", "pressure", "ratio", "time")
 
 Captured = pytest.CaptureFixture[str]
 
@@ -55,3 +59,81 @@ def test_only_the_beginning_of_a_long_answer_is_repeated(lever: Exercise) -> Non
     assert "“The arms differ, and so do the forces: the longer one needs…”, 17 words" in said
     mine.check("why", "x" * 500)
     assert f"“{'x' * 60}…”, 1 word" in repr(mine.record())
+
+
+def _item(lever: Exercise, **changes: Any) -> Exercise:
+    """The lever with one question of its own."""
+    item = Quantity(name="amount", points=4, asks="how much", **changes)
+    return replace(lever, items=(item,), ideas=())
+
+
+def _said(exercise: Exercise, answer: Any) -> tuple[float, str]:
+    judged = judge(exercise, "amount", answer, exercise.own_case("Ana"))
+    return judged.points, judged.words
+
+
+@pytest.mark.parametrize(
+    ("kind", "unit", "right", "answer", "meant", "wrote"),
+    [
+        ("pressure", "kPa", 12.0, "12 Pa", "kilopascals", "pascals"),
+        ("pressure", "kPa", 12.0, 12000, "pascals", "kilopascals"),
+        ("pressure", "kPa", 12.0, 90.007, "millimetres of mercury", "kilopascals"),
+        ("pressure", "kPa", 12.0, "12 mmHg", "kilopascals", "millimetres of mercury"),
+        ("pressure", "kPa", 12.0, "12 bar", "kilopascals", "“bar”"),
+        ("time", "min", 8.5, "8.5 s", "minutes", "seconds"),
+        ("time", "min", 8.5, 510, "seconds", "minutes"),
+        ("force", "N", 41.3, "41.3 kN", "newtons", "kilonewtons"),
+        ("force", "N", 41.3, 0.0413, "kilonewtons", "newtons"),
+        ("length", "mm", 417.26, "417.3 m", "millimetres", "metres"),
+        ("length", "mm", 417.26, "417.3 cm", "millimetres", "centimetres"),
+    ],
+)
+def test_a_wrong_unit_is_called_by_its_name(
+    lever: Exercise, kind: str, unit: str, right: float, answer: Any, meant: str, wrote: str
+) -> None:
+    exercise = _item(lever, kind=kind, unit=unit, right=lambda *_: right, within=0.05)
+    points, words = _said(exercise, answer)
+    assert points == 2
+    assert f"Your number looks like one in {meant}, and it was read as {wrote}." in words
+
+
+@pytest.mark.parametrize(
+    ("kind", "unit", "right", "answer"),
+    [
+        ("force", "N", 41.3, "0.0413 kN"),
+        ("pressure", "kPa", 12.0, "90 mmHg"),
+        ("pressure", "kPa", 12.0, "0.12 bar"),
+        ("length", "mm", 417.26, "0.41726 m"),
+        ("time", "min", 511 / 60, "8 min 31 s"),
+        ("time", "min", 511 / 60, "511 s"),
+    ],
+)
+def test_any_unit_of_the_kind_is_read(lever: Exercise, kind: str, unit: str, right: float, answer: str) -> None:
+    assert _said(_item(lever, kind=kind, unit=unit, right=lambda *_: right, within=0.05), answer)[0] == 4
+
+
+def test_a_step_the_wrong_way_round_is_not_called_another_unit(lever: Exercise) -> None:
+    points, words = _said(_item(lever, kind="length", unit="mm", right=lambda *_: 41.0, within=0.05), 410)
+    assert points == 2
+    assert "looks as if it was made the wrong way round" in words
+
+
+def test_every_unit_that_can_be_written_has_a_name() -> None:
+    assert all(unit in UNIT_WORDS for kind in KINDS for unit in sizes(kind))
+
+
+@pytest.mark.parametrize("answer", [15, "15", "15 trials", "15 Trials", "15 whole trials", "15 trial."])
+def test_a_count_may_be_written_with_what_is_counted(lever: Exercise, answer: Any) -> None:
+    counted = _item(lever, kind="ratio", unit="", right=lambda *_: 15.0, within=0.15, counts="trials")
+    assert _said(counted, answer)[0] == 4
+
+
+def test_a_count_that_is_not_whole_is_told_to_be_rounded_up(lever: Exercise) -> None:
+    counted = _item(lever, kind="ratio", unit="", right=lambda *_: 15.0, within=0.15, counts="trials")
+    points, words = _said(counted, 14.84)
+    assert points == 2
+    assert "Trials come whole" in words
+    assert "round up" in words
+    assert "every digit" not in words
+    assert _said(counted, "15 bands")[0] == 0  # something else is counted
+    assert "round up" not in _said(counted, 15.4)[1]

@@ -255,7 +255,7 @@ ITEMS = (
             CROSSBAR,
             CONTROL_STRAP,
             Setting("support_strap", "length", "mm", "anterior support strap let out, or taken in with a minus sign"),
-            Setting("bands", "ratio", "", "rubber bands of the hook"),
+            Setting("bands", "ratio", "", "rubber bands of the hook", counts="bands"),
             Setting("housing_spare", "length", "mm", "housing beyond the shortest that lets the elbow bend"),
         ),
         wearer=lambda c: own_wearer(c.values),

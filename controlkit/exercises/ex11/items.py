@@ -88,6 +88,7 @@ BY_TAPE = (
         asks="whole trials in all until twice the standard error is no larger than the distance to the limit",
         right=lambda c, mine: float(trials_needed(c, mine["standard_error"])),
         within=0.15,
+        counts="trials",
         hints=(
             "By which factor must the standard error come down? It falls with the root of the trials, and trials are whole.",
             "The square of that factor, times the trials made: which is the first whole number that is not less?",

@@ -262,6 +262,17 @@ def armpit_most(c: Case) -> int:
     return ceil(1.12 * float(c.load)) + 1
 
 
+def armpit_shown(c: Case) -> int:
+    """The same as the table says it: a figure too where the armpit bears nothing, so that none tells of that [N/cm]."""
+    return 10 + int(c.other_low) if barred(c) == "armpit" else armpit_most(c)
+
+
+def found_since(c: Case) -> bool:
+    """Whether the armpit is barred by what the table says has come since."""
+    # It is where a look at the hand bars it; and for every second history that waits for nothing, where it decides nothing.
+    return bool(c.history == "tingling" or (first_step(c) in ("fit", "free the armpit", "free the chest") and c.calm % 2))
+
+
 def low_most(c: Case, loop: bool) -> int:
     """How low the ring may lie below C7, or without a loop the branch below the armpits [mm]."""
     own = barred(c) != "armpit"

@@ -243,7 +243,7 @@ DESIGN = Design(
         Setting("control_strap", "length", "mm", "control attachment strap let out, or taken in with a minus sign"),
         Setting("support_strap", "length", "mm", "support or suspension strap let out, or taken in with a minus sign"),
         Setting("lining", "ratio", "", "number of the lining in the table"),
-        Setting("bands", "ratio", "", "rubber bands of the hook"),
+        Setting("bands", "ratio", "", "rubber bands of the hook", counts="bands"),
     ),
     wearer=lambda c: Person(),  # noqa: ARG005 - the case says who
     simulate=fitted,
