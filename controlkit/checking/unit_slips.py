@@ -131,7 +131,7 @@ def unit_slips(kind: str, unit: str) -> list[UnitSlip]:
     return found
 
 
-def slipped(what: str, answer: Any, kind: str, unit: str, fits: Callable[[float], bool]) -> Feedback | None:
+def slipped(what: str, answer: Any, kind: str, unit: str, *, fits: Callable[[float], bool]) -> Feedback | None:
     """What to say of the right size with a wrong unit, or nothing where the size is not right.
 
     The number as it was written is tried in each unit; where it fits none, a conversion may have been made the
@@ -158,9 +158,9 @@ def slipped(what: str, answer: Any, kind: str, unit: str, fits: Callable[[float]
     Examples
     --------
     >>> near = lambda value: abs(value - 12) < 0.1
-    >>> slipped("Pressure", "12 Pa", "pressure", "kPa", near).justification
+    >>> slipped("Pressure", "12 Pa", "pressure", "kPa", fits=near).justification
     'right size: kPa given as Pa'
-    >>> slipped("Pressure", 12000, "pressure", "kPa", near).justification
+    >>> slipped("Pressure", 12000, "pressure", "kPa", fits=near).justification
     'right size: Pa given as kPa'
     """
     own = sizes(kind)

@@ -25,9 +25,59 @@ def test_a_worse_answer_says_that_the_last_one_counts(lever: Exercise, capsys: C
     lever("Ana").check("effort", _right(lever))
     assert "replaces" not in capsys.readouterr().out
     mine = lever("Ana")
-    for answer, told in ((400, True), (400, False), (_right(lever), False), ("nonsense", True), (_right(lever), False)):
+    for answer, told in ((400, True), (400, False), (_right(lever), False), ("nonsense", False), (400, True)):
         mine.check("effort", answer)
         assert (replaces in capsys.readouterr().out) == told, answer
+
+
+STANDS = "Your answer before it still stands in your receipt, with 4 of 4 points."
+
+
+def test_what_does_not_count_leaves_the_answer_before_it_standing(lever: Exercise, capsys: Captured) -> None:
+    """In the receipt and on the next day; and it is said what the marks are given for."""
+    right = _right(lever)
+    lever("Ana").check("effort", right)
+    for mine in (lever("Ana"), lever("Ana")):
+        assert "stands" not in capsys.readouterr().out
+        mine.check("effort", "12 stone of what")
+        out = " ".join(capsys.readouterr().out.split())
+        assert STANDS in out
+        assert "marks are given for what the cell holds when you hand in" in out
+        receipt = mine.record()
+        assert receipt.data["points"]["effort"] == 4
+        assert "Look at the cell again: 1. effort." in repr(receipt)
+        mine.check("effort", right)
+        assert "Look at the cell again" not in repr(mine.record())
+        capsys.readouterr()
+
+
+def test_a_wrong_sign_does_not_count_and_leaves_the_right_answer_standing(lever: Exercise, capsys: Captured) -> None:
+    plain = replace(lever, ideas=())
+    mine = plain("Ana")
+    mine.check("effort", _right(plain))
+    capsys.readouterr()
+    mine.check("effort", -_right(plain))
+    out = " ".join(capsys.readouterr().out.split())
+    assert "This answer: 2 of 4 points." in out
+    assert STANDS in out
+    assert mine.record().data["points"]["effort"] == 4
+
+
+def test_the_first_answer_that_cannot_be_read_leaves_nothing_standing(lever: Exercise, capsys: Captured) -> None:
+    mine = lever("Ana")
+    mine.check("effort", "nonsense")
+    assert "stands" not in capsys.readouterr().out
+    assert mine.score("effort", "nonsense") == 0.0
+
+
+def test_while_it_is_marked_the_cell_counts(lever: Exercise, monkeypatch: pytest.MonkeyPatch) -> None:
+    mine = lever("Ana")
+    mine.check("effort", _right(lever))
+    assert mine.score("effort", "nonsense") == 0.0
+    monkeypatch.setenv("NBGRADER_EXECUTION", "autograde")
+    marked = lever("Ana")
+    marked.check("effort", "nonsense")
+    assert marked.score("effort", "nonsense") == 0.0
 
 
 def test_points_are_announced_with_who_gives_them(lever: Exercise) -> None:

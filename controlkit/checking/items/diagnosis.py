@@ -112,8 +112,8 @@ class Diagnosis(Item):
 
 
 _STEP = (
-    "  Write beside each reading whether that fault would raise it, lower it or leave it alone, and lay that beside what "
-    "was read: where do the two not agree?"
+    "  Write beside each reading whether that fault would raise it, lower it or leave it alone, and lay that beside "
+    "what was read: where do the two not agree?"
 )
 """The kind of step by which a fault is ruled out; which reading does it is the student's to find."""
 

@@ -201,7 +201,7 @@ def _weigh(item: Quantity, value: float, question: Question) -> tuple[float, tup
                 share = max(idea.share, SLIP_SHARE) if _is_rounded(value, right) else idea.share
                 return share, with_hint(note, item.hints, attempt - 1)
 
-    if item.counts and right - 1 < value < right:
+    if item.counts and any(one - 1 < value < one for one in (right, carried) if one is not None):
         said = (
             f"{item.called}: nearly. {item.counts.capitalize()} come whole, and with a part of one too few it is "
             "not yet enough: round up."
@@ -258,7 +258,7 @@ def _slip(item: Quantity, value: float, right: float, answer: Any) -> Feedback |
         said = f"{wrong} This does not count as an attempt."
         return Feedback("other-sign", "sign", said, "the right size with the other sign")
     near = item.tolerance(right, right)
-    return slipped(item.called, plain(answer), item.kind, item.unit, lambda one: abs(one - right) <= near)
+    return slipped(item.called, plain(answer), item.kind, item.unit, fits=lambda one: abs(one - right) <= near)
 
 
 def _convention(right: float) -> str:
