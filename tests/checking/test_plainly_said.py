@@ -7,8 +7,11 @@ from typing import Any
 
 import pytest
 
-from controlkit.checking import Exercise, Quantity, judge
+from controlkit.checking import Design, Exercise, Quantity, judge
+from controlkit.checking.reading import read_answer
 from controlkit.checking.unit_slips import UNIT_WORDS, sizes
+from controlkit.exercises.ex10.words import SCENES
+from tests.checking.hands import Hands
 
 KINDS = ("length", "force", "angle", "mass", "moment", "line load", "pressure", "ratio", "time")
 
@@ -187,3 +190,39 @@ def test_a_count_that_is_not_whole_is_told_to_be_rounded_up(lever: Exercise) -> 
     assert "every digit" not in words
     assert _said(counted, "15 bands")[0] == 0  # something else is counted
     assert "round up" not in _said(counted, 15.4)[1]
+
+
+@pytest.mark.parametrize("name", ["ex03", "ex06", "ex10", "ex12"])
+def test_a_design_that_cannot_be_worn_is_told_by_the_name_in_its_cell(every: dict[str, Hands], name: str) -> None:
+    hands = every[name]
+    item, case = hands.exercise.item("design"), hands.case(3)
+    assert isinstance(item, Design)
+    right = hands.solved("Student 3")["design"]
+    renamed = ("junction", "left_strap", "right_strap", "low", "crossbar", "left_bands", "right_bands")
+    for setting in item.settings:
+        if setting.name in renamed:
+            wild = judge(hands.exercise, "design", {**right, setting.name: 40 if not setting.unit else "900 mm"}, case)
+            assert f"`{setting.name}` was given as" in wild.words
+            assert not wild.costs_attempt
+        if setting.name == "crossbar":
+            assert '"40 %"' in wild.words
+            cell = next(one.source for one in hands.notebook("exercises").cells if one.id == "design")
+            assert '"40 %"' in cell
+            assert '"40 %"' in setting.meaning
+
+
+def test_bands_of_a_design_may_be_written_as_bands(every: dict[str, Hands]) -> None:
+    for name in ("ex06", "ex07", "ex09", "ex10", "ex12"):
+        item = every[name].exercise.item("design")
+        assert isinstance(item, Design)
+        counted = [one for one in item.settings if one.name.endswith("bands")]
+        assert counted
+        for setting in counted:
+            assert read_answer("3 bands", setting.kind, setting.unit, setting.name, counts=setting.counts) == 3.0
+
+
+def test_each_scene_says_which_arm_moves() -> None:
+    """The statements speak of this hook and the other, so what is done is done on this side, the other, or on both."""
+    for _, moves in SCENES.values():
+        assert "one arm" not in moves
+        assert "this side" in moves or moves.startswith("both")

@@ -8,6 +8,7 @@ from functools import lru_cache
 
 from controlkit.checking import body
 from controlkit.checking.case.cases import Value
+from controlkit.exercises.shared import settings
 from controlkit.exercises.shared.followed import Led, lead, try_on
 from controlkit.exercises.shared.readings import rounded
 from controlkit.mechanics import (
@@ -23,9 +24,10 @@ from controlkit.mechanics import (
 )
 from controlkit.mechanics.cable import lining
 from controlkit.mechanics.chain.positions import on_command
+from controlkit.mechanics.device.opening import MOST_BANDS
+from controlkit.mechanics.harness import CHEST_LIMITS, LIMITS
 from controlkit.mechanics.harness.pressure import strap_loads
 from controlkit.mechanics.chain.shoulder import shoulder_moment
-from controlkit.mechanics.inputs import within
 from controlkit.units import InputError, deg, mm
 
 PLACES = ("table", "waist", "fly")
@@ -283,6 +285,18 @@ def trial(wearer: Wearer, choice: Mapping[str, float], forward: float, *, fresh:
     return _tried(wearer, tuple(sorted(choice.items())), forward, fresh)
 
 
+def _within(wearer: Wearer, chosen: Mapping[str, float]) -> None:
+    """Refuse what no harness takes, by the names of the settings; a branch lies below the level of the armpits."""
+    settings.bands(chosen, MOST_BANDS, "bands")
+    settings.crossbar(chosen, LIMITS["crossbar"])
+    low, high = LIMITS["ring_below_c7"]
+    if not chosen["loop"]:
+        level = chest_strap(wearer).ring_below_c7
+        low, high = (end - level for end in CHEST_LIMITS["ring_below_c7"])
+    straps = {name: LIMITS[name] for name in ("control_strap", "support_strap")}
+    settings.lengths(chosen, {"low": (low, high), **straps})
+
+
 @lru_cache(maxsize=64)
 def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], forward: float, fresh: bool) -> SetUpTrial:
     chosen = dict(choice)
@@ -293,14 +307,14 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], forward: float
                 given=f"{called} was given as {chosen[name]:g}.",
                 do=f"Give {'1 with it or 0 without' if last == 1 else f'its number in the table, from 1 to {last}'}.",
             )
-    within("The device's bands", chosen["bands"], 1, 12, example="3")
+    _within(wearer, chosen)
     straps = {name: chosen[name] for name in ("low", "crossbar", "control_strap", "support_strap")}
     harness = worn(wearer, loop=bool(chosen["loop"]), **straps)
     number = int(chosen["lining"])
     device = VoluntaryOpening(bands=chosen["bands"])  # type: ignore[arg-type]  # it asks for whole numbers itself
     system = SingleControl(harness, ControlCable(friction=friction(number)), device)
-    asked = poses(wearer, forward)
-    led = lead(system, asked) if fresh else try_on(system, asked)
+    stands = poses(wearer, forward)
+    led = lead(system, stands) if fresh else try_on(system, stands)
     return SetUpTrial(
         led=led,
         loop=bool(chosen["loop"]),
