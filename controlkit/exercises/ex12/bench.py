@@ -47,12 +47,8 @@ OILED = 2
 SHUT = mm(0.5)
 """Opening that counts as none [m]."""
 
-SUPPORT_MOST = mm(20)
-"""How far an anterior support strap, or a suspension strap, may be let out from just snug [m]. Assumption."""
 CROSSBAR = 0.60
 """Where the crossbar of the harness sits that sets what a design must do [-]."""
-SUPPORT = mm(15)
-"""How far its support strap is let out [m]."""
 
 
 def friction(number: int) -> float:
@@ -121,7 +117,7 @@ def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
 
     Examples
     --------
-    >>> sizes = {"sex": "female", "taller": -8, "wider": 4, "forward": 20, "rubs": 0.2}
+    >>> sizes = {"sex": "female", "taller": -8, "wider": 4, "forward": 20, "rubs": 0.2, "eased": 15}
     >>> measure({**sizes, "loop": 0, "low": 10, "bands": 2, "oil": "nobody"})["load"]
     0
     """
@@ -131,7 +127,7 @@ def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
     hers = _average(*who, forward)
     if hers is None:
         return None
-    set_up = {name: int(values[name]) for name in ("loop", "low", "bands")}
+    set_up = {name: int(values[name]) for name in ("loop", "low", "eased", "bands")}
     served = _serving(*who, forward, best=best, **set_up)
     if served is None:
         return None
@@ -171,7 +167,7 @@ def _average(sex: str, taller: int, wider: int, forward: int) -> dict[str, float
 
 @lru_cache(maxsize=64)
 def _serving(
-    sex: str, taller: int, wider: int, forward: int, *, best: int, loop: int, low: int, bands: int
+    sex: str, taller: int, wider: int, forward: int, *, best: int, loop: int, low: int, eased: int, bands: int
 ) -> dict[str, float] | None:
     """What a harness that sets the demands opens on a wearer [mm], and its load in the armpit [N/cm]."""
     choice = {
@@ -179,7 +175,7 @@ def _serving(
         "low": mm(low),
         "crossbar": CROSSBAR,
         "control_strap": 0.0,
-        "support_strap": SUPPORT,
+        "support_strap": mm(eased),
         "lining": float(best),
         "bands": float(bands),
     }

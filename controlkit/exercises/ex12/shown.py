@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from controlkit.checking import Case
-from controlkit.exercises.ex12.bench import LININGS, PLACES, SUPPORT_MOST
+from controlkit.exercises.ex12.bench import LININGS, PLACES
 from controlkit.exercises.ex12.case import (
     EACH, FALL, FIFTH, NINE_TIMES, PUBLISHED, TESTED, TIME, armpit_shown, best_pull, found_since, lighter, low_most,
-    readings, sound_side, tried,
+    readings, sound_side, support_most, tried,
 )
 from controlkit.exercises.ex12.diary import DIARIES, PRINTED, SKIN, marks
 from controlkit.exercises.ex12.shelf import GROUPS
@@ -192,7 +192,7 @@ def _wanted(c: Case) -> Table:
             ),
             ("press little enough in the sound armpit", armpit),
             ("lie where it can", f"a ring at most {low_most(c, True)} mm below C7, a branch at most {low_most(c, False)} mm below the level of the armpits (assumed)"),
-            ("still support the prosthesis", f"support or suspension strap let out by at most {SUPPORT_MOST / mm(1):g} mm (assumed)"),
+            ("still support the prosthesis", f"support or suspension strap let out by at most {support_most(c)} mm (assumed)"),
             ("stay shut while the arm hangs", "straps no shorter than their path"),
             ("linings by number, with published friction; judged with the highest", linings),
             ("be looked after", oils),
