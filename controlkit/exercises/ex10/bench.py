@@ -200,8 +200,9 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], wanted: PairWa
     chosen = dict(choice)
     own = wearer.amputated
     (other,) = (side for side in SIDES if side != own)
-    straps = {f"{side}_strap": LIMITS["control_strap"] for side in SIDES}
-    settings.lengths(chosen, {"junction": LIMITS["ring_below_c7"], **straps})
+    settings.length(chosen, "junction", LIMITS["ring_below_c7"], "the junction must lie on the back below C7")
+    for side in SIDES:
+        settings.length(chosen, f"{side}_strap", LIMITS["control_strap"], settings.STRAP)
     settings.bands(chosen, MOST_BANDS, *(f"{side}_bands" for side in SIDES))
     hooks = {side: PairArm(device=VoluntaryOpening(bands=chosen[f"{side}_bands"])) for side in SIDES}  # type: ignore[arg-type]
     harness = bilateral_pair(

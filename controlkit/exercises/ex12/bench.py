@@ -285,12 +285,13 @@ def _within(wearer: Wearer, chosen: Mapping[str, float]) -> None:
     """Refuse what no harness takes, by the names of the settings; a branch lies below the level of the armpits."""
     settings.bands(chosen, MOST_BANDS, "bands")
     settings.crossbar(chosen, LIMITS["crossbar"])
-    low, high = LIMITS["ring_below_c7"]
+    low, why = LIMITS["ring_below_c7"], "the ring must lie on the back below C7"
     if not chosen["loop"]:
-        level = chest_strap(wearer).ring_below_c7
-        low, high = (end - level for end in CHEST_LIMITS["ring_below_c7"])
-    straps = {name: LIMITS[name] for name in ("control_strap", "support_strap")}
-    settings.lengths(chosen, {"low": (low, high), **straps})
+        level, (first, last) = chest_strap(wearer).ring_below_c7, CHEST_LIMITS["ring_below_c7"]
+        low, why = (first - level, last - level), "the control strap must branch off on the scapula or just below it"
+    settings.length(chosen, "low", low, why)
+    settings.length(chosen, "control_strap", LIMITS["control_strap"], settings.STRAP)
+    settings.length(chosen, "support_strap", LIMITS["support_strap"], settings.SUPPORT_STRAP)
 
 
 @lru_cache(maxsize=64)
