@@ -80,7 +80,7 @@ def is_blank(answer: Any) -> bool:
     return answer is None or answer is Ellipsis or (type(answer) is str and answer.strip(" .…\t\n") == "")
 
 
-def read_answer(answer: Any, kind: str, unit: str, what: str) -> float | Feedback:
+def read_answer(answer: Any, kind: str, unit: str, what: str, *, counts: str = "") -> float | Feedback:
     """Read one number with its unit.
 
     Parameters
@@ -93,6 +93,8 @@ def read_answer(answer: Any, kind: str, unit: str, what: str) -> float | Feedbac
         Unit of a bare number, and of the value returned
     what : str
         Name of what was asked, as it is typed
+    counts : str, optional
+        What is counted, such as "bands": it may stand behind the number
 
     Returns
     -------
@@ -103,8 +105,11 @@ def read_answer(answer: Any, kind: str, unit: str, what: str) -> float | Feedbac
     --------
     >>> round(read_answer("2 in", "length", "mm", "excursion"), 1)
     50.8
+    >>> read_answer("3 bands", "ratio", "", "bands", counts="bands")
+    3.0
     """
     given, called = plain(answer), in_words(what)
+    given = _uncounted(given, counts) if counts and type(given) is str else given
     if is_blank(given):
         return nothing_yet(called, "Replace the dots by your value, with its unit in quotes.")
     if isinstance(given, type):
@@ -156,6 +161,15 @@ def unit_assumed(answer: Any, value: float, kind: str, unit: str) -> tuple[Feedb
     read_as = f"{value:.4g} {unit}" if abs(value) < 1e4 else f"{value:.0f} {unit}"
     said = f'  Read as {read_as}. Next time write the unit too, in quotes: "{read_as}".'
     return (Feedback("unit-assumed", "right", said, "a number without its unit"),)
+
+
+def _uncounted(text: str, counts: str) -> str:
+    """A text without the name of what is counted, one or many, where it stands behind a number."""
+    one = counts.removesuffix("s")
+    found = re.fullmatch(
+        rf"\s*([-+−]?[\d.,]+)\s*(?:[a-z]+ )?(?:{re.escape(one)}s?)[.\s]*", text[:LONGEST], re.IGNORECASE
+    )
+    return found[1] if found else text
 
 
 def _bare_sum(text: str) -> str:

@@ -13,6 +13,7 @@ from controlkit.draw.words.bench import written
 from controlkit.draw.words.pull import View
 from controlkit.draw.words.searched import against_words, fault_words, left_words, rival_words
 from controlkit.labs import ranges
+from controlkit.labs.anew import Anew
 from controlkit.labs.bench_readings import ABOVE, BELOW, LEVELS, BenchReading, Level, offered
 from controlkit.labs.bench_record import BenchState, instrument_of, taken_once
 from controlkit.labs.bench_shelf import (
@@ -30,6 +31,7 @@ from controlkit.labs.bench_tasks import (
     BENCH_CHALLENGES,
     BENCH_PREDICTIONS,
     bench_answers,
+    bench_tells,
     bench_verdicts,
     key_of,
     name_of,
@@ -58,6 +60,11 @@ _RAISED = deg(60.0)  # arm flexion in the picture of a reading that leads the ar
 _KEPT = 24
 _PLACES = {"table": "table", "mouth": "mouth", "mouth-alone": "mouth", "fly": "fly"}
 _PLACES |= {"locked-mouth": "mouth", "locked-fly": "fly"}
+_ANEW = Anew(
+    (("task", "", ""), ("level", "", ""), ("number", "task", "search"), ("wearer", "task", "checkout")),
+    ("take", "named", "decides", "tell", "open"),
+)
+"""Each number of the shelf, and each new fitting, has a record of its own."""
 _LED = ("turn", "turn-bent", "arm-90", "lifting-opens", "flexes", "flexes-full")
 
 
@@ -216,6 +223,7 @@ class _BenchSetUps:
             readings=_readings(setting, told, one, units),
             handles=(ground(setting["view"], beside, wearer, picture=1),),
             verdicts=bench_verdicts(setting, told),
+            tells=bench_tells(setting, told),
             answers=bench_answers(told, units),
         )
 
@@ -271,11 +279,15 @@ def _last(told: BenchState, units: Units) -> str:
         return "Nothing has been read yet."
     last = told.tries[-1]
     one = offered(told.level)[last.key]
-    count = f"{told.count} reading{'s' if told.count > 1 else ''} so far."
+    count = f"{_counted(told.count)} so far."
     if last.value is None:
         end = show(last.instrument.end, one.kind, units)
         return f"{one.short}: beyond the end of the {last.instrument.name}, {end}; nothing is read. {count}"
     return f"{one.short}, {last.instrument.name}: {show(last.value, one.kind, units)}. {count}"
+
+
+def _counted(count: int) -> str:
+    return f"{count} reading{'' if count == 1 else 's'}"
 
 
 def _said(setting: Values, told: BenchState, one: BenchReading | None, units: Units) -> list[str]:
@@ -289,7 +301,7 @@ def _said(setting: Values, told: BenchState, one: BenchReading | None, units: Un
             said.append("On a new fitting no fault is hidden: choose the other task.")
         return said
     if setting["tell"]:
-        said.append(left_words(told.standing.left))
+        said.append(left_words(told.standing.left, len(told.standing.names)))
         if len(told.standing.left) == 2:
             said.append(_undecided(told, *told.standing.left))
     said += _judged(setting, told, units)
@@ -348,7 +360,7 @@ def _opened(setting: Values, told: BenchState, units: Units) -> list[str]:
     fault = next(fault for fault in faults_of(level) if fault.name == wrong.fault)
     size = "" if fault.low == fault.high else f", {written(wrong.size, fault.kind, units)}"
     needed = [f"“{names[key].short}”" for key in _needed(level, number)]
-    took = f"{len(needed)} reading{'s' if len(needed) != 1 else ''}"
+    took = _counted(len(needed))
     return [
         f"Opened: {wrong.fault}{size}. To try first: {fault.remedy}.",
         f"Somebody who knew where to look would have needed {took}: {', '.join(needed)}.",
@@ -361,14 +373,14 @@ def _readings(setting: Values, told: BenchState, one: BenchReading | None, units
     if one is not None:
         found, instrument = told.found.get(str(setting["what"])), instrument_of(one, setting["with"] == "fine")
         if found is not None:
-            note = f"of {found.count}; {told.count} readings in all"
+            note = f"{_counted(found.count)} of it; {told.count} in all"
             spread = f"spread {show(found.spread, one.kind, units)}" if found.count > 1 else "read once, no spread"
             shown.append(Reading("Mean", found.mean, one.kind, note))
             shown.append(Reading("May be off by", found.doubt, one.kind, spread))
         else:
             shown.append(
                 Reading(
-                    "One may be off by", instrument.error, one.kind, f"{instrument.name}; {told.count} readings in all"
+                    "One may be off by", instrument.error, one.kind, f"{instrument.name}; {_counted(told.count)} in all"
                 )
             )
     efficiency = told.efficiency()
@@ -386,9 +398,9 @@ def bench_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units =
     -----
     Each reading has a scatter of its own, drawn normally, with the instrument's error as twice its standard deviation:
     an assumption, as are the errors. A prosthesis of the shelf has one fault, of a size from a list of assumptions; it
-    was fitted to an invented woman of average build, and pictures show it as it was fitted. Readings taken on one
-    number are taken on the next in the same order. Wearers of the list come from a survey of military adults: fit, and
-    not a clinical population.
+    was fitted to an invented woman of average build, and pictures show it as it was fitted. Another number, level or
+    task, and another wearer of a new fitting, begin with an empty record. Wearers of the list come from a survey of
+    military adults: fit, and not a clinical population.
 
     Examples
     --------
@@ -404,6 +416,7 @@ def bench_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units =
         challenges=BENCH_CHALLENGES,
         predictions=BENCH_PREDICTIONS,
         another="level",
+        anew=_ANEW,
         units=units,
         setting=setting,
     )

@@ -138,26 +138,39 @@ class BenchState:
 
     @cached_property
     def rows(self) -> tuple[BenchRow, ...]:
-        """The record."""
+        """The record: what was read last comes last, and what is worked out from it just before it."""
         names = offered(self.level)
-        rows = [self._row(key, names[key]) for key in self.found]
+        rows: list[BenchRow] = []
+        lately = [key for key in dict.fromkeys(one.key for one in reversed(self.tries)) if key in self.found]
+        for place, key in enumerate(reversed(lately), 1):
+            before = set(lately[-place + 1 :]) if place > 1 else set()
+            rows += [row for parts, row in self._worked if key in parts and parts <= before | {key}]
+            rows.append(self._row(key, names[key]))
+        return tuple(rows)
+
+    @cached_property
+    def _worked(self) -> list[tuple[set[str], BenchRow]]:
+        """What is worked out from readings: which it needs, and its line."""
+        worked: list[tuple[set[str], BenchRow]] = []
         for hanger, angle in _ANGLES.items():
             found = self.efficiency(hanger)
             if found is not None:
-                at = f"efficiency, elbow at {angle}"
-                rows.append(self._worked_out(at, "ratio", found, self._efficiencies if angle == "90°" else ()))
+                row = self._worked_out(
+                    f"efficiency at {angle}", "ratio", found, self._efficiencies if angle == "90°" else ()
+                )
+                worked.append(({"device", hanger}, row))
         if self.strength is not None and "hanger-90" in self.found:
             pull, long = self.found["hanger-90"], "fatigue_free_share"
             asked = pull.mean / self.strength, pull.doubt / self.strength
-            rows.append(
-                self._worked_out("of the strongest pull, 90°", "ratio", asked, ((long, None, source(long).si),))
-            )
+            row = self._worked_out("share of the strongest pull", "ratio", asked, ((long, None, source(long).si),))
+            worked.append(({"hanger-90"}, row))
         if {"turn", "turn-bent"} <= self.found.keys():
             turned = self.found["turn"], self.found["turn-bent"]
             apart, doubt = abs(turned[1].mean - turned[0].mean), float(np.hypot(turned[0].doubt, turned[1].doubt))
             same: tuple[Limit, ...] = (("housing_test_elbow_flexion", None, GONIOMETER),)
-            rows.append(self._worked_out("the two arm angles differ by", "angle", (apart, doubt), same))
-        return tuple(rows)
+            row = self._worked_out("the two arm angles differ by", "angle", (apart, doubt), same)
+            worked.append(({"turn", "turn-bent"}, row))
+        return worked
 
     @property
     def _efficiencies(self) -> tuple[Limit, ...]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from controlkit.labs.asked import MORE_OR_LESS, judged, more_or_less
 from controlkit.labs.bench_readings import offered
 from controlkit.labs.bench_record import BenchState
@@ -10,7 +12,15 @@ from controlkit.labs.controls import Values
 from controlkit.labs.page import Answer, Challenge, Prediction, Units, Verdict
 from controlkit.mechanics.bench.faults import FaultsLeft
 
-__all__ = ["BENCH_CHALLENGES", "BENCH_PREDICTIONS", "bench_answers", "bench_verdicts", "key_of", "name_of"]
+__all__ = [
+    "BENCH_CHALLENGES",
+    "BENCH_PREDICTIONS",
+    "bench_answers",
+    "bench_tells",
+    "bench_verdicts",
+    "key_of",
+    "name_of",
+]
 
 _SURE, _RECORD, _NAMED, _NEXT = 0.03, 12, 8, 6
 """Doubt of an efficiency [-], and readings that each challenge allows [-]."""
@@ -19,6 +29,7 @@ _ASKED = {
     "above": ("lifting-opens", "locked-90", "locked-mouth", "locked-fly", "slip"),
 }
 _SLACK, _LONG, _HEAVY = "control attachment strap slack", "cable too long", "heavy device"
+_SPOILED = "on this number the lab has told you before: take another number"
 _TELLING = ("fly", "hanger-90", "cable")
 
 
@@ -99,7 +110,39 @@ def bench_verdicts(setting: Values, told: BenchState) -> tuple[Verdict, ...]:
     tuple of Verdict
         One a goal.
     """
-    return _record_made(told), _fault_named(setting, told), _next_chosen(setting, told)
+    fault, reading = _told_of(setting, told)
+    named = replace(_fault_named(setting, told), unless=(fault,), spoiled=_SPOILED)
+    chosen = replace(_next_chosen(setting, told), unless=(fault, reading), spoiled=_SPOILED)
+    return _record_made(told), named, chosen
+
+
+def bench_tells(setting: Values, told: BenchState) -> tuple[str, ...]:
+    """Name what the page gives away of a hidden fault.
+
+    Parameters
+    ----------
+    setting : mapping
+        The setting [SI].
+    told : BenchState
+        How far she has come.
+
+    Returns
+    -------
+    tuple of str
+        Which faults are left, and what to read next; nothing on a new fitting.
+    """
+    fault, reading = _told_of(setting, told)
+    if not told.search:
+        return ()
+    if setting["tell"] or setting["open"]:
+        return (fault, reading)
+    named = name_of(str(setting["named"]), told.level)
+    return (reading,) if named in told.standing.left and len(told.standing.left) > 1 else ()
+
+
+def _told_of(setting: Values, told: BenchState) -> tuple[str, str]:
+    one = f"{told.level} {round(float(setting['number']))}"
+    return f"fault of {one}", f"next reading of {one}"
 
 
 def _record_made(told: BenchState) -> Verdict:

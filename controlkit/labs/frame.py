@@ -7,7 +7,7 @@ when a setting cannot be computed, with a sentence instead of an error.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from importlib.resources import files
@@ -22,20 +22,34 @@ import traitlets
 from IPython import display
 
 from controlkit.labs.ahead import LONGEST_ROUND, Ahead, all_round, step_further
+from controlkit.labs.anew import Anew
 from controlkit.labs.controls import Control, Slider, Values
 from controlkit.labs.film import Film
 from controlkit.labs.growing import Growing, in_a_loop
 from controlkit.labs.noted import LabNotes, beside_the_notebook
-from controlkit.labs.page import Answer, Challenge, Page, Prediction, Units
+from controlkit.labs.page import Answer, Challenge, Page, Prediction, Units, Verdict
 from controlkit.labs.sent import Sent, asked_of_learner, in_stage, sent
-from controlkit.labs.setting import checked, read_line, write_line
+from controlkit.labs.setting import checked, named_in, read_line, write_line
 from controlkit.labs.still import still, table
 from controlkit.units import InputError
 
 __all__ = ["Lab"]
 
 _FRONT = files("controlkit.labs").joinpath("front")
-_PROGRAM = ("make", "controls", "asking", "stage", "film", "grips", "tasks", "notes", "sound", "room", "frame")
+_PROGRAM = (
+    "make",
+    "records",
+    "controls",
+    "asking",
+    "stage",
+    "film",
+    "grips",
+    "tasks",
+    "notes",
+    "sound",
+    "room",
+    "frame",
+)
 _NOT_COMPUTED = (
     "This setting could not be computed, so the picture still shows the one before. "
     "Move the last control back, or press Reset."
@@ -95,6 +109,8 @@ class Lab(anywidget.AnyWidget):
         Questions to commit oneself on, answered in the page of a setting that decides them.
     another : str
         Key of the menu with other bodies, on which a challenge that was met is tried again.
+    anew : Anew, optional
+        What begins anew where something else comes on to the bench; nothing does unless given.
     units : str
         Unit system at the start, "metric" or "inch-pound".
     setting : str
@@ -126,6 +142,7 @@ class Lab(anywidget.AnyWidget):
         challenges: Sequence[Challenge] = (),
         predictions: Sequence[Prediction] = (),
         another: str = "",
+        anew: Anew | None = None,
         units: Units = "metric",
         setting: str = "",
     ) -> None:
@@ -138,6 +155,7 @@ class Lab(anywidget.AnyWidget):
         self._sliders = [control for control in self._controls if isinstance(control, Slider)]
         self._make, self._one = page, RLock()
         self._challenges, self._predictions, self._another = tuple(challenges), tuple(predictions), another
+        self._anew = anew
         self._ahead: Ahead[_Question, Sent] = Ahead(self._drawn)
         self._film = Film(self.controls, self._page, motion, play)
         self._growing = Growing(self._further)
@@ -166,6 +184,7 @@ class Lab(anywidget.AnyWidget):
                 "pictures": list(pictures),
                 "stage": in_stage(opened),
                 "another": another,
+                "anew": anew.described(self.controls) if anew is not None else None,
                 **asked_of_learner(challenges, predictions),
             },
             asked={},
@@ -303,7 +322,7 @@ class Lab(anywidget.AnyWidget):
             If the line cannot be read.
         """
         told = self.told
-        values = read_line(self.controls, setting, told["values"])
+        values = self._moved(told["values"], read_line(self.controls, setting, told["values"]), named_in(setting))
         self._answer({"n": told["n"] + 1, "values": values, "units": told["units"], "pinned": told["pinned"]})
 
     @traitlets.observe("asked")
@@ -358,10 +377,15 @@ class Lab(anywidget.AnyWidget):
                 read.problems[key] = str(error)
         if asked.get("line") is not None:
             try:
-                return read_line(self.controls, str(asked["line"]), result)
+                line = str(asked["line"])
+                return self._moved(read.values, read_line(self.controls, line, result), named_in(line))
             except InputError as error:
                 read.problems["line"] = str(error)
-        return result
+        return self._moved(read.values, result)
+
+    def _moved(self, before: Values, after: Values, keep: Collection[str] = ()) -> Values:
+        """What is meant where controls were moved from one setting to another."""
+        return after if self._anew is None else self._anew.begun(before, after, self.controls, keep)
 
     def _keep(self, problem: str, asked: _Asked) -> None:
         """Keep the last good pictures and words; the controls stay where they were put."""
@@ -395,13 +419,21 @@ class Lab(anywidget.AnyWidget):
             self._notes.leave(self._call, self.setting, pinned, asked.units)
 
     def _told(self, drawn: Sent, asked: _Asked) -> dict[str, Any]:
+        self._notes.give_away(drawn.tells)
         return {
             "spoken": " ".join(asked.problems.values()) or drawn.spoken,
             "problem": "",
             "rests": False,
             **drawn.live,
+            "verdicts": [self._judged(verdict) for verdict in drawn.verdicts],
             **asked.answered(self.controls),
         }
+
+    def _judged(self, verdict: Verdict) -> dict[str, Any]:
+        """A verdict as it is told: what the lab has given away before meets no goal."""
+        given = verdict.met and not self._notes.given.isdisjoint(verdict.unless)
+        missing = (verdict.spoiled,) if given else verdict.missing
+        return {"met": not missing, "missing": list(missing)}
 
     # ---- what the learner keeps ------------------------------------------------
 

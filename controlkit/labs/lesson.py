@@ -63,7 +63,7 @@ def try_it(
     Parameters
     ----------
     answer : object
-        What was written, such as ``"62 mm"``.
+        What was written, such as ``"62 mm"``; of a part of something, a bare number above 1 is taken as percent.
     right : float
         The value it should have [SI].
     kind : str
@@ -91,6 +91,8 @@ def try_it(
     'Not yet: 30.0 mm (1.18 in) is too small. Look at the steps above once more.'
     >>> try_it("30 mm", 0.060, "length", slips={0.030: "Is that one leg or both?"})
     'Not yet: 30.0 mm (1.18 in). Is that one leg or both?'
+    >>> try_it("6.2", 0.0625, "ratio")
+    'Yes, 6.2 % is right.'
     >>> try_it("3264 N m", 3.264, "moment")
     'Not yet: 3264 N m (28889 lbf in) is too large. Look at the steps above once more.'
     """
@@ -104,12 +106,16 @@ def try_it(
         value = read(answer, kind)
     except InputError as error:
         return str(error)
-    written = _written(value, kind)
+    known = (right, *(slips or {}))
+    percent = kind == "ratio" and isinstance(answer, str) and "%" in answer
+    if kind == "ratio" and not percent and right < 1.0 < value and not any(_near(value, one, within) for one in known):
+        value, percent = value / 100.0, True  # a bare 6.2 where a part is asked for
+    written = f"{100.0 * value:.4g} %" if percent else _written(value, kind)
     if _near(value, right, within):
         return f"Yes, {written} is right."
-    for slip, question in (slips or {}).items():
-        if _near(value, slip, within):
-            return f"Not yet: {written}. {question}"
+    nearest = min(slips or (), key=lambda slip: abs(value - slip), default=right)
+    if slips and _near(value, nearest, within):
+        return f"Not yet: {written}. {slips[nearest]}"
     side = "small" if value < right else "large"
     return f"Not yet: {written} is too {side}. Look at the steps above once more."
 

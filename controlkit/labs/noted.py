@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import tempfile
+from collections.abc import Iterable
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
@@ -17,7 +18,7 @@ FILE = "lab-notes.json"
 """Name of the file, beside the notebook; the learner's own, to read and to delete."""
 
 _MOST_ROWS = 200
-_EMPTY: dict[str, Any] = {"rows": [], "predicted": {}, "answered": {}, "met": {}, "left": {}}
+_EMPTY: dict[str, Any] = {"rows": [], "predicted": {}, "answered": {}, "met": {}, "given": [], "left": {}}
 
 
 def beside_the_notebook() -> Path | None:
@@ -68,7 +69,7 @@ def _is_row(row: Any) -> bool:
 
 
 class LabNotes:
-    """Rows of readings, predictions with their answers, on whom each challenge was met, and the last setting.
+    """Rows of readings, predictions with their answers, challenges met, what was given away, and the last setting.
 
     A file that cannot be read is kept beside a new one; where none can be written, all is kept in memory.
 
@@ -140,6 +141,18 @@ class LabNotes:
             bodies.append(body)
             self._save()
         return new
+
+    @property
+    def given(self) -> frozenset[str]:
+        """Names of what the lab has given away."""
+        return frozenset(name for name in self._kept["given"] if isinstance(name, str))
+
+    def give_away(self, names: Iterable[str]) -> None:
+        """Keep what the lab gives away; it stays known."""
+        new = [name for name in names if name not in self.given]
+        if new:
+            self._kept["given"] += new
+            self._save()
 
     def left(self, call: list[str]) -> dict[str, Any]:
         """The setting in which the lab was left that this call opened; nothing after another call."""

@@ -113,9 +113,16 @@ class Verdict:
     ----------
     missing : tuple of str
         What is not yet as it should be, in the reader's units; empty if it is met.
+    unless : tuple of str
+        What must not have been given away before, by its names in `Page.tells`.
+    spoiled : str
+        What is said where it was.
     """
 
     missing: tuple[str, ...] = ()
+    _: KW_ONLY
+    unless: tuple[str, ...] = ()
+    spoiled: str = ""
 
     @property
     def met(self) -> bool:
@@ -203,6 +210,8 @@ class Page:
         One for each challenge of the lab.
     answers : tuple of Answer or None
         One for each prediction of the lab; None where this setting does not decide it.
+    tells : tuple of str
+        Names of what the page gives away: a goal that must be met without it is not met any more.
     tone : float or None
         Pitch of the tone that can be switched on, from 0 to 1; 1 also clicks [-].
     more : bool
@@ -217,5 +226,6 @@ class Page:
     handles: tuple[Handle, ...] = ()
     verdicts: tuple[Verdict, ...] = ()
     answers: tuple[Answer | None, ...] = ()
+    tells: tuple[str, ...] = ()
     tone: float | None = None
     more: bool = False

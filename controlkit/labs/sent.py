@@ -10,7 +10,7 @@ from typing import Any
 
 from controlkit.draw import Scene, legend, render_svg
 from controlkit.draw.words.effort import percent
-from controlkit.labs.page import Challenge, Handle, Page, Prediction, Reading, Units
+from controlkit.labs.page import Challenge, Handle, Page, Prediction, Reading, Units, Verdict
 from controlkit.units import show
 
 __all__ = ["PREFIX", "Sent", "asked_of_learner", "in_stage", "sent"]
@@ -32,13 +32,19 @@ class Sent:
         SVG text; empty for a picture that is not shown now.
     words, spoken : str
         As in `Page`.
+    verdicts : tuple of Verdict
+        As in `Page`; how they are told depends on what was given away before.
+    tells : tuple of str
+        As in `Page`.
     live : dict
-        Readings, handles, verdicts, answers, tone, legend and whether there is more, as plain data.
+        Readings, handles, answers, tone, legend and whether there is more, as plain data.
     """
 
     pictures: tuple[str, ...]
     words: str
     spoken: str
+    verdicts: tuple[Verdict, ...]
+    tells: tuple[str, ...]
     live: dict[str, Any]
 
 
@@ -61,13 +67,12 @@ def sent(page: Page, units: Units) -> Sent:
     live = {
         "readings": [_reading(reading, units) for reading in page.readings],
         "handles": [_handle(handle, page) for handle in page.handles],
-        "verdicts": [{"met": verdict.met, "missing": list(verdict.missing)} for verdict in page.verdicts],
         "answers": [[answer.option, answer.words, answer.why] if answer else None for answer in page.answers],
         "tone": page.tone,
         "legend": _legend(page),
         "more": page.more,
     }
-    return Sent(tuple(svgs), page.words, page.spoken, live)
+    return Sent(tuple(svgs), page.words, page.spoken, verdicts=page.verdicts, tells=page.tells, live=live)
 
 
 def in_stage(page: Page) -> int:

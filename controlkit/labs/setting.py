@@ -10,7 +10,7 @@ from typing import Any
 from controlkit.labs.controls import Control, Values
 from controlkit.units import InputError
 
-__all__ = ["checked", "read_line", "write_line"]
+__all__ = ["checked", "named_in", "read_line", "write_line"]
 
 
 def write_line(controls: Sequence[Control], values: Values) -> str:
@@ -86,6 +86,27 @@ def read_line(controls: Sequence[Control], text: str, values: Values) -> Values:
             )
         result[key] = known[key].from_line(written)
     return MappingProxyType(result)
+
+
+def named_in(text: str) -> frozenset[str]:
+    """Find which controls a line names.
+
+    Parameters
+    ----------
+    text : str
+        The line.
+
+    Returns
+    -------
+    frozenset of str
+        Their keys, and whatever else stands where a key would.
+
+    Examples
+    --------
+    >>> sorted(named_in("ring = 3 in; view = back"))
+    ['ring', 'view']
+    """
+    return frozenset(entry.partition("=")[0].strip() for entry in re.split(r"[;\n]", text))
 
 
 def checked(controls: Sequence[Control], given: Mapping[str, Any], units: str) -> Values:

@@ -7,9 +7,9 @@ person wrote, `show` writes a value for a person, and `InputError` is the one er
 
 from controlkit.units._errors import InputError
 from controlkit.units._making import cm, deg, inch, kg, kgf, lbf, mm, newton, pound
-from controlkit.units._reading import read
+from controlkit.units._reading import read, read_apart
 from controlkit.units._showing import System, show
-from controlkit.units._table import factor
+from controlkit.units._table import factor, units_of
 
 __all__ = [
     "InputError",
@@ -25,7 +25,9 @@ __all__ = [
     "newton",
     "pound",
     "read",
+    "read_apart",
     "show",
+    "units_of",
 ]
 
 for _name in __all__:

@@ -61,8 +61,9 @@ def read(text: object, kind: str, *, unit: str | None = None) -> float:
     -----
     Both decimal marks are read; ``1,234`` is asked back. In a force, "lb" means pound-force, as
     the trade writes it; "lbm" and "kg" are refused there, since they are masses. Fractions
-    (``1 1/2 in``) and feet with inches (``5 ft 11 in``) are read. Conversion factors: the inch is
-    25.4 mm and the pound 0.453 592 37 kg by definition, standard gravity 9.806 65 m/s2.
+    (``1 1/2 in``), feet with inches (``5 ft 11 in``) and times in parts (``8 min 31 s``) are read.
+    Conversion factors: the inch is 25.4 mm and the pound 0.453 592 37 kg by definition, standard
+    gravity 9.806 65 m/s2.
 
     Examples
     --------
@@ -72,6 +73,43 @@ def read(text: object, kind: str, *, unit: str | None = None) -> float:
     12.5
     >>> read(250, "length", unit="mm")
     0.25
+    """
+    number, _, size = read_apart(text, kind, unit=unit)
+    return number * size
+
+
+def read_apart(text: object, kind: str, *, unit: str | None = None) -> tuple[float, str, float]:
+    """Read one quantity as `read` does, and keep number and unit apart.
+
+    Parameters
+    ----------
+    text : object
+        The answer, as in `read`
+    kind : str
+        What is asked for, as in `read`
+    unit : str, optional
+        The stated unit, which a bare number takes
+
+    Returns
+    -------
+    number : float
+        The number as it was written [-]
+    unit : str
+        The unit that was written, by its symbol where it is known here; empty behind a bare number
+    size : float
+        Size of the unit in which it is read [SI]
+
+    Raises
+    ------
+    InputError
+        As `read` does
+
+    Examples
+    --------
+    >>> read_apart("0.05 kilonewtons", "force")
+    (0.05, 'kN', 1000.0)
+    >>> read_apart(12, "pressure", unit="kPa")
+    (12.0, '', 1000.0)
     """
     quantity = kind_named(kind)
     if isinstance(text, str):
@@ -89,10 +127,10 @@ def read(text: object, kind: str, *, unit: str | None = None) -> float:
             given=f"{quoted(text)} has no unit.",
             do=f"For {quantity.phrase} write the unit behind the number: {quantity.choices}.",
         )
-    value = number * size
-    if not math.isfinite(value):
+    if not math.isfinite(number * size):
         raise _not_measurable(text)
-    return value
+    known = (quantity.find(written) or quantity.find(written, exact=False)) if written else None
+    return number, known.symbol if known is not None and known.factor == size else written, size
 
 
 def _example(quantity: Kind, unit: str | None) -> str:
@@ -116,7 +154,7 @@ def _from_text(text: str, quantity: Kind, example: str) -> tuple[float, str]:
         )
     if len(plain) > LONGEST:
         raise _too_long(text, example)
-    return split(plain, text, lengths=quantity.name == "length", example=example)
+    return split(plain, text, kind=quantity.name, example=example)
 
 
 def _too_long(text: str, example: str) -> InputError:

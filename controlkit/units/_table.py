@@ -313,6 +313,34 @@ def kind_named(name: str) -> Kind:
         ) from None
 
 
+def units_of(kind: str) -> tuple[str, ...]:
+    """Return the units that a person may write for a kind of quantity.
+
+    Parameters
+    ----------
+    kind : str
+        Kind of quantity
+
+    Returns
+    -------
+    tuple of str
+        Their symbols, the usual ones first; empty for a plain number
+
+    Raises
+    ------
+    InputError
+        If there is no such kind
+
+    Examples
+    --------
+    >>> units_of("time")
+    ('min', 'h', 's')
+    >>> units_of("ratio")
+    ('', '%')
+    """
+    return tuple("" if unit.symbol == "no unit" else unit.symbol for unit in kind_named(kind).units)
+
+
 def factor(unit: str, kind: str) -> float:
     """Return the size of a unit in the SI unit of its kind.
 

@@ -16,6 +16,13 @@ _NUMBER = re.compile(
 _FRACTION = re.compile(r"([+-]?)\s*(?:(\d{1,6})[ -]+)?(\d{1,6})\s*/\s*(\d{1,6})(?![\d.,])")
 _FEET = re.compile(r"(?:ft\.?|foot|feet|')\s*(?=[\d.,])", re.IGNORECASE)
 _INCHES = re.compile(r"(?:in\.?|inch|inches|\"|'')?", re.IGNORECASE)
+_PARTS_OF_TIME = re.compile(
+    r"([+-]?)\s*"
+    r"(?:(\d+)\s*(?:h|hrs?|hours?)\.?)?"
+    r"(?:,|\s|and\b)*(?:(\d+(?:[.,]\d+)?)\s*(?:min|mins|minutes?)\.?)?"
+    r"(?:,|\s|and\b)*(?:(\d+(?:[.,]\d+)?)\s*(?:s|secs?|seconds?)\.?)?",
+    re.IGNORECASE,
+)
 _GROUPS = re.compile(r"\d{1,3}(?:[.,]\d{3})+")
 
 
@@ -143,7 +150,7 @@ def decimal(token: str, given: str) -> float:
     return float(sign + body + mark + tail)
 
 
-def split(text: str, given: str, *, lengths: bool = False, example: str = "12.5 N") -> tuple[float, str]:
+def split(text: str, given: str, *, kind: str = "", example: str = "12.5 N") -> tuple[float, str]:
     """Split an answer into its number and its unit.
 
     Parameters
@@ -152,8 +159,8 @@ def split(text: str, given: str, *, lengths: bool = False, example: str = "12.5 
         The answer after `clean`
     given : str
         The answer as typed, for the message
-    lengths : bool
-        Whether feet and inches together are allowed
+    kind : str
+        Kind of quantity: of a length feet and inches may stand together, of a time hours, minutes and seconds
     example : str
         An answer as it should look, for the message
 
@@ -173,11 +180,15 @@ def split(text: str, given: str, *, lengths: bool = False, example: str = "12.5 
     --------
     >>> split("1 1/2 in", "1 1/2 in")
     (1.5, 'in')
-    >>> split("5 ft 11 in", "5 ft 11 in", lengths=True)
+    >>> split("5 ft 11 in", "5 ft 11 in", kind="length")
     (71.0, 'in')
+    >>> split("8 min 31 s", "8 min 31 s", kind="time")
+    (511.0, 's')
     """
     number, rest = _leading(text, given, example)
-    feet = _FEET.match(rest) if lengths else None
+    if kind == "time" and (parts := _PARTS_OF_TIME.fullmatch(text)) and parts.groups().count(None) < 2:
+        return _seconds(parts, given), "s"
+    feet = _FEET.match(rest) if kind == "length" else None
     if feet:
         inches, unit = _leading(rest[feet.end() :], given, example)
         if _INCHES.fullmatch(unit):
@@ -188,6 +199,20 @@ def split(text: str, given: str, *, lengths: bool = False, example: str = "12.5 
             do=f"Write a single number with its unit, for example “{example}”.",
         )
     return number, rest
+
+
+def _seconds(parts: re.Match[str], given: str) -> float:
+    """Return hours, minutes and seconds that stand together, as seconds."""
+    sign, *written = parts.groups()
+    hours, minutes, seconds = (0.0 if one is None else decimal(one, given) for one in written)
+    broken = written[2] is not None and minutes % 1.0 > 0.0
+    if broken or seconds >= 60.0 or (written[0] is not None and minutes >= 60.0):
+        raise InputError(
+            given=f"{quoted(given)} has a part of a minute, or 60 and more, beside another unit of time.",
+            do="Write one number with its unit, for example “8.5 min”, or parts such as “8 min 30 s”.",
+        )
+    size = 3600.0 * hours + 60.0 * minutes + seconds
+    return -size if sign == "-" else size
 
 
 def _leading(text: str, given: str, example: str) -> tuple[float, str]:

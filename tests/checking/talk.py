@@ -99,7 +99,6 @@ def sheet() -> Exercise:
                 ),
                 fault=lambda c: "dirty housing" if c.stroke == "out" else "weak bands",
                 decides=lambda c: ("device pull",) if c.stroke == "out" else ("pinch",),
-                speaks_against=lambda _, fault: "device pull" if fault == "weak bands" else "",
                 hints=("Compare both ends of the cable.",),
             ),
         ),

@@ -284,7 +284,7 @@ def test_a_ring_on_the_spine_and_a_crossbar_at_the_elbow_are_named(ex03: ModuleT
     ("changes", "words"),
     [
         ({"ring_below_c7": "300 mm"}, "Give between 10"),
-        ({"crossbar": 12}, "Give between 0.25 and 0.9"),
+        ({"crossbar": 12}, "Give between 25 % and 90 %"),
         ({"crossbar": "0,6 mm"}, "crossbar:"),
         ({"control_strap": "-3 in"}, "too short to don"),
         ({"ring_to_sound_side": ...}, "nothing stands here yet"),

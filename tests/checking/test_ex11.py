@@ -284,8 +284,10 @@ def test_faults_that_are_never_made_are_those_that_no_reading_decides(
 def test_two_by_two_a_reading_speaks_against_every_other_fault(
     ex11: ModuleType, cases: list[Case], shelf: Shelf, made: tuple[tuple[str, float], ...], never: tuple[str, ...]
 ) -> None:
+    """A wrong fault is contradicted, and told so alike whatever the right one is: guesses lead nowhere."""
     name = f"fault_{shelf.part}"
     item = ex11.exercise.item(name)
+    told: dict[str, set[str]] = {}
     for case, (fault, _) in zip(on_shelf(shelf, made, cases[0]), made, strict=True):
         reading = item.decides(case)[0]
         assert judge(ex11.exercise, name, {"fault": fault, "reading": reading}, case).points == 3
@@ -295,8 +297,15 @@ def test_two_by_two_a_reading_speaks_against_every_other_fault(
             judged = judge(ex11.exercise, name, {"fault": statement.word, "reading": reading}, case)
             assert judged.points == 0
             assert statement.ask in judged.words
-            assert "Look at the reading" in judged.words, (fault, statement.word, never)
+            assert any(shelf.away(case, key, statement.word) > 1.0 for key in shelf.keys), (
+                fault,
+                statement.word,
+                never,
+            )
             assert fault not in judged.words
+            assert not any(one.word in judged.words for one in shelf.readings)
+            told.setdefault(statement.word, set()).add(judged.words)
+    assert {len(words) for words in told.values()} == {1}
 
 
 @BOTH

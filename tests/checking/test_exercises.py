@@ -15,7 +15,7 @@ import pytest
 from controlkit.checking import Case, Choice, Design, Diagnosis, Exercise, Formula, Order, Quantity, Written, judge
 from controlkit.checking.feedback import in_words
 from controlkit.checking.student.siblings import Siblings
-from controlkit.checking.unit_slips import UNIT_WORDS, unit_slips
+from controlkit.checking.unit_slips import UNIT_WORDS, sizes, unit_slips
 from controlkit.tables import Table
 from tests.checking.golden import GOLDEN, PEOPLE, digest
 from tests.checking.hands import Hands
@@ -358,15 +358,25 @@ def test_the_right_size_in_a_wrong_unit_is_said_to_be_just_that(hands: Hands) ->
         if not isinstance(item, Quantity):
             continue
         answer = hands.exercise.right(case)[item.name]
-        for slip in unit_slips(item.kind, item.unit):
-            other: Any = answer * slip.factor
-            if item.unit == "%" and not slip.number_right:
-                other = f"{other:.6f} %"  # a bare share of one is read as it is meant
-            judged = judge(hands.exercise, item.name, other, case)
-            assert judged.feedback[0].label.startswith("unit:"), (item.name, slip.unit)
-            assert "the size is right, the unit is not" in judged.words
-            assert UNIT_WORDS[slip.unit] in judged.words
-            assert judged.points == 0.5 * item.points
+        own, usual = sizes(item.kind), {slip.unit for slip in unit_slips(item.kind, item.unit)}
+        for unit, size in own.items():
+            if unit == item.unit:
+                continue
+            number = answer * own[item.unit] / size
+            bare: Any = f"{number:.9f} %" if item.unit == "%" else number  # a bare share of one is read as it is meant
+            told = ((bare, unit, item.unit), (f"{answer:.9f} {unit}", item.unit, unit))
+            for typed, meant, wrote in told:
+                judged = judge(hands.exercise, item.name, typed, case)
+                if judged.feedback[0].kind == "idea" and unit not in usual:  # it is that idea's number too
+                    continue
+                if item.unit == "%" and unit == "" and meant == "%":
+                    continue  # the right number without a unit is right
+                assert judged.feedback[0].label == f"unit:{unit}", (item.name, typed)
+                assert "the size is right, the unit is not" in judged.words
+                assert f"like one in {UNIT_WORDS[meant]}, and it was read as {UNIT_WORDS[wrote]}" in judged.words
+                assert judged.points == 0.5 * item.points
+            right = f"{number:.9g} {unit}".strip()
+            assert judge(hands.exercise, item.name, right, case).points == item.points, (item.name, right)
         if item.kind == "force":
             judged = judge(hands.exercise, item.name, f"{answer / 4.4482216:.4f} lbm", case)
             assert "Pound-mass (lbm) measures how much there is, pound-force (lbf) how hard it pulls." in judged.words

@@ -204,14 +204,21 @@ def test_the_right_fault_with_a_reading_that_others_share() -> None:
     assert "“harness pull” does not decide it: with which other fault does that rise?" in found.words
 
 
-def test_a_wrong_fault_is_asked_about_and_shown_the_reading_against_it() -> None:
+def test_a_wrong_fault_is_asked_about_and_told_which_kind_of_step_rules_it_out() -> None:
     found = judged("fault", {"fault": "weak bands", "reading": "device pull"})
     assert found.points == 0.5
     assert found.feedback[0].label == "fault: weak bands"
     assert "What would the pinch be?" in found.words
-    assert "Look at the reading “device pull”: what would it be with that fault?" in found.words
+    assert "Write beside each reading whether that fault would raise it, lower it or leave it alone" in found.words
     assert "dirty housing" not in found.words
+    assert "device pull" not in found.words
     assert judged("fault", {"fault": "weak bands", "reading": "pinch"}, BACK).points == 3
+
+
+def test_a_wrong_fault_is_answered_alike_whatever_the_right_one_is() -> None:
+    """Else guesses would lead to it."""
+    guess = {"fault": "loose strap", "reading": "pinch"}
+    assert judged("fault", guess).words == judged("fault", guess, BACK).words
 
 
 @pytest.mark.parametrize(

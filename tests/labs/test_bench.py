@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from typing import Any
 
 import numpy as np
@@ -118,9 +119,9 @@ def test_a_second_look_does_not_change_a_reading(lab: Lab) -> None:
     more = ask(lab, task="search", number=3.0, take="device@usual, slack@usual, ring@usual")
     other = ask(lab, task="search", number=5.0, take="device@usual, slack@usual")
     assert first["pictures"][3] != more["pictures"][3] != other["pictures"][3]
-    for quantity in ("pull, device", "slack"):
+    for quantity in ("pull at the device", "slack"):
         assert _line(first, quantity) == _line(more, quantity)
-    assert _line(first, "pull, device") != _line(other, "pull, device")
+    assert _line(first, "pull at the device") != _line(other, "pull at the device")
 
 
 def _line(shown: dict[str, Any], name: str) -> str:
@@ -166,7 +167,7 @@ def test_the_true_fault_stands_and_few_others(level: Level) -> None:
     take = ", ".join(f"{key}@usual" for key in offered(level))
     for number in range(1, CASES + 1):
         told = ask(lab, level=level, task="search", number=float(number), take=take, tell=True)
-        left = told["spoken"].partition("Left: ")[2].partition(". ")[0]
+        left = told["spoken"].partition("Left, ")[2].partition(". ")[0]
         wrong = hidden(level, number).fault
         if f"“{wrong}”" in left:
             kept += 1
@@ -228,6 +229,119 @@ def test_the_repeat_of_the_tells_prediction(lab: Lab) -> None:
     number = [one.key for one in lab.predictions].index("tells")
     option, words, _ = told["answers"][number]
     assert (option, words.endswith("“cable” 5.0.")) == ("cable", True)
+
+
+def _records(shown: dict[str, Any]) -> list[str]:
+    """Names of the record's lines, from the top."""
+    texts = re.findall(r"<text[^>]*>(.*?)</text>", shown["pictures"][3])
+    plain = [re.sub(r"<[^>]*>", "", text) for text in texts]
+    return [text.partition(":")[0] for text in plain if "±" in text]
+
+
+def test_the_newest_reading_stands_on_top(lab: Lab) -> None:
+    """Also where a quantity is read again; what is worked out stands below the later of its two readings."""
+    device, hanger = "pull at the device", "hanger pull at 90°"
+    told = ask(lab, take="device@usual, hanger-90@usual, ring@usual")
+    assert _records(told)[:2] == ["C7 to ring", hanger]
+    told = ask(lab, take="device@usual, hanger-90@usual, ring@usual, device@usual")
+    assert _records(told) == [device, "efficiency at 90°", "C7 to ring", hanger, "share of the strongest pull"]
+    told = ask(lab, take="device@usual, ring@usual, device@usual, hanger-90@usual")
+    assert _records(told)[0] == hanger
+    assert set(_records(told)[1:3]) == {"efficiency at 90°", "share of the strongest pull"}
+
+
+def test_no_name_in_a_list_has_a_comma() -> None:
+    """A list of readings that lack, or that would have been needed, is read as one."""
+    for level in LEVELS:
+        shorts = [one.short for one in offered(level).values()]
+        assert not [short for short in shorts if "," in short]
+        assert len(set(shorts)) == len(shorts)
+
+
+def test_one_reading_is_one(lab: Lab) -> None:
+    told = ask(lab, take="device@usual")
+    assert told["readings"][0]["note"] == "1 reading of it; 1 in all"
+    told = ask(lab, take="device@usual", what="ring")
+    assert told["readings"][0]["note"] == "tape; 1 reading in all"
+    assert "1 readings" not in json.dumps(told)
+
+
+def test_outcomes_are_called_alike_in_the_list_and_in_the_record(lab: Lab) -> None:
+    """Met, not met, not sure, left to the person; and against the fitting more, less, unchanged or not sure."""
+    told = ask(lab, take="device@usual, hanger-90@usual, rest@usual, fly@usual, slip@usual")
+    said = set(re.findall(r"\): ([^;.]+)[;.]", told["words"].partition("The record.")[2]))
+    assert said <= {"met", "not met", "not sure", "left to the person"}
+    assert len(said) == 4
+    of_the_list = {row.outcome.partition(":")[0] for row in checkout(fitted_below(shelf_wearer("below"))).rows}
+    assert of_the_list <= {"met", "not met", "not sure", "left to the person", "no figure to judge it by"}
+    told = ask(lab, task="search", number=19.0, take="device@usual, slack@usual")
+    assert re.findall(r"when fitted [^:]+: ([^.;]+)[.;]", told["words"].partition("The record.")[2])[:2] == [
+        "unchanged",
+        "more now",
+    ]
+
+
+def test_tell_lists_what_is_left_and_counts_what_is_ruled_out(lab: Lab) -> None:
+    """However many: all of the list before anything has been read."""
+    every = ask(lab, task="search", number=19.0, tell=True)["spoken"]
+    assert f"Left, {len(faults_of('below')) + 1} of {len(faults_of('below')) + 1}:" in every
+    assert all(f"“{fault.name}”" in every for fault in faults_of("below"))
+    few = ask(lab, task="search", number=19.0, take="slack@usual", tell=True)["spoken"]
+    assert "Left, 2 of 18: “control attachment strap slack” and “cable too long”. Ruled out: 16." in few
+
+
+FOUND = {"task": "search", "number": 19.0, "take": "slack@usual, cable@usual", "named": "cable-too-long"}
+FOUND = {**FOUND, "decides": "cable", "tell": True}
+
+
+@pytest.mark.parametrize("moved", ["number = 20", "level = above", "task = checkout"])
+def test_another_number_begins_with_an_empty_record(moved: str) -> None:
+    """By a line, and typed: nothing is read, named or told; a line that names readings keeps those."""
+    lab = bench_lab()
+    ask(lab, **FOUND)
+    lab.use(moved)
+    assert "take = ;" in lab.setting
+    assert "named = none; decides = none; tell = no; open = no" in lab.setting
+    assert "Nothing has been read yet." in lab.shown["spoken"]
+    lab.use("task = search; level = below; number = 7; take = slack@usual")
+    assert "take = slack@usual;" in lab.setting
+
+
+def test_a_number_that_is_typed_begins_with_an_empty_record() -> None:
+    lab = bench_lab()
+    ask(lab, **FOUND)
+    values = lab.shown["values"]
+    lab.asked = {"n": 99, "values": values, "units": "metric", "pinned": None, "typed": {"number": "20"}}
+    assert "take = ;" in lab.setting
+    assert "number = 20;" in lab.setting
+    assert "named = none" in lab.setting
+    ask(lab, **FOUND)
+    lab.asked = {"n": 199, "values": values, "units": "metric", "pinned": None, "typed": {"strength": "300"}}
+    assert "take = slack@usual, cable@usual;" in lab.setting, "the same prosthesis keeps its record"
+
+
+@pytest.mark.parametrize("shown", ["tell", "open"])
+def test_what_the_lab_has_told_meets_no_goal(shown: str) -> None:
+    """Told, or opened, and hidden again: neither its fault nor its next reading counts on that number any more."""
+    found = {**FOUND, "tell": False}
+    two = {"task": "search", "number": 7.0, "take": "slack@usual", "what": "cable"}
+    lab = bench_lab()
+    assert ask(lab, **found)["verdicts"][1]["met"]
+    assert ask(lab, **two)["verdicts"][2]["met"]
+    ask(lab, **{"task": "search", "number": 19.0, "take": "", shown: True})
+    again = ask(lab, **found)["verdicts"][1]
+    assert again == {"met": False, "missing": ["on this number the lab has told you before: take another number"]}
+    assert ask(lab, **two)["verdicts"][2]["met"], "another number is not spoiled"
+    ask(lab, **{**two, shown: True})
+    assert not ask(lab, **two)["verdicts"][2]["met"]
+
+
+def test_a_named_fault_tells_the_next_reading_and_spoils_the_goal() -> None:
+    two = {"task": "search", "number": 7.0, "take": "slack@usual", "what": "cable"}
+    lab = bench_lab()
+    told = ask(lab, **two, named="cable-too-long")
+    assert "would tell them apart" in told["spoken"]
+    assert not ask(lab, **two)["verdicts"][2]["met"]
 
 
 def test_all_that_is_offered_can_be_read() -> None:

@@ -63,6 +63,25 @@ def test_trying_stops_at_what_is_empty() -> None:
     assert stopped.value._render_traceback_() == [str(stopped.value)]
 
 
+@pytest.mark.parametrize("written", ["6.2 %", "6.2", 6.2, "6,25", "6 %", 0.0625, "0.0625", "6.3"])
+def test_a_part_is_taken_with_or_without_its_sign(written: object) -> None:
+    """In percent where the plain number would be more than the whole; what was taken is said."""
+    said = try_it(written, 0.0625, "ratio", slips={0.0833: "Of what is that a share?"})
+    assert said.startswith("Yes, ")
+    assert "%" in said or written in (0.0625, "0.0625")
+
+
+def test_a_part_turned_over_is_still_known() -> None:
+    """More than the whole, as a wrong idea gives it, is no percent; of two ideas the nearer one is meant."""
+    ask = {40 / 30: "Can more arrive than was pulled?"}
+    assert try_it("1.33", 0.75, "ratio", slips=ask).endswith("Can more arrive than was pulled?")
+    assert try_it("133 %", 0.75, "ratio", slips=ask) == "Not yet: 133 %. Can more arrive than was pulled?"
+    two = {0.0833: "first", 0.0875: "second"}
+    assert try_it("8.75 %", 0.0625, "ratio", slips=two).endswith("second")
+    assert try_it("8.3", 0.0625, "ratio", slips=two).endswith("first")
+    assert try_it("620 %", 0.0625, "ratio").startswith("Not yet: 620 % is too large.")
+
+
 @pytest.mark.parametrize(
     ("written", "said"),
     [

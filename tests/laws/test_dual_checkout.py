@@ -178,7 +178,7 @@ def test_what_the_model_cannot_answer_is_left_to_the_person() -> None:
     for row in left:
         assert row.passed is None
         assert row.how.startswith("in the model")
-        assert row.outcome == "not modelled: measure it on the person"
+        assert row.outcome == "left to the person: not modelled"
 
 
 def test_the_lock_is_reached_once_the_front_strap_gives_and_its_own_is_snug() -> None:

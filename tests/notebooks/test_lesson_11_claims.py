@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from pathlib import Path
+from statistics import mean, stdev
 
 import nbformat
 import numpy as np
@@ -22,6 +23,7 @@ from controlkit.mechanics.bench.worn import axial_load
 from controlkit.mechanics.chain.dual import LockStrap
 from controlkit.sources import source
 
+FOUR = (36.0, 35.0, 37.5, 35.5)
 NAMES = ("control attachment strap slack", "cable too long", "axilla loop too loose", "ring riding high")
 
 
@@ -64,6 +66,27 @@ def test_the_worked_efficiency(system: SingleControl, text: dict[str, str]) -> N
     assert found - doubt < limit < found + doubt
 
 
+def test_spread_and_standard_error_of_four_readings(text: dict[str, str]) -> None:
+    """As exercise 11 asks for them, and as the bench counts them."""
+    said, spread = text["explain-measure"], stdev(FOUR)
+    assert f"Read a scale four times: {', '.join(map(str, FOUR))} N" in said
+    assert mean(FOUR) == 36.0
+    assert f"√((0² + 1² + 1.5² + 0.5²) / 3) = {spread:.2f} N" in said
+    assert sum((one - 36.0) ** 2 for one in FOUR) == 0 + 1 + 1.5**2 + 0.5**2
+    assert f"{spread:.2f} / √4 = {spread / 2:.2f} N" in said
+    assert Repeated(FOUR, (SCALE,) * 4).spread == pytest.approx(spread)
+
+
+def test_the_plain_fitting_misses_what_the_lesson_says(system: SingleControl, text: dict[str, str]) -> None:
+    """One criterion is not met, and of an efficiency no one reading is sure."""
+    rows = [row for row in checkout(system).rows if row.measured is not None]
+    assert [row.test for row in rows if row.outcome == "not met"] == ["opening at the fly"]
+    unsure = [row.test for row in rows if row.outcome.startswith("not sure")]
+    assert len(unsure) == 2
+    assert all("efficiency" in name for name in unsure)
+    assert "it misses the fly, and of its efficiency nobody is sure" in text["explain-list-2"]
+
+
 def test_the_mathematics_page(mathematics: str) -> None:
     first, second = (2 / 28.4) ** 2, (2 / 36.0) ** 2
     part = math.sqrt(first + second)
@@ -72,6 +95,10 @@ def test_the_mathematics_page(mathematics: str) -> None:
     assert f"{part:.4f} · 0.789 = {part * 0.789:.3f}" in mathematics
     assert f"would give {2 / 28.4 + 2 / 36.0:.3f} of it" in mathematics
     assert "2 / √4 = 1 N" in mathematics
+    spread, error = stdev(FOUR), stdev(FOUR) / math.sqrt(4)
+    assert "36.0, 35.0, 37.5, 35.5 N: mean 36.0; squares 0 + 1 + 2.25 + 0.25 = 3.5" in mathematics
+    assert f"√(3.5 / 3) = {spread:.2f} N. Standard error {spread:.2f} / √4 = {error:.2f} N" in mathematics
+    assert f"twice that, {2 * error:.2f} N" in mathematics
     assert "(2 / 0.5)² = 16 readings" in mathematics
     assert f"0.75^10 = {0.75**10:.3f}" in mathematics
 
@@ -175,8 +202,9 @@ def test_number_nineteen_is_hers(text: dict[str, str]) -> None:
 def test_a_weak_wearer(text: dict[str, str]) -> None:
     least = source("user_maximum_force").si_low
     assert f"At {least:.0f} N, the least of a survey, 36 N are {100 * 36 / least:.0f} %" in text["explain-faults-2"]
+    assert f"type {least:.0f} N as the *strongest pull*" in text["tasks"]
     lab = bench_lab(setting=f"take = hanger-90@usual; strength = {least:.6f} N")
-    assert "of the strongest pull, 90°" in lab.shown["words"]
+    assert "share of the strongest pull" in lab.shown["words"]
     assert "at most 20 % (read in the source): not met" in lab.shown["words"]
 
 

@@ -32,6 +32,8 @@ class Setting:
         What it is, in words
     words : tuple of Statement, optional
         What there is to choose where it is no number; then kind and unit are empty
+    counts : str, optional
+        What is counted, such as "bands", where it is a number of them
     """
 
     name: str
@@ -39,6 +41,7 @@ class Setting:
     unit: str
     meaning: str
     words: tuple[Statement, ...] = ()
+    counts: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -246,7 +249,8 @@ def read_settings(item: Design, answer: Any) -> dict[str, Any] | Feedback:
                 return named
             choice[setting.name] = named.word
             continue
-        value = read_answer(given[setting.name], setting.kind, setting.unit, setting.name)
+        name, kind, unit = setting.name, setting.kind, setting.unit
+        value = read_answer(given[name], kind, unit, name, counts=setting.counts)
         if isinstance(value, Feedback):
             return value
         choice[setting.name] = value * sizes(setting.kind)[setting.unit]

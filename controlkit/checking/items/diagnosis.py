@@ -32,12 +32,15 @@ class Diagnosis(Item):
         From the case, the word of the fault
     decides : callable
         From the case, the words of the readings that tell this fault from every other
-    speaks_against : callable, optional
-        From the case and the word of a wrong fault, the word of a reading that does not go with it
     fault_points, reading_points : float
         What each earns; a reading earns only beside the right fault [-]
     hints : tuple of str
         What to say at the first, second, ... attempt with a wrong fault
+
+    Notes
+    -----
+    A wrong fault is answered by its own question, by the kind of step to make, and by a hint: in the same words
+    whatever the right fault is, so that guessing tells no more than that the guess was wrong.
     """
 
     admits_late: ClassVar[bool] = True
@@ -48,7 +51,6 @@ class Diagnosis(Item):
     readings: tuple[Statement, ...]
     fault: Callable[[Case], str]
     decides: Callable[[Case], Sequence[str]]
-    speaks_against: Callable[[Case, str], str] | None = None
     fault_points: float = 2.0
     reading_points: float = 1.0
     hints: tuple[str, ...] = ()
@@ -97,7 +99,9 @@ class Diagnosis(Item):
             return self.judged(0.0, named)
         fault, reading = named
         if fault.word != self.fault(case):
-            return self.judged(round(fault.share * self.fault_points, 2), *_wrong_fault(self, fault, question))
+            notes = _wrong_fault(self, fault)
+            notes = (*notes, *with_hint(notes[0], self.hints, question.attempt)[1:])
+            return self.judged(round(fault.share * self.fault_points, 2), *notes)
         if reading.word in self.decides(case):
             said = f"{self.called}: yes, that is the fault, and that reading decides it."
             return self.judged(self.points, Feedback("right", "right", said, "fault and reading"))
@@ -107,15 +111,19 @@ class Diagnosis(Item):
         return self.judged(self.fault_points, note)
 
 
-def _wrong_fault(item: Diagnosis, fault: Statement, question: Question) -> tuple[Feedback, ...]:
-    """The question of a wrong fault, a reading that does not go with it, and a hint."""
+_STEP = (
+    "  Write beside each reading whether that fault would raise it, lower it or leave it alone, and lay that beside "
+    "what was read: where do the two not agree?"
+)
+"""The kind of step by which a fault is ruled out; which reading does it is the student's to find."""
+
+
+def _wrong_fault(item: Diagnosis, fault: Statement) -> tuple[Feedback, ...]:
+    """The question of a wrong fault, and the kind of step that tells why it is wrong."""
     ask = fault.ask or "Which reading would that fault change, and does it?"
     why = fault.held_because or fault.says
     note = Feedback(f"fault: {fault.word}", "idea", f"{item.called}: not yet. {ask}", why)
-    against = item.speaks_against(question.case, fault.word) if item.speaks_against is not None else ""
-    look = f"  Look at the reading “{against}”: what would it be with that fault?"
-    more = (Feedback("speaks-against", "idea", look, f"{against} does not go with {fault.word}"),) if against else ()
-    return (note, *more, *with_hint(note, item.hints, question.attempt)[1:])
+    return (note, Feedback("lay-beside", "idea", _STEP, "how to hold a fault against readings"))
 
 
 def _read(item: Diagnosis, answer: Any, case: Case) -> tuple[Statement, Statement] | Feedback:

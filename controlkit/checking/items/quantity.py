@@ -12,7 +12,7 @@ from controlkit.checking.feedback import Feedback, Judgement, in_words, with_hin
 from controlkit.checking.items.base import Given, Item, Question
 from controlkit.checking.items.wrong import Earlier
 from controlkit.checking.reading import plain, read_answer, unit_assumed
-from controlkit.checking.unit_slips import sizes, unit_slips, wrong_unit
+from controlkit.checking.unit_slips import sizes, slipped, unit_slips
 from controlkit.units import InputError
 
 SLIP_SHARE = 0.5
@@ -46,6 +46,8 @@ class Quantity(Item):
         The same as a share of the right answer; the larger of both counts [-]
     hints : tuple of str
         What to say at the first, second, ... attempt that matches nothing known
+    counts : str
+        What is counted, such as "bands", where the answer is a whole number; empty for none
     follows : str
         Item whose own earlier value this one is computed from; empty for none
     credible : tuple of float
@@ -61,6 +63,7 @@ class Quantity(Item):
     within: float = 0.0
     relative: float = 0.0
     hints: tuple[str, ...] = ()
+    counts: str = ""
     follows: str = ""
     credible: tuple[float, float] = (-float("inf"), float("inf"))
 
@@ -161,7 +164,7 @@ class Quantity(Item):
         return tuple(value for idea in given.ideas for value in idea.values(given.case, given.truth))
 
     def judge(self, question: Question) -> Judgement:
-        value = read_answer(question.answer, self.kind, self.unit, self.name)
+        value = read_answer(question.answer, self.kind, self.unit, self.name, counts=self.counts)
         if isinstance(value, Feedback):
             return self.judged(0.0, value)
         weighed = [(one, *_weigh(self, one, question)) for one in _meant(self, question.answer, value)]
@@ -198,7 +201,14 @@ def _weigh(item: Quantity, value: float, question: Question) -> tuple[float, tup
                 share = max(idea.share, SLIP_SHARE) if _is_rounded(value, right) else idea.share
                 return share, with_hint(note, item.hints, attempt - 1)
 
-    slip = _slip(item, value, right)
+    if item.counts and any(one - 1 < value < one for one in (right, carried) if one is not None):
+        said = (
+            f"{item.called}: nearly. {item.counts.capitalize()} come whole, and with a part of one too few it is "
+            "not yet enough: round up."
+        )
+        return SLIP_SHARE, (Feedback("not-whole", "partly", said, "right, but not rounded up to a whole number"),)
+
+    slip = _slip(item, value, right, question.answer)
     if slip is not None:
         return SLIP_SHARE, (slip,)
     if any(_is_rounded(value, one) or _right_to_two(value, one) for one in (right, carried) if one is not None):
@@ -241,16 +251,14 @@ def _repeats(item: Quantity, value: float, question: Question) -> bool:
     return abs(value - question.earlier[item.follows]) <= near and any(abs(value - one) <= near for one in given)
 
 
-def _slip(item: Quantity, value: float, right: float) -> Feedback | None:
+def _slip(item: Quantity, value: float, right: float, answer: Any) -> Feedback | None:
     """The right size with another unit or the other sign."""
     if abs(value + right) <= item.tolerance(right, right):
         wrong = f"{item.called}: the size is right, the sign is not. {_convention(right)}"
         said = f"{wrong} This does not count as an attempt."
         return Feedback("other-sign", "sign", said, "the right size with the other sign")
-    for slip in unit_slips(item.kind, item.unit):
-        if abs(value - right * slip.factor) <= item.tolerance(right * slip.factor, right):
-            return wrong_unit(item.called, item.unit, slip)
-    return None
+    near = item.tolerance(right, right)
+    return slipped(item.called, plain(answer), item.kind, item.unit, fits=lambda one: abs(one - right) <= near)
 
 
 def _convention(right: float) -> str:

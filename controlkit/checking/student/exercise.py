@@ -19,7 +19,7 @@ from controlkit import __version__
 from controlkit.checking.case.cases import Case, pick
 from controlkit.checking.case.names import class_id as id_beside
 from controlkit.checking.case.names import not_listed, other_spelling
-from controlkit.checking.feedback import Judgement
+from controlkit.checking.feedback import FREE, Judgement, Kind
 from controlkit.checking.items.base import Item, KeptBack
 from controlkit.checking.judging import judge
 from controlkit.checking.reading import MOST_PARTS, is_blank, plain
@@ -31,6 +31,9 @@ from controlkit.checking.student.sheet import Sheet
 from controlkit.checking.student.siblings import Siblings, Worked
 from controlkit.tables import Fold, Handout, Table
 from controlkit.units import InputError
+
+ASIDE: frozenset[Kind] = FREE - {"blank", "review"}
+"""Kinds of answers that do not count: the answer before them stands."""
 
 WIDE = 100
 """Longest line of a check [characters]."""
@@ -103,6 +106,7 @@ class OwnExercise:
         self._answers: dict[str, float] = {}
         self._before: dict[str, Any] = {}
         self._seen: set[str] = set()
+        self._aside: set[str] = set()
         self._done: dict[str, tuple[float | None, str]] = {}
         self._basis: dict[str, float | None] = {}
         self._siblings: Siblings | None = None
@@ -277,7 +281,7 @@ class OwnExercise:
             A page in a notebook, text elsewhere; its ``data`` are numbers, texts, and dicts of them
         """
         done = tuple(
-            Done(place, item, *self._last(item.name), stale=self._stale(item))
+            Done(place, item, *self._last(item.name), stale=self._stale(item), aside=item.name in self._aside)
             for place, item in enumerate(self._sheet.items, 1)
         )
         data = {
@@ -311,6 +315,11 @@ class OwnExercise:
         judged = self._judge(name, answer, attempt, None)
         kind = judged.feedback[0].kind
         typed = written(str(seen)) if wanted.by_hand else as_typed(answer)
+        kept = self._last(name)[0] if self._set_aside(judged) else None
+        if kept is not None:
+            self._aside.add(name)
+            return [judged.words, *self._stood_by(judged, kept), *self._told()], ""
+        self._aside.discard(name)
         stands = kind == "review" if wanted.by_hand else kind != "blank"
         replaced = 0.0 if again or self._grading else self._last(name)[0] or 0.0
         self._done[name] = (judged.points, typed) if stands else (None, "")
@@ -324,9 +333,28 @@ class OwnExercise:
             said.append(f"  This answer: {judged.points:g} of {judged.out_of:g} points.{self._running()}")
         if not wanted.by_hand and judged.points < replaced:
             said.append(f"  This replaces an answer that earned {round(replaced, 2):g}; the last one counts.")
-        notes, self._progress.notes = self._progress.notes, []
         missed = not wanted.by_hand and judged.costs_attempt and judged.points < judged.out_of
-        return said + notes, name if missed else ""
+        return said + self._told(), name if missed else ""
+
+    def _told(self) -> list[str]:
+        """What is to be said of the progress file, once."""
+        notes, self._progress.notes = self._progress.notes, []
+        return notes
+
+    def _set_aside(self, judged: Judgement) -> bool:
+        """Whether an answer does not count and leaves the one before it standing; while it is marked, there is none."""
+        return judged.feedback[0].kind in ASIDE and not self._grading
+
+    def _stood_by(self, judged: Judgement, kept: float) -> list[str]:
+        """What is said of an answer that leaves the one before it standing."""
+        said = []
+        if judged.points:
+            said.append(f"  This answer: {judged.points:g} of {judged.out_of:g} points.")
+        said.append(
+            f"  Your answer before it still stands in your receipt, with {round(kept, 2):g} of {judged.out_of:g} "
+            "points. But marks are given for what the cell holds when you hand in: mend it, or put that answer back."
+        )
+        return said
 
     def _judge(self, item: str, answer: Any, attempt: int, kept_back: KeptBack | None) -> Judgement:
         assert self._case is not None

@@ -38,6 +38,8 @@ class Done:
         That answer, as it was typed
     stale : bool
         Whether the answer that it follows from has changed since
+    aside : bool
+        Whether the cell holds another answer by now, which does not count
     """
 
     place: int
@@ -45,6 +47,7 @@ class Done:
     points: float | None = None
     answer: str = ""
     stale: bool = False
+    aside: bool = False
 
     @property
     def name(self) -> str:
@@ -127,6 +130,11 @@ class Receipt:
             said.append(f"Not full yet: {', '.join(part)}. You may try again as often as you like.")
         if old := [one.name for one in self.done if one.stale]:
             said.append(f"Check again: {', '.join(old)}. The earlier answer that it follows from has changed since.")
+        if now := [one.name for one in self.done if one.aside]:
+            said.append(
+                f"Look at the cell again: {', '.join(now)}. It holds an answer by now that does not count, and marks "
+                "are given for what it holds when you hand in."
+            )
         return "\n".join(said) or "Nothing is missing."
 
     def _ends(self) -> str:

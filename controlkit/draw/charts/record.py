@@ -50,7 +50,7 @@ def record_scene(
     Returns
     -------
     Scene
-        The list with its words. A dot marks what is met or as it was, a cross what is not, a ring what is not sure.
+        The list with its words. A dot marks what is met or unchanged, a cross what is not, a ring what is not sure.
     """
     wide = size[0] / 1000.0
     letters = int(wide / (_LETTER * _TEXT))
@@ -78,8 +78,7 @@ def record_scene(
 
 
 def _sense(row: BenchRow) -> bool | None:
-    outcome = changed_words(row, "metric").rpartition(": ")[2]
-    return {"as then": True, "perhaps": None}.get(outcome, False)
+    return {"same": True, "": None}.get(row.changed, False)
 
 
 def _put(items: list[Item], text: str, at: tuple[float, float], letters: int) -> float:
@@ -92,11 +91,11 @@ def _put(items: list[Item], text: str, at: tuple[float, float], letters: int) ->
 
 def _mark(at: tuple[float, float], good: bool | None) -> tuple[Item, ...]:
     if good:
-        return (Dot(at, 0.0038, "landmark", "as wished, or as it was"),)
+        return (Dot(at, 0.0038, "landmark", "met, or unchanged"),)
     if good is None:
         return (Dot(at, 0.0036, "ring", "not sure"),)
     turned = (np.array([0.0042, 0.0042]), np.array([0.0042, -0.0042]))
-    return tuple(Line(np.stack([at - slant, at + slant]), "whisker", "not as wished, or changed") for slant in turned)
+    return tuple(Line(np.stack([at - slant, at + slant]), "whisker", "not met, or changed") for slant in turned)
 
 
 def spread_chart(

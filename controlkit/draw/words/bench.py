@@ -49,6 +49,14 @@ class BenchRow:
     fitted: float | None = None
     criteria: tuple[CheckoutRow, ...] = ()
 
+    @property
+    def changed(self) -> str:
+        """Whether it is "more", "less" or the "same" since the fitting; empty where that is not sure or not known."""
+        if self.fitted is None:
+            return ""
+        away = (self.mean - self.fitted) / self.doubt
+        return "more" if away > SURE else "less" if away < -SURE else "same" if abs(away) <= 1.0 else ""
+
 
 def written(value: float, kind: str, units: Units) -> str:
     """Write a quantity; a share in percent.
@@ -129,7 +137,7 @@ def judged_words(row: CheckoutRow, units: Units) -> str:
     low, high = (None if limit is None else written(limit, row.kind, units) for limit in (row.low, row.high))
     wished = f"{low} to {high}" if low and high else f"at least {low}" if low else f"at most {high}"
     known = "" if row.printed is None else f" ({row.printed.how_known})"
-    outcome = "open, a bound: measure the person" if row.left else "not sure" if row.close else row.outcome
+    outcome = "left to the person" if row.left else "not sure" if row.close else row.outcome
     return f"{wished}{known}: {outcome}"
 
 
@@ -155,8 +163,7 @@ def changed_words(row: BenchRow, units: Units) -> str:
     """
     if row.fitted is None:
         return ""
-    away = (row.mean - row.fitted) / row.doubt
-    outcome = "more now" if away > SURE else "less now" if away < -SURE else "perhaps" if abs(away) > 1.0 else "as then"
+    outcome = {"more": "more now", "less": "less now", "same": "unchanged", "": "not sure"}[row.changed]
     return f"when fitted {written(row.fitted, row.kind, units)}: {outcome}"
 
 

@@ -14,7 +14,6 @@ if TYPE_CHECKING:
 __all__ = ["against_words", "fault_words", "left_words", "rival_words"]
 
 _HEALTHY = "healthy"
-_MOST = 6  # faults that are listed by name [-]
 
 
 def fault_words(name: str) -> str:
@@ -62,8 +61,8 @@ def against_words(name: str, against: Against, short: str, kind: str, *, units: 
     Examples
     --------
     >>> from controlkit.mechanics.bench.faults import Against
-    >>> against_words("weak bands", Against("device", 28.5, 20.4, 4.05), "pull, device", "force", units="metric")
-    'Against “weak bands” speaks “pull, device”: you read 28.5 N; with it, at the size that fits best, it is 20.4 N.'
+    >>> against_words("weak bands", Against("slack", 0.0285, 0.004, 8.2), "slack", "length", units="metric")
+    'Against “weak bands” speaks “slack”: you read 28.5 mm; with it, at the size that fits best, it is 4.0 mm.'
     """
     read, expected = (written(value, kind, units) for value in (against.read, against.expected))
     return (
@@ -72,13 +71,15 @@ def against_words(name: str, against: Against, short: str, kind: str, *, units: 
     )
 
 
-def left_words(left: Sequence[str]) -> str:
+def left_words(left: Sequence[str], of: int) -> str:
     """Say which faults are left.
 
     Parameters
     ----------
     left : sequence of str
         Their names.
+    of : int
+        How many the list has [-].
 
     Returns
     -------
@@ -87,14 +88,13 @@ def left_words(left: Sequence[str]) -> str:
 
     Examples
     --------
-    >>> left_words(("weak bands", "dirt in the pivot"))
-    'Left: “weak bands” and “dirt in the pivot”.'
+    >>> left_words(("weak bands", "dirt in the pivot"), 18)
+    'Left, 2 of 18: “weak bands” and “dirt in the pivot”. Ruled out: 16.'
     """
     if not left:
         return "Left: none of the list. One reading may lie far off by chance, or two things are wrong: read again."
-    if len(left) > _MOST:
-        return f"Left: {len(left)} of the list."
-    return f"Left: {joined([fault_words(name) for name in left], 'and')}."
+    out = f" Ruled out: {of - len(left)}." if len(left) < of else " None is ruled out."
+    return f"Left, {len(left)} of {of}: {joined([fault_words(name) for name in left], 'and')}.{out}"
 
 
 def rival_words(one: str, other: str, reading: str) -> str:

@@ -10,10 +10,11 @@ import numpy as np
 
 from controlkit.checking import body
 from controlkit.checking.case.cases import Value
+from controlkit.exercises.shared import settings
 from controlkit.exercises.shared.followed import Led, lead, try_on
 from controlkit.exercises.shared.readings import rounded
 from controlkit.mechanics import Pose, SingleControl, Wearer, figure_of_eight
-from controlkit.mechanics.harness import Placement
+from controlkit.mechanics.harness import LIMITS, Placement
 from controlkit.units import InputError, deg, mm, newton
 
 ANGLES = (0, 30, 60, 90)
@@ -245,6 +246,7 @@ def trial(wearer: Wearer, choice: Mapping[str, float], asked: tuple[int, int]) -
 @lru_cache(maxsize=32)
 def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], asked: tuple[int, int]) -> HarnessTrial:
     chosen = dict(choice)
+    settings.crossbar(chosen, LIMITS["crossbar"])
     harness = figure_of_eight(
         wearer,
         ring_below_c7=chosen["ring_below_c7"],

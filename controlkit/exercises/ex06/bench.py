@@ -8,6 +8,7 @@ from functools import cached_property, lru_cache
 
 from controlkit.checking import body
 from controlkit.checking.case.cases import Value
+from controlkit.exercises.shared import settings
 from controlkit.exercises.shared.followed import Led, lead, try_on
 from controlkit.exercises.shared.readings import rounded
 from controlkit.mechanics import (
@@ -21,7 +22,7 @@ from controlkit.mechanics import (
     figure_of_eight,
 )
 from controlkit.mechanics.chain.positions import BACK, FORWARD, on_command, one_scapula
-from controlkit.mechanics.harness import RIGID, Placement, follow
+from controlkit.mechanics.harness import LIMITS, RIGID, Placement, follow
 from controlkit.mechanics.harness.suspension import carried
 from controlkit.units import InputError, deg, mm
 
@@ -187,6 +188,7 @@ def trial(wearer: Wearer, choice: Mapping[str, float], width: float) -> ChainTri
 @lru_cache(maxsize=32)
 def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], width: float) -> ChainTrial:
     chosen = dict(choice)
+    settings.crossbar(chosen, LIMITS["crossbar"])
     harness = figure_of_eight(
         wearer,
         ring_below_c7=chosen["ring_below_c7"],

@@ -20,13 +20,13 @@ STATEMENTS = (
     Statement(
         "cable too long",
         "the cable from hanger to device is too long",
-        ask="What would the tape along the cable read?",
+        ask="Which one length would that change, and which other lengths would it leave as they were?",
         held_because="strap and cable lie in one line, and slack in either feels alike",
     ),
     Statement(
         "axilla loop too loose",
         "the axilla loop gives way before it pulls",
-        ask="What would the unhooked hanger do when you draw it?",
+        ask="What would the hanger do when you unhook and draw it?",
         held_because="a loop that is comfortable is taken for one that fits",
     ),
     Statement(
@@ -50,13 +50,15 @@ STATEMENTS = (
     Statement(
         "weak bands",
         "the rubber bands have tired",
-        ask="What would the scale read that is hooked to the device itself?",
+        ask="Go along the chain from the device: which reading would this fault change first, and which way? Has it gone "
+        "that way?",
         held_because="bands are thought to lose their grip but not their pull",
     ),
     Statement(
         "dirt in the pivot",
         "the pivot of the device is stiff",
-        ask="What would the scale read that is hooked to the device itself?",
+        ask="Go along the chain from the device: which reading would this fault change first, and which way? Has it gone "
+        "that way?",
         held_because="a hard pull is put down to the cable",
     ),
 )
@@ -135,8 +137,3 @@ def away(c: Case, key: str, fault: str) -> float:
 def decides(c: Case) -> tuple[str, ...]:
     """The readings that no other fault, of any size, and no sound prosthesis could give, by twice their error."""
     return SHELF.decides(c, fault_of(c))
-
-
-def speaks_against(c: Case, fault: str) -> str:
-    """The reading of the table that lies furthest from all that a fault could give; else that on the wearer."""
-    return SHELF.speaks_against(c, fault, last=("fly",))

@@ -29,7 +29,7 @@ from controlkit.exercises.ex06.case import (
     short,
     there,
 )
-from controlkit.exercises.ex06.faults import READINGS, STATEMENTS, decides, fault_of, speaks_against
+from controlkit.exercises.ex06.faults import READINGS, STATEMENTS, decides, fault_of
 from controlkit.exercises.ex06.ideas import RUNS_OUT
 from controlkit.exercises.shared.wearers import CONTROL_STRAP, CROSSBAR, GRADED_ON, RING_BELOW_C7, other_bodies
 from controlkit.mechanics.chain import TASKS
@@ -240,7 +240,6 @@ ITEMS = (
         readings=READINGS,
         fault=fault_of,
         decides=decides,
-        speaks_against=speaks_against,
         fault_points=2,
         reading_points=1,
         hints=(
@@ -256,7 +255,7 @@ ITEMS = (
             CROSSBAR,
             CONTROL_STRAP,
             Setting("support_strap", "length", "mm", "anterior support strap let out, or taken in with a minus sign"),
-            Setting("bands", "ratio", "", "rubber bands of the hook"),
+            Setting("bands", "ratio", "", "rubber bands of the hook", counts="bands"),
             Setting("housing_spare", "length", "mm", "housing beyond the shortest that lets the elbow bend"),
         ),
         wearer=lambda c: own_wearer(c.values),

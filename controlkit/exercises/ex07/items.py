@@ -324,7 +324,7 @@ ITEMS = (
             Setting("loop_along", "length", "mm", "lift loop, from the elbow axis along the forearm"),
             Setting("end_ahead", "length", "mm", "housing end in front of the upper arm's line"),
             Setting("hangs_at", "angle", "deg", "elbow flexion at which the forearm hangs on its stop"),
-            Setting("bands", "ratio", "", "rubber bands of the hook"),
+            Setting("bands", "ratio", "", "rubber bands of the hook", counts="bands"),
         ),
         wearer=lambda c: above_elbow(own_wearer(c.values)),
         simulate=lambda wearer, choice, c: trial(

@@ -330,7 +330,7 @@ ITEMS = (
         asks="a pattern for the wearer of your table, and its settings",
         settings=(
             Setting("pattern", "", "", "a word from the list", words=DESIGNED),
-            Setting("bands", "ratio", "", "bands on the hook"),
+            Setting("bands", "ratio", "", "bands on the hook", counts="bands"),
             CONTROL_STRAP,
             Setting(
                 "support_strap",

@@ -10,10 +10,12 @@ import numpy as np
 
 from controlkit.checking import body
 from controlkit.checking.case.cases import Value
+from controlkit.exercises.shared import settings
 from controlkit.exercises.shared.readings import rounded
 from controlkit.mechanics import PairControl, Pose, Skin, VoluntaryOpening, Wearer, bilateral_pair, hook_opening
 from controlkit.mechanics.chain import PairArm, PairPull, PairSide
 from controlkit.mechanics.device.opening import MOST_BANDS
+from controlkit.mechanics.harness import LIMITS
 from controlkit.units import InputError, deg, mm
 
 FLEXED = deg(60)
@@ -198,6 +200,10 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], wanted: PairWa
     chosen = dict(choice)
     own = wearer.amputated
     (other,) = (side for side in SIDES if side != own)
+    settings.length(chosen, "junction", LIMITS["ring_below_c7"], "the junction must lie on the back below C7")
+    for side in SIDES:
+        settings.length(chosen, f"{side}_strap", LIMITS["control_strap"], settings.STRAP)
+    settings.bands(chosen, MOST_BANDS, *(f"{side}_bands" for side in SIDES))
     hooks = {side: PairArm(device=VoluntaryOpening(bands=chosen[f"{side}_bands"])) for side in SIDES}  # type: ignore[arg-type]
     harness = bilateral_pair(
         wearer,

@@ -58,7 +58,7 @@ DRAWS: dict[str, Draw] = {
     "junction": OneOf((90, 110, 120, 140), "mm"),
     "pull": Range(80, 125, 5, "N"),
     "arrives": Range(66, 80, 1, "%"),
-    "bands": Range(2, 5),
+    "bands": Range(2, 7),
     "begins": Range(8.6, 9.8, 0.1, "N"),
     "full": Range(12.8, 14.6, 0.2, "N"),
     "scene": OneOf(tuple(SCENES)),

@@ -52,6 +52,7 @@ BANDS_SHUT = Quantity(
     asks="fewest rubber bands with which the hook that rests stays shut, from your own crossing pull",
     right=lambda c, mine: bands_for(c, mine["crossing_pull"]),
     within=0.1,
+    counts="bands",
     hints=(
         "How much of the strap's tension arrives at the hook, and what does each band hold before it opens?",
         "Bands come whole. Is it the next one above, or the next one below?",
@@ -319,8 +320,8 @@ ITEMS = (
         asks="junction, bands and control straps of a pair for your wearer",
         settings=(
             Setting("junction", "length", "mm", "the junction, below the vertebra C7"),
-            Setting("left_bands", "ratio", "", "rubber bands of the left hook"),
-            Setting("right_bands", "ratio", "", "rubber bands of the right hook"),
+            Setting("left_bands", "ratio", "", "rubber bands of the left hook", counts="bands"),
+            Setting("right_bands", "ratio", "", "rubber bands of the right hook", counts="bands"),
             Setting("left_strap", "length", "mm", "left control strap let out from just snug"),
             Setting("right_strap", "length", "mm", "right control strap let out from just snug"),
         ),

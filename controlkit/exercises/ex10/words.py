@@ -26,7 +26,7 @@ OTHER_HOOK = (
 )
 """What the hook of the side that rests does."""
 
-_ONE = "one arm is flexed to 60°; the other hangs"
+_ONE = "the arm of this side is flexed to 60°; the other arm hangs"
 _THREE = "three bands on either hook"
 SCENES = {
     "arm, high junction": (f"junction 25 mm below C7, {_THREE}", _ONE),

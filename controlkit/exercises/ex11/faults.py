@@ -12,7 +12,7 @@ FAULTS_BELOW = (
     Statement(
         "cable too short",
         "the cable from hanger to device is too short",
-        ask="What would the tape along the cable read?",
+        ask="Which one length would that change, and which other lengths would it leave as they were?",
         held_because="what pulls at rest is put down to the nearest part in that line",
     ),
     Statement(
@@ -24,13 +24,13 @@ FAULTS_BELOW = (
     Statement(
         "anterior support strap loose",
         "the strap that holds the socket up in front is let out too far",
-        ask="What would the socket do under a load along the limb?",
+        ask="What does that strap hold, and which way would a reading go that knows of it?",
         held_because="what looks slack on the wearer is thought to be the fault",
     ),
     Statement(
         "anterior support strap too tight",
         "the strap that holds the socket up in front is taken in too far",
-        ask="What would the socket do under a load along the limb?",
+        ask="What does that strap hold, and which way would a reading go that knows of it?",
         held_because="a strap that holds well is never suspected",
     ),
     Statement(
@@ -60,13 +60,15 @@ FAULTS_BELOW = (
     Statement(
         "dirt in the pivot",
         "the pivot of the device is stiff",
-        ask="What would the scale read that is hooked to the device itself?",
+        ask="Go along the chain from the device: which reading would this fault change first, and which way? Has it gone "
+        "that way?",
         held_because="a hard pull is put down to the cable",
     ),
     Statement(
         "weak bands",
         "the rubber bands have tired",
-        ask="What would the scale read that is hooked to the device itself?",
+        ask="Go along the chain from the device: which reading would this fault change first, and which way? Has it gone "
+        "that way?",
         held_because="bands are thought to lose their grip but not their pull",
     ),
 )
@@ -121,13 +123,13 @@ FAULTS_ABOVE = (
     Statement(
         "lift loop too near the elbow",
         "the lift loop sits too far in, towards the elbow",
-        ask="How much cable would the lift take, and how hard would it pull?",
+        ask="Which readings know of the lift, and which way would each of them go?",
         held_because="a short lever is thought to be quick, not hard",
     ),
     Statement(
         "lift loop too far from the elbow",
         "the lift loop sits too far out along the forearm",
-        ask="How much cable would the lift take, and how hard would it pull?",
+        ask="Which readings know of the lift, and which way would each of them go?",
         held_because="what is easy to lift is thought to have no fault",
     ),
     Statement(
@@ -169,13 +171,15 @@ FAULTS_ABOVE = (
     Statement(
         "too few bands",
         "the hook has lost bands",
-        ask="What would the scale read that is hooked to the device itself?",
+        ask="Go along the chain from the device: which reading would this fault change first, and which way? Has it gone "
+        "that way?",
         held_because="bands are thought to lose their grip but not their pull",
     ),
     Statement(
         "too many bands",
         "the hook carries more bands than it was fitted with",
-        ask="What would the scale read that is hooked to the device itself?",
+        ask="Go along the chain from the device: which reading would this fault change first, and which way? Has it gone "
+        "that way?",
         held_because="more bands are thought to add grip and nothing else",
     ),
     Statement(

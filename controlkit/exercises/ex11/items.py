@@ -18,8 +18,6 @@ from controlkit.exercises.ex11.case import (
     trials_needed,
 )
 from controlkit.exercises.ex11.faults import (
-    ABOVE,
-    BELOW,
     FAULTS_ABOVE,
     FAULTS_BELOW,
     READINGS_ABOVE,
@@ -90,6 +88,7 @@ BY_TAPE = (
         asks="whole trials in all until twice the standard error is no larger than the distance to the limit",
         right=lambda c, mine: float(trials_needed(c, mine["standard_error"])),
         within=0.15,
+        counts="trials",
         hints=(
             "By which factor must the standard error come down? It falls with the root of the trials, and trials are whole.",
             "The square of that factor, times the trials made: which is the first whole number that is not less?",
@@ -154,7 +153,6 @@ ITEMS = (
         readings=READINGS_BELOW,
         fault=below_fault,
         decides=below_decides,
-        speaks_against=lambda c, fault: BELOW.speaks_against(c, fault, last=("fly",)),
         fault_points=2,
         reading_points=1,
         hints=(
@@ -183,7 +181,6 @@ ITEMS = (
         readings=READINGS_ABOVE,
         fault=above_fault,
         decides=above_decides,
-        speaks_against=lambda c, fault: ABOVE.speaks_against(c, fault, last=("opens",)),
         fault_points=2,
         reading_points=1,
         hints=(

@@ -8,6 +8,7 @@ from functools import lru_cache
 
 from controlkit.checking import body
 from controlkit.checking.case.cases import Value
+from controlkit.exercises.shared import settings
 from controlkit.exercises.shared.followed import Led, lead, try_on
 from controlkit.exercises.shared.readings import rounded
 from controlkit.mechanics import (
@@ -23,9 +24,10 @@ from controlkit.mechanics import (
 )
 from controlkit.mechanics.cable import lining
 from controlkit.mechanics.chain.positions import on_command
+from controlkit.mechanics.device.opening import MOST_BANDS
+from controlkit.mechanics.harness import CHEST_LIMITS, LIMITS
 from controlkit.mechanics.harness.pressure import strap_loads
 from controlkit.mechanics.chain.shoulder import shoulder_moment
-from controlkit.mechanics.inputs import within
 from controlkit.units import InputError, deg, mm
 
 PLACES = ("table", "waist", "fly")
@@ -45,12 +47,8 @@ OILED = 2
 SHUT = mm(0.5)
 """Opening that counts as none [m]."""
 
-SUPPORT_MOST = mm(20)
-"""How far an anterior support strap, or a suspension strap, may be let out from just snug [m]. Assumption."""
 CROSSBAR = 0.60
 """Where the crossbar of the harness sits that sets what a design must do [-]."""
-SUPPORT = mm(15)
-"""How far its support strap is let out [m]."""
 
 
 def friction(number: int) -> float:
@@ -119,7 +117,7 @@ def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
 
     Examples
     --------
-    >>> sizes = {"sex": "female", "taller": -8, "wider": 4, "forward": 20, "rubs": 0.2}
+    >>> sizes = {"sex": "female", "taller": -8, "wider": 4, "forward": 20, "rubs": 0.2, "eased": 15}
     >>> measure({**sizes, "loop": 0, "low": 10, "bands": 2, "oil": "nobody"})["load"]
     0
     """
@@ -129,7 +127,7 @@ def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
     hers = _average(*who, forward)
     if hers is None:
         return None
-    set_up = {name: int(values[name]) for name in ("loop", "low", "bands")}
+    set_up = {name: int(values[name]) for name in ("loop", "low", "eased", "bands")}
     served = _serving(*who, forward, best=best, **set_up)
     if served is None:
         return None
@@ -169,7 +167,7 @@ def _average(sex: str, taller: int, wider: int, forward: int) -> dict[str, float
 
 @lru_cache(maxsize=64)
 def _serving(
-    sex: str, taller: int, wider: int, forward: int, *, best: int, loop: int, low: int, bands: int
+    sex: str, taller: int, wider: int, forward: int, *, best: int, loop: int, low: int, eased: int, bands: int
 ) -> dict[str, float] | None:
     """What a harness that sets the demands opens on a wearer [mm], and its load in the armpit [N/cm]."""
     choice = {
@@ -177,7 +175,7 @@ def _serving(
         "low": mm(low),
         "crossbar": CROSSBAR,
         "control_strap": 0.0,
-        "support_strap": SUPPORT,
+        "support_strap": mm(eased),
         "lining": float(best),
         "bands": float(bands),
     }
@@ -283,6 +281,19 @@ def trial(wearer: Wearer, choice: Mapping[str, float], forward: float, *, fresh:
     return _tried(wearer, tuple(sorted(choice.items())), forward, fresh)
 
 
+def _within(wearer: Wearer, chosen: Mapping[str, float]) -> None:
+    """Refuse what no harness takes, by the names of the settings; a branch lies below the level of the armpits."""
+    settings.bands(chosen, MOST_BANDS, "bands")
+    settings.crossbar(chosen, LIMITS["crossbar"])
+    low, why = LIMITS["ring_below_c7"], "the ring must lie on the back below C7"
+    if not chosen["loop"]:
+        level, (first, last) = chest_strap(wearer).ring_below_c7, CHEST_LIMITS["ring_below_c7"]
+        low, why = (first - level, last - level), "the control strap must branch off on the scapula or just below it"
+    settings.length(chosen, "low", low, why)
+    settings.length(chosen, "control_strap", LIMITS["control_strap"], settings.STRAP)
+    settings.length(chosen, "support_strap", LIMITS["support_strap"], settings.SUPPORT_STRAP)
+
+
 @lru_cache(maxsize=64)
 def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], forward: float, fresh: bool) -> SetUpTrial:
     chosen = dict(choice)
@@ -293,14 +304,14 @@ def _tried(wearer: Wearer, choice: tuple[tuple[str, float], ...], forward: float
                 given=f"{called} was given as {chosen[name]:g}.",
                 do=f"Give {'1 with it or 0 without' if last == 1 else f'its number in the table, from 1 to {last}'}.",
             )
-    within("The device's bands", chosen["bands"], 1, 12, example="3")
+    _within(wearer, chosen)
     straps = {name: chosen[name] for name in ("low", "crossbar", "control_strap", "support_strap")}
     harness = worn(wearer, loop=bool(chosen["loop"]), **straps)
     number = int(chosen["lining"])
     device = VoluntaryOpening(bands=chosen["bands"])  # type: ignore[arg-type]  # it asks for whole numbers itself
     system = SingleControl(harness, ControlCable(friction=friction(number)), device)
-    asked = poses(wearer, forward)
-    led = lead(system, asked) if fresh else try_on(system, asked)
+    stands = poses(wearer, forward)
+    led = lead(system, stands) if fresh else try_on(system, stands)
     return SetUpTrial(
         led=led,
         loop=bool(chosen["loop"]),

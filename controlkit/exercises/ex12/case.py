@@ -12,7 +12,7 @@ from typing import Any
 
 from controlkit.checking import Case, OneOf, Range
 from controlkit.checking.case.cases import Draw, Value
-from controlkit.exercises.ex12.bench import LININGS, PLACES, SUPPORT_MOST, best_lining, friction, measure, share_arriving
+from controlkit.exercises.ex12.bench import LININGS, PLACES, best_lining, friction, measure, share_arriving
 from controlkit.exercises.ex12.diary import DIARIES, PRINTED, SKIN, marks
 from controlkit.exercises.ex12.shelf import GROUPS, PEOPLE
 from controlkit.exercises.ex12.words import CALM, FINDINGS, HISTORIES, SIGNS, TASKS, VISITORS
@@ -50,6 +50,7 @@ DRAWS: dict[str, Draw] = {
     "forward": Range(18, 24, 1, "deg"),
     "history": OneOf(tuple(HISTORIES)),
     "depth": Range(0, 3),
+    "eased": OneOf((3, 8, 12, 15), "mm"),
     "bands": Range(1, 4),
     "oil": OneOf(("nobody", "somebody")),
     "rubs": OneOf((0.16, 0.2, 0.24, 0.32, 0.34)),
@@ -81,7 +82,7 @@ DRAWS: dict[str, Draw] = {
 }
 
 STEADY = frozenset(
-    {"sex", "amputated", "taller", "wider", "forward", "history", "depth", "bands", "oil", "rubs"}
+    {"sex", "amputated", "taller", "wider", "forward", "history", "depth", "eased", "bands", "oil", "rubs"}
 )
 """What the mechanics is asked about: one wearer serves several draws of the rest."""
 
@@ -260,6 +261,22 @@ def _strengths(v: dict[str, Any]) -> bool:
 def armpit_most(c: Case) -> int:
     """Load that the armpit of a case may bear, where it may bear any [N/cm]."""
     return ceil(1.12 * float(c.load)) + 1
+
+
+def armpit_shown(c: Case) -> int:
+    """The same as the table says it: a figure too where the armpit bears nothing, so that none tells of that [N/cm]."""
+    return 10 + int(c.other_low) if barred(c) == "armpit" else armpit_most(c)
+
+
+def support_most(c: Case) -> int:
+    """How far the support strap, or the suspension strap, may be let out from just snug [mm]. Assumption."""
+    return int(c.eased) + 4
+
+
+def found_since(c: Case) -> bool:
+    """Whether the armpit is barred by what the table says has come since."""
+    # It is where a look at the hand bars it; and for every second history that waits for nothing, where it decides nothing.
+    return bool(c.history == "tingling" or (first_step(c) in ("fit", "free the armpit", "free the chest") and c.calm % 2))
 
 
 def low_most(c: Case, loop: bool) -> int:

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from math import floor
 
 from controlkit.checking import Body, Case, Criterion, Design, Setting, body
-from controlkit.exercises.ex12.bench import OILED, PLACES, SHUT, SUPPORT_MOST, SetUpTrial, trial
-from controlkit.exercises.ex12.case import MOST, armpit_most, barred, low_most
+from controlkit.exercises.ex12.bench import OILED, PLACES, SHUT, SetUpTrial, trial
+from controlkit.exercises.ex12.case import MOST, armpit_most, barred, low_most, support_most
 from controlkit.exercises.shared.wearers import CROSSBAR
 from controlkit.units import deg, mm
 
@@ -108,7 +108,7 @@ def _pattern(done: ServedPerson) -> str:
 
 def _eased(done: ServedPerson) -> str:
     by = done.trial.support_strap / mm(1)
-    return f"{'let out' if by >= 0 else 'taken in'} by {abs(by):.1f} mm, let out by at most {SUPPORT_MOST / mm(1):g} mm"
+    return f"{'let out' if by >= 0 else 'taken in'} by {abs(by):.1f} mm, let out by at most {support_most(done.case)} mm"
 
 
 def _lies(done: ServedPerson) -> str:
@@ -196,7 +196,7 @@ CRITERIA = (
     Criterion(
         label="still-supports",
         points=0.25,
-        share=lambda done, _: 1.0 if done.trial.support_strap <= SUPPORT_MOST + mm(0.05) else 0.0,
+        share=lambda done, c: 1.0 if done.trial.support_strap <= mm(support_most(c) + 0.05) else 0.0,
         reached=lambda done, _: _eased(done),
         counts=works_somewhere,
         met="the support strap still supports.",
@@ -243,7 +243,7 @@ DESIGN = Design(
         Setting("control_strap", "length", "mm", "control attachment strap let out, or taken in with a minus sign"),
         Setting("support_strap", "length", "mm", "support or suspension strap let out, or taken in with a minus sign"),
         Setting("lining", "ratio", "", "number of the lining in the table"),
-        Setting("bands", "ratio", "", "rubber bands of the hook"),
+        Setting("bands", "ratio", "", "rubber bands of the hook", counts="bands"),
     ),
     wearer=lambda c: Person(),  # noqa: ARG005 - the case says who
     simulate=fitted,

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from controlkit.checking import Case
-from controlkit.exercises.ex12.bench import LININGS, PLACES, SUPPORT_MOST
+from controlkit.exercises.ex12.bench import LININGS, PLACES
 from controlkit.exercises.ex12.case import (
-    EACH, FALL, FIFTH, NINE_TIMES, PUBLISHED, TESTED, TIME, armpit_most, barred, best_pull, lighter, low_most,
-    readings, sound_side, tried,
+    EACH, FALL, FIFTH, NINE_TIMES, PUBLISHED, TESTED, TIME, armpit_shown, best_pull, found_since, lighter, low_most,
+    readings, sound_side, support_most, tried,
 )
 from controlkit.exercises.ex12.diary import DIARIES, PRINTED, SKIN, marks
 from controlkit.exercises.ex12.shelf import GROUPS
-from controlkit.exercises.ex12.words import CALM, FINDINGS, HISTORIES, SIGNS, TASKS, VISITORS
+from controlkit.exercises.ex12.words import CALM, FINDINGS, HISTORIES, SIGNS, SINCE, TASKS, VISITORS
 from controlkit.exercises.shared.wearers import your_wearer
 from controlkit.mechanics.cable import lining
 from controlkit.tables import Table
@@ -33,7 +33,7 @@ def present(c: Case) -> tuple[str | Table, ...]:
 
 
 def _history(c: Case) -> Table:
-    where, found, _, _ = HISTORIES[c.history]
+    where, found, _ = HISTORIES[c.history]
     rows = [(name, found if name == where else calm(c, k)) for k, name in enumerate(FINDINGS)]
     wish = "; ".join(task(c, place) for place in PLACES)
     return Table("History and examination", ("where", "what was found"), (*rows, ("wish", f"to hold with it, many times a day: {wish}")), about=("first_step",))
@@ -77,7 +77,7 @@ def _first_sitting(c: Case) -> tuple[Table, ...]:
             "How strong the wearer is",
             ("quantity", "value"),
             (
-                ("three pulls through the harness, with all strength", ", ".join(f"{one} N" for one in readings(c))),
+                ("three pulls through the harness, with all strength, at the time of the fitting", ", ".join(f"{one} N" for one in readings(c))),
                 ("largest pull of the sound arm, on the same scale", f"{sound_side(c)} N"),
                 (f"people without amputation ({PUBLISHED.how_known})", f"{PUBLISHED.value:g} N"),
             ),
@@ -174,8 +174,7 @@ def _stays() -> str:
 
 
 def _wanted(c: Case) -> Table:
-    spot = barred(c)
-    armpit = "nothing may press there" if spot == "armpit" else f"at most {armpit_most(c)} N/cm of strap (assumed)"
+    armpit = f"at most {armpit_shown(c)} N/cm of strap (assumed), and nothing where nothing may press there"
     oils = "the wearer can have it oiled" if c.oil == "somebody" else "nobody will oil it"
     linings = "; ".join(
         f"{k} {name} ({lining(name).kinetic[0]:g} to {lining(name).kinetic[1]:g})" for k, name in enumerate(LININGS, 1)
@@ -184,7 +183,7 @@ def _wanted(c: Case) -> Table:
         "Your design",
         ("what it must do", "how much"),
         (
-            ("respect what came of the history", HISTORIES[c.history][3]),
+            ("respect the history of question 1, and what has come of it", SINCE[found_since(c)]),
             ("open at every task, both scapulae forward as far as they come", ", ".join(f"{place} {c[f'width_{place}']} mm" for place in PLACES)),
             ("grip at every task", ", ".join(f"{place} {c[f'grip_{place}']} N" for place in PLACES)),
             (
@@ -193,7 +192,7 @@ def _wanted(c: Case) -> Table:
             ),
             ("press little enough in the sound armpit", armpit),
             ("lie where it can", f"a ring at most {low_most(c, True)} mm below C7, a branch at most {low_most(c, False)} mm below the level of the armpits (assumed)"),
-            ("still support the prosthesis", f"support or suspension strap let out by at most {SUPPORT_MOST / mm(1):g} mm (assumed)"),
+            ("still support the prosthesis", f"support or suspension strap let out by at most {support_most(c)} mm (assumed)"),
             ("stay shut while the arm hangs", "straps no shorter than their path"),
             ("linings by number, with published friction; judged with the highest", linings),
             ("be looked after", oils),

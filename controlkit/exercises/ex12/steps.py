@@ -33,7 +33,7 @@ from controlkit.exercises.ex12.words import HISTORIES, SIGNS
 
 def first_step_steps(c: Case) -> str:
     """The row that decides."""
-    where, found, word, _ = HISTORIES[c.history]
+    where, found, word = HISTORIES[c.history]
     decides = f"{where}: {found}" if where else "no row: what was found is old, healed or steady, and bears a strap"
     return (
         "  1. Ask of each row: is it new and not looked at, getting better, or a place that bears no strap?\n"

@@ -41,62 +41,63 @@ CALM = {
 }
 """What is found and stands in no harness's way."""
 
-HISTORIES: dict[str, tuple[str, str, str, str]] = {
+HISTORIES: dict[str, tuple[str, str, str]] = {
     "graft": (
         "sound armpit",
         "a graft after a burn, thin; under a loop it broke open at each of three trials, padded too",
         "free the armpit",
-        "The graft is as it was: nothing may press in the sound armpit.",
     ),
     "radiation": (
         "sound armpit",
         "radiation five years ago, skin thin and dry; the physician's letter says that nothing may press there",
         "free the armpit",
-        "The physician's letter holds: nothing may press in the sound armpit.",
     ),
     "ribs": (
         "chest",
         "two ribs healed out of line; a strap tried round them stopped the breath each time; the physician's letter "
         "says that nothing may go round them",
         "free the chest",
-        "The physician's letter holds: nothing may go round the chest.",
     ),
     "tender": (
         "chest",
         "operated on a year ago; the scar runs all along where a strap would lie, and a belt there was taken off each "
         "time for pain; the surgeon's letter says to keep it free for good",
         "free the chest",
-        "The surgeon's letter holds: nothing may go round the chest.",
     ),
     "tingling": (
         "sound hand",
         "for two months tingling in thumb and index finger, at night too; cups slip from it; nobody has looked at it",
         "refer",
-        "The physician found a nerve that is pressed on its way through the armpit: nothing may press there.",
     ),
     "lump": (
         "residual limb",
         "skin whole; for a month a lump beside the scar, at a touch pain shoots into the hand that is not there; nobody "
         "has looked at it",
         "refer",
-        "The physician has treated the lump; the limb bears a sleeve again. Armpit and chest bear a strap.",
     ),
     "stiff": (
         "shoulder",
         "comes forward 40°; four weeks ago 25°; in treatment, and gains every week",
         "treatment first",
-        "After ten weeks of treatment it comes forward 140°. Armpit and chest bear a strap.",
     ),
     "gaining": (
         "largest pull",
         "two weeks ago 45 N, a week ago 60 N, today 75 N; practised every day, without pain; a fifth of it opens no hook "
         "yet",
         "treatment first",
-        "After weeks of practice it is what question 3 says, and steady. Armpit and chest bear a strap.",
     ),
-    "nothing": ("", "", "fit", "Nothing stood in the way. Armpit and chest bear a strap."),
+    "nothing": ("", "", "fit"),
 }
-"""What decides a history: where it is found, what is found, what comes first, and what came of it later."""
+"""What decides a history: where it is found, what is found, and what comes first."""
+
+SINCE = {
+    False: "what question 1 forbids for good is forbidden still. If something was still to be looked at, treated or "
+    "practised: that is done since, and armpit and chest bear a strap",
+    True: "what question 1 forbids for good is forbidden still. If something was still to be looked at, treated or "
+    "practised: that is done since, the chest bears a strap, and nothing may press in the sound armpit",
+}
+"""What has come of a history since, by whether a look at it would have barred the armpit. It holds for every history
+and tells of none, so that it does not answer what came first."""
 
 FIRST_STEP = (
     Statement(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
@@ -101,13 +101,3 @@ class Shelf:
             for key, one in zip(self.keys, self.readings, strict=True)
             if all(self.away(c, key, other) > 2.0 for other in others)
         )
-
-    def speaks_against(self, c: Case, fault: str, *, last: Sequence[str] = ()) -> str:
-        """The reading that lies furthest from all that a fault could give; one of the last only if no other does."""
-        words = dict(zip(self.keys, (one.word for one in self.readings), strict=True))
-        for keys in ([key for key in self.keys if key not in last], list(last)):
-            far = {key: self.away(c, key, fault) for key in keys}
-            key = max(far, key=lambda one: far[one], default="")
-            if key and far[key] > 1.0:
-                return words[key]
-        return ""

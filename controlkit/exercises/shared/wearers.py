@@ -10,7 +10,9 @@ from controlkit.mechanics import Wearer
 from controlkit.tables import Table
 
 RING_BELOW_C7 = Setting("ring_below_c7", "length", "mm", "distance of the ring below the vertebra C7")
-CROSSBAR = Setting("crossbar", "ratio", "", "place of the crossbar, in per cent of the upper arm from the shoulder")
+CROSSBAR = Setting(
+    "crossbar", "ratio", "", 'place of the crossbar on the upper arm, from the shoulder, in quotes such as "40 %"'
+)
 CONTROL_STRAP = Setting(
     "control_strap", "length", "mm", "control attachment strap let out, or taken in with a minus sign"
 )

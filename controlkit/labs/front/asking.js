@@ -17,10 +17,11 @@ const asking = (lab) => {
     lab.model.save_changes();
   };
   // while a hand drags, no prediction is decided; where it lets go, all is asked once more
-  const hold = () => { lab.held = true; };
+  const hold = () => { lab.held = true; lab.tasks.hold(true); };
   const letGo = () => {
     if (!lab.held) return;
     lab.held = false;
+    lab.tasks.hold(false);
     ask();
   };
   const ends = ["pointerup", "pointercancel"];

@@ -65,7 +65,7 @@ const sliderRow = (lab, control) => {
   range.addEventListener("input", () => {
     lab.stop();
     setProblem(row, "");
-    lab.values = { ...lab.values, [control.key]: Number(range.value) * scale().factor };
+    lab.move(control.key, Number(range.value) * scale().factor);
     row.show();
     lab.ask();
   });

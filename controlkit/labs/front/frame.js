@@ -15,7 +15,9 @@ function render({ model, el }) {
   const question = asking(lab);
   lab.ask = question.ask;
   lab.hold = question.hold;
-  lab.change = (key, value) => { lab.values = { ...lab.values, [key]: value }; lab.ask(); };
+  const records = recordsOf(lab);
+  lab.move = (key, value) => { lab.values = records.moved(lab.values, { ...lab.values, [key]: value }); };
+  lab.change = (key, value) => { lab.move(key, value); lab.ask(); };
   lab.nameOf = (key, value) => lab.rows[key]?.control.options?.find(([name]) => name === value)?.[1] ?? value;
 
   // ---- words --------------------------------------------------------------
@@ -44,6 +46,7 @@ function render({ model, el }) {
   const reset = button("reset", "Reset", () => {
     lab.stop();
     lab.values = { ...plan.start };
+    records.forget();
     lab.pinned = null;
     for (const row of Object.values(lab.rows)) if (row.problem) setProblem(row, "");
     setProblem(setting, "");
@@ -113,18 +116,23 @@ function render({ model, el }) {
     const read = Object.keys(lab.typed ?? {});
     for (const key of read) setProblem(lab.rows[key], told.problems[key]);
     if (lab.line !== null) setProblem(setting, told.problems.line);
-    lab.typed = lab.line = null;
     lab.units = told.units;
     lab.pinned = told.pinned ?? null;
-    lab.values = { ...told.values };
+    const found = records.told(lab.values, told.values);
+    lab.values = { ...found };
+    lab.typed = lab.line = null;
     labelPin();
     lab.showAll(read);
+    if (found !== told.values) lab.ask(); // a number was typed, and she has been there before
     if (setting.problem.hidden) setting.field.value = told.line;
   };
+  const shapes = () => lab.panes.filter((pane) => pane.staged).map((pane) => (pane.node.hidden ? 0 : pane.shape.toFixed(3))).join(" ");
   const paint = () => {
     const told = lab.told();
     asLeft.hidden = !plan.left || told.n > 0;
+    const had = shapes();
     for (const pane of lab.panes) pane.paint();
+    if (told.n > 0 && shapes() !== had) room.fit(); // another posture, another body: wider or narrower
     more.hidden = !told.more;
     say(more, told.rests ? "▶ Go on" : "■ Stop");
     named(more, told.rests ? "Go on computing" : "Stop computing; what is done stays");

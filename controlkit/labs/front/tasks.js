@@ -98,6 +98,7 @@ const tasksOf = (lab) => {
   return {
     node, chip, tell, keptAnew,
     waitWith: (yes) => { later = yes; },
+    hold: (yes) => { node.style.height = yes && lab.root.dataset.layout === "wide" ? `${node.offsetHeight}px` : ""; },
     get spoken() { return tasks.length && !later ? verdict.textContent : ""; },
   };
 };

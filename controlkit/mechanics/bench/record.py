@@ -82,13 +82,14 @@ class CheckoutRow:
     def outcome(self) -> str:
         """The outcome in words."""
         if self.measured is None:
-            return "not modelled: measure it on the person"
+            return "left to the person: not modelled"
         if self.left:
-            return "open, the bound lies beyond the limit: measure it on the person"
+            return "left to the person: the bound lies beyond the limit"
         if self.passed is None:
             return "no figure to judge it by"
-        said = "met" if self.passed else "not met"
-        return f"{said}, but nearer to the limit than the reading is sure" if self.close else said
+        if self.close:
+            return "not sure: nearer to the limit than the reading may be off"
+        return "met" if self.passed else "not met"
 
     @property
     def criterion(self) -> str:
