@@ -11,10 +11,11 @@ from controlkit.checking.items.choice import Choice
 from controlkit.checking.items.design import Body, Criterion, Design, OtherBodies, Setting
 from controlkit.checking.items.diagnosis import Diagnosis
 from controlkit.checking.items.formula import Formula, WrongFormula
-from controlkit.checking.items.function import Function, Ran, WrongFunction
+from controlkit.checking.items.function import Function, WrongFunction
 from controlkit.checking.items.laws import Law
 from controlkit.checking.items.order import Order
 from controlkit.checking.items.quantity import Quantity
+from controlkit.checking.items.running import Ran
 from controlkit.checking.items.written import Written
 from controlkit.checking.items.wrong import WrongIdea
 from controlkit.checking.judging import judge
