@@ -21,6 +21,7 @@ from controlkit.checking.items.wrong import WrongIdea
 from controlkit.checking.judging import judge
 from controlkit.checking.student.exercise import Exercise, OwnExercise
 from controlkit.checking.student.progress import Progress
+from controlkit.checking.student.sealed import OwnSealed, sealed
 from controlkit.checking.student.sheet import Sheet
 from controlkit.checking.wording import Statement
 
@@ -44,6 +45,7 @@ __all__ = [
     "Order",
     "OtherBodies",
     "OwnExercise",
+    "OwnSealed",
     "Plan",
     "Progress",
     "Quantity",
@@ -61,4 +63,5 @@ __all__ = [
     "judge",
     "normalise",
     "own_wearer",
+    "sealed",
 ]

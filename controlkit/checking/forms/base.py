@@ -76,7 +76,7 @@ class Form(ABC, Generic[Value]):
         return (f"{self.called}: read as {self.shown(value)}.",)
 
 
-class Named:
+class ByName:
     """A form that knows its item's name, as it is typed."""
 
     if TYPE_CHECKING:
@@ -91,7 +91,7 @@ class Named:
 
 
 @dataclass(frozen=True, kw_only=True)
-class AnyForm(Named, Form[Any]):
+class AnyForm(ByName, Form[Any]):
     """How a kind that gives no form of its own is read: whether anything stands there.
 
     Parameters

@@ -10,7 +10,7 @@ from types import FunctionType
 from typing import Any, ClassVar
 
 from controlkit.checking.feedback import Feedback, nothing_yet, unreadable
-from controlkit.checking.forms.base import Form, Named
+from controlkit.checking.forms.base import ByName, Form
 from controlkit.checking.items.laws import Inputs, in_words
 from controlkit.checking.items.running import SECONDS, Data, Outcome, Ran, as_data, run, shape
 from controlkit.checking.reading import is_blank, plain
@@ -20,7 +20,7 @@ EMPTY = {"RESUME", "NOP", "LOAD_CONST", "RETURN_CONST", "RETURN_VALUE", "POP_TOP
 
 
 @dataclass(frozen=True, kw_only=True)
-class CallsForm(Named, Form[tuple[Data, ...]]):
+class CallsForm(ByName, Form[tuple[Data, ...]]):
     """A function, read by what its calls come to.
 
     Parameters

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from controlkit.checking.feedback import Feedback, in_words
-from controlkit.checking.forms.base import Form, Named
+from controlkit.checking.forms.base import ByName, Form
 from controlkit.checking.reading import read_entries
 
 
 @dataclass(frozen=True, kw_only=True)
-class EntriesForm(Named, Form[dict[str, Any]]):
+class EntriesForm(ByName, Form[dict[str, Any]]):
     """Several entries by name: a diagnosis, or the settings of a design.
 
     Parameters

@@ -8,7 +8,7 @@ from types import FunctionType
 from typing import Any, ClassVar
 
 from controlkit.checking.feedback import Feedback, nothing_yet, unreadable
-from controlkit.checking.forms.base import Form, Named
+from controlkit.checking.forms.base import ByName, Form
 from controlkit.checking.items.laws import Inputs, in_words, named
 from controlkit.checking.items.notation import Read, read_formula
 from controlkit.checking.reading import is_blank, plain
@@ -19,7 +19,7 @@ _NUMBER_AND_UNIT = re.compile(r"[-+−]?\s*\d[\d.,]*\s*([^\d\s].*)?")
 
 
 @dataclass(frozen=True, kw_only=True)
-class FormulaForm(Named, Form[Read]):
+class FormulaForm(ByName, Form[Read]):
     """A formula as text.
 
     Parameters

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from controlkit.checking.feedback import Feedback
-from controlkit.checking.forms.base import Form, Named
+from controlkit.checking.forms.base import ByName, Form
 from controlkit.checking.reading import plain, read_answer, unit_assumed
 
 
 @dataclass(frozen=True, kw_only=True)
-class NumberForm(Named, Form[float]):
+class NumberForm(ByName, Form[float]):
     """A number with its unit.
 
     Parameters

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from controlkit.checking.feedback import Feedback, nothing_yet, unreadable
-from controlkit.checking.forms.base import Form, Named
+from controlkit.checking.forms.base import ByName, Form
 from controlkit.checking.reading import is_blank, plain
 
 
 @dataclass(frozen=True, kw_only=True)
-class TextForm(Named, Form[str]):
+class TextForm(ByName, Form[str]):
     """A written answer, which a person reads.
 
     Parameters
