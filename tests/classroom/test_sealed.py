@@ -449,6 +449,19 @@ def test_what_a_check_says(lever: Given) -> None:
         _ = mine.case.load
 
 
+def test_a_bare_share_where_per_cent_is_asked_for_says_both() -> None:
+    share = Quantity(name="share", points=1, kind="ratio", unit="%", asks="a share", right=lambda *_: 40.0, within=1.0)
+    form = share.form(Case("", "", 0, {}))
+    both = "share: read as 0.4 % or, as a plain share, as 40 %; the better of the two counts."
+    assert form.said(0.4, 0.4) == (both,)
+    assert form.said("40 %", 40.0) == ("share: read as 40 %.",)
+    assert {judge(plain_sheet(share), "share", one, Case("", "", 0, {})).points for one in (0.4, 40, "40 %")} == {1.0}
+
+
+def plain_sheet(item: Item) -> Exercise:
+    return Exercise(name="ex77", title="One", plan=Plan("ex77", {}), items=(item,))
+
+
 def test_an_answer_that_cannot_be_read_does_not_pass_for_the_one_before(lever: Given) -> None:
     mine = sealed(OWN, WHO)
     said(mine, "effort", "12.5 N")

@@ -66,5 +66,6 @@ class NumberForm(ByName, Form[float]):
         bare = [note.message for note in unit_assumed(answer, value, self.kind, self.unit)]
         if bare:
             return (f"{self.called}: read.", *bare)
-        meant = " or ".join(self.shown(one) for one in self.meanings(answer, value))
-        return (f"{self.called}: read as {meant}.",)
+        first, *share = (self.shown(one) for one in self.meanings(answer, value))
+        also = f" or, as a plain share, as {share[0]}; the better of the two counts" if share else ""
+        return (f"{self.called}: read as {first}{also}.",)

@@ -52,8 +52,8 @@ def hand_out_sealed(folder: ClassFolder, exercise: str, *, students: Collection[
 
     What that hides depends on the exercise. The twelve of the course ship with the package, which students have:
     whoever looks finds what is right in it (``exercise.right(case)``), sealed or not. An exercise of the class's
-    own, whose file lies in its ``solutions/``, is really sealed. What its tables and questions say, students read in
-    either case.
+    own, whose file lies in its ``solutions/``, is really sealed, as long as these folders are handed out and not
+    ``release/EXERCISE``, which holds that file too. What its tables and questions say, students read in either case.
     """
     sheet, cases = folder.sheet(exercise), need_cases(folder, exercise)
     if not isinstance(sheet, Exercise):
