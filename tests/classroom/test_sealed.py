@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import io
 import json
 import re
 import shutil
 from collections.abc import Iterator, Sequence
-from contextlib import redirect_stdout
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -23,115 +21,37 @@ from controlkit.checking import (
     Diagnosis,
     Exercise,
     Formula,
-    Function,
     Item,
-    Law,
     Order,
-    Plan,
     Quantity,
-    Range,
     Setting,
-    WrongFunction,
     judge,
     sealed,
 )
-from controlkit.checking.forms.data import form_data, form_from
 from controlkit.checking.student.page import wrapped
 from controlkit.checking.student.receipt import RECORD
-from controlkit.checking.student.sealed import OwnSealed
 from controlkit.checking.student.sealed_case import SealedCase, seal, sealed_name
-from controlkit.classroom import begin, make_class, private, release
-from controlkit.classroom.begin import module_of
-from controlkit.classroom.confined.job import Came
-from controlkit.classroom.handing_out.sealed import hand_out_sealed
 from controlkit.classroom.marking.judging import judged
 from controlkit.classroom.records import ClassFolder
 from controlkit.classroom.taking_in.take_in import take_in
-from controlkit.units import InputError
-from tests.checking.hands import NAMES, ROOT, Hands
-from tests.checking.test_guide import example_code
 from tests.checking.test_hostile import BLANK, HOSTILE, MALFORMED
+from tests.classroom.handed_in import Nowhere
+from tests.classroom.sealed_class import (
+    ID,
+    OWN,
+    WHO,
+    HandedOut,
+    every_given,
+    given,
+    given_of,
+    klass,
+    said,
+)
 
-WHO, ID = "Zoë Dvořák", "s01"
-OTHER, OTHER_ID = "Ana Lima", "s02"
-OWN = "ex42"
-"""The exercise of the guide, an instructor's own."""
-
-EVERY = (*NAMES, OWN)
-
-
-@dataclass
-class Given:
-    """One exercise handed out sealed."""
-
-    hands: Hands
-    case: Case
-    folder: Path
-    klass: ClassFolder
-
-    @property
-    def exercise(self) -> Exercise:
-        return self.hands.exercise
-
-    def mine(self, monkeypatch: pytest.MonkeyPatch) -> OwnSealed:
-        monkeypatch.chdir(self.folder)
-        return sealed(self.exercise.name, WHO)
-
-    def right(self) -> dict[str, Any]:
-        """The right answer of every item: of the guide's exercise, which nobody solved, the number."""
-        if self.exercise.name == OWN:
-            return dict(self.exercise.right(self.case))
-        return self.hands.solved(WHO)
+__all__ = ["every_given", "given", "klass"]
 
 
-@pytest.fixture(scope="module")
-def klass(tmp_path_factory: pytest.TempPathFactory) -> ClassFolder:
-    """A class of two, with every exercise of the course and the guide's own, all of them released and handed out."""
-    there = tmp_path_factory.mktemp("sealed")
-    made = make_class(there / "CLASS", ROOT)
-    own = made / "solutions" / OWN
-    own.mkdir()
-    code = example_code((ROOT / "solutions" / "guide.md").read_text(encoding="utf-8"))
-    (own / f"{OWN}.py").write_text(code, encoding="utf-8")
-    begin(OWN, made)
-    plain = there / "PLAIN"  # a release as of the repository, which fills no gradebook
-    shutil.copytree(own, plain / "solutions" / OWN)
-    shutil.copy(ROOT / "nbgrader_config.py", plain)
-    release(plain, [OWN], into=made / "release")
-    for name in NAMES:
-        shutil.copytree(ROOT / "exercises" / name, made / "release" / name)
-    (made / "roster.csv").write_text(f"id,name\n{ID},{WHO}\n{OTHER_ID},{OTHER}\n", encoding="utf-8")
-    return ClassFolder(made)
-
-
-@pytest.fixture(scope="module")
-def every_given(klass: ClassFolder) -> dict[str, Given]:
-    return {}
-
-
-@pytest.fixture(params=EVERY)
-def given(request: pytest.FixtureRequest, klass: ClassFolder, every_given: dict[str, Given]) -> Given:
-    """Each exercise in turn, handed out once."""
-    return given_of(request.param, klass, every_given)
-
-
-def given_of(name: str, klass: ClassFolder, every_given: dict[str, Given]) -> Given:
-    if name not in every_given:
-        hands = Hands(name, module_of(name, klass.path), private(name, klass.path))
-        klass.keep_cases(name, {ID: hands.case(WHO), OTHER_ID: hands.case(OTHER)}, "1")
-        own, _ = hand_out_sealed(klass, name)
-        every_given[name] = Given(hands, hands.case(WHO), own, klass)
-    return every_given[name]
-
-
-def said(mine: OwnSealed, item: str, answer: Any) -> str:
-    out = io.StringIO()
-    with redirect_stdout(out):
-        mine.check(item, answer)
-    return out.getvalue().rstrip("\n")
-
-
-def wrong(given: Given, item: Item, right: Any) -> list[Any]:
+def wrong(given: HandedOut, item: Item, right: Any) -> list[Any]:
     """What known wrong ideas answer; of a design, other settings than the right ones."""
     found = list(given.exercise.wrong_answers(item.name, given.case))
     if isinstance(item, Quantity):
@@ -160,7 +80,7 @@ def without_the_answer(text: str, item: Item, case: Case) -> str:
     return re.sub(r"#(?:(?:, | and )#)+", "#", text)
 
 
-def test_the_same_is_said_of_right_and_wrong(given: Given, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_same_is_said_of_right_and_wrong(given: HandedOut, monkeypatch: pytest.MonkeyPatch) -> None:
     mine, right = given.mine(monkeypatch), given.right()
     for item in given.exercise.items:
         answers = [right[item.name], *wrong(given, item, right[item.name])]
@@ -175,7 +95,7 @@ def test_the_same_is_said_of_right_and_wrong(given: Given, monkeypatch: pytest.M
         assert "read" in text, text
 
 
-def test_what_cannot_be_read_is_said_as_by_the_open_check(given: Given, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_what_cannot_be_read_is_said_as_by_the_open_check(given: HandedOut, monkeypatch: pytest.MonkeyPatch) -> None:
     mine, counted = given.mine(monkeypatch), 0
     for item in given.exercise.items:
         parts: list[Any] = [{}, {"ring": 1}, [...], ["", "x"]]
@@ -227,7 +147,7 @@ def numbers(exercise: Exercise, case: Case) -> set[str]:
     return {text for text in shown if len(re.sub(r"\D", "", text).strip("0")) >= 5}
 
 
-def test_nothing_of_what_is_right_lies_in_the_folder(given: Given) -> None:
+def test_nothing_of_what_is_right_lies_in_the_folder(given: HandedOut) -> None:
     files = sorted(path.name for path in given.folder.iterdir() if not path.name.startswith("progress"))
     assert files == [f"{given.exercise.name}-sealed.json", f"{given.exercise.name}.ipynb"]
     held = json.dumps([json.loads((given.folder / name).read_text(encoding="utf-8")) for name in files])
@@ -243,11 +163,11 @@ def test_nothing_of_what_is_right_lies_in_the_folder(given: Given) -> None:
     assert f"controlkit.exercises.{given.exercise.name}" not in raw
 
 
-def seal_of(given: Given) -> SealedCase:
+def seal_of(given: HandedOut) -> SealedCase:
     return seal(given.exercise, given.case, student=ID, name=WHO)
 
 
-def is_asked(words: str, given: Given) -> bool:
+def is_asked(words: str, given: HandedOut) -> bool:
     """Whether a label or a body's kind is a plain word of the question itself, as the open page has it too."""
     asked = "".join(
         f"{item.heading()} {item.stub()} {item.asked(given.case)} "
@@ -289,7 +209,7 @@ def never(*_: Any) -> Any:
     raise AssertionError("nothing is simulated for a sealed hand-out")
 
 
-def test_the_data_is_the_same_whatever_is_right(given: Given) -> None:
+def test_the_data_is_the_same_whatever_is_right(given: HandedOut) -> None:
     """Other right answers, no ideas, no hints, no steps: not one byte differs."""
     items = tuple(another(item) for item in given.exercise.items)
     other = replace(given.exercise, items=items, ideas=(), worked={})
@@ -299,7 +219,7 @@ def test_the_data_is_the_same_whatever_is_right(given: Given) -> None:
     assert json.loads(json.dumps(seal(other, given.case, student=ID, name=WHO).as_data())) == kept
 
 
-def test_the_values_of_the_case_stay_in_the_class(given: Given, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_values_of_the_case_stay_in_the_class(given: HandedOut, monkeypatch: pytest.MonkeyPatch) -> None:
     """A case may hold the answer that it asks for."""
     mine = given.mine(monkeypatch)
     assert mine.case is not None
@@ -307,7 +227,7 @@ def test_the_values_of_the_case_stay_in_the_class(given: Given, monkeypatch: pyt
     assert mine.record().data["case"] == {}
 
 
-def test_it_shows_what_the_open_page_shows(given: Given, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_it_shows_what_the_open_page_shows(given: HandedOut, monkeypatch: pytest.MonkeyPatch) -> None:
     mine = given.mine(monkeypatch)
     own = given.exercise(WHO)
     own._case = given.case
@@ -320,7 +240,7 @@ def test_it_shows_what_the_open_page_shows(given: Given, monkeypatch: pytest.Mon
         assert mine.given(item.name)._repr_html_() == own.given(item.name)._repr_html_()
 
 
-def test_only_the_cell_that_brings_the_exercise_differs(given: Given) -> None:
+def test_only_the_cell_that_brings_the_exercise_differs(given: HandedOut) -> None:
     name = given.exercise.name
     ours = nbformat.read(given.folder / f"{name}.ipynb", as_version=4)
     released = nbformat.read(given.klass.path / "release" / name / f"{name}.ipynb", as_version=4)
@@ -331,16 +251,7 @@ def test_only_the_cell_that_brings_the_exercise_differs(given: Given) -> None:
     assert cell.source == f'from controlkit.checking import sealed\n\nmine = sealed("{name}", name)\nmine.show()'
 
 
-class Nowhere:
-    """A confinement that runs nothing: what is typed needs none."""
-
-    words = "nothing is run"
-
-    def run(self, exercise: str, jobs: Any, *, kit: Path | None = None, done: Any = None) -> Iterator[Came]:
-        yield from (Came(job.student, {}, "not run") for job in jobs)
-
-
-def typed(given: Given, folder: Path, answers: dict[str, Any]) -> Path:
+def typed(given: HandedOut, folder: Path, answers: dict[str, Any]) -> Path:
     """The sealed notebook with answers in it, in a folder of the student's."""
     name = given.exercise.name
     page = nbformat.read(given.folder / f"{name}.ipynb", as_version=4)
@@ -356,7 +267,7 @@ def typed(given: Given, folder: Path, answers: dict[str, Any]) -> Path:
 
 
 @pytest.mark.parametrize("sort", ["right", "wrong"])
-def test_the_class_marks_it_like_the_open_one(given: Given, tmp_path: Path, sort: str) -> None:
+def test_the_class_marks_it_like_the_open_one(given: HandedOut, tmp_path: Path, sort: str) -> None:
     """Typed in the sealed notebook, taken in and judged: the points and words of the one judging function."""
     right = given.right()
     answers = dict(right)
@@ -384,7 +295,7 @@ def test_the_class_marks_it_like_the_open_one(given: Given, tmp_path: Path, sort
 
 @pytest.mark.parametrize("name", [OWN, "ex11"])
 def test_it_runs_in_a_kernel_of_its_own_today_and_tomorrow(
-    name: str, klass: ClassFolder, every_given: dict[str, Given], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    name: str, klass: ClassFolder, every_given: dict[str, HandedOut], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     given = given_of(name, klass, every_given)
     monkeypatch.delenv("NBGRADER_EXECUTION", raising=False)
@@ -414,7 +325,9 @@ def test_it_runs_in_a_kernel_of_its_own_today_and_tomorrow(
     assert "points" not in json.dumps(kept["progress"])
 
 
-def test_a_blank_notebook_says_what_is_missing(given: Given, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+def test_a_blank_notebook_says_what_is_missing(
+    given: HandedOut, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
     shutil.copy(given.folder / sealed_name(given.exercise.name), tmp_path)
     monkeypatch.chdir(tmp_path)
     mine = sealed(given.exercise.name, WHO)
@@ -424,182 +337,3 @@ def test_a_blank_notebook_says_what_is_missing(given: Given, monkeypatch: pytest
     page = repr(mine.record())
     assert f"0 of {len(given.exercise.items)} answers were read." in page
     assert f"Still without an answer: 1. {given.exercise.items[0].called}" in page
-
-
-@pytest.fixture
-def lever(klass: ClassFolder, every_given: dict[str, Given], monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Given:
-    """The guide's exercise in a folder of its own."""
-    given = given_of(OWN, klass, every_given)
-    shutil.copy(given.folder / sealed_name(OWN), tmp_path)
-    monkeypatch.chdir(tmp_path)
-    return replace(given, folder=tmp_path)
-
-
-def test_what_a_check_says(lever: Given) -> None:
-    mine = sealed(OWN, f"  {WHO.upper()} ")
-    assert said(mine, "effort", "12,5 N") == "effort: read as 12.5 N."
-    assert said(mine, "effort", "2 lbf") == "effort: read as 8.89644 N."
-    assert said(mine, "effort", 12.5) == (
-        'effort: read.\n  Read as 12.5 N. Next time write the unit too, in quotes: "12.5 N".'
-    )
-    assert said(mine, "ring", 1) == 'This exercise has no item "ring". Its items are "effort".'
-    assert "Its worked steps are with your instructor" in repr(mine.steps("effort"))
-    assert mine.case is not None
-    with pytest.raises(AttributeError, match="this case has no 'load'"):
-        _ = mine.case.load
-
-
-def test_a_bare_share_where_per_cent_is_asked_for_says_both() -> None:
-    share = Quantity(name="share", points=1, kind="ratio", unit="%", asks="a share", right=lambda *_: 40.0, within=1.0)
-    form = share.form(Case("", "", 0, {}))
-    both = "share: read as 0.4 % or, as a plain share, as 40 %; the better of the two counts."
-    assert form.said(0.4, 0.4) == (both,)
-    assert form.said("40 %", 40.0) == ("share: read as 40 %.",)
-    assert {judge(plain_sheet(share), "share", one, Case("", "", 0, {})).points for one in (0.4, 40, "40 %")} == {1.0}
-
-
-def plain_sheet(item: Item) -> Exercise:
-    return Exercise(name="ex77", title="One", plan=Plan("ex77", {}), items=(item,))
-
-
-def test_an_answer_that_cannot_be_read_does_not_pass_for_the_one_before(lever: Given) -> None:
-    mine = sealed(OWN, WHO)
-    said(mine, "effort", "12.5 N")
-    assert "1 of 1 answers were read" in repr(mine.record())
-    said(mine, "effort", "12.5 mm")
-    for own in (mine, sealed(OWN, WHO)):  # and so the next day
-        assert "Cannot be read yet: 1. effort." in repr(own.record())
-        assert own.record().data["typed"] == {}
-        assert own.record().data["answers"] == {}
-
-
-def test_without_a_name_or_with_another(lever: Given) -> None:
-    for name, says in (
-        (..., "Your name is needed first."),
-        (12, "A name is a text: it stands between quotes."),
-        ("Zoe Dvorak", f"These questions were handed out to “{WHO}”, and “Zoe Dvorak” stands in the cell above."),
-    ):
-        mine = sealed(OWN, name)
-        assert mine.case is None
-        for shown in (mine.show(), mine.given("effort"), mine.steps(), mine.record()):
-            assert says in repr(shown)
-        assert says in " ".join(said(mine, "effort", 1).split())
-        assert mine.record().data["case"] is None
-    assert sealed(OWN, ID).case is not None
-
-
-def test_a_file_that_is_missing_or_damaged(lever: Given) -> None:
-    path = lever.folder / sealed_name(OWN)
-    good = path.read_text(encoding="utf-8")
-    data = json.loads(good)
-    for bad in (
-        "", "[]", "null", "{}", good[: len(good) // 2], "[" * 100_000, '{"format": 1}',
-        json.dumps({**data, "format": 2}),
-        json.dumps({**data, "items": [{}]}), json.dumps({**data, "name": 3}), json.dumps({**data, "page": [5]}),
-        good.replace('"form": "number"', '"form": "program"'),
-    ):  # fmt: skip
-        path.write_text(bad, encoding="utf-8")
-        mine = sealed(OWN, WHO)
-        assert "cannot be read: it is damaged, or of another version" in repr(mine.show()), bad[:60]
-        assert "damaged" in said(mine, "effort", "12 N")
-        assert "damaged" in repr(mine.record())
-    path.unlink()
-    assert f"The file {sealed_name(OWN)} does not lie beside this notebook." in repr(sealed(OWN, WHO).show())
-
-
-def test_who_cannot_be_handed_out_to(klass: ClassFolder, every_given: dict[str, Given], tmp_path: Path) -> None:
-    given_of(OWN, klass, every_given)
-    assert [path.parent.name for path in hand_out_sealed(klass, OWN, students=[OTHER_ID])] == [OTHER_ID]
-    with pytest.raises(InputError, match="no case of ex42 for s99"):
-        hand_out_sealed(klass, OWN, students=[ID, "s99"])
-    bare = ClassFolder(make_class(tmp_path / "BARE", ROOT))
-    (bare.path / "roster.csv").write_text(f"id,name\n{ID},{WHO}\n", encoding="utf-8")
-    with pytest.raises(InputError, match="was not handed out"):
-        hand_out_sealed(bare, "ex01")
-    bare.keep_cases("ex01", {ID: module_of("ex01").exercise.own_case(WHO)}, "1")
-    with pytest.raises(InputError, match="ex01 is not released"):
-        hand_out_sealed(bare, "ex01")
-
-
-def test_two_students_have_two_cases(klass: ClassFolder, every_given: dict[str, Given]) -> None:
-    given = given_of(OWN, klass, every_given)
-    hand_out_sealed(klass, OWN)
-    other = json.loads((klass.path / "handed-out" / OTHER_ID / OWN / sealed_name(OWN)).read_text(encoding="utf-8"))
-    own = json.loads((given.folder / sealed_name(OWN)).read_text(encoding="utf-8"))
-    assert (own["name"], other["name"]) == (WHO, OTHER)
-    assert own["page"][0] != other["page"][0]
-    assert OTHER not in json.dumps(own)
-
-
-def doubled(one: float, rows: list[Any]) -> float:
-    return 2 * one + sum(rows)
-
-
-FUNCTION = Function(
-    name="twice",
-    asks="the double [N]",
-    arguments=("one, the first [N]", "rows, the others [N]"),
-    right=doubled,
-    inputs=lambda c: ((float(c.load), [1.0, 2.0]), (2.0, [3.0, 4.0])),
-    results_points=2,
-    laws=(
-        Law(
-            label="nought-stays",
-            points=1,
-            inputs=lambda _: ((0.0, [0.0, 0.0]),),
-            holds=lambda found: found[0] == 0.0,
-            met="nought stays nought",
-            ask="What of nothing?",
-            because="an offset",
-        ),
-    ),
-    ideas=(WrongFunction(label="once-only", model=lambda one, rows: one + sum(rows), ask="Once?", held_because="x"),),
-)
-
-
-def test_a_function_is_read_by_the_same_form(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    sheet = Exercise(name="ex77", title="Twice", plan=Plan("ex77", {"load": Range(40, 60, 5)}), items=(FUNCTION,))
-    case = sheet.own_case(WHO)
-    data = seal(sheet, case, student=ID, name=WHO).as_data()
-    (tmp_path / sealed_name("ex77")).write_text(json.dumps(data), encoding="utf-8")
-    monkeypatch.chdir(tmp_path)
-    mine = sealed("ex77", WHO)
-    for answer in (doubled, FUNCTION.ideas[0].model):
-        assert said(mine, "twice", answer) == "twice: read as a function that returns a number each time."
-    strange: tuple[Any, ...] = (
-        ..., 12.0, print, lambda one: one,
-        lambda one, rows: None,  # noqa: ARG005
-        lambda one, rows: "x",  # noqa: ARG005
-        lambda one, rows: [1.0, 2.0],  # noqa: ARG005
-        lambda one, rows: one / 0,  # noqa: ARG005
-        lambda one, rows: rows.append(1) or one,
-        lambda one, rows: float("nan"),  # noqa: ARG005
-    )  # fmt: skip
-    for answer in strange:
-        note = judge(sheet, "twice", answer, case).feedback[0]
-        assert note.kind in ("blank", "unreadable")
-        assert said(mine, "twice", answer) == wrapped(note.message)
-    assert "once-only" not in json.dumps(data)
-    assert "nought-stays" not in json.dumps(data)
-
-
-def test_a_form_comes_back_from_its_data(given: Given) -> None:
-    for item in given.exercise.items:
-        form = item.form(given.case)
-        kept = json.loads(json.dumps(form_data(form)))
-        assert form_from(kept) == form
-        assert set(kept) & {"right", "ask", "share", "hints"} == set()
-
-
-def test_a_kind_without_a_form_of_its_own_is_not_guessed_at(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    from tests.checking.test_new_kind import exercise
-
-    case = exercise.own_case(WHO)
-    data = seal(exercise, case, student=ID, name=WHO).as_data()
-    (tmp_path / sealed_name("ex77")).write_text(json.dumps(data), encoding="utf-8")
-    monkeypatch.chdir(tmp_path)
-    mine = sealed("ex77", WHO)
-    assert said(mine, "heavy", ...) == "heavy: nothing stands here yet."
-    assert {said(mine, "heavy", one) for one in (True, False, "yes")} == {
-        "heavy: something stands here. Whether it can be read shows when it is marked."
-    }

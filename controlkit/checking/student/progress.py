@@ -190,7 +190,7 @@ class Progress:
         label : str
             What became of it, such as "read"
         value : float or None
-            As what it was read, where it is a number [unit of the item]
+            As what it was read, where it is a number, in the unit of its item [-]
         again : bool
             Whether it is the same answer as before
         """

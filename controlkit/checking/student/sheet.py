@@ -17,7 +17,8 @@ class HasName(Protocol):
     """Whatever bears a name."""
 
     @property
-    def name(self) -> str: ...
+    def name(self) -> str:
+        """Its name."""
 
 
 One = TypeVar("One", bound=HasName)
