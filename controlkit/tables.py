@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, fields
 from html import escape
 from typing import Any
 
@@ -78,6 +79,45 @@ class Table:
         set_out = ["  ".join(cell.ljust(width) for cell, width in zip(line, widths, strict=True)) for line in lines]
         sources = ["Sources and remarks:", *self.sources] if self.sources else []
         return "\n".join([self.caption, *(line.rstrip() for line in set_out), *sources])
+
+    def as_data(self) -> dict[str, Any]:
+        """The table as plain data.
+
+        Returns
+        -------
+        dict
+            For JSON
+
+        Examples
+        --------
+        >>> rings = Table("Rings", ("ring", "height"), (("one", "60 mm"), ("second", "90 mm")))
+        >>> Table.from_data(rings.as_data()) == rings
+        True
+        """
+        return {one.name: getattr(self, one.name) for one in fields(self)}
+
+    @classmethod
+    def from_data(cls, data: Mapping[str, Any]) -> Table:
+        """A table from its plain data.
+
+        Parameters
+        ----------
+        data : mapping
+            As `as_data` gave it
+
+        Returns
+        -------
+        Table
+            The same
+
+        Raises
+        ------
+        KeyError, TypeError
+            If it is none
+        """
+        rows = tuple(tuple(str(cell) for cell in row) for row in data["rows"])
+        header, sources, about = (tuple(str(one) for one in data[name]) for name in ("header", "sources", "about"))
+        return cls(str(data["caption"]), header, rows, sources, about)
 
     def __str__(self) -> str:
         return self.text()

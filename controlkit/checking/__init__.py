@@ -11,15 +11,17 @@ from controlkit.checking.items.choice import Choice
 from controlkit.checking.items.design import Body, Criterion, Design, OtherBodies, Setting
 from controlkit.checking.items.diagnosis import Diagnosis
 from controlkit.checking.items.formula import Formula, WrongFormula
-from controlkit.checking.items.function import Function, Ran, WrongFunction
+from controlkit.checking.items.function import Function, WrongFunction
 from controlkit.checking.items.laws import Law
 from controlkit.checking.items.order import Order
 from controlkit.checking.items.quantity import Quantity
+from controlkit.checking.items.running import Ran
 from controlkit.checking.items.written import Written
 from controlkit.checking.items.wrong import WrongIdea
 from controlkit.checking.judging import judge
 from controlkit.checking.student.exercise import Exercise, OwnExercise
 from controlkit.checking.student.progress import Progress
+from controlkit.checking.student.sealed import OwnSealed, sealed
 from controlkit.checking.student.sheet import Sheet
 from controlkit.checking.wording import Statement
 
@@ -43,6 +45,7 @@ __all__ = [
     "Order",
     "OtherBodies",
     "OwnExercise",
+    "OwnSealed",
     "Plan",
     "Progress",
     "Quantity",
@@ -60,4 +63,5 @@ __all__ = [
     "judge",
     "normalise",
     "own_wearer",
+    "sealed",
 ]

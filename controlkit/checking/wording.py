@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 import unicodedata
 from collections.abc import Sequence
 from dataclasses import KW_ONLY, dataclass
-from typing import Any
 
 from controlkit.checking.case.cases import pick
-from controlkit.checking.feedback import Feedback, nothing_yet, unreadable
-from controlkit.checking.reading import is_blank, plain
 from controlkit.units import InputError
 
 
@@ -56,7 +52,7 @@ def checked(item: str, statements: Sequence[Statement]) -> None:
     InputError
         If there are fewer than two, two have one word, or a word holds a digit
     """
-    words = [_bare(statement.word) for statement in statements]
+    words = [bare(statement.word) for statement in statements]
     if len(words) < 2 or len(set(words)) < len(words) or not all(words):
         raise InputError(
             given=f"The statements of item {item} have the words {', '.join(words) or 'none'}.",
@@ -74,9 +70,9 @@ def shuffled(item: str, seed: str, statements: Sequence[Statement]) -> tuple[Sta
     return tuple(sorted(statements, key=lambda one: pick(2**32, item, seed, one.word)))
 
 
-def listed(statements: Sequence[Statement]) -> str:
+def listed(words: Sequence[tuple[str, str]]) -> str:
     """Words to choose from in one phrase, in straight quotes, so that a word can be copied as it stands."""
-    return ", ".join(f'"{statement.word}"' for statement in statements)
+    return ", ".join(f'"{word}"' for word, _ in words)
 
 
 def in_rows(statements: Sequence[Statement]) -> tuple[tuple[str, str], ...]:
@@ -84,47 +80,17 @@ def in_rows(statements: Sequence[Statement]) -> tuple[tuple[str, str], ...]:
     return tuple((statement.word, statement.says) for statement in statements)
 
 
+def by_word(statements: Sequence[Statement]) -> dict[str, Statement]:
+    """Each statement under its word."""
+    return {statement.word: statement for statement in statements}
+
+
 def others(statements: Sequence[Statement], word: str) -> tuple[str, ...]:
     """All words but one."""
     return tuple(statement.word for statement in statements if statement.word != word)
 
 
-def meant(answer: Any, statements: Sequence[Statement], what: str) -> Statement | Feedback:
-    """The statement that a student means.
-
-    Parameters
-    ----------
-    answer : object
-        Whatever the student's variable holds
-    statements : sequence of Statement
-        What there is to choose
-    what : str
-        What to call it in a sentence
-
-    Returns
-    -------
-    Statement or Feedback
-        The statement, by its word or in full, capitals and blanks aside; else what to say
-    """
-    given = plain(answer)
-    if is_blank(given):
-        return nothing_yet(what, f"Replace the dots by one of {listed(statements)}, with its quotes.")
-    if type(given) is not str:
-        return unreadable(what, f"A word is needed here. Write one of {listed(statements)}, with its quotes.")
-    bare = _bare(given)
-    for statement in statements:
-        if bare in (_bare(statement.word), _bare(statement.says)):
-            return statement
-    shown = given.strip() if len(given.strip()) <= 40 and given.strip().isprintable() else "This"
-    shown = f"“{shown}”" if shown != "This" else shown
-    near = difflib.get_close_matches(bare[:80], [_bare(one.word) for one in statements], n=1, cutoff=0.7)
-    if near:
-        word = next(one.word for one in statements if _bare(one.word) == near[0])
-        return unreadable(what, f"{shown} is none of the words. If you mean “{word}”, write it just so.")
-    return unreadable(what, f"{shown} is none of the words. Write one of {listed(statements)}.")
-
-
-def _bare(text: str) -> str:
+def bare(text: str) -> str:
     """A text without capitals, marks and needless blanks."""
     plain_text = unicodedata.normalize("NFKC", text).casefold()
     return " ".join(re.sub(r"[^\w]+", " ", plain_text.replace("_", " ")).split())

@@ -171,7 +171,14 @@ def _hand_out(given: argparse.Namespace) -> None:
     for student in drawn.renamed:
         print(f"  {student.id}: the case was drawn from another name, and stays.")
     place = hand_out_openly(folder, given.exercise)
-    print(f"Hand out the folder {place.relative_to(folder.path)} as it is: the same for everybody.")
+    if not given.sealed:
+        print(f"Hand out the folder {place.relative_to(folder.path)} as it is: the same for everybody.")
+        return
+    from controlkit.classroom.handing_out.sealed import hand_out_sealed
+
+    made = hand_out_sealed(folder, given.exercise)
+    print(f"{len(made)} folders are sealed: give each student her own, handed-out/ID/{given.exercise}.")
+    print(f"Keep {place.relative_to(folder.path)} here: it is the open hand-out.")
 
 
 def _take_in(given: argparse.Namespace) -> None:

@@ -312,7 +312,7 @@ def test_no_one_design_serves_many_names(ex12: ModuleType) -> None:
     names = [ex12.exercise.own_case(f"Student {number}") for number in range(12)]
     for theirs in names[:4]:
         done = [
-            design.fitted(Person(), read_settings(ex12.exercise.item("design"), good(theirs)), c)  # type: ignore[arg-type]
+            design.fitted(Person(), read_settings(ex12.exercise.item("design"), good(theirs), c), c)  # type: ignore[arg-type]
             for c in names
         ]
         served = sum(
@@ -326,7 +326,7 @@ def test_the_set_up_for_people_of_average_build_fails_many(ex12: ModuleType) -> 
     names = [ex12.exercise.own_case(f"Student {number}") for number in range(16)]
     served = 0
     for c in names:
-        settings = read_settings(ex12.exercise.item("design"), good(c, loop=1, low="46 mm"))
+        settings = read_settings(ex12.exercise.item("design"), good(c, loop=1, low="46 mm"), c)
         assert isinstance(settings, dict)
         served += all(one.share(design.fitted(Person(), settings, c), c) == 1.0 for one in design.CRITERIA)
     assert served <= 6

@@ -188,6 +188,23 @@ def pick(count: int, *words: str | int) -> int:
     return int.from_bytes(hashlib.sha256(text.encode("utf-8")).digest(), "big") % count
 
 
+def case_number(case: Case) -> str:
+    """A short number by which two people tell whether they speak of the same case.
+
+    Parameters
+    ----------
+    case : Case
+        A student's
+
+    Returns
+    -------
+    str
+        Six digits
+    """
+    number = pick(1_000_000, case.exercise, case.seed, case.draw)
+    return f"{number // 1000:03} {number % 1000:03}"
+
+
 @dataclass(frozen=True)
 class Plan:
     """How the cases of an exercise are drawn.

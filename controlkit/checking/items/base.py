@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, ClassVar
 
 from controlkit.checking.case.cases import Case
 from controlkit.checking.feedback import Feedback, Judgement, in_words
+from controlkit.checking.forms.base import AnyForm, Form
 from controlkit.checking.items.wrong import Earlier, WrongIdea
 from controlkit.tables import Table
 
@@ -131,6 +132,21 @@ class Item(ABC):
         Judgement
             Points and what to say
         """
+
+    def form(self, case: Case) -> Form[Any]:  # noqa: ARG002
+        """How an answer is read, without a word of what is right; `judge` reads by it too.
+
+        Parameters
+        ----------
+        case : Case
+            The student's case
+
+        Returns
+        -------
+        Form
+            Unless a kind gives its own, one that only tells whether anything stands there
+        """
+        return AnyForm(name=self.name)
 
     def asked(self, case: Case) -> str:  # noqa: ARG002 - the same for every case, unless a kind says otherwise
         """What is asked, with everything that an answer needs to know.

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from controlkit.checking.case.cases import Case
 from controlkit.checking.feedback import Feedback, Judgement, in_words, with_hint
+from controlkit.checking.forms.words import WordForm
 from controlkit.checking.items.base import Given, Item, Question
-from controlkit.checking.wording import Statement, checked, in_rows, meant, others, shuffled
+from controlkit.checking.wording import Statement, by_word, checked, in_rows, others, shuffled
 from controlkit.tables import Table
 
 
@@ -52,8 +53,10 @@ class Choice(Item):
         return f"{self.asks}. Write the word of one statement, in quotes"
 
     def lists(self, case: Case) -> tuple[Table, ...]:
-        rows = in_rows(shuffled(self.name, case.seed, self.statements))
-        return (Table("Statements", ("word", "what it says"), rows),)
+        return (Table("Statements", ("word", "what it says"), self.form(case).words),)
+
+    def form(self, case: Case) -> WordForm:
+        return WordForm(called=self.called, words=in_rows(shuffled(self.name, case.seed, self.statements)))
 
     def admits(self, given: Given) -> bool:
         return self.right(given.case) in [statement.word for statement in self.statements]
@@ -63,9 +66,10 @@ class Choice(Item):
 
     def judge(self, question: Question) -> Judgement:
         case = question.case
-        chosen = meant(question.answer, shuffled(self.name, case.seed, self.statements), self.called)
-        if isinstance(chosen, Feedback):
-            return self.judged(0.0, chosen)
+        word = self.form(case).read(question.answer)
+        if isinstance(word, Feedback):
+            return self.judged(0.0, word)
+        chosen = by_word(self.statements)[word]
         if chosen.word == self.right(case):
             note = Feedback("right", "right", f"{self.called}: yes, that is right.", "the right statement")
             return self.judged(self.points, note)

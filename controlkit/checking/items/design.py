@@ -8,10 +8,13 @@ from typing import Any, ClassVar
 
 from controlkit.checking.case.cases import Case
 from controlkit.checking.feedback import Feedback, Judgement, Kind, in_words
+from controlkit.checking.forms.base import Form
+from controlkit.checking.forms.entries import EntriesForm
+from controlkit.checking.forms.number import NumberForm
+from controlkit.checking.forms.words import WordForm
 from controlkit.checking.items.base import Item, Question
-from controlkit.checking.reading import read_answer, read_entries
 from controlkit.checking.unit_slips import sizes
-from controlkit.checking.wording import Statement, in_rows, meant
+from controlkit.checking.wording import Statement, in_rows
 from controlkit.tables import Table
 from controlkit.units import InputError
 
@@ -42,6 +45,19 @@ class Setting:
     meaning: str
     words: tuple[Statement, ...] = ()
     counts: str = ""
+
+    @property
+    def form(self) -> Form[Any]:
+        """How it is read.
+
+        Returns
+        -------
+        Form
+            Of a word, or of a number
+        """
+        if self.words:
+            return WordForm(called=self.name, words=in_rows(self.words))
+        return NumberForm(name=self.name, kind=self.kind, unit=self.unit, counts=self.counts)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -177,6 +193,9 @@ class Design(Item):
             Table(f"Words for {in_words(one.name)}", ("word", "what it is"), in_rows(one.words)) for one in worded
         )
 
+    def form(self, case: Case) -> EntriesForm:  # noqa: ARG002 - the same for every case
+        return EntriesForm(name=self.name, parts=tuple((one.name, one.form) for one in self.settings))
+
     def stub(self) -> str:
         lines = [f"    {one.name}=...,  # {one.meaning}\n" for one in self.settings]
         return f"{self.name} = dict(\n{''.join(lines)})"
@@ -194,7 +213,7 @@ class Design(Item):
         Judgement
             Points by criterion and what to say to each
         """
-        choice = read_settings(self, question.answer)
+        choice = read_settings(self, question.answer, question.case)
         if isinstance(choice, Feedback):
             return self.judged(0.0, choice)
         kept = question.kept_back or OtherBodies()
@@ -223,7 +242,7 @@ class Design(Item):
         return self.judged(min(round(points, 2), self.points), first, *notes)
 
 
-def read_settings(item: Design, answer: Any) -> dict[str, Any] | Feedback:
+def read_settings(item: Design, answer: Any, case: Case) -> dict[str, Any] | Feedback:
     """Read the settings of a design.
 
     Parameters
@@ -232,29 +251,20 @@ def read_settings(item: Design, answer: Any) -> dict[str, Any] | Feedback:
         What was asked
     answer : object
         Whatever the student's variable holds
+    case : Case
+        The student's case
 
     Returns
     -------
     dict, or Feedback
         Settings in SI units or by their words; else what to say
     """
-    given = read_entries(answer, [setting.name for setting in item.settings], item.name)
+    given = item.form(case).read(answer)
     if isinstance(given, Feedback):
         return given
-    choice: dict[str, Any] = {}
-    for setting in item.settings:
-        if setting.words:
-            named = meant(given[setting.name], setting.words, setting.name)
-            if isinstance(named, Feedback):
-                return named
-            choice[setting.name] = named.word
-            continue
-        name, kind, unit = setting.name, setting.kind, setting.unit
-        value = read_answer(given[name], kind, unit, name, counts=setting.counts)
-        if isinstance(value, Feedback):
-            return value
-        choice[setting.name] = value * sizes(setting.kind)[setting.unit]
-    return choice
+    return {
+        one.name: given[one.name] if one.words else given[one.name] * sizes(one.kind)[one.unit] for one in item.settings
+    }
 
 
 def _criterion_note(criterion: Criterion, share: float, reached: str) -> Feedback:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from controlkit.checking.case.cases import Case
 from controlkit.checking.feedback import Feedback, Judgement, with_hint
+from controlkit.checking.forms.entries import EntriesForm
+from controlkit.checking.forms.words import WordForm
 from controlkit.checking.items.base import Given, Item, Question
-from controlkit.checking.reading import read_entries
-from controlkit.checking.wording import Statement, checked, in_rows, meant, others, shuffled
+from controlkit.checking.wording import Statement, by_word, checked, in_rows, others, shuffled
 from controlkit.tables import Table
 
 
@@ -78,6 +79,11 @@ class Diagnosis(Item):
         readings = tuple((one.word,) for one in self.readings)
         return Table("Faults", ("word", "what it is"), faults), Table("Readings", ("word",), readings)
 
+    def form(self, case: Case) -> EntriesForm:
+        faults = WordForm(called=f"{self.called}, fault", words=in_rows(shuffled(self.name, case.seed, self.faults)))
+        readings = WordForm(called=f"{self.called}, reading", words=in_rows(self.readings))
+        return EntriesForm(name=self.name, parts=(("fault", faults), ("reading", readings)))
+
     def stub(self) -> str:
         return f"{self.name} = dict(\n    fault=...,\n    reading=...,\n)"
 
@@ -94,10 +100,10 @@ class Diagnosis(Item):
 
     def judge(self, question: Question) -> Judgement:
         case = question.case
-        named = _read(self, question.answer, case)
+        named = self.form(case).read(question.answer)
         if isinstance(named, Feedback):
             return self.judged(0.0, named)
-        fault, reading = named
+        fault, reading = by_word(self.faults)[named["fault"]], by_word(self.readings)[named["reading"]]
         if fault.word != self.fault(case):
             notes = _wrong_fault(self, fault)
             notes = (*notes, *with_hint(notes[0], self.hints, question.attempt)[1:])
@@ -124,14 +130,3 @@ def _wrong_fault(item: Diagnosis, fault: Statement) -> tuple[Feedback, ...]:
     why = fault.held_because or fault.says
     note = Feedback(f"fault: {fault.word}", "idea", f"{item.called}: not yet. {ask}", why)
     return (note, Feedback("lay-beside", "idea", _STEP, "how to hold a fault against readings"))
-
-
-def _read(item: Diagnosis, answer: Any, case: Case) -> tuple[Statement, Statement] | Feedback:
-    given = read_entries(answer, ("fault", "reading"), item.name)
-    if isinstance(given, Feedback):
-        return given
-    fault = meant(given["fault"], shuffled(item.name, case.seed, item.faults), f"{item.called}, fault")
-    if isinstance(fault, Feedback):
-        return fault
-    reading = meant(given["reading"], item.readings, f"{item.called}, reading")
-    return reading if isinstance(reading, Feedback) else (fault, reading)

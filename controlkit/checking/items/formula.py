@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
-from types import FunctionType
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from controlkit.checking.case.cases import Case
-from controlkit.checking.feedback import Feedback, Judgement, nothing_yet, unreadable, with_hint
+from controlkit.checking.feedback import Feedback, Judgement, with_hint
+from controlkit.checking.forms.formula import FormulaForm
 from controlkit.checking.items.base import Given, Question
 from controlkit.checking.items.laws import Inputs, Law, in_words, named
 from controlkit.checking.items.notation import RESERVED, Read, read_formula
 from controlkit.checking.items.tried import Tried
-from controlkit.checking.reading import is_blank, plain
-from controlkit.checking.unit_slips import UNIT_WORDS
 from controlkit.units import InputError
 
 FULL_TURN = 360.0
@@ -24,8 +21,6 @@ FULL_TURN = 360.0
 
 DEGREES_SHARE = 0.5
 """Share of the points for a formula that is right on a calculator set to degrees [-]."""
-
-_NUMBER_AND_UNIT = re.compile(r"[-+−]?\s*\d[\d.,]*\s*([^\d\s].*)?")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -155,6 +150,11 @@ class Formula(Tried):
         turning = ". Sine, cosine and tangent take radians" if self._reads(self.right).turns else ""
         return f"{self.asks}. A formula between quotes, with these names: {'; '.join(self.arguments)}{turning}"
 
+    def form(self, case: Case) -> FormulaForm:
+        return FormulaForm(
+            name=self.name, arguments=self.arguments, also=tuple(self.also.items()), tries=tuple(self.inputs(case))
+        )
+
     def stub(self) -> str:
         return f'{self.name} = "..."'
 
@@ -182,18 +182,14 @@ class Formula(Tried):
         Judgement
             Points for results and laws, and what to say to each
         """
-        read = self._understood(question.answer)
+        case, form = question.case, self.form(question.case)
+        if question.kept_back is not None:
+            form = replace(form, tries=tuple(question.kept_back(case)), told=False)
+        read = form.read(question.answer)
         if isinstance(read, Feedback):
             return self.judged(0.0, read)
-        case, told = question.case, question.kept_back is None
-        calls = tuple((question.kept_back or self.inputs)(case))
-        truth, values = self._truth(self.right, calls), self._values(read, calls)
-        for call, value in zip(calls, values, strict=True):
-            if value is None:
-                where = f"With {in_words(self.arguments, call)}" if told else "With values of the grading"
-                says = f"{where} it comes to no finite number. Is there a division by zero, or a power without end?"
-                return self.judged(0.0, unreadable(self.called, says))
-        results = [value for value in values if value is not None]
+        truth = self._truth(self.right, form.tries)
+        results = [value for value in self._values(read, form.tries) if value is not None]
         if self._same(results, truth):
             share, notes = 1.0, self.all_right()
         else:
@@ -204,41 +200,6 @@ class Formula(Tried):
 
     def _same(self, results: Sequence[float | None], others: Sequence[float]) -> bool:
         return all(one is not None and self.near(one, other) for one, other in zip(results, others, strict=True))
-
-    def _understood(self, answer: Any) -> Read | Feedback:
-        """The formula as it was read, or what to say where there is none."""
-        given = plain(answer)
-        names = ", ".join(self.names)
-        if is_blank(given):
-            return nothing_yet(self.called, f"Write your formula between the quotes, with the names {names}.")
-        if type(given) is not str:
-            what = (
-                "a function"
-                if isinstance(answer, FunctionType)
-                else "its result"
-                if type(given) in (int, float)
-                else ""
-            )
-            instead = f", not {what}" if what else ""
-            return unreadable(
-                self.called, f"A formula between quotes is needed here{instead}: a text with the names {names}."
-            )
-        text = re.sub(rf"^\s*(?:{re.escape(self.name)}\s*)?=", "", given, flags=re.IGNORECASE)
-        number = _NUMBER_AND_UNIT.fullmatch(text.strip())
-        if number and (number[1] is None or number[1].strip() in UNIT_WORDS):
-            return unreadable(
-                self.called,
-                f"That is a number, and a formula is asked for: one for any values, with the names {names}.",
-            )
-        try:
-            read = read_formula(text, self.names, self.also)
-        except InputError as trouble:
-            return unreadable(self.called, str(trouble))
-        if not read.uses:
-            return unreadable(
-                self.called, f"None of the names stands in it, so it is always the same. They are {names}."
-            )
-        return read
 
     def _wrong(
         self, read: Read, question: Question, *, results: Sequence[float], truth: Sequence[float]

@@ -2,23 +2,17 @@
 
 from __future__ import annotations
 
-import dis
-import inspect
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
-from types import FunctionType
+from dataclasses import dataclass, replace
 from typing import Any, ClassVar
 
 from controlkit.checking.case.cases import Case
-from controlkit.checking.feedback import Feedback, Judgement, nothing_yet, unreadable, with_hint
+from controlkit.checking.feedback import Feedback, Judgement, with_hint
+from controlkit.checking.forms.calls import CallsForm
 from controlkit.checking.items.base import Given, Question
 from controlkit.checking.items.laws import Inputs, Law, in_words, named
-from controlkit.checking.items.running import SECONDS, Data, Outcome, as_data, run, shape
+from controlkit.checking.items.running import SECONDS, Data, as_data, shape
 from controlkit.checking.items.tried import Tried
-from controlkit.checking.reading import is_blank, plain
-
-EMPTY = {"RESUME", "NOP", "LOAD_CONST", "RETURN_CONST", "RETURN_VALUE", "POP_TOP"}
-"""Operations of a function in which only dots stand."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -101,6 +95,13 @@ class Function(Tried):
         names = [named(meaning).replace(" ", "_") for meaning in self.arguments]
         return f"def {self.name}({', '.join(names)}):\n    ..."
 
+    def form(self, case: Case) -> CallsForm:
+        calls, tried = self.calls(case), len(self.inputs(case))
+        wanted = shape(_truth(self.right, calls[0]))
+        return CallsForm(
+            name=self.name, arguments=self.arguments, calls=calls, tried=tried, wanted=wanted, seconds=self.seconds
+        )
+
     def calls(self, case: Case, unseen: Callable[[Case], tuple[Inputs, ...]] | None = None) -> tuple[Inputs, ...]:
         """Every call that judging needs: results first, then law by law.
 
@@ -142,21 +143,14 @@ class Function(Tried):
         Judgement
             Points for results and laws, and what to say to each
         """
-        answer, case, unseen = question.answer, question.case, question.kept_back
-        calls = self.calls(case, unseen)
-        if type(answer) is Ran and _is_whole(answer, len(calls)):
-            outcomes = answer.outcomes
-        else:
-            trouble = _no_function(self, answer, calls[0])
-            if trouble is not None:
-                return self.judged(0.0, trouble)
-            outcomes = run(answer, calls, seconds=self.seconds)
-        tried = len(calls) - sum(len(law.inputs(case)) for law in self.laws)
+        case, unseen, form = question.case, question.kept_back, self.form(question.case)
+        if unseen is not None:
+            form = replace(form, calls=self.calls(case, unseen), tried=len(unseen(case)), told=False)
+        values = form.read(question.answer)
+        if isinstance(values, Feedback):
+            return self.judged(0.0, values)
+        calls, tried = form.calls, form.tried
         truth = [_truth(self.right, call) for call in calls[:tried]]
-        failed = _failure(self, calls, outcomes, truth, told=unseen is None)
-        if failed is not None:
-            return self.judged(0.0, failed)
-        values = [outcome.value for outcome in outcomes if outcome.value is not None]
         results = values[:tried]
         if all(self.near(one, other) for one, other in zip(results, truth, strict=True)):
             share, notes = 1.0, self.all_right()
@@ -167,83 +161,12 @@ class Function(Tried):
 
 
 @dataclass(frozen=True)
-class Ran:
-    """A function that was run elsewhere, in confinement: what each of `Function.calls` came to.
-
-    Parameters
-    ----------
-    outcomes : tuple of Outcome
-        One a call, in their order
-    """
-
-    outcomes: tuple[Outcome, ...]
-
-
-@dataclass(frozen=True)
 class _Try:
     """One call of the student's function: its inputs, what came back, and what should have."""
 
     call: Inputs
     result: Data
     truth: Data
-
-
-def _is_whole(ran: Ran, calls: int) -> bool:
-    """Whether a run has a plain outcome for every call."""
-    return len(ran.outcomes) == calls and all(
-        type(one) is Outcome and (one.sort != "value" or as_data(one.value).sort == "value") for one in ran.outcomes
-    )
-
-
-def _no_function(item: Function, answer: Any, example: Inputs) -> Feedback | None:
-    """What to say where there is no function to run."""
-    if type(answer) is not FunctionType:
-        given = plain(answer)
-        if is_blank(given):
-            return nothing_yet(item.called)
-        return unreadable(
-            item.called,
-            f"A function is needed here, not its result: hand over its name, {item.name}, without brackets.",
-        )
-    code = answer.__code__
-    consts = {step.argval for step in dis.get_instructions(code) if step.opname in ("LOAD_CONST", "RETURN_CONST")}
-    if {step.opname for step in dis.get_instructions(code)} <= EMPTY and consts <= {None, ...}:
-        return nothing_yet(item.called, "Replace the dots by what the function computes and returns.")
-    has, needs = code.co_argcount, code.co_argcount - len(answer.__defaults__ or ())
-    if not needs <= len(example) or (has < len(example) and not code.co_flags & inspect.CO_VARARGS):
-        counts = [f"{number} argument{'s' if number != 1 else ''}" for number in (has, len(example))]
-        order = "; ".join(item.arguments)
-        return unreadable(item.called, f"It takes {counts[0]} and is called with {counts[1]}, in this order: {order}.")
-    return None
-
-
-def _failure(
-    item: Function, calls: Sequence[Inputs], outcomes: Sequence[Outcome], truth: Sequence[Data], *, told: bool
-) -> Feedback | None:
-    """The first call that came to no result of the right shape; it costs no attempt."""
-    wanted = shape(truth[0])
-    for place, (call, outcome) in enumerate(zip(calls, outcomes, strict=True)):
-        tells = told or place >= len(truth)
-        with_these = f" With {in_words(item.arguments, call)}" if tells else " With an input of the grading"
-        if outcome.sort == "value" and outcome.value is not None:
-            if shape(outcome.value) == wanted:
-                continue
-            says = f"{with_these} it returns {_numbers(shape(outcome.value))}, and {_numbers(wanted)} is asked for."
-        elif outcome.sort == "nothing":
-            says = " It hands nothing back. Write return in front of the result, on every way through the function."
-        elif outcome.sort == "no-number":
-            says = f" It returns {outcome.detail}. Return a plain number in the unit asked for."
-        elif outcome.sort == "not-finite":
-            says = f"{with_these} its result is not a finite number. Is there a division by zero?"
-        elif outcome.sort == "endless":
-            says = f"{with_these} it does not come to an end. Which condition ends its loop, and does it come about?"
-        elif outcome.sort == "changed":
-            says = " It changes what it was given. Work on a copy, or compute without assigning to the argument."
-        else:
-            says = f"{with_these} {outcome.detail}."
-        note = unreadable(item.called, says.strip())
-        return Feedback(f"function:{outcome.sort}", note.kind, note.message, note.justification)
-    return None
 
 
 def _wrong(item: Function, tries: Sequence[_Try], attempt: int, *, told: bool) -> tuple[float, tuple[Feedback, ...]]:
@@ -270,7 +193,3 @@ def _truth(model: Callable[..., Any], given: Inputs) -> Data:
     outcome = as_data(model(*given))
     assert outcome.value is not None, "a model of the exercise returned no number"
     return outcome.value
-
-
-def _numbers(size: tuple[int, ...]) -> str:
-    return "one number" if not size else " by ".join(str(count) for count in size) + " numbers"

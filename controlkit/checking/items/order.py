@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from controlkit.checking.case.cases import Case
-from controlkit.checking.feedback import Feedback, Judgement, Kind, nothing_yet, unreadable, with_hint
+from controlkit.checking.feedback import Feedback, Judgement, Kind, with_hint
+from controlkit.checking.forms.words import OrderForm
 from controlkit.checking.items.base import Given, Item, Question
-from controlkit.checking.reading import MOST_PARTS, is_blank, plain
-from controlkit.checking.wording import Statement, checked, in_rows, listed, meant, shuffled
+from controlkit.checking.wording import Statement, checked, in_rows, shuffled
 from controlkit.tables import Table
 
 
@@ -63,7 +62,10 @@ class Order(Item):
         return f"{self.asks}. Write the words one after the other, as often as each is needed"
 
     def lists(self, case: Case) -> tuple[Table, ...]:
-        return (Table("Steps, in no order", ("word", "what is done"), in_rows(_mixed(self, case))),)
+        return (Table("Steps, in no order", ("word", "what is done"), self.form(case).words),)
+
+    def form(self, case: Case) -> OrderForm:
+        return OrderForm(called=self.called, words=in_rows(_mixed(self, case)))
 
     def admits(self, given: Given) -> bool:
         words = {step.word for step in self.steps}
@@ -75,7 +77,7 @@ class Order(Item):
 
     def judge(self, question: Question) -> Judgement:
         case = question.case
-        order = _read(self, question.answer, case)
+        order = self.form(case).read(question.answer)
         if isinstance(order, Feedback):
             return self.judged(0.0, order)
         orders = [tuple(one) for one in self.right(case)]
@@ -90,36 +92,6 @@ class Order(Item):
             found.append(Feedback("comes-to", note.kind, f"  What it comes to: {does}", "mechanics of this order"))
         hints = with_hint(note, self.hints, question.attempt)[1:]
         return self.judged(round(share * self.points, 2), *found, *hints)
-
-
-def _read(item: Order, answer: Any, case: Case) -> tuple[str, ...] | Feedback:
-    """The words of the steps in the order of the answer."""
-    steps = _mixed(item, case)
-    given: list[Any]
-    if issubclass(type(answer), list):
-        given = [plain(part) for part in list.__getitem__(answer, slice(MOST_PARTS + 1))]
-    elif issubclass(type(answer), tuple):
-        given = [plain(part) for part in tuple.__getitem__(answer, slice(MOST_PARTS + 1))]
-    else:
-        whole = plain(answer)
-        if is_blank(whole):
-            given = []
-        elif type(whole) is not str:
-            return unreadable(item.called, f'A list of steps is needed, for example ["{steps[0].word}", ...].')
-        else:
-            given = [part for part in re.split(r"[;,>→\n]+|->", whole) if part.strip()]
-            given = [re.sub(r"^\s*\d+\s*[.):]?\s*", "", part) for part in given]
-    if all(is_blank(part) for part in given):
-        return nothing_yet(item.called, f"Replace the dots by the steps in their order: {listed(steps)}.")
-    if len(given) > MOST_PARTS:
-        return unreadable(item.called, f"That is more than {MOST_PARTS} steps. Write each as often as it is needed.")
-    order = []
-    for place, part in enumerate(given, 1):
-        step = meant(part, steps, f"{item.called}, step {place}")
-        if isinstance(step, Feedback):
-            return step if step.kind != "blank" else unreadable(f"{item.called}, step {place}", "This place is empty.")
-        order.append(step.word)
-    return tuple(order)
 
 
 def _first_wrong(item: Order, order: tuple[str, ...], right: tuple[str, ...]) -> Feedback:

@@ -9,9 +9,10 @@ from typing import Any
 
 from controlkit.checking.case.cases import Candidate, Case, apart
 from controlkit.checking.feedback import Feedback, Judgement, in_words, with_hint
+from controlkit.checking.forms.number import NumberForm
 from controlkit.checking.items.base import Given, Item, Question
 from controlkit.checking.items.wrong import Earlier
-from controlkit.checking.reading import plain, read_answer, unit_assumed
+from controlkit.checking.reading import plain, unit_assumed
 from controlkit.checking.unit_slips import sizes, slipped, unit_slips
 from controlkit.units import InputError
 
@@ -104,6 +105,9 @@ class Quantity(Item):
         bare = f"; a number without a unit is read in {self.unit}" if self.unit else ""
         return f"{self.asks}; {stands}, within {' or '.join(part.strip() for part in near)}{bare}"
 
+    def form(self, case: Case) -> NumberForm:  # noqa: ARG002 - the same for every case
+        return NumberForm(name=self.name, kind=self.kind, unit=self.unit, counts=self.counts)
+
     def number(self, case: Case, earlier: Earlier) -> float:
         return float(self.right(case, earlier))
 
@@ -164,10 +168,11 @@ class Quantity(Item):
         return tuple(value for idea in given.ideas for value in idea.values(given.case, given.truth))
 
     def judge(self, question: Question) -> Judgement:
-        value = read_answer(question.answer, self.kind, self.unit, self.name, counts=self.counts)
+        form = self.form(question.case)
+        value = form.read(question.answer)
         if isinstance(value, Feedback):
             return self.judged(0.0, value)
-        weighed = [(one, *_weigh(self, one, question)) for one in _meant(self, question.answer, value)]
+        weighed = [(one, *_weigh(self, one, question)) for one in form.meanings(question.answer, value)]
         value, share, notes = max(weighed, key=lambda one: (one[1], one[2][0].kind == "idea"))
         if notes[0].kind not in ("unit", "sign"):  # one thing to mend at a time
             notes = (*notes, *unit_assumed(question.answer, value, self.kind, self.unit))
@@ -218,13 +223,6 @@ def _weigh(item: Quantity, value: float, question: Question) -> tuple[float, tup
         )
         return SLIP_SHARE, (Feedback("rounded", "partly", said, "right, but rounded too far"),)
     return 0.0, with_hint(_by_size(item, value, right), item.hints, attempt)
-
-
-def _meant(item: Quantity, answer: Any, value: float) -> tuple[float, ...]:
-    """The values that an answer may mean: a bare number, asked for in per cent, may be a plain share too."""
-    given = plain(answer)
-    bare = "%" not in given if type(given) is str else True
-    return (value, 100 * value) if item.kind == "ratio" and item.unit == "%" and bare else (value,)
 
 
 def _is_rounded(value: float, right: float) -> bool:

@@ -55,6 +55,19 @@ class Outcome:
     detail: str = ""
 
 
+@dataclass(frozen=True)
+class Ran:
+    """A function that was run elsewhere, in confinement: what each of `Function.calls` came to.
+
+    Parameters
+    ----------
+    outcomes : tuple of Outcome
+        One a call, in their order
+    """
+
+    outcomes: tuple[Outcome, ...]
+
+
 class _Stopped(BaseException):
     """Ends a call that goes on too long; no ``except Exception`` catches it."""
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from controlkit.checking.feedback import Feedback, Judgement, nothing_yet, unreadable
+from controlkit.checking.case.cases import Case
+from controlkit.checking.feedback import Feedback, Judgement
+from controlkit.checking.forms.text import TextForm
 from controlkit.checking.items.base import Item, Question
-from controlkit.checking.reading import is_blank, plain
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -49,16 +50,15 @@ class Written(Item):
     def stub(self) -> str:
         return f'{self.name} = """\n...\n"""'
 
+    def form(self, case: Case) -> TextForm:  # noqa: ARG002 - the same for every case
+        return TextForm(name=self.name)
+
     def judge(self, question: Question) -> Judgement:
-        answer = plain(question.answer)
-        if is_blank(answer):
-            say = "Write in place of the dots, between the two rows of quotes, then run that cell and this one."
-            return self.judged(0.0, nothing_yet(self.called, say))
-        if type(answer) is not str:
-            say = 'Written words stand between """ and """, three quotes at each end.'
-            return self.judged(0.0, unreadable(self.called, say))
-        many = len(answer.split())
-        said = f"{self.called}: {many} word{'s stand' if many != 1 else ' stands'} here. A person reads and marks it."
+        form = self.form(question.case)
+        text = form.read(question.answer)
+        if isinstance(text, Feedback):
+            return self.judged(0.0, text)
+        (said,) = form.said(question.answer, text)
         return self.judged(0.0, Feedback("written", "review", said, "marked by rubric"))
 
     def _lines(self) -> list[str]:

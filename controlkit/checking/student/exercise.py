@@ -4,29 +4,24 @@ from __future__ import annotations
 
 import os
 import sys
-import textwrap
-import warnings
-from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from types import FunctionType
 from typing import Any
 
-import numpy as np
-
 from controlkit import __version__
-from controlkit.checking.case.cases import Case, pick
+from controlkit.checking.case.cases import Case, case_number
 from controlkit.checking.case.names import class_id as id_beside
 from controlkit.checking.case.names import not_listed, other_spelling
 from controlkit.checking.feedback import FREE, Judgement, Kind
 from controlkit.checking.items.base import Item, KeptBack
 from controlkit.checking.judging import judge
-from controlkit.checking.reading import MOST_PARTS, is_blank, plain
+from controlkit.checking.reading import is_blank, plain
 from controlkit.checking.student.handed_out import with_worked_steps
+from controlkit.checking.student.page import about, beside, first_page, quiet, wrapped
 from controlkit.checking.student.progress import Progress
 from controlkit.checking.student.python_slips import listen
-from controlkit.checking.student.receipt import Done, Receipt, as_typed, written
+from controlkit.checking.student.receipt import Done, Receipt, as_seen, as_typed, written
 from controlkit.checking.student.sheet import Sheet
 from controlkit.checking.student.siblings import Siblings, Worked
 from controlkit.tables import Fold, Handout, Table
@@ -34,9 +29,6 @@ from controlkit.units import InputError
 
 ASIDE: frozenset[Kind] = FREE - {"blank", "review"}
 """Kinds of answers that do not count: the answer before them stands."""
-
-WIDE = 100
-"""Longest line of a check [characters]."""
 
 
 @dataclass(frozen=True)
@@ -111,7 +103,10 @@ class OwnExercise:
         self._basis: dict[str, float | None] = {}
         self._siblings: Siblings | None = None
         self._grading = grading = "NBGRADER_EXECUTION" in os.environ
-        self._progress = Progress(None if grading else Path.cwd(), asked=sheet)
+        self._progress = Progress(
+            None if grading else Path.cwd(),
+            asked={sheet.name: [(item.name, item.points, item.by_hand) for item in sheet.items]},
+        )
         listen([item.name for item in sheet.items])
         given = plain(name)
         if type(given) is not str or is_blank(given):
@@ -130,7 +125,7 @@ class OwnExercise:
             self._nameless = unknown
             return
         self._review = f"Needs review: {unknown.split('. ')[0]}." if unknown else ""
-        with _quiet():
+        with quiet():
             try:
                 self._case = sheet.own_case(own_id or given)
             except InputError as trouble:
@@ -165,15 +160,9 @@ class OwnExercise:
         """
         if self._case is None:
             return Handout(self._sheet.title, (self._nameless,))
-        rows = tuple(
-            (f"{place}. {item.called}", f"{item.points:g}", item.asks)
-            for place, item in enumerate(self._sheet.items, 1)
-        )
         said = tuple(one for one in (self._review, self._spelling) if one)
-        asked = Table("What is asked", ("item", "points", "what"), rows)
-        counts = f"{self._sheet.announced}. Of the answers to one question, the last one counts."
-        parts = (*said, *_about("", self._sheet.present(self._case)), counts, asked)
-        return Handout(f"{self._sheet.title}: the case of {self._name}", parts)
+        parts = first_page(self._sheet, self._case)
+        return Handout(f"{self._sheet.title}: the case of {self._name}", (*said, *parts))
 
     def given(self, item: str) -> Handout:
         """What one item asks, and the tables that it needs.
@@ -194,9 +183,7 @@ class OwnExercise:
             wanted = self._sheet.item(str(plain(item)))
         except InputError as trouble:
             return Handout(self._sheet.title, (str(trouble),))
-        asked = wanted.asked(self._case)
-        tables = _about(wanted.name, self._sheet.present(self._case))
-        return Handout(f"Given to you, {self._name}", (*tables, f"Asked: {asked}.", *wanted.lists(self._case)))
+        return Handout(f"Given to you, {self._name}", beside(self._sheet, wanted, self._case))
 
     def check(self, item: str, answer: Any = None) -> None:
         """Say whether an answer is right, and if not, ask something useful. Never fails, never tells the answer.
@@ -211,7 +198,7 @@ class OwnExercise:
         try:
             said, missed = self._check(item, answer)
             for line in said:
-                print(_wrapped(line))
+                print(wrapped(line))
             if missed:
                 self._offer(missed)
         except Exception:  # noqa: BLE001 - a student must never meet a trace
@@ -309,7 +296,7 @@ class OwnExercise:
             wanted = self._sheet.item(name if type(name) is str else "?")
         except InputError as trouble:
             return [str(trouble)], ""
-        seen = _as_seen(answer)
+        seen = as_seen(answer)
         again = name in self._before and self._before[name] == seen
         attempt = max(1, self._attempts(name) + (0 if again else 1))
         judged = self._judge(name, answer, attempt, None)
@@ -359,7 +346,7 @@ class OwnExercise:
     def _judge(self, item: str, answer: Any, attempt: int, kept_back: KeptBack | None) -> Judgement:
         assert self._case is not None
         earlier = self._earlier()
-        with _quiet():
+        with quiet():
             judged = judge(self._sheet, item, answer, self._case, earlier=earlier, attempt=attempt, kept_back=kept_back)
         self._seen.add(item)
         if judged.value is not None:
@@ -409,14 +396,14 @@ class OwnExercise:
         assert self._case is not None
         if self._siblings is None:
             self._siblings = Siblings(self._sheet, self._case, self._sheet.worked)
-        with _quiet():
+        with quiet():
             found = self._siblings.walk(item)
             if found is None:
                 return ()
             told, like = found
             if like is None:
                 return (told,)
-            tables = (part for part in _about(item, self._sheet.present(like)) if isinstance(part, Table))
+            tables = (part for part in about(item, self._sheet.present(like)) if isinstance(part, Table))
         return ("A like case, not yours:", *tables, told, "Now the same with your own numbers.")
 
     def _last(self, item: str) -> tuple[float | None, str]:
@@ -429,54 +416,13 @@ class OwnExercise:
 
     def _number(self) -> str:
         """A short number by which two people tell whether they speak of the same case."""
-        if self._case is None:
-            return ""
-        number = pick(1_000_000, self._sheet.name, self._case.seed, self._case.draw)
-        return f"{number // 1000:03} {number % 1000:03}"
+        return "" if self._case is None else case_number(self._case)
 
     def _attempts(self, item: str) -> int:
         assert self._case is not None
         return self._progress.attempts(self._sheet.name, self._case.seed, item)
 
 
-def _about(item: str, parts: tuple[str | Table, ...]) -> tuple[str | Table, ...]:
-    """The tables that one item needs; without an item, what belongs to all of them."""
-    return tuple(part for part in parts if item in (getattr(part, "about", ()) or ("",)))
-
-
-def _wrapped(text: str) -> str:
-    """Lines of at most `WIDE` characters, broken at spaces: what a notebook shows breaks words."""
-    return "\n".join(
-        textwrap.fill(
-            line,
-            WIDE,
-            subsequent_indent=" " * (len(line) - len(line.lstrip()) + 2),
-            break_long_words=False,
-            break_on_hyphens=False,
-            drop_whitespace=True,
-        )
-        for line in text.split("\n")
-    )
-
-
 def _follows(item: Item) -> str:
     """The item from whose own answer one is judged; empty for none."""
     return str(getattr(item, "follows", ""))
-
-
-def _as_seen(answer: Any) -> Any:
-    """An answer in a form that can be compared with the one before."""
-    kind = type(answer)
-    if issubclass(kind, dict):
-        return {key: plain(value) for key, value in dict.items(answer) if type(key) is str}
-    if kind is list or kind is tuple:
-        return [plain(part) for part in answer[:MOST_PARTS]]
-    return answer.__code__ if kind is FunctionType else plain(answer)
-
-
-@contextmanager
-def _quiet() -> Iterator[None]:
-    """Keep warnings off the page: in a graded cell any of them would cost the marks."""
-    with warnings.catch_warnings(), np.errstate(all="ignore"):
-        warnings.simplefilter("ignore")
-        yield

@@ -8,14 +8,17 @@ import os
 import stat
 import sys
 import tempfile
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 from controlkit.checking.feedback import Judgement
-from controlkit.checking.student.sheet import Sheet
 
 FILE = "progress.json"
 """Name of the file, beside the notebook."""
+
+Asked = Mapping[str, Sequence[tuple[str, float, bool]]]
+"""Exercise to its items: name, points [-], and whether nobody but a person gives them."""
 
 
 class Progress:
@@ -28,15 +31,15 @@ class Progress:
     ----------
     folder : Path or None
         Where the file lies; None keeps nothing on disk
-    asked : Sheet, optional
-        The exercise that is worked: what it asks is noted too, so that the file can be read by itself
+    asked : mapping, optional
+        Name of the exercise that is worked to what it asks: noted too, so that the file can be read by itself
     """
 
-    def __init__(self, folder: Path | None, asked: Sheet | None = None) -> None:
+    def __init__(self, folder: Path | None, asked: Asked | None = None) -> None:
         self.path = folder / FILE if folder is not None else None
         self.notes: list[str] = []
         self._told = False
-        self._asked = {} if asked is None else {asked.name: [[i.name, i.points, i.by_hand] for i in asked.items]}
+        self._asked = {} if asked is None else {name: [list(one) for one in items] for name, items in asked.items()}
         self._records: dict[str, dict[str, Any]] = self._load()
 
     def attempts(self, exercise: str, who: str, item: str) -> int:
@@ -72,6 +75,21 @@ class Progress:
         if found is None:
             return None, ""
         return float(found.get("points", 0.0)), str(found.get("answer", ""))
+
+    def outcome(self, exercise: str, who: str, item: str) -> str:
+        """The label of the last answer that was noted.
+
+        Parameters
+        ----------
+        exercise, who, item : str
+            Name of the exercise, of the student (normalised), of the item
+
+        Returns
+        -------
+        str
+            Empty where there is none
+        """
+        return str(self._records.get(_key(exercise, who), {}).get(item, {}).get("last", ""))
 
     def basis(self, exercise: str, who: str, item: str) -> float | None:
         """The earlier answer from which the last one was judged.
@@ -146,10 +164,8 @@ class Progress:
         again : bool
             Whether it is the same answer, judged anew: no further attempt
         """
-        items = self._records.setdefault(_key(exercise, who), {})
-        before = items.get(judged.item, {})
-        items[judged.item] = {
-            "attempts": int(before.get("attempts", 0)) + (not again),
+        before = self._records.get(_key(exercise, who), {}).get(judged.item, {})
+        noted = {
             "last": judged.feedback[0].label,
             "points": judged.points,
             "out_of": judged.out_of,
@@ -158,6 +174,31 @@ class Progress:
             "value": judged.value,
             "basis": basis,
         }
+        self._note(exercise, who, judged.item, noted, again=again)
+
+    def add_read(
+        self, exercise: str, who: str, item: str, answer: str, *, label: str, value: float | None, again: bool
+    ) -> None:
+        """Note an answer that was looked at and not judged, and write the file.
+
+        Parameters
+        ----------
+        exercise, who, item : str
+            Name of the exercise, of the student (normalised), of the item
+        answer : str
+            The answer as it was typed
+        label : str
+            What became of it, such as "read"
+        value : float or None
+            As what it was read, where it is a number, in the unit of its item [-]
+        again : bool
+            Whether it is the same answer as before
+        """
+        self._note(exercise, who, item, {"last": label, "answer": answer, "value": value}, again=again)
+
+    def _note(self, exercise: str, who: str, item: str, noted: dict[str, Any], *, again: bool) -> None:
+        items = self._records.setdefault(_key(exercise, who), {})
+        items[item] = {"attempts": int(items.get(item, {}).get("attempts", 0)) + (not again), **noted}
         self._save()
 
     def _load(self) -> dict[str, dict[str, Any]]:

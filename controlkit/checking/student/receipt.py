@@ -104,7 +104,7 @@ class Receipt:
         Handout
             Total, a bar for each item, what is missing, how to hand in, and the answers as they were typed
         """
-        title = f"Receipt, exercise {self.exercise.removeprefix('ex0').removeprefix('ex')}"
+        title = receipt_title(self.exercise)
         if self.data["case"] is None:
             return Handout(title, (self.who,))
         bars = Bars("Points by item", tuple((one.name, one.share, one.words) for one in self.done))
@@ -151,6 +151,11 @@ class Receipt:
         return repr(self.page())
 
 
+def receipt_title(exercise: str) -> str:
+    """What stands above a receipt."""
+    return f"Receipt, exercise {exercise.removeprefix('ex0').removeprefix('ex')}"
+
+
 def as_typed(answer: Any) -> str:
     """An answer as a line of text, nothing of a foreign object called.
 
@@ -178,6 +183,27 @@ def as_typed(answer: Any) -> str:
     if kind is list or kind is tuple:
         return _short(", ".join(_one(plain(part)) for part in answer[:MOST_PARTS]))
     return _short(_one(plain(answer)))
+
+
+def as_seen(answer: Any) -> Any:
+    """An answer in a form that can be compared with the one before, nothing of a foreign object called.
+
+    Parameters
+    ----------
+    answer : object
+        Whatever the student's variable holds
+
+    Returns
+    -------
+    object
+        Equal to that of an equal answer
+    """
+    kind = type(answer)
+    if issubclass(kind, dict):
+        return {key: plain(value) for key, value in dict.items(answer) if type(key) is str}
+    if kind is list or kind is tuple:
+        return [plain(part) for part in answer[:MOST_PARTS]]
+    return answer.__code__ if kind is FunctionType else plain(answer)
 
 
 def written(answer: str) -> str:

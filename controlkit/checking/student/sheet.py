@@ -2,14 +2,53 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cache
-from typing import Any
+from typing import Any, Protocol, TypeVar
 
 from controlkit.checking.case.cases import Case, Plan
 from controlkit.checking.items.base import Given, Item
 from controlkit.checking.items.wrong import Earlier, WrongIdea
 from controlkit.units import InputError
+
+
+class HasName(Protocol):
+    """Whatever bears a name."""
+
+    @property
+    def name(self) -> str:
+        """Its name."""
+
+
+One = TypeVar("One", bound=HasName)
+
+
+def item_named(items: Sequence[One], name: str) -> One:
+    """The item of that name.
+
+    Parameters
+    ----------
+    items : sequence
+        Those of an exercise
+    name : str
+        Its name
+
+    Returns
+    -------
+    object
+        One of them
+
+    Raises
+    ------
+    InputError
+        If there is none of that name
+    """
+    for item in items:
+        if item.name == name:
+            return item
+    names = ", ".join(f'"{item.name}"' for item in items)
+    raise InputError(given=f'This exercise has no item "{name}".', allowed=f"Its items are {names}.")
 
 
 @dataclass(frozen=True)
@@ -68,14 +107,7 @@ class Sheet:
         InputError
             If there is none of that name
         """
-        for item in self.items:
-            if item.name == name:
-                return item
-        names = ", ".join(f'"{item.name}"' for item in self.items)
-        raise InputError(
-            given=f'This exercise has no item "{name}".',
-            allowed=f"Its items are {names}.",
-        )
+        return item_named(self.items, name)
 
     def right(self, case: Case) -> dict[str, float]:
         """The right answer of every item that is a number.

@@ -52,8 +52,11 @@ class Standing:
         str
             Points and answers
         """
+        answers = f"{self.answered} of {self.items} answers"
+        if not self.out_of:
+            return answers
         earned = f"{round(self.points, 2):g} of {self.out_of:g} points by the checks"
-        return f"{earned}, {self.answered} of {self.items} answers"
+        return f"{earned}, {answers}"
 
 
 def standings(folder: Path, exercise: str) -> tuple[Standing, ...]:
