@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import dis
-import inspect
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from types import FunctionType
@@ -16,9 +14,6 @@ from controlkit.checking.items.laws import Inputs, Law, in_words, named
 from controlkit.checking.items.running import SECONDS, Data, Outcome, as_data, run, shape
 from controlkit.checking.items.tried import Tried
 from controlkit.checking.reading import is_blank, plain
-
-EMPTY = {"RESUME", "NOP", "LOAD_CONST", "RETURN_CONST", "RETURN_VALUE", "POP_TOP"}
-"""Operations of a function in which only dots stand."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -147,9 +142,8 @@ class Function(Tried):
         if type(answer) is Ran and _is_whole(answer, len(calls)):
             outcomes = answer.outcomes
         else:
-            trouble = _no_function(self, answer, calls[0])
-            if trouble is not None:
-                return self.judged(0.0, trouble)
+            if type(answer) is not FunctionType:
+                return self.judged(0.0, _no_function(self, answer))
             outcomes = run(answer, calls, seconds=self.seconds)
         tried = len(calls) - sum(len(law.inputs(case)) for law in self.laws)
         truth = [_truth(self.right, call) for call in calls[:tried]]
@@ -195,23 +189,22 @@ def _is_whole(ran: Ran, calls: int) -> bool:
     )
 
 
-def _no_function(item: Function, answer: Any, example: Inputs) -> Feedback | None:
+def _no_function(item: Function, answer: Any) -> Feedback:
     """What to say where there is no function to run."""
-    if type(answer) is not FunctionType:
-        given = plain(answer)
-        if is_blank(given):
-            return nothing_yet(item.called)
-        return unreadable(
-            item.called,
-            f"A function is needed here, not its result: hand over its name, {item.name}, without brackets.",
-        )
-    code = answer.__code__
-    consts = {step.argval for step in dis.get_instructions(code) if step.opname in ("LOAD_CONST", "RETURN_CONST")}
-    if {step.opname for step in dis.get_instructions(code)} <= EMPTY and consts <= {None, ...}:
+    if is_blank(plain(answer)):
+        return nothing_yet(item.called)
+    return unreadable(
+        item.called,
+        f"A function is needed here, not its result: hand over its name, {item.name}, without brackets.",
+    )
+
+
+def _unfit(item: Function, outcome: Outcome, inputs: int) -> Feedback | None:
+    """What to say where a function was not called, because it could not be."""
+    if outcome.sort == "empty":
         return nothing_yet(item.called, "Replace the dots by what the function computes and returns.")
-    has, needs = code.co_argcount, code.co_argcount - len(answer.__defaults__ or ())
-    if not needs <= len(example) or (has < len(example) and not code.co_flags & inspect.CO_VARARGS):
-        counts = [f"{number} argument{'s' if number != 1 else ''}" for number in (has, len(example))]
+    if outcome.sort == "arguments" and isinstance(outcome.value, float):
+        counts = [f"{number} argument{'s' if number != 1 else ''}" for number in (int(outcome.value), inputs)]
         order = "; ".join(item.arguments)
         return unreadable(item.called, f"It takes {counts[0]} and is called with {counts[1]}, in this order: {order}.")
     return None
@@ -221,6 +214,9 @@ def _failure(
     item: Function, calls: Sequence[Inputs], outcomes: Sequence[Outcome], truth: Sequence[Data], *, told: bool
 ) -> Feedback | None:
     """The first call that came to no result of the right shape; it costs no attempt."""
+    unfit = _unfit(item, outcomes[0], len(calls[0]))
+    if unfit is not None:
+        return unfit
     wanted = shape(truth[0])
     for place, (call, outcome) in enumerate(zip(calls, outcomes, strict=True)):
         tells = told or place >= len(truth)
