@@ -78,7 +78,7 @@ def own_scratch(scratch: str) -> None:
     _mount("none", "/", "", _RECURSIVE | _PRIVATE)
     size = f"size={LARGEST_FILE},nr_inodes=2000,mode=0700"
     _mount("tmpfs", scratch, size, _NO_SUID | _NO_DEVICES)
-    if Path("/dev/shm").is_dir():  # noqa: S108
+    if Path("/dev/shm").is_dir():
         _mount("tmpfs", "/dev/shm", size, _NO_SUID | _NO_DEVICES)
     _mount("tmpfs", "/proc", "size=4096,nr_inodes=2", _NO_SUID | _NO_DEVICES | _READ_ONLY)
 

@@ -1,4 +1,4 @@
-"""Workers side by side: each is started when it is needed, given one job at a time, and ended when it takes too long."""
+"""Workers side by side: each starts when it is needed, gets one job at a time, and is ended when it takes too long."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from controlkit.classroom.confined.worker import MOST_BYTES
 Start = Callable[[IO[bytes]], "subprocess.Popen[bytes]"]
 """Starts a worker that talks over its standard input and output, and writes trouble to the file given."""
 
-_GRACE = 10.0
+_GRACE = 5.0
 _LONGEST_START = 120.0
 _TRIES = 2
 

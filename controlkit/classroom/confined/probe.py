@@ -107,7 +107,7 @@ def stage() -> Iterator[Path | None]:
     if not hasattr(os, "getuid") or os.getuid() != 0:
         yield None
         return
-    place = Path(tempfile.mkdtemp(prefix="controlkit-", dir="/tmp"))  # noqa: S108 - everybody may enter it
+    place = Path(tempfile.mkdtemp(prefix="controlkit-", dir="/tmp"))
     place.chmod(0o755)
     try:
         yield place

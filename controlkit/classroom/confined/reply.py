@@ -8,7 +8,7 @@ from typing import Any, get_args
 
 from controlkit.checking.items.running import Outcome, Sort, as_data
 from controlkit.classroom.confined.job import Asked, Came, Job
-from controlkit.classroom.confined.values import StrangeError, Stranger, back
+from controlkit.classroom.confined.values import StrangeError, Stranger, back, literal
 from controlkit.classroom.records.answers import CALLS, LONGEST, Answer
 
 STOPPED: Mapping[str, str] = {
@@ -121,7 +121,7 @@ def _answer(one: Asked, record: Any) -> Answer:
     kind, held = record[1], record[2:]
     if kind == "value" and len(held) == 1:
         value = back(held[0])
-        return Answer("ran", sort=value.name) if type(value) is Stranger else _kept(repr(value))
+        return Answer("ran", sort=value.name) if type(value) is Stranger else _kept(literal(value))
     if kind == "calls" and len(held) == 1 and one.calls is not None:
         if type(held[0]) is not list or len(held[0]) != len(one.calls):
             raise StrangeError

@@ -173,7 +173,10 @@ class Running:
                 place = stack.enter_context(tempfile.TemporaryDirectory(ignore_cleanup_errors=True))
                 start = _bare(exercise, kit, Path(place))
             else:
-                start = self._behind_wall(exercise, kit, stack.enter_context(stage()))
+                empty = stack.enter_context(stage())
+                if kit is not None and empty is not None:
+                    kit = _readable(kit, Path(stack.enter_context(tempfile.TemporaryDirectory(dir=empty.parent))))
+                start = self._behind_wall(exercise, kit, empty)
             pool = Pool(start, workers=self.workers, seconds=self.seconds, once=self.mode != "apart")
             for came in pool.run(jobs):
                 yield came
@@ -193,6 +196,14 @@ class Running:
 
 
 _WORKER = "controlkit/classroom/confined/worker.py"
+
+
+def _readable(kit: Path, place: Path) -> Path:
+    """A copy that somebody else than root can read."""
+    shutil.copytree(kit, place, dirs_exist_ok=True)
+    for one in (place, *place.rglob("*")):
+        one.chmod(0o755 if one.is_dir() else 0o644)
+    return place
 
 
 def _bare(exercise: str, kit: Path | None, place: Path) -> Start:

@@ -77,7 +77,7 @@ def _out(value: Any, deep: int, left: list[int]) -> list[Any]:
     if deep < DEEPEST:
         for base, word in ((list, "list"), (tuple, "tuple")):
             if issubclass(kind, base):
-                parts = base.__getitem__(value, slice(MOST_PARTS))  # type: ignore[attr-defined]
+                parts = base.__getitem__(value, slice(MOST_PARTS))
                 return [word, [_out(part, deep + 1, left) for part in parts]]
         if issubclass(kind, dict):
             entries = list(dict.items(value))[:MOST_ENTRIES]
@@ -139,6 +139,35 @@ def back(data: Any) -> Any:
     {'strap': 'inf'}
     """
     return _back(data, 0)
+
+
+def literal(value: Any) -> str:
+    """What `back` gave, as a literal of Python.
+
+    Parameters
+    ----------
+    value : object
+        Exact built-in values, no stranger
+
+    Returns
+    -------
+    str
+        From which `ast.literal_eval` makes the same
+
+    Examples
+    --------
+    >>> literal({"strap": [..., 1.5]})
+    "{'strap': [..., 1.5]}"
+    """
+    if value is ...:
+        return "..."
+    if type(value) is dict:
+        return "{" + ", ".join(f"{key!r}: {literal(part)}" for key, part in value.items()) + "}"
+    if type(value) is list:
+        return "[" + ", ".join(map(literal, value)) + "]"
+    if type(value) is tuple:
+        return "(" + ", ".join(map(literal, value)) + ("," if len(value) == 1 else "") + ")"
+    return repr(value)
 
 
 def _back(data: Any, deep: int) -> Any:

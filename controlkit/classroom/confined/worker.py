@@ -2,9 +2,9 @@
 
     worker.py PACKAGES EXERCISE KIT SCRATCH MODE FOLDER...
 
-KIT is empty where nothing was handed out. MODE is "apart" (each notebook in namespaces of its own), "once" (one notebook,
-then the worker ends and all that runs here with it) or "bare" (the same, in this process: nothing protects). Every
-FOLDER holds installed packages.
+KIT is empty where nothing was handed out. MODE is "apart" (each notebook in namespaces of its own), "once" (one
+notebook, then the worker ends and all that runs here with it) or "bare" (the same, in this process: nothing protects).
+Every FOLDER holds installed packages.
 
 This process never reads a job, nor what comes of it: only the child that serves one notebook does, so nothing of one
 notebook can be found in the memory of the next. That child sees its own child, which runs the cells, and is not seen.
@@ -69,7 +69,7 @@ def main(packages: str, exercise: str, kit: str, scratch: str, mode: str, *folde
 
 def _warm(exercise: str, kit: str) -> Any:
     """Load what notebooks load, once; the exercise, where it can be seen from here."""
-    for name in ("numpy", "controlkit.mechanics", "controlkit.classroom.confined.cells"):
+    for name in ("numpy", "controlkit.classroom.confined.cells"):
         importlib.import_module(name)
     own = bool(kit) and Path(kit, f"{exercise}.py").is_file()
     try:
