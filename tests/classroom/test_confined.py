@@ -24,7 +24,7 @@ from controlkit.classroom.begin import module_of
 from controlkit.classroom.confined.job import Asked, Confinement
 from controlkit.classroom.confined.probe import probe
 from controlkit.classroom.confined.reply import read_reply
-from controlkit.classroom.confined.run import NOT_RUN, NothingRuns, Running, confinement
+from controlkit.classroom.confined.run import NOT_RUN, Confined, NothingRuns, confinement
 from controlkit.classroom.confined.values import StrangeError, Stranger, TooLongError, back, literal, out
 from controlkit.classroom.records.answers import CALLS, LONGEST, Answer
 from tests.checking.efficiency import CABLE, CASE, EFFICIENCY, HIDDEN
@@ -361,11 +361,11 @@ def test_a_worker_that_dies_is_started_again_and_everybody_gets_an_answer() -> N
     for number, came in enumerate(here.run("ex04", [job(f"s{n}", HONEST) for n in range(12)])):
         found[came.student] = came
         if number in (2, 5):
-            for one in _under("worker.py"):
+            for one in _under("confined.worker"):
                 one.send_signal(signal.SIGKILL)
     assert len(found) == 12
     assert [values(found[f"s{n}"]) for n in range(12)] == [{"got": 20.0}] * 12
-    assert _under("worker.py") == []
+    assert _under("confined.worker") == []
 
 
 @pytest.mark.sandbox
@@ -380,7 +380,7 @@ def test_whoever_stops_asking_leaves_nothing_running() -> None:
     begun = time.monotonic()
     running.close()  # type: ignore[attr-defined]
     assert time.monotonic() - begun < 8
-    assert _under("worker.py") == []
+    assert _under("confined.worker") == []
 
 
 def test_trouble_in_the_list_of_jobs_is_told(here: Confinement) -> None:
@@ -405,7 +405,7 @@ def test_a_wall_that_falls_later_leaves_answers_not_run(tmp_path: Path) -> None:
     program.chmod(0o755)
     for folder in (tmp_path, *tmp_path.parents[:2]):
         folder.chmod(0o755)
-    here = Running("apart", "", str(program), 2, 5.0)
+    here = Confined("apart", "", str(program), 2, 5.0)
     came = list(here.run("ex04", [job(f"s{n}", HONEST) for n in range(4)]))
     assert {one.answers["got"].how for one in came} == {"not run"}
     assert all("did not start" in one.answers["got"].why for one in came)

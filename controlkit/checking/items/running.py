@@ -192,6 +192,11 @@ def clock(seconds: float) -> Iterator[None]:
     ----------
     seconds : float
         That time [s]
+
+    Yields
+    ------
+    None
+        While it runs
     """
     if threading.current_thread() is threading.main_thread() and hasattr(signal, "setitimer"):
         yield from _alarm(seconds)

@@ -23,7 +23,7 @@ _SAID = 200
 """Longest words of an error [characters]."""
 
 
-class Mine:
+class SilentExercise:
     """The student's exercise where its cells run: her case, and checks that say nothing.
 
     Parameters
@@ -61,7 +61,7 @@ def run_notebook(job: dict[str, Any], exercise: Any, say: Callable[[list[Any]], 
     """
     page = types.ModuleType("__main__")
     sys.modules["__main__"] = page
-    mine = Mine(Case(**job["case"]), job["name"])
+    mine = SilentExercise(Case(**job["case"]), job["name"])
     _everything_is(mine)
     page.__dict__.update(mine=mine, name=job["name"], exercise=exercise, display=mine.check, __builtins__=builtins)
     trouble: list[Any] = [0, ""]
@@ -74,10 +74,10 @@ def run_notebook(job: dict[str, Any], exercise: Any, say: Callable[[list[Any]], 
             trouble = _run(job["cells"][place], place, page.__dict__)
 
 
-def _everything_is(mine: Mine) -> None:
+def _everything_is(mine: SilentExercise) -> None:
     """Whoever asks an exercise for her own once more gets the same."""
 
-    def own(*_: Any, **__: Any) -> Mine:
+    def own(*_: Any, **__: Any) -> SilentExercise:
         return mine
 
     Exercise.__call__ = own  # type: ignore[method-assign, assignment]

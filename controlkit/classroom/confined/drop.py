@@ -39,16 +39,20 @@ def main(stage: str, user: str, group: str, count: str, *rest: str) -> None:
     """
     sources, program = rest[: int(count)], rest[int(count) :]
     libc = ctypes.CDLL(None, use_errno=True)
+
+    def mount(what: str, where: str, flags: int, *options: bytes | None) -> None:
+        done(libc.mount(what.encode(), where.encode(), b"tmpfs", *(ctypes.c_ulong(flags), *options)))
+
     done(libc.unshare(_MOUNTS))
-    done(libc.mount(b"none", b"/", None, ctypes.c_ulong(_RECURSIVE | _PRIVATE), None))
-    done(libc.mount(b"tmpfs", stage.encode(), b"tmpfs", ctypes.c_ulong(_NO_SUID), b"mode=0755,size=1m"))
+    mount("none", "/", _RECURSIVE | _PRIVATE, None)
+    mount("tmpfs", stage, _NO_SUID, b"mode=0755,size=1m")
     for number, source in enumerate(sources):
         place = Path(stage, str(number))
         if Path(source).is_dir():
             place.mkdir(mode=0o755)
         else:
             place.touch(mode=0o644)
-        done(libc.mount(source.encode(), str(place).encode(), None, ctypes.c_ulong(_BIND | _RECURSIVE), None))
+        mount(source, str(place), _BIND | _RECURSIVE, None)
     os.chdir("/")
     os.setgroups([])
     os.setresgid(int(group), int(group), int(group))

@@ -85,11 +85,11 @@ def own_scratch(scratch: str) -> None:
 
 def give_up_rights() -> None:
     """Whatever this process may do as the owner of its namespace, it may do no longer; nor its children."""
-    libc = _libc()
-    libc.prctl(_NO_NEW_RIGHTS, 1, 0, 0, 0)
-    libc.prctl(_DIE_WITH_PARENT, 9, 0, 0, 0)
+    libc, nothing = _libc(), (0, 0, 0)
+    libc.prctl(_NO_NEW_RIGHTS, 1, *nothing)
+    libc.prctl(_DIE_WITH_PARENT, 9, *nothing)
     for right in range(64):
-        libc.prctl(_DROP_BOUND, right, 0, 0, 0)
+        libc.prctl(_DROP_BOUND, right, *nothing)
     header = (ctypes.c_uint32 * 2)(0x20080522, 0)
     libc.capset(header, (ctypes.c_uint32 * 6)())
 
@@ -150,7 +150,8 @@ def _unshare(flags: int) -> None:
 
 
 def _mount(what: str, where: str, options: str, flags: int) -> None:
-    if _libc().mount(what.encode(), where.encode(), what.encode(), ctypes.c_ulong(flags), options.encode() or None):
+    how = (ctypes.c_ulong(flags), options.encode() or None)
+    if _libc().mount(what.encode(), where.encode(), what.encode(), *how):
         number = ctypes.get_errno()
         raise OSError(number, os.strerror(number), where)
 

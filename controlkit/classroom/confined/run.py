@@ -67,11 +67,11 @@ def confinement(
     """
     count = max(1, workers if workers is not None else _cores())
     if unconfined:
-        return Running("bare", _UNCONFINED, "", count, seconds)
+        return Confined("bare", _UNCONFINED, "", count, seconds)
     found = probe(bubblewrap)
     if found.mode is None:
         return NothingRuns(found.words)
-    return Running(found.mode, found.words, found.bubblewrap, count, seconds)
+    return Confined(found.mode, found.words, found.bubblewrap, count, seconds)
 
 
 @dataclass(frozen=True)
@@ -119,7 +119,7 @@ class NothingRuns:
 
 
 @dataclass(frozen=True)
-class Running:
+class Confined:
     """Workers in which cells run.
 
     Parameters
@@ -168,6 +168,7 @@ class Running:
         Came
             One a job, in the order in which they end
         """
+        kit = kit if kit is not None and kit.is_dir() else None
         with ExitStack() as stack:
             if self.mode == "bare":
                 place = stack.enter_context(tempfile.TemporaryDirectory(ignore_cleanup_errors=True))
@@ -184,7 +185,7 @@ class Running:
                     done(came.student)
 
     def _behind_wall(self, exercise: str, kit: Path | None, empty: Path | None) -> Start:
-        program = [f"{wall.PACKAGES}/{_WORKER}", wall.PACKAGES, exercise, wall.KIT if kit else "", wall.SCRATCH]
+        program = ["-c", _BEGIN, wall.PACKAGES, exercise, wall.KIT if kit else "", wall.SCRATCH]
         program += [self.mode, *(str(one) for one in wall.site_folders())]
         once = self.mode == "once"
         line = wall.command(program, bubblewrap=self.bubblewrap, kit=kit, stage=empty, once=once)
@@ -195,21 +196,24 @@ class Running:
         return start
 
 
-_WORKER = "controlkit/classroom/confined/worker.py"
+_BEGIN = (
+    "import sys; sys.path[:0] = sys.argv[1:2]; sys.path += sys.argv[6:]; "
+    "from controlkit.classroom.confined.worker import main; sys.exit(main(*sys.argv[2:6]))"
+)
+"""What Python is told, inside or not: where the package lies, then what `worker` takes, then folders of packages."""
 
 
 def _readable(kit: Path, place: Path) -> Path:
     """A copy that somebody else than root can read."""
-    shutil.copytree(kit, place, dirs_exist_ok=True)
-    for one in (place, *place.rglob("*")):
+    shutil.copytree(kit, place, symlinks=True, dirs_exist_ok=True)
+    for one in (place, *(inside for inside in place.rglob("*") if not inside.is_symlink())):
         one.chmod(0o755 if one.is_dir() else 0o644)
     return place
 
 
 def _bare(exercise: str, kit: Path | None, place: Path) -> Start:
     """A worker without any wall, in a folder with a copy of what was handed out."""
-    packages = wall.package_folder().parent
-    program = [sys.executable, "-I", "-B", str(packages / _WORKER), str(packages), exercise]
+    program = [sys.executable, "-I", "-B", "-c", _BEGIN, str(wall.package_folder().parent), exercise]
     folders = [str(one) for one in wall.site_folders()]
 
     def start(trouble: IO[bytes]) -> subprocess.Popen[bytes]:

@@ -1,11 +1,5 @@
 """Inside the confinement: warmed once, it gives each notebook a process of its own, and hands on what that wrote.
 
-    worker.py PACKAGES EXERCISE KIT SCRATCH MODE FOLDER...
-
-KIT is empty where nothing was handed out. MODE is "apart" (each notebook in namespaces of its own), "once" (one
-notebook, then the worker ends and all that runs here with it) or "bare" (the same, in this process: nothing protects).
-Every FOLDER holds installed packages.
-
 This process never reads a job, nor what comes of it: only the child that serves one notebook does, so nothing of one
 notebook can be found in the memory of the next. That child sees its own child, which runs the cells, and is not seen.
 """
@@ -23,6 +17,11 @@ import time
 from pathlib import Path
 from typing import Any
 
+import numpy  # noqa: F401 - loaded here, it need not be loaded in every notebook
+
+from controlkit.classroom.confined import namespaces
+from controlkit.classroom.confined.cells import hand_out, run_notebook
+
 MOST_BYTES = 4 << 20
 """So much can a notebook hand out [bytes]."""
 
@@ -30,23 +29,27 @@ _IN, _OUT = 0, 1
 _NO_MORE = 42
 
 
-def main(packages: str, exercise: str, kit: str, scratch: str, mode: str, *folders: str) -> int:
+def main(exercise: str, kit: str, scratch: str, mode: str) -> int:
     """Serve notebooks until there are no more.
 
     Parameters
     ----------
-    packages, exercise, kit, scratch, mode : str
-        As above
-    *folders : str
-        Of installed packages
+    exercise : str
+        Its name
+    kit : str
+        The folder of what was handed out; empty where nothing was
+    scratch : str
+        The folder in which a notebook may write
+    mode : str
+        "apart": each notebook in namespaces of its own. "once": one notebook, then the worker ends, and with it all
+        that runs behind its wall. "bare": the same, in this process; nothing protects
 
     Returns
     -------
     int
         0 if all went well [-]
     """
-    sys.path[:0] = [packages]
-    sys.path += [*folders, *([kit] if kit else [])]
+    sys.path += [kit] if kit else []
     for number in (_IN, _OUT):
         _binary(number)
     warmed = _warm(exercise, kit)
@@ -69,8 +72,6 @@ def main(packages: str, exercise: str, kit: str, scratch: str, mode: str, *folde
 
 def _warm(exercise: str, kit: str) -> Any:
     """Load what notebooks load, once; the exercise, where it can be seen from here."""
-    for name in ("numpy", "controlkit.classroom.confined.cells"):
-        importlib.import_module(name)
     own = bool(kit) and Path(kit, f"{exercise}.py").is_file()
     try:
         return importlib.import_module(exercise if own else f"controlkit.exercises.{exercise}").exercise
@@ -80,8 +81,6 @@ def _warm(exercise: str, kit: str) -> Any:
 
 def _serve(exercise: Any, kit: str, scratch: str, *, apart: bool) -> int:
     """One notebook: a child runs it, this process watches."""
-    from controlkit.classroom.confined import namespaces
-
     if apart:
         namespaces.apart()
     job = _job()
@@ -120,8 +119,6 @@ def _serve(exercise: Any, kit: str, scratch: str, *, apart: bool) -> int:
 
 def _cells(job: bytes, exercise: Any, number: int, kit: str, scratch: str) -> None:
     """In the child: run the cells."""
-    from controlkit.classroom.confined.cells import hand_out, run_notebook
-
     os.chdir(scratch)
     if kit:
         for name in os.listdir(kit):  # noqa: PTH208 - names alone
@@ -135,8 +132,6 @@ def _cells(job: bytes, exercise: Any, number: int, kit: str, scratch: str) -> No
 
 def _watched(reading: int, child: int, seconds: float) -> tuple[bytes, str]:
     """What a child wrote until it ended, or took too much of something: then the word for that."""
-    from controlkit.classroom.confined.namespaces import MOST_MEMORY, held_by
-
     others, held, until = {1, os.getpid(), os.getppid()}, bytearray(), time.monotonic() + seconds
     look = 0.0
     while True:
@@ -154,14 +149,12 @@ def _watched(reading: int, child: int, seconds: float) -> tuple[bytes, str]:
             return bytes(held), ""
         if time.monotonic() > look:
             look = time.monotonic() + 0.1
-            if held_by(others) > MOST_MEMORY:
+            if namespaces.held_by(others) > namespaces.MOST_MEMORY:
                 return bytes(held), "memory"
 
 
 def _bare(exercise: Any) -> int:
     """One notebook, in this process and in its folder: without any protection, on any system."""
-    from controlkit.classroom.confined.cells import run_notebook
-
     job = _job()
     if job is None:
         return 0
@@ -212,7 +205,3 @@ def _frame(held: bytes, how: str, number: int = _OUT) -> None:
 def _write(number: int, text: bytes) -> None:
     while text:
         text = text[os.write(number, text) :]
-
-
-if __name__ == "__main__":
-    sys.exit(main(*sys.argv[1:]))
