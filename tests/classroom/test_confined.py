@@ -19,8 +19,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from controlkit.checking import Choice, Design, Diagnosis, Order, Quantity, judge
+from controlkit.checking import Choice, Design, Diagnosis, Exercise, Order, Quantity, judge
 from controlkit.classroom.begin import module_of
+from controlkit.classroom.confined import cells
 from controlkit.classroom.confined.job import Asked, Confinement
 from controlkit.classroom.confined.probe import probe
 from controlkit.classroom.confined.reply import read_reply
@@ -43,7 +44,7 @@ def here(request: pytest.FixtureRequest) -> Confinement:
 
 
 def test_cells_run_in_order_and_each_value_is_read_where_it_was_asked(here: Confinement) -> None:
-    cells = (
+    source = (
         "%matplotlib inline\nimport math\nforce = ...",
         "force = mine.case.pull * 2\nforce / 0",
         "%%time\nhalf = force / 2\nworse = [half, (1, 2.5), 'text', True, None, 1 + 2j]",
@@ -52,7 +53,7 @@ def test_cells_run_in_order_and_each_value_is_read_where_it_was_asked(here: Conf
         "mine.show(); mine.given('x'); mine.steps('x'); mine.record(); display(mine)\nwho = name + mine.name",
     )
     asked = (Asked("who", 6), Asked("force", 1), Asked("worse", 3), Asked("nowhere", 4), Asked("later", 5))
-    one = replace(job("s01", *cells), asked=asked)
+    one = replace(job("s01", *source), asked=asked)
     (came,) = here.run("ex04", [one])
     answers = came.answers
     assert came.why == ""
@@ -68,11 +69,32 @@ def test_cells_run_in_order_and_each_value_is_read_where_it_was_asked(here: Conf
 
 
 def test_an_answer_whose_cell_fails_says_why_in_words(here: Confinement) -> None:
-    cells = ("ring = ...", "x = 1\nring = x / 0", "while True:\n    x += later")
+    source = ("ring = ...", "x = 1\nring = x / 0", "while True:\n    x += later")
     asked = (Asked("ring", 2), Asked("lost", 3))
-    (came,) = here.run("ex04", [replace(job("s01", *cells), asked=asked)])
+    (came,) = here.run("ex04", [replace(job("s01", *source), asked=asked)])
     assert came.answers["ring"].why == "The cell before it stops in its line 2: ZeroDivisionError: division by zero."
     assert "in its line 2: NameError: name 'later' is not defined" in came.answers["lost"].why
+
+
+def test_a_cell_without_end_is_ended_and_the_next_one_runs(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(cells, "CELL_SECONDS", 0.2)
+    said: list[list[Any]] = []
+    looping, names = (
+        "while True:\n    try:\n        while True: pass\n    except BaseException: pass",
+        Exercise.__call__,
+    )
+    one = {"case": vars(CASE), "name": "Ana", "cells": [looping, "x = 1"]}
+    asked = [{"item": item, "after": after, "seconds": 1.0, "calls": None} for item, after in (("x", 1), ("x", 2))]
+    before = sys.modules["__main__"]
+    try:
+        cells.run_notebook({**one, "asked": asked}, None, said.append)
+    finally:
+        sys.modules["__main__"] = before
+        monkeypatch.setattr(Exercise, "__call__", names)
+    assert said == [
+        ["x", "nothing", 0, "it does not come to an end within 0.2 s"],
+        ["x", "value", ["whole", "1"]],
+    ]
 
 
 def test_whoever_asks_for_her_exercise_again_gets_the_same_case(here: Confinement) -> None:
@@ -405,7 +427,7 @@ def test_a_wall_that_falls_later_leaves_answers_not_run(tmp_path: Path) -> None:
     program.chmod(0o755)
     for folder in (tmp_path, *tmp_path.parents[:2]):
         folder.chmod(0o755)
-    here = Confined("apart", "", str(program), 2, 5.0)
+    here = Confined(mode="apart", words="", bubblewrap=str(program), workers=2, seconds=5.0)
     came = list(here.run("ex04", [job(f"s{n}", HONEST) for n in range(4)]))
     assert {one.answers["got"].how for one in came} == {"not run"}
     assert all("did not start" in one.answers["got"].why for one in came)

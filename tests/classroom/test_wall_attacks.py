@@ -341,6 +341,9 @@ json.dumps = builtins.len = lambda *_, **__: "[]"
 sys.modules["left_behind"] = types.ModuleType("left_behind")
 os.environ["LEFT"] = "behind"
 ctypes.CDLL(None).shmget(4711, 4096, 0o1666)
+libc = ctypes.CDLL(None)
+if os.uname().machine == "x86_64":
+    libc.syscall(248, b"user", b"left", b"behind", 6, -3)
 marker = "left" + "-in-memory-" + "4711"
 got = 1.0
 """
@@ -352,6 +355,8 @@ found = [place for place in places if os.path.exists(f"{place}/left-behind")]
 found += ["numpy"] * (numpy.pi == 3) + ["judge"] * (judging.judge is None) + ["len"] * (len("abc") != 3)
 found += ["module"] * ("left_behind" in sys.modules) + ["environment"] * ("LEFT" in os.environ)
 found += ["shared memory"] * (ctypes.CDLL(None).shmget(4711, 4096, 0o666) >= 0)
+if os.uname().machine == "x86_64" and ctypes.CDLL(None).syscall(249, b"user", b"left", None, 0) > 0:
+    found.append("key")
 texts = (one for one in gc.get_referents(*gc.get_objects()) if type(one) is str)
 found += ["memory"] * any("".join(("left-", "in-", "memory")) in one for one in texts)
 got = found
@@ -422,7 +427,7 @@ def test_a_notebook_has_no_rights_to_give_itself_more() -> None:
 
 def test_the_same_holds_where_each_notebook_has_a_wall_of_its_own(target: dict[str, Any]) -> None:
     found = protection()
-    here = Confined("once", "", found.bubblewrap, 2, 10.0)
+    here = Confined(mode="once", words="", bubblewrap=found.bubblewrap, workers=2, seconds=10.0)
     names = [
         "reads a file of the class",
         "calls a server on this machine",

@@ -27,6 +27,8 @@ _MOUNTS, _HOST, _IPC, _USER, _PROCESSES, _NETWORK = (
 )
 _NO_SUID, _NO_DEVICES, _RECURSIVE, _PRIVATE, _READ_ONLY = 2, 4, 0x4000, 1 << 18, 1
 _DIE_WITH_PARENT, _NO_NEW_RIGHTS, _DROP_BOUND = 1, 38, 24
+_KEYRINGS = {"x86_64": 250, "aarch64": 219}
+"""By the sort of machine, the number of the call for keys that the system keeps."""
 
 MOST_PROCESSES = 12
 """Processes and threads of one notebook [-]."""
@@ -84,8 +86,13 @@ def own_scratch(scratch: str) -> None:
 
 
 def give_up_rights() -> None:
-    """Whatever this process may do as the owner of its namespace, it may do no longer; nor its children."""
+    """Whatever this process may do as the owner of its namespace, it may do no longer, nor its children; and it holds
+    keys of its own.
+    """
     libc, nothing = _libc(), (0, 0, 0)
+    keyrings = _KEYRINGS.get(os.uname().machine)
+    if keyrings is not None:
+        libc.syscall(keyrings, 1, None)
     libc.prctl(_NO_NEW_RIGHTS, 1, *nothing)
     libc.prctl(_DIE_WITH_PARENT, 9, *nothing)
     for right in range(64):

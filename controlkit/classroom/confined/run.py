@@ -67,11 +67,11 @@ def confinement(
     """
     count = max(1, workers if workers is not None else _cores())
     if unconfined:
-        return Confined("bare", _UNCONFINED, "", count, seconds)
+        return Confined(mode="bare", words=_UNCONFINED, workers=count, seconds=seconds)
     found = probe(bubblewrap)
     if found.mode is None:
         return NothingRuns(found.words)
-    return Confined(found.mode, found.words, found.bubblewrap, count, seconds)
+    return Confined(mode=found.mode, words=found.words, bubblewrap=found.bubblewrap, workers=count, seconds=seconds)
 
 
 @dataclass(frozen=True)
@@ -118,7 +118,7 @@ class NothingRuns:
                 done(job.student)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Confined:
     """Workers in which cells run.
 
@@ -138,9 +138,9 @@ class Confined:
 
     mode: Mode
     words: str
-    bubblewrap: str
-    workers: int
-    seconds: float
+    bubblewrap: str = ""
+    workers: int = 1
+    seconds: float = SECONDS
 
     def run(
         self,

@@ -25,7 +25,7 @@ from controlkit.classroom.confined.cells import hand_out, run_notebook
 MOST_BYTES = 4 << 20
 """So much can a notebook hand out [bytes]."""
 
-_IN, _OUT = 0, 1
+_IN, _OUT, _REPLY = 0, 1, 3
 _NO_MORE = 42
 
 
@@ -95,15 +95,15 @@ def _serve(exercise: Any, kit: str, scratch: str, *, apart: bool) -> int:
             null = os.open(os.devnull, os.O_RDWR)
             for number in (0, 1, 2):
                 os.dup2(null, number)
-            os.dup2(writing, 3)
-            os.closerange(4, 1 << 16)
+            os.dup2(writing, _REPLY)
+            os.closerange(_REPLY + 1, 1 << 16)
             os.setsid()
             if apart:
                 namespaces.own_scratch(scratch)
             namespaces.give_up_rights()
             os.nice(5)
             namespaces.limits(seconds)
-            _cells(job, exercise, 3, kit, scratch)
+            _cells(job, exercise, kit, scratch)
         finally:
             os._exit(0)
     os.close(writing)
@@ -117,7 +117,7 @@ def _serve(exercise: Any, kit: str, scratch: str, *, apart: bool) -> int:
     return 0
 
 
-def _cells(job: bytes, exercise: Any, number: int, kit: str, scratch: str) -> None:
+def _cells(job: bytes, exercise: Any, kit: str, scratch: str) -> None:
     """In the child: run the cells."""
     os.chdir(scratch)
     if kit:
@@ -125,7 +125,7 @@ def _cells(job: bytes, exercise: Any, number: int, kit: str, scratch: str) -> No
             with contextlib.suppress(OSError):
                 Path(name).symlink_to(Path(kit, name))
     sys.stdin = sys.stdout = sys.stderr = open(os.devnull, "r+", encoding="utf-8")  # noqa: SIM115, PTH123
-    say = hand_out(number)
+    say = hand_out(_REPLY)
     run_notebook(json.loads(job), exercise, say)
     say(["end"])
 
