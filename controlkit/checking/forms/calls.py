@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import dis
-import inspect
 from collections.abc import Sequence
 from dataclasses import dataclass
 from types import FunctionType
@@ -14,9 +12,6 @@ from controlkit.checking.forms.base import ByName, Form
 from controlkit.checking.items.laws import Inputs, in_words
 from controlkit.checking.items.running import SECONDS, Data, Outcome, Ran, as_data, run, shape
 from controlkit.checking.reading import is_blank, plain
-
-EMPTY = {"RESUME", "NOP", "LOAD_CONST", "RETURN_CONST", "RETURN_VALUE", "POP_TOP"}
-"""Operations of a function in which only dots stand."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -78,19 +73,24 @@ class CallsForm(ByName, Form[tuple[Data, ...]]):
                 self.called,
                 f"A function is needed here, not its result: hand over its name, {self.name}, without brackets.",
             )
-        code, needed = answer.__code__, len(self.calls[0])
-        consts = {step.argval for step in dis.get_instructions(code) if step.opname in ("LOAD_CONST", "RETURN_CONST")}
-        if {step.opname for step in dis.get_instructions(code)} <= EMPTY and consts <= {None, ...}:
+        return None
+
+    def _unfit(self, outcome: Outcome) -> Feedback | None:
+        """What to say where a function was not called, because it could not be."""
+        if outcome.sort == "empty":
             return nothing_yet(self.called, "Replace the dots by what the function computes and returns.")
-        has, needs = code.co_argcount, code.co_argcount - len(answer.__defaults__ or ())
-        if not needs <= needed or (has < needed and not code.co_flags & inspect.CO_VARARGS):
-            counts = [f"{number} argument{'s' if number != 1 else ''}" for number in (has, needed)]
+        if outcome.sort == "arguments" and isinstance(outcome.value, float):
+            numbers = (int(outcome.value), len(self.calls[0]))
+            counts = [f"{number} argument{'s' if number != 1 else ''}" for number in numbers]
             says = f"It takes {counts[0]} and is called with {counts[1]}, in this order: {'; '.join(self.arguments)}."
             return unreadable(self.called, says)
         return None
 
     def _failure(self, outcomes: Sequence[Outcome]) -> Feedback | None:
         """The first call that came to no result of the right shape; it costs no attempt."""
+        unfit = self._unfit(outcomes[0])
+        if unfit is not None:
+            return unfit
         for place, (call, outcome) in enumerate(zip(self.calls, outcomes, strict=True)):
             tells = self.told or place >= self.tried
             with_these = f" With {in_words(self.arguments, call)}" if tells else " With an input of the grading"

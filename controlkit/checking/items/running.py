@@ -9,6 +9,8 @@ from __future__ import annotations
 
 import copy
 import ctypes
+import dis
+import inspect
 import io
 import signal
 import threading
@@ -30,7 +32,10 @@ MOST_NUMBERS = 1000
 Data = float | tuple[Any, ...]
 """A number, or numbers in rows."""
 
-Sort = Literal["value", "nothing", "no-number", "not-finite", "raised", "endless", "changed"]
+Sort = Literal["value", "nothing", "no-number", "not-finite", "raised", "endless", "changed", "empty", "arguments"]
+
+EMPTY = {"RESUME", "NOP", "LOAD_CONST", "RETURN_CONST", "RETURN_VALUE", "POP_TOP"}
+"""Operations of a function in which only dots stand."""
 
 AGAIN = 0.05
 """How soon a call is stopped again that caught the first stop [s]."""
@@ -45,7 +50,7 @@ class Outcome:
     sort : str
         "value", or what went wrong
     value : float, tuple or None
-        The result as plain numbers [unit]
+        The result as plain numbers [unit]; of "arguments", how many it takes [-]
     detail : str
         Words of an error, or the sort of result
     """
@@ -68,7 +73,7 @@ class Ran:
     outcomes: tuple[Outcome, ...]
 
 
-class _Stopped(BaseException):
+class Stopped(BaseException):
     """Ends a call that goes on too long; no ``except Exception`` catches it."""
 
 
@@ -94,8 +99,12 @@ def run(function: FunctionType, calls: Sequence[tuple[Any, ...]], *, seconds: fl
     Returns
     -------
     tuple of Outcome
-        One a call; after an endless one the others are not tried
+        One a call; after an endless one the others are not tried. A function in which only dots stand is not called,
+        nor one that does not take that many inputs: all are "empty" then, or "arguments"
     """
+    unfit = _unfit(function, len(calls[0])) if calls else None
+    if unfit is not None:
+        return (unfit,) * len(calls)
     outcomes: list[Outcome] = []
     silence = _Nowhere()
     with redirect_stdout(silence), redirect_stderr(silence), warnings.catch_warnings():
@@ -161,13 +170,25 @@ def shape(value: Data) -> tuple[int, ...]:
     return () if isinstance(value, float) else (len(value), *shape(value[0]))
 
 
+def _unfit(function: FunctionType, inputs: int) -> Outcome | None:
+    """Why a function cannot be called with so many inputs."""
+    code = function.__code__
+    consts = {step.argval for step in dis.get_instructions(code) if step.opname in ("LOAD_CONST", "RETURN_CONST")}
+    if {step.opname for step in dis.get_instructions(code)} <= EMPTY and consts <= {None, ...}:
+        return Outcome("empty")
+    has, needs = code.co_argcount, code.co_argcount - len(function.__defaults__ or ())
+    if not needs <= inputs or (has < inputs and not code.co_flags & inspect.CO_VARARGS):
+        return Outcome("arguments", float(has))
+    return None
+
+
 def _call(function: FunctionType, given: tuple[Any, ...], seconds: float) -> Outcome:
     """One call, watched by a clock."""
     own = copy.deepcopy(given)
     try:
-        with _clock(seconds), np.errstate(all="ignore"):
+        with clock(seconds), np.errstate(all="ignore"):
             outcome = as_data(function(*own))
-    except _Stopped:
+    except Stopped:
         return Outcome("endless")
     except BaseException as trouble:  # noqa: BLE001 - whatever a student's function raises
         return Outcome("raised", detail=_told(trouble, function))
@@ -177,8 +198,19 @@ def _call(function: FunctionType, given: tuple[Any, ...], seconds: float) -> Out
 
 
 @contextmanager
-def _clock(seconds: float) -> Iterator[None]:
-    """Raise in the running thread after some time, and again as long as it goes on."""
+def clock(seconds: float) -> Iterator[None]:
+    """Raise `Stopped` in the running thread after some time, and again as long as it goes on.
+
+    Parameters
+    ----------
+    seconds : float
+        That time [s]
+
+    Yields
+    ------
+    None
+        While it runs
+    """
     if threading.current_thread() is threading.main_thread() and hasattr(signal, "setitimer"):
         yield from _alarm(seconds)
     else:
@@ -190,7 +222,7 @@ def _alarm(seconds: float) -> Iterator[None]:
 
     def ring(_number: int, _frame: FrameType | None) -> None:
         if going:
-            raise _Stopped
+            raise Stopped
 
     before = signal.signal(signal.SIGALRM, ring)
     try:
@@ -211,7 +243,7 @@ def _sent(seconds: float) -> Iterator[None]:
             wait = AGAIN
             with turn:
                 if not over.is_set():
-                    ctypes.pythonapi.PyThreadState_SetAsyncExc(thread, ctypes.py_object(_Stopped))
+                    ctypes.pythonapi.PyThreadState_SetAsyncExc(thread, ctypes.py_object(Stopped))
 
     threading.Thread(target=watch, daemon=True).start()
     try:
