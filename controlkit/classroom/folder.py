@@ -14,6 +14,8 @@ from pathlib import Path
 
 import nbgrader
 
+from controlkit.classroom.handing_back import TEMPLATES
+
 c = get_config()  # noqa: F821
 
 c.CourseDirectory.source_directory = "solutions"
@@ -23,14 +25,19 @@ c.CourseDirectory.ignore = [".ipynb_checkpoints", "*.pyc*", "__pycache__", "prog
 c.ClearSolutions.code_stub = {"python": "# Replace the dots. Lines of working may stand above."}
 c.ClearSolutions.text_stub = "Write your answer here."
 
-# Feedback can be read without a network: the page that nbgrader makes would fetch a script for
-# formulas from outside, and there are none in it.
+# Feedback and the form for marking by hand need no network, and say what still waits for a person. Of what a
+# notebook brought along as output or markup, whoever made it, only plain words and pictures of dots reach a browser.
 templates = Path(nbgrader.__file__).parent / "server_extensions" / "formgrader" / "templates"
-c.HTMLExporter.extra_template_basedirs = [str(Path("templates").resolve()), str(templates)]
+c.HTMLExporter.extra_template_basedirs = [str(Path("templates").resolve()), str(TEMPLATES), str(templates)]
+c.HTMLExporter.preprocessors = ["nbconvert.preprocessors.sanitize.SanitizeHTML"]
+c.SanitizeHTML.enabled = True
+c.SanitizeHTML.sanitized_output_types = set()
+c.SanitizeHTML.safe_output_keys = {"metadata", "text/plain", "image/png"}
+c.GenerateFeedback.preprocessors = [
+    "nbconvert.preprocessors.sanitize.SanitizeHTML",
+    "controlkit.classroom.handing_back.for_nbgrader.GetStanding",
+]
 '''
-
-_NO_SCRIPT = "{%- macro mathjax() -%}<style>.highlight pre { white-space: pre-wrap }</style>{%- endmacro %}\n"
-"""No script; and long lines of a written answer, which stands in a cell of program text, stay on the page."""
 
 
 def make_class(folder: Path | str, root: Path | str = ".", *, worked_steps: bool = True) -> Path:
@@ -79,6 +86,5 @@ def make_class(folder: Path | str, root: Path | str = ".", *, worked_steps: bool
         for notebook in (target / "solutions").glob("*/*.ipynb"):
             notebook.with_name(CLASS_FILE).write_text(WITHOUT_STEPS, encoding="utf-8")
     (target / "nbgrader_config.py").write_text(_CONFIG, encoding="utf-8")
-    (target / "templates" / "feedback").mkdir(parents=True)
-    (target / "templates" / "feedback" / "mathjax.html.j2").write_text(_NO_SCRIPT, encoding="utf-8")
+    (target / "templates").mkdir()  # for pages of the class's own, in place of these
     return target

@@ -65,7 +65,9 @@ def release(root: Path | str = ".", names: Sequence[str] | None = None, into: Pa
     target = base / "exercises" if into is None else Path(into).resolve()
     option = f"--CourseDirectory.release_directory={os.path.relpath(target, base)}"
     command = [sys.executable, "-c", _ONE_PROCESS, option, *wanted]
-    ran = subprocess.run(command, cwd=base, capture_output=True, text=True, check=False)
+    beside = os.pathsep.join((str(Path(sys.executable).parent), os.environ.get("PATH", "")))
+    found = {**os.environ, "PATH": beside}  # nbgrader calls a helper by its bare name, whatever is activated
+    ran = subprocess.run(command, cwd=base, env=found, capture_output=True, text=True, check=False)
     if ran.returncode:
         begun = [line for line in ran.stdout.splitlines() if line in wanted]
         name = begun[-1] if begun else wanted[0]

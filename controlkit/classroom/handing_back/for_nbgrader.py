@@ -1,0 +1,75 @@
+"""What nbgrader's own feedback command takes from here: how each item stands, beside its points.
+
+Named in the configuration of a class folder; loads nbgrader, so nothing else imports it.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from nbgrader.preprocessors import GetGrades
+
+from controlkit.checking.feedback import in_words
+from controlkit.classroom.handing_back.book import CHECK, item_of
+
+READ, RUN = "not yet read", "could not be run here"
+
+
+class GetStanding(GetGrades):  # type: ignore[misc]
+    """Grades and comments as nbgrader takes them from its gradebook, and which of them still wait for a person."""
+
+    def preprocess(self, nb: Any, resources: Any) -> tuple[Any, Any]:
+        """Put the grades of one submission into its notebook.
+
+        Parameters
+        ----------
+        nb : NotebookNode
+            The notebook
+        resources : dict
+            Which exercise and which student, and where the gradebook is
+
+        Returns
+        -------
+        tuple of (NotebookNode, dict)
+            Both, with grades, and under ``resources["nbgrader"]["standing"]`` sums of what is settled
+        """
+        nb, resources = super().preprocess(nb, resources)
+        rows: list[dict[str, Any]] = []
+        for cell in nb.cells:
+            held = cell.metadata.get("nbgrader", {})
+            if not held.get("grade"):
+                continue
+            name = item_of(held["grade_id"])
+            answer = next((one for one in nb.cells if one.metadata.get("nbgrader", {}).get("grade_id") == name), cell)
+            held["called"] = in_words(name)
+            rows.append(
+                {
+                    "called": held["called"],
+                    "at": held["grade_id"],
+                    "by_hand": not held["grade_id"].startswith(CHECK),
+                    "waits": held["waits"],
+                    "points": held["score"],
+                    "out_of": held["points"],
+                    "comment": bool(answer.metadata.nbgrader.get("comment")),
+                }
+            )
+        settled = [row for row in rows if not row["waits"]]
+        resources["nbgrader"]["standing"] = {
+            "rows": rows,
+            "points": sum(row["points"] for row in settled),
+            "out_of": sum(row["out_of"] for row in settled),
+            "waits": sum(row["out_of"] for row in rows if row["waits"]),
+            "all": sum(row["out_of"] for row in rows),
+        }
+        return nb, resources
+
+    def _get_score(self, cell: Any, resources: Any) -> None:
+        super()._get_score(cell, resources)
+        held = cell.metadata.nbgrader
+        grade = self.gradebook.find_grade(held["grade_id"], self.notebook_id, self.assignment_id, self.student_id)
+        by_hand = not held["grade_id"].startswith(CHECK)
+        held["waits"] = ""
+        if grade.needs_manual_grade and by_hand:
+            held["waits"] = READ
+        elif grade.needs_manual_grade and grade.auto_score is None:
+            held["waits"] = RUN
