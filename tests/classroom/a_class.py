@@ -68,10 +68,10 @@ def submitted(
     return Submission(
         exercise=hands.name,
         student=student,
-        answers={**read, **more.get("answers", {})},
+        answers={**read, **more.get("read", {})},
         file=f"{hands.name}.ipynb",
         digest=hashlib.sha256(said.encode()).hexdigest(),
-        **{key: value for key, value in told.items() if key != "answers"},
+        **{key: value for key, value in told.items() if key != "read"},
     )
 
 

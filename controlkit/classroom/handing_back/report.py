@@ -108,7 +108,7 @@ def _marks(sheet: Sheet, class_: Sequence[Standing], counted: Tally) -> list[str
         said = [
             histogram("Students by share of the points that are settled", counted.shares),
             paragraph(
-                f"Half of the class lies above {middle:.0%}. Counted is what is settled: neither what you have not "
+                f"The middle of the class lies at {middle:.0%}. Counted is what is settled: neither what you have not "
                 "read yet, nor cells that were not run."
             ),
         ]
