@@ -26,15 +26,13 @@ c.ClearSolutions.code_stub = {"python": "# Replace the dots. Lines of working ma
 c.ClearSolutions.text_stub = "Write your answer here."
 
 # Feedback and the form for marking by hand need no network, and say what still waits for a person. Of what a
-# notebook brought along as output or markup, whoever made it, only plain words and pictures of dots reach a browser.
+# notebook brought along as output or markup, whoever made it, only plain words reach a browser.
 templates = Path(nbgrader.__file__).parent / "server_extensions" / "formgrader" / "templates"
 c.HTMLExporter.extra_template_basedirs = [str(Path("templates").resolve()), str(TEMPLATES), str(templates)]
-c.HTMLExporter.preprocessors = ["nbconvert.preprocessors.sanitize.SanitizeHTML"]
-c.SanitizeHTML.enabled = True
-c.SanitizeHTML.sanitized_output_types = set()
-c.SanitizeHTML.safe_output_keys = {"metadata", "text/plain", "image/png"}
+c.OnlyOurs.released = str(Path("release").resolve())
+c.HTMLExporter.preprocessors = ["controlkit.classroom.handing_back.for_nbgrader.OnlyOurs"]
 c.GenerateFeedback.preprocessors = [
-    "nbconvert.preprocessors.sanitize.SanitizeHTML",
+    "controlkit.classroom.handing_back.for_nbgrader.OnlyOurs",
     "controlkit.classroom.handing_back.for_nbgrader.GetStanding",
 ]
 '''

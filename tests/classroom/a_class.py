@@ -54,9 +54,7 @@ def take_in(
     return submission, marked
 
 
-def submitted(
-    folder: ClassFolder, hands: Hands, student: str, answers: Mapping[str, Any], **more: Any
-) -> Submission:
+def submitted(folder: ClassFolder, hands: Hands, student: str, answers: Mapping[str, Any], **more: Any) -> Submission:
     """The record of a notebook in which these values were typed."""
     read = {item.name: _answer(answers.get(item.name, ...)) for item in hands.exercise.items}
     sources = {item.name: _source(item, answers.get(item.name, ...)) for item in hands.exercise.items}

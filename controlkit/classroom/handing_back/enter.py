@@ -118,4 +118,3 @@ def _handouts(sheet: Sheet, case: Case | None) -> dict[str, str]:
 
 def _as_text(parts: Any) -> str:
     return repr(Handout("", tuple(parts))).strip()
-

@@ -97,7 +97,9 @@ def _converted(
     while left := [one for one in students if one not in why]:
         context = multiprocessing.get_context("spawn")
         most = 1 if alone else min(processes, _AT_ONCE, len(left))
-        with ProcessPoolExecutor(most, mp_context=context, initializer=_begin, initargs=(str(folder), exercise)) as pool:
+        with ProcessPoolExecutor(
+            most, mp_context=context, initializer=_begin, initargs=(str(folder), exercise)
+        ) as pool:
             turns: dict[Future[str], str] = {pool.submit(_page, one): one for one in (left[:1] if alone else left)}
             died = False
             for turn in as_completed(turns):

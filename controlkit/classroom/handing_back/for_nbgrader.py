@@ -5,13 +5,17 @@ Named in the configuration of a class folder; loads nbgrader, so nothing else im
 
 from __future__ import annotations
 
+import json
+from pathlib import Path
 from typing import Any
 
-from nbgrader.preprocessors import GetGrades
+from nbgrader.preprocessors import GetGrades, NbGraderPreprocessor
+from traitlets import Unicode
 
 from controlkit.checking.feedback import in_words
 from controlkit.classroom.handing_back.book import CHECK, item_of
 
+_WORDS = "text/plain"
 READ, RUN = "not yet read", "could not be run here"
 
 
@@ -73,3 +77,58 @@ class GetStanding(GetGrades):  # type: ignore[misc]
             held["waits"] = READ
         elif grade.needs_manual_grade and grade.auto_score is None:
             held["waits"] = RUN
+
+
+class OnlyOurs(NbGraderPreprocessor):  # type: ignore[misc]
+    """Lets no markup through but that of the notebook that was handed out, whoever made the notebook at hand.
+
+    A cell of text that is not one of its own becomes remarks in program text; of outputs, plain words are left.
+    """
+
+    released = Unicode("release", help="The folder with the notebooks that were handed out").tag(config=True)
+
+    def preprocess(self, nb: Any, resources: Any) -> tuple[Any, Any]:
+        """Make a notebook harmless before it becomes a page.
+
+        Parameters
+        ----------
+        nb : NotebookNode
+            The notebook
+        resources : dict
+            Which exercise it is of
+
+        Returns
+        -------
+        tuple of (NotebookNode, dict)
+            Both
+        """
+        ours = self._ours(resources)
+        for cell in nb.cells:
+            if cell.cell_type != "code" and (cell.cell_type != "markdown" or cell.source not in ours):
+                cell.cell_type, cell.outputs, cell.execution_count = "code", [], None
+                cell.source = "\n".join(f"# {row}" for row in cell.source.split("\n"))
+                cell.pop("attachments", None)
+            elif cell.cell_type == "code":
+                cell.outputs = [one for output in cell.outputs if (one := _plainly(output)) is not None]
+        return nb, resources
+
+    def _ours(self, resources: Any) -> set[str]:
+        """Every text of the notebook that was handed out."""
+        exercise = resources.get("nbgrader", {}).get("assignment") or resources.get("assignment_id", "")
+        try:
+            text = (Path(self.released) / exercise / f"{exercise}.ipynb").read_text(encoding="utf-8")
+        except OSError:
+            return set()
+        cells = [cell for cell in json.loads(text)["cells"] if cell["cell_type"] == "markdown"]
+        return {"".join(cell["source"]) for cell in cells}
+
+
+def _plainly(output: Any) -> Any:
+    """An output with plain words alone; nothing where it has none."""
+    if output.output_type in ("stream", "error"):
+        return output
+    if _WORDS not in output.get("data", {}):
+        return None
+    output.data = {_WORDS: output.data[_WORDS]}
+    output.metadata = {}
+    return output

@@ -13,7 +13,10 @@ from controlkit.classroom.handing_back.standing import is_blank
 from controlkit.classroom.records.marks import ItemMark, Marked
 from controlkit.classroom.records.roster import Student
 
-_PARTICLES = frozenset("al bin da de del della den der di dos du el ibn la le van von ten ter zu".split())
+_PARTICLES = frozenset(
+    ("al", "bin", "da", "de", "del", "della", "den", "der", "di", "dos", "du")
+    + ("el", "ibn", "la", "le", "ten", "ter", "van", "von", "zu")
+)
 _BLANK = "No response."  # nbgrader's own words
 
 
@@ -106,11 +109,11 @@ def write(book: Any, exercise: str, *, students: Iterable[Student], entries: Ite
             if (when := _when(entry.handed_in)) is not None:
                 submission.timestamp = when
             for notebook in assignment.notebooks:
-                _notebook(book.db, submission, notebook, entry)
+                _notebook(submission, notebook, entry)
     book.db.commit()
 
 
-def _notebook(session: Any, submission: Any, notebook: Any, entry: Entry) -> None:
+def _notebook(submission: Any, notebook: Any, entry: Entry) -> None:
     """Every grade and every comment of one notebook that was handed in."""
     from nbgrader.api import Comment, Grade, SubmittedNotebook
 

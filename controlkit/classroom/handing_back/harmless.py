@@ -8,7 +8,9 @@ LONGEST = 60_000
 """More of one cell is not shown [characters]."""
 
 _ESCAPES = re.compile(r"\x1b(?:\[[0-?]*[ -/]*[@-~]|\][^\x07\x1b]*(?:\x07|\x1b\\)?|[ -/]*[0-~])")
-_UNSEEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\u200e\u200f\u2028\u2029\u202a-\u202e\u2066-\u2069\ufeff]")
+_UNSEEN = re.compile(
+    "[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\u200e\u200f\u2028\u2029\u202a-\u202e\u2066-\u2069\ufeff]"
+)
 _COMPUTES = re.compile(r"""(^|[;,\t|"'\n])(\s*)(?=[=+\-@＝＋－＠])""")
 _MARKUP = {ord("<"): "‹", ord(">"): "›", ord("&"): "＆", ord('"'): "”", ord("'"): "’", ord("`"): "’"}
 _BREAKS = re.compile(r"[\s,;|]+")

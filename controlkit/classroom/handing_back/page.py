@@ -25,7 +25,8 @@ svg rect { fill: #2f6690 } svg text { fill: #1a1a1a } svg line { stroke: #1a1a1a
 @page { margin: 14mm }
 @media print { body { margin: 0; padding: 0; max-width: none; font-size: 10pt } tr, svg { break-inside: avoid }
   h2 { break-after: avoid } .roll { overflow: visible } thead { display: table-header-group } td.wide { min-width: 0 }
-  th, td { padding-right: .5rem } svg rect { print-color-adjust: exact; -webkit-print-color-adjust: exact } nav { display: none } }
+  th, td { padding-right: .5rem } svg rect { print-color-adjust: exact; -webkit-print-color-adjust: exact }
+  nav { display: none } }
 """
 
 _HIGH, _BAR, _GAP = 150, 56, 8
@@ -192,9 +193,9 @@ def histogram(caption: str, shares: Sequence[float]) -> str:
     wide = 10 * (_BAR + _GAP) + _GAP
     drawn = []
     for step, count in enumerate(counts):
-        x, high = _GAP + step * (_BAR + _GAP), _HIGH * count / most
-        middle = x + _BAR / 2
-        drawn.append(f'<rect x="{x}" y="{20 + _HIGH - high:.1f}" width="{_BAR}" height="{high:.1f}"/>')
+        left, high = _GAP + step * (_BAR + _GAP), _HIGH * count / most
+        middle = left + _BAR / 2
+        drawn.append(f'<rect x="{left}" y="{20 + _HIGH - high:.1f}" width="{_BAR}" height="{high:.1f}"/>')
         if count:
             drawn.append(f'<text x="{middle:g}" y="{14 + _HIGH - high:.1f}" text-anchor="middle">{count}</text>')
     for step in range(11):

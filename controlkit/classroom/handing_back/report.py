@@ -196,7 +196,7 @@ def _waits(sheet: Sheet, class_: Sequence[Standing]) -> list[str]:
     if not rows:
         return [*said, paragraph("Nothing: every written answer is read, and every cell was run.")]
     how = (
-        "Written answers are marked in nbgrader's form. A cell that was not run here computes its answer: mark it where "
-        "cells can be confined, or give its points in the form."
+        "Written answers are marked in nbgrader's form. A cell that was not run here computes its answer: mark it where"
+        " cells can be confined, or give its points in the form."
     )
     return [*said, paragraph(how), table("What waits, and why", ("student", "id", "what"), rows)]

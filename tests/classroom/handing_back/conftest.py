@@ -13,6 +13,7 @@ from typing import Any
 
 import pytest
 
+from controlkit.checking import Exercise
 from controlkit.classroom import private
 from controlkit.classroom.begin import module_of
 from controlkit.classroom.handing_back import HandedBack, enter_marks, hand_back
@@ -111,7 +112,9 @@ def gradebook() -> Callable[[ClassFolder], dict[str, dict[str, dict[str, Any]]]]
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Any]:
     """A browser that reaches this machine alone."""
-    found = next((path for name in ("chromium", "chromium-browser", "google-chrome") if (path := shutil.which(name))), "")
+    found = next(
+        (path for name in ("chromium", "chromium-browser", "google-chrome") if (path := shutil.which(name))), ""
+    )
     if not found:
         if os.environ.get("CI") == "true":
             pytest.fail("no Chromium on this machine, and CI must run the browser tests")
@@ -133,7 +136,9 @@ def page(browser: Any) -> Iterator[Any]:
     outside: list[str] = []
     opened.on(
         "request",
-        lambda one: None if one.url.startswith(("file:", "data:", "blob:", "http://127.0.0.1")) else outside.append(one.url),
+        lambda one: (
+            None if one.url.startswith(("file:", "data:", "blob:", "http://127.0.0.1")) else outside.append(one.url)
+        ),
     )
     opened.set_default_timeout(60_000)
     yield opened
@@ -143,4 +148,10 @@ def page(browser: Any) -> Iterator[Any]:
 
 @pytest.fixture(scope="session")
 def as_json() -> Callable[[Path], Any]:
+    """Read a file of JSON."""
     return lambda path: json.loads(path.read_text(encoding="utf-8"))
+
+
+@pytest.fixture(scope="session")
+def ex03_exercise(ex03: Hands) -> Exercise:
+    return ex03.exercise

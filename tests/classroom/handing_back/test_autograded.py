@@ -19,7 +19,9 @@ def notebook(folder: ClassFolder, student: str) -> Any:
 
 
 def cells(folder: ClassFolder, student: str) -> dict[str, Any]:
-    return {cell.metadata.get("nbgrader", {}).get("grade_id", cell.id): cell for cell in notebook(folder, student).cells}
+    return {
+        cell.metadata.get("nbgrader", {}).get("grade_id", cell.id): cell for cell in notebook(folder, student).cells
+    }
 
 
 def test_it_is_a_valid_notebook_with_the_cells_that_nbgrader_knows(

@@ -30,7 +30,9 @@ def test_what_is_not_read_is_never_nought_of_four(handed_back: HandedBack, marke
     assert "4 more wait for your instructor, so this is not yet the whole" in page
     assert "not yet read" in page
     for student in ("s01", "s02", "s04", "s05", "s06"):
-        assert not re.search(r"\b0(\.0)? (of|/) 4", read(marked_class, student).split("Points by item")[1].split("excursion")[0])
+        assert not re.search(
+            r"\b0(\.0)? (of|/) 4", read(marked_class, student).split("Points by item")[1].split("excursion")[0]
+        )
         assert "why: <strong>not yet read</strong>, up to 4 points" in read(marked_class, student)
     assert "why: 0 of 4 points" in read(marked_class, "s03")  # nothing was written
 
@@ -62,9 +64,7 @@ def test_nothing_in_it_runs_or_is_fetched(handed_back: HandedBack, marked_class:
     assert SCRIPT in unescape(read(marked_class, "s02"))  # it is there to be read
 
 
-def test_marks_and_comments_by_hand_come_with_the_next_page(
-    own_class: ClassFolder, stock: Callable[..., str]
-) -> None:
+def test_marks_and_comments_by_hand_come_with_the_next_page(own_class: ClassFolder, stock: Callable[..., str]) -> None:
     by_hand(own_class, "s01", "why", 3.5, "See page 2 & <i>think</i>.")
     stock(own_class, "generate_feedback", "ex03", "--force")  # by nbgrader's own command alone
     page = read(own_class, "s01")
