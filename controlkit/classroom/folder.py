@@ -6,6 +6,9 @@ import shutil
 from pathlib import Path
 
 from controlkit.checking.student.handed_out import CLASS_FILE, WITHOUT_STEPS
+from controlkit.classroom.records.class_folder import ROSTER
+from controlkit.classroom.records.kept import keep_text
+from controlkit.classroom.records.roster import Roster
 from controlkit.units import InputError
 
 _CONFIG = '''"""The configuration of this class. Start nbgrader, and its formgrader, in this folder."""
@@ -38,7 +41,9 @@ c.GenerateFeedback.preprocessors = [
 '''
 
 
-def make_class(folder: Path | str, root: Path | str = ".", *, worked_steps: bool = True) -> Path:
+def make_class(
+    folder: Path | str, root: Path | str = ".", *, worked_steps: bool = True, roster: Roster | None = None
+) -> Path:
     """Make a folder for one class.
 
     Parameters
@@ -49,6 +54,8 @@ def make_class(folder: Path | str, root: Path | str = ".", *, worked_steps: bool
         The folder that holds ``solutions/``
     worked_steps : bool
         Whether students may open worked steps after an attempt; without, a file beside each notebook says so
+    roster : Roster, optional
+        Who is in the class
 
     Returns
     -------
@@ -58,7 +65,8 @@ def make_class(folder: Path | str, root: Path | str = ".", *, worked_steps: bool
     Raises
     ------
     InputError
-        If the folder is in use, or there is no ``solutions/``
+        If the folder is in use, lies in the folder of the course or of another program's source, or there is no
+        ``solutions/``
 
     Notes
     -----
@@ -77,12 +85,25 @@ def make_class(folder: Path | str, root: Path | str = ".", *, worked_steps: bool
             given=f"{target.name} already holds something.",
             do="Name a new folder for the class.",
         )
+    _refuse_checkout(target)
     target.mkdir(parents=True, exist_ok=True)
     skip = shutil.ignore_patterns("__pycache__", ".ipynb_checkpoints", "progress*.json")
     shutil.copytree(source, target / "solutions", ignore=skip)
     if not worked_steps:
         for notebook in (target / "solutions").glob("*/*.ipynb"):
             notebook.with_name(CLASS_FILE).write_text(WITHOUT_STEPS, encoding="utf-8")
+    if roster is not None:
+        keep_text(target / ROSTER, roster.as_text())
     (target / "nbgrader_config.py").write_text(_CONFIG, encoding="utf-8")
     (target / "templates").mkdir()  # for pages of the class's own, in place of these
     return target
+
+
+def _refuse_checkout(target: Path) -> None:
+    """A class holds names and marks: it does not lie where files are passed on."""
+    for above in target.parents:
+        if (above / ".git").exists() or (above / "pyproject.toml").is_file():
+            raise InputError(
+                given=f"{target.name} would lie inside {above.name}, a folder of program text that is passed on.",
+                do=f"Names and marks are not passed on: name a folder beside it, such as {Path('..') / target.name}.",
+            )

@@ -65,11 +65,20 @@ def release(root: Path | str = ".", names: Sequence[str] | None = None, into: Pa
     target = base / "exercises" if into is None else Path(into).resolve()
     option = f"--CourseDirectory.release_directory={os.path.relpath(target, base)}"
     command = [sys.executable, "-c", _ONE_PROCESS, option, *wanted]
-    beside = os.pathsep.join((str(Path(sys.executable).parent), os.environ.get("PATH", "")))
-    found = {**os.environ, "PATH": beside}  # nbgrader calls a helper by its bare name, whatever is activated
-    ran = subprocess.run(command, cwd=base, env=found, capture_output=True, text=True, check=False)
+    ran = subprocess.run(command, cwd=base, env=with_tools(), capture_output=True, text=True, check=False)
     if ran.returncode:
         begun = [line for line in ran.stdout.splitlines() if line in wanted]
         name = begun[-1] if begun else wanted[0]
         raise InputError(given=f"Exercise {name} was not released.", do=f"nbgrader said:\n{ran.stderr.strip()[-2000:]}")
     return [target / name for name in wanted]
+
+
+def with_tools() -> dict[str, str]:
+    """The surroundings in which nbgrader runs: it calls a helper by its bare name, which lies beside this Python.
+
+    Returns
+    -------
+    dict of str to str
+        For a process
+    """
+    return {**os.environ, "PATH": os.pathsep.join([str(Path(sys.executable).parent), os.environ.get("PATH", "")])}

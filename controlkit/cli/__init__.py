@@ -1,4 +1,4 @@
-"""The `controlkit` command: start the course, check the installation.
+"""The `controlkit` command: start the course, check the installation, lead a class.
 
 Kept light: nothing heavy is imported before it is known what was asked for.
 """
@@ -9,6 +9,7 @@ import argparse
 import sys
 from collections.abc import Sequence
 
+from controlkit.cli import classes
 from controlkit.cli.trouble import Trouble
 
 __all__ = ["main"]
@@ -19,8 +20,9 @@ controlkit: a course in the control of body-powered arm prostheses
   controlkit start            open the course in your browser (work folder: my-course)
   controlkit start FOLDER     the same, with a work folder of your choice
   controlkit selfcheck        see whether everything that the course needs is there
+  controlkit class            for instructors: hand out, take in, mark and hand back, step by step
 
-Add --help to either for more. It teaches; it fits nobody.
+Add --help to any for more. It teaches; it fits nobody.
 """
 
 
@@ -48,6 +50,7 @@ def _parser() -> argparse.ArgumentParser:
         description="Check versions, the notebook kernel, the labs' widgets and a computed sample; "
         "name the single next step if something is missing.",
     )
+    classes.add_commands(commands)
     return parser
 
 
@@ -96,5 +99,7 @@ def _run(given: argparse.Namespace) -> int:
         from controlkit.cli.selfcheck import selfcheck
 
         return selfcheck()
+    if given.command == "class":
+        return classes.run(given)
     print(_WHAT_IT_CAN_DO, end="")
     return 0

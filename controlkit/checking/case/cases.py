@@ -144,6 +144,9 @@ class Case:
     def __getitem__(self, name: str) -> Any:
         return self.values[name]
 
+    def __reduce__(self) -> tuple[Any, ...]:
+        return Case, (self.exercise, self.seed, self.draw, dict(self.values))
+
     def as_data(self) -> dict[str, Value]:
         """The values as plain data, for a grader to compare.
 

@@ -9,11 +9,13 @@ import json
 from pathlib import Path
 from typing import Any
 
+from jinja2 import FileSystemLoader
 from nbgrader.preprocessors import GetGrades, NbGraderPreprocessor
 from traitlets import Unicode
 
 from controlkit.checking.feedback import in_words
 from controlkit.classroom.handing_back.book import CHECK, item_of
+from controlkit.classroom.handing_back.feedback import TEMPLATES
 
 _WORDS = "text/plain"
 READ, RUN = "not yet read", "could not be run here"
@@ -86,6 +88,12 @@ class OnlyOurs(NbGraderPreprocessor):  # type: ignore[misc]
     """
 
     released = Unicode("release", help="The folder with the notebooks that were handed out").tag(config=True)
+
+    def __init__(self, **given: Any) -> None:
+        super().__init__(**given)
+        if self.parent is not None and self.parent.has_trait("extra_loaders"):
+            # The form takes no templates of a class, and would fetch a script from outside that it waits for.
+            self.parent.extra_loaders = [FileSystemLoader(str(TEMPLATES / "shared"))]
 
     def preprocess(self, nb: Any, resources: Any) -> tuple[Any, Any]:
         """Make a notebook harmless before it becomes a page.

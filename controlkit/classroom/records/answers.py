@@ -112,6 +112,8 @@ class Submission:
         From which file it was read, and `digest` of its content
     digest : str
         SHA-256 of the file
+    before : tuple of str
+        The same of everything that she handed in before and that does not count
     """
 
     exercise: str
@@ -127,6 +129,7 @@ class Submission:
     attempt: int = 1
     file: str = ""
     digest: str = ""
+    before: tuple[str, ...] = ()
 
     def as_data(self) -> dict[str, Any]:
         """The same as plain data.
@@ -154,4 +157,4 @@ class Submission:
         """
         answers = {name: Answer(**one) for name, one in data["answers"].items()}
         remarks = tuple(Remark(**one) for one in data["remarks"])
-        return cls(**{**data, "answers": answers, "remarks": remarks})
+        return cls(**{**data, "answers": answers, "remarks": remarks, "before": tuple(data["before"])})

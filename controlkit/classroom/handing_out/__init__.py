@@ -1,0 +1,1 @@
+"""What a class is given: for each student a case, drawn once, and the notebook."""

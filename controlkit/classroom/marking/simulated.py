@@ -1,0 +1,153 @@
+"""What designs came to, kept on disk by body and settings: a mended tolerance simulates nothing anew."""
+
+from __future__ import annotations
+
+import hashlib
+import pickle
+import zlib
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from functools import cache
+from pathlib import Path
+from types import CodeType, FunctionType, ModuleType
+from typing import Any
+
+import controlkit
+from controlkit.checking import Case, Design, Sheet
+from controlkit.classroom.records.kept import keep_bytes
+from controlkit.units import InputError
+
+PACKAGE = Path(controlkit.__file__).parent
+
+_JUDGES = ("items.py", "ideas.py", "steps.py")
+"""Files of an exercise that say what is asked and what is enough; the function that simulates is looked at itself."""
+
+
+def remembering(sheet: Sheet, folder: Path) -> Sheet:
+    """An exercise whose designs are simulated once for each body and setting.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The exercise
+    folder : Path
+        Where results lie; made if need be
+
+    Returns
+    -------
+    Sheet
+        The same, and its designs judge to the same points
+    """
+    items = tuple(
+        replace(item, simulate=_Remembered(item.simulate, folder)) if isinstance(item, Design) else item
+        for item in sheet.items
+    )
+    return replace(sheet, items=items)
+
+
+@dataclass(frozen=True)
+class _Remembered:
+    """A simulation that looks on disk first."""
+
+    simulate: Callable[[Any, Mapping[str, Any], Case], Any]
+    folder: Path
+
+    def __call__(self, wearer: Any, settings: Mapping[str, Any], case: Case) -> Any:
+        key = hashlib.sha256()
+        for part in (_mechanics(), of_function(self.simulate), wearer, sorted(settings.items())):
+            key.update(repr(part).encode())
+        key.update(repr((case.exercise, sorted(case.values.items()))).encode())
+        path = self.folder / f"{key.hexdigest()}.result"
+        try:
+            worn, result = pickle.loads(zlib.decompress(path.read_bytes()))
+        except (OSError, ValueError, zlib.error, pickle.UnpicklingError, AttributeError, ImportError, EOFError):
+            worn, result = self._simulated(wearer, settings, case)
+            self._keep(path, worn, result)
+        if not worn:
+            raise result
+        return result
+
+    def _simulated(self, wearer: Any, settings: Mapping[str, Any], case: Case) -> tuple[bool, Any]:
+        try:
+            return True, self.simulate(wearer, settings, case)
+        except InputError as reason:
+            return False, reason
+
+    def _keep(self, path: Path, worn: bool, result: Any) -> None:
+        try:
+            content = zlib.compress(pickle.dumps((worn, result)), 3)
+        except (TypeError, AttributeError, pickle.PicklingError):
+            return  # it cannot be kept, and is simulated each time
+        try:
+            keep_bytes(path, content)
+        except OSError:
+            return  # no room: it is simulated each time
+
+
+def of_files(*paths: Path) -> str:
+    """A fingerprint of program text.
+
+    Parameters
+    ----------
+    *paths : Path
+        Files, or folders with all their files of program text and data
+
+    Returns
+    -------
+    str
+        SHA-256
+    """
+    found = hashlib.sha256()
+    for path in paths:
+        inside = sorted(path.rglob("*")) if path.is_dir() else [path]
+        for file in inside:
+            if file.suffix in (".py", ".toml", ".json") and file.is_file():
+                found.update(file.name.encode() + b"\0" + file.read_bytes())
+    return found.hexdigest()
+
+
+@cache
+def _mechanics() -> str:
+    rooms = [PACKAGE / name for name in ("mechanics", "units", "sources")]
+    shared = [path for path in sorted((PACKAGE / "exercises").rglob("*.py")) if path.name not in _JUDGES]
+    return of_files(*rooms, *shared)
+
+
+@cache
+def of_function(function: Callable[..., Any]) -> str:
+    """A fingerprint of a function, with every function and constant of its own file that it uses.
+
+    Parameters
+    ----------
+    function : callable
+        Of an exercise
+
+    Returns
+    -------
+    str
+        SHA-256
+    """
+    found = hashlib.sha256()
+    seen: set[str] = set()
+    waiting: list[Any] = [function]
+    while waiting:
+        one = waiting.pop()
+        if not isinstance(one, FunctionType):
+            found.update(repr(type(one)).encode())
+            continue
+        if one.__qualname__ in seen:
+            continue
+        seen.add(one.__qualname__)
+        for code in _codes(one.__code__):
+            found.update(code.co_code + repr([c for c in code.co_consts if not isinstance(c, CodeType)]).encode())
+            for name in code.co_names:
+                used = one.__globals__.get(name)
+                if isinstance(used, FunctionType) and used.__module__ == one.__module__:
+                    waiting.append(used)
+                elif not isinstance(used, FunctionType | ModuleType):
+                    found.update(f"{name} {used!r}".encode())
+    return found.hexdigest()
+
+
+def _codes(code: CodeType) -> list[CodeType]:
+    return [code, *(inner for one in code.co_consts if isinstance(one, CodeType) for inner in _codes(one))]

@@ -1,0 +1,360 @@
+"""Take in what a class handed in: every notebook becomes answers as data, and none stops the others."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from controlkit.checking import Case, Sheet, normalise
+from controlkit.classroom.confined.job import Came, Confinement, Job
+from controlkit.classroom.handing_out.cases import need_cases
+from controlkit.classroom.records import Answer, ClassFolder, Submission
+from controlkit.classroom.records.answers import Remark
+from controlkit.classroom.records.kept import keep_bytes, keep_text
+from controlkit.classroom.records.roster import Student
+from controlkit.classroom.taking_in.arrived import Arrived, arrived
+from controlkit.classroom.taking_in.pages import ReadPage, read_page
+from controlkit.classroom.taking_in.whose import Claims, Unclaimed, for_a_person, harmless, read_by_hand
+from controlkit.classroom.taking_in.working import NOT_RUN, Worked, read_working
+from controlkit.units import InputError
+
+WHOSE = "whose.csv"
+
+Told = Callable[[int, int], None]
+"""Hears how many notebooks are done, and of how many."""
+
+
+@dataclass(frozen=True)
+class TakenIn:
+    """What taking in came to.
+
+    Parameters
+    ----------
+    new : tuple of Submission
+        Taken in this time
+    as_before : int
+        Notebooks that had been taken in before, unchanged [-]
+    unclaimed : tuple of Unclaimed
+        Notebooks left to a person
+    missing : tuple of Student
+        Of whom nothing is there, now or before
+    protection : str
+        How cells were run that compute
+    """
+
+    new: tuple[Submission, ...]
+    as_before: int
+    unclaimed: tuple[Unclaimed, ...]
+    missing: tuple[Student, ...]
+    protection: str = ""
+
+
+@dataclass(frozen=True)
+class _Read:
+    """One notebook, read as far as it can be without running anything."""
+
+    submission: Submission
+    job: Job | None = None
+    content: bytes = b""
+
+
+@dataclass
+class _Whole:
+    """What arrived, sorted."""
+
+    claimed: dict[str, list[Arrived]] = field(default_factory=dict)
+    unclaimed: list[tuple[Unclaimed, bytes]] = field(default_factory=list)
+
+
+def take_in(
+    folder: ClassFolder,
+    exercise: str,
+    source: Path | None = None,
+    *,
+    confinement: Confinement,
+    due: datetime | None = None,
+    told: Told | None = None,
+) -> TakenIn:
+    """Take in one exercise of a class.
+
+    Parameters
+    ----------
+    folder : ClassFolder
+        The class
+    exercise : str
+        Name of the exercise
+    source : Path, optional
+        A folder or a zip; ``submitted/`` of the class if left out
+    confinement : Confinement
+        Where cells that compute are run
+    due : datetime, optional
+        What comes later is marked as late
+    told : callable, optional
+        Hears how far it is
+
+    Returns
+    -------
+    TakenIn
+        What came of it. Answers are on disk, one file a student, each as soon as it was read
+
+    Raises
+    ------
+    InputError
+        If the exercise was not handed out, or there is nothing to take in
+    """
+    sheet, cases = folder.sheet(exercise), need_cases(folder, exercise)
+    unseen = folder.kept_back(exercise).items
+    kit = _locked(folder.path / "solutions" / exercise / f"{exercise}.ipynb")
+    whole = _sorted_out(folder, exercise, source, kit)
+    before = {student.id: folder.submission(exercise, student.id) for student in folder.roster}
+    taken: list[Submission] = []
+    waiting: dict[str, _Read] = {}
+    as_before, done = 0, 0
+    count = sum(len(files) for files in whole.claimed.values())
+    for student in folder.roster:
+        for file in whole.claimed.get(student.id, ()):
+            done += 1
+            last = before[student.id]
+            digest = hashlib.sha256(file.content).hexdigest()
+            if last is not None and _nothing_new(last, digest):
+                as_before += 1
+                continue
+            if last is not None and digest != last.digest and _older(file, last):
+                before[student.id] = last = replace(last, before=(*last.before, digest))
+                keep_bytes(_earlier(folder, last, len(last.before)), file.content)
+                folder.keep_submission(last)
+                continue
+            read = _read(file, digest, student, sheet=sheet, case=cases.get(student.id), kit=kit, unseen=unseen)
+            one = replace(_after(last, read.submission), late=_late(file.when, due))
+            before[student.id] = one
+            if student.id in waiting:  # two of one student: the first is kept as it could be read
+                left = waiting.pop(student.id)
+                _keep(folder, left.submission, left.content)
+            if read.job is None:
+                _keep(folder, one, file.content)
+                taken.append(one)
+            else:
+                waiting[student.id] = replace(read, submission=one, content=file.content)
+            if told is not None:
+                told(done - len(waiting), count)
+    beside = folder.path / "release" / exercise
+    for came in confinement.run(exercise, [one.job for one in waiting.values() if one.job], kit=beside):
+        one = _joined(waiting[came.student].submission, came)
+        _keep(folder, one, waiting.pop(came.student).content)
+        taken.append(one)
+        if told is not None:
+            told(count - len(waiting), count)
+    for left in waiting.values():  # a confinement must answer for every job; one that does not loses nothing
+        _keep(folder, left.submission, left.content)
+        taken.append(left.submission)
+    _lay_out(folder.path / "unclaimed" / exercise, whole.unclaimed)
+    missing = tuple(student for student in folder.roster if before[student.id] is None)
+    return TakenIn(tuple(taken), as_before, tuple(one for one, _ in whole.unclaimed), missing, confinement.words)
+
+
+def _sorted_out(folder: ClassFolder, exercise: str, source: Path | None, kit: frozenset[str]) -> _Whole:
+    """Whose is what: for each student her notebooks, the earliest first."""
+    own = source is None
+    if source is None:
+        source = folder.path / "submitted"
+        if not source.is_dir():
+            raise InputError(
+                given="There is no folder submitted/ in this class.",
+                do="Name the folder or the zip that came back: controlkit class take-in EXERCISE FOLDER",
+            )
+    laid_out = folder.path / "unclaimed" / exercise
+    claims = Claims(folder.roster, read_by_hand(laid_out / WHOSE))
+    whole = _Whole()
+    files = list(arrived(source))
+    if not own and laid_out.is_dir():
+        files += [replace(one, path=one.path) for one in arrived(laid_out)]
+    for file in files:
+        if own and file.path.split("/")[1:2] != [exercise]:
+            continue
+        page = _page(file.content)
+        typed, of_it = _typed_name(page), page is None or bool(kit & set(page.names))
+        whose = claims.of(file.path)
+        if len(whose) == 1 and of_it:
+            whole.claimed.setdefault(whose[0].id, []).append(file)
+            continue
+        perhaps = folder.roster.named(typed)
+        why = "it may be more than one student's" if len(whose) > 1 else "nobody's id or name stands in its path"
+        why = why if of_it else f"it is no notebook of {exercise}"
+        left = Unclaimed(file.path, typed, why, perhaps.id if perhaps is not None else "")
+        whole.unclaimed.append((left, file.content))
+    for student_id, claimed in whole.claimed.items():
+        if own:  # what lies there already is one submission: its notebook, or where it was renamed the newest
+            named = [one for one in claimed if one.path == f"{student_id}/{exercise}/{exercise}.ipynb"]
+            claimed[:] = named or [max(claimed, key=lambda one: one.when.timestamp() if one.when else 0.0)]
+        claimed.sort(key=lambda one: (one.when.timestamp() if one.when else 0.0, one.path))
+    return whole
+
+
+def _page(content: bytes) -> ReadPage | None:
+    try:
+        return read_page(content)
+    except InputError:
+        return None
+
+
+def _typed_name(page: ReadPage | None) -> str:
+    return str(page.receipt.get("name", "")) if page is not None else ""
+
+
+def _locked(notebook: Path) -> frozenset[str]:
+    """Ids of the cells that are the exercise's own."""
+    cells = json.loads(notebook.read_text(encoding="utf-8"))["cells"]
+    marks: list[dict[str, Any]] = [cell["metadata"].get("nbgrader", {}) for cell in cells]
+    return frozenset(one["grade_id"] for one in marks if one.get("locked") and not one.get("solution"))
+
+
+def _read(
+    file: Arrived,
+    digest: str,
+    student: Student,
+    *,
+    sheet: Sheet,
+    case: Case | None,
+    kit: frozenset[str],
+    unseen: Mapping[str, Any],
+) -> _Read:
+    """Answers that can be read, and the job for the others."""
+    blank = {item.name: Answer("blank") for item in sheet.items}
+    when = file.when.isoformat(timespec="seconds") if file.when else ""
+    one = Submission(
+        exercise=sheet.name,
+        student=student.id,
+        answers=blank,
+        handed_in=when,
+        file=harmless(file.path),
+        digest=digest,
+    )
+    if case is None:
+        told = "She joined after the exercise was handed out: hand it out again, which draws her case."
+        return _Read(replace(one, remarks=(Remark("no-case", told),)))
+    try:
+        page = read_page(file.content)
+    except InputError as trouble:
+        return _Read(replace(one, remarks=(Remark("unreadable", trouble.given, trouble.do),)))
+    worked = read_working(page.cells, sheet, kit, case=case, name=student.name, unseen=unseen)
+    remarks = tuple(_remarks(page, worked, sheet, student=student, case=case, kit=kit))
+    one = replace(
+        one,
+        name=worked.name,
+        kit=str(page.receipt.get("kit_version", "")),
+        case=page.receipt.get("case", {}),
+        answers={**blank, **worked.answers},
+        sources=worked.sources,
+        remarks=remarks,
+    )
+    if not worked.asked:
+        return _Read(one)
+    return _Read(one, Job(student.id, sheet.name, case, student.name, worked.cells, worked.asked))
+
+
+def _remarks(
+    page: ReadPage, worked: Worked, sheet: Sheet, *, student: Student, case: Case, kit: frozenset[str]
+) -> Iterator[Remark]:
+    """What is not as it should be."""
+    typed = worked.name or str(page.receipt.get("name", ""))
+    if not typed:
+        yield Remark("no-name", "No name is typed in it.", "Write your name in the first cell, between quotes.")
+    elif normalise(typed) not in (normalise(student.name), normalise(student.id)):
+        yield Remark(
+            "another-name",
+            f"The name typed in it is “{harmless(typed)}”, and it was handed in as {student.name}'s.",
+            "Type your own name in the first cell, as your instructor has it, and work on the case that it gives.",
+        )
+    seen = page.receipt.get("case", {})
+    if seen and {key: str(value) for key, value in seen.items()} != {k: str(v) for k, v in case.as_data().items()}:
+        yield Remark(
+            "another-case",
+            "Its receipt shows other numbers than those that this student was given.",
+            "Run the notebook from the top and look whether your answers fit the numbers that it shows.",
+        )
+    if worked.twice:
+        copied = ", ".join(worked.twice[:5])
+        yield Remark("copied-cells", f"Cells stand in it twice: {copied}. The last one counts.")
+    lost = sorted(item.name for item in sheet.items if item.name not in page.names)
+    if lost:
+        listed = ", ".join(lost[:5])
+        yield Remark(
+            "missing-cells",
+            f"Cells are missing or were renamed: {listed}.",
+            "Start from a fresh copy of the exercise and bring your answers over, cell by cell.",
+        )
+    if not kit & set(page.names):
+        yield Remark("not-this-exercise", f"It is no notebook of {sheet.name}.")
+
+
+def _joined(one: Submission, came: Came) -> Submission:
+    """A submission with the answers that were run."""
+    answers = {
+        item: came.answers.get(item, answer) if answer.awaited else answer for item, answer in one.answers.items()
+    }
+    still = sorted(item for item, answer in answers.items() if answer.awaited)
+    remarks = one.remarks
+    if came.why:
+        remarks = (*remarks, Remark("stopped", came.why, "Look for a cell that does not come to an end."))
+    elif still:
+        remarks = (*remarks, Remark("not-run", f"Not run here: {', '.join(still)}.", NOT_RUN))
+    return replace(one, answers=answers, remarks=remarks)
+
+
+def _nothing_new(last: Submission, digest: str) -> bool:
+    """Whether a file was taken in before, and nothing of it is still awaited."""
+    if digest == last.digest:
+        return not any(one.awaited for one in last.answers.values())
+    return digest in last.before
+
+
+def _older(file: Arrived, last: Submission) -> bool:
+    """Whether a file was handed in before the one that counts."""
+    return bool(last.handed_in) and file.when is not None and file.when < datetime.fromisoformat(last.handed_in)
+
+
+def _after(last: Submission | None, one: Submission) -> Submission:
+    """A submission with its number, and what came before it."""
+    if last is None:
+        return one
+    if last.digest == one.digest:
+        return replace(one, attempt=last.attempt, before=last.before)
+    return replace(one, attempt=last.attempt + 1, before=(*last.before, last.digest))
+
+
+def _earlier(folder: ClassFolder, one: Submission, number: int) -> Path:
+    return folder.path / "earlier" / one.exercise / f"{one.student}-{number}.ipynb"
+
+
+def _keep(folder: ClassFolder, one: Submission, content: bytes) -> None:
+    """The notebook as it came, for a person, and then its answers: what is marked."""
+    place = folder.path / "submitted" / one.student / one.exercise / f"{one.exercise}.ipynb"
+    there = place.read_bytes() if place.is_file() else content
+    if there != content:
+        keep_bytes(_earlier(folder, one, len(one.before)), there)
+    if there != content or not place.is_file():
+        keep_bytes(place, content)
+    folder.keep_submission(one)
+
+
+def _late(when: datetime | None, due: datetime | None) -> bool:
+    return when is not None and due is not None and when > due
+
+
+def _lay_out(folder: Path, left: Sequence[tuple[Unclaimed, bytes]]) -> None:
+    """Notebooks without a student, with the table in which a person writes whose they are."""
+    if not left:
+        return
+    for one, content in left:
+        parts = [part for part in one.path.split("/") if part not in ("", ".", "..")]
+        keep_bytes(folder.joinpath(*[_safe(part) for part in parts]), content)
+    keep_text(folder / WHOSE, for_a_person([one for one, _ in left]))
+
+
+def _safe(part: str) -> str:
+    return "".join(char if char.isalnum() or char in "._- ,+()" else "_" for char in part)[:100]

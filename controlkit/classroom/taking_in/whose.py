@@ -1,0 +1,161 @@
+"""Whose notebook it is: told by where it stood, never by what it says; what is not sure is left to a person."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+import unicodedata
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from controlkit.classroom.records.roster import Roster, Student
+
+_WORD = re.compile(r"[^\W_]+")
+
+
+@dataclass(frozen=True)
+class Unclaimed:
+    """A notebook of which it is not sure whose it is.
+
+    Parameters
+    ----------
+    path : str
+        Where it stood
+    typed : str
+        The name typed in it
+    why : str
+        What is not sure
+    perhaps : str
+        Id of the student whose name is typed in it; empty for nobody
+    """
+
+    path: str
+    typed: str
+    why: str
+    perhaps: str = ""
+
+
+class Claims:
+    """Who is told by the path of a file.
+
+    Parameters
+    ----------
+    roster : Roster
+        Everybody in the class
+    by_hand : mapping
+        Path to id, as a person wrote it down
+    """
+
+    def __init__(self, roster: Roster, by_hand: Mapping[str, str] | None = None) -> None:
+        self._by_hand = dict(by_hand or {})
+        self._roster = roster
+        self._ids = [(one, one.id.casefold()) for one in roster]
+        self._names = [(one, _words(one.name)) for one in roster]
+
+    def of(self, path: str) -> tuple[Student, ...]:
+        """Everybody whose file it may be by its path: one where it is sure.
+
+        Parameters
+        ----------
+        path : str
+            Where it stood
+
+        Returns
+        -------
+        tuple of Student
+            By hand first, then by id, then by name
+        """
+        if (line := harmless(path)) in self._by_hand:
+            told = self._roster.student(self._by_hand[line])
+            return (told,) if told is not None else ()
+        folded = path.casefold()
+        by_id = tuple(one for one, known in self._ids if _stands_in(known, folded))
+        if by_id:
+            exact = tuple(one for one, known in self._ids if known in folded.split("/")[:-1])
+            return exact or by_id
+        parts = [_words(part) for part in path.split("/")]
+        by_name = [one for one, words in self._names if any(_named_in(words, part) for part in parts)]
+        longest = max((len(one.name) for one in by_name), default=0)  # Ana Lima, and Ana Lima Reis
+        return tuple(one for one in by_name if len(one.name) == longest)
+
+
+def read_by_hand(path: Path) -> dict[str, str]:
+    """What a person wrote of whose a notebook is.
+
+    Parameters
+    ----------
+    path : Path
+        The table that was laid out for it
+
+    Returns
+    -------
+    dict of str to str
+        Path to id; lines without an id left out
+    """
+    try:
+        rows = csv.DictReader(io.StringIO(path.read_text(encoding="utf-8-sig")))
+        return {row["file"]: row["student"].strip() for row in rows if (row.get("student") or "").strip()}
+    except (OSError, UnicodeDecodeError, KeyError, csv.Error):
+        return {}
+
+
+def for_a_person(found: Iterable[Unclaimed]) -> str:
+    """The table in which a person writes whose a notebook is.
+
+    Parameters
+    ----------
+    found : iterable of Unclaimed
+        Each of them
+
+    Returns
+    -------
+    str
+        CSV: file, student (to be filled in), name typed in it, perhaps, why
+    """
+    out = io.StringIO()
+    rows = csv.writer(out, lineterminator="\n")
+    rows.writerow(("file", "student", "name typed in it", "perhaps", "why"))
+    rows.writerows((harmless(one.path), "", harmless(one.typed), one.perhaps, one.why) for one in found)
+    return out.getvalue()
+
+
+def harmless(text: str) -> str:
+    """A text that no table takes for a formula, and no terminal for an order.
+
+    Parameters
+    ----------
+    text : str
+        Anything
+
+    Returns
+    -------
+    str
+        At most 200 characters
+
+    Examples
+    --------
+    >>> harmless("=SUM(A1)"), harmless("Ana")
+    ("'=SUM(A1)", 'Ana')
+    """
+    shown = "".join(char if char.isprintable() else "�" for char in text)[:200]
+    return f"'{shown}" if shown[:1] in ("=", "+", "-", "@") else shown
+
+
+def _stands_in(known: str, path: str) -> bool:
+    """Whether an id stands in a path as a word of its own."""
+    return re.search(rf"(?<![a-z0-9]){re.escape(known)}(?![a-z0-9])", path) is not None
+
+
+def _words(text: str) -> list[str]:
+    """The words of a text without capitals, accents and marks."""
+    apart = unicodedata.normalize("NFKD", text.casefold())
+    return _WORD.findall("".join(char for char in apart if not unicodedata.combining(char)))
+
+
+def _named_in(name: Sequence[str], part: Sequence[str]) -> bool:
+    """Whether a name stands in a part of a path: word by word or as one word, last name last or first."""
+    orders = [list(name), [*name[-1:], *name[:-1]]]
+    runs = [list(part[place : place + len(name)]) for place in range(len(part) - len(name) + 1)]
+    return any(order in runs or "".join(order) in part for order in orders)

@@ -1,0 +1,231 @@
+"""`controlkit class`: a class from roster to feedback, one step after the other, each safe to run again."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from controlkit.cli.trouble import Trouble
+
+if TYPE_CHECKING:
+    from controlkit.classroom.confined.job import Confinement
+    from controlkit.classroom.records import ClassFolder
+
+__all__ = ["add_commands", "run"]
+
+Told = Callable[[int, int], None]
+
+_STEPS = """\
+A class, step by step. Run everything but `new` inside the class folder; each step can be run again at any time,
+and goes on where it was stopped:
+
+  controlkit class new ../my-class --roster names.csv   make the folder of a class
+  controlkit class hand-out ex03                        draw everybody's case, make what students get
+  controlkit class take-in ex03 back.zip                read answers from what came back (folder or zip)
+  controlkit class mark ex03                            judge the answers, fill the gradebook
+  controlkit class hand-back ex03                       write a page of feedback for each student
+  controlkit class report ex03                          marks, hard items, wrong ideas, who needs a word
+  controlkit class export                               all marks as one table
+"""
+
+
+def add_commands(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    """
+    Add `class` and its steps to the commands.
+
+    Parameters
+    ----------
+    commands : argparse sub-parsers
+        Of the `controlkit` command.
+    """
+    shape = argparse.RawDescriptionHelpFormatter
+    parser = commands.add_parser("class", help="hand out, take in, mark and hand back", description=_STEPS)
+    parser.formatter_class = shape
+    steps = parser.add_subparsers(dest="step", metavar="STEP")
+
+    new = steps.add_parser("new", help="make the folder of a class")
+    new.add_argument("folder", metavar="FOLDER", help="a new folder, outside the folder of the course")
+    new.add_argument("--roster", metavar="FILE", help="the list of the class: a table with id and name, or names")
+    new.add_argument("--without-worked-steps", action="store_true", help="keep worked steps from students")
+
+    out = steps.add_parser("hand-out", help="draw everybody's case, make what students get")
+    _exercise(out)
+    out.add_argument("--sealed", action="store_true", help="checks say only what was read; one folder a student")
+
+    taken = steps.add_parser("take-in", help="read answers from what came back")
+    _exercise(taken)
+    taken.add_argument("source", nargs="?", metavar="FROM", help="a folder or zip (submitted/ of the class)")
+    taken.add_argument("--due", metavar="TIME", help='what came later is marked late: "2026-12-01 18:00"')
+    taken.add_argument(
+        "--unconfined",
+        action="store_true",
+        help="run cells that compute without any protection: only notebooks that you would open yourself",
+    )
+
+    for name, says in (
+        ("mark", "judge the answers, fill the gradebook"),
+        ("hand-back", "write a page of feedback for each student"),
+        ("report", "marks, hard items, wrong ideas, who needs a word"),
+    ):
+        _exercise(steps.add_parser(name, help=says))
+    steps.add_parser("export", help="all marks as one table")
+
+
+def _exercise(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("exercise", metavar="EXERCISE", help="such as ex03")
+
+
+def run(given: argparse.Namespace) -> int:
+    """
+    Carry out one step.
+
+    Parameters
+    ----------
+    given : argparse.Namespace
+        What stands behind the command.
+
+    Returns
+    -------
+    int
+        0 if it worked.
+
+    Raises
+    ------
+    Trouble
+        If something is in the way; it says what, and the next step.
+    """
+    if given.step is None:
+        print(_STEPS, end="")
+        return 0
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # a process a core; each with one thread
+    try:
+        import nbgrader  # noqa: F401
+    except ImportError:
+        raise Trouble(
+            "The instructor's part of controlkit is not installed here.",
+            "Install it with the instructor's line of README.md.",
+        ) from None
+    from controlkit.classroom.release import with_tools
+    from controlkit.units import InputError
+
+    os.environ |= with_tools()
+    try:
+        _STEP[given.step](given)
+    except InputError as trouble:
+        raise Trouble(trouble.given, " ".join(part for part in (trouble.allowed, trouble.do) if part)) from None
+    except KeyboardInterrupt:
+        raise Trouble("Stopped. Nothing is lost.", "Run the same command again to go on.") from None
+    except OSError as trouble:
+        raise Trouble(
+            f"The disk says: {trouble.strerror or trouble}.",
+            "See to it and run the same command again; what was kept before is whole.",
+        ) from None
+    return 0
+
+
+def _here() -> ClassFolder:
+    from controlkit.classroom.records import ClassFolder
+
+    return ClassFolder(Path.cwd())
+
+
+@contextmanager
+def _bar(what: str) -> Iterator[Told]:
+    """A bar of how far it is, where somebody looks; it says nothing in a file."""
+    from tqdm import tqdm
+
+    with tqdm(desc=what, unit="", disable=not sys.stderr.isatty(), leave=False) as bar:
+        bar.total = 0
+
+        def told(done: int, count: int) -> None:
+            bar.total = count
+            bar.update(done - bar.n)
+
+        yield told
+
+
+def _new(given: argparse.Namespace) -> None:
+    from controlkit.classroom import make_class
+    from controlkit.classroom.records.roster import read_roster
+
+    roster = read_roster(given.roster) if given.roster else None
+    made = make_class(given.folder, worked_steps=not given.without_worked_steps, roster=roster)
+    students = f" for {len(roster)} students" if roster is not None else "; write its list of students, roster.csv"
+    print(f"Made the class folder {made.name}{students}. Go there, and hand out an exercise.")
+
+
+def _hand_out(given: argparse.Namespace) -> None:
+    from controlkit.classroom.handing_out.cases import draw_cases
+    from controlkit.classroom.handing_out.openly import hand_out_openly
+
+    folder = _here()
+    with _bar("cases") as told:
+        drawn = draw_cases(folder, given.exercise, told=told)
+    print(f"{len(drawn.cases)} students have a case, {drawn.new} of them new.")
+    for student in drawn.renamed:
+        print(f"  {student.id}: the case was drawn from another name, and stays.")
+    place = hand_out_openly(folder, given.exercise)
+    print(f"Hand out the folder {place.relative_to(folder.path)} as it is: the same for everybody.")
+
+
+def _take_in(given: argparse.Namespace) -> None:
+    from controlkit.classroom.taking_in.take_in import take_in
+
+    folder = _here()
+    source = Path(given.source) if given.source else None
+    with _bar("notebooks") as told:
+        found = take_in(
+            folder,
+            given.exercise,
+            source,
+            confinement=_confinement(unconfined=given.unconfined),
+            due=_time(given.due),
+            told=told,
+        )
+    print(f"{len(found.new)} notebooks taken in, {found.as_before} as before. {found.protection}")
+    for one in found.new:
+        for remark in one.remarks:
+            print(f"  {one.student}: {remark.says}")
+    if found.unclaimed:
+        place = f"unclaimed/{given.exercise}/whose.csv"
+        print(f"{len(found.unclaimed)} notebooks are nobody's yet. Write whose they are in {place}, and take in again.")
+    if found.missing:
+        print(f"Nothing from {', '.join(one.id for one in found.missing)}.")
+
+
+def _confinement(*, unconfined: bool) -> Confinement:
+    from controlkit.classroom.confined.run import confinement
+
+    return confinement(unconfined=unconfined)
+
+
+def _time(text: str | None) -> datetime | None:
+    if text is None:
+        return None
+    try:
+        return datetime.fromisoformat(text).astimezone()
+    except ValueError:
+        raise Trouble(f"“{text}” is no time.", 'Write it as in "2026-12-01 18:00".') from None
+
+
+def _mark(given: argparse.Namespace) -> None:
+    from controlkit.classroom.marking.mark import mark
+
+    folder = _here()
+    with _bar("marks") as told:
+        found = mark(folder, given.exercise, told=told)
+    print(f"{len(found.marked)} marked, {found.judged} of them now.")
+
+
+_STEP: dict[str, Callable[[argparse.Namespace], None]] = {
+    "new": _new,
+    "hand-out": _hand_out,
+    "take-in": _take_in,
+    "mark": _mark,
+}
