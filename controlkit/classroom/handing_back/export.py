@@ -64,10 +64,8 @@ def marks_as_text(sheet: Sheet, class_: tuple[Standing, ...]) -> str:
     out = io.StringIO()
     rows = csv.writer(out, quoting=csv.QUOTE_ALL, lineterminator="\r\n")
     items = [f"{item.name} (of {item.points:g})" for item in sheet.items]
-    rows.writerow(
-        ["id", "name", "total", "out of", "waits for", *items, "by checks", "by hand"]
-        + ["handed in", "late", "attempt", "remarks"]
-    )
+    settled = ("by checks", "by hand", "handed in", "late", "attempt", "remarks")
+    rows.writerow(("id", "name", "total", "out of", "waits for", *items, *settled))
     for one in class_:
         rows.writerow([for_table(cell) for cell in _row(sheet, one)])
     return out.getvalue()

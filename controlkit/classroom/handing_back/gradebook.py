@@ -14,8 +14,8 @@ from controlkit.classroom.records.marks import ItemMark, Marked
 from controlkit.classroom.records.roster import Student
 
 _PARTICLES = frozenset(
-    ("al", "bin", "da", "de", "del", "della", "den", "der", "di", "dos", "du")
-    + ("el", "ibn", "la", "le", "ten", "ter", "van", "von", "zu")
+    {"al", "bin", "da", "de", "del", "della", "den", "der", "di", "dos", "du", "el", "ibn", "la", "le", "ten", "ter"}
+    | {"van", "von", "zu"}
 )
 _BLANK = "No response."  # nbgrader's own words
 

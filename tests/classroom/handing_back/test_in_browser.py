@@ -128,6 +128,13 @@ def _address(process: subprocess.Popen[bytes], ports: Path, log: Path) -> str:
     pytest.fail(log.read_text(encoding="utf-8"))
 
 
+@pytest.fixture
+def form(page: Any, formgrader: str) -> str:
+    """The address, for a page that may come in."""
+    page.set_extra_http_headers({"Authorization": "token key"})
+    return f"{formgrader}formgrader"
+
+
 def _submission(folder: ClassFolder, student: str) -> str:
     from nbgrader.api import Gradebook
 
@@ -136,10 +143,8 @@ def _submission(folder: ClassFolder, student: str) -> str:
 
 
 @pytest.mark.parametrize("student", HOSTILE)
-def test_the_form_runs_nothing_of_a_student(
-    page: Any, formgrader: str, marked_class: ClassFolder, student: str
-) -> None:
-    page.goto(f"{formgrader}formgrader/submissions/{_submission(marked_class, student)}/?token=key")
+def test_the_form_runs_nothing_of_a_student(page: Any, form: str, marked_class: ClassFolder, student: str) -> None:
+    page.goto(f"{form}/submissions/{_submission(marked_class, student)}/")
     page.locator("#why").wait_for()
     untouched(page)
     assert "excursion" in page.locator("#notebook-container").last.inner_text()
@@ -147,20 +152,20 @@ def test_the_form_runs_nothing_of_a_student(
         assert SCRIPT in page.locator("#notebook-container").last.inner_text()  # it is there to be read
 
 
-def test_the_lists_of_the_form_run_nothing_and_show_names(page: Any, formgrader: str) -> None:
+def test_the_lists_of_the_form_run_nothing_and_show_names(page: Any, form: str) -> None:
     for place in ("manage_students", "gradebook/ex03/ex03", "manage_submissions/ex03"):
-        page.goto(f"{formgrader}formgrader/{place}?token=key")
+        page.goto(f"{form}/{place}")
         page.wait_for_load_state("networkidle")
         untouched(page)
-    page.goto(f"{formgrader}formgrader/manage_students?token=key")
+    page.goto(f"{form}/manage_students")
     page.get_by_text("Lima, Ana").wait_for()
 
 
 def test_a_person_marks_in_the_form_and_it_stays(
-    page: Any, formgrader: str, marked_class: ClassFolder, gradebook: Callable[..., Any]
+    page: Any, form: str, marked_class: ClassFolder, gradebook: Callable[..., Any]
 ) -> None:
     assert gradebook(marked_class)["s04"]["why"]["manual_score"] is None
-    page.goto(f"{formgrader}formgrader/submissions/{_submission(marked_class, 's04')}/?token=key")
+    page.goto(f"{form}/submissions/{_submission(marked_class, 's04')}/")
     page.wait_for_load_state("networkidle")
     with page.expect_response(lambda one: "/api/grade/" in one.url and one.request.method == "PUT"):
         page.locator("#why").press_sequentially("2.5")
@@ -175,7 +180,7 @@ def test_a_person_marks_in_the_form_and_it_stays(
 
 
 def test_stock_marking_too_brings_no_markup_of_a_student_into_the_form(
-    page: Any, formgrader: str, marked_class: ClassFolder
+    page: Any, form: str, marked_class: ClassFolder
 ) -> None:
     """A notebook that nbgrader itself made, with what the student had stored in it."""
     path = marked_class.path / "autograded" / "s07" / "ex03" / "ex03.ipynb"
@@ -189,7 +194,7 @@ def test_stock_marking_too_brings_no_markup_of_a_student_into_the_form(
     stored["cells"] += [mark, {**code, "execution_count": None}, raw]
     path.write_text(json.dumps(stored), encoding="utf-8")
     try:
-        page.goto(f"{formgrader}formgrader/submissions/{_submission(marked_class, 's07')}/?token=key")
+        page.goto(f"{form}/submissions/{_submission(marked_class, 's07')}/")
         page.get_by_text("plain words").wait_for()
         untouched(page)
     finally:
