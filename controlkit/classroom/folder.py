@@ -17,6 +17,8 @@ from pathlib import Path
 
 import nbgrader
 
+from controlkit.classroom.handing_back import TEMPLATES
+
 c = get_config()  # noqa: F821
 
 c.CourseDirectory.source_directory = "solutions"
@@ -26,14 +28,17 @@ c.CourseDirectory.ignore = [".ipynb_checkpoints", "*.pyc*", "__pycache__", "prog
 c.ClearSolutions.code_stub = {"python": "# Replace the dots. Lines of working may stand above."}
 c.ClearSolutions.text_stub = "Write your answer here."
 
-# Feedback can be read without a network: the page that nbgrader makes would fetch a script for
-# formulas from outside, and there are none in it.
+# Feedback and the form for marking by hand need no network, and say what still waits for a person. Of what a
+# notebook brought along as output or markup, whoever made it, only plain words reach a browser.
 templates = Path(nbgrader.__file__).parent / "server_extensions" / "formgrader" / "templates"
-c.HTMLExporter.extra_template_basedirs = [str(Path("templates").resolve()), str(templates)]
+c.HTMLExporter.extra_template_basedirs = [str(Path("templates").resolve()), str(TEMPLATES), str(templates)]
+c.OnlyOurs.released = str(Path("release").resolve())
+c.HTMLExporter.preprocessors = ["controlkit.classroom.handing_back.for_nbgrader.OnlyOurs"]
+c.GenerateFeedback.preprocessors = [
+    "controlkit.classroom.handing_back.for_nbgrader.OnlyOurs",
+    "controlkit.classroom.handing_back.for_nbgrader.GetStanding",
+]
 '''
-
-_NO_SCRIPT = "{%- macro mathjax() -%}<style>.highlight pre { white-space: pre-wrap }</style>{%- endmacro %}\n"
-"""No script; and long lines of a written answer, which stands in a cell of program text, stay on the page."""
 
 
 def make_class(
@@ -90,8 +95,7 @@ def make_class(
     if roster is not None:
         keep_text(target / ROSTER, roster.as_text())
     (target / "nbgrader_config.py").write_text(_CONFIG, encoding="utf-8")
-    (target / "templates" / "feedback").mkdir(parents=True)
-    (target / "templates" / "feedback" / "mathjax.html.j2").write_text(_NO_SCRIPT, encoding="utf-8")
+    (target / "templates").mkdir()  # for pages of the class's own, in place of these
     return target
 
 
