@@ -31,7 +31,7 @@ and goes on where it was stopped:
   controlkit class mark ex03                            judge the answers, fill the gradebook
   controlkit class hand-back ex03                       write a page of feedback for each student
   controlkit class report ex03                          marks, hard items, wrong ideas, who needs a word
-  controlkit class export                               all marks as one table
+  controlkit class export                               the marks of every exercise as a table
 """
 
 
@@ -74,7 +74,7 @@ def add_commands(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
         ("report", "marks, hard items, wrong ideas, who needs a word"),
     ):
         _exercise(steps.add_parser(name, help=says))
-    steps.add_parser("export", help="all marks as one table")
+    steps.add_parser("export", help="the marks of every exercise as a table")
 
 
 def _exercise(parser: argparse.ArgumentParser) -> None:
@@ -222,12 +222,58 @@ def _time(text: str | None) -> datetime | None:
 
 
 def _mark(given: argparse.Namespace) -> None:
+    from controlkit.classroom.handing_back import enter_marks
     from controlkit.classroom.marking.mark import mark
 
     folder = _here()
     with _bar("marks") as told:
         found = mark(folder, given.exercise, told=told)
-    print(f"{len(found.marked)} marked, {found.judged} of them now.")
+    with _bar("gradebook") as told:
+        enter_marks(folder, given.exercise, done=_counted(told, len(found.marked)))
+    print(f"{len(found.marked)} marked, {found.judged} of them now. The gradebook holds all of it.")
+    awaited = {one.student: [item.item for item in one.awaited] for one in found.marked if one.awaited}
+    for student, items in awaited.items():
+        print(f"  {student}: {', '.join(items)} could not be judged here; look yourself.")
+    by_hand = sorted({item.item for one in found.marked for item in one.items if item.by_hand})
+    if by_hand:
+        print(f"Written answers ({', '.join(by_hand)}) wait to be read: start jupyter lab here, then Formgrader.")
+
+
+def _counted(told: Told, count: int) -> Callable[[str], None]:
+    """What is told of each student, as a count."""
+    done = iter(range(1, count + 1))
+    return lambda _: told(next(done, count), count)
+
+
+def _hand_back(given: argparse.Namespace) -> None:
+    from controlkit.classroom.handing_back import enter_marks, hand_back
+
+    folder = _here()
+    enter_marks(folder, given.exercise)  # what was marked by hand since stays; the pages tell it
+    with _bar("feedback") as told:
+        found = hand_back(folder, given.exercise, done=_counted(told, len(folder.roster)))
+    print(f"{len(found.pages)} pages of feedback lie in feedback/ID/{given.exercise}, one for each student.")
+    for student, why in found.without:
+        print(f"  {student}: no page; {why}.")
+
+
+def _report(given: argparse.Namespace) -> None:
+    from controlkit.classroom.handing_back import write_report
+
+    made = write_report(_here(), given.exercise)
+    print(
+        f"The report is reports/{made.page.name}. To share without names: {made.without_names.name}, {made.table.name}."
+    )
+
+
+def _export(given: argparse.Namespace) -> None:  # noqa: ARG001 - a step takes what was typed
+    from controlkit.classroom.handing_back import export_marks
+
+    folder = _here()
+    made = [export_marks(folder, exercise) for exercise in folder.exercises if folder.cases(exercise)]
+    if not made:
+        raise Trouble("No exercise was handed out yet.", "Hand one out first: controlkit class hand-out ex03")
+    print(f"Marks: {', '.join(f'reports/{path.name}' for path in made)}.")
 
 
 _STEP: dict[str, Callable[[argparse.Namespace], None]] = {
@@ -235,4 +281,7 @@ _STEP: dict[str, Callable[[argparse.Namespace], None]] = {
     "hand-out": _hand_out,
     "take-in": _take_in,
     "mark": _mark,
+    "hand-back": _hand_back,
+    "report": _report,
+    "export": _export,
 }

@@ -12,8 +12,8 @@ from pathlib import Path
 from typing import Any
 
 from controlkit.classroom.handing_back.book import CHECK
-from controlkit.classroom.handing_back.harmless import line, seen
 from controlkit.classroom.records.answers import Submission
+from controlkit.classroom.records.harmless import line, seen
 from controlkit.classroom.records.marks import ItemMark, Marked
 
 ABOUT = "controlkit"

@@ -7,9 +7,9 @@ import io
 from pathlib import Path
 
 from controlkit.checking import Sheet
-from controlkit.classroom.handing_back.harmless import for_table
 from controlkit.classroom.handing_back.standing import ItemStanding, Standing, standings
 from controlkit.classroom.records.class_folder import ClassFolder
+from controlkit.classroom.records.harmless import for_table
 from controlkit.classroom.records.kept import keep_bytes
 
 

@@ -8,8 +8,8 @@ from datetime import UTC, datetime
 from typing import Any
 
 from controlkit.classroom.handing_back.book import CHECK, item_of
-from controlkit.classroom.handing_back.harmless import for_gradebook
 from controlkit.classroom.handing_back.standing import is_blank
+from controlkit.classroom.records.harmless import for_gradebook
 from controlkit.classroom.records.marks import ItemMark, Marked
 from controlkit.classroom.records.roster import Student
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from html import escape
 
-from controlkit.classroom.handing_back.harmless import line
+from controlkit.classroom.records.harmless import line
 
 _LOOK = """
 body { font: 16px/1.45 system-ui, sans-serif; color: #1a1a1a; background: #fff; max-width: 80rem; margin: 1rem auto;

@@ -10,8 +10,8 @@ from dataclasses import dataclass, fields
 from typing import Any
 
 from controlkit.checking import Item, Sheet
-from controlkit.classroom.handing_back.harmless import for_table
 from controlkit.classroom.handing_back.standing import Standing, is_blank
+from controlkit.classroom.records.harmless import for_table
 
 _IDEA = "idea"
 

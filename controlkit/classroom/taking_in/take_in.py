@@ -15,11 +15,12 @@ from controlkit.classroom.confined.job import Came, Confinement, Job
 from controlkit.classroom.handing_out.cases import need_cases
 from controlkit.classroom.records import Answer, ClassFolder, Submission
 from controlkit.classroom.records.answers import Remark
+from controlkit.classroom.records.harmless import line
 from controlkit.classroom.records.kept import keep_bytes, keep_text
 from controlkit.classroom.records.roster import Student
 from controlkit.classroom.taking_in.arrived import Arrived, arrived
 from controlkit.classroom.taking_in.pages import ReadPage, read_page
-from controlkit.classroom.taking_in.whose import Claims, Unclaimed, for_a_person, harmless, read_by_hand
+from controlkit.classroom.taking_in.whose import Claims, Unclaimed, for_a_person, read_by_hand
 from controlkit.classroom.taking_in.working import NOT_RUN, Worked, read_working
 from controlkit.units import InputError
 
@@ -236,7 +237,7 @@ def _read(
         student=student.id,
         answers=blank,
         handed_in=when,
-        file=harmless(file.path),
+        file=line(file.path),
         digest=digest,
     )
     if case is None:
@@ -272,7 +273,7 @@ def _remarks(
     elif normalise(typed) not in (normalise(student.name), normalise(student.id)):
         yield Remark(
             "another-name",
-            f"The name typed in it is “{harmless(typed)}”, and it was handed in as {student.name}'s.",
+            f"The name typed in it is “{line(typed)}”, and it was handed in as {student.name}'s.",
             "Type your own name in the first cell, as your instructor has it, and work on the case that it gives.",
         )
     seen = page.receipt.get("case", {})

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from controlkit.classroom.records.harmless import for_table
 from controlkit.classroom.records.roster import Roster, Student
 
 _WORD = re.compile(r"[^\W_]+")
@@ -67,7 +68,7 @@ class Claims:
         tuple of Student
             By hand first, then by id, then by name
         """
-        if (line := harmless(path)) in self._by_hand:
+        if (line := for_table(path)) in self._by_hand:
             told = self._roster.student(self._by_hand[line])
             return (told,) if told is not None else ()
         folded = path.casefold()
@@ -117,30 +118,8 @@ def for_a_person(found: Iterable[Unclaimed]) -> str:
     out = io.StringIO()
     rows = csv.writer(out, lineterminator="\n")
     rows.writerow(("file", "student", "name typed in it", "perhaps", "why"))
-    rows.writerows((harmless(one.path), "", harmless(one.typed), one.perhaps, one.why) for one in found)
+    rows.writerows((for_table(one.path), "", for_table(one.typed), one.perhaps, one.why) for one in found)
     return out.getvalue()
-
-
-def harmless(text: str) -> str:
-    """A text that no table takes for a formula, and no terminal for an order.
-
-    Parameters
-    ----------
-    text : str
-        Anything
-
-    Returns
-    -------
-    str
-        At most 200 characters
-
-    Examples
-    --------
-    >>> harmless("=SUM(A1)"), harmless("Ana")
-    ("'=SUM(A1)", 'Ana')
-    """
-    shown = "".join(char if char.isprintable() else "�" for char in text)[:200]
-    return f"'{shown}" if shown[:1] in ("=", "+", "-", "@") else shown
 
 
 def _stands_in(known: str, path: str) -> bool:

@@ -11,8 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from controlkit.classroom.handing_back import export_marks
-from controlkit.classroom.handing_back.harmless import for_table
 from controlkit.classroom.records import ClassFolder
+from controlkit.classroom.records.harmless import for_table
 from tests.classroom.handing_back.test_gradebook import by_hand
 
 
