@@ -1,7 +1,7 @@
 """Release only: `solutions/` becomes `exercises/`, and no gradebook is left in the repository.
 
 A class is kept in a folder of its own, with a configuration of its own:
-`python -m controlkit.classroom class FOLDER` makes one.
+`controlkit class new FOLDER` makes one.
 """
 
 c = get_config()  # noqa: F821

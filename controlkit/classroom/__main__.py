@@ -1,4 +1,4 @@
-"""`python -m controlkit.classroom`: begin an exercise, release the exercises, or make a class folder."""
+"""`python -m controlkit.classroom`: begin an exercise, or release the exercises. A class: `controlkit class`."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ import sys
 from collections.abc import Sequence
 
 from controlkit.classroom.begin import begin
-from controlkit.classroom.folder import make_class
 from controlkit.classroom.release import release
 from controlkit.units import InputError
 
@@ -31,20 +30,14 @@ def main(arguments: Sequence[str] | None = None) -> int:
     out.add_argument("names", nargs="*", help="which exercises; all of them if left out")
     own = commands.add_parser("begin", help="write the notebook of a new exercise from its items")
     own.add_argument("name", help="the exercise, such as ex42")
-    new = commands.add_parser("class", help="make a folder for one class, ready for nbgrader")
-    new.add_argument("folder", help="the new folder")
-    new.add_argument("--without-worked-steps", action="store_true", help="keep worked steps from students")
     chosen = parser.parse_args(arguments)
     try:
         if chosen.command == "release":
             for path in release(names=chosen.names or None):
                 print(f"released {path.name}")
-        elif chosen.command == "begin":
+        else:
             for path in begin(chosen.name):
                 print(f"wrote {path.name}")
-        else:
-            made = make_class(chosen.folder, worked_steps=not chosen.without_worked_steps)
-            print(f"made {made.name}. Activate the environment, go there, and run nbgrader there.")
     except InputError as trouble:
         print(trouble, file=sys.stderr)
         return 1
