@@ -1,5 +1,6 @@
-"""The benchmarks of the labs use the same server and browser as the browser tests."""
+"""Benchmarks use the server and browser of the browser tests, and the exercises of the tests of checking."""
 
 from tests.browser.conftest import browser, chromium_path, page, server, watch
+from tests.checking.conftest import every, modules
 
-__all__ = ["browser", "chromium_path", "page", "server", "watch"]
+__all__ = ["browser", "chromium_path", "every", "modules", "page", "server", "watch"]

@@ -29,9 +29,6 @@ DESIGNED = ("ex03", "ex06", "ex07", "ex08", "ex09", "ex10", "ex12")
 TABLES = {"ex07": len(PULLS), "ex10": 4}
 """Runs of the solver for one wearer: as many as a table of dual control has pulls, or two motions of either side of a
 pair [-]."""
-DESIGNED = ("ex03", "ex06", "ex07", "ex08", "ex09")
-TABLES = {"ex07": len(PULLS)}
-"""Runs of the solver for one wearer, where a table of dual control is asked for: as many as it has pulls [-]."""
 STUDENTS = 9
 
 
