@@ -1,4 +1,4 @@
-"""A class whose cells compute every answer: behind the wall they earn what typed answers earn, whoever else is there."""
+"""A class whose cells compute: behind the wall they earn what typed answers earn, whoever else is there."""
 
 from __future__ import annotations
 
