@@ -86,9 +86,7 @@ def own_scratch(scratch: str) -> None:
 
 
 def give_up_rights() -> None:
-    """Whatever this process may do as the owner of its namespace, it may do no longer, nor its children; and it holds
-    keys of its own.
-    """
+    """Own this namespace no longer: no rights in it, for the children neither, and only keys of their own."""
     libc, nothing = _libc(), (0, 0, 0)
     keyrings = _KEYRINGS.get(os.uname().machine)
     if keyrings is not None:
