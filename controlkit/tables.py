@@ -117,7 +117,7 @@ class Table:
         """
         rows = tuple(tuple(str(cell) for cell in row) for row in data["rows"])
         header, sources, about = (tuple(str(one) for one in data[name]) for name in ("header", "sources", "about"))
-        return cls(str(data["caption"]), header, rows, sources, about)
+        return cls(str(data["caption"]), header, rows, sources=sources, about=about)
 
     def __str__(self) -> str:
         return self.text()

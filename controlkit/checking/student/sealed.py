@@ -18,7 +18,7 @@ from controlkit.checking.student.progress import Progress
 from controlkit.checking.student.python_slips import listen
 from controlkit.checking.student.receipt import as_seen, as_typed, written
 from controlkit.checking.student.sealed_case import SealedCase, SealedItem, read_sealed, sealed_name
-from controlkit.checking.student.sealed_receipt import READ, SealedReceipt, Taken
+from controlkit.checking.student.sealed_receipt import READ, LookedAt, SealedReceipt
 from controlkit.checking.student.sheet import item_named
 from controlkit.tables import Handout
 from controlkit.units import InputError
@@ -69,7 +69,7 @@ class OwnSealed:
         self._exercise = exercise
         self._sealed: SealedCase | None = None
         self._before: dict[str, Any] = {}
-        self._done: dict[str, Taken] = {}
+        self._done: dict[str, LookedAt] = {}
         self._read: dict[str, float] = {}
         try:
             held = read_sealed(Path.cwd() / sealed_name(exercise))
@@ -203,12 +203,12 @@ class OwnSealed:
         self._before[name] = seen
         if isinstance(value, Feedback):
             typed = "" if value.kind == "blank" else as_typed(answer)
-            self._done[name] = Taken(typed, label=value.kind)
+            self._done[name] = LookedAt(typed, label=value.kind)
             if self._progress.outcome(self._exercise, self._sealed.seed, name):  # else nothing is kept of it
                 self._note(name, typed, again=again)
             return [value.message]
         typed = written(value) if wanted.by_hand and type(value) is str else as_typed(answer)
-        self._done[name] = Taken(typed, label=READ)
+        self._done[name] = LookedAt(typed, label=READ)
         if type(value) is float:
             self._read[name] = value
         self._note(name, typed, again=again)
@@ -220,13 +220,13 @@ class OwnSealed:
         label, value = self._done[item].label, self._read.get(item)
         self._progress.add_read(self._exercise, self._sealed.seed, item, typed, label=label, value=value, again=again)
 
-    def _last(self, item: str) -> Taken:
+    def _last(self, item: str) -> LookedAt:
         """What became of the last answer to an item, today or before."""
         if item in self._done or self._sealed is None:
-            return self._done.get(item, Taken())
+            return self._done.get(item, LookedAt())
         label = self._progress.outcome(self._exercise, self._sealed.seed, item)
         _, answer = self._progress.last(self._exercise, self._sealed.seed, item)
-        return Taken(answer, label=label if label in ("", "blank", "unreadable") else READ)
+        return LookedAt(answer, label=label if label in ("", "blank", "unreadable") else READ)
 
     def _numbers(self) -> dict[str, float]:
         """Her answers that are numbers, of today, and of another day where they were not checked anew."""

@@ -14,7 +14,7 @@ READ = "read"
 
 
 @dataclass(frozen=True)
-class Taken:
+class LookedAt:
     """What became of the last answer to one item.
 
     Parameters
@@ -72,7 +72,7 @@ class SealedReceipt:
     ----------
     exercise : str
         Name of the exercise
-    done : tuple of (str, Taken)
+    done : tuple of (str, LookedAt)
         Every item, as its heading has it, in order
     data : mapping
         What is handed back beside the answers, as plain data, without points
@@ -81,7 +81,7 @@ class SealedReceipt:
     """
 
     exercise: str
-    done: tuple[tuple[str, Taken], ...]
+    done: tuple[tuple[str, LookedAt], ...]
     data: Mapping[str, Any] = field(hash=False)
     who: str
 
