@@ -10,7 +10,7 @@ from typing import Any
 from controlkit.checking import Case, Sheet
 from controlkit.classroom.handing_back.autograded import autograded, cell_id, sources_in
 from controlkit.classroom.handing_back.book import BOOK, opened
-from controlkit.classroom.handing_back.gradebook import Entry, write
+from controlkit.classroom.handing_back.gradebook import GradeEntry, write
 from controlkit.classroom.records.class_folder import ClassFolder
 from controlkit.classroom.records.kept import keep_text
 from controlkit.classroom.records.marks import Marked
@@ -48,7 +48,7 @@ def enter_marks(folder: ClassFolder, exercise: str, *, done: Callable[[str], Non
     sheet = folder.sheet(exercise)
     released = _released(folder, exercise)
     cases = folder.cases(exercise)
-    entries: list[Entry] = []
+    entries: list[GradeEntry] = []
     pages: list[tuple[str, Path, str]] = []
     for student in folder.roster:
         marked, submission = folder.marked(exercise, student.id), folder.submission(exercise, student.id)
@@ -57,7 +57,7 @@ def enter_marks(folder: ClassFolder, exercise: str, *, done: Callable[[str], Non
         handouts = _handouts(sheet, cases.get(student.id))
         page = autograded(released, submission, marked, name=student.name, handouts=handouts)
         path = folder.path / "autograded" / student.id / exercise / f"{exercise}.ipynb"
-        entries.append(Entry(marked=marked, handed_in=submission.handed_in, changed=_changed(page, path, marked)))
+        entries.append(GradeEntry(marked=marked, handed_in=submission.handed_in, changed=_changed(page, path, marked)))
         text = json.dumps(page, indent=1, ensure_ascii=False) + "\n"
         pages.append((student.id, path, text))
     with opened(folder.path) as book:

@@ -76,7 +76,8 @@ def hand_back(
             without.append((student.id, why))
             if done is not None:
                 done(student.id)
-    why_not = _converted(folder.path, exercise, ready, done, processes or os.cpu_count() or 1) if ready else {}
+    at_once = processes or os.cpu_count() or 1
+    why_not = _converted(folder.path, exercise, ready, done=done, processes=at_once) if ready else {}
     pages = []
     for student_id in ready:
         page = folder.path / "feedback" / student_id / exercise / f"{exercise}.html"
@@ -89,7 +90,7 @@ def hand_back(
 
 
 def _converted(
-    folder: Path, exercise: str, students: Sequence[str], done: Callable[[str], None] | None, processes: int
+    folder: Path, exercise: str, students: Sequence[str], *, done: Callable[[str], None] | None, processes: int
 ) -> dict[str, str]:
     """Each student, and why she has no page; empty where she has one. A process that dies is begun anew."""
     why: dict[str, str] = {}

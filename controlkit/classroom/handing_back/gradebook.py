@@ -21,7 +21,7 @@ _BLANK = "No response."  # nbgrader's own words
 
 
 @dataclass(frozen=True, kw_only=True)
-class Entry:
+class GradeEntry:
     """One student's marks for the gradebook.
 
     Parameters
@@ -67,7 +67,7 @@ def first_and_last(name: str) -> tuple[str | None, str]:
     return for_gradebook(first) or None, for_gradebook(last)
 
 
-def write(book: Any, exercise: str, *, students: Iterable[Student], entries: Iterable[Entry]) -> None:
+def write(book: Any, exercise: str, *, students: Iterable[Student], entries: Iterable[GradeEntry]) -> None:
     """Write students and marks, all or nothing.
 
     Parameters
@@ -78,7 +78,7 @@ def write(book: Any, exercise: str, *, students: Iterable[Student], entries: Ite
         Name of the exercise
     students : iterable of Student
         Everybody on the roster
-    entries : iterable of Entry
+    entries : iterable of GradeEntry
         Every submission that is marked
 
     Notes
@@ -113,7 +113,7 @@ def write(book: Any, exercise: str, *, students: Iterable[Student], entries: Ite
     book.db.commit()
 
 
-def _notebook(submission: Any, notebook: Any, entry: Entry) -> None:
+def _notebook(submission: Any, notebook: Any, entry: GradeEntry) -> None:
     """Every grade and every comment of one notebook that was handed in."""
     from nbgrader.api import Comment, Grade, SubmittedNotebook
 

@@ -107,13 +107,15 @@ class Tally:
         rows.writerow(("what", "item", "label", "students", "of", "share of points", "held because", "asks"))
         for item in self.items:
             share = "" if item.share is None else f"{item.share:.2f}"
-            rows.writerow(_safe("item", item.called, "settled", str(item.settled), str(self.handed_in), share, "", ""))
+            rows.writerow(
+                _safe(("item", item.called, "settled", str(item.settled), str(self.handed_in), share, "", ""))
+            )
             for label, count in (("all points", item.full), ("no points", item.nothing), ("blank", item.blank)):
-                rows.writerow(_safe("item", item.called, label, str(count), str(item.settled), "", "", ""))
+                rows.writerow(_safe(("item", item.called, label, str(count), str(item.settled), "", "", "")))
         for idea in self.ideas:
             of = str(self.handed_in)
             rows.writerow(
-                _safe("idea", idea.called, idea.label, str(idea.students), of, "", idea.because, idea.asks),
+                _safe(("idea", idea.called, idea.label, str(idea.students), of, "", idea.because, idea.asks)),
             )
         return out.getvalue()
 
@@ -195,5 +197,5 @@ def _asks(sheet: Sheet, item: Item) -> dict[str, str]:
     return asks
 
 
-def _safe(*cells: str) -> list[str]:
+def _safe(cells: Sequence[str]) -> list[str]:
     return [for_table(cell) for cell in cells]
