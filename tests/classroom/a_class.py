@@ -12,7 +12,7 @@ from typing import Any
 from controlkit import __version__
 from controlkit.checking import Item, judge
 from controlkit.classroom import make_class
-from controlkit.classroom.records import Answer, ClassFolder, ItemMark, Marked, Roster, Student, Submission
+from controlkit.classroom.records import ClassFolder, ItemMark, Marked, ReadAnswer, Roster, Student, Submission
 from controlkit.classroom.records.answers import Remark
 from controlkit.classroom.records.marks import Noted
 from tests.checking.hands import ROOT, Hands
@@ -125,8 +125,8 @@ def remark(folder: ClassFolder, exercise: str, student: str, *remarks: Remark) -
     folder.keep_marked(replace(marked, remarks=marked.remarks + remarks))
 
 
-def _answer(value: Any) -> Answer:
-    return Answer("blank") if value is ... else Answer("typed", repr(value))
+def _answer(value: Any) -> ReadAnswer:
+    return ReadAnswer("blank") if value is ... else ReadAnswer("typed", repr(value))
 
 
 def _source(item: Item, value: Any) -> str:

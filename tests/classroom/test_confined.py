@@ -22,12 +22,12 @@ from hypothesis import strategies as st
 from controlkit.checking import Choice, Design, Diagnosis, Exercise, Order, Quantity, judge
 from controlkit.classroom.begin import module_of
 from controlkit.classroom.confined import cells
-from controlkit.classroom.confined.job import Asked, Confinement
+from controlkit.classroom.confined.job import Confinement, Variable
 from controlkit.classroom.confined.probe import probe
 from controlkit.classroom.confined.reply import read_reply
 from controlkit.classroom.confined.run import NOT_RUN, Confined, NothingRuns, confinement
 from controlkit.classroom.confined.values import StrangeError, Stranger, TooLongError, back, literal, out
-from controlkit.classroom.records.answers import CALLS, LONGEST, Answer
+from controlkit.classroom.records.answers import CALLS, LONGEST, ReadAnswer
 from tests.checking.efficiency import CABLE, CASE, EFFICIENCY, HIDDEN
 from tests.classroom.walled import HONEST, job, protection, values, walled
 
@@ -52,25 +52,31 @@ def test_cells_run_in_order_and_each_value_is_read_where_it_was_asked(here: Conf
         "def later(): return 3\nforce = later() * 1.5\nassert mine.check('x', 1) is None and mine.score('x') == 0.0",
         "mine.show(); mine.given('x'); mine.steps('x'); mine.record(); display(mine)\nwho = name + mine.name",
     )
-    asked = (Asked("who", 6), Asked("force", 1), Asked("worse", 3), Asked("nowhere", 4), Asked("later", 5))
+    asked = (
+        Variable("who", 6),
+        Variable("force", 1),
+        Variable("worse", 3),
+        Variable("nowhere", 4),
+        Variable("later", 5),
+    )
     one = replace(job("s01", *source), asked=asked)
     (came,) = here.run("ex04", [one])
     answers = came.answers
     assert came.why == ""
-    assert answers["force"] == Answer("ran", "...")
+    assert answers["force"] == ReadAnswer("ran", "...")
     assert answers["force"].value is ...
     assert answers["worse"].value == [40.0, (1, 2.5), "text", True, None, 1 + 2j]
     assert answers["who"].value == "AnaAna"
     assert (answers["later"].how, answers["later"].sort) == ("ran", "function")
     assert answers["nowhere"].how == "failed"
     assert answers["nowhere"].why == "The cell before it stops in its line 1: SyntaxError: invalid syntax."
-    (came,) = here.run("ex04", [replace(one, asked=(Asked("force", 2), Asked("force", 2)))])
+    (came,) = here.run("ex04", [replace(one, asked=(Variable("force", 2), Variable("force", 2)))])
     assert came.answers["force"].value == 80
 
 
 def test_an_answer_whose_cell_fails_says_why_in_words(here: Confinement) -> None:
     source = ("ring = ...", "x = 1\nring = x / 0", "while True:\n    x += later")
-    asked = (Asked("ring", 2), Asked("lost", 3))
+    asked = (Variable("ring", 2), Variable("lost", 3))
     (came,) = here.run("ex04", [replace(job("s01", *source), asked=asked)])
     assert came.answers["ring"].why == "The cell before it stops in its line 2: ZeroDivisionError: division by zero."
     assert "in its line 2: NameError: name 'later' is not defined" in came.answers["lost"].why
@@ -139,7 +145,7 @@ def test_functions_are_judged_as_if_they_had_run_here(here: Confinement) -> None
     unseen = HIDDEN.items["efficiency"]
     some = list(FUNCTIONS)[:: 5 if here is BARE else 1]  # each takes a process of its own there
     for kept_back, calls in ((None, EFFICIENCY.calls(CASE)), (HIDDEN, EFFICIENCY.calls(CASE, unseen))):
-        asked = (Asked("efficiency", 1, calls),)
+        asked = (Variable("efficiency", 1, calls),)
         jobs = [replace(job(name, FUNCTIONS[name]), asked=asked) for name in some]
         for came in here.run("ex04", jobs):
             names: dict[str, Any] = {}
@@ -215,8 +221,8 @@ def carried(value: Any) -> Any:
     """A value as it comes back from the confinement."""
     found = back(out(value))
     if type(found) is Stranger:
-        return Answer("ran", sort=found.name).value
-    return Answer("ran", literal(found)).value
+        return ReadAnswer("ran", sort=found.name).value
+    return ReadAnswer("ran", literal(found)).value
 
 
 @pytest.mark.parametrize("exercise", ["ex04", "ex06", "ex08"])
@@ -290,12 +296,12 @@ def test_whatever_bytes_come_the_reply_is_of_this_job_and_of_no_other(held: byte
     ],
 )
 def test_outcomes_of_calls_are_read_strictly(outcomes: str) -> None:
-    one = replace(job("s01", ""), asked=(Asked("f", 1, ((1.0,), (2.0,))),))
+    one = replace(job("s01", ""), asked=(Variable("f", 1, ((1.0,), (2.0,))),))
     came = read_reply(one, f'["f", "calls", {outcomes}]\n["end"]\n'.encode(), "ended", 5.0)
     assert came.answers["f"].how == "failed"
     good = '[["value", 1, ""], ["raised", null, "it stops\\u001b"]]'
     came = read_reply(one, f'["f", "calls", {good}]\n["end"]\n'.encode(), "ended", 5.0)
-    assert came.answers["f"] == Answer("ran", "[('value', 1.0, ''), ('raised', None, 'it stops')]", CALLS)
+    assert came.answers["f"] == ReadAnswer("ran", "[('value', 1.0, ''), ('raised', None, 'it stops')]", CALLS)
 
 
 # --- Where nothing protects ----------------------------------------------------------------------------------------
@@ -318,7 +324,7 @@ def _nothing_runs(here: Confinement, why: str) -> None:
     came = list(here.run("ex04", [job("s01", "raise SystemExit"), job("s02", HONEST)], done=done.append))
     assert done == [one.student for one in came] == ["s01", "s02"]
     for one in came:
-        assert one.answers["got"] == Answer("not run", why=NOT_RUN)
+        assert one.answers["got"] == ReadAnswer("not run", why=NOT_RUN)
         assert one.answers["got"].awaited
 
 

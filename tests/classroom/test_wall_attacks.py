@@ -19,7 +19,7 @@ from typing import Any
 
 import pytest
 
-from controlkit.classroom.confined.job import Asked
+from controlkit.classroom.confined.job import Variable
 from controlkit.classroom.confined.run import Confined
 from tests.classroom.walled import HONEST, in_plain_process, job, protection, values, walled
 
@@ -213,7 +213,7 @@ def test_what_never_ends_is_ended_and_the_rest_goes_on() -> None:
     here, jobs = walled(seconds=1.5, workers=2), []
     for name, cell in ENDLESS.items():
         jobs += [
-            replace(job(name, "first = 1", cell), asked=(Asked("first", 1), Asked("got", 2))),
+            replace(job(name, "first = 1", cell), asked=(Variable("first", 1), Variable("got", 2))),
             job(f"after {name}", HONEST),
         ]
     begun = time.monotonic()
@@ -310,7 +310,7 @@ def test_a_notebook_that_ends_itself_loses_only_its_own_answers() -> None:
     jobs = []
     for name, cell in ENDS.items():
         jobs += [
-            replace(job(name, "first = 1", cell), asked=(Asked("first", 1), Asked("got", 2))),
+            replace(job(name, "first = 1", cell), asked=(Variable("first", 1), Variable("got", 2))),
             job(f"after {name}", HONEST),
         ]
     found = {came.student: came for came in walled().run("ex04", jobs)}

@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 
 from controlkit.checking import Case
-from controlkit.classroom.confined.job import Asked, Came, Confinement, Job
+from controlkit.classroom.confined.job import Came, Confinement, Job, Variable
 from controlkit.classroom.confined.probe import Protection, probe
 from controlkit.classroom.confined.run import confinement
 
@@ -39,7 +39,7 @@ def walled(seconds: float = 30.0, workers: int = 1) -> Confinement:
 
 def job(student: str, *cells: str, asked: Sequence[str] = ("got",)) -> Job:
     """A notebook of which every variable asked for is read at its end."""
-    return Job(student, "ex04", CASE, "Ana", cells, tuple(Asked(one, len(cells)) for one in asked))
+    return Job(student, "ex04", CASE, "Ana", cells, tuple(Variable(one, len(cells)) for one in asked))
 
 
 def values(came: Came) -> dict[str, Any]:

@@ -36,7 +36,8 @@ def test_the_job_comes_first_and_the_commands_next(readme: str) -> None:
     ("number", "environment", "lock", "last"),
     [
         (0, ".venv", "requirements.txt", ".venv/bin/controlkit start"),
-        (1, ".venv-test", "requirements-test.txt", ".venv-test/bin/python -m pytest -n 3 --dist loadfile"),
+        (1, ".venv", "requirements-class.txt", ".venv/bin/controlkit class"),
+        (2, ".venv-test", "requirements-test.txt", ".venv-test/bin/python -m pytest -n 3 --dist loadfile"),
     ],
 )
 def test_each_command_is_one_line_that_does_all(

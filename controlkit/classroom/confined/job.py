@@ -8,11 +8,11 @@ from pathlib import Path
 from typing import Any, Protocol
 
 from controlkit.checking import Case
-from controlkit.classroom.records.answers import Answer
+from controlkit.classroom.records.answers import ReadAnswer
 
 
 @dataclass(frozen=True)
-class Asked:
+class Variable:
     """A variable to read while a notebook runs.
 
     Parameters
@@ -47,7 +47,7 @@ class Job:
         Her name, as on the roster
     cells : tuple of str
         Program text of her cells, in order; cells of the kit are left out, `exercise` and `mine` are there
-    asked : tuple of Asked
+    asked : tuple of Variable
         What to read
     """
 
@@ -56,7 +56,7 @@ class Job:
     case: Case
     name: str
     cells: tuple[str, ...]
-    asked: tuple[Asked, ...]
+    asked: tuple[Variable, ...]
 
 
 @dataclass(frozen=True)
@@ -74,7 +74,7 @@ class Came:
     """
 
     student: str
-    answers: Mapping[str, Answer] = field(default_factory=dict)
+    answers: Mapping[str, ReadAnswer] = field(default_factory=dict)
     why: str = ""
 
 

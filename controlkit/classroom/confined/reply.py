@@ -7,9 +7,9 @@ from collections.abc import Mapping
 from typing import Any, get_args
 
 from controlkit.checking.items.running import Outcome, Sort, as_data
-from controlkit.classroom.confined.job import Asked, Came, Job
+from controlkit.classroom.confined.job import Came, Job, Variable
 from controlkit.classroom.confined.values import StrangeError, Stranger, back, literal
-from controlkit.classroom.records.answers import CALLS, LONGEST, Answer
+from controlkit.classroom.records.answers import CALLS, LONGEST, ReadAnswer
 
 STOPPED: Mapping[str, str] = {
     "time": "its cells do not come to an end within {seconds:g} s",
@@ -23,17 +23,17 @@ _STRANGE = "what came out is not what a notebook hands out"
 _MOST_WORDS = 200
 
 
-def in_order(asked: tuple[Asked, ...]) -> tuple[Asked, ...]:
+def in_order(asked: tuple[Variable, ...]) -> tuple[Variable, ...]:
     """What is asked, in the order in which it comes out.
 
     Parameters
     ----------
-    asked : tuple of Asked
+    asked : tuple of Variable
         In any order
 
     Returns
     -------
-    tuple of Asked
+    tuple of Variable
         By the cells before it
     """
     return tuple(sorted(asked, key=lambda one: one.after))
@@ -75,7 +75,7 @@ def read_reply(job: Job, held: bytes, how: str, seconds: float) -> Came:
     return nothing(job, _because(how, seconds), answers)
 
 
-def nothing(job: Job, why: str, answers: Mapping[str, Answer] | None = None, *, ran: bool = True) -> Came:
+def nothing(job: Job, why: str, answers: Mapping[str, ReadAnswer] | None = None, *, ran: bool = True) -> Came:
     """A job of which nothing came, or not all.
 
     Parameters
@@ -95,7 +95,7 @@ def nothing(job: Job, why: str, answers: Mapping[str, Answer] | None = None, *, 
         For each item an answer
     """
     said = f"This answer did not come out: {why}." if ran else why
-    missing = Answer("failed" if ran else "not run", why=said)
+    missing = ReadAnswer("failed" if ran else "not run", why=said)
     return Came(job.student, {one.item: (answers or {}).get(one.item, missing) for one in job.asked}, why)
 
 
@@ -114,14 +114,14 @@ def _no_number(_: str) -> None:
     raise StrangeError
 
 
-def _answer(one: Asked, record: Any) -> Answer:
+def _answer(one: Variable, record: Any) -> ReadAnswer:
     """One answer from one record, which must be the one that is next."""
     if type(record) is not list or not 2 <= len(record) <= 4 or record[0] != one.item:
         raise StrangeError
     kind, held = record[1], record[2:]
     if kind == "value" and len(held) == 1:
         value = back(held[0])
-        return Answer("ran", sort=value.name) if type(value) is Stranger else _kept(literal(value))
+        return ReadAnswer("ran", sort=value.name) if type(value) is Stranger else _kept(literal(value))
     if kind == "calls" and len(held) == 1 and one.calls is not None:
         if type(held[0]) is not list or len(held[0]) != len(one.calls):
             raise StrangeError
@@ -132,14 +132,14 @@ def _answer(one: Asked, record: Any) -> Answer:
         words = "".join(char for char in held[1][:_MOST_WORDS] if char.isprintable())
         where = f" in its line {held[0]}" if 0 < held[0] < 10_000 else ""
         why = f"The cell before it stops{where}: {words}" if words else f"No cell gives `{one.item}` a value"
-        return Answer("failed", why=f"{why.rstrip('.')}.")
+        return ReadAnswer("failed", why=f"{why.rstrip('.')}.")
     raise StrangeError
 
 
-def _kept(says: str, sort: str = "") -> Answer:
+def _kept(says: str, sort: str = "") -> ReadAnswer:
     if len(says) > LONGEST:
-        return Answer("failed", why=f"This answer is longer than {LONGEST:,} characters.")
-    return Answer("ran", says, sort)
+        return ReadAnswer("failed", why=f"This answer is longer than {LONGEST:,} characters.")
+    return ReadAnswer("ran", says, sort)
 
 
 def _outcome(record: Any) -> tuple[str, Any, str]:

@@ -56,12 +56,12 @@ def confinement(
 
     Examples
     --------
-    >>> from controlkit.classroom.confined.job import Asked, Job
+    >>> from controlkit.classroom.confined.job import Variable, Job
     >>> from controlkit.checking import Case
     >>> here = confinement(unconfined=True)
     >>> case = Case("ex00", "ana", 0, {"pull": 40})
     >>> cells = ("half = ...", "half = mine.case.pull / 2")
-    >>> job = Job("s01", "ex00", case, "Ana", cells, (Asked("half", after=2),))
+    >>> job = Job("s01", "ex00", case, "Ana", cells, (Variable("half", after=2),))
     >>> [one.answers["half"].value for one in here.run("ex00", [job])]
     [20.0]
     """

@@ -112,7 +112,7 @@ def _handouts(sheet: Sheet, case: Case | None) -> dict[str, str]:
     shown = {"case": _as_text(part for part in parts if not getattr(part, "about", ()))}
     for item in sheet.items:
         tables = [part for part in parts if item.name in getattr(part, "about", ())]
-        shown[f"given-{item.name}"] = _as_text([*tables, f"Asked: {item.asked(case)}."])
+        shown[f"given-{item.name}"] = _as_text([*tables, f"Variable: {item.asked(case)}."])
     return shown
 
 

@@ -7,7 +7,7 @@ import io
 from pathlib import Path
 
 from controlkit.checking import Sheet
-from controlkit.classroom.handing_back.standing import ItemStanding, Standing, standings
+from controlkit.classroom.handing_back.standing import ItemStanding, StudentStanding, standings
 from controlkit.classroom.records.class_folder import ClassFolder
 from controlkit.classroom.records.harmless import for_table
 from controlkit.classroom.records.kept import keep_bytes
@@ -46,14 +46,14 @@ def export_marks(folder: ClassFolder, exercise: str, to: Path | None = None) -> 
     return path
 
 
-def marks_as_text(sheet: Sheet, class_: tuple[Standing, ...]) -> str:
+def marks_as_text(sheet: Sheet, class_: tuple[StudentStanding, ...]) -> str:
     """The table of marks.
 
     Parameters
     ----------
     sheet : Sheet
         The exercise
-    class_ : tuple of Standing
+    class_ : tuple of StudentStanding
         One a student
 
     Returns
@@ -71,7 +71,7 @@ def marks_as_text(sheet: Sheet, class_: tuple[Standing, ...]) -> str:
     return out.getvalue()
 
 
-def _row(sheet: Sheet, one: Standing) -> list[str]:
+def _row(sheet: Sheet, one: StudentStanding) -> list[str]:
     by_name = {item.mark.item: item for item in one.items}
     handed = one.submission
     return [
@@ -90,7 +90,7 @@ def _row(sheet: Sheet, one: Standing) -> list[str]:
     ]
 
 
-def _by_hand(one: Standing) -> str:
+def _by_hand(one: StudentStanding) -> str:
     written = [item for item in one.items if item.mark.by_hand]
     if any(item.points is None for item in written):
         return "not yet read"

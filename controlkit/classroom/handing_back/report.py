@@ -8,7 +8,7 @@ from pathlib import Path
 
 from controlkit.checking import Sheet
 from controlkit.classroom.handing_back.page import heading, histogram, links, page, paragraph, table
-from controlkit.classroom.handing_back.standing import Standing, standings
+from controlkit.classroom.handing_back.standing import StudentStanding, standings
 from controlkit.classroom.handing_back.tally import Tally, tally
 from controlkit.classroom.records.class_folder import ClassFolder
 from controlkit.classroom.records.kept import keep_text
@@ -62,14 +62,14 @@ def write_report(folder: ClassFolder, exercise: str) -> Reports:
     return made
 
 
-def report(sheet: Sheet, class_: Sequence[Standing], counted: Tally) -> str:
+def report(sheet: Sheet, class_: Sequence[StudentStanding], counted: Tally) -> str:
     """The page of a report.
 
     Parameters
     ----------
     sheet : Sheet
         The exercise
-    class_ : sequence of Standing
+    class_ : sequence of StudentStanding
         One a student; empty for a page without names
     counted : Tally
         The same class, counted
@@ -99,7 +99,7 @@ def report(sheet: Sheet, class_: Sequence[Standing], counted: Tally) -> str:
     return page(f"Exercise {number}, {sheet.title}: report of the class", body)
 
 
-def _marks(sheet: Sheet, class_: Sequence[Standing], counted: Tally) -> list[str]:
+def _marks(sheet: Sheet, class_: Sequence[StudentStanding], counted: Tally) -> list[str]:
     if not counted.shares:
         said = [paragraph("Nothing is marked yet.")]
     else:
@@ -160,7 +160,7 @@ def _ideas(counted: Tally) -> list[str]:
     ]
 
 
-def _needs_a_word(class_: Sequence[Standing]) -> list[str]:
+def _needs_a_word(class_: Sequence[StudentStanding]) -> list[str]:
     rows = [(one.student.name, one.student.id, "; ".join(why)) for one in class_ if (why := _reasons(one))]
     if not rows:
         return [paragraph("Nobody: all handed in, in time, with nothing to remark.")]
@@ -171,7 +171,7 @@ def _needs_a_word(class_: Sequence[Standing]) -> list[str]:
     return [paragraph(said), table("Who needs a word, and why", ("student", "id", "why"), rows)]
 
 
-def _reasons(one: Standing) -> list[str]:
+def _reasons(one: StudentStanding) -> list[str]:
     if one.submission is None and one.marked is None:
         return ["nothing handed in"]
     why = []
@@ -184,7 +184,7 @@ def _reasons(one: Standing) -> list[str]:
     return [*why, *(f"{remark.label}: {remark.says}" for remark in one.remarks)]
 
 
-def _waits(sheet: Sheet, class_: Sequence[Standing]) -> list[str]:
+def _waits(sheet: Sheet, class_: Sequence[StudentStanding]) -> list[str]:
     called = {item.name: item.called for item in sheet.items}
     rows = [
         (one.student.name, one.student.id, "; ".join(f"{called[w.mark.item]}: {w.state}" for w in one.awaited))

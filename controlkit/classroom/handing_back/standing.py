@@ -39,7 +39,7 @@ class ItemStanding:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Standing:
+class StudentStanding:
     """How one student stands in one exercise.
 
     Parameters
@@ -138,7 +138,7 @@ def is_blank(mark: ItemMark) -> bool:
     return mark.how == "blank" or (bool(mark.noted) and mark.noted[0].kind == "blank")
 
 
-def standings(folder: ClassFolder, exercise: str) -> tuple[Standing, ...]:
+def standings(folder: ClassFolder, exercise: str) -> tuple[StudentStanding, ...]:
     """How each student of the roster stands.
 
     Parameters
@@ -150,16 +150,16 @@ def standings(folder: ClassFolder, exercise: str) -> tuple[Standing, ...]:
 
     Returns
     -------
-    tuple of Standing
+    tuple of StudentStanding
         In the order of the roster, every student
     """
     by_hand = marks_in_gradebook(folder, exercise)
     return tuple(_standing(folder, exercise, student, by_hand.get(student.id, {})) for student in folder.roster)
 
 
-def _standing(folder: ClassFolder, exercise: str, student: Student, by_hand: Mapping[str, HandMark]) -> Standing:
+def _standing(folder: ClassFolder, exercise: str, student: Student, by_hand: Mapping[str, HandMark]) -> StudentStanding:
     marked = folder.marked(exercise, student.id)
-    return Standing(
+    return StudentStanding(
         student=student,
         submission=folder.submission(exercise, student.id),
         marked=marked,

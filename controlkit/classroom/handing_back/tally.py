@@ -10,7 +10,7 @@ from dataclasses import dataclass, fields
 from typing import Any
 
 from controlkit.checking import Item, Sheet
-from controlkit.classroom.handing_back.standing import Standing, is_blank
+from controlkit.classroom.handing_back.standing import StudentStanding, is_blank
 from controlkit.classroom.records.harmless import for_table
 
 _IDEA = "idea"
@@ -120,14 +120,14 @@ class Tally:
         return out.getvalue()
 
 
-def tally(sheet: Sheet, class_: Sequence[Standing]) -> Tally:
+def tally(sheet: Sheet, class_: Sequence[StudentStanding]) -> Tally:
     """Count a class.
 
     Parameters
     ----------
     sheet : Sheet
         The exercise
-    class_ : sequence of Standing
+    class_ : sequence of StudentStanding
         One a student
 
     Returns
@@ -147,7 +147,7 @@ def tally(sheet: Sheet, class_: Sequence[Standing]) -> Tally:
     )
 
 
-def _item(place: int, item: Item, class_: Sequence[Standing]) -> ItemTally:
+def _item(place: int, item: Item, class_: Sequence[StudentStanding]) -> ItemTally:
     theirs = [found for one in class_ for found in one.items if found.mark.item == item.name]
     settled = [(found, found.points) for found in theirs if found.points is not None]
     most = item.points or 1.0
@@ -163,7 +163,7 @@ def _item(place: int, item: Item, class_: Sequence[Standing]) -> ItemTally:
     )
 
 
-def _ideas(sheet: Sheet, class_: Sequence[Standing]) -> Iterator[IdeaTally]:
+def _ideas(sheet: Sheet, class_: Sequence[StudentStanding]) -> Iterator[IdeaTally]:
     held: Counter[tuple[str, str]] = Counter()
     because: dict[tuple[str, str], str] = {}
     for one in class_:

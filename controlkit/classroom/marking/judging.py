@@ -9,7 +9,7 @@ import numpy as np
 
 from controlkit import __version__
 from controlkit.checking import Case, Item, Judgement, KeptBack, Sheet, judge
-from controlkit.classroom.records import Answer, ItemMark, Marked, Submission
+from controlkit.classroom.records import ItemMark, Marked, ReadAnswer, Submission
 from controlkit.classroom.records.answers import Remark
 from controlkit.classroom.records.marks import Noted
 
@@ -55,7 +55,7 @@ def judged(
 def _judged(sheet: Sheet, submission: Submission, case: Case, kept_back: KeptBack) -> Iterator[ItemMark]:
     earlier: dict[str, float] = {}
     for item in sheet.items:
-        answer = submission.answers.get(item.name, Answer("blank"))
+        answer = submission.answers.get(item.name, ReadAnswer("blank"))
         if answer.awaited or answer.how == "failed":
             yield _without_value(item, answer)
             continue
@@ -71,7 +71,7 @@ def _judged(sheet: Sheet, submission: Submission, case: Case, kept_back: KeptBac
         yield _mark(item, answer, found)
 
 
-def _mark(item: Item, answer: Answer, found: Judgement) -> ItemMark:
+def _mark(item: Item, answer: ReadAnswer, found: Judgement) -> ItemMark:
     return ItemMark(
         item=item.name,
         points=None if item.by_hand else found.points,
@@ -84,7 +84,7 @@ def _mark(item: Item, answer: Answer, found: Judgement) -> ItemMark:
     )
 
 
-def _without_value(item: Item, answer: Answer) -> ItemMark:
+def _without_value(item: Item, answer: ReadAnswer) -> ItemMark:
     """A cell that was not run waits for a person; one that came to nothing earns nothing."""
     lost = 0.0 if answer.how == "failed" else None
     return ItemMark(
@@ -98,7 +98,7 @@ def _without_value(item: Item, answer: Answer) -> ItemMark:
     )
 
 
-def _broken(item: Item, answer: Answer, trouble: Exception) -> ItemMark:
+def _broken(item: Item, answer: ReadAnswer, trouble: Exception) -> ItemMark:
     words = f"{item.called}: this answer could not be judged. Your instructor looks at it."
     noted = (Noted("not-judged", "unreadable", type(trouble).__name__),)
     return ItemMark(item=item.name, points=None, out_of=item.points, how=answer.how, words=words, noted=noted)

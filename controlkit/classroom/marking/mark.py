@@ -106,7 +106,7 @@ def mark(
         )
     seen = alike(sheet, cases, submissions)
     program = _program(folder, exercise)
-    tasks = [_task(folder, one, cases, program, seen.get(one.student, ())) for one in submissions]
+    tasks = [_task(folder, one, cases, program=program, seen=seen.get(one.student, ())) for one in submissions]
     waiting = [one for one in tasks if _digest_before(folder, one) != one.digest]
     count, done = len(tasks), len(tasks) - len(waiting)
     if told is not None:
@@ -136,14 +136,22 @@ def _program(folder: ClassFolder, exercise: str) -> str:
 
 
 def _task(
-    folder: ClassFolder, one: Submission, cases: Mapping[str, Case], program: str, seen: tuple[Remark, ...]
+    folder: ClassFolder, one: Submission, cases: Mapping[str, Case], *, program: str, seen: tuple[Remark, ...]
 ) -> Task:
     case = cases.get(one.student)
     drawn = {} if case is None else {"seed": case.seed, "draw": case.draw, "values": case.as_data()}
     submission = one.as_data()
     text = json.dumps([submission, drawn, program, [remark.says for remark in seen]], sort_keys=True)
     digest = hashlib.sha256(text.encode("utf-8", "backslashreplace")).hexdigest()
-    return Task(str(folder.path), one.exercise, program, submission, drawn, seen, digest)
+    return Task(
+        folder=str(folder.path),
+        exercise=one.exercise,
+        program=program,
+        submission=submission,
+        case=drawn,
+        seen=seen,
+        digest=digest,
+    )
 
 
 def judge_task(task: Task) -> Marked:

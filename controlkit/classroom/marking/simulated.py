@@ -39,14 +39,14 @@ def remembering(sheet: Sheet, folder: Path) -> Sheet:
         The same, and its designs judge to the same points
     """
     items = tuple(
-        replace(item, simulate=_Remembered(item.simulate, folder)) if isinstance(item, Design) else item
+        replace(item, simulate=_OnDisk(item.simulate, folder)) if isinstance(item, Design) else item
         for item in sheet.items
     )
     return replace(sheet, items=items)
 
 
 @dataclass(frozen=True)
-class _Remembered:
+class _OnDisk:
     """A simulation that looks on disk first."""
 
     simulate: Callable[[Any, Mapping[str, Any], Case], Any]

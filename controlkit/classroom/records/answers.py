@@ -21,7 +21,7 @@ LONGEST = 200_000
 
 
 @dataclass(frozen=True)
-class Answer:
+class ReadAnswer:
     """One answer.
 
     Parameters
@@ -121,7 +121,7 @@ class Submission:
     name: str = ""
     kit: str = ""
     case: Mapping[str, Any] = field(default_factory=dict)
-    answers: Mapping[str, Answer] = field(default_factory=dict)
+    answers: Mapping[str, ReadAnswer] = field(default_factory=dict)
     sources: Mapping[str, str] = field(default_factory=dict)
     remarks: tuple[Remark, ...] = ()
     handed_in: str = ""
@@ -155,6 +155,6 @@ class Submission:
         Submission
             The same
         """
-        answers = {name: Answer(**one) for name, one in data["answers"].items()}
+        answers = {name: ReadAnswer(**one) for name, one in data["answers"].items()}
         remarks = tuple(Remark(**one) for one in data["remarks"])
         return cls(**{**data, "answers": answers, "remarks": remarks, "before": tuple(data["before"])})

@@ -80,6 +80,11 @@ class ClassFolder:
         -------
         Sheet
             The exercise
+
+        Raises
+        ------
+        InputError
+            If there is none of that name
         """
         if exercise not in self.exercises:
             raise InputError(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from controlkit.checking.reading import plain
-from controlkit.classroom.records.answers import LONGEST, Answer, How
+from controlkit.classroom.records.answers import LONGEST, How, ReadAnswer
 
 MOST = 200
 """Parts of a list or dict that are kept [-]."""
@@ -16,7 +16,7 @@ DEEPEST = 4
 _TOO_LARGE = 10**300
 
 
-def as_answer(value: Any, how: How) -> Answer:
+def as_answer(value: Any, how: How) -> ReadAnswer:
     """Keep a value, nothing of a foreign object called.
 
     Parameters
@@ -28,7 +28,7 @@ def as_answer(value: Any, how: How) -> Answer:
 
     Returns
     -------
-    Answer
+    ReadAnswer
         The literal; or only the sort of thing, where it is no plain value, too deep or too long
 
     Examples
@@ -41,8 +41,8 @@ def as_answer(value: Any, how: How) -> Answer:
     try:
         says = repr(_kept(value, 0))
     except _ForeignError as foreign:
-        return Answer(how, sort=foreign.sort)
-    return Answer(how, says=says) if len(says) <= LONGEST else Answer(how, sort="very long value")
+        return ReadAnswer(how, sort=foreign.sort)
+    return ReadAnswer(how, says=says) if len(says) <= LONGEST else ReadAnswer(how, sort="very long value")
 
 
 class _ForeignError(Exception):

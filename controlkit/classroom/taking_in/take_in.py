@@ -13,7 +13,7 @@ from typing import Any
 from controlkit.checking import Case, Sheet, normalise
 from controlkit.classroom.confined.job import Came, Confinement, Job
 from controlkit.classroom.handing_out.cases import need_cases
-from controlkit.classroom.records import Answer, ClassFolder, Submission
+from controlkit.classroom.records import ClassFolder, ReadAnswer, Submission
 from controlkit.classroom.records.answers import Remark
 from controlkit.classroom.records.harmless import line
 from controlkit.classroom.records.kept import keep_bytes, keep_text
@@ -56,7 +56,7 @@ class TakenIn:
 
 
 @dataclass(frozen=True)
-class _Read:
+class _Notebook:
     """One notebook, read as far as it can be without running anything."""
 
     submission: Submission
@@ -114,7 +114,7 @@ def take_in(
     whole = _sorted_out(folder, exercise, source, kit)
     before = {student.id: folder.submission(exercise, student.id) for student in folder.roster}
     taken: list[Submission] = []
-    waiting: dict[str, _Read] = {}
+    waiting: dict[str, _Notebook] = {}
     as_before, done = 0, 0
     count = sum(len(files) for files in whole.claimed.values())
     for student in folder.roster:
@@ -155,7 +155,13 @@ def take_in(
         taken.append(left.submission)
     _lay_out(folder.path / "unclaimed" / exercise, whole.unclaimed)
     missing = tuple(student for student in folder.roster if before[student.id] is None)
-    return TakenIn(tuple(taken), as_before, tuple(one for one, _ in whole.unclaimed), missing, confinement.words)
+    return TakenIn(
+        new=tuple(taken),
+        as_before=as_before,
+        unclaimed=tuple(one for one, _ in whole.unclaimed),
+        missing=missing,
+        protection=confinement.words,
+    )
 
 
 def _sorted_out(folder: ClassFolder, exercise: str, source: Path | None, kit: frozenset[str]) -> _Whole:
@@ -228,9 +234,9 @@ def _read(
     case: Case | None,
     kit: frozenset[str],
     unseen: Mapping[str, Any],
-) -> _Read:
+) -> _Notebook:
     """Answers that can be read, and the job for the others."""
-    blank = {item.name: Answer("blank") for item in sheet.items}
+    blank = {item.name: ReadAnswer("blank") for item in sheet.items}
     when = file.when.isoformat(timespec="seconds") if file.when else ""
     one = Submission(
         exercise=sheet.name,
@@ -242,11 +248,11 @@ def _read(
     )
     if case is None:
         told = "She joined after the exercise was handed out: hand it out again, which draws her case."
-        return _Read(replace(one, remarks=(Remark("no-case", told),)))
+        return _Notebook(replace(one, remarks=(Remark("no-case", told),)))
     try:
         page = read_page(file.content)
     except InputError as trouble:
-        return _Read(replace(one, remarks=(Remark("unreadable", trouble.given, trouble.do),)))
+        return _Notebook(replace(one, remarks=(Remark("unreadable", trouble.given, trouble.do),)))
     worked = read_working(page.cells, sheet, kit, case=case, name=student.name, unseen=unseen)
     remarks = tuple(_remarks(page, worked, sheet, student=student, case=case, kit=kit))
     one = replace(
@@ -259,8 +265,16 @@ def _read(
         remarks=remarks,
     )
     if not worked.asked:
-        return _Read(one)
-    return _Read(one, Job(student.id, sheet.name, case, student.name, worked.cells, worked.asked))
+        return _Notebook(one)
+    job = Job(
+        student=student.id,
+        exercise=sheet.name,
+        case=case,
+        name=student.name,
+        cells=worked.cells,
+        asked=worked.asked,
+    )
+    return _Notebook(one, job)
 
 
 def _remarks(

@@ -10,8 +10,8 @@ from typing import Any
 from controlkit.checking import Case, Function, Sheet
 from controlkit.checking.items.laws import Inputs
 from controlkit.checking.student.python_slips import set_by, words_for
-from controlkit.classroom.confined.job import Asked
-from controlkit.classroom.records.answers import Answer
+from controlkit.classroom.confined.job import Variable
+from controlkit.classroom.records.answers import ReadAnswer
 from controlkit.classroom.records.literal import as_answer
 from controlkit.classroom.taking_in.pages import PageCell
 from controlkit.classroom.taking_in.reckoned import UNKNOWN, Mine, NotReckonedError, names_of_import, reckon
@@ -27,7 +27,7 @@ class Worked:
     ----------
     answers : mapping
         Item to answer; "not run" where only running can tell
-    asked : tuple of Asked
+    asked : tuple of Variable
         What to read while the cells are run; empty where nothing has to be
     cells : tuple of str
         Program text to run, in order
@@ -39,8 +39,8 @@ class Worked:
         Ids that more than one cell has
     """
 
-    answers: Mapping[str, Answer]
-    asked: tuple[Asked, ...]
+    answers: Mapping[str, ReadAnswer]
+    asked: tuple[Variable, ...]
     cells: tuple[str, ...]
     sources: Mapping[str, str] = field(default_factory=dict)
     name: str = ""
@@ -74,8 +74,8 @@ def read_working(
     """
     reader = _Reader(case, name)
     ends = _ends([cell.name for cell in cells], sheet)
-    answers: dict[str, Answer] = {}
-    asked: list[Asked] = []
+    answers: dict[str, ReadAnswer] = {}
+    asked: list[Variable] = []
     ran: list[str] = []
     for place, cell in enumerate(cells):
         if cell.kind == "code" and cell.name not in kit and cell.source.strip():
@@ -84,7 +84,7 @@ def read_working(
         for item in ends.get(place, ()):
             answers[item] = reader.answer(item)
             if answers[item].awaited:
-                asked.append(Asked(item, len(ran), *_calls(sheet, item, case, unseen)))
+                asked.append(Variable(item, len(ran), *_calls(sheet, item, case, unseen)))
     names = [cell.name for cell in cells if cell.name]
     return Worked(
         answers=answers,
@@ -166,15 +166,15 @@ class _Reader:
                 self.known[name] = UNKNOWN
         return False
 
-    def answer(self, item: str) -> Answer:
+    def answer(self, item: str) -> ReadAnswer:
         """What stands in the variable of an item now."""
         if item in self.failed:
-            return Answer("failed", why=self.failed[item])
+            return ReadAnswer("failed", why=self.failed[item])
         value = self.known.get(item, ...)
         if value is UNKNOWN:
-            return Answer("not run", why=NOT_RUN)
+            return ReadAnswer("not run", why=NOT_RUN)
         if value is ... or isinstance(value, Mine | Case):
-            return Answer("blank")
+            return ReadAnswer("blank")
         return as_answer(value, "typed")
 
 

@@ -17,7 +17,7 @@ from controlkit.checking import Exercise
 from controlkit.classroom import private
 from controlkit.classroom.begin import module_of
 from controlkit.classroom.handing_back import HandedBack, enter_marks, hand_back
-from controlkit.classroom.records import Answer, ClassFolder
+from controlkit.classroom.records import ClassFolder, ReadAnswer
 from controlkit.classroom.records.answers import Remark
 from tests.checking.hands import ROOT, Hands
 from tests.checking.school import answers_with_ideas, surroundings
@@ -50,7 +50,7 @@ def marked_class(ex03: Hands, tmp_path_factory: pytest.TempPathFactory) -> Class
     take_in(folder, ex03, "s03", {})
     take_in(folder, ex03, "s04", right["s04"], late=True, attempt=2)
     take_in(folder, ex03, "s05", right["s05"], sources=FURTHER)
-    failed = {"design": Answer("not run", why="design: its cell computes, and was not run.")}
+    failed = {"design": ReadAnswer("not run", why="design: its cell computes, and was not run.")}
     take_in(folder, ex03, "s06", {**ideas["s06"], "why": "=1+1"}, read=failed)
     take_in(folder, ex03, "s07", ideas["s07"], name=SCRIPT)
     remark(folder, "ex03", "s01", Remark("alike", "same written answer as Ines, Okoye (s04)"))
