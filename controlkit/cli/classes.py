@@ -196,13 +196,17 @@ def _take_in(given: argparse.Namespace) -> None:
             due=_time(given.due),
             told=told,
         )
-    print(f"{len(found.new)} notebooks taken in, {found.as_before} as before. {found.protection}")
+    print(
+        f"{len(found.new)} notebook{'s' * (len(found.new) != 1)} taken in, {found.as_before} as before. {found.protection}"
+    )
     for one in found.new:
         for remark in one.remarks:
             print(f"  {one.student}: {remark.says}")
     if found.unclaimed:
         place = f"unclaimed/{given.exercise}/whose.csv"
-        print(f"{len(found.unclaimed)} notebooks are nobody's yet. Write whose they are in {place}, and take in again.")
+        count = len(found.unclaimed)
+        are = "notebooks are" if count > 1 else "notebook is"
+        print(f"{count} {are} nobody's yet. Write the student's id in {place}, and take in again.")
     if found.missing:
         print(f"Nothing from {', '.join(one.id for one in found.missing)}.")
 

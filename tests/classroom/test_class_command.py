@@ -52,7 +52,7 @@ def test_a_class_from_roster_to_report(
     for part in (
         "3 notebooks taken in",
         "s04: The file is empty.",
-        "1 notebooks are nobody's",
+        "1 notebook is nobody's",
         "Nothing from s02, s05.",
     ):
         assert part in said

@@ -42,7 +42,7 @@ ATTACKS = {
     "looks for the class everywhere": (
         "import os\n"
         "roots = [os.path.dirname(os.path.dirname({secret!r})), '/home', '/scratch', '/kit', '/packages']\n"
-        "got = any('gradebook' in name for root in roots for _, folders, files in os.walk(root) for name in files)"
+        "got = any(name == 'gradebook.db' for root in roots for _, folders, files in os.walk(root) for name in files)"
     ),
     "reads the environment": "import os\ngot = os.environ.get('CLASS_SECRET') == 'tamarind'",
     "reads the environment of another process": (

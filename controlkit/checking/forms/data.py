@@ -43,7 +43,7 @@ def form_data(form: Form[Any]) -> dict[str, Any]:
     Examples
     --------
     >>> form_data(NumberForm(name="pull", kind="force", unit="N"))
-    {'form': 'number', 'name': 'pull', 'kind': 'force', 'unit': 'N'}
+    {'form': 'number', 'name': 'pull', 'kind': 'force', 'unit': 'N', 'counts': ''}
     """
     if type(form) is not _SORTS.get(form.sort):
         raise ValueError(f"a form of the sort {type(form).__name__} cannot be kept")
