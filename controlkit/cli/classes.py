@@ -196,9 +196,8 @@ def _take_in(given: argparse.Namespace) -> None:
             due=_time(given.due),
             told=told,
         )
-    print(
-        f"{len(found.new)} notebook{'s' * (len(found.new) != 1)} taken in, {found.as_before} as before. {found.protection}"
-    )
+    new = len(found.new)
+    print(f"{new} notebook{'s' * (new != 1)} taken in, {found.as_before} as before. {found.protection}")
     for one in found.new:
         for remark in one.remarks:
             print(f"  {one.student}: {remark.says}")

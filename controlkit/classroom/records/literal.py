@@ -39,10 +39,40 @@ def as_answer(value: Any, how: How) -> ReadAnswer:
     'builtin_function_or_method'
     """
     try:
-        says = repr(_kept(value, 0))
+        says = written(_kept(value, 0))
     except _ForeignError as foreign:
         return ReadAnswer(how, sort=foreign.sort)
     return ReadAnswer(how, says=says) if len(says) <= LONGEST else ReadAnswer(how, sort="very long value")
+
+
+def written(value: Any) -> str:
+    """A plain value as program text that names it.
+
+    Parameters
+    ----------
+    value : object
+        Made of exact built-in values
+
+    Returns
+    -------
+    str
+        What `ast.literal_eval` reads
+
+    Examples
+    --------
+    >>> written({"ring": ..., "bands": (3,)})
+    "{'ring': ..., 'bands': (3,)}"
+    """
+    if value is ...:
+        return "..."
+    if type(value) is dict:
+        return f"{{{', '.join(f'{key!r}: {written(one)}' for key, one in value.items())}}}"
+    if type(value) is list:
+        return f"[{', '.join(written(one) for one in value)}]"
+    if type(value) is tuple:
+        inside = ", ".join(written(one) for one in value)
+        return f"({inside},)" if len(value) == 1 else f"({inside})"
+    return repr(value)
 
 
 class _ForeignError(Exception):
