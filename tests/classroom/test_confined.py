@@ -26,8 +26,9 @@ from controlkit.classroom.confined.job import Confinement, Variable
 from controlkit.classroom.confined.probe import probe
 from controlkit.classroom.confined.reply import read_reply
 from controlkit.classroom.confined.run import NOT_RUN, Confined, NothingRuns, confinement
-from controlkit.classroom.confined.values import StrangeError, Stranger, TooLongError, back, literal, out
+from controlkit.classroom.confined.values import StrangeError, Stranger, TooLongError, back, out
 from controlkit.classroom.records.answers import CALLS, LONGEST, ReadAnswer
+from controlkit.classroom.records.literal import written
 from tests.checking.efficiency import CABLE, CASE, EFFICIENCY, HIDDEN
 from tests.classroom.walled import HONEST, job, protection, values, walled
 
@@ -222,7 +223,7 @@ def carried(value: Any) -> Any:
     found = back(out(value))
     if type(found) is Stranger:
         return ReadAnswer("ran", sort=found.name).value
-    return ReadAnswer("ran", literal(found)).value
+    return ReadAnswer("ran", written(found)).value
 
 
 @pytest.mark.parametrize("exercise", ["ex04", "ex06", "ex08"])
@@ -269,7 +270,7 @@ def test_whatever_comes_back_is_plain_or_strange(data: list[Any]) -> None:
     except StrangeError:
         return
     if type(found) is not Stranger:
-        assert repr(ast.literal_eval(literal(found))) == repr(found)
+        assert repr(ast.literal_eval(written(found))) == repr(found)
 
 
 @given(st.binary(max_size=200), st.sampled_from(["ended", "time", "memory", "bytes", "stopped", "what"]))

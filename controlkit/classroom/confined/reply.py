@@ -8,8 +8,9 @@ from typing import Any, get_args
 
 from controlkit.checking.items.running import Outcome, Sort, as_data
 from controlkit.classroom.confined.job import Came, Job, Variable
-from controlkit.classroom.confined.values import StrangeError, Stranger, back, literal
+from controlkit.classroom.confined.values import StrangeError, Stranger, back
 from controlkit.classroom.records.answers import CALLS, LONGEST, ReadAnswer
+from controlkit.classroom.records.literal import written
 
 STOPPED: Mapping[str, str] = {
     "time": "its cells do not come to an end within {seconds:g} s",
@@ -121,7 +122,7 @@ def _answer(one: Variable, record: Any) -> ReadAnswer:
     kind, held = record[1], record[2:]
     if kind == "value" and len(held) == 1:
         value = back(held[0])
-        return ReadAnswer("ran", sort=value.name) if type(value) is Stranger else _kept(literal(value))
+        return ReadAnswer("ran", sort=value.name) if type(value) is Stranger else _kept(written(value))
     if kind == "calls" and len(held) == 1 and one.calls is not None:
         if type(held[0]) is not list or len(held[0]) != len(one.calls):
             raise StrangeError

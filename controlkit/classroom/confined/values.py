@@ -141,35 +141,6 @@ def back(data: Any) -> Any:
     return _back(data, 0)
 
 
-def literal(value: Any) -> str:
-    """What `back` gave, as a literal of Python.
-
-    Parameters
-    ----------
-    value : object
-        Exact built-in values, no stranger
-
-    Returns
-    -------
-    str
-        From which `ast.literal_eval` makes the same
-
-    Examples
-    --------
-    >>> literal({"strap": [..., 1.5]})
-    "{'strap': [..., 1.5]}"
-    """
-    if value is ...:
-        return "..."
-    if type(value) is dict:
-        return "{" + ", ".join(f"{key!r}: {literal(part)}" for key, part in value.items()) + "}"
-    if type(value) is list:
-        return "[" + ", ".join(map(literal, value)) + "]"
-    if type(value) is tuple:
-        return "(" + ", ".join(map(literal, value)) + ("," if len(value) == 1 else "") + ")"
-    return repr(value)
-
-
 def _back(data: Any, deep: int) -> Any:
     if type(data) is not list or not 1 <= len(data) <= 3 or type(data[0]) is not str or deep > DEEPEST:
         raise StrangeError
