@@ -198,6 +198,11 @@ def _take_in(given: argparse.Namespace) -> None:
         )
     new = len(found.new)
     print(f"{new} notebook{'s' * (new != 1)} taken in, {found.as_before} as before. {found.protection}")
+    late = [one.student for one in found.new if one.late]
+    again = [one.student for one in found.new if one.attempt > 1]
+    for who, what in ((late, "Late"), (again, "Handed in again, the last counts")):
+        if who:
+            print(f"{what}: {', '.join(who)}.")
     for one in found.new:
         for remark in one.remarks:
             print(f"  {one.student}: {remark.says}")
@@ -205,7 +210,7 @@ def _take_in(given: argparse.Namespace) -> None:
         place = f"unclaimed/{given.exercise}/whose.csv"
         count = len(found.unclaimed)
         are = "notebooks are" if count > 1 else "notebook is"
-        print(f"{count} {are} nobody's yet. Write the student's id in {place}, and take in again.")
+        print(f"{count} {are} nobody's yet. Write the student's id in {place}, save it and take in again.")
     if found.missing:
         print(f"Nothing from {', '.join(one.id for one in found.missing)}.")
 
@@ -257,8 +262,11 @@ def _hand_back(given: argparse.Namespace) -> None:
     with _bar("feedback") as told:
         found = hand_back(folder, given.exercise, done=_counted(told, len(folder.roster)))
     print(f"{len(found.pages)} pages of feedback lie in feedback/ID/{given.exercise}, one for each student.")
+    reasons: dict[str, list[str]] = {}
     for student, why in found.without:
-        print(f"  {student}: no page; {why}.")
+        reasons.setdefault(why, []).append(student)
+    for why, students in reasons.items():
+        print(f"  No page, {why}: {', '.join(students)}.")
 
 
 def _report(given: argparse.Namespace) -> None:

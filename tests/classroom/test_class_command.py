@@ -52,6 +52,7 @@ def test_a_class_from_roster_to_report(
     for part in (
         "3 notebooks taken in",
         "s04: The file is empty.",
+        "Late: s01, s03, s04.",
         "1 notebook is nobody's",
         "Nothing from s02, s05.",
     ):
@@ -63,7 +64,7 @@ def test_a_class_from_roster_to_report(
     assert main(["class", "hand-back", "ex04"]) == 0
     said = words(capsys)
     assert "3 pages of feedback" in said
-    assert "s02: no page; nothing was handed in." in said
+    assert "No page, nothing was handed in: s02, s05." in said
     assert main(["class", "report", "ex04"]) == 0
     assert main(["class", "export"]) == 0
     assert (folder / "reports" / "ex04.html").is_file()

@@ -52,7 +52,7 @@ def alike(sheet: Sheet, cases: Mapping[str, Case], submissions: Sequence[Submiss
     found: dict[str, list[Remark]] = defaultdict(list)
     for (one, other), what in sorted(pairs.items()):
         for own, neighbour in ((one, other), (other, one)):
-            found[own].append(Remark("alike", f"Alike with {neighbour}: {'; '.join(what)}."))
+            found[own].append(Remark("alike", f"With {neighbour}: {'; '.join(what)}."))
     return {student: tuple(remarks) for student, remarks in found.items()}
 
 

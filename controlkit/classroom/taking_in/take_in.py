@@ -4,27 +4,31 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Callable, Iterator, Mapping, Sequence
+import re
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 
 from controlkit.checking import Case, Sheet, normalise
+from controlkit.checking.case.names import other_spelling
 from controlkit.classroom.confined.job import Came, Confinement, Job
 from controlkit.classroom.handing_out.cases import need_cases
 from controlkit.classroom.records import ClassFolder, ReadAnswer, Submission
 from controlkit.classroom.records.answers import Remark
-from controlkit.classroom.records.harmless import line
-from controlkit.classroom.records.kept import keep_bytes, keep_text
+from controlkit.classroom.records.harmless import for_table, line
+from controlkit.classroom.records.kept import keep, keep_bytes, keep_text, kept
 from controlkit.classroom.records.roster import Student
 from controlkit.classroom.taking_in.arrived import Arrived, arrived
 from controlkit.classroom.taking_in.pages import ReadPage, read_page
-from controlkit.classroom.taking_in.whose import Claims, Unclaimed, for_a_person, read_by_hand
+from controlkit.classroom.taking_in.whose import Claims, Unclaimed, for_a_person, laid_out_as, read_by_hand
 from controlkit.classroom.taking_in.working import NOT_RUN, Worked, read_working
 from controlkit.units import InputError
 
 WHOSE = "whose.csv"
+
+_NAME = re.compile(r"^name\s*=\s*([\"'])(.*?)\1", re.MULTILINE)
 
 Told = Callable[[int, int], None]
 """Hears how many notebooks are done, and of how many."""
@@ -70,6 +74,7 @@ class _Whole:
 
     claimed: dict[str, list[Arrived]] = field(default_factory=dict)
     unclaimed: list[tuple[Unclaimed, bytes]] = field(default_factory=list)
+    by_hand: Mapping[str, str] = field(default_factory=dict)
 
 
 def take_in(
@@ -153,7 +158,7 @@ def take_in(
     for left in waiting.values():  # a confinement must answer for every job; one that does not loses nothing
         _keep(folder, left.submission, left.content)
         taken.append(left.submission)
-    _lay_out(folder.path / "unclaimed" / exercise, whole.unclaimed)
+    _lay_out(folder.path / "unclaimed" / exercise, whole)
     missing = tuple(student for student in folder.roster if before[student.id] is None)
     return TakenIn(
         new=tuple(taken),
@@ -175,26 +180,32 @@ def _sorted_out(folder: ClassFolder, exercise: str, source: Path | None, kit: fr
                 do="Name the folder or the zip that came back: controlkit class take-in EXERCISE FOLDER",
             )
     laid_out = folder.path / "unclaimed" / exercise
-    claims = Claims(folder.roster, read_by_hand(laid_out / WHOSE))
-    whole = _Whole()
-    files = list(arrived(source))
-    if not own and laid_out.is_dir():  # what waited for a person since another time
+    by_hand = read_by_hand(laid_out / WHOSE)
+    claims, known = Claims(folder.roster, by_hand), dict(kept(_claims(folder, exercise)) or {})
+    whole = _Whole(by_hand=by_hand)
+    files = [one for one in arrived(source) if not own or one.path.split("/")[1:2] == [exercise]]
+    if laid_out.is_dir():  # what waited for a person since another time
         here = {_digest(one.content) for one in files}
         files += [one for one in arrived(laid_out) if _digest(one.content) not in here]
     for file in files:
-        if own and file.path.split("/")[1:2] != [exercise]:
-            continue
-        page = _page(file.content)
+        page, digest = _page(file.content), _digest(file.content)
         typed, of_it = _typed_name(page), page is None or bool(kit & set(page.names))
-        whose = claims.of(file.path)
+        told = folder.roster.student(known.get(digest, ""))
+        whose = (told,) if told is not None else claims.of(file.path)
         if len(whose) == 1 and of_it:
+            if for_table(laid_out_as(file.path)) in by_hand:  # a person said so, and need not say it again
+                known[digest] = whose[0].id
             whole.claimed.setdefault(whose[0].id, []).append(file)
             continue
-        perhaps = folder.roster.named(typed)
+        perhaps = folder.roster.named(typed) or folder.roster.named(
+            other_spelling(typed, [one.name for one in folder.roster]) if typed else ""
+        )
         why = "it may be more than one student's" if len(whose) > 1 else "nobody's id or name stands in its path"
         why = why if of_it else f"it is no notebook of {exercise}"
         left = Unclaimed(file.path, typed, why, perhaps.id if perhaps is not None else "")
         whole.unclaimed.append((left, file.content))
+    if known:
+        keep(_claims(folder, exercise), known)
     for student_id, claimed in whole.claimed.items():
         if own:  # what lies there already is one submission: its notebook, or where it was renamed the newest
             named = [one for one in claimed if one.path == f"{student_id}/{exercise}/{exercise}.ipynb"]
@@ -215,7 +226,12 @@ def _page(content: bytes) -> ReadPage | None:
 
 
 def _typed_name(page: ReadPage | None) -> str:
-    return str(page.receipt.get("name", "")) if page is not None else ""
+    """The name typed in a notebook, to compare: in its first cell, else as its receipt has it."""
+    if page is None:
+        return ""
+    found = (_NAME.search(cell.source) for cell in page.cells if cell.kind == "code")
+    typed = next((one[2] for one in found if one is not None), "")
+    return typed.strip()[:200] or str(page.receipt.get("name", ""))
 
 
 def _locked(notebook: Path) -> frozenset[str]:
@@ -265,7 +281,7 @@ def _read(
         remarks=remarks,
     )
     if not worked.asked:
-        return _Notebook(one)
+        return _Notebook(_with_failures(one))
     job = Job(
         student=student.id,
         exercise=sheet.name,
@@ -323,7 +339,19 @@ def _joined(one: Submission, came: Came) -> Submission:
         remarks = (*remarks, Remark("stopped", came.why, "Look for a cell that does not come to an end."))
     elif still:
         remarks = (*remarks, Remark("not-run", f"Not run here: {', '.join(still)}.", NOT_RUN))
-    return replace(one, answers=answers, remarks=remarks)
+    return _with_failures(replace(one, answers=answers, remarks=remarks))
+
+
+def _with_failures(one: Submission) -> Submission:
+    """A submission that tells which of its cells came to nothing."""
+    lost = sorted(item for item, answer in one.answers.items() if answer.how == "failed")
+    if not lost:
+        return one
+    why = one.answers[lost[0]].why.splitlines()[0]
+    told = f"Cells that came to no value: {', '.join(lost)}. {lost[0]}: {why}"
+    return replace(
+        one, remarks=(*one.remarks, Remark("failed-cells", line(told), "Run these cells and see what they say."))
+    )
 
 
 def _nothing_new(last: Submission, digest: str) -> bool:
@@ -366,20 +394,20 @@ def _late(when: datetime | None, due: datetime | None) -> bool:
     return when is not None and due is not None and when > due
 
 
-def _lay_out(folder: Path, left: Sequence[tuple[Unclaimed, bytes]]) -> None:
+def _claims(folder: ClassFolder, exercise: str) -> Path:
+    """Where it is kept whose notebooks are, by what they hold, as a person said."""
+    return folder.path / "cases" / "claims" / f"{exercise}.json"
+
+
+def _lay_out(folder: Path, whole: _Whole) -> None:
     """Notebooks without a student, and no others, with the table in which a person writes whose they are."""
-    still = {_digest(content) for _, content in left}
+    still = {_digest(content) for _, content in whole.unclaimed}
     for path in folder.rglob("*.ipynb") if folder.is_dir() else ():
         if _digest(path.read_bytes()) not in still:
             path.unlink()
-    if not left:
+    if not whole.unclaimed:
         (folder / WHOSE).unlink(missing_ok=True)
         return
-    for one, content in left:
-        parts = [part for part in one.path.split("/") if part not in ("", ".", "..")]
-        keep_bytes(folder.joinpath(*[_safe(part) for part in parts]), content)
-    keep_text(folder / WHOSE, for_a_person([one for one, _ in left]))
-
-
-def _safe(part: str) -> str:
-    return "".join(char if char.isalnum() or char in "._- ,+()" else "_" for char in part)[:100]
+    for one, content in whole.unclaimed:
+        keep_bytes(folder / laid_out_as(one.path), content)
+    keep_text(folder / WHOSE, for_a_person([one for one, _ in whole.unclaimed], whole.by_hand))

@@ -68,9 +68,9 @@ class Claims:
         tuple of Student
             By hand first, then by id, then by name
         """
-        if (line := for_table(path)) in self._by_hand:
-            told = self._roster.student(self._by_hand[line])
-            return (told,) if told is not None else ()
+        told = self._roster.student(self._by_hand.get(for_table(laid_out_as(path)), ""))
+        if told is not None:
+            return (told,)
         folded = path.casefold()
         by_id = tuple(one for one, known in self._ids if _stands_in(known, folded))
         if by_id:
@@ -96,19 +96,54 @@ def read_by_hand(path: Path) -> dict[str, str]:
         Path to id; lines without an id left out
     """
     try:
-        rows = csv.DictReader(io.StringIO(path.read_text(encoding="utf-8-sig")))
-        return {row["file"]: row["student"].strip() for row in rows if (row.get("student") or "").strip()}
-    except (OSError, UnicodeDecodeError, KeyError, csv.Error):
+        content = path.read_bytes()
+    except OSError:
         return {}
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        text = content.decode("cp1252", "replace")  # as a spreadsheet on Windows may have saved it
+    lines = text.splitlines()
+    separator = max(",;\t", key=lines[0].count) if lines else ","
+    try:
+        rows = list(csv.reader(lines, delimiter=separator))
+    except csv.Error:
+        return {}
+    return {row[0].strip(): row[1].strip() for row in rows[1:] if len(row) > 1 and row[1].strip()}
 
 
-def for_a_person(found: Iterable[Unclaimed]) -> str:
+def laid_out_as(path: str) -> str:
+    """Where a notebook that waits for a person lies, under the folder of such: no path leads out of it.
+
+    Parameters
+    ----------
+    path : str
+        Where it stood
+
+    Returns
+    -------
+    str
+        With slashes
+
+    Examples
+    --------
+    >>> laid_out_as("../../Ana's/ex03.ipynb")
+    'Ana_s/ex03.ipynb'
+    """
+    parts = [part for part in path.split("/") if part not in ("", ".", "..")]
+    kept = ["".join(char if char.isalnum() or char in "._- ,+()" else "_" for char in part)[:100] for part in parts]
+    return "/".join(kept)
+
+
+def for_a_person(found: Iterable[Unclaimed], typed: Mapping[str, str]) -> str:
     """The table in which a person writes whose a notebook is.
 
     Parameters
     ----------
     found : iterable of Unclaimed
         Each of them
+    typed : mapping
+        What the person wrote before, by file: it stays where no student has that id
 
     Returns
     -------
@@ -118,7 +153,9 @@ def for_a_person(found: Iterable[Unclaimed]) -> str:
     out = io.StringIO()
     rows = csv.writer(out, lineterminator="\n")
     rows.writerow(("file", "student", "name typed in it", "perhaps", "why"))
-    rows.writerows((for_table(one.path), "", for_table(one.typed), one.perhaps, one.why) for one in found)
+    for one in found:
+        file = for_table(laid_out_as(one.path))
+        rows.writerow((file, for_table(typed.get(file, "")), for_table(one.typed), one.perhaps, one.why))
     return out.getvalue()
 
 
