@@ -326,7 +326,8 @@ def pattern_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units
     arm down: straps alone carry it, so slip is an upper bound, but for a saddle, which is taken not to move. The end of
     a chest strap in front is taken to be held. Bars compare all patterns as they are usually put on, at 60 degrees of
     arm flexion and under 50 N. Of what pull and load press in the armpit, card and bars show the larger. Your own
-    wearer is fitted as one with an amputation below the elbow. Wearers of the list come from a survey of military adults: fit, and not a clinical population.
+    wearer is fitted as one with an amputation below the elbow. Wearers of the list come from a survey of
+    military adults: fit, and not a clinical population.
 
     Examples
     --------

@@ -16,10 +16,10 @@ from controlkit.units import deg, inch, mm, show
 __all__ = ["PATTERN_CHALLENGES", "PATTERN_PREDICTIONS", "WEBBING", "pattern_answers", "pattern_verdicts"]
 
 WEBBING: dict[str, tuple[str, float]] = {
-    "half-inch": ("13 mm (1/2 in)", inch(0.5)),
-    "inch": ("25 mm (1 in)", Straps().width),
-    "inch-and-a-half": ("38 mm (1 1/2 in)", inch(1.5)),
-    "two-inch": ("51 mm (2 in)", inch(2.0)),
+    "half-inch": ("13 mm, ½ in", inch(0.5)),
+    "inch": ("25 mm, 1 in", Straps().width),
+    "inch-and-a-half": ("38 mm, 1½ in", inch(1.5)),
+    "two-inch": ("51 mm, 2 in", inch(2.0)),
 }
 """Widths of webbing by name in a setting: text on the page, and width [m]."""
 

@@ -251,8 +251,8 @@ def pattern_words(shown: PatternShown, units: Units = "both") -> str:
     else:
         text += (
             f" The pull presses nothing in the sound armpit. The {shown.anchor} bears "
-            f"{show(shown.tension, 'force', units)} and presses {show(shown.presses, 'line load', units)} where its curve is sharpest, "
-            f"{show(shown.radius, 'length', units)}."
+            f"{show(shown.tension, 'force', units)} and presses {show(shown.presses, 'line load', units)} where its "
+            f"curve is sharpest, {show(shown.radius, 'length', units)}."
         )
     if shown.below_fullest is not None:
         where = "below" if shown.below_fullest >= 0.0 else "above"
