@@ -30,6 +30,7 @@ from controlkit.mechanics.body.pose import PairPose
 from controlkit.mechanics.chain import PairPull
 from controlkit.mechanics.elbow import ShortLimbWay, StepUpHinge, forearm_of, short_forearm
 from controlkit.mechanics.harness.motion import Followed
+from controlkit.mechanics.harness.outcomes import SLACK
 from controlkit.units import InputError, deg, mm, show
 
 __all__ = ["pair_lab"]
@@ -51,7 +52,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         Menu(
             "show",
             "Show",
-            (("pair", "two prostheses"), ("limb", "a very short limb")),
+            (("pair", "a pair"), ("limb", "short limb")),
             "pair",
         ),
         Menu("pulls", "Side that pulls", sides, "right"),
@@ -107,8 +108,8 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
         ),
         Menu(
             "other_device",
-            "Other device",
-            (("opening", "hook, opened by its cable"), ("closing", "hook, closed by its cable")),
+            "Other hook's cable",
+            (("opening", "opens it"), ("closing", "closes it")),
             "opening",
         ),
         Slider(
@@ -282,10 +283,21 @@ def _pair_readings(pull: PairPull, units: Units) -> tuple[Reading, ...]:
             "length",
             f"{own.side} device open {show(own.opening, 'length', units)}",
         ),
-        Reading("Crosses over", pull.crossed_force, "force", f"of {show(own.harness_force, 'force', units)}"),
+        _crossing(pull, units),
         Reading("Other device open", other.opening, "length", note),
         Reading("Junction moves", shift, "length", "since the harness was put on"),
     )
+
+
+def _crossing(pull: PairPull, units: Units) -> Reading:
+    """What the pull adds to the other control strap or takes off it, with what either strap bears."""
+    own, other = pull.own, pull.other
+    here, there = (show(side.harness_force, "force", units) for side in (own, other))
+    if pull.crossed_force <= -SLACK:
+        note = f"off the {other.side} strap, which still bears {there}"
+        return Reading("Taken off", -pull.crossed_force, "force", note)
+    note = f"{own.side} strap {here}, {other.side} strap {there}"
+    return Reading("Crosses over", max(pull.crossed_force, 0.0), "force", note)
 
 
 def _limb_page(shown: PairShown, then: PairShown | None, setting: Values, units: Units, **judged: Any) -> Page:
@@ -307,7 +319,7 @@ def _limb_page(shown: PairShown, then: PairShown | None, setting: Values, units:
 
 def _limb_readings(shown: PairShown, setting: Values, units: Units) -> tuple[Reading, ...]:
     way, load, can = shown.way(str(setting["way"])), float(setting["load"]), float(setting["limb_moment"])
-    flexes = show(float(setting["limb_flexion"]), "angle", units, 0)
+    flexes = show(way.limb_flexion, "angle", units, 0)
     if shown.locked(way):
         return (
             Reading("Forearm comes to", way.elbow_flexion, "angle", "the cable lifts it"),
@@ -315,8 +327,10 @@ def _limb_readings(shown: PairShown, setting: Values, units: Units) -> tuple[Rea
             Reading("Load asked for", load, "mass", "the lock bears it", digits=2),
         )
     holds = "held" if way.holds else "not held"
+    furthest = show(way.elbow_flexion, "angle", units, 0)
+    stands = f"limb {flexes}" if way.rises_to >= way.elbow_flexion else f"too heavy for {furthest}"
     return (
-        Reading("Forearm comes to", way.elbow_flexion, "angle", f"limb {flexes}"),
+        Reading("Forearm comes to", way.rises_to, "angle", stands),
         Reading(
             "Limb must make",
             way.limb_moment,

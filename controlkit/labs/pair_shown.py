@@ -15,9 +15,9 @@ __all__ = ["LEVER", "WAYS", "PairShown"]
 LEVER = mm(45.0)
 """Between where a very short limb presses in front and behind [m]. Assumption: half of what is left of it."""
 WAYS = {
-    "step-up": ("split socket, step-up hinge", 0),
-    "self-suspending": ("self-suspending socket", 1),
-    "locking": ("outside locking hinge", 2),
+    "step-up": ("step-up hinge", 0),
+    "self-suspending": ("one piece", 1),
+    "locking": ("locking hinge", 2),
 }
 """Ways by name: the words of the menu, and which of the mechanics' answers it is."""
 

@@ -12,8 +12,10 @@ from controlkit.draw.charts.patterns import LOADS, pattern_bars, slip_chart
 from controlkit.draw.words.patterns import (
     PatternShown,
     apart_pattern_words,
+    beyond_published,
     cable_drawn_words,
     pattern_words,
+    published_excursion,
 )
 from controlkit.draw.words.states import worth_knowing
 from controlkit.labs import ranges
@@ -280,16 +282,38 @@ def _handles(setting: Values, shown: PatternShown, wearer: Wearer, whole: Handle
 def _readings(shown: PatternShown, units: Units) -> tuple[Reading, ...]:
     """What is captured, what the anchoring strap bears and presses in the armpit, and what a load does."""
     held = shown.held
-    round_it = f"on a curve of {show(shown.radius, 'length', units)}" if shown.tension >= 1.0 else "bears nothing"
-    mean = f"mean {show(shown.pressure, 'pressure', units)}" if shown.armpit > 0.0 else "nothing presses there"
+    round_it = (
+        f"on a curve of {show(shown.radius, 'length', units)}" if shown.tension >= 1.0 else "bears nothing of the pull"
+    )
     slip = held.slip if shown.carried else float(held.slips[-1])
     does = cable_drawn_words(shown, units) if held.load > 0.0 else "nothing hangs at the device"
+    got = captured(shown.pull.excursion, units)
+    if beyond_published(shown.pull):
+        got = replace(got, note=f"{got.note}; {_beyond(units)}")
     return (
-        captured(shown.pull.excursion, units),
+        got,
         Reading(shown.anchor.capitalize(), shown.tension, "force", round_it),
-        Reading("In the armpit", shown.armpit, "line load", mean),
+        Reading("In the armpit", shown.worse, "line load", _pressed(shown, units)),
         Reading("Socket slips", slip, "length", does if shown.carried else f"not carried; {does}"),
     )
+
+
+def _beyond(units: Units) -> str:
+    """What a captured excursion beyond every published one is, in a few words."""
+    mean, sd = (show(each, "length", units, 0) for each in published_excursion())
+    return f"upper bound, beyond the published {mean.split()[0]} ± {sd}"
+
+
+def _pressed(shown: PatternShown, units: Units) -> str:
+    """Which of pull and load presses more in the armpit, with what it comes to over the width, and the other."""
+    if shown.worse <= 0.0:
+        return "nothing presses there"
+    mean = f"mean {show(shown.pressure, 'pressure', units)}"
+    if shown.held.load <= 0.0:
+        return mean
+    by_load = shown.hung > shown.armpit
+    worse, less = ("load", "pull") if by_load else ("pull", "load")
+    return f"by the {worse}, {mean}; by the {less} {show(min(shown.armpit, shown.hung), 'line load', units)}"
 
 
 @documented
@@ -301,8 +325,9 @@ def pattern_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units
     Patterns below the elbow, with a voluntary-opening hook. The arm pulls in one pose, and a load hangs in another, the
     arm down: straps alone carry it, so slip is an upper bound, but for a saddle, which is taken not to move. The end of
     a chest strap in front is taken to be held. Bars compare all patterns as they are usually put on, at 60 degrees of
-    arm flexion and under 50 N. Your own wearer is fitted as one with an amputation below the elbow. Wearers of the list
-    come from a survey of military adults: fit, and not a clinical population.
+    arm flexion and under 50 N. Of what pull and load press in the armpit, card and bars show the larger. Your own
+    wearer is fitted as one with an amputation below the elbow. Wearers of the list come from a survey of
+    military adults: fit, and not a clinical population.
 
     Examples
     --------

@@ -16,17 +16,17 @@ from controlkit.units import deg, inch, mm, show
 __all__ = ["PATTERN_CHALLENGES", "PATTERN_PREDICTIONS", "WEBBING", "pattern_answers", "pattern_verdicts"]
 
 WEBBING: dict[str, tuple[str, float]] = {
-    "half-inch": ("13 mm (1/2 in)", inch(0.5)),
-    "inch": ("25 mm (1 in)", Straps().width),
-    "inch-and-a-half": ("38 mm (1 1/2 in)", inch(1.5)),
-    "two-inch": ("51 mm (2 in)", inch(2.0)),
+    "half-inch": ("13 mm, ½ in", inch(0.5)),
+    "inch": ("25 mm, 1 in", Straps().width),
+    "inch-and-a-half": ("38 mm, 1½ in", inch(1.5)),
+    "two-inch": ("51 mm, 2 in", inch(2.0)),
 }
 """Widths of webbing by name in a setting: text on the page, and width [m]."""
 
 _NEAR = 1e-6
 _LIFTS, _SLIP, _BELOW, _LIFT_ARM = 220.0, mm(25.0), mm(50.0), deg(45.0)
-_BAG, _BAG_SLIP, _BAG_ARM, _BAG_PRESS, _BAG_IN = 80.0, mm(15.0), deg(60.0), 900.0, mm(-15.0)
-_SOFT, _SOFT_ARM, _SOFT_BANDS, _SOFT_WIDE = 21e3, deg(60.0), 3, inch(1.5)
+_BAG, _BAG_SLIP, _BAG_ARM, _BAG_PRESS, _BAG_IN = 80.0, mm(15.0), deg(60.0), 1600.0, mm(-15.0)
+_SOFT, _SOFT_ARM, _SOFT_BANDS, _SOFT_WIDE, _SOFT_LOAD = 21.5e3, deg(60.0), 3, inch(1.5), 50.0
 _LINE_WRITTEN, _PRESSURE_WRITTEN = 5.0, 50.0  # line loads are judged in hundredths of N/mm, pressures in tenths of kPa
 _ARM, _HANGS = deg(60.0), 50.0
 _ALIKE = 0.1  # share by which a quantity may change and is still nearly the same [-]
@@ -47,15 +47,17 @@ def _bag(units: Units) -> str:
         f"stays shut, and the socket slips by {limit(_BAG_SLIP, 'length', units)} at most. The strap that carries it "
         f"is taken in by {limit(-_BAG_IN, 'length', units)} at most. With the arm flexed by "
         f"{limit(_BAG_ARM, 'angle', units)} at most the hook opens fully, and no more than "
-        f"{show(_BAG_PRESS, 'line load', units)} press in the armpit."
+        f"{show(_BAG_PRESS, 'line load', units)} press in the armpit, whether the pull does or the bag."
     )
 
 
 def _soft(units: Units) -> str:
     return (
         f"With a loop round the sound shoulder and {_SOFT_BANDS} bands or more: the arm is flexed by "
-        f"{limit(_SOFT_ARM, 'angle', units)} at most, the hook opens fully, and the mean pressure in the armpit is "
-        f"{show(_SOFT, 'pressure', units)} at most. Straps are {limit(_SOFT_WIDE, 'length', units)} wide at most: a "
+        f"{limit(_SOFT_ARM, 'angle', units)} at most, and the hook opens fully. "
+        f"{limit(_SOFT_LOAD, 'force', units)} or more hang at the device. The mean pressure in the armpit is "
+        f"{show(_SOFT, 'pressure', units)} at most, whether the pull makes it or the load. "
+        f"Straps are {limit(_SOFT_WIDE, 'length', units)} wide at most: a "
         "wider one folds there."
     )
 
@@ -130,7 +132,7 @@ def pattern_verdicts(setting: Values, shown: PatternShown, units: Units) -> tupl
     flexed, wide = float(pull.pose.arm_flexion), shown.width
     full = pull.limited_by == "nothing", f"the hook opens {show(pull.opening, 'length', units)}, not fully"
     loop = shown.anchor == AXILLA_LOOP, "nothing goes round the sound shoulder"
-    presses = f"{show(shown.armpit, 'line load', units)} press in the armpit"
+    presses = f"{show(shown.worse, 'line load', units)} press in the armpit"
     slips = f"the socket slips {show(held.slip, 'length', units)}" if shown.carried else "the load is not carried"
     crosses = shown.below_fullest
 
@@ -143,7 +145,7 @@ def pattern_verdicts(setting: Values, shown: PatternShown, units: Units) -> tupl
     let_out = float(setting["support_strap"])
     return (
         judged(
-            (shown.armpit < 1.0, presses),
+            (shown.worse < 1.0, presses),
             full,
             arm(_LIFT_ARM),
             hangs(_LIFTS),
@@ -161,13 +163,14 @@ def pattern_verdicts(setting: Values, shown: PatternShown, units: Units) -> tupl
             (let_out >= _BAG_IN - LENGTH_ROUNDED, f"the strap is taken in by {show(-let_out, 'length', units)}"),
             full,
             arm(_BAG_ARM),
-            (shown.armpit <= _BAG_PRESS + _LINE_WRITTEN, presses),
+            (shown.worse <= _BAG_PRESS + _LINE_WRITTEN, presses),
         ),
         judged(
             loop,
             (round(float(setting["bands"])) >= _SOFT_BANDS, f"only {setting['bands']:g} bands hold the hook shut"),
             full,
             arm(_SOFT_ARM),
+            hangs(_SOFT_LOAD),
             (
                 shown.pressure <= _SOFT + _PRESSURE_WRITTEN,
                 f"the mean pressure in the armpit is {show(shown.pressure, 'pressure', units)}",
@@ -224,6 +227,6 @@ def _changed(before: PatternShown, after: PatternShown, units: Units) -> Answer:
     share = after.armpit / before.armpit
     option = "the same" if abs(share - 1.0) <= _ALIKE else "half" if share < 1.0 else "double"
     line = [show(one.armpit, "line load", units) for one in (before, after)]
-    mean = [show(one.pressure, "pressure", units) for one in (before, after)]
+    mean = [show(one.armpit / one.width, "pressure", units) for one in (before, after)]
     words = f"Line load: {line[0]} before, {line[1]} after. Mean pressure: {mean[0]} before, {mean[1]} after."
     return Answer(option, words, _TENSION if option == "the same" else "")

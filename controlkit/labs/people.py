@@ -36,8 +36,10 @@ def people(own: Wearer | None) -> tuple[Menu, Menu]:
     >>> who, side = people(None)
     >>> who.start, side.start
     ('average-woman', 'right')
+    >>> who.options[1][1]
+    'average woman'
     """
-    listed = [(key, text) for key, (text, _, _) in PEOPLE.items()]
+    listed = [(key, text.partition(" ")[2]) for key, (text, _, _) in PEOPLE.items()]  # no article: lists are narrow
     chosen, side = "average-woman", "right"
     if own is not None:
         listed.insert(0, ("own", own.name or "your wearer"))

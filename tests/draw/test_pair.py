@@ -218,12 +218,13 @@ def test_a_short_limb_is_drawn_at_its_angle_and_its_forearm_at_its_own(at: int) 
     scene = short_limb_scene(way, limb_flexion=deg(60), load=0.2, lever=mm(45), units="metric")
     drawn = {item.name: item.points for item in scene.items if isinstance(item, Line)}
     end = drawn["angle of the forearm"][-1]
-    assert math.atan2(end[0], -end[1]) == pytest.approx(way.elbow_flexion)
+    assert math.atan2(end[0], -end[1]) == pytest.approx(way.rises_to)
+    assert (way.rises_to < way.elbow_flexion) == (not way.holds), "a limb too weak is not drawn holding it up"
     pushes = [item for item in scene.items if isinstance(item, Arrow)]
     assert len(pushes) == (0 if at == 2 else 2)
     if pushes:
         limb = drawn["angle of the limb"][-1]
-        assert math.atan2(limb[0], -limb[1]) == pytest.approx(deg(60))
+        assert math.atan2(limb[0], -limb[1]) == pytest.approx(deg(60) * way.rises_to / way.elbow_flexion)
         one, other = (np.subtract(push.end, push.start) for push in pushes)
         assert one == pytest.approx(-other)
         apart = np.linalg.norm(np.subtract(pushes[0].start, pushes[1].start))
@@ -239,3 +240,17 @@ def test_bars_of_the_ways_say_what_the_mechanics_does() -> None:
     assert {f"{show(way.limb_moment, 'moment', 'metric', 1)}" for way in ways} <= texts
     assert f"{show(ways[0].most_load, 'mass', 'metric', 2)}" in texts
     assert "what the lock bears" in scene.words
+
+
+def test_hooks_that_hang_low_are_held_by_the_window_and_the_scale_is_clear_of_them() -> None:
+    """Elbows straight: both devices within the field; the scale stands beside the head."""
+    pair = _pair("small woman", "below, below")
+    for view in ("back", "side", math.pi * 1.5):
+        scene = pair_scene(pair.pull("right", Pose()), view, pair=pair, plain=True, units="metric")
+        frame = scene.frame
+        hooks = {"fixed finger", "moving finger"}
+        device = [item.points for item in scene.items if isinstance(item, Line | Region) and item.name in hooks]
+        assert device
+        assert min(float(points[:, 1].min()) for points in device) > frame.bottom
+        scale = next(item.points for item in scene.items if isinstance(item, Line) and item.name == "scale")
+        assert float(scale[:, 1].min()) > frame.bottom + 0.8 * frame.height

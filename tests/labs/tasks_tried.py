@@ -71,8 +71,8 @@ LOCKED = (
 )
 CUP = {"show": "sequence", "support_strap": mm(15), "step": LOCKED}
 GRAFT = {"pattern": "diaphragm", "arm_flexion": deg(45), "load": 220.0}
-BAG = {"lowered": mm(30), "support_strap": mm(-15), "load": 80.0}
-SOFT = {"lowered": mm(50), "webbing": "inch-and-a-half"}
+BAG = {"lowered": mm(25), "support_strap": mm(-15), "load": 80.0}
+SOFT = {"lowered": mm(40), "webbing": "inch-and-a-half", "load": 50.0}
 ALONE = {"arm_flexion": deg(60), "scapular_abduction": deg(12), "junction": mm(30)}
 BODY = {"arm_flexion": deg(10), "scapular_abduction": deg(23), "junction": mm(110)}
 BODY = {**BODY, "other_strap": mm(10), "other_scapula": deg(-5)}
@@ -121,6 +121,7 @@ SOLVED: dict[tuple[str, int], dict[str, Any]] = {
 
 CROSSED_ON_A_LARGE_MAN = {"wearer": "large-man", "pattern": "crossed", "lowered": mm(65), "support_strap": mm(-20)}
 SNUG_ON_A_MAN = {"wearer": "average-man", "lowered": mm(40), "support_strap": mm(-10), "load": 100.0}
+LOW_ON_A_MAN = {"wearer": "average-man", "lowered": mm(40)}
 # what is moved from there, and the one thing that is missing then
 SPOILED: list[tuple[str, int, dict[str, Any], str]] = [
     ("sequence", 0, {"step": THERE_AND_BACK.removesuffix(", return")}, "the errand is not done"),
@@ -217,17 +218,19 @@ SPOILED: list[tuple[str, int, dict[str, Any], str]] = [
     ("pattern", 0, {"pattern": "chest"}, "a strap lies 38"),
     ("pattern", 1, {"pattern": "diaphragm"}, "nothing goes round the sound shoulder"),
     ("pattern", 1, {"load": 75.0}, "only 75.0 N hang at the device"),
-    ("pattern", 1, {"lowered": mm(45)}, "the hook opens 3"),
+    ("pattern", 1, {"lowered": mm(30), "support_strap": mm(-10)}, "the hook opens 3"),
     ("pattern", 1, SNUG_ON_A_MAN, "the socket slips 17"),
-    ("pattern", 1, {"support_strap": mm(-20)}, "the strap is taken in by 20.0 mm"),
-    ("pattern", 1, {"lowered": mm(20)}, "not fully"),
+    ("pattern", 1, {**LOW_ON_A_MAN, "support_strap": mm(-20)}, "the strap is taken in by 20.0 mm"),
+    ("pattern", 1, {"lowered": mm(20), "support_strap": mm(-10)}, "not fully"),
     ("pattern", 1, {"arm_flexion": deg(65)}, "the arm is flexed 65°"),
-    ("pattern", 1, {"pattern": "crossed"}, "press in the armpit"),
+    ("pattern", 1, {"lowered": mm(35)}, "press in the armpit"),
     ("pattern", 2, {"pattern": "chest"}, "nothing goes round the sound shoulder"),
-    ("pattern", 2, {"bands": 2.0}, "only 2 bands hold the hook shut"),
-    ("pattern", 2, {"pattern": "crossed", "lowered": 0.0}, "not fully"),
+    ("pattern", 2, {"wearer": "average-man", "bands": 2.0}, "only 2 bands hold the hook shut"),
+    ("pattern", 2, {"wearer": "average-man", "lowered": mm(30)}, "not fully"),
+    ("pattern", 2, {"load": 45.0}, "only 45.0 N hang at the device"),
+    ("pattern", 2, {"lowered": mm(60)}, "the mean pressure in the armpit is 26"),
     ("pattern", 2, {"arm_flexion": deg(65)}, "the arm is flexed 65°"),
-    ("pattern", 2, {"webbing": "inch"}, "the mean pressure in the armpit is 29"),
+    ("pattern", 2, {"webbing": "inch"}, "the mean pressure in the armpit is 3"),
     ("pattern", 2, {"webbing": "two-inch"}, "the straps are 50.8 mm wide"),
     ("pair", 0, {"show": "limb"}, "two prostheses are not shown"),
     ("pair", 0, {"left_level": "above"}, "an arm is amputated above the elbow"),

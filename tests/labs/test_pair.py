@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import pytest
@@ -135,3 +136,42 @@ def test_any_wearer_of_ones_own_gets_a_pair() -> None:
     pair = _PairSetUps(above).pair(pair_lab(above).plan["start"])
     assert pair.harness.wearer.name == "Hugo"
     assert [pair.worn(side).system.harness.wearer.level for side in ("left", "right")] == ["transradial"] * 2
+
+
+def test_what_crosses_over_stands_beside_what_either_strap_bears(lab: Lab) -> None:
+    """No share of nothing, and no force below nought: where the pull takes some off, the card says so."""
+    cards = [
+        {one["label"]: one for one in ask(lab, **moved)["readings"]}
+        for moved in ({"arm_flexion": deg(-20)}, {"other_scapula": deg(-10), "other_flexion": deg(60)})
+    ]
+    assert float(cards[0]["Crosses over"]["value"]) > 30.0
+    assert cards[0]["Crosses over"]["note"].startswith("right strap 0.0 N, left strap 35")
+    drawn_back = ask(lab, scapular_abduction=deg(-10), other_flexion=deg(60))
+    taken = {one["label"]: one for one in drawn_back["readings"]}["Taken off"]
+    assert float(taken["value"]) > 1.0
+    assert taken["note"].startswith("off the left strap, which still bears")
+    assert "off the left side's control strap: the crossing goes the other way" in drawn_back["words"]
+    assert all(float(one["value"]) >= 0.0 for card in cards for one in card.values())
+
+
+def test_the_lab_shows_what_the_lesson_reads(lab: Lab) -> None:
+    """An angle that is typed is rounded; the answer stays."""
+    shown = lab.page_at("scapular_abduction = 15 deg")
+    found = {one.label: one.value for one in shown.readings}
+    pull = PairControl(harness=bilateral_pair(_woman())).pull(
+        "right", Pose(elbow_flexion=BENT), scapular_abduction=deg(15), elbow_flexion=BENT
+    )
+    assert found["Other device open"] == pytest.approx(pull.other.opening, abs=mm(0.01))
+
+
+def test_a_limb_flexes_no_further_than_its_socket_and_no_higher_than_its_strength(lab: Lab) -> None:
+    """The one-piece socket stops it at its rim; a weak limb holds the forearm hanging, not up."""
+    stopped = ask(lab, show="limb", way="self-suspending", limb_flexion=deg(140))
+    assert "the limb flexes 110° of the 140° that it could" in stopped["words"]
+    assert {one["label"]: one["note"] for one in stopped["readings"]}["Forearm comes to"] == "limb 110°"
+    weak = {"show": "limb", "limb_flexion": deg(140), "limb_moment": 1.0, "ratio": 2.0}
+    shown = ask(lab, **weak)
+    asks = 2.0 * forearm_of(_woman()).largest_moment
+    rises = math.degrees(math.asin(1.0 / asks))
+    assert _readings(shown)["Forearm comes to"] == pytest.approx(rises, abs=0.6)
+    assert f"it rises to {rises:.0f}° and no further" in shown["words"]

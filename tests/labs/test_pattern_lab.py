@@ -182,3 +182,29 @@ def test_any_wearer_of_ones_own_is_fitted_below_the_elbow() -> None:
     assert not shown["problem"]
     assert "Hugo, left arm amputated below the elbow" in shown["words"]
     assert math.isfinite(_readings(shown)["Captured"])
+
+
+def test_the_armpit_is_told_by_the_worse_of_pull_and_load(lab: Lab, woman: Wearer) -> None:
+    """With the arm down nothing is pulled, and a bag presses all the same: card, bars and words say it."""
+    hung = suspend(figure_of_eight(woman), SingleControl(figure_of_eight(woman)).law, 50.0).axilla_line_load
+    shown = ask(lab, arm_flexion=0.0, load=50.0)
+    assert hung > 900.0
+    assert _readings(shown)["In the armpit"] == pytest.approx(1e-3 * hung, abs=0.006)
+    assert _notes(shown)["In the armpit"].startswith("by the load, mean ")
+    assert _notes(shown)["In the armpit"].endswith("by the pull 0.00 N/mm")
+    assert f"that load presses {1e-3 * hung:.2f} N/mm" in shown["words"]
+    assert f"0.93 N/mm by the pull and {1e-3 * hung:.2f} N/mm by the load" in shown["words"]
+    table = _PatternSetUps(None)._table("average-woman", "right")
+    assert table["eight"].worse == pytest.approx(hung)
+    assert table["eight"].armpit < hung
+    pulled = ask(lab, load=10.0)
+    assert _readings(pulled)["In the armpit"] == 0.93
+    assert _notes(pulled)["In the armpit"].startswith("by the pull, mean 36.6 kPa; by the load 0.")
+
+
+def test_what_is_beyond_every_published_excursion_is_called_an_upper_bound(lab: Lab) -> None:
+    usual, low = ask(lab), ask(lab, pattern="diaphragm", lowered=mm(20), arm_flexion=deg(90))
+    assert _readings(usual)["Captured"] < 63.0 < _readings(low)["Captured"]
+    assert "upper bound" not in usual["words"] + _notes(usual)["Captured"]
+    assert _notes(low)["Captured"].endswith("upper bound, beyond the published 53 ± 10 mm")
+    assert "53 mm with a standard deviation of 10 mm: take it as an upper bound" in low["words"]

@@ -450,3 +450,11 @@ def _failures(count: int, seed: int) -> list[str]:
 @pytest.mark.parametrize("count", [50, pytest.param(500, marks=pytest.mark.long)])
 def test_no_wearer_no_placement_and_no_pose_fails(count: int) -> None:
     assert _failures(count, seed=70) == []
+
+
+def test_an_angle_that_was_rounded_as_it_was_written_changes_nothing() -> None:
+    """A billionth of a radian above 15 degrees asks for no step more on the way there, and gives the same answer."""
+    pair = _pair("female", "transradial", mm(60))
+    openings = [pair.pull("right", scapular_abduction=angle).other.opening for angle in (deg(15), deg(15) + 5e-10)]
+    assert openings[0] > mm(1)
+    assert openings[1] == pytest.approx(openings[0], abs=mm(0.01))

@@ -97,8 +97,19 @@ def test_low_captures_not_the_pattern(halina: Wearer, text: dict[str, str]) -> N
     branch, ring = _flexed(usual), _flexed(low)
     assert ring.excursion.captured >= branch.excursion.captured
     said = text["explain-low-2"]
-    assert f"the loop presses {_armpit(ring)} in place of {_armpit(_flexed(figure_of_eight(halina)))[:4]}" in said
-    assert f"slips by {1e3 * _under(low).slip:.0f} mm" in said
+    rings = {below: figure_of_eight(halina, ring_below_c7=mm(below)) for below in (25, 60, 85, 105)} | {157: low}
+    pulls, hung = ({at: make(one) for at, one in rings.items()} for make in (_flexed, _under))
+    bears = [pulls[at].strap_tension["axilla loop"] for at in (85, 25)]
+    assert f"the loop bears {bears[0]:.1f} N of the pull in place of {bears[1]:.1f}" in said
+    assert f"presses {_armpit(pulls[85])} in the armpit in place of {_armpit(pulls[25])[:4]}" in said
+    assert abs(pulls[105].axilla_line_load / pulls[25].axilla_line_load - 1.0) < 0.03, "the gain is gone"
+    assert f"at 157 mm it is {_armpit(pulls[157])[:4]}" in said
+    by_load = [_armpit(hung[at])[:4] for at in (60, 85, 157)]
+    assert (
+        f"50 N press {_armpit(hung[25])} at 25 mm, {by_load[0]} at 60, {by_load[1]} at 85, {by_load[2]} at 157" in said
+    )
+    assert all(abs(hung[at].slip - hung[25].slip) < mm(1.5) for at in (60, 85, 105)), "slip hardly changes"
+    assert f"at 157 it is {1e3 * hung[157].slip:.0f} mm" in said
     high = _flexed(chest_strap(halina, branch_below_c7=mm(120)))
     assert f"{_captured(high)} are left of {_captured(branch)[:4]}" in said
     assert high.ring_travel > mm(35), "it is drawn along the back"

@@ -27,7 +27,7 @@ _FALLS = "+"
 def pattern_bars(
     now: PatternShown, usual: Mapping[str, PatternShown], units: Units = "both", *, size: tuple[float, float] = CHART
 ) -> Scene:
-    """Draw patterns side by side: what they capture, what presses in the armpit, how far the socket slips.
+    """Draw patterns side by side: what they capture, the larger of what pull and load press in the armpit, slip.
 
     Parameters
     ----------
@@ -52,7 +52,7 @@ def pattern_bars(
         captured.append(
             Bar(name, one.pull.excursion.captured, "bar captured" if set_now else "bar generated"),
         )
-        armpit.append(Bar(name, one.armpit, "bar captured" if set_now else "bar lost", digits=2))
+        armpit.append(Bar(name, one.worse, "bar captured" if set_now else "bar lost", digits=2))
         slip = one.held.slip if one.carried else float(one.held.slips[-1])
         style = "bar captured" if set_now else "bar plain"
         slips.append(Bar(name, slip, style, note="" if one.carried else _FALLS))
@@ -60,7 +60,7 @@ def pattern_bars(
     angle = degrees(float(now.pull.pose.arm_flexion))
     groups = (
         Group(f"Captured, arm at {angle} [{{unit}}]", tuple(captured), "length", 0.06),
-        Group("Presses in the armpit then [{unit}]", tuple(armpit), "line load", 500.0),
+        Group("Presses in the armpit, pull or load [{unit}]", tuple(armpit), "line load", 500.0),
         Group(f"Slips under {load} [{{unit}}]; {_FALLS} not carried", tuple(slips), "length", 0.03),
     )
     return bar_scene("Patterns side by side", _words(usual, angle, load, units), groups, units, size=size)
@@ -132,12 +132,18 @@ def slip_chart(
 
 
 def _words(usual: Mapping[str, PatternShown], angle: str, load: str, units: Units) -> str:
+
+    def pressed(one: PatternShown) -> str:
+        by_pull, by_load = (show(each, "line load", units) for each in (one.armpit, one.hung))
+        return f"{by_pull} by the pull and {by_load} by the load"
+
     each = []
     for name, one in usual.items():
         slip = f"slip {show(one.held.slip, 'length', units)}" if one.carried else "not carried"
         captured = show(one.pull.excursion.captured, "length", units)
-        each.append(f"{name}: {captured}, {show(one.armpit, 'line load', units)}, {slip}")
+        each.append(f"{name}: {captured}, {pressed(one)}, {slip}")
     return (
-        f"Side by side, each as it is usually put on, arm at {angle}: captured, in the armpit, and slip under {load}. "
+        f"Side by side, each as it is usually put on, arm at {angle}: captured, in the armpit, and slip under {load}; "
+        "of what presses in the armpit the bar shows the larger. "
         f"{joined(each)}."
     )

@@ -37,7 +37,7 @@ def short_limb_bars(
     """
     named = [(way.name.partition(",")[0].replace(" with ", "\n"), way) for way in ways]
     lifted = [(name, way) for name, way in named if not math.isinf(way.most_load)]
-    angles = tuple(Bar(name, way.elbow_flexion, "bar captured", digits=0) for name, way in named)
+    angles = tuple(Bar(name, way.rises_to, "bar captured", digits=0) for name, way in named)
     moments = (
         *(Bar(name, way.limb_moment, "bar required" if way.holds else "bar lost") for name, way in named),
         Bar("the limb can", limb_moment, "bar allowed"),

@@ -103,7 +103,7 @@ def pair_scene(
     kind("What it was asked", pull, PairPull, 'pair.pull("right", arm_flexion=deg(60))')
     own, other = _halves(pair, pull, view)
     far, near = sorted((other, own), key=lambda half: half.near)
-    frame = pair_window(own.wearer, view) if plain else _with_margins(own, other)
+    frame = pair_window(own.wearer, view, pull.pose) if plain else _with_margins(own, other)
     sewn = pair.harness.layout.sewn
     items: list[Item] = [item for half in (far, near) for item in (*half.worn.arm.under, *half.worn.device_under)]
     items.extend(body_items(own.wearer, pull.pose, view, frame, other=other.wearer.level))
@@ -120,7 +120,7 @@ def pair_scene(
         items.extend(cleared(in_margins(notes, frame), frame, keep_clear(items, frame)))
     if scale:
         right = own_side(view, pull.side) == "right" if isinstance(view, str) else frame.right > -frame.left
-        items.extend(scale_bar(frame, units, right=right))
+        items.extend(scale_bar(frame, units, right=right, high=plain))
     title = f"The wearer {pair_seen_from(view)}"
     return Scene(title, pair_view_words(pair, pull, view, units), frame, tuple(items))
 

@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from controlkit.draw.page.scene import Arrow, Dot, Frame, Item, Label, Line, Points, Region, Scene
-from controlkit.draw.words.pull import Units, degrees
+from controlkit.draw.words.pull import Units
 from controlkit.draw.words.short_limb import short_limb_words
 from controlkit.mechanics.elbow.short_limb import ShortLimbWay
 from controlkit.mechanics.inputs import kind
@@ -48,7 +48,8 @@ def short_limb_scene(
     """
     kind("The way", way, ShortLimbWay, "short_forearm(...)[0]")
     locked = math.isinf(way.most_load)
-    limb, forearm = (0.0 if locked else limb_flexion), way.elbow_flexion
+    forearm = way.rises_to
+    limb = way.limb_flexion * forearm / way.elbow_flexion
     to_limb, to_hand = _way(limb), _way(forearm)
     frame = Frame(-0.22, -0.40, 0.50, 0.30, text=0.024)
     items: list[Item] = [
@@ -68,10 +69,14 @@ def short_limb_scene(
     if not locked:
         items += [Line(_arc(limb, _ARC), "now", "angle of the limb"), *_pushes(way, to_limb, lever, units)]
         at = _ARC * _way(0.5 * limb)
-        items.append(Label(("limb", degrees(limb)), (-0.12, -0.17), "middle", (float(at[0]), float(at[1]))))
+        items.append(
+            Label(("limb", show(limb, "angle", units, 0)), (-0.12, -0.17), "middle", (float(at[0]), float(at[1])))
+        )
     items.append(Line(_arc(forearm, _FAR_ARC), "now", "angle of the forearm"))
     at = _FAR_ARC * _way(0.55 * forearm)
-    items.append(Label(("forearm", degrees(forearm)), (0.36, -0.28), "middle", (float(at[0]), float(at[1]))))
+    items.append(
+        Label(("forearm", show(forearm, "angle", units, 0)), (0.36, -0.28), "middle", (float(at[0]), float(at[1])))
+    )
     words = short_limb_words(way, limb_flexion=limb_flexion, load=load, units=units)
     said = f"From the side, the upper arm hanging; lengths are drawn for the eye. {words}"
     return Scene("A very short limb", said, frame, tuple(items))

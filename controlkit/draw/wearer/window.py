@@ -13,7 +13,7 @@ from controlkit.draw.page.scene import Frame, Item, Label, Line, Points
 from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.words.pull import Units, View
 from controlkit.mechanics.body.outline import project
-from controlkit.mechanics.body.pose import Pose
+from controlkit.mechanics.body.pose import PairPose, Pose
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Wearer
@@ -101,8 +101,8 @@ def plain_window(wearer: Wearer, pose: Pose, view: View) -> Frame:
     return _round(wearer, view, half=half * tall, middle=middle, low=_WAIST * wearer.stature, text=_LETTERS * tall)
 
 
-def pair_window(wearer: Wearer, view: View) -> Frame:
-    """Choose a narrow window without margins for a wearer with two prostheses; it stands still whatever the arms do.
+def pair_window(wearer: Wearer, view: View, pose: PairPose | None = None) -> Frame:
+    """Choose a narrow window without margins for a wearer with two prostheses; hooks that hang low make it deeper.
 
     Parameters
     ----------
@@ -110,15 +110,21 @@ def pair_window(wearer: Wearer, view: View) -> Frame:
         The wearer.
     view : str or float
         "back", "side" or "front", or how far the viewer has gone round [rad].
+    pose : PairPose, optional
+        Where both arms are; devices that hang low are held too.
 
     Returns
     -------
     Frame
         The window: of one size from anywhere but straight behind or in front, where it is narrower and as high.
     """
-    tall = _tall(wearer)
+    tall, hanging = _tall(wearer), _PAIR_HANGING
+    if pose is not None:
+        lowest = min(float(posed_joints(wearer, each)["device"][1]) for each in (pose, pose.other))
+        if lowest < (0.02 - hanging) * wearer.stature:
+            hanging = _HANGING  # in one step: it stands still otherwise
     half = _PAIR if view in ("back", "front") else _PAIR_ROUND
-    middle, low = tall * np.array([_PAIR_AT, 0.0, 0.0]), _PAIR_HANGING * wearer.stature
+    middle, low = tall * np.array([_PAIR_AT, 0.0, 0.0]), hanging * wearer.stature
     return _round(wearer, view, half=half * tall, middle=middle, low=low, text=_LETTERS * tall)
 
 
@@ -172,8 +178,8 @@ def _top(wearer: Wearer) -> float:
     )
 
 
-def scale_bar(frame: Frame, units: Units, right: bool) -> list[Item]:
-    """Draw a scale in the lower corner that no arm crosses.
+def scale_bar(frame: Frame, units: Units, right: bool, *, high: bool = False) -> list[Item]:
+    """Draw a scale in the corner that no arm crosses.
 
     Parameters
     ----------
@@ -183,6 +189,8 @@ def scale_bar(frame: Frame, units: Units, right: bool) -> list[Item]:
         "metric", "inch-pound" or "both".
     right : bool
         Whether that is the right corner.
+    high : bool
+        Whether it is an upper one: beside the head, where two hanging hooks would cover either lower one.
 
     Returns
     -------
@@ -191,6 +199,8 @@ def scale_bar(frame: Frame, units: Units, right: bool) -> list[Item]:
     """
     size, name = (0.1016, "4 in") if units == "inch-pound" else (0.1, "100 mm")
     x, y = frame.left + 0.02 * frame.width, frame.bottom + 0.03 * frame.height
+    if high:
+        y = frame.top - 0.03 * frame.height - frame.text * 1.6
     if right:
         x = frame.right - 0.02 * frame.width - size
     tick = 0.008

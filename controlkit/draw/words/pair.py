@@ -127,6 +127,9 @@ def crossed_words(pull: PairPull, units: Units = "both") -> str:
     )
     if abs(pull.crossed_force) < SLACK:
         said += f" Nothing crosses over to the {other.side} side's control strap."
+    elif pull.crossed_force < 0.0:
+        taken = show(-pull.crossed_force, "force", units)
+        said += f" It takes {taken} off the {other.side} side's control strap: the crossing goes the other way."
     else:
         said += f" {force} cross over to the {other.side} side's control strap."
     if pull.other_opens:

@@ -10,13 +10,23 @@ from controlkit.draw.words.pull import Units, joined
 from controlkit.mechanics.harness.layout import AXILLA_LOOP
 from controlkit.mechanics.harness.outcomes import OPENS
 from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP
-from controlkit.units import show
+from controlkit.sources import source
+from controlkit.units import mm, show
 
 if TYPE_CHECKING:
     from controlkit.mechanics import Pull
     from controlkit.mechanics.harness.suspension import Suspension
 
-__all__ = ["PatternShown", "apart_pattern_words", "cable_drawn_words", "pattern_words", "slip_words"]
+__all__ = [
+    "PatternShown",
+    "apart_pattern_words",
+    "beyond_published",
+    "beyond_words",
+    "cable_drawn_words",
+    "pattern_words",
+    "published_excursion",
+    "slip_words",
+]
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -75,9 +85,19 @@ class PatternShown:
         return self.pull.axilla_line_load
 
     @property
+    def hung(self) -> float:
+        """What straps press there under the load, the arm hanging [N/m]."""
+        return self.held.axilla_line_load
+
+    @property
+    def worse(self) -> float:
+        """The larger of both, the pull's and the load's: they are not there at the same time [N/m]."""
+        return max(self.armpit, self.hung)
+
+    @property
     def pressure(self) -> float:
-        """Its mean over the width of the strap [Pa]."""
-        return self.armpit / self.width
+        """Mean of the larger one over the width of the strap [Pa]."""
+        return self.worse / self.width
 
     @property
     def carried(self) -> bool:
@@ -105,6 +125,62 @@ def cable_drawn_words(shown: PatternShown, units: Units) -> str:
     return f"the hook opens {show(shown.opens, 'length', units)}"
 
 
+def _hung_words(shown: PatternShown, units: Units) -> str:
+    """Say what a load presses in the armpit."""
+    if shown.hung <= 0.0:
+        return ""
+    return f" In the sound armpit that load presses {show(shown.hung, 'line load', units)}."
+
+
+def beyond_words(pull: Pull, units: Units) -> str:
+    """Say where more is captured than was measured on people.
+
+    Parameters
+    ----------
+    pull : Pull
+        What the motion does.
+    units : str
+        "metric", "inch-pound" or "both".
+
+    Returns
+    -------
+    str
+        A sentence, or nothing within what is published.
+    """
+    if not beyond_published(pull):
+        return ""
+    mean, sd = (show(each, "length", units, 0) for each in published_excursion())
+    return f" That is beyond what is published, {mean} with a standard deviation of {sd}: take it as an upper bound."
+
+
+def published_excursion() -> tuple[float, float]:
+    """Give what was measured on people by arm flexion.
+
+    Returns
+    -------
+    tuple of float
+        Mean, and standard deviation [m].
+    """
+    printed = source("arm_flexion_excursion")
+    return float(printed.si or 0.0), mm(printed.sd or 0.0)
+
+
+def beyond_published(pull: Pull) -> bool:
+    """Whether more is captured than the published mean for arm flexion and one standard deviation.
+
+    Parameters
+    ----------
+    pull : Pull
+        What the motion does.
+
+    Returns
+    -------
+    bool
+        True above it.
+    """
+    return bool(pull.excursion.captured > sum(published_excursion()))
+
+
 def slip_words(shown: PatternShown, units: Units) -> str:
     """Say what a load does to socket, cable and hook.
 
@@ -129,14 +205,14 @@ def slip_words(shown: PatternShown, units: Units) -> str:
         return (
             f"{load} hang at the device, the arm down: the straps alone do not carry that. Dragged down by {furthest}, "
             f"they carry {show(held.carried, 'force', units)}, and {cable_drawn_words(shown, units)}."
+            f"{_hung_words(shown, units)}"
         )
     text = (
         f"{load} hang at the device, the arm down: held by straps alone, the socket slips by "
         f"{show(held.slip, 'length', units)}; of the cable {show(max(held.travel, 0.0), 'length', units)} are drawn, "
         f"and {cable_drawn_words(shown, units)}."
     )
-    if held.axilla_line_load > 0.0:
-        text += f" In the sound armpit that load presses {show(held.axilla_line_load, 'line load', units)}."
+    text += _hung_words(shown, units)
     if shown.saddle:
         text += " The saddle is taken not to move; a real one gives, so the socket slips further."
     return text
@@ -160,21 +236,23 @@ def pattern_words(shown: PatternShown, units: Units = "both") -> str:
     pull = shown.pull
     if not pull.settled:
         return "In this pose the straps do not settle: the model has no answer."
+    beyond = beyond_words(pull, units)
     captured, still = (show(each, "length", units) for each in (pull.excursion.captured, pull.excursion.still_required))
-    text = f"The {shown.name} captures {captured}; full opening requires {still}."
+    text = f"The {shown.name} captures {captured}; full opening requires {still}.{beyond}"
     if shown.tension < 1.0:
-        text += f" The {shown.anchor} bears nothing."
+        text += f" The {shown.anchor} bears nothing of the pull."
     elif shown.armpit > 0.0:
         text += (
             f" The {shown.anchor} bears {show(shown.tension, 'force', units)}; in the sound armpit it lies on a curve "
             f"of {show(shown.radius, 'length', units)} and presses {show(shown.armpit, 'line load', units)}, a mean "
-            f"of {show(shown.pressure, 'pressure', units)} over {show(shown.width, 'length', units)}."
+            f"of {show(shown.armpit / shown.width, 'pressure', units)} over "
+            f"{show(shown.width, 'length', units)}."
         )
     else:
         text += (
-            f" Nothing presses in the sound armpit. The {shown.anchor} bears {show(shown.tension, 'force', units)} and "
-            f"presses {show(shown.presses, 'line load', units)} where its curve is sharpest, "
-            f"{show(shown.radius, 'length', units)}."
+            f" The pull presses nothing in the sound armpit. The {shown.anchor} bears "
+            f"{show(shown.tension, 'force', units)} and presses {show(shown.presses, 'line load', units)} where its "
+            f"curve is sharpest, {show(shown.radius, 'length', units)}."
         )
     if shown.below_fullest is not None:
         where = "below" if shown.below_fullest >= 0.0 else "above"
@@ -206,8 +284,10 @@ def apart_pattern_words(now: PatternShown, then: PatternShown, units: Units = "b
 
     said = [
         both("captured", then.pull.excursion.captured, now.pull.excursion.captured, "length"),
-        both("in the armpit", then.armpit, now.armpit, "line load"),
+        both("in the armpit by the pull", then.armpit, now.armpit, "line load"),
     ]
+    if max(now.hung, then.hung) > 0.0:
+        said.append(both("by the load", then.hung, now.hung, "line load"))
     if now.carried and then.carried:
         said.append(both("slip", then.held.slip, now.held.slip, "length"))
     return f"Against the pinned setting ({then.name}): {joined(said)}."

@@ -12,6 +12,9 @@ from controlkit.units import show
 __all__ = ["short_limb_words", "ways_words"]
 
 
+_NEAR = 1e-6
+
+
 def short_limb_words(way: ShortLimbWay, *, limb_flexion: float, load: float, units: Units = "both") -> str:
     """Say what one way does with a forearm and a load.
 
@@ -38,10 +41,19 @@ def short_limb_words(way: ShortLimbWay, *, limb_flexion: float, load: float, uni
             f"forearm comes to {degrees(way.elbow_flexion)} at most. What harness and cable must do for that, lesson 7 "
             "says."
         )
+    stops = way.limb_flexion < limb_flexion - _NEAR
+    could = f" of the {degrees(limb_flexion)} that it could, for there the socket stops it," if stops else ""
+    short = way.rises_to < way.elbow_flexion
+    comes = (
+        f"the forearm could come to {degrees(way.elbow_flexion)}, but with {carried} it rises to "
+        f"{show(way.rises_to, 'angle', units, 0)} and no further"
+        if short
+        else f"the forearm comes to {degrees(way.elbow_flexion)}"
+    )
     holds = "and does" if way.holds else "which is more than it has"
     return (
-        f"{way.name.capitalize()}: the limb flexes {degrees(limb_flexion)} and the forearm comes to "
-        f"{degrees(way.elbow_flexion)}. To hold {carried} level the limb must make "
+        f"{way.name.capitalize()}: the limb flexes {show(way.limb_flexion, 'angle', units, 0)}{could} and {comes}. "
+        f"To hold {carried} level the limb must make "
         f"{show(way.limb_moment, 'moment', units)}, {holds}; it presses on its socket with "
         f"{show(way.couple, 'force', units)} at either end. Level it can hold {show(way.most_load, 'mass', units, 2)}."
     )
@@ -63,7 +75,7 @@ def ways_words(ways: Sequence[ShortLimbWay], units: Units = "both") -> str:
         A sentence.
     """
     each = [
-        f"{way.name} {degrees(way.elbow_flexion)} and "
+        f"{way.name} {show(way.rises_to, 'angle', units, 0)} and "
         + ("what the lock bears" if math.isinf(way.most_load) else show(way.most_load, "mass", units, 2))
         for way in ways
     ]

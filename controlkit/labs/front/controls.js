@@ -136,8 +136,8 @@ const KINDS = { slider: sliderRow, choice: choiceRow, tick: tickRow, steps: step
 
 const unitsRow = (lab) => {
   const select = make("select", { id: `${lab.uid}-units`, "data-key": "units" },
-    make("option", { value: "metric" }, "metric (mm, N)"),
-    make("option", { value: "inch-pound" }, "inch-pound (in, lbf)"));
+    make("option", { value: "metric" }, "metric"),
+    make("option", { value: "inch-pound" }, "inch-pound"));
   select.addEventListener("change", () => { lab.stop(); lab.units = select.value; lab.showAll(); lab.ask(); });
   return {
     control: { type: "choice" },

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from controlkit.mechanics.body.wearer import Wearer
@@ -28,6 +29,10 @@ class ShortLimbWay:
         What it is
     elbow_flexion : float
         How far the forearm flexes [rad]
+    limb_flexion : float
+        How far the limb flexes in it, which may be less than it could [rad]
+    rises_to : float
+        How far it flexes the forearm with the load, the upper arm hanging: less where the limb is too weak [rad]
     limb_moment : float
         What the limb must make to hold forearm and load level [N m]
     couple : float
@@ -40,6 +45,8 @@ class ShortLimbWay:
 
     name: str
     elbow_flexion: float
+    limb_flexion: float
+    rises_to: float
     limb_moment: float
     couple: float
     most_load: float
@@ -89,7 +96,8 @@ def short_forearm(
     The step-up hinge makes much flexion of little and hands on less of the limb's moment; the self-suspending socket
     hands on all of it, as far as its rim allows. With the outside locking hinge the limb need not lift: the cable does,
     as in dual control, and the lock bears. What harness and cable must do for that is not computed here, nor are the
-    lock's own strength, the weight of hinges, and comfort.
+    lock's own strength, the weight of hinges, and comfort. Forearm and load pull most when level, and by the sine of
+    the flexion below that: a limb too weak for level holds them up to where its moment is enough.
 
     Examples
     --------
@@ -108,14 +116,18 @@ def short_forearm(
 
     def by_limb(name: str, geared: StepUpHinge, furthest: float) -> ShortLimbWay:
         asks = geared.limb_moment(bare + reach * load)
+        furthest = min(geared.ratio * limb_flexion, furthest)
+        holds = asks <= limb_moment
         most = max(limb_moment / geared.ratio - bare, 0.0) / reach
         return ShortLimbWay(
             name=name,
-            elbow_flexion=min(geared.ratio * limb_flexion, furthest),
+            elbow_flexion=furthest,
+            limb_flexion=furthest / geared.ratio,
+            rises_to=furthest if holds else min(furthest, math.asin(limb_moment / asks)),
             limb_moment=asks,
             couple=socket_couple(asks, lever),
             most_load=most,
-            holds=asks <= limb_moment,
+            holds=holds,
         )
 
     return (
@@ -124,6 +136,8 @@ def short_forearm(
         ShortLimbWay(
             name="outside locking hinge, split housing",
             elbow_flexion=RANGE[1],
+            limb_flexion=0.0,
+            rises_to=RANGE[1],
             limb_moment=0.0,
             couple=0.0,
             most_load=float("inf"),

@@ -121,7 +121,7 @@ def _both_arms(pose: PairPose) -> list[PairPose]:
     """Stations on the way to a pose of both arms: all angles in even steps, so that neither arm goes first."""
     arms, rest = (pose, pose.other), Pose()
     apart = [abs(getattr(arm, name) - getattr(rest, name)) / most for arm in arms for name, most in _STEPS.items()]
-    count = math.ceil(max(apart) - 1e-9)
+    count = math.ceil(max(apart) - 1e-6)  # an angle that was rounded as it was written asks for no step more
 
     def led(arm: Pose, share: float) -> dict[str, float]:
         begin = ((name, getattr(rest, name)) for name in (*_STEPS, "socket_slip"))
