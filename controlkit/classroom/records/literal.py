@@ -16,6 +16,16 @@ DEEPEST = 4
 _TOO_LARGE = 10**300
 
 
+class _Dots:
+    """Three dots that nobody replaced, within a list or dict; Python writes a word for them that is no literal."""
+
+    def __repr__(self) -> str:
+        return "..."
+
+
+_DOTS = _Dots()
+
+
 def as_answer(value: Any, how: How) -> Answer:
     """Keep a value, nothing of a foreign object called.
 
@@ -35,6 +45,8 @@ def as_answer(value: Any, how: How) -> Answer:
     --------
     >>> as_answer({"ring": "45 mm", "bands": 3}, "typed").says
     "{'ring': '45 mm', 'bands': 3}"
+    >>> as_answer({"ring": ...}, "typed").value
+    {'ring': Ellipsis}
     >>> as_answer(print, "ran").sort
     'builtin_function_or_method'
     """
@@ -55,6 +67,8 @@ class _ForeignError(Exception):
 
 def _kept(value: Any, deep: int) -> Any:
     kind = type(value)
+    if value is ...:
+        return _DOTS
     if deep > DEEPEST:
         raise _ForeignError("list in lists in lists")
     if issubclass(kind, dict):
