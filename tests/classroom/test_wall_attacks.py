@@ -13,6 +13,7 @@ import sys
 import threading
 import time
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -42,7 +43,7 @@ ATTACKS = {
     "looks for the class everywhere": (
         "import os\n"
         "roots = [os.path.dirname(os.path.dirname({secret!r})), '/home', '/scratch', '/kit', '/packages']\n"
-        "got = any(name == 'gradebook.db' for root in roots for _, folders, files in os.walk(root) for name in files)"
+        "got = any('gradebook.db' in files for root in roots for _, folders, files in os.walk(root))"
     ),
     "reads the environment": "import os\ngot = os.environ.get('CLASS_SECRET') == 'tamarind'",
     "reads the environment of another process": (
@@ -119,12 +120,10 @@ ATTACKS = {
 }
 
 
-@pytest.fixture(scope="module")
-def target(tmp_path_factory: pytest.TempPathFactory) -> Iterator[dict[str, Any]]:
+@contextmanager
+def targets(folder: Path, home: Path) -> Iterator[dict[str, Any]]:
     """What an attack aims at: a class folder, a home, servers, processes of this machine."""
-    folder = tmp_path_factory.mktemp("class")
     (folder / "gradebook.db").write_text(SECRET, encoding="utf-8")
-    home = tmp_path_factory.mktemp("home")
     (home / "diary").write_text("private", encoding="utf-8")
     adds, asks, joins = {"x86_64": (248, 249, 250)}.get(os.uname().machine, (217, 218, 219))
     libc = ctypes.CDLL(None)
@@ -151,6 +150,12 @@ def target(tmp_path_factory: pytest.TempPathFactory) -> Iterator[dict[str, Any]]
         for one in others:
             one.kill()
             one.wait()
+
+
+@pytest.fixture(scope="module")
+def target(tmp_path_factory: pytest.TempPathFactory) -> Iterator[dict[str, Any]]:
+    with targets(tmp_path_factory.mktemp("class"), tmp_path_factory.mktemp("home")) as found:
+        yield found
 
 
 def _accept(listener: socket.socket) -> None:

@@ -91,7 +91,7 @@ def set_by(source: str, from_line: int = 1) -> frozenset[str]:
     """
     try:
         statements = ast.parse(source).body
-    except (SyntaxError, ValueError):
+    except (SyntaxError, ValueError, RecursionError, MemoryError):  # the last two: ten thousand signs in a row
         return _set_in_lines(source)
     found: set[str] = set()
     waiting: list[ast.AST] = [one for one in statements if (one.end_lineno or one.lineno) >= from_line]

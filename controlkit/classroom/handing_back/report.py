@@ -161,7 +161,11 @@ def _ideas(counted: Tally) -> list[str]:
 
 
 def _needs_a_word(class_: Sequence[StudentStanding]) -> list[str]:
-    rows = [(one.student.name, one.student.id, "; ".join(why)) for one in class_ if (why := _reasons(one))]
+    rows = [
+        (one.student.name, one.student.id, "; ".join(one_why.rstrip(".") for one_why in why))
+        for one in class_
+        if (why := _reasons(one))
+    ]
     if not rows:
         return [paragraph("Nobody: all handed in, in time, with nothing to remark.")]
     said = (

@@ -77,6 +77,24 @@ def hand_out_sealed(folder: ClassFolder, exercise: str, *, students: Collection[
     return written
 
 
+def is_sealed(folder: ClassFolder, exercise: str) -> bool:
+    """Whether anybody was handed out an exercise sealed.
+
+    Parameters
+    ----------
+    folder : ClassFolder
+        The class
+    exercise : str
+        Name of the exercise
+
+    Returns
+    -------
+    bool
+        Then cells that compute must not see its file either: it would tell them the right answers
+    """
+    return any((folder.path / FOLDER).glob(f"*/{exercise}/{sealed_name(exercise)}"))
+
+
 def _released(folder: ClassFolder, exercise: str) -> str:
     """The released notebook with another cell that brings the exercise."""
     path = folder.path / "release" / exercise / f"{exercise}.ipynb"

@@ -35,6 +35,8 @@ def as_answer(value: Any, how: How) -> ReadAnswer:
     --------
     >>> as_answer({"ring": "45 mm", "bands": 3}, "typed").says
     "{'ring': '45 mm', 'bands': 3}"
+    >>> as_answer({"ring": ...}, "typed").value
+    {'ring': Ellipsis}
     >>> as_answer(print, "ran").sort
     'builtin_function_or_method'
     """

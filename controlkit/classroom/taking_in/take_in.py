@@ -15,6 +15,7 @@ from controlkit.checking import Case, Sheet, normalise
 from controlkit.checking.case.names import other_spelling
 from controlkit.classroom.confined.job import Came, Confinement, Job
 from controlkit.classroom.handing_out.cases import need_cases
+from controlkit.classroom.handing_out.sealed import is_sealed
 from controlkit.classroom.records import ClassFolder, ReadAnswer, Submission
 from controlkit.classroom.records.answers import Remark
 from controlkit.classroom.records.harmless import for_table, line
@@ -148,7 +149,7 @@ def take_in(
                 waiting[student.id] = replace(read, submission=one, content=file.content)
             if told is not None:
                 told(done - len(waiting), count)
-    beside = folder.path / "release" / exercise
+    beside = None if is_sealed(folder, exercise) else folder.path / "release" / exercise
     for came in confinement.run(exercise, [one.job for one in waiting.values() if one.job], kit=beside):
         one = _joined(waiting[came.student].submission, came)
         _keep(folder, one, waiting.pop(came.student).content)
@@ -303,7 +304,7 @@ def _remarks(
     elif normalise(typed) not in (normalise(student.name), normalise(student.id)):
         yield Remark(
             "another-name",
-            f"The name typed in it is “{line(typed)}”, and it was handed in as {student.name}'s.",
+            f"The name typed in it is “{line(typed)}”, and it was handed in as {line(student.name)}'s.",
             "Type your own name in the first cell, as your instructor has it, and work on the case that it gives.",
         )
     seen = page.receipt.get("case", {})
