@@ -110,7 +110,7 @@ def try_it(
     percent = kind == "ratio" and isinstance(answer, str) and "%" in answer
     if kind == "ratio" and not percent and right < 1.0 < value and not any(_near(value, one, within) for one in known):
         value, percent = value / 100.0, True  # a bare 6.2 where a part is asked for
-    written = f"{100.0 * value:.4g} %" if percent else _written(value, kind)
+    written = f"{100.0 * value:.4g} %" if percent else f"{value:.4g}" if kind == "ratio" else _written(value, kind)
     if _near(value, right, within):
         return f"Yes, {written} is right."
     nearest = min(slips or (), key=lambda slip: abs(value - slip), default=right)

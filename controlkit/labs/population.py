@@ -64,7 +64,7 @@ _NAMES = {name: name for name in ("table", "mouth", "waist", "fly")}
 _SEXES = {"both": ("female", "male"), "women": ("female",), "men": ("male",)}
 _BUILDS = (("any", "as drawn"), ("small", "the shortest quarter"), ("large", "the tallest quarter"))
 _PATTERNS = {"eight": figure_of_eight, "nine": figure_of_nine}
-_DEVICES = (("hook", "voluntary-opening hook"), ("hand", "voluntary-opening hand"))
+_DEVICES = (("hook", "opening hook"), ("hand", "opening hand"))
 _MARKS, _BARS = (266.0, 250.0), (310.0, 190.0)  # of the charts [picture points]
 _KEPT, _PICTURED = 80, 16  # set-ups, and wearers with all that a picture needs, that the lab remembers [-]
 _AT_ONCE = 0.03
@@ -151,7 +151,7 @@ def _controls(own: Wearer) -> tuple[Control, ...]:
             "strength",
             "Wearer's strongest pull",
             "force",
-            ranges.STRENGTH,
+            ranges.STRENGTH_OF_MANY,
             start=mean_strength(own.sex, AGES[0]),
             hint=f"of {own.name}, once, at the cable; that of the others is drawn",
         ),

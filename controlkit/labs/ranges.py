@@ -51,6 +51,7 @@ __all__ = [
     "SPARE_IN_CHAIN",
     "STEP_UP",
     "STRENGTH",
+    "STRENGTH_OF_MANY",
     "TRIED",
     "TURNED_AWAY",
     "USUAL_COEFFICIENTS",
@@ -68,6 +69,8 @@ SHOULDER_BLADE: Range = BACK, deg(25.0)
 
 STRENGTH: Range = source("user_maximum_force").si_low, source("user_maximum_force").si_high
 """From the weakest to the strongest wearer measured [N]."""
+STRENGTH_OF_MANY: Range = 40.0, 540.0
+"""The same, with everybody who is drawn to have a set-up tried on, at any age [N]."""
 
 BANDS: Range = 1.0, 10.0
 BANDS_IN_CHAIN: Range = 1.0, 8.0

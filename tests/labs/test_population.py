@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import asyncio
 import re
+from itertools import product
 from typing import Any
 
 import pytest
 
-from controlkit.labs import population_lab
+from controlkit.draw.words.population import ACROSS
+from controlkit.labs import population_lab, ranges
 from controlkit.labs.frame import Lab
+from controlkit.labs.population import _DEVICES
 from controlkit.mechanics import ControlCable, SingleControl, Wearer, figure_of_eight, figure_of_nine, hand_opening
 from controlkit.mechanics.study import Trial, TriedOn, candidates, interval, mean_strength, served, try_on
 from controlkit.units import mm
@@ -182,3 +185,23 @@ def test_where_a_harness_has_no_hold_it_is_said(monkeypatch: pytest.MonkeyPatch)
     assert lab.told["readings"][0]["note"].startswith("0 of 4")
     assert "no hold" in lab.words
     assert lab.told["readings"][1]["note"].endswith("no hold")
+
+
+def test_whoever_is_drawn_and_whoever_was_measured_can_be_set() -> None:
+    """The strongest pull is moved, and typed, over one range, whatever the age."""
+    drawn = [
+        one.strength(age)
+        for build, age in product(("any", "small", "large"), (20.0, 80.0))
+        for one in candidates(("female", "male"), 120, build)
+    ]
+    low, high = ranges.STRENGTH_OF_MANY
+    assert low <= min(*drawn, *ranges.STRENGTH)
+    assert high >= max(*drawn, *ranges.STRENGTH)
+    for typed in ("40 N", "68 N", "87 N", "538 N", "540 N"):
+        assert f"strength = {typed}" in population_lab(setting=f"tried = 4; strength = {typed}").setting
+
+
+def test_options_are_short_enough_for_their_menus() -> None:
+    """Longer ones are cut off beside the charts; a picture of it decides, this only keeps it so."""
+    names = [name for name, _ in ACROSS.values()] + [name for _, name in _DEVICES]
+    assert max(map(len, names)) <= 16

@@ -9,6 +9,8 @@ from typing import Any
 import nbformat
 import pytest
 
+from controlkit.exercises.ex12 import exercise
+from controlkit.exercises.ex12.case import armpit_most
 from controlkit.labs import population_lab
 from controlkit.labs.frame import Lab
 from controlkit.labs.population import _Populations
@@ -225,7 +227,62 @@ def test_beside_practice(marit: Wearer, text: dict[str, str]) -> None:
     gains = _census(marit, bands=2.0).left - start.left
     assert f"{1e3 * gains:.1f} mm more are left in the middle of all" in said
     less, more = start.halves("stature")
-    assert less > more, "the small have more left at the same ring"
+    assert less > more, "the small seem to have more left, both sexes together"
+
+
+def test_each_sex_by_itself(marit: Wearer, text: dict[str, str]) -> None:
+    """Whom the set-up fails and by what, and what stature and girth go with, among 60 women and among 60 men."""
+    women, men = (_census(marit, whom=whom, tried=60.0) for whom in ("women", "men"))
+    counts = [census.failed(reason) for census in (women, men) for reason in ("force", "excursion")]
+    assert (
+        f"of 60 women {counts[0]} lack force, {counts[1]} excursion; of 60 men {counts[3]} excursion, {counts[2]} force"
+        in text["explain-fails"]
+    )
+    assert counts[0] > 2 * counts[1] > 2 * counts[2]
+    (short, tall), (shorter, taller) = (tuple(1e3 * left for left in one.halves("stature")) for one in (women, men))
+    assert short < tall
+    assert shorter < taller < 0.0
+    said = text["explain-practice"]
+    assert f"Of 60 women the shorter half has {abs(short):.1f} mm left in its middle, the taller {tall:.1f}" in said
+    assert f"of 60 men the shorter half lacks {-shorter:.1f} mm, the taller {-taller:.1f}" in said
+    gains = [1e3 * (stout - slim) for slim, stout in (one.halves("girth") for one in (women, men))]
+    slim, stout = _census(marit, tried=60.0).halves("girth")
+    said = text["explain-fails"]
+    assert f"Of 60 of both sexes it is {1e3 * (stout - slim):.1f} mm only" in said
+    assert f"it is {gains[0]:.1f} mm among 60 women and {gains[1]:.1f} among 60 men" in said
+    assert "women mostly by force, men mostly by excursion" in text["take-away"]
+
+
+def test_one_rule_for_hands_and_marks(text: dict[str, str]) -> None:
+    """The same words wherever it is said what stops wearing; the minutes are those of the two clinics."""
+    for cell in ("explain-stop", "explain-donning", "take-away", "care"):
+        said = text[cell].replace("*", "")
+        assert "also when it passes" in said, cell
+        assert "refer" in said.lower()
+    within, (low, high) = (
+        source("skin_marks").si,
+        (source("skin_marks_elsewhere").si_low, source("skin_marks_elsewhere").si_high),
+    )
+    rule = f"over {within:.0f} minutes, or longer than before, wear less and be seen; over {high:.0f}, off until seen"
+    assert rule in text["explain-donning"]
+    assert f"a mark still there after {high:.0f} minutes | leave it off until seen" in text["explain-stop"]
+    assert (
+        f"a mark gone after {low:.0f} to {high:.0f} minutes, or sooner but later than before | wear less"
+        in text["explain-stop"]
+    )
+
+
+def test_the_armpit_of_the_table_is_beyond_what_one_case_is_given(marit: Wearer, text: dict[str, str]) -> None:
+    """The limit named is one of exercise 12's; every row of her table presses harder."""
+    choices: dict[str, Any] = {}
+    for change in ({}, {"cross_back": 0.0}, {"bands": 2}, {"friction": 0.04}, {"control_strap": mm(30)}):
+        choices |= change
+        assert float(_armpit(marit, **choices)) > 1.6
+    assert "has 1.6 N/mm: the table passes that in no row" in text["explain-chosen"]
+    limits = [
+        armpit_most(one) / 10 for one in (exercise.own_case(f"Student {k}") for k in range(20)) if one.sex == "female"
+    ]
+    assert 1.6 in limits
 
 
 def test_the_model_is_told_as_it_is(text: dict[str, str]) -> None:

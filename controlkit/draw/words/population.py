@@ -18,10 +18,10 @@ if TYPE_CHECKING:
 __all__ = ["ACROSS", "FAILS", "SEVERAL", "Census", "Entry", "across", "census_words", "one_words", "outcome"]
 
 ACROSS = {
-    "girth": ("girth of the chest", "chest_circumference"),
-    "arm": ("girth of the upper arm", "biceps_circumference_flexed"),
+    "girth": ("chest girth", "chest_circumference"),
+    "arm": ("arm girth", "biceps_circumference_flexed"),
     "stature": ("stature", "stature"),
-    "breadth": ("breadth of the shoulders", "biacromial_breadth"),
+    "breadth": ("shoulder breadth", "biacromial_breadth"),
     "strength": ("strongest pull", ""),
 }
 """What a chart lays wearers out by: its name, and the measurement; none for strength."""

@@ -32,6 +32,8 @@ def _screen(values: Mapping[str, Value]) -> bool:
     case, right = Case("", "", 0, values), dict[str, float]()
     if values["history"] == "gaining" and values["bands"] != 1:  # more than such a wearer comes to open
         return False
+    if values["sex"] == "female" and int(values["bands"]) > 2:  # hardly a woman pulls so hard
+        return False
     if not FEWEST <= served(case) <= EACH * len(GROUPS) - FEWEST:
         return False
     for item in SCREENED:

@@ -6,7 +6,7 @@ import json
 from collections.abc import Mapping
 from functools import cache
 from itertools import chain
-from math import ceil, exp, sqrt
+from math import ceil, exp, log1p, sqrt
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +20,8 @@ from controlkit.exercises.shared.readings import EDGE
 from controlkit.exercises.shared.wearers import your_wearer
 from controlkit.mechanics import VoluntaryOpening
 from controlkit.mechanics.cable import lining
+from controlkit.mechanics.chain.strength import SPREAD
+from controlkit.mechanics.study import mean_strength
 from controlkit.sources import source
 from controlkit.tables import Table
 from controlkit.units import mm
@@ -30,8 +32,12 @@ MOST = float(FIFTH.value)  # type: ignore[arg-type]  # it is printed as one numb
 TIME, FALL, TESTED = (source(f"shoulder_endurance_{name}") for name in ("time", "fall", "tested"))
 DEPTHS = {True: (40, 46, 53, 60), False: (0, 6, 12, 18)}
 """How low ring, or branch, lies of the harness that sets what a design must do, with and without a loop [mm]."""
-CABLE_MOST = source("user_maximum_force").si_high
-"""Largest pull of any wearer that was measured [N]. Who is as strong among women is not known: 420 N is assumed."""
+CABLE_MOST = float(source("user_maximum_force").si_high or 0.0)
+"""Largest pull of any wearer that was measured [N]."""
+MEN = mean_strength("male", 50.0)
+"""Mean of the largest pull of men [N]."""
+RARELY = 2.33
+"""Standard deviations of the law of strength beyond which one in a hundred lies [-]."""
 GAINED = 170
 """Most that somebody is taken to come to by weeks of practice who began with less than half of it [N]. Assumption."""
 EACH = 6
@@ -242,15 +248,26 @@ def _tasks(v: dict[str, Any]) -> bool:
     return True
 
 
+def strengths(sex: str) -> tuple[float, float]:
+    """Between which largest pulls 98 of 100 people of a sex lie, as the lesson draws them, up to the age of 50 [N]."""
+    spread = sqrt(log1p((sum(SPREAD) / len(SPREAD)) ** 2))
+    mean = mean_strength(sex, 50.0)
+    low, high = (mean * exp(at * spread - spread**2 / 2) for at in (-RARELY, RARELY))
+    return low, min(high, CABLE_MOST)
+
+
 def _strengths(v: dict[str, Any]) -> bool:
     """Strengths with which the wearer does it, today and in a year's time; whether anybody like that is so strong."""
     rubs = friction(best_lining(v["oil"]))
     new = max(v["bands"] * v[f"band_pull_{place}"] / share_arriving(v, place, rubs) for place in PLACES)
     now = max(v["bands"] * v[f"band_pull_{place}"] / (v[f"arrives_{place}"] / 100) for place in PLACES)
-    least, most, strongest = (28, 60, 420) if v["sex"] == "female" else (46, 110, CABLE_MOST)
+    least, most = (28, 60) if v["sex"] == "female" else (46, 110)
+    weakest, strongest = strengths(v["sex"])
     if v["history"] == "gaining":
-        strongest = GAINED
+        weakest, strongest = 0.0, min(GAINED, strongest)
     asked = min(1000 * new / v["effort"], strongest - 5 * (v["lower"] - v["lowest"]) ** 2 / 20) / 5
+    if asked < weakest / 5 or 5 * asked * v["sound"] / 100 > CABLE_MOST * mean_strength(v["sex"], 50.0) / MEN:
+        return False
     held = v["tray_straps"] + v["tray_weight"]
     v["strength"], v["flexor"] = 5 * ceil(asked), min(max(round(1000 * held / v["holding"]), least), most)
     if abs(asked - round(asked)) < EDGE or abs(100 * now / v["strength"] - 20) < 0.8:

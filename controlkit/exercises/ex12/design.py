@@ -117,8 +117,8 @@ def _lies(done: ServedPerson) -> str:
 
 
 def _armpit(done: ServedPerson, c: Case) -> str:
-    load = f"{done.trial.armpit / 100:.1f} N/cm in the armpit"
-    return f"{load}, none wanted" if barred(c) == "armpit" else f"{load}, at most {armpit_most(c)} N/cm"
+    load = f"{done.trial.armpit / 1000:.2f} N/mm in the armpit"
+    return f"{load}, none wanted" if barred(c) == "armpit" else f"{load}, at most {armpit_most(c) / 10} N/mm"
 
 
 def _bears(done: ServedPerson, c: Case) -> bool:

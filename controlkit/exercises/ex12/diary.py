@@ -8,8 +8,10 @@ from itertools import combinations
 from controlkit.sources import source
 
 SKIN = source("skin_marks")
-"""How long a mark may stay [min]."""
+"""How long a mark may last before wear is cut back [min]."""
 LONGEST = float(SKIN.value)  # type: ignore[arg-type]  # it is printed as one number
+ELSEWHERE = source("skin_marks_elsewhere")
+"""The same of another clinic; what lasts longer than its higher end is left off until it is seen [min]."""
 
 PRINTED = ("3 times 30 min", "3 times 45 min", "3 times 1 h", "3 times 1.5 h", "3 times 2 h", "3 times 2.5 h", "8 h or more")
 STEPS = (90, 135, 180, 270, 360, 450, 480)
@@ -21,11 +23,16 @@ SECOND_WEEK = 8
 """Its first day, counted from 1."""
 
 Diary = tuple[int, tuple[int, ...]]
-"""The last day that is asked for, and on which days before it the marks stayed too long."""
+"""The last day that is asked for, and on which days before it the marks lasted too long."""
+
+
+def a_step_back(step: int, stayed: bool) -> int:
+    """The step of the next day: one less where the marks lasted too long. Less is printed; by how much is assumed."""
+    return step - 1 if stayed else step + 1
 
 
 def repeating(step: int, stayed: bool) -> int:
-    """The step of the next day: the same one again where the marks stayed."""
+    """The same step again where the marks lasted too long."""
     return step if stayed else step + 1
 
 
@@ -35,18 +42,13 @@ def undeterred(step: int, stayed: bool) -> int:  # noqa: ARG001 - the marks chan
 
 
 def anew(step: int, stayed: bool) -> int:
-    """The first step again where the marks stayed."""
+    """The first step again where the marks lasted too long."""
     return 0 if stayed else step + 1
-
-
-def a_step_back(step: int, stayed: bool) -> int:
-    """A step less where the marks stayed."""
-    return max(step - 1, 0) if stayed else step + 1
 
 
 def _worn(
     diary: Diary,
-    after: Callable[[int, bool], int] = repeating,
+    after: Callable[[int, bool], int] = a_step_back,
     steps: Sequence[int] = STEPS,
     *,
     today: bool = False,
@@ -55,7 +57,7 @@ def _worn(
     for day in range(1, last + 1):
         following = after(step, day in stayed)
         if day >= SECOND_WEEK:
-            whole += steps[min(following if today else step, len(steps) - 1)]
+            whole += steps[min(max(following if today else step, 0), len(steps) - 1)]
         step = following
     return whole
 
@@ -63,36 +65,45 @@ def _worn(
 def _ways(diary: Diary) -> tuple[float, ...]:
     """What right and wrong ideas come to [min]."""
     right = _worn(diary)
-    wrong = (_worn(diary, after) for after in (undeterred, anew, a_step_back))
+    wrong = (_worn(diary, after) for after in (undeterred, anew, repeating))
     return right, right / 3, *wrong, _worn(diary, today=True), _worn(diary, steps=SLOWER)
+
+
+def _goes_back(diary: Diary) -> bool:
+    """Whether there is a step to go back to on each day whose marks lasted too long."""
+    last, stayed = diary
+    return all(day - 1 - 2 * sum(one < day for one in stayed) >= 1 for day in stayed) and last > max(stayed)
 
 
 DIARIES = tuple(
     diary
-    for last, fewest in ((9, 3), (10, 4), (11, 5))
-    for many in (fewest, fewest + 1)
-    for stayed in combinations(range(1, last), many)
-    if sum(day < SECOND_WEEK for day in stayed) >= 2 and len(set(_ways(diary := (last, stayed)))) == len(_ways(diary))
+    for last in (9, 10, 11)
+    for many in (2, 3)
+    for stayed in combinations(range(2, last), many)
+    if stayed[1] < SECOND_WEEK
+    and _goes_back(diary := (last, stayed))
+    and _worn(diary, steps=(*STEPS[:-1], 0)) == _worn(diary)
+    and len(set(_ways(diary))) == len(_ways(diary))
 )
 """Diaries that tell ideas apart."""
 
 
 def marks(number: int) -> tuple[int, ...]:
-    """How long the marks stayed on each day of a diary, nowhere near the printed limits [min]."""
+    """How long the marks lasted on each day of a diary: well within the printed limits, or between the two [min]."""
     last, stayed = DIARIES[number]
     return tuple(
-        35 + 5 * ((number + day) % 4) if day in stayed else 5 + (3 * number + 7 * day) % 11 for day in range(1, last)
+        24 + (number + day) % 4 if day in stayed else 5 + (3 * number + 7 * day) % 11 for day in range(1, last)
     )
 
 
 def too_long(mark: int) -> bool:
-    """Whether a mark stayed longer than the schedule allows."""
+    """Whether a mark lasted longer than the schedule allows."""
     return mark > LONGEST
 
 
 def worn(
     number: int,
-    after: Callable[[int, bool], int] = repeating,
+    after: Callable[[int, bool], int] = a_step_back,
     steps: Sequence[int] = STEPS,
     *,
     today: bool = False,
@@ -118,6 +129,6 @@ def worn(
     Examples
     --------
     >>> DIARIES[0], worn(0), worn(0, undeterred)
-    ((9, (1, 2, 5)), 810, 960)
+    ((9, (2, 5)), 630, 960)
     """
     return _worn(DIARIES[number], after, steps, today=today)

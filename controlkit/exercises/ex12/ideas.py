@@ -283,7 +283,7 @@ IDEAS = (
         label="marks-change-nothing",
         item="schedule",
         model=lambda c, _: float(worn(c.diary, undeterred)),
-        ask="You went on day by day as it is printed. What does the last line of the schedule say of days with marks?",
+        ask="You went on day by day as it is printed. What does the schedule say of days with marks?",
         held_because="a plan is thought to hold whatever the skin says",
         share=0.25,
     ),
@@ -296,11 +296,11 @@ IDEAS = (
         share=0.25,
     ),
     WrongIdea(
-        label="a-step-back",
+        label="the-same-again",
         item="schedule",
-        model=lambda c, _: float(worn(c.diary, a_step_back)),
-        ask="You went back a step after each day with marks. Is a day that is repeated a step back?",
-        held_because="less is thought to be meant by again",
+        model=lambda c, _: float(worn(c.diary, repeating)),
+        ask="You let it be worn as long again after each day with marks. Does skin that was pressed too long get less that way?",
+        held_because="not going on is thought to be enough for skin that does not bear it",
         share=0.5,
     ),
     WrongIdea(
@@ -322,7 +322,7 @@ IDEAS = (
     WrongIdea(
         label="the-other-clinic",
         item="schedule",
-        model=lambda c, _: float(worn(c.diary, repeating, SLOWER)),
+        model=lambda c, _: float(worn(c.diary, a_step_back, SLOWER)),
         ask="That is how another clinic goes on. Which schedule does this question give?",
         held_because="printed schedules differ, and one of them is remembered",
         share=0.25,

@@ -179,8 +179,8 @@ ITEMS = (
         statements=STOP,
         right=lambda c: SIGNS[c.sign][1],
         hints=(
-            "Ask in this order: does something go on that was there after taking off? Is the skin broken, or is something "
-            "numb while it is worn? And how long do marks stay?",
+            "Ask in this order: was any hand numb, tingling, cold or pale, also if it passed, or is anybody ill? Is the skin "
+            "broken, or does a mark stay? And does a mark last longer than before?",
         ),
     ),
     DESIGN,

@@ -8,7 +8,7 @@ from controlkit.exercises.ex12.case import (
     EACH, FALL, FIFTH, NINE_TIMES, PUBLISHED, TESTED, TIME, armpit_shown, best_pull, found_since, lighter, low_most,
     readings, sound_side, support_most, tried,
 )
-from controlkit.exercises.ex12.diary import DIARIES, PRINTED, SKIN, marks
+from controlkit.exercises.ex12.diary import DIARIES, ELSEWHERE, PRINTED, SKIN, marks
 from controlkit.exercises.ex12.shelf import GROUPS
 from controlkit.exercises.ex12.words import CALM, FINDINGS, HISTORIES, SIGNS, SINCE, TASKS, VISITORS
 from controlkit.exercises.shared.wearers import your_wearer
@@ -79,7 +79,7 @@ def _first_sitting(c: Case) -> tuple[Table, ...]:
             (
                 ("three pulls through the harness, with all strength, at the time of the fitting", ", ".join(f"{one} N" for one in readings(c))),
                 ("largest pull of the sound arm, on the same scale", f"{sound_side(c)} N"),
-                (f"people without amputation ({PUBLISHED.how_known})", f"{PUBLISHED.value:g} N"),
+                (f"people without amputation, taken for men in the lesson ({PUBLISHED.how_known})", f"{PUBLISHED.value:g} N"),
             ),
             about=("cable_share",),
         ),
@@ -155,12 +155,12 @@ def _second_sitting(c: Case) -> tuple[Table, ...]:
         Table(
             f"A schedule as one arm-prosthetics clinic prints it ({SKIN.how_known})",
             ("day of the plan", "worn"),
-            (*((f"{k}", text) for k, text in enumerate(PRINTED, 1)), ("if the skin does not bear it", _stays())),
+            (*((f"{k}", text) for k, text in enumerate(PRINTED, 1)), *_stays()),
             about=("schedule",),
         ),
         Table(
-            "The diary: how long the marks stayed after the last period of the day",
-            ("day", "marks stayed"),
+            "The diary: how long the marks lasted after the last period of the day; each one over the limit was shown, and wear let on",
+            ("day", "marks lasted"),
             tuple((f"{day}", f"{mark} min") for day, mark in enumerate(marks(c.diary), 1)),
             about=("schedule",),
         ),
@@ -169,12 +169,30 @@ def _second_sitting(c: Case) -> tuple[Table, ...]:
     )
 
 
-def _stays() -> str:
-    return f"the day is repeated; this exercise takes that for a mark that stays longer than {SKIN.value:g} min"
+def _breasts(c: Case) -> tuple[tuple[str, str], ...]:
+    """What is looked at by hand and eye where a strap goes round the chest of a woman; no setting decides it."""
+    if c.sex != "female":
+        return ()
+    return (("cross no breast", "a chest strap lies below them, at the diaphragm, or on a firm bra; the fitter looks, no check here can"),)
+
+
+def _stays() -> tuple[tuple[str, str], ...]:
+    longest = f"{ELSEWHERE.high:g} min"
+    return (
+        (
+            f"a mark lasts longer than {SKIN.value:g} min",
+            "it is shown to the prosthetist, and worn less; how much less is not printed: here the next day is one step back "
+            "(assumed), and goes on from there",
+        ),
+        (
+            f"a mark lasts longer than {longest} ({ELSEWHERE.how_known}, of the other clinic)",
+            "it is left off until it is seen; none of this diary does",
+        ),
+    )
 
 
 def _wanted(c: Case) -> Table:
-    armpit = f"at most {armpit_shown(c)} N/cm of strap (assumed), and nothing where nothing may press there"
+    armpit = f"at most {armpit_shown(c) / 10} N/mm of strap (assumed: none is published; a little more than one harness that serves, its support strap eased, presses here), and nothing where nothing may press there"
     oils = "the wearer can have it oiled" if c.oil == "somebody" else "nobody will oil it"
     linings = "; ".join(
         f"{k} {name} ({lining(name).kinetic[0]:g} to {lining(name).kinetic[1]:g})" for k, name in enumerate(LININGS, 1)
@@ -184,6 +202,7 @@ def _wanted(c: Case) -> Table:
         ("what it must do", "how much"),
         (
             ("respect the history of question 1, and what has come of it", SINCE[found_since(c)]),
+            *_breasts(c),
             ("open at every task, both scapulae forward as far as they come", ", ".join(f"{place} {c[f'width_{place}']} mm" for place in PLACES)),
             ("grip at every task", ", ".join(f"{place} {c[f'grip_{place}']} N" for place in PLACES)),
             (

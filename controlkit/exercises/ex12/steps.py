@@ -134,13 +134,15 @@ def at_least_steps(c: Case) -> str:
 
 
 def schedule_steps(c: Case) -> str:
-    """Step by step, a repeated day not counted on."""
+    """Step by step, a step less after marks that lasted too long."""
     last, _ = DIARIES[c.diary]
     seen = [too_long(mark) for mark in marks(c.diary)]
-    again = ", ".join(str(day) for day, stayed in enumerate(seen, 1) if stayed)
-    days = [STEPS[sum(not stayed for stayed in seen[: day - 1])] for day in range(SECOND_WEEK, last + 1)]
+    back = ", ".join(str(day) for day, stayed in enumerate(seen, 1) if stayed)
+    days = [
+        STEPS[sum(-1 if stayed else 1 for stayed in seen[: day - 1])] for day in range(SECOND_WEEK, last + 1)
+    ]
     return (
-        f"  1. The marks stayed too long on the days {again}: on the day after each of them the same is worn again.\n"
+        f"  1. The marks lasted too long on the days {back}: they are shown, and the day after each is worn a step less.\n"
         f"  2. So day {SECOND_WEEK} to day {last} are worn {', '.join(f'{one} min' for one in days)}, all times of a day"
         " together.\n"
         f"  3. Together {worn(c.diary)} min."
@@ -152,8 +154,9 @@ def stop_steps(c: Case) -> str:
     told, word = SIGNS[c.sign]
     return (
         f"  1. Told: {told}.\n"
-        "  2. What goes on after taking off, or makes ill, is for a physician; broken skin, or numbness while worn, means"
-        " off until something is changed; a mark that stays means less, and a look; one that goes means on.\n"
+        "  2. A hand that is numb, tingles, is cold or pale, also when it passes, and what makes ill, is for a physician;"
+        " broken skin, or a mark that stays beyond both printed times, means off until it is seen; a mark that goes in time but"
+        " lasts longer than before means less, and a look; one that goes as before means on.\n"
         f"  3. So: {word}."
     )
 

@@ -24,7 +24,7 @@ CALM = {
         "a belt has been worn round it for years, no mark",
     ),
     "sound hand": (
-        "strong, feels everything; once numb after a night on that arm, for a minute",
+        "strong, feels everything; sprained a year ago, healed within weeks",
         "strong, feels everything",
         "the wrist was broken as a child; strong, feels everything",
     ),
@@ -217,11 +217,16 @@ SIGNS: dict[str, tuple[str, str]] = {
     "stays red": (
         "After an hour of wear, a red mark where the socket ends; still there 40 minutes after taking off. Skin whole, no "
         "pain",
+        "leave it off",
+    ),
+    "longer each day": (
+        "A red mark under the loop after each period: gone after 4 minutes on Monday, after 9 on Tuesday, after 16 on "
+        "Wednesday, with the same hours of wear. Skin whole, the sound hand feels as always",
         "wear less",
     ),
-    "red again": (
-        "For three days each period leaves a red mark under the loop that lasts three quarters of an hour. Skin whole, the "
-        "sound hand feels as always",
+    "longer than before": (
+        "A red mark where the socket ends was gone 5 minutes after taking off, for weeks; since the hours were raised it "
+        "is gone 15 minutes after it. Skin whole, no pain",
         "wear less",
     ),
     "blister": (
@@ -235,7 +240,7 @@ SIGNS: dict[str, tuple[str, str]] = {
     "goes to sleep": (
         "After half an hour of wear the little finger of the sound hand goes to sleep, every time; five minutes after "
         "taking off it feels again. Skin whole",
-        "leave it off",
+        "refer",
     ),
     "stays numb": (
         "The evening after it was taken off, thumb and index finger of the sound hand are still numb, and a key slips from "
@@ -262,20 +267,22 @@ STOP = (
     ),
     Statement(
         "wear less",
-        "wear it no longer than leaves no such mark, and have the prosthetist look at it soon",
-        ask="Is the skin whole and the feeling as always? And is the mark there longer than the printed time, or gone before?",
+        "wear it less, and have the prosthetist look at it soon",
+        ask="Is the skin whole and the feeling as always? And is the mark gone within the printed time, and does it last longer "
+        "than it did before?",
         held_because="less of it is thought to help with everything",
     ),
     Statement(
         "leave it off",
         "leave it off altogether until the prosthetist has seen it and changed something",
-        ask="Is the skin broken, or does something go numb while it is worn? And does that end when it is taken off?",
+        ask="Is the skin broken, or is a mark still there when both printed times are over? And is any hand numb, tingling, cold or "
+        "pale, if only for a while?",
         held_because="leaving off is thought to be always the safe thing, or always enough",
     ),
     Statement(
         "refer",
-        "leave it off, and to a physician today",
-        ask="Does it go on after taking off, or is there something that a change of the harness would not end?",
+        "leave it off, and to a physician; the prosthetist sees the harness too",
+        ask="Is any hand numb, tingling, cold or pale, if only for a while, or is anybody ill? Or is it the skin alone?",
         held_because="any mark at all is thought to be for a physician",
     ),
 )
