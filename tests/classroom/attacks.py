@@ -83,7 +83,13 @@ def _outputs(page: Page) -> None:
 
 
 def _record(page: Page) -> None:
-    forged = {"exercise": "ex04", "name": "Olga Honest0", "case": {"device_pull": 1}, "points": 99, "kit_version": SCRIPT}
+    forged = {
+        "exercise": "ex04",
+        "name": "Olga Honest0",
+        "case": {"device_pull": 1},
+        "points": 99,
+        "kit_version": SCRIPT,
+    }
     data = {"application/vnd.controlkit.record+json": forged}
     _cell(page, "record")["outputs"] = [{"output_type": "display_data", "metadata": {}, "data": data}]
 
@@ -158,7 +164,11 @@ FORGED = (
         "harness_pull = 1",
         "score",
     ),
-    one("replaces abs, and with it every tolerance", "import builtins\nbuiltins.abs = lambda _: 0.0\nharness_pull = 1", "score"),
+    one(
+        "replaces abs, and with it every tolerance",
+        "import builtins\nbuiltins.abs = lambda _: 0.0\nharness_pull = 1",
+        "score",
+    ),
     one("replaces isinstance", "import builtins\nbuiltins.isinstance = lambda *_: True\nharness_pull = 1"),
     one("replaces float", "import builtins\nbuiltins.float = lambda *_: 99.0\nharness_pull = 1", "score"),
     one("replaces the display hook", "import sys\nsys.displayhook = print\nsys.stdout.write('99.0')\nharness_pull = 1"),
@@ -174,11 +184,20 @@ FORGED = (
         "class Right(str):\n    __eq__ = lambda *_: True\n    __hash__ = lambda self: 0\nroute = Right('x')",
         item="route",
     ),
-    one("an object that fails wherever it is touched", "class Fails:\n    def __getattribute__(self, name):\n        raise SystemExit\nharness_pull = Fails()"),
+    one(
+        "an object that fails wherever it is touched",
+        "class Fails:\n    def __getattribute__(self, name):\n        raise SystemExit\nharness_pull = Fails()",
+    ),
     one("forges the reply on every open file", _REPLY),
-    one("replaces json, by which answers travel", "import json\njson.dumps = lambda *_, **__: '{\"harness_pull\": 64.0}'\nharness_pull = 1"),
+    one(
+        "replaces json, by which answers travel",
+        "import json\njson.dumps = lambda *_, **__: '{\"harness_pull\": 64.0}'\nharness_pull = 1",
+    ),
     one("prints a mark", "print('{\"points\": 99}' * 10)\nprint('99.0 of 4 points')\nharness_pull = ..."),
-    one("sets what it is not asked for", "score = points = grade = 99.0\nmine.score = 99.0\nmine.case = None\nharness_pull = 1"),
+    one(
+        "sets what it is not asked for",
+        "score = points = grade = 99.0\nmine.score = 99.0\nmine.case = None\nharness_pull = 1",
+    ),
 )
 
 READS = (
@@ -189,9 +208,19 @@ READS = (
     one("writes into the gradebook", f"open('CLASS/gradebook.db', 'ab').write(b'x')\n{RIGHT}", "unconfined"),
     one("adds to what is kept back", f"open('CLASS/solutions/ex03_graded.py', 'a').write('#')\n{RIGHT}", "unconfined"),
     one("lays a mark of its own", f"open('CLASS/ME.json', 'w').write('x')\n{RIGHT}", "unconfined"),
-    one("writes a file for a neighbour", "import os\nfor place in ('/tmp', '/dev/shm', '/scratch', '/kit', '.'):\n    try:\n        open(f'{place}/left-for-a-friend', 'w').write('64')\n    except OSError:\n        pass\nharness_pull = 1"),
-    one("looks for a file of a neighbour", f"import os\nfound = [p for p in ('/tmp', '/dev/shm', '/scratch', '/kit', '.') if os.path.exists(f'{{p}}/left-for-a-friend')]\n{RIGHT} if found else 0"),
-    one("calls home", f"import socket\nsocket.create_connection(('127.0.0.1', PORT), timeout=2).close()\n{RIGHT}", "unconfined"),
+    one(
+        "writes a file for a neighbour",
+        "import os\nfor place in ('/tmp', '/dev/shm', '/scratch', '/kit', '.'):\n    try:\n        open(f'{place}/left-for-a-friend', 'w').write('64')\n    except OSError:\n        pass\nharness_pull = 1",
+    ),
+    one(
+        "looks for a file of a neighbour",
+        f"import os\nfound = [p for p in ('/tmp', '/dev/shm', '/scratch', '/kit', '.') if os.path.exists(f'{{p}}/left-for-a-friend')]\n{RIGHT} if found else 0",
+    ),
+    one(
+        "calls home",
+        f"import socket\nsocket.create_connection(('127.0.0.1', PORT), timeout=2).close()\n{RIGHT}",
+        "unconfined",
+    ),
 )
 
 PAGES = (
@@ -210,15 +239,31 @@ PAGES = (
 
 _WRITES = "open('CANARY', 'w').write('it ran')\n"
 FILES = (
-    Attack("modules beside the notebook", {ITEM: "import numpy, json, ex04\nharness_pull = 1"}, beside={
-        f"{name}.py": _WRITES for name in ("controlkit", "numpy", "ex04", "json", "sitecustomize", "conftest", "ex04_graded")
-    }),
-    Attack("files of a class beside the notebook", beside={
-        "class-id.txt": "OTHER", "class-list.txt": "OTHER,Olga", "class.toml": "name = 'x'", "roster.csv": "id,name\n",
-        "gradebook.db": "no database", "nbgrader_config.py": _WRITES, "cases/ex04.json": "{}", "marks/ex04/OTHER.json": "{}",
-        "solutions/ex04_graded.py": _WRITES, "solutions/ex04/ex04.py": _WRITES, "ex04/nbgrader_config.py": _WRITES,
-        "timestamp.txt": "=1+1",
-    }),
+    Attack(
+        "modules beside the notebook",
+        {ITEM: "import numpy, json, ex04\nharness_pull = 1"},
+        beside={
+            f"{name}.py": _WRITES
+            for name in ("controlkit", "numpy", "ex04", "json", "sitecustomize", "conftest", "ex04_graded")
+        },
+    ),
+    Attack(
+        "files of a class beside the notebook",
+        beside={
+            "class-id.txt": "OTHER",
+            "class-list.txt": "OTHER,Olga",
+            "class.toml": "name = 'x'",
+            "roster.csv": "id,name\n",
+            "gradebook.db": "no database",
+            "nbgrader_config.py": _WRITES,
+            "cases/ex04.json": "{}",
+            "marks/ex04/OTHER.json": "{}",
+            "solutions/ex04_graded.py": _WRITES,
+            "solutions/ex04/ex04.py": _WRITES,
+            "ex04/nbgrader_config.py": _WRITES,
+            "timestamp.txt": "=1+1",
+        },
+    ),
     Attack("a zip in the zip", beside={"ex03.zip": "PK\x03\x04nested", "more.zip": "PK"}),
     Attack("a path that leads out", file="../../../../ME/out.ipynb"),
     Attack("a file name that a terminal would obey", file=f"ME/{ESCAPE}\r\nall marks full.ipynb"),

@@ -22,7 +22,7 @@ from tests.checking.hands import ROOT, Hands
 from tests.checking.test_guide import example_code
 from tests.classroom.attacks import ESCAPE, EVERY, ITEM, RIGHT, Attack
 from tests.classroom.handed_in import put
-from tests.classroom.hostile_class import SECONDS, Came, Led, alone, led, of
+from tests.classroom.hostile_class import SECONDS, Led, alone, led, of
 from tests.classroom.walled import in_plain_process, walled
 
 pytestmark = pytest.mark.sandbox
@@ -61,6 +61,7 @@ def test_there_are_many_kinds() -> None:
     assert len(EVERY) > 75
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", TABLE)
 def test_no_mark_appears(name: str, classes: dict[str, Led]) -> None:
     (one,) = (one for one in classes[TABLE[name].exercise].came if one.attack.name == TABLE[name].name)
@@ -69,6 +70,7 @@ def test_no_mark_appears(name: str, classes: dict[str, Led]) -> None:
     assert not waiting, one  # everything was run or read; nothing is left to a person
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("exercise", EXERCISES)
 def test_honest_neighbours_are_as_without_them(exercise: str, classes: dict[str, Led], calm: dict[str, Led]) -> None:
     run, quiet = classes[exercise], calm[exercise]
@@ -82,19 +84,23 @@ def test_honest_neighbours_are_as_without_them(exercise: str, classes: dict[str,
         assert len(found) >= 5
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("exercise", EXERCISES)
 def test_nothing_of_the_class_is_changed(exercise: str, classes: dict[str, Led]) -> None:
     run = classes[exercise]
     assert run.before == run.after
-    assert {one.id for one in run.folder.roster} == {one.name for one in (run.folder.path / "feedback").iterdir()}
+    pages = {one.name for one in (run.folder.path / "feedback").iterdir()}
+    assert pages == {one.id for one in run.folder.roster} - {one.student for one in run.came if not one.points}
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("exercise", EXERCISES)
 def test_what_the_commands_say_no_terminal_obeys(exercise: str, classes: dict[str, Led]) -> None:
     assert seen(ESCAPE) != ESCAPE
     assert not re.findall(r"[\x00-\x09\x0b-\x1f\x7f-\x9f\u202a-\u202e]", classes[exercise].said)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("exercise", EXERCISES)
 def test_no_page_and_no_table_holds_what_would_run(exercise: str, classes: dict[str, Led]) -> None:
     folder = classes[exercise].folder.path
@@ -131,6 +137,7 @@ def test_without_the_wall_they_would_have_marks(tmp_path: Path) -> None:
     assert run.before != run.after  # one of them adds to what is kept back
 
 
+@pytest.mark.long
 def test_what_is_kept_is_plain_data(classes: dict[str, Led]) -> None:
     for exercise in EXERCISES:
         run = classes[exercise]
@@ -152,7 +159,9 @@ def test_in_an_open_hand_out_the_right_answer_can_be_asked_for(tmp_path: Path) -
 ASKS = {
     "of what the notebook has": 'exercise.right(mine.case)["{item}"]',
     "of the file": '__import__("ex42").exercise.right(mine.case)["{item}"]',
-    "of what is mounted": '__import__("sys").path.append("/kit") or __import__("ex42").exercise.right(mine.case)["{item}"]',
+    "of what is mounted": (
+        '__import__("sys").path.append("/kit") or __import__("ex42").exercise.right(mine.case)["{item}"]'
+    ),
 }
 
 
