@@ -152,7 +152,7 @@ def led(
                 for path, content in _files(attack, hands, names[own["ME"]], {**aims, **own}).items():
                     _write(file, path, content)
         before = _kept(folder)
-        with mock.patch.object(commands, "_confinement", lambda **_: here), chdir(folder.path):
+        with mock.patch.object(commands, "_confinement", return_value=here), chdir(folder.path):
             said = _told(["take-in", exercise, str(packed)])
             if back:
                 steps = [["mark", exercise], ["hand-back", exercise], ["report", exercise], ["export"]]
