@@ -1,4 +1,6 @@
-"""What a hostile student hands in: the one table of it. `python -m tests.classroom.attacks` prints what came of each."""
+"""What a hostile student hands in: one table of it. `python -m tests.classroom.attacks` prints what came of it."""
+
+# ruff: noqa: E501, RUF024 - what they hand in stands as it is handed in
 
 from __future__ import annotations
 

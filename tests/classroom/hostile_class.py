@@ -22,7 +22,8 @@ from controlkit.classroom.confined.job import Confinement
 from controlkit.classroom.marking.mark import mark
 from controlkit.classroom.records import ClassFolder, Roster, Student
 from controlkit.classroom.records.harmless import line
-from controlkit.cli import classes, main
+from controlkit.cli import classes as commands
+from controlkit.cli import main
 from tests.checking.hands import ROOT, Hands
 from tests.classroom.attacks import EVERY, ITEM, RIGHT, Attack
 from tests.classroom.handed_in import new_class, notebook, typed
@@ -151,7 +152,7 @@ def led(
                 for path, content in _files(attack, hands, names[own["ME"]], {**aims, **own}).items():
                     _write(file, path, content)
         before = _kept(folder)
-        with mock.patch.object(classes, "_confinement", lambda **_: here), chdir(folder.path):
+        with mock.patch.object(commands, "_confinement", return_value=here), chdir(folder.path):
             said = _told(["take-in", exercise, str(packed)])
             if back:
                 steps = [["mark", exercise], ["hand-back", exercise], ["report", exercise], ["export"]]
