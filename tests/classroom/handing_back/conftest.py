@@ -109,7 +109,7 @@ def gradebook() -> Callable[[ClassFolder], dict[str, dict[str, dict[str, Any]]]]
     return read
 
 
-@pytest.fixture(scope="package")
+@pytest.fixture(scope="module")
 def browser() -> Iterator[Any]:
     """A browser that reaches this machine alone."""
     found = next(
