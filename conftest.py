@@ -23,9 +23,9 @@ HypothesisProvider._local_constants = Constants()
 settings.register_profile("frozen", derandomize=True, deadline=None, max_examples=40)
 settings.load_profile("frozen")
 
-SHARED = ("tests/browser", "tests/checking")
+SHARED = ("tests/browser", "tests/checking", "tests/classroom/handing_back")
 """Folders whose files share what is dear to make: a server, a browser and a page with every lab; a class that stock
-nbgrader has marked, and the cases of many names."""
+nbgrader has marked, and the cases of many names; a class that is handed back."""
 
 
 class Shared(LoadFileScheduling):

@@ -16,7 +16,12 @@ from tests.classroom.handed_in import PEOPLE, new_class, notebook, put, typed
 from tests.classroom.walled import walled
 
 
-@pytest.fixture(params=["unconfined", pytest.param("behind the wall", marks=pytest.mark.sandbox)])
+@pytest.fixture(
+    params=[
+        pytest.param("unconfined", marks=pytest.mark.long),
+        pytest.param("behind the wall", marks=pytest.mark.sandbox),
+    ]
+)
 def here(request: pytest.FixtureRequest) -> Confinement:
     return confinement(unconfined=True) if request.param == "unconfined" else walled(workers=2)
 

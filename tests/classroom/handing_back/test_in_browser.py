@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import re
+import shutil
 import subprocess
 import sys
 import time
@@ -95,7 +96,15 @@ def test_the_report_is_accessible_runs_nothing_and_fits_window_and_paper(page: A
 
 
 @pytest.fixture(scope="module")
-def formgrader(marked_class: ClassFolder, tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+def form_class(marked_class: ClassFolder, tmp_path_factory: pytest.TempPathFactory) -> ClassFolder:
+    """The same class for the form, in which marks are typed."""
+    folder = tmp_path_factory.mktemp("form") / "CLASS"
+    shutil.copytree(marked_class.path, folder)
+    return ClassFolder(folder)
+
+
+@pytest.fixture(scope="module")
+def formgrader(form_class: ClassFolder, tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     """nbgrader's form, started in the class folder as the guide says; its address with the key."""
     home = tmp_path_factory.mktemp("server")
     ports = home / "runtime"
@@ -105,7 +114,7 @@ def formgrader(marked_class: ClassFolder, tmp_path_factory: pytest.TempPathFacto
     if hasattr(os, "geteuid") and os.geteuid() == 0:
         command.append("--allow-root")
     log = (home / "log").open("w")
-    process = subprocess.Popen(command, cwd=marked_class.path, env=env, stdout=log, stderr=subprocess.STDOUT)
+    process = subprocess.Popen(command, cwd=form_class.path, env=env, stdout=log, stderr=subprocess.STDOUT)
     try:
         yield _address(process, ports, home / "log")
     finally:
@@ -143,8 +152,8 @@ def _submission(folder: ClassFolder, student: str) -> str:
 
 
 @pytest.mark.parametrize("student", HOSTILE)
-def test_the_form_runs_nothing_of_a_student(page: Any, form: str, marked_class: ClassFolder, student: str) -> None:
-    page.goto(f"{form}/submissions/{_submission(marked_class, student)}/")
+def test_the_form_runs_nothing_of_a_student(page: Any, form: str, form_class: ClassFolder, student: str) -> None:
+    page.goto(f"{form}/submissions/{_submission(form_class, student)}/")
     page.locator("#why").wait_for()
     untouched(page)
     assert "excursion" in page.locator("#notebook-container").last.inner_text()
@@ -162,10 +171,10 @@ def test_the_lists_of_the_form_run_nothing_and_show_names(page: Any, form: str) 
 
 
 def test_a_person_marks_in_the_form_and_it_stays(
-    page: Any, form: str, marked_class: ClassFolder, gradebook: Callable[..., Any]
+    page: Any, form: str, form_class: ClassFolder, gradebook: Callable[..., Any]
 ) -> None:
-    assert gradebook(marked_class)["s04"]["why"]["manual_score"] is None
-    page.goto(f"{form}/submissions/{_submission(marked_class, 's04')}/")
+    assert gradebook(form_class)["s04"]["why"]["manual_score"] is None
+    page.goto(f"{form}/submissions/{_submission(form_class, 's04')}/")
     page.wait_for_load_state("networkidle")
     with page.expect_response(lambda one: "/api/grade/" in one.url and one.request.method == "PUT"):
         page.locator("#why").press_sequentially("2.5")
@@ -173,17 +182,17 @@ def test_a_person_marks_in_the_form_and_it_stays(
     with page.expect_response(lambda one: "/api/comment/" in one.url and one.request.method == "PUT"):
         page.locator("#why-comment").press_sequentially("Which way does it run?")
         page.locator("#why-comment").blur()
-    enter_marks(marked_class, "ex03")
-    cell = gradebook(marked_class)["s04"]["why"]
+    enter_marks(form_class, "ex03")
+    cell = gradebook(form_class)["s04"]["why"]
     assert (cell["manual_score"], cell["needs_manual_grade"]) == (2.5, False)
     assert cell["manual_comment"] == "Which way does it run?"
 
 
 def test_stock_marking_too_brings_no_markup_of_a_student_into_the_form(
-    page: Any, form: str, marked_class: ClassFolder
+    page: Any, form: str, form_class: ClassFolder
 ) -> None:
     """A notebook that nbgrader itself made, with what the student had stored in it."""
-    path = marked_class.path / "autograded" / "s07" / "ex03" / "ex03.ipynb"
+    path = form_class.path / "autograded" / "s07" / "ex03" / "ex03.ipynb"
     before = path.read_text(encoding="utf-8")
     stored = json.loads(before)
     output = {"output_type": "display_data", "metadata": {}, "data": {"text/html": SCRIPT, "text/plain": "plain words"}}
@@ -194,7 +203,7 @@ def test_stock_marking_too_brings_no_markup_of_a_student_into_the_form(
     stored["cells"] += [mark, {**code, "execution_count": None}, raw]
     path.write_text(json.dumps(stored), encoding="utf-8")
     try:
-        page.goto(f"{form}/submissions/{_submission(marked_class, 's07')}/")
+        page.goto(f"{form}/submissions/{_submission(form_class, 's07')}/")
         page.get_by_text("plain words").wait_for()
         untouched(page)
     finally:
