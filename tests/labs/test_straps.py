@@ -199,11 +199,12 @@ def test_the_motion_plays_as_the_slider_would(hers: Lab) -> None:
     assert [round(math.degrees(at)) for at in pages] == list(range(0, 91, 5))
     for at in (0.0, deg(45.0), deg(90.0)):
         shown = _ask(hers, arm_flexion=at)
-        live = sent(pages[min(pages, key=lambda angle: abs(angle - at))], "metric").live
+        page = sent(pages[min(pages, key=lambda angle: abs(angle - at))], "metric")
+        live = page.live
         parts = ("label", "value", "unit", "note")
         written = [[[entry[part] for part in parts] for entry in one["readings"]] for one in (live, shown)]
         assert written[0] == written[1]
-        assert live["verdicts"] == shown["verdicts"]
+        assert [hers._judged(verdict) for verdict in page.verdicts] == shown["verdicts"]
         assert len(live["handles"]) == 4
 
 
