@@ -8,6 +8,7 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
+from controlkit.classroom.stock import WITHOUT_GRAMMAR, with_tools
 from controlkit.units import InputError
 
 _ONE_PROCESS = """
@@ -64,21 +65,10 @@ def release(root: Path | str = ".", names: Sequence[str] | None = None, into: Pa
         )
     target = base / "exercises" if into is None else Path(into).resolve()
     option = f"--CourseDirectory.release_directory={os.path.relpath(target, base)}"
-    command = [sys.executable, "-c", _ONE_PROCESS, option, *wanted]
+    command = [sys.executable, "-c", WITHOUT_GRAMMAR + _ONE_PROCESS, option, *wanted]
     ran = subprocess.run(command, cwd=base, env=with_tools(), capture_output=True, text=True, check=False)
     if ran.returncode:
         begun = [line for line in ran.stdout.splitlines() if line in wanted]
         name = begun[-1] if begun else wanted[0]
         raise InputError(given=f"Exercise {name} was not released.", do=f"nbgrader said:\n{ran.stderr.strip()[-2000:]}")
     return [target / name for name in wanted]
-
-
-def with_tools() -> dict[str, str]:
-    """The surroundings in which nbgrader runs: it calls a helper by its bare name, which lies beside this Python.
-
-    Returns
-    -------
-    dict of str to str
-        For a process
-    """
-    return {**os.environ, "PATH": os.pathsep.join([str(Path(sys.executable).parent), os.environ.get("PATH", "")])}

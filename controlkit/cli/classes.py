@@ -110,12 +110,8 @@ def run(given: argparse.Namespace) -> int:
             "The instructor's part of controlkit is not installed here.",
             "Install it with the instructor's line of README.md.",
         )
-    # Reading notebooks loads a grammar of web addresses that takes longer than all the rest, and asks nothing of it.
-    sys.modules.setdefault("rfc3987_syntax", None)  # type: ignore[arg-type]
-    from controlkit.classroom.release import with_tools
     from controlkit.units import InputError
 
-    os.environ |= with_tools()
     try:
         _STEP[given.step](given)
     except InputError as trouble:

@@ -16,7 +16,6 @@ from controlkit.classroom import make_class
 from controlkit.classroom.handing_out.cases import draw_cases
 from controlkit.classroom.handing_out.openly import hand_out_openly
 from controlkit.classroom.records import ClassFolder, Roster, Student
-from controlkit.classroom.release import with_tools
 from tests.checking.hands import ROOT, Hands
 from tests.checking.school import fill, surroundings
 
@@ -58,7 +57,6 @@ def test_marking_beside_stock(
     exercise: str, count: int, every: dict[str, Hands], tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     hands = every[exercise]
-    os.environ |= with_tools()
     roster = Roster(tuple(Student(f"s{place:03}", f"Student {place}") for place in range(count)))
     folder = ClassFolder(make_class(tmp_path / "class", ROOT, roster=roster))
     draw_cases(folder, exercise)

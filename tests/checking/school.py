@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 import subprocess
 import sys
 from collections.abc import Mapping, Sequence
@@ -16,6 +15,7 @@ import nbformat
 
 from controlkit.checking import Item
 from controlkit.classroom import make_class
+from controlkit.classroom.stock import with_tools
 from tests.checking.hands import ROOT, Hands
 
 WHO = "Zoë Dvořák"
@@ -119,8 +119,7 @@ def mark(
 def surroundings(own: Path, root: Path = ROOT) -> dict[str, str]:
     """Where nbgrader runs: settings in a folder of its own, and the package of this checkout."""
     settings = {name: str(own / name.lower()) for name in ("IPYTHONDIR", "JUPYTER_CONFIG_DIR")}
-    path = os.pathsep.join([str(Path(sys.executable).parent), os.environ.get("PATH", "")])  # nbgrader calls alembic
-    return {**os.environ, **settings, "PATH": path, "PYTHONPATH": str(root), "PYTHONDONTWRITEBYTECODE": "1"}
+    return {**with_tools(), **settings, "PYTHONPATH": str(root), "PYTHONDONTWRITEBYTECODE": "1"}
 
 
 def fill(released: Path, handed_in: Path, sources: Sources) -> None:

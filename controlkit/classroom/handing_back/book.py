@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from controlkit.classroom.records.class_folder import ClassFolder
+from controlkit.classroom.stock import make_ready
 
 BOOK = "gradebook.db"
 CHECK = "t-"
@@ -69,6 +70,7 @@ def opened(folder: Path) -> Any:
     Gradebook
         To be used in a `with`
     """
+    make_ready()
     from nbgrader.api import Gradebook
 
     return Gradebook(f"sqlite:///{(folder / BOOK).resolve()}")

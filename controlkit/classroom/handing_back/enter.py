@@ -82,9 +82,9 @@ def _released(folder: ClassFolder, exercise: str) -> dict[str, Any]:
 def _known(folder: ClassFolder, exercise: str) -> bool:
     if not (folder.path / BOOK).is_file():
         return False
-    from nbgrader.api import Assignment
-
     with opened(folder.path) as book:
+        from nbgrader.api import Assignment
+
         found = book.db.query(Assignment).filter(Assignment.name == exercise).first()
         return found is not None and any(one.name == exercise for one in found.notebooks)
 

@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from controlkit.classroom.records.class_folder import ClassFolder
+from controlkit.classroom.stock import make_ready
 
 TEMPLATES = Path(__file__).resolve().parent / "templates"
 """Pages that take the place of nbgrader's, or of parts of them."""
@@ -123,6 +124,7 @@ def _begin(folder: str, exercise: str) -> None:
     """Load nbgrader with the configuration of the class."""
     global _app
     os.chdir(folder)
+    make_ready()
     from nbgrader.apps import GenerateFeedbackApp
 
     with contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(io.StringIO()):
