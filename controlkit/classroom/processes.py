@@ -7,7 +7,7 @@ import os
 import signal
 import sys
 import threading
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import Executor, Future, ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
@@ -21,26 +21,49 @@ MOST = 61
 """More processes than that no system is asked for [-]."""
 
 
-@contextmanager
-def processes(
-    tasks: int, executor: Executor | None = None, *, first: Callable[[], object] | None = None
-) -> Iterator[Executor | None]:
-    """Where tasks are carried out.
+def carry_out(
+    does: Callable[[Task], Result],
+    tasks: Sequence[Task],
+    *,
+    keep: Callable[[Result], object],
+    executor: Executor | None = None,
+    first: Callable[[], object] | None = None,
+    told: Callable[[int, int], None] | None = None,
+    before: int = 0,
+) -> None:
+    """Carry out tasks, and keep each result as soon as it is there.
 
     Parameters
     ----------
-    tasks : int
-        How many there are [-]
+    does : callable
+        What is done; a function of a module, so that another process finds it
+    tasks : sequence
+        Plain data. A task whose process died is carried out here
+    keep : callable
+        Takes each result, in the order in which they are done
     executor : Executor, optional
-        Somebody else's, which stays open; a process for each core if left out
+        Where; somebody else's, which stays open. A process for each core if left out
     first : callable, optional
         What each process needs loaded: called before they start, where they inherit it
-
-    Yields
-    ------
-    Executor or None
-        None where there is too little to do for more than this process
+    told : callable, optional
+        Hears how many are done, and of how many
+    before : int
+        How many of them had been done before [-]
     """
+    done, count = before, before + len(tasks)
+    if told is not None:
+        told(done, count)
+    with _processes(len(tasks), executor, first) as where:
+        for result in _each(where, does, tasks):
+            keep(result)
+            done += 1
+            if told is not None:
+                told(done, count)
+
+
+@contextmanager
+def _processes(tasks: int, executor: Executor | None, first: Callable[[], object] | None) -> Iterator[Executor | None]:
+    """Where tasks are carried out; None where there is too little to do for more than this process."""
     if executor is not None or tasks <= 1:
         yield executor
         return
@@ -57,23 +80,8 @@ def processes(
     own.shutdown()
 
 
-def each(where: Executor | None, does: Callable[[Task], Result], tasks: Iterable[Task]) -> Iterator[Result]:
-    """Carry out tasks.
-
-    Parameters
-    ----------
-    where : Executor or None
-        As `processes` gave it
-    does : callable
-        What is done; a function of a module, so that another process finds it
-    tasks : iterable
-        Plain data
-
-    Yields
-    ------
-    object
-        Each result, in the order in which they are done. A task whose process died is carried out here
-    """
+def _each(where: Executor | None, does: Callable[[Task], Result], tasks: Iterable[Task]) -> Iterator[Result]:
+    """Each result, in the order in which they are done."""
     if where is None:
         yield from map(does, tasks)
         return

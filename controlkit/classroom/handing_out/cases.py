@@ -10,7 +10,7 @@ from pathlib import Path
 
 from controlkit import __version__
 from controlkit.checking import Case, Sheet, normalise
-from controlkit.classroom.processes import each, processes
+from controlkit.classroom.processes import carry_out
 from controlkit.classroom.records import ClassFolder
 from controlkit.classroom.records.roster import Student
 from controlkit.units import InputError
@@ -72,16 +72,21 @@ def draw_cases(
     cases = folder.cases(exercise)
     waiting = [student for student in folder.roster if student.id not in cases]
     tasks = [(str(folder.path), exercise, student.id, student.name) for student in waiting]
-    done = len(cases)
-    count = done + len(tasks)
-    with processes(len(tasks), executor, first=lambda: _sheet(str(folder.path), exercise)) as where:
-        for student_id, case in each(where, _drawn, tasks):
-            cases[student_id] = case
-            done += 1
-            if done % EVERY == 0:
-                folder.keep_cases(exercise, cases, __version__)
-            if told is not None:
-                told(done, count)
+
+    def keep(drawn: tuple[str, Case]) -> None:
+        cases[drawn[0]] = drawn[1]
+        if len(cases) % EVERY == 0:
+            folder.keep_cases(exercise, cases, __version__)
+
+    carry_out(
+        _drawn,
+        tasks,
+        keep=keep,
+        executor=executor,
+        first=lambda: _sheet(str(folder.path), exercise),
+        told=told,
+        before=len(cases),
+    )
     if tasks:
         folder.keep_cases(exercise, cases, __version__)
     renamed = tuple(

@@ -9,13 +9,12 @@ from concurrent.futures import Executor
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import Any
 
 from controlkit.checking import Case, KeptBack, Sheet
 from controlkit.classroom.marking.alike import alike
 from controlkit.classroom.marking.judging import judged
 from controlkit.classroom.marking.simulated import PACKAGE, of_files, remembering
-from controlkit.classroom.processes import each, processes
+from controlkit.classroom.processes import carry_out
 from controlkit.classroom.records import ClassFolder, Marked, Submission
 from controlkit.classroom.records.answers import Remark
 from controlkit.units import InputError
@@ -42,7 +41,7 @@ class ClassMarked:
 
 @dataclass(frozen=True)
 class Task:
-    """One submission to judge, as plain data: it can be sent to another process.
+    """One submission to judge: it can be sent to another process.
 
     Parameters
     ----------
@@ -50,8 +49,10 @@ class Task:
         The class folder
     exercise, program : str
         Name of the exercise, and fingerprint of all that judges it
-    submission, case : mapping
-        As plain data
+    submission : Submission
+        Her answers
+    case : Case or None
+        As it was handed out; None if she has none yet
     seen : tuple
         Remarks of a look at the whole class
     digest : str
@@ -61,8 +62,8 @@ class Task:
     folder: str
     exercise: str
     program: str
-    submission: Mapping[str, Any]
-    case: Mapping[str, Any]
+    submission: Submission
+    case: Case | None
     seen: tuple[Remark, ...]
     digest: str
 
@@ -108,22 +109,22 @@ def mark(
     program = _program(folder, exercise)
     tasks = [_task(folder, one, cases, program=program, seen=seen.get(one.student, ())) for one in submissions]
     waiting = [one for one in tasks if _digest_before(folder, one) != one.digest]
-    count, done = len(tasks), len(tasks) - len(waiting)
-    if told is not None:
-        told(done, count)
-    with processes(len(waiting), executor, first=lambda: _exercise(str(folder.path), exercise, program)) as where:
-        for found in each(where, judge_task, waiting):
-            folder.keep_marked(found)
-            done += 1
-            if told is not None:
-                told(done, count)
+    carry_out(
+        judge_task,
+        waiting,
+        keep=folder.keep_marked,
+        executor=executor,
+        first=lambda: _exercise(str(folder.path), exercise, program),
+        told=told,
+        before=len(tasks) - len(waiting),
+    )
     marked = [folder.marked(exercise, one.student) for one in submissions]
     return ClassMarked(tuple(one for one in marked if one is not None), len(waiting))
 
 
 def _digest_before(folder: ClassFolder, task: Task) -> str:
     try:
-        before = folder.marked(task.exercise, str(task.submission["student"]))
+        before = folder.marked(task.exercise, task.submission.student)
     except (ValueError, KeyError, TypeError):  # changed by hand: judged again
         return ""
     return before.digest if before is not None else ""
@@ -139,16 +140,15 @@ def _task(
     folder: ClassFolder, one: Submission, cases: Mapping[str, Case], *, program: str, seen: tuple[Remark, ...]
 ) -> Task:
     case = cases.get(one.student)
-    drawn = {} if case is None else {"seed": case.seed, "draw": case.draw, "values": case.as_data()}
-    submission = one.as_data()
-    text = json.dumps([submission, drawn, program, [remark.says for remark in seen]], sort_keys=True)
+    drawn = None if case is None else case.as_data()
+    text = json.dumps([one.as_data(), drawn, program, [remark.says for remark in seen]], sort_keys=True)
     digest = hashlib.sha256(text.encode("utf-8", "backslashreplace")).hexdigest()
     return Task(
         folder=str(folder.path),
         exercise=one.exercise,
         program=program,
-        submission=submission,
-        case=drawn,
+        submission=one,
+        case=case,
         seen=seen,
         digest=digest,
     )
@@ -168,18 +168,16 @@ def judge_task(task: Task) -> Marked:
         Points and words
     """
     sheet, kept_back = _exercise(task.folder, task.exercise, task.program)
-    submission = Submission.from_data(task.submission)
-    if not task.case:  # she has no case yet: nothing can be judged, and the remark says so
+    if task.case is None:  # she has no case yet: nothing can be judged, and the remark says so
         return Marked(
             exercise=task.exercise,
-            student=submission.student,
+            student=task.submission.student,
             digest=task.digest,
             kit="",
             items=(),
-            remarks=submission.remarks,
+            remarks=task.submission.remarks,
         )
-    case = Case(task.exercise, task.case["seed"], task.case["draw"], task.case["values"])
-    return judged(sheet, submission, case, kept_back, digest=task.digest, seen=task.seen)
+    return judged(sheet, task.submission, task.case, kept_back, digest=task.digest, seen=task.seen)
 
 
 @cache
