@@ -2,34 +2,27 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
-import re
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 
 from controlkit.checking import Case, Sheet, normalise
-from controlkit.checking.case.names import other_spelling
 from controlkit.classroom.confined.job import Came, Confinement, Job
 from controlkit.classroom.handing_out.cases import need_cases
 from controlkit.classroom.handing_out.sealed import is_sealed
 from controlkit.classroom.records import ClassFolder, ReadAnswer, Submission
 from controlkit.classroom.records.answers import Remark
-from controlkit.classroom.records.harmless import for_table, line
-from controlkit.classroom.records.kept import keep, keep_bytes, keep_text, kept
+from controlkit.classroom.records.harmless import line
+from controlkit.classroom.records.kept import keep_bytes
 from controlkit.classroom.records.roster import Student
-from controlkit.classroom.taking_in.arrived import Arrived, arrived
-from controlkit.classroom.taking_in.pages import ReadPage, read_page
-from controlkit.classroom.taking_in.whose import Claims, Unclaimed, for_a_person, laid_out_as, read_by_hand
+from controlkit.classroom.taking_in.pages import ReadPage
+from controlkit.classroom.taking_in.sorted_out import ReadFile, lay_out, sorted_out
+from controlkit.classroom.taking_in.whose import Unclaimed
 from controlkit.classroom.taking_in.working import NOT_RUN, Worked, read_working
 from controlkit.units import InputError
-
-WHOSE = "whose.csv"
-
-_NAME = re.compile(r"^name\s*=\s*([\"'])(.*?)\1", re.MULTILINE)
 
 Told = Callable[[int, int], None]
 """Hears how many notebooks are done, and of how many."""
@@ -67,15 +60,6 @@ class _Notebook:
     submission: Submission
     job: Job | None = None
     content: bytes = b""
-
-
-@dataclass
-class _Whole:
-    """What arrived, sorted."""
-
-    claimed: dict[str, list[Arrived]] = field(default_factory=dict)
-    unclaimed: list[tuple[Unclaimed, bytes]] = field(default_factory=list)
-    by_hand: Mapping[str, str] = field(default_factory=dict)
 
 
 def take_in(
@@ -117,7 +101,7 @@ def take_in(
     sheet, cases = folder.sheet(exercise), need_cases(folder, exercise)
     unseen = folder.kept_back(exercise).items
     kit = _locked(folder.path / "solutions" / exercise / f"{exercise}.ipynb")
-    whole = _sorted_out(folder, exercise, source, kit)
+    whole = sorted_out(folder, exercise, source, kit)
     before = {student.id: folder.submission(exercise, student.id) for student in folder.roster}
     taken: list[Submission] = []
     waiting: dict[str, _Notebook] = {}
@@ -127,16 +111,15 @@ def take_in(
         for file in whole.claimed.get(student.id, ()):
             done += 1
             last = before[student.id]
-            digest = _digest(file.content)
-            if last is not None and _nothing_new(last, digest):
+            if last is not None and _nothing_new(last, file.digest):
                 as_before += 1
                 continue
-            if last is not None and digest != last.digest and _older(file, last):
-                before[student.id] = last = replace(last, before=(*last.before, digest))
+            if last is not None and file.digest != last.digest and _older(file, last):
+                before[student.id] = last = replace(last, before=(*last.before, file.digest))
                 keep_bytes(_earlier(folder, last, len(last.before)), file.content)
                 folder.keep_submission(last)
                 continue
-            read = _read(file, digest, student, sheet=sheet, case=cases.get(student.id), kit=kit, unseen=unseen)
+            read = _read(file, student, sheet=sheet, case=cases.get(student.id), kit=kit, unseen=unseen)
             one = replace(_after(last, read.submission), late=_late(file.when, due))
             before[student.id] = one
             if student.id in waiting:  # two of one student: the first is kept as it could be read
@@ -159,7 +142,7 @@ def take_in(
     for left in waiting.values():  # a confinement must answer for every job; one that does not loses nothing
         _keep(folder, left.submission, left.content)
         taken.append(left.submission)
-    _lay_out(folder.path / "unclaimed" / exercise, whole)
+    lay_out(folder.path / "unclaimed" / exercise, whole)
     missing = tuple(student for student in folder.roster if before[student.id] is None)
     return TakenIn(
         new=tuple(taken),
@@ -170,71 +153,6 @@ def take_in(
     )
 
 
-def _sorted_out(folder: ClassFolder, exercise: str, source: Path | None, kit: frozenset[str]) -> _Whole:
-    """Whose is what: for each student her notebooks, the earliest first."""
-    own = source is None
-    if source is None:
-        source = folder.path / "submitted"
-        if not source.is_dir():
-            raise InputError(
-                given="There is no folder submitted/ in this class.",
-                do="Name the folder or the zip that came back: controlkit class take-in EXERCISE FOLDER",
-            )
-    laid_out = folder.path / "unclaimed" / exercise
-    by_hand = read_by_hand(laid_out / WHOSE)
-    claims, known = Claims(folder.roster, by_hand), dict(kept(_claims(folder, exercise)) or {})
-    whole = _Whole(by_hand=by_hand)
-    files = [one for one in arrived(source) if not own or one.path.split("/")[1:2] == [exercise]]
-    if laid_out.is_dir():  # what waited for a person since another time
-        here = {_digest(one.content) for one in files}
-        files += [one for one in arrived(laid_out) if _digest(one.content) not in here]
-    for file in files:
-        page, digest = _page(file.content), _digest(file.content)
-        typed, of_it = _typed_name(page), page is None or bool(kit & set(page.names))
-        told = folder.roster.student(known.get(digest, ""))
-        whose = (told,) if told is not None else claims.of(file.path)
-        if len(whose) == 1 and of_it:
-            if for_table(laid_out_as(file.path)) in by_hand:  # a person said so, and need not say it again
-                known[digest] = whose[0].id
-            whole.claimed.setdefault(whose[0].id, []).append(file)
-            continue
-        perhaps = folder.roster.named(typed) or folder.roster.named(
-            other_spelling(typed, [one.name for one in folder.roster]) if typed else ""
-        )
-        why = "it may be more than one student's" if len(whose) > 1 else "nobody's id or name stands in its path"
-        why = why if of_it else f"it is no notebook of {exercise}"
-        left = Unclaimed(file.path, typed, why, perhaps.id if perhaps is not None else "")
-        whole.unclaimed.append((left, file.content))
-    if known:
-        keep(_claims(folder, exercise), known)
-    for student_id, claimed in whole.claimed.items():
-        if own:  # what lies there already is one submission: its notebook, or where it was renamed the newest
-            named = [one for one in claimed if one.path == f"{student_id}/{exercise}/{exercise}.ipynb"]
-            claimed[:] = named or [max(claimed, key=lambda one: one.when.timestamp() if one.when else 0.0)]
-        claimed.sort(key=lambda one: (one.when.timestamp() if one.when else 0.0, one.path))
-    return whole
-
-
-def _digest(content: bytes) -> str:
-    return hashlib.sha256(content).hexdigest()
-
-
-def _page(content: bytes) -> ReadPage | None:
-    try:
-        return read_page(content)
-    except InputError:
-        return None
-
-
-def _typed_name(page: ReadPage | None) -> str:
-    """The name typed in a notebook, to compare: in its first cell, else as its receipt has it."""
-    if page is None:
-        return ""
-    found = (_NAME.search(cell.source) for cell in page.cells if cell.kind == "code")
-    typed = next((one[2] for one in found if one is not None), "")
-    return typed.strip()[:200] or str(page.receipt.get("name", ""))
-
-
 def _locked(notebook: Path) -> frozenset[str]:
     """Ids of the cells that are the exercise's own."""
     cells = json.loads(notebook.read_text(encoding="utf-8"))["cells"]
@@ -243,8 +161,7 @@ def _locked(notebook: Path) -> frozenset[str]:
 
 
 def _read(
-    file: Arrived,
-    digest: str,
+    file: ReadFile,
     student: Student,
     *,
     sheet: Sheet,
@@ -261,17 +178,16 @@ def _read(
         answers=blank,
         handed_in=when,
         file=line(file.path),
-        digest=digest,
+        digest=file.digest,
     )
     if case is None:
         told = "She joined after the exercise was handed out: hand it out again, which draws her case."
         return _Notebook(replace(one, remarks=(Remark("no-case", told),)))
-    try:
-        page = read_page(file.content)
-    except InputError as trouble:
-        return _Notebook(replace(one, remarks=(Remark("unreadable", trouble.given, trouble.do),)))
+    if isinstance(file.page, InputError):
+        return _Notebook(replace(one, remarks=(Remark("unreadable", file.page.given, file.page.do),)))
+    page = file.page
     worked = read_working(page.cells, sheet, kit, case=case, name=student.name, unseen=unseen)
-    remarks = tuple(_remarks(page, worked, sheet, student=student, case=case, kit=kit))
+    remarks = tuple(_remarks(page, worked, sheet, student=student, case=case))
     one = replace(
         one,
         name=worked.name,
@@ -294,9 +210,7 @@ def _read(
     return _Notebook(one, job)
 
 
-def _remarks(
-    page: ReadPage, worked: Worked, sheet: Sheet, *, student: Student, case: Case, kit: frozenset[str]
-) -> Iterator[Remark]:
+def _remarks(page: ReadPage, worked: Worked, sheet: Sheet, *, student: Student, case: Case) -> Iterator[Remark]:
     """What is not as it should be."""
     typed = worked.name or str(page.receipt.get("name", ""))
     if not typed:
@@ -325,8 +239,6 @@ def _remarks(
             f"Cells are missing or were renamed: {listed}.",
             "Start from a fresh copy of the exercise and bring your answers over, cell by cell.",
         )
-    if not kit & set(page.names):
-        yield Remark("not-this-exercise", f"It is no notebook of {sheet.name}.")
 
 
 def _joined(one: Submission, came: Came) -> Submission:
@@ -362,7 +274,7 @@ def _nothing_new(last: Submission, digest: str) -> bool:
     return digest in last.before
 
 
-def _older(file: Arrived, last: Submission) -> bool:
+def _older(file: ReadFile, last: Submission) -> bool:
     """Whether a file was handed in before the one that counts."""
     return bool(last.handed_in) and file.when is not None and file.when < datetime.fromisoformat(last.handed_in)
 
@@ -393,22 +305,3 @@ def _keep(folder: ClassFolder, one: Submission, content: bytes) -> None:
 
 def _late(when: datetime | None, due: datetime | None) -> bool:
     return when is not None and due is not None and when > due
-
-
-def _claims(folder: ClassFolder, exercise: str) -> Path:
-    """Where it is kept whose notebooks are, by what they hold, as a person said."""
-    return folder.path / "cases" / "claims" / f"{exercise}.json"
-
-
-def _lay_out(folder: Path, whole: _Whole) -> None:
-    """Notebooks without a student, and no others, with the table in which a person writes whose they are."""
-    still = {_digest(content) for _, content in whole.unclaimed}
-    for path in folder.rglob("*.ipynb") if folder.is_dir() else ():
-        if _digest(path.read_bytes()) not in still:
-            path.unlink()
-    if not whole.unclaimed:
-        (folder / WHOSE).unlink(missing_ok=True)
-        return
-    for one, content in whole.unclaimed:
-        keep_bytes(folder / laid_out_as(one.path), content)
-    keep_text(folder / WHOSE, for_a_person([one for one, _ in whole.unclaimed], whole.by_hand))
