@@ -10,7 +10,7 @@ import pytest
 
 from controlkit.checking import Exercise
 from controlkit.checking.student.handed_out import CLASS_FILE, with_worked_steps
-from controlkit.classroom.__main__ import main
+from controlkit.cli import main
 from tests.checking.hands import NAMES
 from tests.checking.school import surroundings
 
@@ -23,7 +23,7 @@ def without(root: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("without") / "CLASS"
     with pytest.MonkeyPatch.context() as here:
         here.chdir(root)
-        assert main(["class", str(folder), "--without-worked-steps"]) == 0
+        assert main(["class", "new", str(folder), "--without-worked-steps"]) == 0
     return folder
 
 
@@ -47,7 +47,7 @@ def test_a_class_is_made_with_them_unless_asked_otherwise(
     root: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.chdir(root)
-    assert main(["class", str(tmp_path / "CLASS")]) == 0
+    assert main(["class", "new", str(tmp_path / "CLASS")]) == 0
     assert list(tmp_path.rglob(CLASS_FILE)) == []
 
 
