@@ -25,7 +25,7 @@ settings.load_profile("frozen")
 
 SHARED = ("tests/browser", "tests/checking", "tests/classroom/handing_back")
 """Folders whose files share what is dear to make: a server, a browser and a page with every lab; a class that stock
-nbgrader has marked, and the cases of many names; a class that is handed back."""
+nbgrader has marked, and the cases of many names; a class that is handed back. What lies in a folder within is apart."""
 
 
 class Shared(LoadFileScheduling):
@@ -33,7 +33,8 @@ class Shared(LoadFileScheduling):
 
     def _split_scope(self, nodeid: str) -> str:
         file = super()._split_scope(nodeid)
-        return next((folder for folder in SHARED if file.startswith(f"{folder}/")), file)
+        folder = file.rpartition("/")[0]
+        return folder if folder in SHARED else file
 
 
 @pytest.hookimpl(optionalhook=True)
