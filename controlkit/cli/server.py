@@ -35,6 +35,7 @@ __all__ = ["Running", "free_port", "running_for", "serve"]
 
 _LOOPBACK = "127.0.0.1"
 _FIRST_PORT = 8888
+_PORTS = 20
 # No question about news, no look for updates: the box would cover the picture, and nothing is fetched.
 # Long lines of a written answer, which stands in a code cell, stay in view.
 _CALM = {
@@ -155,7 +156,7 @@ def free_port(wanted: int | None) -> int:
     """
     if wanted is not None and not 1 <= wanted <= 65535:
         raise Trouble(f"{wanted} is not a port.", "Give a number from 1024 to 65535, or leave --port out.")
-    for port in [wanted] if wanted is not None else [*range(_FIRST_PORT, _FIRST_PORT + 20), 0]:
+    for port in [wanted] if wanted is not None else [*range(_FIRST_PORT, _FIRST_PORT + _PORTS), 0]:
         with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as trial:
             if os.name == "posix":  # as the server itself does: a port just left is free
                 trial.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
@@ -205,18 +206,19 @@ def serve(folder: Path, page: str, *, port: int | None, browser: bool) -> int:
         If the port cannot be had.
     """
     chosen = free_port(port)
-    if port is None and chosen != _FIRST_PORT:
-        print(f"Port {_FIRST_PORT} is used by another program, so port {chosen} is taken.")
     _use_own_settings(folder)
     token = secrets.token_urlsafe(24)
     log = _own(folder) / "server.log"
     with _stderr_to(log):
         try:
-            lab = _prepare_server(folder, chosen, token)
+            # another program may take the chosen port meanwhile: unless it must be this one, the server looks on
+            lab = _prepare_server(folder, chosen, token, others=_PORTS if port is None else 0)
         except SystemExit as error:
             raise Trouble(
                 "JupyterLab did not start.", f"What it said lies in {log}. Run: controlkit selfcheck"
             ) from error
+        if port is None and lab.port != _FIRST_PORT:
+            print(f"Port {_FIRST_PORT} is used by another program, so port {lab.port} is taken.")
         address = Running(url=f"http://{_LOOPBACK}:{lab.port}/", token=token).page(page)
         announcing = threading.Thread(target=_announce, args=(address, browser), daemon=True)
         lab.io_loop.add_callback(announcing.start)  # behind the server's own first step, which is to listen
@@ -246,7 +248,7 @@ def _announce(address: str, browser: bool) -> None:
     print("To stop: save your work, then press Ctrl-C here.", flush=True)
 
 
-def _prepare_server(folder: Path, port: int, token: str) -> ServerApp:
+def _prepare_server(folder: Path, port: int, token: str, *, others: int) -> ServerApp:
     import zmq
     from jupyterlab.labapp import LabApp
 
@@ -254,7 +256,7 @@ def _prepare_server(folder: Path, port: int, token: str) -> ServerApp:
         argv=[
             f"--ServerApp.ip={_LOOPBACK}",
             f"--ServerApp.port={port}",
-            "--ServerApp.port_retries=0",
+            f"--ServerApp.port_retries={others}",
             f"--ServerApp.root_dir={folder}",
             f"--ServerApp.preferred_dir={folder}",
             f"--IdentityProvider.token={token}",

@@ -185,6 +185,33 @@ def test_after_a_crash_the_folder_can_be_started_again(tmp_path: Path) -> None:
         assert "already running" not in second.said
 
 
+# Two start in the same second: what was free when one looked is taken when its server comes to listen.
+TAKEN_MEANWHILE = """
+import os, signal, socket, sys
+from controlkit.cli import main, server
+
+chosen = server.free_port(None)
+other = socket.create_server(("127.0.0.1", chosen))
+
+def look(address, browser):
+    print("taken:", chosen, "open at:", address, flush=True)
+    os.kill(os.getpid(), signal.SIGTERM)
+
+server.free_port, server._announce = lambda wanted: chosen, look
+sys.exit(main(["start", "--no-browser"]))
+"""
+
+
+def test_a_port_that_is_taken_meanwhile_stops_nobody(tmp_path: Path) -> None:
+    running = command(tmp_path)
+    running["args"] = [sys.executable, "-c", TAKEN_MEANWHILE]
+    said = subprocess.run(**running, capture_output=True, timeout=120)
+    found = re.search(r"taken: (\d+) open at: http://127\.0\.0\.1:(\d+)/", said.stdout)
+    assert found, said
+    assert found[1] != found[2]
+    assert f"so port {found[2]} is taken" in said.stdout
+
+
 def test_a_taken_port_is_told_and_nothing_starts(tmp_path: Path) -> None:
     with socket.socket() as other:
         other.bind(("127.0.0.1", 0))
