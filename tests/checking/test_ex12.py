@@ -16,10 +16,10 @@ import pytest
 from controlkit.checking import Case, Design, judge, own_wearer
 from controlkit.checking.items.design import read_settings
 from controlkit.classroom import private
-from controlkit.exercises.ex12 import bench, case, design, diary, words
+from controlkit.exercises.ex12 import bench, case, design, diary, shown, words
 from controlkit.exercises.ex12 import shelf as people
 from controlkit.exercises.ex12.bench import PLACES
-from controlkit.exercises.ex12.case import barred, low_most
+from controlkit.exercises.ex12.case import barred, low_most, support_most
 from controlkit.exercises.ex12.design import Person
 from controlkit.mechanics import POSITIONS, ControlCable, SingleControl, Strength, VoluntaryOpening, figure_of_eight
 from controlkit.mechanics.chain.effort import REPEATED, endurance
@@ -141,8 +141,8 @@ def test_the_table_of_the_design_bars_what_the_history_bars_and_does_not_answer_
     for (history, (_, _, word)), calm in product(words.HISTORIES.items(), (0, 1)):
         c = Case("ex12", "x", 0, {**cases[0].values, "history": history, "calm": calm})
         (table,) = (one for one in ex12.exercise.present(c) if getattr(one, "caption", "") == "Your design")
-        told = tuple(re.sub(r"[\d.]+ N/mm", "N/mm", text) for row in table.rows for text in row)
-        told = tuple(text for text in told if " mm below" not in text)
+        told = tuple(re.sub(r"[\d.]+ N/mm|at most \d+ mm", "so much", text) for row in table.rows for text in row)
+        told = tuple(text for text in told if " mm below" not in text and "so much below" not in text)
         steps.setdefault(told, set()).add(word)
         if word in ("refer", "treatment first"):  # then, and only then, it is the table that bars
             assert ("nothing may press in the sound armpit" in " ".join(told)) == (barred(c) == "armpit")
@@ -304,6 +304,18 @@ def test_every_idea_is_met_by_some_name(ex12: ModuleType) -> None:
     assert min(seen[idea.item, idea.label] for idea in ex12.exercise.ideas) >= 5, seen
 
 
+def test_what_is_held_is_as_wide_as_such_things_are(ex12: ModuleType) -> None:
+    """At each place there are two things or more for nearly every width that a case can draw, and one for all."""
+    for place, things in words.TASKS.items():
+        fitting = [sum(narrow <= width <= wide for _, narrow, wide in things) for width in range(6, 79)]
+        assert min(fitting) >= 1
+        assert np.mean([many >= 2 for many in fitting]) > 0.9
+        for number, (thing, narrow, wide) in product(range(12), things):
+            c = ex12.exercise.own_case(f"Student {number}")
+            if shown.task(c, place) == thing:
+                assert narrow <= c[f"width_{place}"] <= wide
+
+
 # --- The design -----------------------------------------------------------------------------
 
 
@@ -347,7 +359,6 @@ def test_no_one_design_serves_many_names(ex12: ModuleType) -> None:
         assert 1 <= served <= 3, (theirs.seed, served)
 
 
-@pytest.mark.xfail(reason="since strengths go by sex, it serves 7 of 16 names, and 19 of 48; the bar is 6 of 16")
 def test_the_set_up_for_people_of_average_build_fails_many(ex12: ModuleType) -> None:
     """It is what the exercise is about: the average harness, with the right hook and lining."""
     names = [ex12.exercise.own_case(f"Student {number}") for number in range(16)]
@@ -448,13 +459,27 @@ def test_every_line_of_a_design_carries_what_was_reached(every: dict[str, Hands]
             assert re.search(r"\d", lines[criterion.label]), lines
 
 
-@pytest.mark.xfail(reason="since strengths go by sex, 15 mm serves 10 of 20 names; the bar is fewer than 10")
 def test_one_set_of_straps_serves_fewer_than_half(ex12: ModuleType) -> None:
     """Pattern, height and bands right for each, the oiling not needed, and the straps the same for everybody."""
     cases = [ex12.exercise.own_case(f"Student {k}") for k in range(20)]
-    for eased in ("15 mm", "19 mm"):
-        full = [said(ex12, c, support_strap=eased, lining=3)[0] == 9 for c in cases]
+    for eased in (
+        2,
+        10,
+        15,
+    ):  # the two that serve most of 48 names when all from 0 to 24 mm are tried, and a middle one
+        able = [c for c in cases if eased <= support_most(c, barred(c) != "armpit")]  # all others are let out too far
+        full = [said(ex12, c, support_strap=f"{eased} mm", lining=3)[0] == 9 for c in able]
         assert sum(full) < 10, (eased, sum(full))
+
+
+def test_how_far_a_strap_may_be_let_out_does_not_tell_the_pattern(ex12: ModuleType) -> None:
+    """Both figures come from the same numbers, whichever pattern the history leaves."""
+    lowest = ex12.exercise.plan.draws["other_low"].values()
+    for history, loop in product(words.HISTORIES, (True, False)):
+        own = barred({"history": history}) != "armpit"
+        drawn = [{"history": history, "eased": out, "other_low": low} for out in case.EASED[own] for low in lowest]
+        told = {support_most(Case("ex12", "x", 0, values), loop) for values in drawn}
+        assert told == {case.SPARE + out for out in case.EASED[loop]}
 
 
 def test_where_a_harness_may_lie_leaves_room_for_one_that_serves(cases: list[Case]) -> None:

@@ -287,9 +287,32 @@ STOP = (
     ),
 )
 
-TASKS: dict[str, tuple[str, str, str]] = {
-    "table": ("a loaf, to cut it", "a jar, to open it", "a ball of wool, to wind it"),
-    "waist": ("a towel, to fold it", "a bottle, to unscrew it", "a bag by its handle, to fill it"),
-    "fly": ("a purse, to open it", "a rolled map, to unroll it", "a torch, to change its cells"),
+TASKS: dict[str, tuple[tuple[str, int, int], ...]] = {
+    "table": (
+        ("a book, to read in it", 6, 45),
+        ("a carrot, to peel it", 12, 40),
+        ("a pencil case, to open it", 20, 55),
+        ("a ball of wool, to wind it", 40, 78),
+        ("a jar, to open it", 45, 78),
+        ("a tin, to empty it", 50, 78),
+        ("a narrow loaf, to cut it", 60, 78),
+    ),
+    "waist": (
+        ("a bag by its handle, to fill it", 6, 35),
+        ("a folded towel, to hang it up", 8, 60),
+        ("a broom by its handle, to sweep", 20, 32),
+        ("a rolled newspaper, to carry it", 25, 55),
+        ("a small bottle, to unscrew it", 45, 78),
+        ("a tin of paint, to paint from it", 55, 78),
+    ),
+    "fly": (
+        ("a wallet, to take a note out", 6, 25),
+        ("a purse, to open it", 10, 42),
+        ("a torch, to change its cells", 22, 50),
+        ("a rolled map, to unroll it", 25, 60),
+        ("a flask, to unscrew it", 50, 78),
+        ("a bundle of twigs, to tie it", 20, 78),
+    ),
 }
-"""What the wearer wants to hold, by where it is done."""
+"""What the wearer wants to hold, by where it is done: the thing, and how narrow and how wide there are such things [mm].
+Estimates of this course, no source."""
