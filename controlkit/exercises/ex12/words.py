@@ -248,8 +248,13 @@ SIGNS: dict[str, tuple[str, str]] = {
         "refer",
     ),
     "cold": (
-        "The sound hand is blue and cold, and the arm begins to swell. The prosthesis is off already",
-        "refer",
+        "The sound hand is blue and cold, and the arm begins to swell. The prosthesis was taken off half an hour ago",
+        "emergency",
+    ),
+    "breathless": (
+        "Breath came short under a strap round the chest. The strap has been off for a quarter of an hour, and it is as "
+        "short as before",
+        "emergency",
     ),
     "fever": (
         "A sore place on the residual limb, hot and red far round it, with fever. The prosthesis is off already",
@@ -281,9 +286,18 @@ STOP = (
     ),
     Statement(
         "refer",
-        "leave it off, and to a physician; the prosthetist sees the harness too",
-        ask="Is any hand numb, tingling, cold or pale, if only for a while, or is anybody ill? Or is it the skin alone?",
-        held_because="any mark at all is thought to be for a physician",
+        "leave it off, and to a physician by appointment, the same day where anybody is ill; the prosthetist sees the "
+        "harness too",
+        ask="Is any hand numb, tingling, cold or pale, if only for a while, or is anybody ill? Or is it the skin alone? And "
+        "does it bear waiting for an appointment?",
+        held_because="any mark at all is thought to be for a physician, or a physician's appointment to be soon enough always",
+    ),
+    Statement(
+        "emergency",
+        "everything off at once, and straight to an emergency department: nobody waits for an appointment",
+        ask="Is blood or breath wanting, and goes on so with everything taken off? Or has it passed, or is it a nerve or a "
+        "wound, which a physician sees by appointment or the same day?",
+        held_because="whatever frightens is thought to be an emergency",
     ),
 )
 
