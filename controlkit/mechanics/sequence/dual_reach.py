@@ -112,7 +112,22 @@ class DualReach:
         return float(self.system.open_locked([at], **BOTH_FORWARD).left_for_opening[0])
 
     def along(self, way: Array, *, carried: bool, both: bool) -> Reached:
-        """Lift along a way, or hold at its only angle."""
+        """Lift along a way, or hold at its only angle.
+
+        Parameters
+        ----------
+        way : ndarray
+            Elbow flexion from start to goal [rad], shape (angles,)
+        carried : bool
+            Whether the device holds the object
+        both : bool
+            Whether both scapulae help
+
+        Returns
+        -------
+        Reached
+            At the last angle, with the largest force on the way
+        """
         system, table = self.system, self.system.capture(**(BOTH_FORWARD if both else {}))
         raised = np.linspace(0.0, system.furthest, int(np.ceil(system.furthest / FINE)) + 1)
         above, beyond = (np.exp(system.cable.friction * bend) for bend in system.bends(way))
@@ -177,7 +192,20 @@ class DualReach:
         return Told()
 
     def open(self, at: float, *, both: bool) -> Reached:
-        """Open at a locked elbow with the arm, or with both scapulae as well."""
+        """Open at a locked elbow with the arm, or with both scapulae as well.
+
+        Parameters
+        ----------
+        at : float
+            Elbow flexion at which it is locked [rad]
+        both : bool
+            Whether both scapulae help
+
+        Returns
+        -------
+        Reached
+            What that takes
+        """
         system, table = self.system, self.system.capture(**(BOTH_FORWARD if both else {}))
         flexion = np.array([at])
         above, beyond = (float(np.exp(system.cable.friction * bend[0])) for bend in system.bends(flexion))

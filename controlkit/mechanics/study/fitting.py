@@ -412,7 +412,7 @@ def by_lot(some: Sequence[float], others: Sequence[float]) -> float:
     Parameters
     ----------
     some, others : sequence of float
-        One quantity of each member of either group, all in one unit
+        One quantity of each member of either group [m]
 
     Returns
     -------
