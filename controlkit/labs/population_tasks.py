@@ -17,6 +17,8 @@ __all__ = ["POPULATION_CHALLENGES", "POPULATION_PREDICTIONS", "population_answer
 
 _NEAR = 1e-6
 _FEWEST, _AT_LARGE, _OTHERS = 12, 0.60, 0.65
+_SEX, _CHANCE = 24, 0.05
+"""Of how many of one sex halves are compared, and from which share of halves made by lot on that may be chance [-]."""
 _CUP, _JAR, _BISCUIT = mm(25.0), mm(30.0), mm(10.0)
 _RING, _BANDS, _GRIP, _FORWARD, _WEAK, _SMOOTH = mm(80.0), 2.0, 3.0, Trial.forward, 135.0, 0.04
 _START: dict[str, float | str | bool] = {
@@ -34,6 +36,8 @@ _START: dict[str, float | str | bool] = {
     "device": "hook",
 }
 """What stands as at the start where a prediction is decided."""
+_ONE_SEX = {**_START, "whom": "women", "bands": 3.0, "cross_back": False, "position": "waist", "across": "girth"}
+"""The same where halves by girth are compared: women alone, since among both sexes the stout are mostly men."""
 _FORWARD_WORDS = limit(_FORWARD, "angle", "metric")
 
 
@@ -75,8 +79,8 @@ POPULATION_PREDICTIONS = (
     Prediction("cross", "Three bands again, and a cross-back strap is put on. Those who lack excursion:", MORE_OR_LESS),
     Prediction("table", "The same strap, the device brought to the table. Those who drop the object unasked, against "
                "the table without it:", MORE_OR_LESS),
-    Prediction("girth", "Without the strap, at the waist, wearers are laid out by the girth of the chest. Those with "
-               "more girth have excursion left:", MORE_OR_LESS),
+    Prediction("girth", f"Without the strap, at the waist, {_SEX} women are laid out by the girth of the chest. Those "
+               "with more girth have excursion left:", MORE_OR_LESS),
 )  # fmt: skip
 """Questions of the lab, in the order of `population_answers`."""
 
@@ -85,7 +89,7 @@ _EASIER = {
 }
 _LOWER = {"less": "It holds the control strap low on the back, and the scapulae draw more of it there."}
 _UNASKED = {"more": "What captures more on command captures more on reaching too."}
-_STOUT = {"more": "Thicker chests and arms lead the strap farther round, and the same angles draw more of it."}
+_STOUT = "Thicker chests and arms lead the strap farther round"
 
 
 def population_verdicts(setting: Values, census: Census, units: Units) -> tuple[Verdict, ...]:
@@ -184,6 +188,12 @@ def population_answers(
         One a question.
     """
     bands = cross = table = girth = None
+    if census.asked >= _SEX and stands(setting, **_ONE_SEX):
+        less, more = census.halves("girth")
+        girth = more_or_less(
+            "Excursion left", less, more, kind="length", units=units,
+            said=("in the middle of the slimmer half", "in that of the other"), why={"more": _sure(census)},
+        )  # fmt: skip
     if stands(setting, **_START) and census.asked >= _FEWEST:
         plain, strap = stands(setting, cross_back=False), stands(setting, cross_back=True)
         three, waist = stands(setting, bands=3.0), stands(setting, position="waist")
@@ -196,13 +206,15 @@ def population_answers(
                 cross = _counted(before, census, "excursion", _LOWER)
             else:
                 table = _counted(before, census, "drops", _UNASKED)
-        if three and plain and waist and stands(setting, across="girth"):
-            less, more = census.halves("girth")
-            girth = more_or_less(
-                "Excursion left", less, more, kind="length", units=units,
-                said=("in the middle of the slimmer half", "in that of the other"), why=_STOUT,
-            )  # fmt: skip
     return bands, cross, table, girth
+
+
+def _sure(census: Census) -> str:
+    """Why the stouter half has more, and how often halves made by lot differ as much."""
+    by_lot = census.by_lot("girth")
+    often = "fewer than 1" if by_lot < 0.01 else f"{100 * by_lot:.0f}"
+    chance = "" if by_lot < _CHANCE else ": that may be chance"
+    return f"{_STOUT}; of halves made by lot, {often} in 100 differ as much{chance}."
 
 
 def _counted(before: Census, after: Census, reason: str, why: Mapping[str, str]) -> Answer:

@@ -28,6 +28,12 @@ def test_rates_of_rejection_conflict_and_all_are_printed() -> None:
     assert rates[-1] > 2.0 * rates[0]
     wider = source("rejection_rate")
     assert [wider.si_low <= rate <= wider.si_high for rate in rates] == [False, True, True, True]
+    electric, pulled = (
+        [source(f"rejection_{kind}_{whom}").si for whom in ("adults", "children")]
+        for kind in ("electric", "body_powered")
+    )
+    assert all(less < more for less, more in zip(electric, pulled, strict=True))
+    assert max(more - less for less, more in zip(electric, pulled, strict=True)) < rates[-1] - rates[0]
 
 
 def test_two_surveys_find_more_complaints_with_arm_absence() -> None:

@@ -368,5 +368,5 @@ ASKED: list[tuple[str, str, str, str, str]] = [
     ("population", "bands = 2", "bands", "more", "mm after"),
     ("population", "cross_back = yes", "cross", "less", "2 of 12 after"),
     ("population", "position = table; cross_back = yes", "table", "more", "4 of 12 after"),
-    ("population", "across = girth", "girth", "more", "mm in that of the other"),
+    ("population", "whom = women; tried = 24; across = girth", "girth", "more", "mm in that of the other"),
 ]

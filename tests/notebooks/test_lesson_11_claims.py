@@ -84,7 +84,7 @@ def test_the_plain_fitting_misses_what_the_lesson_says(system: SingleControl, te
     unsure = [row.test for row in rows if row.outcome.startswith("not sure")]
     assert len(unsure) == 2
     assert all("efficiency" in name for name in unsure)
-    assert "it misses the fly, and of its efficiency nobody is sure" in text["explain-list-2"]
+    assert "it misses the fly, and its efficiency is **not sure**" in text["explain-list-2"]
 
 
 def test_the_mathematics_page(mathematics: str) -> None:

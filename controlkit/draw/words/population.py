@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from controlkit.draw.words.effort import percent
 from controlkit.draw.words.pull import Units, joined
-from controlkit.mechanics.study.fitting import interval
+from controlkit.mechanics.study.fitting import by_lot, interval
 from controlkit.units import show
 
 if TYPE_CHECKING:
@@ -119,12 +119,18 @@ class Census:
 
     def halves(self, key: str) -> tuple[float, float]:
         """The same of the half with less of a measurement, and of the half with more [m]."""
-        ordered = sorted(self._known, key=lambda one: one.across(key))
+        low, high = self._halved(key)
+        return (median(low), median(high)) if low else (0.0, 0.0)
+
+    def by_lot(self, key: str) -> float:
+        """How often halves made by lot differ in it as much as those by a measurement, or more [-]."""
+        return by_lot(*self._halved(key))
+
+    def _halved(self, key: str) -> tuple[list[float], list[float]]:
+        """What is left for each of either half, whoever stands in the middle left out [m]."""
+        ordered = [one.found.excursion_left for one in sorted(self._known, key=lambda one: one.across(key))]
         half = len(ordered) // 2
-        if half == 0:
-            return 0.0, 0.0
-        low, high = ([one.found.excursion_left for one in some] for some in (ordered[:half], ordered[-half:]))
-        return median(low), median(high)
+        return ordered[:half], ordered[len(ordered) - half :]
 
     def ends(self, key: str) -> tuple[float, float]:
         """Between which sizes a measurement of all lies, tried already or not [m, N]."""

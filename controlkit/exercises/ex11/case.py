@@ -104,7 +104,7 @@ def meets(share: float, off: float) -> str:
         return "both"
     if share + off < LOW:
         return "neither"
-    return "one of them" if share - off >= LOW and share + off < HIGH else "not decided"
+    return "one of them" if share - off >= LOW and share + off < HIGH else "not sure"
 
 
 # --- Opening ----------------------------------------------------------------------------------

@@ -142,7 +142,7 @@ ITEMS = (
         right_from=lambda c, own: (meets(own, doubt(c)),),
         hints=(
             f"Write four numbers: the least and the most that it may be, {LOW:.0f} % and {HIGH:.0f} %.",
-            "A limit that lies between the least and the most has not been decided.",
+            "Where a limit lies between the least and the most, no verdict on it is sure.",
         ),
     ),
     *BY_TAPE,
@@ -218,7 +218,7 @@ ITEMS = (
         rubric=(
             (1, "each reading of the first sitting with its unit, how and in which position it was taken, and how often"),
             (1, "each with what it may be off by, and what was left out, with the reason"),
-            (1, "each beside its limit, with who asks it and how that is known, and met, not met or not decided"),
+            (1, "each beside its limit, with who asks it and how that is known, and met, not met or not sure"),
             (1, "what was not measured, among it the skin before and after, and who is to do it"),
             (1, "what to do next, in which order, which reading will show that it helped, and when to see the wearer again"),
         ),

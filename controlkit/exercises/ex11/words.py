@@ -24,7 +24,7 @@ MEETS = (
         held_because="a limit is read the wrong way round, or a figure below it is taken for one that is surely below",
     ),
     Statement(
-        "not decided",
+        "not sure",
         "a limit lies within what the scales may be off by: these readings do not decide it",
         ask="Write down the least and the most that it may be. Does a limit lie between them?",
         held_because="doubt is thought to forbid every verdict",

@@ -30,8 +30,13 @@ FIFTH, PUBLISHED = source("fatigue_free_share"), source("arm_flexion_force")
 MOST = float(FIFTH.value)  # type: ignore[arg-type]  # it is printed as one number
 """Share of the largest pull that many pulls a day may take [%]."""
 TIME, FALL, TESTED = (source(f"shoulder_endurance_{name}") for name in ("time", "fall", "tested"))
-DEPTHS = {True: (40, 46, 53, 60), False: (0, 6, 12, 18)}
+DEPTHS = {True: (34, 44, 56, 68), False: (0, 6, 12, 18)}
 """How low ring, or branch, lies of the harness that sets what a design must do, with and without a loop [mm]."""
+EASED = {True: (8, 13, 18, 23), False: (0, 1, 2, 3)}
+"""How far its support strap, or without a loop the suspension strap, is let out: a saddle's carries the socket by itself,
+and nothing else gets easier for it [mm]."""
+SPARE = 2
+"""How much further than that either may be let out [mm]. Assumption."""
 CABLE_MOST = float(source("user_maximum_force").si_high or 0.0)
 """Largest pull of any wearer that was measured [N]."""
 MEN = mean_strength("male", 50.0)
@@ -56,7 +61,7 @@ DRAWS: dict[str, Draw] = {
     "forward": Range(18, 24, 1, "deg"),
     "history": OneOf(tuple(HISTORIES)),
     "depth": Range(0, 3),
-    "eased": OneOf((3, 8, 12, 15), "mm"),
+    "ease": Range(0, 3),
     "bands": Range(1, 4),
     "oil": OneOf(("nobody", "somebody")),
     "rubs": OneOf((0.16, 0.2, 0.24, 0.32, 0.34)),
@@ -88,7 +93,7 @@ DRAWS: dict[str, Draw] = {
 }
 
 STEADY = frozenset(
-    {"sex", "amputated", "taller", "wider", "forward", "history", "depth", "eased", "bands", "oil", "rubs"}
+    {"sex", "amputated", "taller", "wider", "forward", "history", "depth", "ease", "bands", "oil", "rubs"}
 )
 """What the mechanics is asked about: one wearer serves several draws of the rest."""
 
@@ -216,12 +221,12 @@ def half_width(percent: float, people: int = EACH * len(GROUPS)) -> float:
 def whole(values: Mapping[str, Value]) -> dict[str, Value] | None:
     """Everything that a case shows of a draw; None if it is of no use."""
     loop = barred(values) != "armpit"
-    low = DEPTHS[loop][int(values["depth"])]
-    found = measure({**values, "loop": int(loop), "low": low})
+    low, eased = DEPTHS[loop][int(values["depth"])], EASED[loop][int(values["ease"])]
+    found = measure({**values, "loop": int(loop), "low": low, "eased": eased})
     if found is None:
         return None
     mean = {f"mean_{place}": round(travel, 1) for place, travel in _shelf()["average"][values["sex"]].items()}
-    v: dict[str, Any] = {**values, **found, **mean, "low": low}
+    v: dict[str, Any] = {**values, **found, **mean, "low": low, "eased": eased}
     if not _tasks(v) or not _strengths(v) or abs(min(left(Case("", "", 0, v), place) for place in PLACES)) < 0.6:
         return None
     return {name: value for name, value in v.items() if name not in values}
@@ -277,7 +282,7 @@ def _strengths(v: dict[str, Any]) -> bool:
 
 def armpit_most(c: Case) -> int:
     """Load that the armpit of a case may bear, where it may bear any [N/cm]."""
-    return ceil(1.12 * float(c.load)) + 1
+    return ceil(1.05 * float(c.load)) + 1
 
 
 def armpit_shown(c: Case) -> int:
@@ -285,9 +290,10 @@ def armpit_shown(c: Case) -> int:
     return 10 + int(c.other_low) if barred(c) == "armpit" else armpit_most(c)
 
 
-def support_most(c: Case) -> int:
-    """How far the support strap, or the suspension strap, may be let out from just snug [mm]. Assumption."""
-    return int(c.eased) + 4
+def support_most(c: Case, loop: bool) -> int:
+    """How far the support strap, or without a loop the suspension strap, may be let out from just snug [mm]."""
+    own = barred(c) != "armpit"
+    return SPARE + (int(c.eased) if loop == own else EASED[loop][int(c.other_low) % 4])
 
 
 def found_since(c: Case) -> bool:

@@ -108,7 +108,7 @@ def _pattern(done: ServedPerson) -> str:
 
 def _eased(done: ServedPerson) -> str:
     by = done.trial.support_strap / mm(1)
-    return f"{'let out' if by >= 0 else 'taken in'} by {abs(by):.1f} mm, let out by at most {support_most(done.case)} mm"
+    return f"{'let out' if by >= 0 else 'taken in'} by {abs(by):.1f} mm, let out by at most {support_most(done.case, done.trial.loop)} mm"
 
 
 def _lies(done: ServedPerson) -> str:
@@ -196,7 +196,7 @@ CRITERIA = (
     Criterion(
         label="still-supports",
         points=0.25,
-        share=lambda done, c: 1.0 if done.trial.support_strap <= mm(support_most(c) + 0.05) else 0.0,
+        share=lambda done, c: 1.0 if done.trial.support_strap <= mm(support_most(c, done.trial.loop) + 0.05) else 0.0,
         reached=lambda done, _: _eased(done),
         counts=works_somewhere,
         met="the support strap still supports.",

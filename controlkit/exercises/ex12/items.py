@@ -179,8 +179,9 @@ ITEMS = (
         statements=STOP,
         right=lambda c: SIGNS[c.sign][1],
         hints=(
-            "Ask in this order: was any hand numb, tingling, cold or pale, also if it passed, or is anybody ill? Is the skin "
-            "broken, or does a mark stay? And does a mark last longer than before?",
+            "Ask in this order: does blood or breath fail with everything taken off? Was any hand numb, tingling, cold or "
+            "pale, also if it passed, or is anybody ill? Is the skin broken, or does a mark stay? And does a mark last longer "
+            "than before?",
         ),
     ),
     DESIGN,

@@ -40,8 +40,9 @@ def _history(c: Case) -> Table:
 
 
 def task(c: Case, place: str) -> str:
-    """What the wearer wants to do at a place."""
-    return TASKS[place][c.task // 3 ** PLACES.index(place) % 3]
+    """What the wearer wants to do at a place, with a thing that there is in this width."""
+    things = [thing for thing, narrow, wide in TASKS[place] if narrow <= c[f"width_{place}"] <= wide]
+    return things[int(c.task // 3 ** PLACES.index(place)) % len(things)]
 
 
 def _first_sitting(c: Case) -> tuple[Table, ...]:
@@ -192,7 +193,7 @@ def _stays() -> tuple[tuple[str, str], ...]:
 
 
 def _wanted(c: Case) -> Table:
-    armpit = f"at most {armpit_shown(c) / 10} N/mm of strap (assumed: none is published; a little more than one harness that serves, its support strap eased, presses here), and nothing where nothing may press there"
+    armpit = f"at most {armpit_shown(c) / 10} N/mm of strap (none is published; assumed from one harness that serves, its support strap eased: it tells whether a design spares the armpit as far as it can, and not what skin or nerve bears, nor what is comfortable), and nothing where nothing may press there"
     oils = "the wearer can have it oiled" if c.oil == "somebody" else "nobody will oil it"
     linings = "; ".join(
         f"{k} {name} ({lining(name).kinetic[0]:g} to {lining(name).kinetic[1]:g})" for k, name in enumerate(LININGS, 1)
@@ -211,7 +212,7 @@ def _wanted(c: Case) -> Table:
             ),
             ("press little enough in the sound armpit", armpit),
             ("lie where it can", f"a ring at most {low_most(c, True)} mm below C7, a branch at most {low_most(c, False)} mm below the level of the armpits (assumed)"),
-            ("still support the prosthesis", f"support or suspension strap let out by at most {support_most(c)} mm (assumed)"),
+            ("still support the prosthesis", f"with a loop: support strap let out by at most {support_most(c, True)} mm; without: suspension strap by at most {support_most(c, False)} mm, since it carries the socket by itself (assumed)"),
             ("stay shut while the arm hangs", "straps no shorter than their path"),
             ("linings by number, with published friction; judged with the highest", linings),
             ("be looked after", oils),

@@ -150,11 +150,11 @@ def schedule_steps(c: Case) -> str:
 
 
 def stop_steps(c: Case) -> str:
-    """Goes on, broken or numb, how long."""
+    """Goes on with everything off, numb, broken, how long."""
     told, word = SIGNS[c.sign]
     return (
         f"  1. Told: {told}.\n"
-        "  2. A hand that is numb, tingles, is cold or pale, also when it passes, and what makes ill, is for a physician;"
+        "  2. What fails of blood or breath, and goes on so with everything off, is an emergency; else a hand that is numb, tingles, is cold or pale, also when it passes, and what makes ill, is for a physician;"
         " broken skin, or a mark that stays beyond both printed times, means off until it is seen; a mark that goes in time but"
         " lasts longer than before means less, and a look; one that goes as before means on.\n"
         f"  3. So: {word}."

@@ -248,8 +248,13 @@ SIGNS: dict[str, tuple[str, str]] = {
         "refer",
     ),
     "cold": (
-        "The sound hand is blue and cold, and the arm begins to swell. The prosthesis is off already",
-        "refer",
+        "The sound hand is blue and cold, and the arm begins to swell. The prosthesis was taken off half an hour ago",
+        "emergency",
+    ),
+    "breathless": (
+        "Breath came short under a strap round the chest. The strap has been off for a quarter of an hour, and it is as "
+        "short as before",
+        "emergency",
     ),
     "fever": (
         "A sore place on the residual limb, hot and red far round it, with fever. The prosthesis is off already",
@@ -281,15 +286,47 @@ STOP = (
     ),
     Statement(
         "refer",
-        "leave it off, and to a physician; the prosthetist sees the harness too",
-        ask="Is any hand numb, tingling, cold or pale, if only for a while, or is anybody ill? Or is it the skin alone?",
-        held_because="any mark at all is thought to be for a physician",
+        "leave it off, and to a physician by appointment, the same day where anybody is ill; the prosthetist sees the "
+        "harness too",
+        ask="Is any hand numb, tingling, cold or pale, if only for a while, or is anybody ill? Or is it the skin alone? And "
+        "does it bear waiting for an appointment?",
+        held_because="any mark at all is thought to be for a physician, or a physician's appointment to be soon enough always",
+    ),
+    Statement(
+        "emergency",
+        "everything off at once, and straight to an emergency department: nobody waits for an appointment",
+        ask="Is blood or breath wanting, and goes on so with everything taken off? Or has it passed, or is it a nerve or a "
+        "wound, which a physician sees by appointment or the same day?",
+        held_because="whatever frightens is thought to be an emergency",
     ),
 )
 
-TASKS: dict[str, tuple[str, str, str]] = {
-    "table": ("a loaf, to cut it", "a jar, to open it", "a ball of wool, to wind it"),
-    "waist": ("a towel, to fold it", "a bottle, to unscrew it", "a bag by its handle, to fill it"),
-    "fly": ("a purse, to open it", "a rolled map, to unroll it", "a torch, to change its cells"),
+TASKS: dict[str, tuple[tuple[str, int, int], ...]] = {
+    "table": (
+        ("a book, to read in it", 6, 45),
+        ("a carrot, to peel it", 12, 40),
+        ("a pencil case, to open it", 20, 55),
+        ("a ball of wool, to wind it", 40, 78),
+        ("a jar, to open it", 45, 78),
+        ("a tin, to empty it", 50, 78),
+        ("a narrow loaf, to cut it", 60, 78),
+    ),
+    "waist": (
+        ("a bag by its handle, to fill it", 6, 35),
+        ("a folded towel, to hang it up", 8, 60),
+        ("a broom by its handle, to sweep", 20, 32),
+        ("a rolled newspaper, to carry it", 25, 55),
+        ("a small bottle, to unscrew it", 45, 78),
+        ("a tin of paint, to paint from it", 55, 78),
+    ),
+    "fly": (
+        ("a wallet, to take a note out", 6, 25),
+        ("a purse, to open it", 10, 42),
+        ("a torch, to change its cells", 22, 50),
+        ("a rolled map, to unroll it", 25, 60),
+        ("a flask, to unscrew it", 50, 78),
+        ("a bundle of twigs, to tie it", 20, 78),
+    ),
 }
-"""What the wearer wants to hold, by where it is done."""
+"""What the wearer wants to hold, by where it is done: the thing, and how narrow and how wide there are such things [mm].
+Estimates of this course, no source."""

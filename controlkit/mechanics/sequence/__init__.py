@@ -2,7 +2,8 @@
 
 from controlkit.mechanics.sequence.amounts import at_device, in_system
 from controlkit.mechanics.sequence.dual import in_dual_control, operating_sequence_dual, pose_of
-from controlkit.mechanics.sequence.dual_errand import DualErrand, Reached
+from controlkit.mechanics.sequence.dual_errand import DualErrand
+from controlkit.mechanics.sequence.dual_reach import Reached
 from controlkit.mechanics.sequence.machine import OperatingSequence
 from controlkit.mechanics.sequence.records import Amount, Judged, LockWork, Situation, Step, Taken, Told, Wrong
 from controlkit.mechanics.sequence.single import operating_sequence

@@ -13,9 +13,8 @@ from controlkit.mechanics.sequence.dual_errand import (
     OVER_MOUTH,
     OVER_TABLE,
     DualErrand,
-    Reached,
-    posture,
 )
+from controlkit.mechanics.sequence.dual_reach import Reached, posture
 from controlkit.mechanics.sequence.dual_steps import dual_steps
 from controlkit.mechanics.sequence.machine import OperatingSequence
 from controlkit.mechanics.sequence.records import Amount, Situation, Step, Told

@@ -1,4 +1,4 @@
-"""An errand above the elbow, and how far dual control gets with it: heights, forces, what falls short."""
+"""An errand above the elbow with dual control: where the elbow stands, what its lock and each stage take."""
 
 from __future__ import annotations
 
@@ -10,17 +10,15 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.chain.dual import DualControl, LockStrap, lock_motions
 from controlkit.mechanics.chain.dual.amplifier import without
-from controlkit.mechanics.chain.dual.capture import Capture
-from controlkit.mechanics.chain.positions import BOTH_FORWARD, FORWARD
-from controlkit.mechanics.elbow import GRAVITY, ElbowLock, ElbowState, Pulled
+from controlkit.mechanics.chain.positions import BOTH_FORWARD
+from controlkit.mechanics.elbow import ElbowLock, ElbowState, Pulled
 from controlkit.mechanics.elbow.lift import CHECKED
 from controlkit.mechanics.inputs import kind, within
-from controlkit.mechanics.roots import first_above
 from controlkit.mechanics.sequence.amounts import CLEARANCE, TABLE
 from controlkit.mechanics.sequence.dual_lock import from_hanging, lock_table
+from controlkit.mechanics.sequence.dual_reach import FINE, DualReach, Reached, posture
 from controlkit.mechanics.sequence.records import LockWork, Told
 from controlkit.mechanics.sequence.turned import TURNED
 from controlkit.units import InputError, deg, show
@@ -48,49 +46,6 @@ _FROM = {(AT_TABLE, False): LOW, (OVER_TABLE, False): LOW, (AT_MOUTH, True): AT_
 """From where a forearm, empty or not, has been lifted to a place."""
 PLACES = LOW, OVER_TABLE, AT_TABLE, OVER_MOUTH, AT_MOUTH
 """All of them."""
-_FINE = deg(1.0)  # step of elbow and arm, as that of a lift
-
-
-@dataclass(frozen=True, kw_only=True)
-class Reached:
-    """How the control motion brings the forearm, or the device, somewhere and holds it there.
-
-    Attributes
-    ----------
-    elbow_flexion : float
-        Where the elbow stands [rad]
-    arm_flexion : float
-        Where the arm must go, the end of the motion if that is not enough [rad]
-    scapulae : float
-        Abduction of both scapulae that goes with it [rad]
-    generated : float
-        Excursion that the motion generates [m]
-    harness_force, lift_force, device_force : float
-        Tension at the control strap, at the lift loop, and at the device, there [N]
-    most : float
-        Largest tension of the control strap on the way [N]
-    eased : float
-        The same on the way back [N]
-    grip : float or None
-        Least grip on the way on what is held, if anything is [N]
-    slips : bool
-        Whether that is too little for its weight
-    short : Told
-        Why it does not get there; nothing if it does
-    """
-
-    elbow_flexion: float
-    arm_flexion: float
-    scapulae: float
-    generated: float
-    harness_force: float
-    lift_force: float
-    device_force: float
-    most: float
-    eased: float
-    grip: float | None = None
-    slips: bool = False
-    short: Told = Told()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -190,8 +145,8 @@ class DualErrand:
     @cached_property
     def rest(self) -> float:
         """Where the forearm hangs with the cable slack: on its stop, or on its spring [rad]."""
-        falls = np.arange(self.system.hangs_at, CHECKED[1], 0.1 * _FINE)
-        held = falls[self._weight(falls, 0.0, carried=False) <= 0.0]
+        falls = np.arange(self.system.hangs_at, CHECKED[1], 0.1 * FINE)
+        held = falls[self._reaching.weight(falls, 0.0, carried=False) <= 0.0]
         return float(held[-1]) if len(held) else self.system.hangs_at
 
     @cached_property
@@ -320,7 +275,7 @@ class DualErrand:
         """
         flexion = np.array([self._at(where)])
         arm = float(self.system.line.moment_arm(flexion)[0])
-        return float(self._weight(flexion, arm_flexion, carried=carried)[0]) - tension * arm
+        return float(self._reaching.weight(flexion, arm_flexion, carried=carried)[0]) - tension * arm
 
     def falls(self, where: str, to: str = LOW) -> tuple[float, float]:
         """How far forearm and device drop between two places.
@@ -365,8 +320,8 @@ class DualErrand:
                 f"{show(high, 'angle')}.",
                 do="Give a goal above the start; hold() says what holds the forearm where it is.",
             )
-        way = np.append(np.arange(low, high - 1e-9, _FINE), high)
-        way[0] += 1e-3 * _FINE if start == LOW else 0.0  # off the stop, which bears the weight itself
+        way = np.append(np.arange(low, high - 1e-9, FINE), high)
+        way[0] += 1e-3 * FINE if start == LOW else 0.0  # off the stop, which bears the weight itself
         return self._kept(("climb", start, goal, carried), way)
 
     def hold(self, where: str, *, carried: bool = False) -> Reached:
@@ -404,8 +359,8 @@ class DualErrand:
         _known("The elbow's place", where, PLACES)
         asked = "open", where, where, False, False
         if asked not in self._found:
-            alone = self._open(where, both=False)
-            self._found[asked] = self._open(where, both=True) if alone.short else alone
+            alone = self._reaching.open(self._at(where), both=False)
+            self._found[asked] = self._reaching.open(self._at(where), both=True) if alone.short else alone
         return self._found[asked]
 
     def opens_at_most(self, where: str, arm_flexion: float | None = None, *, both: bool = True) -> float:
@@ -430,7 +385,7 @@ class DualErrand:
         done = system.open_locked([self._at(where)], arm_flexion=far, **(BOTH_FORWARD if both else {}))
         above, beyond = system.bends(self._at(where))
         bears = system.strength.cable * float(np.exp(-system.cable.friction * (above + beyond)))
-        strong = [w for w in np.linspace(0.0, float(done.opening[0]), 50) if self._asks(float(w)) <= bears]
+        strong = [w for w in np.linspace(0.0, float(done.opening[0]), 50) if self._reaching.asks(float(w)) <= bears]
         return float(strong[-1]) if strong else 0.0
 
     def left(self, where: str) -> float:
@@ -446,7 +401,7 @@ class DualErrand:
         float
             Excursion [m]
         """
-        return float(self.system.open_locked([self._at(where)], **BOTH_FORWARD).left_for_opening[0])
+        return self._reaching.left(self._at(where))
 
     def rises(self, where: str) -> tuple[float, float]:
         """How far the pull that would open the device flexes a free elbow instead.
@@ -462,9 +417,21 @@ class DualErrand:
             Angle, up to where lifts are computed [rad]; the cable's travel [m]
         """
         start, travel = self._at(where), self.system.device.travel_for(self.wanted)
-        way = np.arange(start, CHECKED[1], 0.1 * _FINE)
+        way = np.arange(start, CHECKED[1], 0.1 * FINE)
         taken = np.asarray(self.system.line.travel(way, start))
         return float(np.interp(travel, np.maximum.accumulate(taken), way)) - start, travel
+
+    @cached_property
+    def _reaching(self) -> DualReach:
+        """What lifts, holds and opens for this errand."""
+        return DualReach(
+            system=self.system,
+            width=self.width,
+            wanted=self.wanted,
+            load=self.load,
+            reach=self.reach,
+            rubbing=self.rubbing,
+        )
 
     @cached_property
     def _found(self) -> dict[tuple[str, str, str, bool, bool], Reached]:
@@ -480,154 +447,15 @@ class DualErrand:
         """Where the forearm comes to rest when it is locked and the cable eased."""
         return self.catch.sunk(float(flexion), self.rest)
 
-    def _asks(self, width: float) -> float:
-        """Cable force at the device that opens it so far [N]."""
-        device = self.system.device
-        return device.force(device.travel_for(width))
-
-    def _weight(self, flexion: Array, arm_flexion: Array | float, *, carried: bool) -> Array:
-        """Moment of the weight about the elbow, less the spring's [N m]."""
-        forearm, spring = self.system.lifted_forearm, self.system.spring
-        if carried:
-            forearm = forearm.carrying(self.load, self.reach)
-        moment = np.asarray(forearm.moment(flexion, arm_flexion))
-        return moment if spring is None else np.asarray(moment - spring.at(flexion))
-
-    def _tension(self, flexion: Array, arm_flexion: Array, *, carried: bool) -> Array:
-        """Tension at the lift loop that holds the forearm; infinite where none does [N]."""
-        moment = self._weight(flexion, arm_flexion, carried=carried)
-        return self.system.line.tension(moment, flexion)
-
     def _kept(self, question: tuple[str, str, str, bool], way: Array, *, both: bool = False) -> Reached:
         """The answer along a way, found once: with the arm alone if that is enough."""
         asked, carried = (*question, both), question[3]
         if asked not in self._found:
-            tried = self._along(way, carried=carried, both=both)
-            self._found[asked] = self._along(way, carried=carried, both=True) if tried.short and not both else tried
+            tried = self._reaching.along(way, carried=carried, both=both)
+            self._found[asked] = (
+                self._reaching.along(way, carried=carried, both=True) if tried.short and not both else tried
+            )
         return self._found[asked]
-
-    def _along(self, way: Array, *, carried: bool, both: bool) -> Reached:
-        """Lift along a way, or hold at its only angle."""
-        system, table = self.system, self.system.capture(**(BOTH_FORWARD if both else {}))
-        raised = np.linspace(0.0, system.furthest, int(np.ceil(system.furthest / _FINE)) + 1)
-        above, beyond = (np.exp(system.cable.friction * bend) for bend in system.bends(way))
-        slack = system.device.travel_for(self.width) if carried else 0.0
-        taken = system.required(way) + slack
-        needs = above[:, None] * self._tension(way[:, None], raised[None], carried=carried)
-        arm = np.maximum.accumulate(first_above(raised, table.at(raised[None], needs) - taken[:, None]))
-        held = np.minimum(arm, system.furthest)
-        tension = self._tension(way, held, carried=carried)
-        at_device, pull = tension / beyond, above * tension
-        grips = [system.device.pinch(self.width, min(float(force), 1e6)) for force in at_device] if carried else []
-        return Reached(
-            elbow_flexion=float(way[-1]),
-            arm_flexion=float(held[-1]),
-            scapulae=FORWARD if both else 0.0,
-            generated=float(table.gives(held[-1])),
-            harness_force=float(pull[-1]),
-            lift_force=float(tension[-1]),
-            device_force=float(at_device[-1]),
-            most=float(pull.max()),
-            eased=float((tension / above).max()),
-            grip=min(grips) if carried else None,
-            slips=carried and 2.0 * self.rubbing * min(grips) < self.load * GRAVITY,
-            short=self._short(table, way, taken, at_device=at_device, pull=pull, arm=arm, carried=carried),
-        )
-
-    def _short(
-        self, table: Capture, way: Array, taken: Array, *, at_device: Array, pull: Array, arm: Array, carried: bool
-    ) -> Told:
-        """What first keeps the forearm from going on; earlier reasons count before later ones."""
-        opens = self._asks(self.width if carried else 0.0)
-        most = min(self.system.strength.cable, float(table.pull[-1]))
-        lean = self._weight(way, np.minimum(arm, self.system.furthest), carried=carried) <= 0.0
-        for k, angle in enumerate(way):
-            at = ("at", float(angle), "angle")
-            if not np.isfinite(at_device[k]):
-                return Told("At {at} the cable passes through or behind the elbow's axis: no pull lifts.", (at,))
-            if at_device[k] >= opens:
-                return Told(
-                    f"At {{at}} the weight of the forearm{' and the object' if carried else ''} asks for {{asks}} at "
-                    "the device, and {opens} open it: the device opens before the forearm lifts.",
-                    (at, ("asks", float(at_device[k]), "force"), ("opens", opens, "force")),
-                )
-            if pull[k] >= most:
-                return Told(
-                    "At {at} it takes {needed} at the harness, and {most} are the most that this wearer has.",
-                    (at, ("needed", float(pull[k]), "force"), ("most", most, "force")),
-                )
-            if np.isfinite(arm[k]) and lean[k]:
-                return Told(
-                    "With the arm at {arm} and the elbow at {at} the forearm leans back past the upright: its own "
-                    "weight flexes it from there, and the cable no longer says where it stands.",
-                    (at, ("arm", float(arm[k]), "angle")),
-                )
-            if not np.isfinite(arm[k]):
-                best = float(table.at(self.system.furthest, pull[k]))
-                return Told(
-                    "The motion moves the cable by {best} at its end; with the elbow at {at} the forearm has taken up "
-                    "{taken}. It comes no higher.",
-                    (at, ("best", max(best, 0.0), "length"), ("taken", float(taken[k]), "length")),
-                )
-        return Told()
-
-    def _open(self, where: str, *, both: bool) -> Reached:
-        """Open at a locked elbow with the arm, or with both scapulae as well."""
-        system, table = self.system, self.system.capture(**(BOTH_FORWARD if both else {}))
-        flexion = np.array([self._at(where)])
-        above, beyond = (float(np.exp(system.cable.friction * bend[0])) for bend in system.bends(flexion))
-        travel, force = system.device.travel_for(self.wanted), self._asks(self.wanted)
-        taken = float(system.required(flexion)[0])
-        raised = np.linspace(0.0, system.furthest, int(np.ceil(system.furthest / _FINE)) + 1)
-        pull = above * beyond * force
-        arm = float(first_above(raised, table.at(raised, pull)[None] - (taken + travel))[0])
-        most = min(system.strength.cable, float(table.pull[-1]))
-        short = Told()
-        if pull >= most:
-            short = Told(
-                "Opening the device takes {needed} at the harness, and {most} are the most that this wearer has.",
-                (("needed", pull, "force"), ("most", most, "force")),
-            )
-        elif not np.isfinite(arm):
-            short = Told(
-                "The forearm has taken up {taken} of cable, and keeps it while locked. {left} are left; the device "
-                "needs {travel} to pass the object.",
-                (("taken", taken, "length"), ("left", self.left(where), "length"), ("travel", travel, "length")),
-            )
-        held = min(arm, system.furthest)
-        return Reached(
-            elbow_flexion=float(flexion[0]),
-            arm_flexion=held,
-            scapulae=FORWARD if both else 0.0,
-            generated=float(table.gives(held)),
-            harness_force=pull,
-            lift_force=beyond * force,
-            device_force=force,
-            most=pull,
-            eased=0.0,
-            short=short,
-        )
-
-
-def posture(reached: Reached) -> Pose:
-    """Where arm and scapulae are.
-
-    Parameters
-    ----------
-    reached : Reached
-        What they hold
-
-    Returns
-    -------
-    Pose
-        With the elbow as it stands
-    """
-    return Pose(
-        arm_flexion=reached.arm_flexion,
-        elbow_flexion=reached.elbow_flexion,
-        scapular_abduction=reached.scapulae,
-        sound_scapular_abduction=reached.scapulae,
-    )
 
 
 def _known(what: str, given: str, allowed: tuple[str, ...], *, when: str = "") -> None:

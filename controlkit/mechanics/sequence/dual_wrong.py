@@ -11,8 +11,8 @@ from controlkit.mechanics.sequence.dual_errand import (
     OVER_MOUTH,
     OVER_TABLE,
     DualErrand,
-    Reached,
 )
+from controlkit.mechanics.sequence.dual_reach import Reached
 from controlkit.mechanics.sequence.records import Facts, Told, Wrong
 
 Changes = Mapping[str, str | Mapping[str, str]]

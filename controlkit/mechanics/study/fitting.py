@@ -31,7 +31,7 @@ FALL = 0.5 * (source("strength_fall_decade").si_low + source("strength_fall_deca
 """Share of strength that is lost with each decade after that, the middle of what is printed [-]."""
 MOST = 120
 """Wearers of one sex and build that can be asked for [-]."""
-_SEED, _QUARTER = 1, 0.25
+_SEED, _QUARTER, _LOTS = 1, 0.25, 2000
 _CALLED = {"female": "woman", "male": "man"}
 
 
@@ -404,3 +404,39 @@ def interval(hits: int, tries: int, z: float = 1.96) -> tuple[float, float]:
     middle, half = hits + 0.5 * z * z, z * math.sqrt(hits * (tries - hits) / tries + 0.25 * z * z)
     low, high = (middle - half) / (tries + z * z), (middle + half) / (tries + z * z)
     return (0.0 if hits == 0 else low), (1.0 if hits == tries else high)
+
+
+def by_lot(some: Sequence[float], others: Sequence[float]) -> float:
+    """How often two groups made by lot out of the same people differ as much in their middles, or more.
+
+    Parameters
+    ----------
+    some, others : sequence of float
+        One quantity of each member of either group [m]
+
+    Returns
+    -------
+    float
+        Share of groupings by lot [-]; 1 where a group is empty
+
+    Notes
+    -----
+    The test by permutation: whether the grouping told of a difference at all, whatever the law of the quantity. Two
+    thousand groupings, the same ones each time; medians, their difference of either sign. The grouping itself counts as
+    one of them, so it is never nought.
+
+    Examples
+    --------
+    >>> by_lot([1.0, 2.0, 3.0, 4.0, 5.0, 6.0], [11.0, 12.0, 13.0, 14.0, 15.0, 16.0]) < 0.01
+    True
+    >>> by_lot([1.0, 12.0, 3.0, 14.0, 5.0, 16.0], [11.0, 2.0, 13.0, 4.0, 15.0, 6.0]) > 0.3
+    True
+    """
+    if not len(some) or not len(others):
+        return 1.0
+    everybody = np.array([*some, *others])
+    order = np.random.default_rng(_SEED).random((_LOTS, len(everybody))).argsort(axis=1)
+    drawn = everybody[order]
+    apart = np.abs(np.median(drawn[:, len(some) :], axis=1) - np.median(drawn[:, : len(some)], axis=1))
+    found = abs(float(np.median(others)) - float(np.median(some)))
+    return float(1 + np.count_nonzero(apart >= found - 1e-12)) / (1 + _LOTS)

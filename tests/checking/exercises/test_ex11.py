@@ -128,17 +128,17 @@ def test_each_verdict_is_some_students_and_says_what_it_must(ex11: ModuleType) -
         verdicts[word] += 1
         worst, best = share - off, share + off
         decided = not (worst < HIGH <= best or worst < LOW <= best)
-        assert (word != "not decided") == decided
+        assert (word != "not sure") == decided
         if decided:
             assert {"both": worst >= HIGH, "neither": best < LOW, "one of them": worst >= LOW and best < HIGH}[word]
-    assert set(verdicts) == {"both", "neither", "one of them", "not decided"}
+    assert set(verdicts) == {"both", "neither", "one of them", "not sure"}
     assert max(verdicts.values()) <= 45
 
 
 def test_a_verdict_follows_from_an_efficiency_upside_down(ex11: ModuleType, cases: list[Case]) -> None:
     for case in cases:
         own = 1e4 / efficiency(case)
-        for word in ("both", "neither", "one of them", "not decided"):
+        for word in ("both", "neither", "one of them", "not sure"):
             judged = judge(ex11.exercise, "verdict", word, case, earlier={"efficiency": own})
             assert (judged.points == 2) == (word in (meets(own, doubt(case)), meets(efficiency(case), doubt(case))))
 
