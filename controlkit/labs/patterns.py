@@ -70,7 +70,7 @@ _USUAL: dict[str, Value] = {
 _ARM, _LOAD = deg(60.0), 50.0
 """Pose and load in which patterns stand side by side [rad, N]."""
 _LEVEL = deg(90.0)  # of arm and elbow together: the forearm is level
-_BARS, _CURVE = (310.0, 330.0), (310.0, 150.0)  # of what stands beside the wearer [picture points]
+_BARS, _CURVE = (270.0, 330.0), (270.0, 150.0)  # of what stands beside the wearer [picture points]
 _KEPT = 24  # set-ups that the lab remembers [-]
 
 
@@ -301,7 +301,7 @@ def _readings(shown: PatternShown, units: Units) -> tuple[Reading, ...]:
 def _beyond(units: Units) -> str:
     """What a captured excursion beyond every published one is, in a few words."""
     mean, sd = (show(each, "length", units, 0) for each in published_excursion())
-    return f"upper bound, beyond the published {mean.split()[0]} ± {sd}"
+    return f"upper bound, published {mean.split()[0]} ± {sd}"
 
 
 def _pressed(shown: PatternShown, units: Units) -> str:

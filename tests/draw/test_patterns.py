@@ -39,6 +39,7 @@ WEARERS = {
     "small woman": lambda side: Wearer.at_percentile("female", 5, of="mass", amputated=side),
     "large man": lambda side: Wearer.at_percentile("male", 99, of="mass", amputated=side),
 }
+BODY = ("contour", "fold", "scapula", "clavicle", "spine", "waistband")
 POSES = (Pose(), Pose(arm_flexion=deg(60)), Pose(arm_flexion=deg(90)))
 
 Worn = tuple[str, SingleControl, tuple[Pull, ...]]
@@ -55,6 +56,19 @@ def worn(request: pytest.FixtureRequest) -> Worn:
 def _scenes(worn: Worn, **asked: bool) -> list[Scene]:
     _, system, pulls = worn
     return [wearer_scene(pull, view, system=system, **asked) for pull in pulls for view in VIEWS]  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("view", VIEWS)
+def test_a_wearer_has_one_body_whatever_is_worn(view: str) -> None:
+    """Outline, folds, landmarks and window of an average man, point by point."""
+    bodies = []
+    for put_on in PATTERNS.values():
+        system = SingleControl(put_on(Wearer.average("male")))
+        scene = wearer_scene(system.at(arm_flexion=deg(60), elbow_flexion=deg(30)), view, system=system, plain=True)  # type: ignore[arg-type]
+        own = [item for item in scene.items if isinstance(item, Line | Region) and item.name in BODY]
+        bodies.append((scene.frame, [(item.name, item.points.tolist()) for item in own]))
+    assert len(bodies[0][1]) > 5
+    assert all(body == bodies[0] for body in bodies)
 
 
 def _texts(scene: Scene) -> set[str]:

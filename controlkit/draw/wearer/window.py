@@ -24,8 +24,8 @@ _HIGHEST = Pose(arm_flexion=math.radians(90.0), elbow_flexion=math.radians(90.0)
 _ONE_SCALE = 1.88  # stature up to which windows are equally wide, so that all wearers are drawn to one scale [m]
 _WAIST, _HANGING = 0.265, 0.490  # from the shoulders down, as shares of the wearer's own stature [-]
 # half the width of a window for any azimuth, and the place that is its middle, forward of the spine and outward of it
-# on the side of the prosthesis; from straight behind, where the forearm hides behind the trunk, less will do: all as
-# shares of that stature, or of a taller wearer's own [-]
+# on the side of the prosthesis; from straight behind, where the forearm hides behind the trunk, and from straight in
+# front, where it points at the viewer, less will do: all as shares of that stature, or of a taller wearer's own [-]
 _ROUND, _ROUND_AT = 0.323, (0.203, -0.054)
 _BEHIND, _BEHIND_AT = 0.266, (0.0, -0.051)
 _WIDE, _WIDE_AT = 0.368, (0.070, 0.045)
@@ -82,8 +82,8 @@ def plain_window(wearer: Wearer, pose: Pose, view: View) -> Frame:
     Returns
     -------
     Frame
-        The window: of one size from anywhere but straight behind, where it is narrower and as high; as wide
-        for all wearers up to 1.88 m tall.
+        The window: of one size from anywhere but straight behind or in front, where it is narrower and as high; as
+        wide for all wearers up to 1.88 m tall.
 
     Examples
     --------
@@ -96,7 +96,7 @@ def plain_window(wearer: Wearer, pose: Pose, view: View) -> Frame:
     tall = _tall(wearer)
     if float(posed_joints(wearer, pose)["device"][1]) < (0.02 - _WAIST) * wearer.stature:
         return wide_window(wearer, pose, view)
-    half, at = (_BEHIND, _BEHIND_AT) if view == "back" else (_ROUND, _ROUND_AT)
+    half, at = (_BEHIND, _BEHIND_AT) if view in ("back", "front") else (_ROUND, _ROUND_AT)
     middle = _middle(wearer, at)
     return _round(wearer, view, half=half * tall, middle=middle, low=_WAIST * wearer.stature, text=_LETTERS * tall)
 
