@@ -19,7 +19,7 @@ from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP, SADDLE_STRA
 from controlkit.mechanics.harness.patterns.eight import FORK_INNER, FORK_OUTER, FRONT_STRAP
 
 if TYPE_CHECKING:
-    from controlkit.draw.wearer.half import HalfPull
+    from controlkit.draw.wearer.lying import Lying
     from controlkit.mechanics import DualPull, Pull, Wearer
     from controlkit.mechanics.chain.dual import LockMotion
 
@@ -33,17 +33,17 @@ _HALF_STRAP = 0.0127  # half the width of the front strap of a saddle [m]
 _ON_ARM = (FRONT_STRAP, FORK_INNER, FORK_OUTER, SUSPENSOR)
 
 
-def has_ring(pull: Pull | DualPull | HalfPull, sewn: bool) -> bool:
+def has_ring(pull: Pull | DualPull | Lying, sewn: bool) -> bool:
     """Tell whether straps meet at a ring."""
     return not sewn and CHEST_STRAP not in pull.straps
 
 
-def meeting(pull: Pull | DualPull | HalfPull, sewn: bool) -> Points:
+def meeting(pull: Pull | DualPull | Lying, sewn: bool) -> Points:
     """Shape the sewn patch where the straps meet.
 
     Parameters
     ----------
-    pull : Pull, DualPull or HalfPull
+    pull : Pull, DualPull or Lying
         What the mechanics found.
     sewn : bool
         Whether the straps are sewn to each other where they cross.
@@ -116,7 +116,7 @@ def lock_strap(lock: LockMotion) -> Points:
     return np.vstack([lock.anchor, lock.way[min(before + 1, len(lock.way) - 1) :]])
 
 
-def strap_level(wearer: Wearer, pull: Pull | DualPull | HalfPull) -> float:
+def strap_level(wearer: Wearer, pull: Pull | DualPull | Lying) -> float:
     """How far down the upper arm straps reach the pad in front, on average; negative where none does [m]."""
     body = posed_joints(wearer, pull.pose)
     along = body["elbow"] - body["shoulder"]
@@ -128,14 +128,14 @@ def strap_level(wearer: Wearer, pull: Pull | DualPull | HalfPull) -> float:
     return sum(down) / len(down) if down else -1.0
 
 
-def pads(wearer: Wearer, pull: Pull | DualPull | HalfPull) -> dict[str, Points]:
+def pads(wearer: Wearer, pull: Pull | DualPull | Lying) -> dict[str, Points]:
     """Shape what lies between straps and trunk: the saddle on the shoulder, and its front strap.
 
     Parameters
     ----------
     wearer : Wearer
         The wearer.
-    pull : Pull, DualPull or HalfPull
+    pull : Pull, DualPull or Lying
         What the mechanics found; straps end where its pads must be.
 
     Returns

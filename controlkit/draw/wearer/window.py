@@ -18,7 +18,7 @@ from controlkit.mechanics.body.pose import PairPose, Pose
 if TYPE_CHECKING:
     from controlkit.mechanics import Wearer
 
-__all__ = ["pair_window", "plain_window", "scale_bar", "wide_window", "window"]
+__all__ = ["pair_window", "plain_window", "scale_bar", "trunk_window", "wide_window", "window"]
 
 _HIGHEST = Pose(arm_flexion=math.radians(90.0), elbow_flexion=math.radians(90.0))  # of the device
 _ONE_SCALE = 1.88  # stature up to which windows are equally wide, so that all wearers are drawn to one scale [m]
@@ -93,9 +93,27 @@ def plain_window(wearer: Wearer, pose: Pose, view: View) -> Frame:
     >>> len({plain_window(who, pose, "side") for pose in level})
     1
     """
-    tall = _tall(wearer)
     if float(posed_joints(wearer, pose)["device"][1]) < (0.02 - _WAIST) * wearer.stature:
         return wide_window(wearer, pose, view)
+    return trunk_window(wearer, view)
+
+
+def trunk_window(wearer: Wearer, view: View) -> Frame:
+    """Choose the narrow window of `plain_window`, wherever the device is: one that hangs low is below it.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer.
+    view : str or float
+        "back", "side" or "front", or how far the viewer has gone round [rad].
+
+    Returns
+    -------
+    Frame
+        The window.
+    """
+    tall = _tall(wearer)
     half, at = (_BEHIND, _BEHIND_AT) if view in ("back", "front") else (_ROUND, _ROUND_AT)
     middle = _middle(wearer, at)
     return _round(wearer, view, half=half * tall, middle=middle, low=_WAIST * wearer.stature, text=_LETTERS * tall)
