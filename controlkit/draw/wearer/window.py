@@ -31,6 +31,7 @@ _BEHIND, _BEHIND_AT = 0.266, (0.0, -0.051)
 _WIDE, _WIDE_AT = 0.368, (0.070, 0.045)
 # of a wearer with two prostheses, both arms alike about the spine: from straight behind or in front, and from elsewhere
 _PAIR, _PAIR_ROUND, _PAIR_AT, _PAIR_HANGING = 0.235, 0.300, 0.150, 0.360
+_PAIR_FAR = 0.440  # the same where a straight arm is held out before or behind the wearer
 _WIDEST = 0.510  # half the width that holds a straight arm held out to the side [-]
 _LETTERS, _WIDE_LETTERS = 0.0248, 0.0312  # a line of text is 12 points high on a stage 560 points wide [-]
 _PIVOT = 0.110  # forward of the spine, where the axis stands about which a viewer goes round [-]
@@ -120,7 +121,7 @@ def trunk_window(wearer: Wearer, view: View) -> Frame:
 
 
 def pair_window(wearer: Wearer, view: View, pose: PairPose | None = None) -> Frame:
-    """Choose a narrow window without margins for a wearer with two prostheses; hooks that hang low make it deeper.
+    """Choose a narrow window without margins for two prostheses, deeper where hooks hang low and wider where they are far out.
 
     Parameters
     ----------
@@ -129,20 +130,23 @@ def pair_window(wearer: Wearer, view: View, pose: PairPose | None = None) -> Fra
     view : str or float
         "back", "side" or "front", or how far the viewer has gone round [rad].
     pose : PairPose, optional
-        Where both arms are; devices that hang low are held too.
+        Where both arms are; devices that hang low, or are held far out, are held too.
 
     Returns
     -------
     Frame
         The window: of one size from anywhere but straight behind or in front, where it is narrower and as high.
     """
-    tall, hanging = _tall(wearer), _PAIR_HANGING
+    tall, hanging, reach = _tall(wearer), _PAIR_HANGING, _PAIR_ROUND
+    middle = tall * np.array([_PAIR_AT, 0.0, 0.0])
     if pose is not None:
-        lowest = min(float(posed_joints(wearer, each)["device"][1]) for each in (pose, pose.other))
-        if lowest < (0.02 - hanging) * wearer.stature:
+        devices = np.array([posed_joints(wearer, each)["device"] for each in (pose, pose.other)])
+        if float(devices[:, 1].min()) < (0.02 - hanging) * wearer.stature:
             hanging = _HANGING  # in one step: it stands still otherwise
-    half = _PAIR if view in ("back", "front") else _PAIR_ROUND
-    middle, low = tall * np.array([_PAIR_AT, 0.0, 0.0]), hanging * wearer.stature
+        if float(np.hypot(*(devices - middle)[:, [0, 2]].T).max()) > (reach - 0.02) * tall:
+            reach = _PAIR_FAR
+    half = _PAIR if view in ("back", "front") else reach
+    low = hanging * wearer.stature
     return _round(wearer, view, half=half * tall, middle=middle, low=low, text=_LETTERS * tall)
 
 
