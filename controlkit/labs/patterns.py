@@ -224,6 +224,7 @@ class _PatternSetUps:
             verdicts=pattern_verdicts(setting, shown, units),
             answers=pattern_answers(setting, shown, self._before, units),
             tone=min(reached(shown.pull.excursion), 1.0),
+            idle=() if system.harness.pattern.suspends else ("support_strap",),
         )
 
     def _before(self, setting: Values) -> PatternShown:

@@ -121,7 +121,7 @@ def trunk_window(wearer: Wearer, view: View) -> Frame:
 
 
 def pair_window(wearer: Wearer, view: View, pose: PairPose | None = None) -> Frame:
-    """Choose a narrow window without margins for two prostheses, deeper where hooks hang low and wider where they are far out.
+    """Choose a narrow window without margins for two prostheses, deeper for low hooks and wider for far ones.
 
     Parameters
     ----------
