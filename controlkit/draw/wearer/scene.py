@@ -173,5 +173,6 @@ def dressed(worn: SeenHarness, *, has_ring: bool) -> list[Item]:
     for name, sheet in worn.pads.items():
         items.extend(sheet.regions("leather", name))
         items.extend(sheet.edges("leather edge", name, dashed=False))
+        items.extend(sheet.within(0.16).edges("stitch", "stitches", dashed=False))
     items.extend(strap_items(worn, has_ring=has_ring))
     return [*items, *(() if away else worn.device_over)]
