@@ -76,7 +76,7 @@ def hung_scene(
     if loads:
         items.extend(load_bands(lying, worn, widest))
     items.extend(_load(held, worn, frame, units))
-    items.extend(_tensions(held.strap_tension, worn, frame, items, units))
+    items.extend(_tensions(held.strap_tension, worn, frame, drawn=items, units=units))
     words = hung_words(held, view, person(wearer), units, loads=loads)
     return Scene(f"The wearer {seen_from(view)}, a load at the device", words, frame, tuple(items))
 
@@ -114,7 +114,7 @@ def _load(held: Suspension, worn: SeenHarness, frame: Frame, units: Units) -> li
 
 
 def _tensions(
-    bears: Mapping[str, float], worn: SeenHarness, frame: Frame, drawn: Sequence[Item], units: Units
+    bears: Mapping[str, float], worn: SeenHarness, frame: Frame, *, drawn: Sequence[Item], units: Units
 ) -> list[Label]:
     """What each strap that is seen bears, written beside it where there is room, the hardest pulled first."""
     contours = [item.points for item in drawn if isinstance(item, Line) and item.name == "contour"]
@@ -128,7 +128,8 @@ def _tensions(
             continue
         written = show(bears[name], "force", "metric" if units == "both" else units, 0)
         half = np.array([0.5 * len(written) * LETTER, 0.56]) * frame.text
-        at = _first_free(seen[np.argsort(np.abs(np.arange(len(seen)) - len(seen) // 2))], half, frame.text, room, taken)
+        middle_first = seen[np.argsort(np.abs(np.arange(len(seen)) - len(seen) // 2))]
+        at = _first_free(middle_first, half, line=frame.text, room=room, taken=taken)
         if at is not None:
             x, y, to_x, to_y = at
             found.append(Label((written,), (x, y), "middle", (to_x, to_y)))
@@ -137,7 +138,7 @@ def _tensions(
 
 
 def _first_free(
-    places: Points, half: Points, line: float, room: Room, taken: Sequence[Box]
+    places: Points, half: Points, *, line: float, room: Room, taken: Sequence[Box]
 ) -> tuple[float, float, float, float] | None:
     """Where words stand that cover nothing, and the place on the strap that they are led to, the best first."""
     ways = np.stack([np.cos(_TURNS), np.sin(_TURNS)], axis=1)
