@@ -214,6 +214,8 @@ class Page:
         Names of what the page gives away: a goal that must be met without it is not met any more.
     tone : float or None
         Pitch of the tone that can be switched on, from 0 to 1; 1 also clicks [-].
+    idle : tuple of str
+        Keys of controls that count for nothing in this setting: they are not shown.
     more : bool
         Whether not all of it is computed yet: the same setting asked again goes on from there.
     """
@@ -228,4 +230,5 @@ class Page:
     answers: tuple[Answer | None, ...] = ()
     tells: tuple[str, ...] = ()
     tone: float | None = None
+    idle: tuple[str, ...] = ()
     more: bool = False

@@ -39,6 +39,9 @@ _LEVELS = (("below", "below elbow"), ("above", "above elbow"))
 _LEVEL = {"below": "transradial", "above": "transhumeral"}
 _FITTED = ("wearer", "pulls", "right_level", "left_level", "junction", "other_bands", "other_device", "other_strap")
 """Controls that another set-up depends on."""
+_LIMB = ("way", "ratio", "limb_flexion", "limb_moment", "load")
+_BOTH = ("show", "wearer")
+"""Controls of the short limb, and of either part; all others are the pair's."""
 _OWN_BANDS = 3
 _ALWAYS_OPENED = "Above the elbow, where the cable lifts the forearm first, the other hook is one that its cable opens."
 _SIZE = (320.0, 400.0)  # of the bars [picture points]
@@ -261,9 +264,18 @@ def _pair_page(shown: PairShown, then: PairShown | None, setting: Values, units:
         " ".join(part for part in (said, compared) if part),
         readings=_pair_readings(pull, units),
         handles=(*grips, ground(setting["view"], beside, wearer, picture=1)),
+        idle=(*_LIMB, *_idle(pair, pull)),
         tone=min(max(pull.crossed_force, 0.0) / shown.opens_other, 1.0),
         **judged,
     )
+
+
+def _idle(pair: PairControl, pull: PairPull) -> tuple[str, ...]:
+    """What counts for nothing of the other device: its kind above the elbow, its bands where there are none."""
+    other = pair.worn(pull.other.side).system
+    if other.harness.wearer.level == "transhumeral":
+        return ("other_device",)
+    return () if other.device.opens else ("other_bands",)
 
 
 def _pair_readings(pull: PairPull, units: Units) -> tuple[Reading, ...]:
@@ -313,6 +325,7 @@ def _limb_page(shown: PairShown, then: PairShown | None, setting: Values, units:
         " ".join(part for part in (scene.words, said, compared) if part),
         " ".join(part for part in (scene.words, compared) if part),
         readings=_limb_readings(shown, setting, units),
+        idle=tuple(key for key in setting if key not in (*_LIMB, *_BOTH)),
         **judged,
     )
 

@@ -9,6 +9,7 @@ from typing import Any
 
 from controlkit.draw import wearer_scene
 from controlkit.draw.charts.patterns import LOADS, pattern_bars, slip_chart
+from controlkit.draw.wearer.hung import hung_scene
 from controlkit.draw.words.patterns import (
     PatternShown,
     apart_pattern_words,
@@ -70,7 +71,7 @@ _USUAL: dict[str, Value] = {
 _ARM, _LOAD = deg(60.0), 50.0
 """Pose and load in which patterns stand side by side [rad, N]."""
 _LEVEL = deg(90.0)  # of arm and elbow together: the forearm is level
-_BARS, _CURVE = (310.0, 330.0), (310.0, 150.0)  # of what stands beside the wearer [picture points]
+_BARS, _CURVE = (270.0, 330.0), (270.0, 150.0)  # of what stands beside the wearer [picture points]
 _KEPT = 24  # set-ups that the lab remembers [-]
 
 
@@ -91,7 +92,7 @@ def _controls(own: Wearer | None) -> tuple[Control, ...]:
             "force",
             ranges.HUNG,
             start=0.0,
-            hint="hangs there with the arm down; 10 N weigh about 1 kg",
+            hint="hangs there with the arm down, as the second picture then shows; 10 N weigh about 1 kg",
         ),
         Slider(
             "lowered",
@@ -195,18 +196,18 @@ class _PatternSetUps:
         if pinned is not None and then is not None:
             same = all(pinned[key] == setting[key] for key in ("wearer", "amputated", "pattern"))
             ghost = then.pull if same else None
-        back, beside = (
-            wearer_scene(
-                shown.pull,
-                view,
-                system=system,
-                pinned=ghost,
-                loads=bool(setting["loads"]),
-                plain=True,
-                scale=view == "back",
-                units=units,
-            )
-            for view in ("back", second)
+        looks: dict[str, Any] = {
+            "system": system,
+            "loads": bool(setting["loads"]),
+            "widest": max(load.worst for one in (shown.pull, shown.held) for load in one.strap_load.values()),
+            "units": units,
+        }
+        hangs = shown.held.load > 0.0
+        back = wearer_scene(shown.pull, "back", pinned=ghost, plain=True, **looks)
+        beside = (
+            hung_scene(shown.held, second, **looks)
+            if hangs
+            else wearer_scene(shown.pull, second, pinned=ghost, plain=True, scale=second == "back", **looks)
         )
         table = self._table(str(setting["wearer"]), str(setting["amputated"]))
         bars = pattern_bars(self.ask(setting, _ARM, _LOAD), table, units, size=_BARS)
@@ -223,6 +224,7 @@ class _PatternSetUps:
             verdicts=pattern_verdicts(setting, shown, units),
             answers=pattern_answers(setting, shown, self._before, units),
             tone=min(reached(shown.pull.excursion), 1.0),
+            idle=() if system.harness.pattern.suspends else ("support_strap",),
         )
 
     def _before(self, setting: Values) -> PatternShown:
@@ -274,7 +276,7 @@ def _handles(setting: Values, shown: PatternShown, wearer: Wearer, whole: Handle
     if not shown.saddle:
         ring = ring_handle(shown.pull, wearer, "back", picture=0)
         handles.append(replace(ring, slides=(("lowered", ring.slides[0][1]),)))
-    if seen_from(setting["view"]) == "side":
+    if seen_from(setting["view"]) == "side" and shown.held.load <= 0.0:  # else the arm hangs down there
         handles.append(arm_handle(shown.pull, wearer, picture=1))
     return (*handles, whole)
 
@@ -301,7 +303,7 @@ def _readings(shown: PatternShown, units: Units) -> tuple[Reading, ...]:
 def _beyond(units: Units) -> str:
     """What a captured excursion beyond every published one is, in a few words."""
     mean, sd = (show(each, "length", units, 0) for each in published_excursion())
-    return f"upper bound, beyond the published {mean.split()[0]} ± {sd}"
+    return f"upper bound, published {mean.split()[0]} ± {sd}"
 
 
 def _pressed(shown: PatternShown, units: Units) -> str:
@@ -323,11 +325,11 @@ def pattern_lab(wearer: Wearer | None = None, *, setting: str = "", units: Units
     Notes
     -----
     Patterns below the elbow, with a voluntary-opening hook. The arm pulls in one pose, and a load hangs in another, the
-    arm down: straps alone carry it, so slip is an upper bound, but for a saddle, which is taken not to move. The end of
-    a chest strap in front is taken to be held. Bars compare all patterns as they are usually put on, at 60 degrees of
-    arm flexion and under 50 N. Of what pull and load press in the armpit, card and bars show the larger. Your own
-    wearer is fitted as one with an amputation below the elbow. Wearers of the list come from a survey of
-    military adults: fit, and not a clinical population.
+    arm down, which the second picture then shows: straps alone carry it, so slip is an upper bound, but for a saddle,
+    which is taken not to move. The end of a chest strap in front is taken to be held. Bars compare all patterns as they
+    are usually put on, at 60 degrees of arm flexion and under 50 N. Of what pull and load press in the armpit, card and
+    bars show the larger. Your own wearer is fitted as one with an amputation below the elbow. Wearers of the list come
+    from a survey of military adults: fit, and not a clinical population.
 
     Examples
     --------

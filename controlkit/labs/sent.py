@@ -37,7 +37,7 @@ class Sent:
     tells : tuple of str
         As in `Page`.
     live : dict
-        Readings, handles, answers, tone, legend and whether there is more, as plain data.
+        Readings, handles, answers, tone, legend, idle controls and whether there is more, as plain data.
     """
 
     pictures: tuple[str, ...]
@@ -70,6 +70,7 @@ def sent(page: Page, units: Units) -> Sent:
         "answers": [[answer.option, answer.words, answer.why] if answer else None for answer in page.answers],
         "tone": page.tone,
         "legend": _legend(page),
+        "idle": list(page.idle),
         "more": page.more,
     }
     return Sent(tuple(svgs), page.words, page.spoken, verdicts=page.verdicts, tells=page.tells, live=live)

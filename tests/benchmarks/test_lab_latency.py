@@ -36,12 +36,12 @@ MOVED: dict[str, tuple[str, str]] = {
     "lock": ("arm_abduction", "12"),
     "pattern": ("arm_flexion", "5"),
     "pair": ("arm_flexion", "5"),
-    "bench": ("number", "2"),
+    "bench": ("strength", "100"),
     "population": ("on_show", "1"),
 }
 SETTINGS = {
     "sequence": "step = reach-out, pull",  # so that the width of the object is in the picture
-    "bench": "task = search; take = device@usual, hanger-90@usual, slack@usual",  # so that the number counts
+    "bench": "take = device@usual, hanger-90@usual, slack@usual",  # another number would empty the record
 }
 OTHERS = {"device": ("bands", "bands")}  # what makes every setting new again
 

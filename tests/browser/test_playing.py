@@ -39,6 +39,36 @@ def test_motion_plays_and_ends_where_it_began(gallery: Gallery, lab: LabPage) ->
 PAINTED = "([lab, number, many]) => Number(document.querySelectorAll(lab)[number].dataset.painted) > many"
 
 
+def test_readings_belong_to_the_picture_while_the_motion_plays(galleries: Any) -> None:
+    """At any moment the number is that of the angle beside the slider, and not of the page computed nearest to it."""
+    gallery = galleries("jupyterlab")
+    lab = gallery.labs["pattern"].begin()
+    gallery.page.evaluate(WATCHED, [LAB, lab.number])
+    lab.button("play").focus()
+    gallery.page.keyboard.press("Enter")
+    gallery.page.wait_for_function("() => window.ckPassed.length > 60")
+    gallery.page.keyboard.press("Enter")
+    passed = {float(angle): float(captured) for angle, captured in gallery.page.evaluate("window.ckPassed")}
+    alone = LABS["pattern"]()
+    off = [
+        abs(captured - 1e3 * alone.page_at(f"arm_flexion = {angle} °").readings[0].value)
+        for angle, captured in passed.items()
+    ]
+    assert len(off) > 10
+    assert max(off) < 0.8, "half a degree is 0.3 mm; the nearest page may be 2.5 degrees away"
+    lab.no_error()
+
+
+# what angle and reading stood there together, each time that a moment of the motion was painted
+WATCHED = """([lab, number]) => {
+  const root = document.querySelectorAll(lab)[number];
+  window.ckPassed = [];
+  new MutationObserver(() => window.ckPassed.push([
+    root.querySelector('[data-typed=arm_flexion]').value, root.querySelector('.ck-reading b span').textContent,
+  ])).observe(root, { attributes: true, attributeFilter: ['data-painted'] });
+}"""
+
+
 def test_whatever_is_dragged_moves_its_slider(gallery: Gallery, lab: LabPage) -> None:
     """Whatever can be taken hold of moves a slider, and the setting is the learner's once it is let go."""
     grips = lab.root.locator(".ck-grip:not([display])")

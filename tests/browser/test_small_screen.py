@@ -78,6 +78,40 @@ def test_no_picture_covers_the_record_after_a_menu(bench: LabPage) -> None:
                     assert not bench.root.evaluate(COVERED), (size, level, key, option)
 
 
+STANDS = """(root) => {
+  const stage = root.querySelector('.ck-stage').getBoundingClientRect();
+  return [...root.querySelectorAll('.ck-pictures > .ck-picture')].map((node) => node.getBoundingClientRect())
+    .flatMap((box) => [box.x - stage.x, box.y - stage.y, box.width, box.height]).map((one) => Math.round(one));
+}"""
+TOLD = """(root) => [...root.querySelectorAll('.ck-note')].every((note) => note.offsetHeight > 0
+  && note.getBoundingClientRect().bottom < root.querySelector('.ck-art').getBoundingClientRect().y)"""
+
+
+@pytest.fixture
+def pattern(page: Any, server: Any) -> LabPage:
+    """The pattern lab alone in a small window."""
+    page.set_viewport_size(SMALL)
+    return open_labs(page, server, "jupyterlab", ["pattern"])["pattern"]
+
+
+def test_a_wearer_stands_still_whatever_she_wears(pattern: LabPage) -> None:
+    """Another pattern has more or less to say: no picture moves or shrinks for it, and the second lines are there."""
+    for size in (SMALL, NARROW):
+        pattern.page.set_viewport_size(size)
+        pattern.page.evaluate(DRAWN_AGAIN)
+        stands = set()
+        for option in ("chest", "nine", "diaphragm", "eight", "crossed"):
+            _choose(pattern, "pattern", option)
+            pattern.page.evaluate(DRAWN_AGAIN)
+            stands.add(tuple(pattern.root.evaluate(STANDS)))
+            assert pattern.root.evaluate(TOLD), (size, option)
+        assert len(stands) == 1, size
+    pattern.page.set_viewport_size(SMALL)
+    pattern.page.evaluate(DRAWN_AGAIN)
+    *_, high = pattern.root.evaluate(STANDS)
+    assert high >= 240, "two views of a woman are as high as the room that two columns leave is wide"
+
+
 def test_each_number_has_a_record_of_its_own(bench: LabPage) -> None:
     """By arrow key and typed: another number is empty, and whoever comes back finds what she read."""
     _choose(bench, "task", "search")

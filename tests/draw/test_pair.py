@@ -18,7 +18,7 @@ from controlkit.draw.words.pair import crossed_words
 from controlkit.mechanics import PairControl, Pose, Wearer, bilateral_pair
 from controlkit.mechanics.body.pose import PairPose
 from controlkit.mechanics.chain import PairPull
-from controlkit.mechanics.elbow import ShortLimbWay, forearm_of, short_forearm
+from controlkit.mechanics.elbow import ShortLimbWay, StepUpHinge, forearm_of, short_forearm
 from controlkit.units import InputError, deg, mm, show
 from tests.written import unpacked
 
@@ -254,3 +254,44 @@ def test_hooks_that_hang_low_are_held_by_the_window_and_the_scale_is_clear_of_th
         assert min(float(points[:, 1].min()) for points in device) > frame.bottom
         scale = next(item.points for item in scene.items if isinstance(item, Line) and item.name == "scale")
         assert float(scale[:, 1].min()) > frame.bottom + 0.8 * frame.height
+
+
+@pytest.mark.parametrize("view", [*VIEWS, deg(225), deg(300)])
+def test_arms_held_far_out_stay_in_the_field(view: str | float) -> None:
+    """A straight arm level before the wearer, and one behind, of a large man: both hooks whole, from every side."""
+    wearer = Wearer.at_percentile("male", 95, amputated="right")
+    pair = PairControl(harness=bilateral_pair(wearer))
+    for motion in ({"arm_flexion": deg(90), "scapular_abduction": deg(25)}, {"arm_flexion": deg(-30)}):
+        pull = pair.pull("right", Pose(arm_flexion=deg(90)), **motion)
+        scene = pair_scene(pull, view, pair=pair, plain=True)  # type: ignore[arg-type]
+        hooks = [line for name in ("fixed finger", "moving finger", "socket") for line in _lines(scene, name)]
+        assert hooks
+        for points in hooks:
+            assert scene.frame.left < points[:, 0].min()
+            assert points[:, 0].max() < scene.frame.right
+            assert scene.frame.bottom < points[:, 1].min()
+
+
+def test_each_way_of_a_short_limb_shows_what_tells_it_apart() -> None:
+    """Wheels with teeth, one shell with a rim and no hinge, a bolt with a cable; wheels follow the step-up."""
+
+    def parts(scene: Scene) -> set[str]:
+        return {item.name for item in scene.items if isinstance(item, Line | Region) and item.name}
+
+    def wheels(ratio: float) -> list[float]:
+        forearm = forearm_of(WEARERS["small woman"])
+        limb = {"limb_flexion": deg(50), "limb_moment": 8.0, "lever": mm(45)}
+        way = short_forearm(forearm, **limb, hinge=StepUpHinge(ratio))[0]
+        scene = short_limb_scene(way, limb_flexion=deg(50), load=0.0, lever=mm(45))
+        rims = [item.points for item in scene.items if isinstance(item, Region) and item.name.startswith("wheel")]
+        return [float(np.ptp(points[:, 0])) for points in rims]
+
+    split, piece, lock = (parts(short_limb_scene(way, limb_flexion=deg(60), load=0.0, lever=mm(45))) for way in _ways())
+    hinged = {"hinge", "cuff on the upper arm", "socket of the limb", "forearm shell"}
+    assert hinged <= split & lock
+    assert not hinged & piece
+    assert {"socket in one piece", "rim of the socket", "residual limb"} <= piece - split - lock
+    assert {"bolt of the lock", "cable that lifts"} <= lock - split - piece
+    assert wheels(1.0) == []
+    large, small = wheels(2.0)
+    assert large / small == pytest.approx(2.0, rel=0.05)

@@ -39,6 +39,7 @@ WEARERS = {
     "small woman": lambda side: Wearer.at_percentile("female", 5, of="mass", amputated=side),
     "large man": lambda side: Wearer.at_percentile("male", 99, of="mass", amputated=side),
 }
+BODY = ("contour", "fold", "scapula", "clavicle", "spine", "waistband")
 POSES = (Pose(), Pose(arm_flexion=deg(60)), Pose(arm_flexion=deg(90)))
 
 Worn = tuple[str, SingleControl, tuple[Pull, ...]]
@@ -55,6 +56,19 @@ def worn(request: pytest.FixtureRequest) -> Worn:
 def _scenes(worn: Worn, **asked: bool) -> list[Scene]:
     _, system, pulls = worn
     return [wearer_scene(pull, view, system=system, **asked) for pull in pulls for view in VIEWS]  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("view", VIEWS)
+def test_a_wearer_has_one_body_whatever_is_worn(view: str) -> None:
+    """Outline, folds, landmarks and window of an average man, point by point."""
+    bodies = []
+    for put_on in PATTERNS.values():
+        system = SingleControl(put_on(Wearer.average("male")))
+        scene = wearer_scene(system.at(arm_flexion=deg(60), elbow_flexion=deg(30)), view, system=system, plain=True)  # type: ignore[arg-type]
+        own = [item for item in scene.items if isinstance(item, Line | Region) and item.name in BODY]
+        bodies.append((scene.frame, [(item.name, item.points.tolist()) for item in own]))
+    assert len(bodies[0][1]) > 5
+    assert all(body == bodies[0] for body in bodies)
 
 
 def _texts(scene: Scene) -> set[str]:
@@ -231,3 +245,30 @@ def test_a_strap_at_the_diaphragm_is_seen_below_a_woman_s_breasts(mass: float | 
     laid = len(strap.points) // 2 + 1  # from its end below the saddle to under the sound arm
     assert strap.hidden is not None
     assert not strap.hidden[1 : laid - 3].any()
+
+
+@pytest.mark.parametrize("who", ["average woman", "heavy woman", "average man"])
+def test_pieces_of_a_chest_strap_hang_together_from_the_front(who: str) -> None:
+    """The saddle's front strap is one piece over the bust, and ends below the seam at the end of the chest strap."""
+    wearers = {
+        "average woman": Wearer.average("female"),
+        "heavy woman": Wearer.measured("female", stature=1.75, mass=110.0),
+        "average man": Wearer.average("male"),
+    }
+    system = SingleControl(chest_strap(wearers[who]))
+    front, side = (
+        wearer_scene(system.at(elbow_flexion=deg(90)), view, system=system, plain=True) for view in (deg(190), "side")
+    )  # type: ignore[arg-type]
+
+    def shapes(scene: Scene, name: str) -> list[np.ndarray]:
+        return [item.points for item in scene.items if isinstance(item, Region) and item.name == name]
+
+    (strap,), (seam,), saddle = (
+        shapes(front, name) for name in ("front strap of the saddle", "sewn end of the chest strap", "saddle")
+    )
+    assert strap[:, 1].max() > min(points[:, 1].min() for points in saddle) - 0.01
+    low = strap[strap[:, 1] < strap[:, 1].min() + 0.01]
+    assert low[:, 0].min() > seam[:, 0].min() - 0.008
+    assert low[:, 0].max() < seam[:, 0].max() + 0.008
+    assert seam[:, 1].min() < strap[:, 1].min() < seam[:, 1].max()
+    assert shapes(side, "sewn end of the saddle strap")

@@ -37,6 +37,13 @@ BEFORE: dict[tuple[str, str], dict[str, Any]] = {
 }
 
 
+LIMB = {"way", "ratio", "limb_flexion", "limb_moment", "load"}
+PAIR = {
+    *("pulls", "right_level", "left_level", "arm_flexion", "scapular_abduction", "other_flexion", "other_scapula"),
+    *("elbows", "junction", "other_device", "other_bands", "other_strap", "view"),
+}
+
+
 def _elsewhere(control: Control) -> Any:
     """Another value than that at the start."""
     if isinstance(control, Slider):
@@ -62,6 +69,30 @@ def test_every_control_changes_words_and_a_picture(name: str) -> None:
         assert moved["pictures"] != start["pictures"], control.key
         again = ask(lab, **before)
         assert (again["words"], again["pictures"]) == (start["words"], start["pictures"]), control.key
+
+
+@pytest.mark.parametrize(
+    ("name", "setting", "idle"),
+    [
+        ("pattern", {}, set()),
+        ("pattern", {"pattern": "nine", "load": 50.0}, {"support_strap"}),
+        ("pair", {}, LIMB),
+        ("pair", {"other_device": "closing"}, LIMB | {"other_bands"}),
+        ("pair", {"left_level": "above"}, LIMB | {"other_device"}),
+        ("pair", {"show": "limb"}, PAIR),
+    ],
+)
+def test_a_control_that_is_not_shown_changes_no_picture_and_no_reading(
+    name: str, setting: dict[str, Any], idle: set[str]
+) -> None:
+    """Whatever counts for nothing in a setting is put away there, and nothing else is."""
+    lab = LABS[name]()
+    shown = ask(lab, **setting)
+    assert set(shown["idle"]) == idle
+    for control in lab.controls:
+        if control.key in idle:
+            moved = ask(lab, **{**setting, control.key: _elsewhere(control)})
+            assert (moved["pictures"], moved["readings"]) == (shown["pictures"], shown["readings"]), control.key
 
 
 @pytest.mark.parametrize("name", LABS)

@@ -22,7 +22,7 @@ from controlkit.mechanics.surface.trunk import BoundTrunk
 if TYPE_CHECKING:
     from controlkit.mechanics import Wearer
 
-__all__ = ["Figure", "beyond_skin", "breast_level", "figure", "sound_limb"]
+__all__ = ["Figure", "beyond_skin", "breast_level", "bust_rise", "figure", "sound_limb"]
 
 _ALL = np.zeros(1, dtype=np.intp)  # one body serves all points
 _AROUND = 96  # points of a ring of the trunk [-]
@@ -335,23 +335,50 @@ def breast_level(wearer: Wearer) -> tuple[float, float]:
     return float(height["chest"][0]), BREAST[-1] * float(height["axilla"][0] - height["waist"][0])
 
 
+def bust_rise(wearer: Wearer, points: Points) -> Points:
+    """Say how far the drawn bust stands out before the mechanics' chest, which is plain.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        Who is drawn.
+    points : numpy.ndarray
+        Places on the chest, ISB axes or the inner ones of the mechanics, shape (..., 3) [m].
+
+    Returns
+    -------
+    numpy.ndarray
+        Forward, nothing for a man and behind, shape (...) [m].
+
+    Examples
+    --------
+    >>> from controlkit.mechanics import Wearer
+    >>> who = Wearer.average("female")
+    >>> at = np.array([[0.1, breast_level(who)[0], 0.07], [-0.1, breast_level(who)[0], 0.07]])
+    >>> (bust_rise(who, at) > 0.02).tolist()
+    [True, False]
+    """
+    rise = np.zeros(points.shape[:-1])
+    if wearer.sex == "male":
+        return rise
+    aside, size, out, up, _ = BREAST
+    radius = size * wearer.chest_depth
+    middle, down = breast_level(wearer)
+    y = points[..., 1] - middle
+    high = np.where(y > 0.0, y / (up * radius), y / down)
+    for side in (1.0, -1.0):
+        z = (points[..., 2] - side * aside * wearer.chest_breadth) / radius
+        inside = np.clip(1.0 - z * z - high * high, 0.0, 1.0)
+        rise = np.maximum(rise, out * radius * np.where(y > 0.0, inside**1.6, inside))
+    return np.where(points[..., 0] > 0.0, rise, 0.0)
+
+
 def _bust(wearer: Wearer, patch: Patch) -> Patch:
     """Raise a woman's breasts from the chest: below the straps' course, where the mechanics has a plain chest."""
     if wearer.sex == "male":
         return patch
-    aside, size, out, up, _ = BREAST
-    radius = size * wearer.chest_depth
-    grid = patch.points
-    middle, down = breast_level(wearer)
-    y = grid[..., 1] - middle
-    high = np.where(y > 0.0, y / (up * radius), y / down)
-    rise = np.zeros(grid.shape[:2])
-    for side in (1.0, -1.0):
-        z = (grid[..., 2] - side * aside * wearer.chest_breadth) / radius
-        inside = np.clip(1.0 - z * z - high * high, 0.0, 1.0)
-        rise = np.maximum(rise, out * radius * np.where(y > 0.0, inside**1.6, inside))
-    raised = np.where(grid[..., 0] > 0.0, rise, 0.0)
-    points = grid + raised[..., None] * np.array([1.0, 0.0, 0.0])
+    raised = bust_rise(wearer, patch.points)
+    points = patch.points + raised[..., None] * np.array([1.0, 0.0, 0.0])
     outward = np.where((raised > 0.0)[..., None], normals(points, patch.whole), patch.normals)
     return replace(patch, points=points, normals=outward)
 

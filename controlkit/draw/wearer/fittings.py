@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from controlkit.draw.figure.body import bust_rise
 from controlkit.draw.page.curves import through
 from controlkit.draw.page.scene import Points
 from controlkit.draw.wearer.posed import posed_joints
@@ -19,7 +20,7 @@ from controlkit.mechanics.harness.patterns.chest import CHEST_STRAP, SADDLE_STRA
 from controlkit.mechanics.harness.patterns.eight import FORK_INNER, FORK_OUTER, FRONT_STRAP
 
 if TYPE_CHECKING:
-    from controlkit.draw.wearer.half import HalfPull
+    from controlkit.draw.wearer.lying import Lying
     from controlkit.mechanics import DualPull, Pull, Wearer
     from controlkit.mechanics.chain.dual import LockMotion
 
@@ -30,20 +31,22 @@ _TIP = 0.040  # straps that begin within this of a sewn patch are sewn into it [
 _ABOVE = 0.25  # of the upper arm: what ends higher is a fork, not on the arm [-]
 _SADDLE = 0.045  # how far the saddle reaches from the side over the shoulder, as a share of stature [-]
 _HALF_STRAP = 0.0127  # half the width of the front strap of a saddle [m]
+_SEWN = 0.015  # from the end of a strap to the middle of the seam that holds another below it [m]
+_ROUNDED = (0.62, 0.90, 1.0, 0.90, 0.62)  # breadth of a saddle from its front to its back, as a share of its own [-]
 _ON_ARM = (FRONT_STRAP, FORK_INNER, FORK_OUTER, SUSPENSOR)
 
 
-def has_ring(pull: Pull | DualPull | HalfPull, sewn: bool) -> bool:
+def has_ring(pull: Pull | DualPull | Lying, sewn: bool) -> bool:
     """Tell whether straps meet at a ring."""
     return not sewn and CHEST_STRAP not in pull.straps
 
 
-def meeting(pull: Pull | DualPull | HalfPull, sewn: bool) -> Points:
+def meeting(pull: Pull | DualPull | Lying, sewn: bool) -> Points:
     """Shape the sewn patch where the straps meet.
 
     Parameters
     ----------
-    pull : Pull, DualPull or HalfPull
+    pull : Pull, DualPull or Lying
         What the mechanics found.
     sewn : bool
         Whether the straps are sewn to each other where they cross.
@@ -116,7 +119,7 @@ def lock_strap(lock: LockMotion) -> Points:
     return np.vstack([lock.anchor, lock.way[min(before + 1, len(lock.way) - 1) :]])
 
 
-def strap_level(wearer: Wearer, pull: Pull | DualPull | HalfPull) -> float:
+def strap_level(wearer: Wearer, pull: Pull | DualPull | Lying) -> float:
     """How far down the upper arm straps reach the pad in front, on average; negative where none does [m]."""
     body = posed_joints(wearer, pull.pose)
     along = body["elbow"] - body["shoulder"]
@@ -128,14 +131,14 @@ def strap_level(wearer: Wearer, pull: Pull | DualPull | HalfPull) -> float:
     return sum(down) / len(down) if down else -1.0
 
 
-def pads(wearer: Wearer, pull: Pull | DualPull | HalfPull) -> dict[str, Points]:
+def pads(wearer: Wearer, pull: Pull | DualPull | Lying) -> dict[str, Points]:
     """Shape what lies between straps and trunk: the saddle on the shoulder, and its front strap.
 
     Parameters
     ----------
     wearer : Wearer
         The wearer.
-    pull : Pull, DualPull or HalfPull
+    pull : Pull, DualPull or Lying
         What the mechanics found; straps end where its pads must be.
 
     Returns
@@ -145,7 +148,9 @@ def pads(wearer: Wearer, pull: Pull | DualPull | HalfPull) -> dict[str, Points]:
     """
     if SADDLE_STRAP not in pull.straps:
         return {}
-    side, back, low = pull.straps[SUSPENSOR][0], pull.straps[SADDLE_STRAP][-1], pull.straps[CHEST_STRAP][0]
+    side, back, chest = pull.straps[SUSPENSOR][0], pull.straps[SADDLE_STRAP][-1], pull.straps[CHEST_STRAP]
+    along = chest[min(4, len(chest) - 1)] - chest[0]
+    low = chest[0] + _SEWN / max(float(np.linalg.norm(along)), 1e-9) * along
     inward = np.array([0.0, 0.0, -1.0 if wearer.amputated == "right" else 1.0])
     wide = _SADDLE * wearer.stature
     front = back + 2.0 * (side - back) * [1.0, 0.0, 0.0]
@@ -156,12 +161,16 @@ def pads(wearer: Wearer, pull: Pull | DualPull | HalfPull) -> dict[str, Points]:
         return through(np.array([one, 0.5 * (one + middle), middle, 0.5 * (other + middle), other]), steps=4)
 
     outer, inner = over(side, -_HALF_STRAP), over(summit, _HALF_STRAP)
+    places = np.linspace(0.0, 1.0, len(outer))
+    broad = np.interp(places, np.linspace(0.0, 1.0, len(_ROUNDED)), _ROUNDED)[:, None, None]
+    broad[[0, -1]] = 1.0  # as wide as the straps that it ends on
     share = np.linspace(0.0, 1.0, 5)[None, :, None]
-    saddle = outer[:, None] + share * (inner - outer)[:, None]
+    saddle = outer[:, None] + share * broad * (inner - outer)[:, None]
     down = np.linspace(front, low, 25)
     strap = down[:, None] + np.linspace(-_HALF_STRAP, _HALF_STRAP, 3)[None, :, None] * inward
     pieces = {"front strap of the saddle": strap, "saddle": saddle}
     lie = on_skin(wearer, pull.pose, np.vstack([piece.reshape(-1, 3) for piece in pieces.values()]))
+    lie[:, 0] += bust_rise(wearer, lie)  # what is drawn over a woman's chest lies on it as it is drawn
     cuts = np.cumsum([piece.shape[0] * piece.shape[1] for piece in pieces.values()])[:-1]
     return {
         name: on.reshape(piece.shape) for (name, piece), on in zip(pieces.items(), np.split(lie, cuts), strict=True)

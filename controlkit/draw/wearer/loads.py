@@ -12,6 +12,7 @@ from controlkit.draw.wearer.seen import SeenHarness
 from controlkit.draw.words.pull import LEAST_LOAD
 
 if TYPE_CHECKING:
+    from controlkit.draw.wearer.lying import Lying
     from controlkit.mechanics import DualPull, Pull
 
 __all__ = ["load_bands"]
@@ -19,22 +20,24 @@ __all__ = ["load_bands"]
 _WIDEST = 0.016  # of each of the two bands beside a strap where it presses most [m]
 
 
-def load_bands(pull: Pull | DualPull, worn: SeenHarness) -> list[Item]:
+def load_bands(pull: Pull | DualPull | Lying, worn: SeenHarness, widest: float = 0.0) -> list[Item]:
     """Draw a band along either edge of each strap, as wide as the strap presses there.
 
     Parameters
     ----------
-    pull : Pull or DualPull
+    pull : Pull, DualPull or Lying
         What the mechanics found.
     worn : SeenHarness
         The straps as the viewer sees them.
+    widest : float
+        What the widest band stands for, where another picture has more than this one [N/m].
 
     Returns
     -------
     list
         Full bands where the viewer sees the strap, their outer edges dashed behind the body.
     """
-    most = max(load.worst for load in pull.strap_load.values())
+    most = max(widest, *(load.worst for load in pull.strap_load.values()))
     items: list[Item] = []
     if most < LEAST_LOAD:
         return items

@@ -14,7 +14,7 @@ from controlkit.draw.page.labels import Note
 from controlkit.draw.page.scene import Points
 from controlkit.draw.page.style import FORK, LOCK_STRAP, STRAP_STYLES
 from controlkit.draw.wearer.forces import force_text
-from controlkit.draw.wearer.half import HalfPull
+from controlkit.draw.wearer.lying import Lying
 from controlkit.draw.wearer.posed import posed_joints
 from controlkit.draw.wearer.seen import Place, SeenHarness
 from controlkit.draw.words.dual import lock_word
@@ -96,7 +96,7 @@ class Named:
     ----------
     wearer : Wearer
         The wearer.
-    pull : Pull, DualPull or HalfPull
+    pull : Pull, DualPull or Lying
         What the mechanics found.
     view : str or float
         From where the wearer is seen [rad].
@@ -111,7 +111,7 @@ class Named:
     """
 
     wearer: Wearer
-    pull: Pull | DualPull | HalfPull
+    pull: Pull | DualPull | Lying
     view: View
     worn: SeenHarness
     middle: str
@@ -139,7 +139,7 @@ class Named:
         sound = "left" if own == "right" else "right"
         if aside:  # the prosthesis reaches forward: words stand behind the back
             own = sound
-        told = None if isinstance(self.pull, HalfPull) else self.pull
+        told = None if isinstance(self.pull, Lying) else self.pull
         on_ring = forces_on_ring(told) if forces and told is not None else {}
         notes: list[Note] = []
         for name in worn.straps:
@@ -188,7 +188,7 @@ class Named:
             x, y = worn.sight.flat(posed_joints(self.wearer, self.pull.pose)["c7"]).tolist()
             notes.append(Note(("C7",), (x, y), sound))
         pull = self.pull
-        if isinstance(pull, HalfPull):
+        if isinstance(pull, Lying):
             return notes
         if on_ring and not worn.ring.covered[0] and float(np.linalg.norm(on_ring["skin"])) > 0.5:
             lines = (f"skin on {middle.split()[-1]}", *force_text(pull, "skin", self.units))

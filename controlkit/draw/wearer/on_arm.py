@@ -93,8 +93,10 @@ def on_arm(wearer: Wearer, pose: Pose, view: View, fitted: ArmFit) -> SeenArm:
         Items in drawing order, and where each part can be seen.
     """
     bar = np.frombuffer(fitted.crossbar)
-    bent = posed_joints(wearer, replace(pose, elbow_flexion=_RIGHT_ANGLE))["wrist"]
-    arm = arm_of(posed_joints(wearer, pose), bent, bar, wearer.amputated)
+    joints, bent = (
+        _dragged(posed_joints(wearer, one), pose) for one in (pose, replace(pose, elbow_flexion=_RIGHT_ANGLE))
+    )
+    arm = arm_of(joints, bent["wrist"], bar, wearer.amputated)
     bare, sight = sight_of(wearer, pose, view), sight_of(wearer, pose, view, arm)
 
     band = band_grid(arm, sight, fitted.level)[: None if fitted.level >= 0.0 else 0]
@@ -115,6 +117,13 @@ def on_arm(wearer: Wearer, pose: Pose, view: View, fitted: ArmFit) -> SeenArm:
         *(behind_socket(part, arm, bare.towards) for part in behind),
     )
     return SeenArm(arm=arm, sight=sight, bare=bare, under=tuple(under), over=tuple(over), spots=spots)
+
+
+def _dragged(joints: dict[str, Points], pose: Pose) -> dict[str, Points]:
+    """Joints of the prosthesis where the socket has been dragged down the limb."""
+    along = joints["elbow"] - joints["shoulder"]
+    down = pose.socket_slip / float(np.linalg.norm(along)) * along
+    return {name: place + down if name in ("elbow", "wrist", "device") else place for name, place in joints.items()}
 
 
 def behind_socket(part: Asks, arm: Arm, towards: Points) -> Asks:

@@ -11,7 +11,8 @@ from controlkit.draw.page.kept import kept
 from controlkit.draw.page.labels import Note, cleared, in_margins
 from controlkit.draw.page.scene import Frame, Item, Scene
 from controlkit.draw.wearer.clear import keep_clear
-from controlkit.draw.wearer.half import HalfPull, half_of
+from controlkit.draw.wearer.half import half_of
+from controlkit.draw.wearer.lying import Lying
 from controlkit.draw.wearer.named import Named, own_side, sideways, thinned
 from controlkit.draw.wearer.seen import SeenHarness
 from controlkit.draw.wearer.straps import ghost_items, strap_items
@@ -37,7 +38,7 @@ class _Half:
 
     wearer: Wearer
     view: View
-    pull: HalfPull
+    pull: Lying
     worn: SeenHarness
 
     @property

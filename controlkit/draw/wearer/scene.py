@@ -36,7 +36,7 @@ if TYPE_CHECKING:
     from controlkit.mechanics import Pull, SingleControl, Wearer
     from controlkit.mechanics.chain.dual import LockMotion
 
-__all__ = ["person", "wearer_scene"]
+__all__ = ["dressed", "person", "wearer_scene"]
 
 
 def person(wearer: Wearer) -> str:
@@ -54,6 +54,7 @@ def wearer_scene(
     pinned: Pull | DualPull | None = None,
     forces: bool = False,
     loads: bool = False,
+    widest: float = 0.0,
     plain: bool = False,
     wide: bool = False,
     lever: bool = False,
@@ -80,6 +81,8 @@ def wearer_scene(
         Whether to draw the forces on the ring, or on what stands in its place.
     loads : bool
         Whether to draw what the straps press on the skin along their course.
+    widest : float
+        What the widest band of it stands for, where a picture beside this one has more [N/m].
     plain : bool
         Whether to leave out the words in the margins, in a narrow window that stands still while the arm flexes; two
         such pictures stand beside each other, and `legend` tells the straps apart.
@@ -125,7 +128,9 @@ def wearer_scene(
     items: list[Item] = [*worn.arm.under, *worn.device_under, *body_items(wearer, pull.pose, view, frame)]
     if pinned is not None:
         items.extend(ghost_items(look(system, pinned, view, hinges)))
-    items.extend(_dressed(worn, pull, has_ring=has_ring(pull, sewn), loads=loads))
+    items.extend(dressed(worn, has_ring=has_ring(pull, sewn)))
+    if loads:
+        items.extend(load_bands(pull, worn, widest))
     drawn = forces and not worn.ring.covered[0]
     pulls = ring_forces(pull, worn.sight) if drawn else {}
     ends = {name: tip for name, (_, tip) in pulls.items()}
@@ -161,15 +166,13 @@ def wearer_scene(
     return Scene(f"The wearer {seen_from(view)}", words, frame, tuple(items))
 
 
-def _dressed(worn: SeenHarness, pull: Pull | DualPull, *, has_ring: bool, loads: bool) -> list[Item]:
+def dressed(worn: SeenHarness, *, has_ring: bool) -> list[Item]:
     """What stands before the body, in drawing order."""
     away = float(worn.arm.arm.heading @ worn.sight.towards) < 0.0  # the socket stands before the device
     items = [*worn.device_over, *worn.arm.over] if away else list(worn.arm.over)
     for name, sheet in worn.pads.items():
         items.extend(sheet.regions("leather", name))
         items.extend(sheet.edges("leather edge", name, dashed=False))
+        items.extend(sheet.within(0.16).edges("stitch", "stitches", dashed=False))
     items.extend(strap_items(worn, has_ring=has_ring))
-    items.extend(() if away else worn.device_over)
-    if loads:
-        items.extend(load_bands(pull, worn))
-    return items
+    return [*items, *(() if away else worn.device_over)]

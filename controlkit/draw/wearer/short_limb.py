@@ -21,6 +21,8 @@ _ARC, _FAR_ARC = 0.115, 0.165  # where the angles are drawn [m]
 _PUSH = 0.0006  # length of an arrow for a newton [m]
 _LONGEST = 0.09  # of an arrow that is drawn [m]
 _LEAST = 1.0  # a force that is drawn [N]
+_WHEELS = 0.017  # half of what both wheels of a geared hinge measure together, from axle to axle [m]
+_GEARED = 1.05  # a step-up from which a hinge has gears [-]
 
 
 def short_limb_scene(
@@ -52,20 +54,19 @@ def short_limb_scene(
     limb = way.limb_flexion * forearm / way.elbow_flexion
     to_limb, to_hand = _way(limb), _way(forearm)
     frame = Frame(-0.22, -0.40, 0.50, 0.30, text=0.024)
-    items: list[Item] = [
-        Region(_limb(np.array([0.0, 1.0]), _UPPER, _THICK * 1.1, _THICK), "prosthesis", "upper arm"),
-        Region(_limb(to_hand, _SHELL, _THICK, _THIN, start=0.055), "prosthesis", "forearm shell"),
-        Region(_limb(to_limb, _LIMB, 0.8 * _THICK, 0.6 * _THICK), "cuff", "residual limb"),
-        Line(np.array([[0.0, 0.13], [0.0, 0.0]]), "hinge bar", "hinge"),
-        Line(np.array([0.0 * to_hand, 0.13 * to_hand]), "hinge bar", "hinge"),
-        Line(_hook(to_hand), "wire", "device"),
-        Dot((0.0, 0.0), 0.008, "plate", "joint of the hinge"),
-    ]
+    items: list[Item] = [Region(_limb(np.array([0.0, 1.0]), _UPPER, _THICK * 1.1, _THICK), "body", "upper arm")]
+    if way.one_piece:
+        items += _one_piece(to_hand, to_limb)
+    else:
+        items += _split(to_hand, to_limb)
+        items += _lock(to_hand) if locked else _gears(way.elbow_flexion / max(way.limb_flexion, 1e-9), to_hand)
+    items.append(Line(_hook(to_hand), "wire", "device"))
+    items.append(Label((way.name.capitalize(),), (frame.left + 0.01, frame.bottom + 0.018), "start"))
     if load > 0.0:
         end = (_SHELL + _DEVICE) * to_hand
         box = end + 0.022 * np.array([[-1.0, -2.0], [1.0, -2.0], [1.0, 0.0], [-1.0, 0.0]])
         items.append(Region(box, "cuff", "load"))
-        items.append(Label((show(load, "mass", units, 2),), (float(end[0]), float(end[1]) - 0.065), "middle"))
+        items.append(Label((show(load, "mass", units, 2),), (float(end[0]) + 0.03, float(end[1]) - 0.022), "start"))
     if not locked:
         items += [Line(_arc(limb, _ARC), "now", "angle of the limb"), *_pushes(way, to_limb, lever, units)]
         at = _ARC * _way(0.5 * limb)
@@ -100,6 +101,67 @@ def _hook(way: Points) -> Points:
     aside = np.array([-way[1], way[0]])
     bow = [(0.0, 0.0), (0.03, 0.012), (0.06, 0.012), (0.075, 0.0), (0.07, -0.012)]
     return np.array([(_SHELL + along) * way + out * aside for along, out in bow])
+
+
+def _split(to_hand: Points, to_limb: Points) -> list[Item]:
+    """A socket for the limb alone, a forearm that goes on without it, and bars that join both to a cuff above."""
+    up = np.array([0.0, 1.0])
+    cuff = np.array([[-1.2, 0.075], [1.2, 0.075], [1.2, 0.16], [-1.2, 0.16]]) * [_THICK, 1.0]
+    return [
+        Region(cuff, "leather", "cuff on the upper arm"),
+        Line(cuff, "leather edge", "cuff on the upper arm", closed=True),
+        Region(_limb(to_hand, _SHELL, _THICK, _THIN, start=0.055), "prosthesis", "forearm shell"),
+        Region(_limb(to_limb, _LIMB, 0.8 * _THICK, 0.6 * _THICK), "cuff", "socket of the limb"),
+        Line(np.array([0.13 * up, 0.0 * up]), "hinge bar", "hinge"),
+        Line(np.array([0.0 * to_hand, 0.13 * to_hand]), "hinge bar", "hinge"),
+    ]
+
+
+def _gears(ratio: float, to_hand: Points) -> list[Item]:
+    """Two wheels that mesh at the elbow, as large beside each other as the hinge steps up; a plain joint without."""
+    if ratio < _GEARED:
+        return [Dot((0.0, 0.0), 0.008, "plate", "joint of the hinge")]
+    small = 2.0 * _WHEELS / (1.0 + ratio)
+    large = 2.0 * _WHEELS - small
+    aside = np.array([-to_hand[1], to_hand[0]])
+    items: list[Item] = []
+    wheels = (large, -small * aside, "wheel of the limb"), (small, large * aside, "wheel of the forearm")
+    for radius, middle, name in wheels:
+        turn = np.linspace(0.0, 2.0 * math.pi, 8 * max(round(radius / 0.0035), 4), endpoint=False)
+        teeth = radius * (1.0 + 0.09 * np.sign(np.sin(np.arange(len(turn)) * 0.5 * math.pi + 0.1)))[:, None]
+        rim = middle + teeth * np.stack([np.cos(turn), np.sin(turn)], axis=1)
+        items.append(Region(rim, "plate", name))
+        items.append(Dot((float(middle[0]), float(middle[1])), 0.004, "rivet", "axle"))
+    return items
+
+
+def _lock(to_hand: Points) -> list[Item]:
+    """The disc with its bolt that holds the forearm, and the cable that lifts it."""
+    aside = np.array([-to_hand[1], to_hand[0]])
+    lift = np.array([[0.9 * _THICK, 0.19], [0.95 * _THICK, 0.06], 0.115 * to_hand + 1.05 * _THICK * aside])
+    bolt = 0.006 * np.array([[-1.0, 1.6], [1.0, 1.6], [1.0, 5.0], [-1.0, 5.0]])
+    return [
+        Line(lift, "cable", "cable that lifts"),
+        Dot((0.0, 0.0), 0.018, "plate", "disc of the lock"),
+        Region(bolt, "rivet", "bolt of the lock"),
+        Dot((0.0, 0.0), 0.004, "rivet", "axle"),
+        Dot((float(lift[2][0]), float(lift[2][1])), 0.006, "rivet", "where the cable lifts"),
+    ]
+
+
+def _one_piece(to_hand: Points, to_limb: Points) -> list[Item]:
+    """One shell over limb and elbow: its rim holds on behind the olecranon and above both epicondyles, and no hinge."""
+    aside = np.array([-to_hand[1], to_hand[0]])
+    end = _limb(to_hand, _SHELL, _THICK, _THIN)[1:-1]
+    rim = [(-0.055, -0.75), (-0.050, -0.35), (-0.038, 0.05), (-0.012, 0.45), (0.012, 0.85), (0.020, 1.05)]
+    brim = np.array([along * to_hand + _THICK * out * aside for along, out in rim])
+    shell = np.vstack([brim, end, 0.0 * to_hand - 1.05 * _THICK * aside])
+    inside = _limb(to_limb, _LIMB, 0.8 * _THICK, 0.6 * _THICK)
+    return [
+        Region(shell, "prosthesis", "socket in one piece"),
+        Line(brim, "shell edge", "rim of the socket"),
+        Line(inside, "limb", "residual limb", hidden=np.ones(len(inside), dtype=bool)),
+    ]
 
 
 def _arc(angle: float, radius: float) -> Points:

@@ -112,7 +112,7 @@ def _on_strap(name: str, laid: Web, worn: SeenHarness, style: str) -> list[Item]
         items += sewn_end(laid.turned(), sight, style, name)
     elif name == LOCK_STRAP:
         items += sewn_end(laid, sight, style, name, long=0.014)
-    elif name in (FRONT_STRAP, SUSPENSOR, CHEST_STRAP, LATERAL_SUSPENSOR):
+    elif name in (FRONT_STRAP, SUSPENSOR, SADDLE_STRAP, CHEST_STRAP, LATERAL_SUSPENSOR):
         items += sewn_end(laid.turned() if name != CHEST_STRAP else laid, sight, style, name)
     return items
 

@@ -18,19 +18,20 @@ from controlkit.mechanics.body.pose import PairPose, Pose
 if TYPE_CHECKING:
     from controlkit.mechanics import Wearer
 
-__all__ = ["pair_window", "plain_window", "scale_bar", "wide_window", "window"]
+__all__ = ["pair_window", "plain_window", "scale_bar", "trunk_window", "wide_window", "window"]
 
 _HIGHEST = Pose(arm_flexion=math.radians(90.0), elbow_flexion=math.radians(90.0))  # of the device
 _ONE_SCALE = 1.88  # stature up to which windows are equally wide, so that all wearers are drawn to one scale [m]
 _WAIST, _HANGING = 0.265, 0.490  # from the shoulders down, as shares of the wearer's own stature [-]
 # half the width of a window for any azimuth, and the place that is its middle, forward of the spine and outward of it
-# on the side of the prosthesis; from straight behind, where the forearm hides behind the trunk, less will do: all as
-# shares of that stature, or of a taller wearer's own [-]
+# on the side of the prosthesis; from straight behind, where the forearm hides behind the trunk, and from straight in
+# front, where it points at the viewer, less will do: all as shares of that stature, or of a taller wearer's own [-]
 _ROUND, _ROUND_AT = 0.323, (0.203, -0.054)
 _BEHIND, _BEHIND_AT = 0.266, (0.0, -0.051)
 _WIDE, _WIDE_AT = 0.368, (0.070, 0.045)
 # of a wearer with two prostheses, both arms alike about the spine: from straight behind or in front, and from elsewhere
 _PAIR, _PAIR_ROUND, _PAIR_AT, _PAIR_HANGING = 0.235, 0.300, 0.150, 0.360
+_PAIR_FAR = 0.440  # the same where a straight arm is held out before or behind the wearer
 _WIDEST = 0.510  # half the width that holds a straight arm held out to the side [-]
 _LETTERS, _WIDE_LETTERS = 0.0248, 0.0312  # a line of text is 12 points high on a stage 560 points wide [-]
 _PIVOT = 0.110  # forward of the spine, where the axis stands about which a viewer goes round [-]
@@ -82,8 +83,8 @@ def plain_window(wearer: Wearer, pose: Pose, view: View) -> Frame:
     Returns
     -------
     Frame
-        The window: of one size from anywhere but straight behind, where it is narrower and as high; as wide
-        for all wearers up to 1.88 m tall.
+        The window: of one size from anywhere but straight behind or in front, where it is narrower and as high; as
+        wide for all wearers up to 1.88 m tall.
 
     Examples
     --------
@@ -93,16 +94,34 @@ def plain_window(wearer: Wearer, pose: Pose, view: View) -> Frame:
     >>> len({plain_window(who, pose, "side") for pose in level})
     1
     """
-    tall = _tall(wearer)
     if float(posed_joints(wearer, pose)["device"][1]) < (0.02 - _WAIST) * wearer.stature:
         return wide_window(wearer, pose, view)
-    half, at = (_BEHIND, _BEHIND_AT) if view == "back" else (_ROUND, _ROUND_AT)
+    return trunk_window(wearer, view)
+
+
+def trunk_window(wearer: Wearer, view: View) -> Frame:
+    """Choose the narrow window of `plain_window`, wherever the device is: one that hangs low is below it.
+
+    Parameters
+    ----------
+    wearer : Wearer
+        The wearer.
+    view : str or float
+        "back", "side" or "front", or how far the viewer has gone round [rad].
+
+    Returns
+    -------
+    Frame
+        The window.
+    """
+    tall = _tall(wearer)
+    half, at = (_BEHIND, _BEHIND_AT) if view in ("back", "front") else (_ROUND, _ROUND_AT)
     middle = _middle(wearer, at)
     return _round(wearer, view, half=half * tall, middle=middle, low=_WAIST * wearer.stature, text=_LETTERS * tall)
 
 
 def pair_window(wearer: Wearer, view: View, pose: PairPose | None = None) -> Frame:
-    """Choose a narrow window without margins for a wearer with two prostheses; hooks that hang low make it deeper.
+    """Choose a narrow window without margins for two prostheses, deeper for low hooks and wider for far ones.
 
     Parameters
     ----------
@@ -111,20 +130,23 @@ def pair_window(wearer: Wearer, view: View, pose: PairPose | None = None) -> Fra
     view : str or float
         "back", "side" or "front", or how far the viewer has gone round [rad].
     pose : PairPose, optional
-        Where both arms are; devices that hang low are held too.
+        Where both arms are; devices that hang low, or are held far out, are held too.
 
     Returns
     -------
     Frame
         The window: of one size from anywhere but straight behind or in front, where it is narrower and as high.
     """
-    tall, hanging = _tall(wearer), _PAIR_HANGING
+    tall, hanging, reach = _tall(wearer), _PAIR_HANGING, _PAIR_ROUND
+    middle = tall * np.array([_PAIR_AT, 0.0, 0.0])
     if pose is not None:
-        lowest = min(float(posed_joints(wearer, each)["device"][1]) for each in (pose, pose.other))
-        if lowest < (0.02 - hanging) * wearer.stature:
+        devices = np.array([posed_joints(wearer, each)["device"] for each in (pose, pose.other)])
+        if float(devices[:, 1].min()) < (0.02 - hanging) * wearer.stature:
             hanging = _HANGING  # in one step: it stands still otherwise
-    half = _PAIR if view in ("back", "front") else _PAIR_ROUND
-    middle, low = tall * np.array([_PAIR_AT, 0.0, 0.0]), hanging * wearer.stature
+        if float(np.hypot(*(devices - middle)[:, [0, 2]].T).max()) > (reach - 0.02) * tall:
+            reach = _PAIR_FAR
+    half = _PAIR if view in ("back", "front") else reach
+    low = hanging * wearer.stature
     return _round(wearer, view, half=half * tall, middle=middle, low=low, text=_LETTERS * tall)
 
 

@@ -21,8 +21,8 @@ from controlkit.draw.page.style import LOCK_STRAP, STYLES
 from controlkit.draw.wearer.above_elbow import ElbowFit, above_elbow
 from controlkit.draw.wearer.at_wrist import at_wrist
 from controlkit.draw.wearer.fittings import lock_strap, meeting, pads, reaching, strap_level
-from controlkit.draw.wearer.half import HalfPull
 from controlkit.draw.wearer.hanging import hanging
+from controlkit.draw.wearer.lying import Lying
 from controlkit.draw.wearer.on_arm import ArmFit, Hinges, on_arm
 from controlkit.draw.wearer.seen import SeenArm, SeenHarness, SeenLine
 from controlkit.draw.words.pull import View
@@ -43,7 +43,7 @@ _HANGER = 0.050  # from the crossbar back to the hanger [m]
 @kept(4)
 def look(
     system: SingleControl | DualControl,
-    pull: Pull | DualPull | HalfPull,
+    pull: Pull | DualPull | Lying,
     view: View,
     hinges: Hinges = "flexible",
     lock: LockMotion | None = None,
@@ -55,7 +55,7 @@ def look(
     ----------
     system : SingleControl or DualControl
         The system; it knows the wearer, how the straps meet and how the cable is held.
-    pull : Pull, DualPull or HalfPull
+    pull : Pull, DualPull or Lying
         What the mechanics found.
     view : str or float
         "back", "side" or "front", or how far round the viewer has gone [rad].
@@ -139,7 +139,7 @@ def look(
 
 
 def on_its_arm(
-    system: SingleControl | DualControl, pull: Pull | DualPull | HalfPull, view: View, hinges: Hinges = "flexible"
+    system: SingleControl | DualControl, pull: Pull | DualPull | Lying, view: View, hinges: Hinges = "flexible"
 ) -> tuple[SeenArm, float]:
     """What is fixed to the arm at either level, and at which share of the forearm the housing is held."""
     return _above(system, pull, view) if isinstance(system, DualControl) else _below(system, pull, view, hinges)
@@ -150,14 +150,12 @@ def _behind(sight: Sight, beside: Arm) -> Sight:
     return replace(sight, hides=lambda points: sight.hides(points) | beside.behind_socket(points, sight.towards))
 
 
-def _crossbar(pull: Pull | DualPull | HalfPull) -> bytes:
+def _crossbar(pull: Pull | DualPull | Lying) -> bytes:
     """Where the control strap ends, rounded so that the flesh's give redraws nothing that is fixed to the arm."""
     return bytes(np.round(pull.straps[CONTROL_STRAP][-1], 3).tobytes())
 
 
-def _below(
-    system: SingleControl, pull: Pull | DualPull | HalfPull, view: View, hinges: Hinges
-) -> tuple[SeenArm, float]:
+def _below(system: SingleControl, pull: Pull | DualPull | Lying, view: View, hinges: Hinges) -> tuple[SeenArm, float]:
     """What is fixed to the arm below the elbow, and at which share of the forearm the housing is held."""
     wearer, housing = system.harness.wearer, system.cable.housing
     fitted = ArmFit(
@@ -171,7 +169,7 @@ def _below(
     return arm, arm.arm.held(fitted.held)
 
 
-def _above(system: DualControl, pull: Pull | DualPull | HalfPull, view: View) -> tuple[SeenArm, float]:
+def _above(system: DualControl, pull: Pull | DualPull | Lying, view: View) -> tuple[SeenArm, float]:
     """The same above the elbow."""
     line = system.line
     gap = Gap(

@@ -23,6 +23,7 @@ from controlkit.units import show
 
 if TYPE_CHECKING:
     from controlkit.mechanics import DualPull, Pull
+    from controlkit.mechanics.harness.suspension import Suspension
 
 __all__ = [
     "LEAST_LOAD",
@@ -256,12 +257,12 @@ def posture_words(pose: Pose) -> str:
     return joined(said)
 
 
-def load_words(pull: Pull | DualPull, units: Units = "both") -> str:
+def load_words(pull: Pull | DualPull | Suspension, units: Units = "both") -> str:
     """Say where straps press most, with the caution that goes with it.
 
     Parameters
     ----------
-    pull : Pull
+    pull : Pull, DualPull or Suspension
         What the mechanics found for one pose.
     units : str
         "metric", "inch-pound" or "both".

@@ -19,6 +19,19 @@ const takenApart = (text, uid) => {
 const blended = (one, two, share) => one.map((piece, i) => (i % 2
   ? Math.round(Number(piece) + (Number(two[i]) - Number(piece)) * share) : piece)).join("");
 
+// readings between two pages, with as many decimals: they belong to the picture that is shown with them
+const numberIn = (text) => Number(text.replace("\u2212", "-").replaceAll(",", ""));
+const told = (one, two, share) => (share < 0.5 ? one : two).map((near, i) => {
+  const [from, to] = [one[i], two[i]];
+  if (!from || !to || from.label !== to.label || from.unit !== to.unit) return near;
+  const [a, b] = [numberIn(from.value), numberIn(to.value)];
+  if (!Number.isFinite(a) || !Number.isFinite(b)) return near;
+  const digits = near.value.split(".")[1]?.length ?? 0;
+  const value = (a + (b - a) * share).toFixed(digits).replace(/^-(0(\.0*)?)$/, "$1").replace("-", "\u2212");
+  const ways = from.share == null || to.share == null ? near.share : from.share + (to.share - from.share) * share;
+  return { ...near, value, share: ways };
+});
+
 // put the picture between two pages into a pane
 const between = (pane, one, two, share) => {
   const svg = pane.art.firstChild;
@@ -120,7 +133,8 @@ const filmOf = (lab) => {
       for (const half of texts) half.parts ??= takenApart(half.text, lab.uid);
       between(pane, texts[0].parts, texts[1].parts, share);
     });
-    lab.passing((share < 0.5 ? one : two).live);
+    const near = share < 0.5 ? one : two;
+    lab.passing({ ...near.live, readings: told(one.live.readings, two.live.readings, share) });
   };
   label();
   return { play, stop, arrived, get on() { return Boolean(playing); } };

@@ -100,8 +100,13 @@ function render({ model, el }) {
     live();
     speakSoon();
   };
+  const showWhatCounts = (idle) => { // controls that change nothing here only stand in the way
+    for (const [key, row] of Object.entries(lab.rows)) row.node.hidden = idle.includes(key);
+    film.play.hidden = idle.includes(plan.play);
+  };
   const live = () => {
     const told = lab.told();
+    showWhatCounts(told.idle);
     readings.tell(told.readings);
     legend.tell(told.legend);
     grips.place(told.handles);

@@ -41,6 +41,8 @@ class ShortLimbWay:
         Largest mass in the device that it holds level; infinite where a lock bears it [kg]
     holds : bool
         Whether it holds the load asked for
+    one_piece : bool
+        Whether limb and forearm are in one socket, with no hinge between them
     """
 
     name: str
@@ -51,6 +53,7 @@ class ShortLimbWay:
     couple: float
     most_load: float
     holds: bool
+    one_piece: bool = False
 
 
 def short_forearm(
@@ -114,7 +117,7 @@ def short_forearm(
     within("The load", load, 0.0, 20.0, example="0.5", unit=" kg")
     reach, bare = GRAVITY * forearm.pieces[-1].centre, forearm.largest_moment
 
-    def by_limb(name: str, geared: StepUpHinge, furthest: float) -> ShortLimbWay:
+    def by_limb(name: str, geared: StepUpHinge, furthest: float, one_piece: bool = False) -> ShortLimbWay:
         asks = geared.limb_moment(bare + reach * load)
         furthest = min(geared.ratio * limb_flexion, furthest)
         holds = asks <= limb_moment
@@ -128,11 +131,12 @@ def short_forearm(
             couple=socket_couple(asks, lever),
             most_load=most,
             holds=holds,
+            one_piece=one_piece,
         )
 
     return (
         by_limb("split socket with step-up hinge", hinge, SPLIT_SOCKET),
-        by_limb("self-suspending socket", StepUpHinge(1.0), SELF_SUSPENDING),
+        by_limb("self-suspending socket", StepUpHinge(1.0), SELF_SUSPENDING, one_piece=True),
         ShortLimbWay(
             name="outside locking hinge, split housing",
             elbow_flexion=RANGE[1],

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from controlkit.mechanics.body.placed import place
+from controlkit.mechanics.body.placed import place, to_right
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.remembered import built
 from controlkit.mechanics.harness import outcomes
@@ -18,6 +18,7 @@ from controlkit.mechanics.harness.layout import CONTROL
 from controlkit.mechanics.harness.motion import Followed, follow
 from controlkit.mechanics.harness.pattern import Harness
 from controlkit.mechanics.harness.pressure import strap_loads
+from controlkit.mechanics.harness.strap_load import StrapLoad
 from controlkit.mechanics.inputs import within
 from controlkit.mechanics.roots import illinois
 from controlkit.mechanics.states import State
@@ -60,6 +61,16 @@ class Suspension:
         Outcomes worth knowing; none of them is an error
     slips, carries : ndarray
         The whole curve of load carried [N] against slip [m], shape (slips,)
+    pose : Pose
+        Pose in which it is pulled, the socket dragged down by that slip, or by the furthest looked at
+    straps : mapping
+        Run of each strap there, from the ring outwards, ISB axes [m], shape (nodes, 3)
+    strap_slack : mapping
+        How much longer than its way each strap is that bears no pull, by name [m]
+    strap_load : mapping
+        What each strap presses on the skin along its way, by name
+    ring : ndarray
+        Where the straps meet, ISB axes [m], shape (3,)
     """
 
     load: float
@@ -73,6 +84,11 @@ class Suspension:
     states: tuple[State, ...]
     slips: Array
     carries: Array
+    pose: Pose
+    straps: Mapping[str, Array]
+    strap_slack: Mapping[str, float]
+    strap_load: Mapping[str, StrapLoad]
+    ring: Array
 
 
 def suspend(harness: Harness, law: Law, load: float, pose: Pose = Pose()) -> Suspension:
@@ -243,6 +259,7 @@ def _answer(
     travel = float(found.travel[at])
     if found.net.tension[CONTROL, at] > outcomes.SLACK and travel > outcomes.OPENS:
         said = (*said, State.of("load-moves-device", travel=travel))
+    side, loads = found.harness.wearer.amputated, strap_loads(found, at)
     return Suspension(
         load=load_slip[0],
         slip=load_slip[1],
@@ -250,9 +267,14 @@ def _answer(
         carried_by={strap: float(bears[asked]) for strap, bears in _along(found).items()},
         travel=travel,
         strap_tension=outcomes.strap_tensions(found, at),
-        axilla_line_load=max(each.armpit for each in strap_loads(found, at).values()),
+        axilla_line_load=max(each.armpit for each in loads.values()),
         settled=bool(found.net.settled[at]),
         states=said,
         slips=curve[0],
         carries=curve[1],
+        pose=found.poses[at],
+        straps={name: to_right(run, side) for name, run in outcomes.strap_runs(found, at).items()},
+        strap_slack=outcomes.strap_slack(found, at),
+        strap_load={name: replace(load, places=to_right(load.places, side)) for name, load in loads.items()},
+        ring=to_right(found.net.ring[at], side),
     )
