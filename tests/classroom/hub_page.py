@@ -12,7 +12,7 @@ import sys
 import tempfile
 import threading
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import ExitStack, contextmanager
+from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -162,7 +162,9 @@ def running() -> Iterator[Hub]:
 
 
 def _as_root(lines: list[str], place: Path) -> None:
-    done = subprocess.run(["bash", "-eu"], input="\n".join(lines), cwd=place, text=True, capture_output=True, check=False)
+    done = subprocess.run(
+        ["bash", "-eu"], input="\n".join(lines), cwd=place, text=True, capture_output=True, check=False
+    )
     assert done.returncode == 0, done.stderr
 
 
@@ -251,10 +253,8 @@ def _remove_accounts(words: Words) -> None:
 
 
 def _end(how: Callable[[], object]) -> None:
-    try:
+    with suppress(psutil.Error):
         how()
-    except psutil.Error:
-        pass
 
 
 def _number(account: str) -> int:

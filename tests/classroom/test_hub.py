@@ -14,7 +14,17 @@ import pytest
 from controlkit.checking import judge
 from controlkit.classroom.records import ClassFolder
 from tests.checking.hands import ROOT, Hands
-from tests.classroom.hub_page import INSTALL, OUTSIDER, PAGE, STUDENTS, TEACHER, Hub, every_block_is_used, needs, running
+from tests.classroom.hub_page import (
+    INSTALL,
+    OUTSIDER,
+    PAGE,
+    STUDENTS,
+    TEACHER,
+    Hub,
+    every_block_is_used,
+    needs,
+    running,
+)
 from tests.classroom.hub_person import Person
 
 EX = "ex01"
@@ -37,6 +47,12 @@ def of(process):
     with open(f"/proc/{process}/smaps_rollup") as told:
         return next(int(line.split()[1]) for line in told if line.startswith("Pss:")) // 1024
 print(of(os.getppid()), of(os.getpid()))
+"""
+
+FORGE = """
+import subprocess
+done = subprocess.run(["nbgrader", "submit", *{}], cwd="..", capture_output=True, text=True)
+assert done.returncode == 0, done.stderr
 """
 
 
@@ -164,12 +180,9 @@ def test_a_student_fetches_works_and_submits(name: str, klass: Class) -> None:
 def test_a_submission_in_anothers_name_is_left(klass: Class) -> None:
     """Bo lays his own notebook down as Cy's, later than Cy's own, as nbgrader's command does when it is asked."""
     cy = klass.hub.words.account("cy")
-    klass.people["bo"].run(f"import subprocess\nprint(subprocess.run(['nbgrader', 'submit', '{EX}', '--student={cy}'], "
-                           "cwd='..', capture_output=True, text=True).stderr)")  # fmt: skip
-    inbound = klass.folder.parents[1]
-    assert inbound.is_dir()
+    klass.people["bo"].run(FORGE.format([EX, f"--student={cy}"]))
     forged = [one for one in _inbound(klass).iterdir() if one.name.startswith(cy)]
-    assert len(forged) == 2, "the control: it lies there"
+    assert len(forged) == 2, "the control: it lies there beside her own"
 
 
 def _inbound(klass: Class) -> Path:
@@ -238,7 +251,12 @@ def test_a_student_reads_neither_class_nor_solutions_nor_anothers_work(klass: Cl
     """In Bo's kernel; the instructor's, and Ana's for her own, are the control."""
     words = klass.hub.words
     teacher, ana = words.account(TEACHER), words.account("ana")
-    theirs = [f"~{teacher}", f"~{teacher}/my-class", f"~{teacher}/my-class/gradebook.db", f"~{teacher}/my-class/cases/{EX}.json"]
+    theirs = [
+        f"~{teacher}",
+        f"~{teacher}/my-class",
+        f"~{teacher}/my-class/gradebook.db",
+        f"~{teacher}/my-class/cases/{EX}.json",
+    ]
     theirs += [str(_inbound(klass)), str(_inbound(klass).with_name("feedback"))]
     theirs += [words.settings["/srv/course"], f"{words.settings['/srv/course']}/solutions/{EX}_graded.py"]
     hers = [f"~{ana}", f"~{ana}/{EX}/{EX}.ipynb"]
@@ -263,6 +281,53 @@ def test_a_student_has_limits_and_other_ones_servers_are_closed(klass: Class) ->
     whole = f"{klass.hub.words.address}{there}/api/contents"
     answer = klass.people["bo"]._web.get(whole, timeout=60)
     assert answer.status_code in (403, 404)
+
+
+LISTEN = """
+import zmq
+line = zmq.Context.instance().socket(zmq.SUB)
+line.subscribe(b"")
+line.connect("tcp://127.0.0.1:{}")
+"""
+
+OWN = """
+import json
+from ipykernel.connect import get_connection_file
+with open(get_connection_file()) as held:
+    print(json.load(held)["iopub_port"])
+"""
+
+PLAIN = """
+from jupyter_client.manager import start_new_kernel
+manager, client = start_new_kernel(transport_encryption="disabled")
+print(manager.iopub_port)
+"""
+
+
+SAY = "client.execute_interactive(\"print('secret')\", timeout=30)"
+
+
+@pytest.mark.long
+def test_nobody_listens_to_anothers_kernel(klass: Class) -> None:
+    """Both are on the loopback address, where every account may connect; the control is a kernel not encrypted."""
+    ana, bo = klass.people["ana"], klass.people["bo"]
+    for begun, said, heard in ((OWN, "print('secret')", 0), (PLAIN, SAY, 1)):
+        bo.run(LISTEN.format(ana.run(begun).split()[-1]))
+        for _ in range(3):
+            ana.run(said)
+        assert bo.run("print(line.poll(2000))").strip() == str(heard)
+    ana.run("manager.shutdown_kernel(now=True)")
+
+
+@pytest.mark.long
+def test_each_finds_in_the_menu_what_is_hers(klass: Class) -> None:
+    form, list_of = "@jupyter/nbgrader:formgrader", "@jupyter/nbgrader:assignment-list"
+    hers, leads = (klass.people[one].ask("lab").text for one in ("ana", TEACHER))
+    off = [re.findall(r'"disabledExtensions": (\[.*?\])', page, re.DOTALL)[0] for page in (hers, leads)]
+    assert (form in off[0], form in off[1]) == (True, False)
+    assert all("apputils-extension:announcements" in one and list_of not in one for one in off)
+    said = klass.people["ana"].type("controlkit start")
+    assert "open my-course/course/index.ipynb in the list of files" in said
 
 
 @pytest.mark.long
