@@ -84,6 +84,10 @@ class Person:
     def ask(self, path: str, how: str = "GET", **more: Any) -> requests.Response:
         return self._web.request(how, f"{self.server}/{path}", timeout=_PATIENCE, **more)
 
+    def visit(self, address: str) -> int:
+        """Try any address of the hub as oneself; what it answers."""
+        return self._web.get(address, timeout=_PATIENCE).status_code
+
     def api(self, path: str, how: str = "GET", **more: Any) -> Any:
         """An answer of the own server, as data."""
         answer = self.ask(path, how, **more)
