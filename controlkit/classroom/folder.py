@@ -20,6 +20,7 @@ import nbgrader
 from controlkit.classroom.handing_back import TEMPLATES
 
 c = get_config()  # noqa: F821
+here = Path(__file__).resolve().parent
 
 c.CourseDirectory.source_directory = "solutions"
 c.CourseDirectory.ignore = [".ipynb_checkpoints", "*.pyc*", "__pycache__", "progress*.json"]
@@ -31,8 +32,8 @@ c.ClearSolutions.text_stub = "Write your answer here."
 # Feedback and the form for marking by hand need no network, and say what still waits for a person. Of what a
 # notebook brought along as output or markup, whoever made it, only plain words reach a browser.
 templates = Path(nbgrader.__file__).parent / "server_extensions" / "formgrader" / "templates"
-c.HTMLExporter.extra_template_basedirs = [str(Path("templates").resolve()), str(TEMPLATES), str(templates)]
-c.OnlyOurs.released = str(Path("release").resolve())
+c.HTMLExporter.extra_template_basedirs = [str(here / "templates"), str(TEMPLATES), str(templates)]
+c.OnlyOurs.released = str(here / "release")
 c.HTMLExporter.preprocessors = ["controlkit.classroom.handing_back.for_nbgrader.OnlyOurs"]
 c.GenerateFeedback.preprocessors = [
     "controlkit.classroom.handing_back.for_nbgrader.OnlyOurs",

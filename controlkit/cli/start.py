@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 from controlkit.cli.browser import open_page
@@ -9,6 +10,9 @@ from controlkit.cli.release import START_PAGE, find_release
 from controlkit.cli.workfolder import lay_out, prepare
 
 __all__ = ["start"]
+
+HUB = "JUPYTERHUB_SERVICE_PREFIX"
+"""What is set where JupyterHub started JupyterLab: it runs already, and another would not be reached."""
 
 
 def start(folder: str, *, port: int | None = None, browser: bool = True) -> int:
@@ -27,7 +31,7 @@ def start(folder: str, *, port: int | None = None, browser: bool = True) -> int:
     Returns
     -------
     int
-        0 once the course was stopped, or a course already running for that folder was opened.
+        0 once the course was stopped, a course already running for that folder was opened, or a hub runs it.
 
     Raises
     ------
@@ -40,6 +44,10 @@ def start(folder: str, *, port: int | None = None, browser: bool = True) -> int:
     print(f"Your work folder: {place}")
     for line in done.words():
         print(f"  {line}")
+
+    if HUB in os.environ:
+        print(f"You work on a hub: open {Path(folder) / START_PAGE} in the list of files.")
+        return 0
 
     from controlkit.cli import server  # heavy: JupyterLab
 

@@ -224,3 +224,13 @@ def test_a_taken_port_is_told_and_nothing_starts(tmp_path: Path) -> None:
     assert f"Port {port} is used by another program." in told.stderr
     assert "Leave --port out" in told.stderr
     assert "Traceback" not in told.stderr
+
+
+def test_on_a_hub_the_course_is_laid_out_and_no_second_server_started(tmp_path: Path) -> None:
+    """The server of a hub runs already; another on this machine would not be reached from outside."""
+    how = command(tmp_path, "start", "mine")
+    how["env"]["JUPYTERHUB_SERVICE_PREFIX"] = "/user/ana/"
+    done = subprocess.run(**how, capture_output=True, check=False, timeout=60)
+    assert done.returncode == 0, done.stderr
+    assert "open mine/course/index.ipynb in the list of files" in done.stdout
+    assert (tmp_path / "mine" / "course" / "index.ipynb").is_file()

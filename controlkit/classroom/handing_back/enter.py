@@ -11,11 +11,14 @@ from controlkit.checking import Case, Sheet
 from controlkit.classroom.handing_back.autograded import autograded, cell_id, sources_in
 from controlkit.classroom.handing_back.book import BOOK, opened
 from controlkit.classroom.handing_back.gradebook import GradeEntry, write
-from controlkit.classroom.records.class_folder import ClassFolder
-from controlkit.classroom.records.kept import keep_text
+from controlkit.classroom.records.class_folder import FROM_EXCHANGE, ClassFolder
+from controlkit.classroom.records.kept import keep_bytes, keep_text
 from controlkit.classroom.records.marks import Marked
 from controlkit.classroom.release import release
 from controlkit.tables import Handout
+
+_LONGEST_BESIDE = 1000
+"""A longer one is none of the exchange's [bytes]."""
 
 
 def enter_marks(folder: ClassFolder, exercise: str, *, done: Callable[[str], None] | None = None) -> list[str]:
@@ -65,9 +68,21 @@ def enter_marks(folder: ClassFolder, exercise: str, *, done: Callable[[str], Non
     for student_id, path, text in pages:  # the gradebook first: what was seen before is only known from the old page
         if not path.is_file() or path.read_text(encoding="utf-8", errors="replace") != text:
             keep_text(path, text)
+        _for_exchange(folder.path / "submitted" / student_id / exercise, path.parent)
         if done is not None:
             done(student_id)
     return [student_id for student_id, _, _ in pages]
+
+
+def _for_exchange(submitted: Path, beside: Path) -> None:
+    """What came with a submission out of nbgrader's exchange, by which feedback finds its way back, laid beside it."""
+    for name in FROM_EXCHANGE:
+        there = submitted / name
+        if there.is_symlink() or not there.is_file() or there.stat().st_size > _LONGEST_BESIDE:
+            continue
+        content = there.read_bytes()
+        if not (beside / name).is_file() or (beside / name).read_bytes() != content:
+            keep_bytes(beside / name, content)
 
 
 def _released(folder: ClassFolder, exercise: str) -> dict[str, Any]:

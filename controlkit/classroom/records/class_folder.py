@@ -19,6 +19,9 @@ from controlkit.units import InputError
 
 ROSTER = "roster.csv"
 
+FROM_EXCHANGE = ("timestamp.txt", "submission_secret.txt")
+"""What nbgrader's exchange lays beside a notebook: when it was submitted, and by what its feedback is found."""
+
 
 @dataclass(frozen=True)
 class ClassFolder:

@@ -5,8 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from html import unescape
+from pathlib import Path
 
-from controlkit.classroom.handing_back import HandedBack, hand_back
+import pytest
+from traitlets.config import PyFileConfigLoader
+
+from controlkit.classroom.handing_back import HandedBack, enter_marks, hand_back
 from controlkit.classroom.records import ClassFolder
 from tests.classroom.handing_back.conftest import SCRIPT, WHY
 from tests.classroom.handing_back.test_gradebook import by_hand
@@ -89,3 +93,31 @@ def test_nothing_marked_is_no_work(own_class: ClassFolder) -> None:
     back = hand_back(own_class, "ex04")
     assert back.pages == ()
     assert {why for _, why in back.without} == {"nothing was handed in"}
+
+
+def test_what_the_exchange_laid_beside_a_notebook_goes_on_with_its_page(own_class: ClassFolder) -> None:
+    """By it feedback finds its way back; no link is followed, and nothing large is taken for it."""
+    for student in ("s01", "s02", "s03"):
+        (own_class.path / "submitted" / student / "ex03").mkdir(parents=True)
+    came = own_class.path / "submitted"
+    (came / "s01" / "ex03" / "timestamp.txt").write_text("2026-03-02 09:30:00.000000 UTC")
+    (came / "s01" / "ex03" / "submission_secret.txt").write_text("ab12")
+    (came / "s02" / "ex03" / "submission_secret.txt").symlink_to(own_class.path / "roster.csv")
+    (came / "s03" / "ex03" / "submission_secret.txt").write_text("0" * 1001)
+    enter_marks(own_class, "ex03")
+    beside = {path.parents[1].name: path.read_text() for path in own_class.path.glob("autograded/*/ex03/*secret.txt")}
+    assert beside == {"s01": "ab12"}
+    assert (own_class.path / "autograded/s01/ex03/timestamp.txt").read_text() == "2026-03-02 09:30:00.000000 UTC"
+    (came / "s01" / "ex03" / "submission_secret.txt").write_text("cd34")  # handed in again
+    enter_marks(own_class, "ex03")
+    assert (own_class.path / "autograded/s01/ex03/submission_secret.txt").read_text() == "cd34"
+
+
+def test_the_configuration_of_a_class_holds_wherever_it_is_read(
+    marked_class: ClassFolder, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A hub starts nbgrader's form in a home, and not in the class folder."""
+    monkeypatch.chdir(tmp_path)
+    held = PyFileConfigLoader("nbgrader_config.py", path=str(marked_class.path)).load_config()
+    assert Path(held.OnlyOurs.released) == marked_class.path.resolve() / "release"
+    assert str(marked_class.path.resolve() / "templates") in held.HTMLExporter.extra_template_basedirs
