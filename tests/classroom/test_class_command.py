@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import importlib.util
 from pathlib import Path
 
@@ -50,17 +51,19 @@ def test_a_class_from_roster_to_report(
     assert main(["class", "take-in", "ex04", str(tmp_path / "back"), "--due", "2020-01-01"]) == 0
     said = words(capsys)
     for part in (
-        "3 notebooks taken in",
-        "s04: The file is empty.",
+        "2 notebooks taken in, 0 as before, 1 could not be read.",
+        "s04: not read. The file is empty. Tell her or him: Open it in JupyterLab",
         "Late: s01, s03, s04.",
         "1 notebook is nobody's",
         "Nothing from s02, s05.",
     ):
         assert part in said
     assert main(["class", "mark", "ex04"]) == 0
-    assert "3 marked, 3 of them now." in words(capsys)
+    said = words(capsys)
+    assert "2 marked, 2 of them now." in said
+    assert "s04: not read, so no marks. The file is empty." in said
     assert main(["class", "mark", "ex04"]) == 0
-    assert "3 marked, 0 of them now." in words(capsys)
+    assert "2 marked, 0 of them now." in words(capsys)
     assert main(["class", "hand-back", "ex04"]) == 0
     said = words(capsys)
     assert "3 pages of feedback" in said
@@ -71,6 +74,9 @@ def test_a_class_from_roster_to_report(
     table = (folder / "reports" / "ex04-marks.csv").read_text(encoding="utf-8-sig")
     assert len(table.splitlines()) == 6
     assert "Zoë Marsh" in table
+    (unread,) = (row for row in csv.DictReader(table.splitlines()) if row["id"] == "s04")
+    assert not any(cell == "0" for cell in unread.values())
+    assert (unread["total"], unread["waits for"], unread["by checks"]) == ("", "not read", "not read")
 
 
 def test_a_class_does_not_lie_among_program_text(

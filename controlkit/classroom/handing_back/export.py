@@ -81,7 +81,7 @@ def _row(sheet: Sheet, one: StudentStanding) -> list[str]:
         _number(sum(item.points for item in sheet.items)),
         one.says,
         *(_cell(by_name.get(item.name)) for item in sheet.items),
-        _number(one.by_checks) if one.items else "",
+        _by_checks(one),
         _by_hand(one),
         handed.handed_in if handed else "",
         ("late" if handed.late else "") if handed else "",
@@ -90,7 +90,15 @@ def _row(sheet: Sheet, one: StudentStanding) -> list[str]:
     ]
 
 
+def _by_checks(one: StudentStanding) -> str:
+    if one.unread:
+        return "not read"
+    return _number(one.by_checks) if one.items else ""
+
+
 def _by_hand(one: StudentStanding) -> str:
+    if one.unread:
+        return "not read"
     written = [item for item in one.items if item.mark.by_hand]
     if any(item.points is None for item in written):
         return "not yet read"

@@ -136,7 +136,12 @@ def _notebook(submission: Any, notebook: Any, entry: GradeEntry) -> None:
             comments[cell.id] = Comment(cell_id=cell.id)
             held.comments.append(comments[cell.id])
         mark = marks.get(cell.name)
-        comments[cell.id].auto_comment = _BLANK if mark is not None and is_blank(mark) else None
+        comments[cell.id].auto_comment = None if mark is None else _BLANK if is_blank(mark) else _unread(mark)
+
+
+def _unread(mark: ItemMark) -> str | None:
+    """What stands beside an answer that nobody could read."""
+    return f"Not read. {mark.noted[0].because}" if mark.how == "not read" else None
 
 
 def _grade(grade: Any, mark: ItemMark, *, changed: bool) -> None:

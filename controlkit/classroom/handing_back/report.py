@@ -93,7 +93,12 @@ def report(sheet: Sheet, class_: Sequence[StudentStanding], counted: Tally) -> s
     )
     of = f"{counted.handed_in} of {counted.students} students handed in"
     late = f", {counted.late} of them late" if counted.late else ""
-    body = [paragraph(f"{of}{late}.", sheet.announced + ".", whose), links([(words, at) for words, at, _ in parts])]
+    files = "1 file" if counted.unread == 1 else f"{counted.unread} files"
+    unread = f" {files} could not be read: no marks yet, and no nought." if counted.unread else ""
+    body = [
+        paragraph(f"{of}{late}.{unread}", sheet.announced + ".", whose),
+        links([(words, at) for words, at, _ in parts]),
+    ]
     for words, at, inner in parts:
         body += [heading(words, at), *inner]
     return page(f"Exercise {number}, {sheet.title}: report of the class", body)
@@ -125,11 +130,16 @@ def _marks(sheet: Sheet, class_: Sequence[StudentStanding], counted: Tally) -> l
     most = sum(item.points for item in sheet.items)
     said.append(table(f"Points of each student, of {most:g}", header, rows, numbers=range(3, len(header))))
     named = "; ".join(f"{place} {item.called} ({item.points:g})" for place, item in enumerate(sheet.items, 1))
-    return [*said, paragraph(f"Items, and the points of each: {named}. A question mark: it waits for you.")]
+    return [
+        *said,
+        paragraph(f"Items, and the points of each: {named}. A question mark: it waits for you. A dash: not read."),
+    ]
 
 
 def _short(item: object) -> str:
     points = getattr(item, "points", None)
+    if getattr(item, "state", "") == "not read":
+        return "–"
     return "" if item is None else "?" if points is None else f"{round(points, 2):g}"
 
 
@@ -193,14 +203,16 @@ def _waits(sheet: Sheet, class_: Sequence[StudentStanding]) -> list[str]:
     rows = [
         (one.student.name, one.student.id, "; ".join(f"{called[w.mark.item]}: {w.state}" for w in one.awaited))
         for one in class_
-        if one.awaited
+        if one.awaited and not one.unread
     ]
+    rows += [(one.student.name, one.student.id, f"not read. {one.unread}") for one in class_ if one.unread]
     unmarked = [one.student.name for one in class_ if one.submission is not None and one.marked is None]
     said = [paragraph(f"Taken in, and not marked yet: {', '.join(unmarked)}.")] if unmarked else []
     if not rows:
         return [*said, paragraph("Nothing: every written answer is read, and every cell was run.")]
     how = (
-        "Written answers are marked in nbgrader's form. A cell that was not run here computes its answer: mark it where"
+        "What was not read has no marks until its student hands in a file that can be read. Written answers are marked "
+        "in nbgrader's form. A cell that was not run here computes its answer: mark it where"
         " cells can be confined, or give its points in the form."
     )
     return [*said, paragraph(how), table("What waits, and why", ("student", "id", "what"), rows)]

@@ -77,8 +77,8 @@ class Tally:
 
     Parameters
     ----------
-    students, handed_in, late : int
-        How many there are, handed in, and did so late [-]
+    students, handed_in, late, unread : int
+        How many there are, handed in, did so late, and handed in a file that could not be read [-]
     shares : tuple of float
         Share of the settled points of everybody who has some, from 0 to 1 [-]
     items : tuple of ItemTally
@@ -90,6 +90,7 @@ class Tally:
     students: int
     handed_in: int
     late: int
+    unread: int
     shares: tuple[float, ...]
     items: tuple[ItemTally, ...]
     ideas: tuple[IdeaTally, ...]
@@ -141,6 +142,7 @@ def tally(sheet: Sheet, class_: Sequence[StudentStanding]) -> Tally:
         students=len(class_),
         handed_in=sum(one.submission is not None or one.marked is not None for one in class_),
         late=sum(one.submission is not None and one.submission.late for one in class_),
+        unread=sum(bool(one.unread) for one in class_),
         shares=tuple(shares),
         items=tuple(sorted(items, key=lambda one: (one.share is None, one.share or 0.0))),
         ideas=tuple(sorted(_ideas(sheet, class_), key=lambda one: (-one.students, one.place, one.label))),

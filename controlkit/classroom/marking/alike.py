@@ -62,7 +62,7 @@ Pairs = dict[tuple[str, str], list[str]]
 def _same_files(submissions: Sequence[Submission], pairs: Pairs) -> None:
     by_digest: dict[str, list[str]] = defaultdict(list)
     for one in submissions:
-        if one.digest and any(answer.how != "blank" for answer in one.answers.values()):
+        if one.digest and any(answer.how not in ("blank", "not read") for answer in one.answers.values()):
             by_digest[one.digest].append(one.student)
     for students in by_digest.values():
         for pair in combinations(students, 2):

@@ -52,11 +52,40 @@ def judged(
     )
 
 
+def unread(sheet: Sheet, submission: Submission, *, digest: str) -> Marked:
+    """What a submission earns of which nothing was read: no points, and no nought either.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The exercise
+    submission : Submission
+        As it was handed in
+    digest : str
+        By which the mark is known to be of this submission
+
+    Returns
+    -------
+    Marked
+        Every item waits
+    """
+    answer = ReadAnswer("not read", why=submission.unread)
+    items = tuple(_without_value(item, answer) for item in sheet.items)
+    return Marked(
+        exercise=sheet.name,
+        student=submission.student,
+        digest=digest,
+        kit=__version__,
+        items=items,
+        remarks=submission.remarks,
+    )
+
+
 def _judged(sheet: Sheet, submission: Submission, case: Case, kept_back: KeptBack) -> Iterator[ItemMark]:
     earlier: dict[str, float] = {}
     for item in sheet.items:
         answer = submission.answers.get(item.name, ReadAnswer("blank"))
-        if answer.awaited or answer.how == "failed":
+        if answer.awaited or answer.how in ("failed", "not read"):
             yield _without_value(item, answer)
             continue
         with warnings.catch_warnings(), np.errstate(all="ignore"):
@@ -85,7 +114,7 @@ def _mark(item: Item, answer: ReadAnswer, found: Judgement) -> ItemMark:
 
 
 def _without_value(item: Item, answer: ReadAnswer) -> ItemMark:
-    """A cell that was not run waits for a person; one that came to nothing earns nothing."""
+    """What was not run or not read waits for a person; a cell that came to nothing earns nothing."""
     lost = 0.0 if answer.how == "failed" else None
     return ItemMark(
         item=item.name,
