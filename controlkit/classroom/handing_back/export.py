@@ -8,6 +8,7 @@ from pathlib import Path
 
 from controlkit.checking import Sheet
 from controlkit.classroom.handing_back.standing import ItemStanding, StudentStanding, standings
+from controlkit.classroom.handing_back.told import moment_called
 from controlkit.classroom.records.class_folder import ClassFolder
 from controlkit.classroom.records.harmless import for_table
 from controlkit.classroom.records.kept import keep_bytes
@@ -83,7 +84,7 @@ def _row(sheet: Sheet, one: StudentStanding) -> list[str]:
         *(_cell(by_name.get(item.name)) for item in sheet.items),
         _by_checks(one),
         _by_hand(one),
-        handed.handed_in if handed else "",
+        moment_called(handed.handed_in) if handed else "",
         ("late" if handed.late else "") if handed else "",
         str(handed.attempt) if handed else "",
         "; ".join(remark.says for remark in one.remarks),

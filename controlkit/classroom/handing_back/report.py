@@ -10,11 +10,12 @@ from controlkit.checking import Sheet
 from controlkit.classroom.handing_back.page import heading, histogram, links, page, paragraph, table
 from controlkit.classroom.handing_back.standing import StudentStanding, standings
 from controlkit.classroom.handing_back.tally import Tally, tally
+from controlkit.classroom.handing_back.told import moment_called
 from controlkit.classroom.records.class_folder import ClassFolder
 from controlkit.classroom.records.kept import keep_text
 
 LOW = 0.5
-"""Below this share of the settled points a student is listed among those who need a word [-]."""
+"""Below this share of the points marked so far a student is listed among those who need a word [-]."""
 
 
 @dataclass(frozen=True)
@@ -111,10 +112,10 @@ def _marks(sheet: Sheet, class_: Sequence[StudentStanding], counted: Tally) -> l
         ordered = sorted(counted.shares)
         middle = (ordered[(len(ordered) - 1) // 2] + ordered[len(ordered) // 2]) / 2
         said = [
-            histogram("Students by share of the points that are settled", counted.shares),
+            histogram("Students by share of the points marked so far", counted.shares),
             paragraph(
-                f"The middle of the class lies at {middle:.0%}. Counted is what is settled: neither what you have not "
-                "read yet, nor cells that were not run."
+                f"Half of the class earned {middle:.0%} or more of the points marked so far. What you have not read "
+                "yet and what was not run is left out."
             ),
         ]
     if not class_:
@@ -152,7 +153,7 @@ def _items(counted: Tally) -> list[str]:
         )
         for one in counted.items
     ]
-    header = ("item", "share of points", "all points", "no points", "of them blank", "students settled", "wait for you")
+    header = ("item", "share earned", "all points", "no points", "left blank", "students marked", "still wait for you")
     return [table("Share of the points of each item that the class earned", header, rows, numbers=range(1, 7))]
 
 
@@ -160,13 +161,13 @@ def _ideas(counted: Tally) -> list[str]:
     if not counted.ideas:
         return [paragraph("No answer matches a wrong idea that is known here.")]
     rows = [
-        (f"{one.place}. {one.called}", one.label, str(one.students), one.because, one.asks or "depends on the answer")
+        (f"{one.place}. {one.called}", one.name, str(one.students), one.because, one.asks or "depends on the answer")
         for one in counted.ideas
     ]
-    header = ("item", "idea", "students", "held because, or what the answer matched", "what the check asks")
+    header = ("item", "wrong idea", "students", "why it is held, or what was answered", "what the check asks")
     return [
-        paragraph("Each was recognised by what such an idea answers in the student's own case."),
-        table("Wrong ideas, what most hold first", header, rows, numbers=(2,)),
+        paragraph("Each was told by the answer that such an idea leads to in the student's own case."),
+        table("Wrong ideas, the most common first", header, rows, numbers=(2,)),
     ]
 
 
@@ -192,10 +193,18 @@ def _reasons(one: StudentStanding) -> list[str]:
     if one.blank:
         why.append("every answer is blank")
     elif one.share is not None and one.share < LOW:
-        why.append(f"{one.share:.0%} of the settled points")
+        why.append(f"{one.share:.0%} of the points marked so far")
     if one.submission is not None and one.submission.late:
-        why.append("late")
-    return [*why, *(f"{remark.label}: {remark.says}" for remark in one.remarks)]
+        when = moment_called(one.submission.handed_in)
+        why.append(f"late: handed in {when}" if when else "late")
+    not_read = "not read: " if one.unread else ""
+    return [*why, *(f"{not_read}{_begun_small(remark.says)}" for remark in one.remarks)]
+
+
+def _begun_small(says: str) -> str:
+    """A sentence as it goes on behind others: only what is a plain word loses its capital."""
+    first = says.split(" ", 1)[0]
+    return says[:1].lower() + says[1:] if first.isalpha() and first.istitle() else says
 
 
 def _waits(sheet: Sheet, class_: Sequence[StudentStanding]) -> list[str]:
