@@ -33,7 +33,7 @@ and goes on where it was stopped:
   controlkit class mark ex03                            judge the answers, fill the gradebook
   controlkit class hand-back ex03                       write a page of feedback for each student
   controlkit class report ex03                          marks, hard items, wrong ideas, who needs a word
-  controlkit class export                               the marks of every exercise as a table
+  controlkit class export                               the marks, a table an exercise
 """
 
 
@@ -76,7 +76,7 @@ def add_commands(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
         ("report", "marks, hard items, wrong ideas, who needs a word"),
     ):
         _exercise(steps.add_parser(name, help=says))
-    steps.add_parser("export", help="the marks of every exercise as a table")
+    steps.add_parser("export", help="the marks of every exercise that was taken in")
 
 
 def _exercise(parser: argparse.ArgumentParser) -> None:
@@ -291,10 +291,19 @@ def _export(given: argparse.Namespace) -> None:  # noqa: ARG001 - a step takes w
     from controlkit.classroom.handing_back import export_marks
 
     folder = _here()
-    made = [export_marks(folder, exercise) for exercise in folder.exercises if folder.cases(exercise)]
-    if not made:
+    given_out = [exercise for exercise in folder.exercises if folder.cases(exercise)]
+    if not given_out:
         raise Trouble("No exercise was handed out yet.", "Hand one out first: controlkit class hand-out ex03")
+    there = [exercise for exercise in given_out if any(folder.submissions(exercise))]
+    if not there:
+        raise Trouble(
+            f"Nothing was taken in yet of {', '.join(given_out)}.",
+            f"Take in first: controlkit class take-in {given_out[0]} FOLDER",
+        )
+    made = [export_marks(folder, exercise) for exercise in there]
     print(f"Marks: {', '.join(f'reports/{path.name}' for path in made)}.")
+    if nothing := [exercise for exercise in given_out if exercise not in there]:
+        print(f"No table where nothing was taken in yet: {', '.join(nothing)}.")
 
 
 _STEP: dict[str, Callable[[argparse.Namespace], None]] = {

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from controlkit.classroom.records import ClassFolder
 from controlkit.cli import main
 from tests.checking.hands import ROOT, Hands
 from tests.classroom.handed_in import PEOPLE, notebook, put, typed
@@ -44,6 +45,8 @@ def test_a_class_from_roster_to_report(
     monkeypatch.chdir(folder)
     assert main(["class", "hand-out", "ex04"]) == 0
     assert "5 students have a case, 5 of them new." in words(capsys)
+    assert main(["class", "export"]) == 1
+    assert "Nothing was taken in yet of ex04." in words(capsys)
     for student, name in (("s01", PEOPLE[0]), ("s03", PEOPLE[2])):
         put(tmp_path / "back", f"{student}/ex04.ipynb", notebook(hands, typed(hands, name)))
     put(tmp_path / "back", "who.ipynb", notebook(hands, {}))
@@ -69,7 +72,11 @@ def test_a_class_from_roster_to_report(
     assert "3 pages of feedback" in said
     assert "No page, nothing was handed in: s02, s05." in said
     assert main(["class", "report", "ex04"]) == 0
+    held = ClassFolder(folder)
+    held.keep_cases("ex05", held.cases("ex04"), "1")  # handed out too, and nothing of it is back
     assert main(["class", "export"]) == 0
+    assert "No table where nothing was taken in yet: ex05." in words(capsys)
+    assert not (folder / "reports" / "ex05-marks.csv").exists()
     assert (folder / "reports" / "ex04.html").is_file()
     table = (folder / "reports" / "ex04-marks.csv").read_text(encoding="utf-8-sig")
     assert len(table.splitlines()) == 6

@@ -149,6 +149,12 @@ def test_of_copied_cells_the_last_counts(every: dict[str, Hands]) -> None:
         ("import os\nexcursion = 5", "not run"),
         ("from math import *\nexcursion = 5", "not run"),
         ("del excursion", "not run"),
+        ("exec('excursion = 5')", "not run"),
+        ("globals()['excursion'] = 5", "not run"),
+        ("import builtins\nbuiltins.exec('excursion = 5')", "not run"),
+        ("def work():\n    global excursion\n    excursion = 5\nwork()", "not run"),
+        ("excursion = 4\nexec('excursion = 5')", "not run"),
+        ("exec('excursion = 4')\nexcursion = 5", "not run"),  # Python might not come past the first line
         ("%matplotlib inline\nexcursion = 5", "typed"),
         ("# 5 by the tape\nexcursion: float = 5", "typed"),
         ('"""Notes."""\nexcursion = 4\nexcursion += 1', "typed"),

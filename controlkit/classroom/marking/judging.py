@@ -9,6 +9,7 @@ import numpy as np
 
 from controlkit import __version__
 from controlkit.checking import Case, Item, Judgement, KeptBack, Sheet, judge
+from controlkit.checking.feedback import without_attempts
 from controlkit.classroom.records import ItemMark, Marked, ReadAnswer, Submission
 from controlkit.classroom.records.answers import Remark
 from controlkit.classroom.records.marks import Noted
@@ -107,7 +108,7 @@ def _mark(item: Item, answer: ReadAnswer, found: Judgement) -> ItemMark:
         out_of=item.points,
         by_hand=item.by_hand,
         how=answer.how,
-        words=found.words,
+        words=without_attempts(found.words),
         noted=tuple(Noted(one.label, one.kind, one.justification) for one in found.feedback),
         value=found.value,
     )

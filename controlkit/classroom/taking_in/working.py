@@ -19,6 +19,10 @@ from controlkit.classroom.taking_in.reckoned import UNKNOWN, Mine, NotReckonedEr
 NOT_RUN = "This cell computes, and was not run where your work was taken in. Your instructor sees to it."
 
 
+_UNSEEN = frozenset({"exec", "eval", "globals", "locals", "vars", "setattr", "__dict__", "__import__", "get_ipython"})
+"""Whoever uses these may set a variable without a line that says so."""
+
+
 @dataclass(frozen=True)
 class Worked:
     """What reading the cells of a notebook came to.
@@ -120,6 +124,7 @@ class _Reader:
     def __init__(self, case: Case, name: str) -> None:
         self.known: dict[str, Any] = {"mine": Mine(case, name), "exercise": UNKNOWN}
         self.failed: dict[str, str] = {}
+        self.unseen = False
         self.sources: dict[str, str] = {}
 
     def read(self, source: str) -> None:
@@ -139,6 +144,9 @@ class _Reader:
                 self.sources[name] = source
                 self.failed.pop(name, None)
             sure = self._take(statement, sure)
+            if _sets_unseen(statement):
+                self.unseen = True
+                self.known |= dict.fromkeys(set(self.known) - {"mine", "exercise", "name"}, UNKNOWN)
 
     def _take(self, statement: ast.stmt, sure: bool) -> bool:
         """Carry out one statement; returns whether it is sure that Python comes past it."""
@@ -167,10 +175,10 @@ class _Reader:
         return False
 
     def answer(self, item: str) -> ReadAnswer:
-        """What stands in the variable of an item now."""
+        """What stands in the variable of an item now; only running can tell it where names may be set unseen."""
         if item in self.failed:
             return ReadAnswer("failed", why=self.failed[item])
-        value = self.known.get(item, ...)
+        value = self.known.get(item, UNKNOWN if self.unseen else ...)
         if value is UNKNOWN:
             return ReadAnswer("not run", why=NOT_RUN)
         if value is ... or isinstance(value, Mine | Case):
@@ -200,6 +208,17 @@ def _set(statement: ast.stmt) -> set[str]:
     if isinstance(statement, ast.Import | ast.ImportFrom):
         return {(one.asname or one.name).split(".")[0] for one in statement.names}
     return found
+
+
+def _sets_unseen(statement: ast.stmt) -> bool:
+    """Whether a statement may set names that do not stand in it as set: by text that it runs, or from within."""
+    return any(
+        (isinstance(node, ast.Name) and node.id in _UNSEEN)
+        or (isinstance(node, ast.Attribute) and node.attr in _UNSEEN)
+        or (isinstance(node, ast.Global))
+        or (isinstance(node, ast.ImportFrom) and any(one.name == "*" for one in node.names))
+        for node in ast.walk(statement)
+    )
 
 
 def _slip(slip: BaseException) -> str:
