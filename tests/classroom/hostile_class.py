@@ -51,7 +51,7 @@ class Came:
     student : str
         Under which id
     points : mapping
-        Item to points by the checks [-]; None where a person looks
+        Item to points by the checks [-]; None where a person looks, nothing at all of a file that cannot be read
     out_of : mapping
         Item to most points [-]
     words : str
@@ -247,7 +247,7 @@ def _came(folder: ClassFolder, attack: Attack, student: str) -> Came:
     return Came(
         attack,
         student,
-        {one.item: one.points for one in marked.items if not one.by_hand},
+        {one.item: one.points for one in marked.items if not one.by_hand and one.how != "not read"},
         {one.item: one.out_of for one in marked.items},
         line(" | ".join(told) or "blank", 150),
     )
