@@ -24,7 +24,7 @@ MOST = 61
 
 
 @dataclass(frozen=True, kw_only=True)
-class Apart(Generic[Task, Result]):
+class SetApart(Generic[Task, Result]):
     """Tasks that share nothing with this process: what they load, and what may become of them, stays in others.
 
     Parameters
@@ -52,7 +52,7 @@ def carry_out(
     keep: Callable[[Result], object],
     executor: Executor | None = None,
     first: Callable[[], object] | None = None,
-    apart: Apart[Task, Result] | None = None,
+    apart: SetApart[Task, Result] | None = None,
     told: Callable[[int, int], None] | None = None,
     before: int = 0,
 ) -> None:
@@ -70,7 +70,7 @@ def carry_out(
         Where; somebody else's, which stays open. A process for each core if left out
     first : callable, optional
         What each process needs loaded: called before they start, where they inherit it
-    apart : Apart, optional
+    apart : SetApart, optional
         In place of it: nothing is inherited, and nothing is carried out in this process
     told : callable, optional
         Hears how many are done, and of how many
@@ -92,7 +92,7 @@ def carry_out(
 
 @contextmanager
 def _processes(
-    tasks: int, executor: Executor | None, first: Callable[[], object] | None, apart: Apart[Any, Any] | None
+    tasks: int, executor: Executor | None, first: Callable[[], object] | None, apart: SetApart[Any, Any] | None
 ) -> Iterator[Executor | None]:
     """Where tasks are carried out; None where there is too little to do for more than this process."""
     if executor is not None or (tasks <= 1 and apart is None):
@@ -110,7 +110,7 @@ def _processes(
     own.shutdown()
 
 
-def _pool(count: int, apart: Apart[Any, Any] | None, *, inherit: bool = False) -> ProcessPoolExecutor:
+def _pool(count: int, apart: SetApart[Any, Any] | None, *, inherit: bool = False) -> ProcessPoolExecutor:
     context = multiprocessing.get_context("fork" if inherit else "spawn")
     most = count if apart is None else max(1, min(count, apart.most))
     begin = () if apart is None else (apart.begin, apart.given)
@@ -139,7 +139,7 @@ def _each(
     yield from map(again, died)
 
 
-def _once_more(does: Callable[[Task], Result], apart: Apart[Task, Result], task: Task) -> Result:
+def _once_more(does: Callable[[Task], Result], apart: SetApart[Task, Result], task: Task) -> Result:
     """A task in a process of its own, which takes nobody with it."""
     with _pool(1, apart) as own:
         try:

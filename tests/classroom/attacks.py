@@ -364,9 +364,9 @@ EVERY = (*FORGED, *READS, *PAGES, *FILES, *TEXTS, *FORMULAS, *STOPS, *DESIGNS)
 
 def main() -> int:
     """Hand all of it in, and print what came."""
-    from tests.classroom.hostile_class import printed
+    from tests.classroom.hostile_class import of, printed
 
-    print(printed())
+    print(printed({exercise: of(exercise) for exercise in ("ex04", "ex03")}))
     return 0
 
 

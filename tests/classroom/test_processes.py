@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from controlkit.classroom.processes import Apart, carry_out
+from controlkit.classroom.processes import SetApart, carry_out
 
 _begun = ""
 
@@ -67,7 +67,7 @@ def test_what_a_dying_process_took_along_is_carried_out_here(kept: Kept) -> None
 
 
 def test_apart_a_process_that_dies_takes_nobody_with_it_and_spares_this_one(kept: Kept) -> None:
-    apart = Apart(begin=_begin, given=("there",), lost=_lost, most=2)
+    apart = SetApart(begin=_begin, given=("there",), lost=_lost, most=2)
     carry_out(_ends_at_three, [(one, os.getpid()) for one in range(5)], keep=kept[1], apart=apart)
     assert sorted(kept[0]) == list(range(5))
     assert kept[0][3] == -1
@@ -76,6 +76,6 @@ def test_apart_a_process_that_dies_takes_nobody_with_it_and_spares_this_one(kept
 
 
 def test_apart_each_process_begins_as_it_is_told_and_this_one_does_not(kept: Kept, tmp_path: Path) -> None:
-    carry_out(_word, [1], keep=kept[1], apart=Apart(begin=_begin, given=("there",), lost=_lost))  # one task, too
+    carry_out(_word, [1], keep=kept[1], apart=SetApart(begin=_begin, given=("there",), lost=_lost))  # one task, too
     assert kept[0] == {1: "there"}
     assert _begun == ""

@@ -87,7 +87,7 @@ def _row(sheet: Sheet, one: StudentStanding) -> list[str]:
         moment_called(handed.handed_in) if handed else "",
         ("late" if handed.late else "") if handed else "",
         str(handed.attempt) if handed else "",
-        "; ".join(remark.says for remark in one.remarks),
+        " ".join(remark.says for remark in one.remarks),
     ]
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from controlkit.classroom.processes import Apart, carry_out
+from controlkit.classroom.processes import SetApart, carry_out
 from controlkit.classroom.records.class_folder import ClassFolder
 from controlkit.classroom.stock import make_ready
 
@@ -99,7 +99,7 @@ def _converted(
         if done is not None:
             done(student)
 
-    apart = Apart(begin=_begin, given=(str(folder), exercise), lost=_lost, most=min(processes, _AT_ONCE))
+    apart = SetApart(begin=_begin, given=(str(folder), exercise), lost=_lost, most=min(processes, _AT_ONCE))
     carry_out(_page, students, keep=keep, apart=apart)
     return why
 

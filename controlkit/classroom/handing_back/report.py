@@ -111,11 +111,12 @@ def _marks(sheet: Sheet, class_: Sequence[StudentStanding], counted: Tally) -> l
     else:
         ordered = sorted(counted.shares)
         middle = (ordered[(len(ordered) - 1) // 2] + ordered[len(ordered) // 2]) / 2
+        most = "all" if middle >= 1.0 else f"at least {middle:.0%}"
         said = [
             histogram("Students by share of the points marked so far", counted.shares),
             paragraph(
-                f"Half of the class earned {middle:.0%} or more of the points marked so far. What you have not read "
-                "yet and what was not run is left out."
+                f"Half of the class or more earned {most} of the points marked so far. What you have not read yet, and "
+                "what was not run or not read, is left out."
             ),
         ]
     if not class_:
@@ -128,8 +129,8 @@ def _marks(sheet: Sheet, class_: Sequence[StudentStanding], counted: Tally) -> l
         cells = [_short(points.get(item.name)) for item in sheet.items]
         total = f"{one.total:g}" if one.total is not None else one.says
         rows.append([one.student.name, one.student.id, total, *cells])
-    most = sum(item.points for item in sheet.items)
-    said.append(table(f"Points of each student, of {most:g}", header, rows, numbers=range(3, len(header))))
+    whole = sum(item.points for item in sheet.items)
+    said.append(table(f"Points of each student, of {whole:g}", header, rows, numbers=range(3, len(header))))
     named = "; ".join(f"{place} {item.called} ({item.points:g})" for place, item in enumerate(sheet.items, 1))
     return [
         *said,

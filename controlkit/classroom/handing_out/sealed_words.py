@@ -7,12 +7,12 @@ import re
 _FOR_SEALED = (
     (
         (
-            r"The line below (it|each answer) says at once whether it is right, and asks you something if it is not; "
+            r"The line below (?:it|each answer) says at once whether it is right, and asks you something if it is not; "
             r"try as often as you like: marks do not depend on attempts, and the last answer counts\."
         ),
         (
-            r"This exercise is an assessment: the line below \1 says whether it can be read, and as what, and not "
-            r"whether it is right. You may change an answer as often as you like; the last one counts."
+            r"This exercise is an assessment: the line below an answer says whether it can be read, and as what, and "
+            r"not whether it is right. You may change an answer as often as you like; the last one counts."
         ),
     ),
     (

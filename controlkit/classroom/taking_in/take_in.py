@@ -277,10 +277,10 @@ def _with_failures(one: Submission) -> Submission:
     if not lost:
         return one
     why = one.answers[lost[0]].why.splitlines()[0]
-    told = f"Cells that came to no value: {', '.join(lost)}. {lost[0]}: {why}"
-    return replace(
-        one, remarks=(*one.remarks, Remark("failed-cells", line(told), "Run these cells and see what they say."))
-    )
+    more = f" The same or like it: {', '.join(lost[1:])}." if lost[1:] else ""
+    told = f"No value came of {lost[0]}. {why}{more}"
+    do = f"Run your cells from the top and see what they say: {', '.join(lost)}."
+    return replace(one, remarks=(*one.remarks, Remark("failed-cells", line(told), line(do))))
 
 
 def _nothing_new(last: Submission, digest: str, *, has_case: bool) -> bool:

@@ -13,9 +13,9 @@ import pytest
 from controlkit.checking import Exercise
 from controlkit.classroom.handing_back import write_report
 from controlkit.classroom.handing_back.page import histogram
-from controlkit.classroom.handing_back.report import Reports
+from controlkit.classroom.handing_back.report import Reports, report
 from controlkit.classroom.handing_back.standing import standings
-from controlkit.classroom.handing_back.tally import tally
+from controlkit.classroom.handing_back.tally import Tally, tally
 from controlkit.classroom.records import ClassFolder
 from tests.classroom.handing_back.conftest import SCRIPT
 from tests.classroom.handing_back.test_gradebook import by_hand
@@ -34,6 +34,13 @@ def words(reports: Reports) -> str:
 def plain(path: Path) -> str:
     """What a page says, a blank between its parts."""
     return " ".join(unescape(re.sub(r"<[^>]+>", " ", path.read_text(encoding="utf-8"))).split())
+
+
+def test_the_middle_of_the_class_is_told_in_words(words: str, ex03_exercise: Exercise) -> None:
+    assert re.search(r"Half of the class or more earned at least \d+% of the points marked so far\.", words)
+    best = Tally(students=3, handed_in=3, late=0, unread=0, shares=(0.5, 1.0, 1.0), items=(), ideas=())
+    said = " ".join(re.sub(r"<[^>]+>", " ", report(ex03_exercise, (), best)).split())
+    assert "Half of the class or more earned all of the points marked so far." in said
 
 
 def test_it_counts_the_class(words: str) -> None:
