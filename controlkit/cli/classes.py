@@ -201,7 +201,7 @@ def _take_in(given: argparse.Namespace) -> None:
     for who, what in ((late, "Late"), (again, "Handed in again, the last counts")):
         if who:
             print(f"{what}: {', '.join(who)}.")
-    for one in found.new:
+    for one in (*found.new, *found.set_aside):
         for remark in () if one.unread else one.remarks:
             print(f"  {one.student}: {remark.says}")
     for one in found.unread:

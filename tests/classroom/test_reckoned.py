@@ -129,6 +129,13 @@ def test_an_answer_counts_as_it_stands_at_its_check(every: dict[str, Hands]) -> 
     assert found["moment_arm"] == ("typed", "3")
 
 
+def test_a_cell_that_sets_its_answer_out_of_sight_is_shown_to_who_marks(every: dict[str, Hands]) -> None:
+    hands = every["ex03"]
+    page = [PageCell("code", "exec('excursion = 5')", "excursion"), PageCell("code", "", "t-excursion")]
+    found = read_working(page, hands.exercise, ["t-excursion"], case=hands.case("Ana"), name="Ana", unseen={})
+    assert found.sources["excursion"] == "exec('excursion = 5')"
+
+
 def test_of_copied_cells_the_last_counts(every: dict[str, Hands]) -> None:
     twice = [("excursion", "excursion = 1"), ("t-excursion", ""), ("excursion", "excursion = 2"), ("t-excursion", "")]
     assert read_cells(*twice, hands=every["ex03"])["excursion"] == ("typed", "2")

@@ -15,7 +15,7 @@ from traitlets import Unicode
 
 from controlkit.checking.feedback import in_words
 from controlkit.classroom.handing_back.autograded import ABOUT
-from controlkit.classroom.handing_back.book import CHECK, item_of
+from controlkit.classroom.handing_back.book import BLANK, CHECK, item_of
 from controlkit.classroom.handing_back.feedback import TEMPLATES
 
 _WORDS = "text/plain"
@@ -58,7 +58,7 @@ class GetStanding(GetGrades):  # type: ignore[misc]
                     "waits": held["waits"],
                     "points": held["score"],
                     "out_of": held["points"],
-                    "comment": bool(answer.metadata.nbgrader.get("comment")),
+                    "comment": answer.metadata.nbgrader.get("comment") not in (None, "", BLANK),
                 }
             )
         settled = [row for row in rows if not row["waits"]]

@@ -44,6 +44,8 @@ class TakenIn:
         Notebooks left to a person
     missing : tuple of Student
         Of whom nothing is there, now or before
+    set_aside : tuple of Submission
+        What goes on counting of the students whose later file could not be read
     unread : tuple of Submission
         What counts of the students of whom nothing could be read, now or before
     protection : str
@@ -54,6 +56,7 @@ class TakenIn:
     as_before: int
     unclaimed: tuple[Unclaimed, ...]
     missing: tuple[Student, ...]
+    set_aside: tuple[Submission, ...] = ()
     unread: tuple[Submission, ...] = ()
     protection: str = ""
 
@@ -110,6 +113,7 @@ def take_in(
     before = {student.id: folder.submission(exercise, student.id) for student in folder.roster}
     taken: list[Submission] = []
     waiting: dict[str, _Notebook] = {}
+    set_aside: dict[str, Submission] = {}
     as_before, done = 0, 0
     count = sum(len(files) for files in whole.claimed.values())
     for student in folder.roster:
@@ -126,8 +130,10 @@ def take_in(
                 folder.keep_submission(last)
                 if student.id in waiting:
                     waiting[student.id] = replace(waiting[student.id], submission=last)
+                elif any(one.student == student.id for one in taken):
+                    taken = [last if one.student == student.id else one for one in taken]
                 elif told_now:
-                    taken = [*(one for one in taken if one.student != student.id), last]
+                    set_aside[student.id] = last
                 continue
             read = _read(file, student, sheet=sheet, case=cases.get(student.id), kit=kit, unseen=unseen)
             one = replace(_after(last, read.submission), late=_late(file.when, due))
@@ -159,6 +165,7 @@ def take_in(
         as_before=as_before,
         unclaimed=tuple(one for one, _ in whole.unclaimed),
         missing=missing,
+        set_aside=tuple(set_aside.values()),
         unread=tuple(one for one in before.values() if one is not None and one.unread),
         protection=confinement.words,
     )

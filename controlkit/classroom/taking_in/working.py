@@ -36,7 +36,7 @@ class Worked:
     cells : tuple of str
         Program text to run, in order
     sources : mapping
-        Item to the text of the cell that set it last
+        Item to the text of the cell that set it last; of its own cell, where none says that it sets it
     name : str
         The name that was typed
     twice : tuple of str
@@ -90,11 +90,12 @@ def read_working(
             if answers[item].awaited:
                 asked.append(Variable(item, len(ran), *_calls(sheet, item, case, unseen)))
     names = [cell.name for cell in cells if cell.name]
+    own = {cell.name: cell.source for cell in cells if cell.kind == "code"}
     return Worked(
         answers=answers,
         asked=tuple(asked),
         cells=tuple(ran) if asked else (),
-        sources={item.name: reader.sources.get(item.name, "") for item in sheet.items},
+        sources={item.name: reader.sources.get(item.name) or own.get(item.name, "") for item in sheet.items},
         name=_text(reader.known.get("name")),
         twice=tuple(sorted({one for one in names if names.count(one) > 1})),
     )
