@@ -13,6 +13,10 @@ FREE: frozenset[Kind] = frozenset({"sign", "blank", "unreadable", "impossible", 
 """Kinds that cost no attempt."""
 
 
+NO_ATTEMPT = "This does not count as an attempt."
+"""Said by an open check of answers that cost none; where attempts are not counted, nobody needs it."""
+
+
 @dataclass(frozen=True)
 class Feedback:
     """One thing to say about one answer.
@@ -99,7 +103,12 @@ def nothing_yet(what: str, do: str = "") -> Feedback:
     return Feedback("blank", "blank", f"{what}: nothing stands here yet. {do}".rstrip(), "no answer")
 
 
+def without_attempts(words: str) -> str:
+    """The same words where no attempts are counted: on a marked page, in a sealed exercise."""
+    return words.replace(f" {NO_ATTEMPT}", "")
+
+
 def unreadable(what: str, reason: str) -> Feedback:
     """Feedback on an answer that could not be read: what it is called, what was given, and what to write."""
-    said = f"{what}: {reason} This does not count as an attempt."
+    said = f"{what}: {reason} {NO_ATTEMPT}"
     return Feedback("unreadable", "unreadable", said, f"could not be read: {reason}")

@@ -17,6 +17,7 @@ from controlkit.cli.trouble import Trouble
 if TYPE_CHECKING:
     from controlkit.classroom.confined.job import Confinement
     from controlkit.classroom.records import ClassFolder
+    from controlkit.classroom.records.answers import Remark
 
 __all__ = ["add_commands", "run"]
 
@@ -32,7 +33,7 @@ and goes on where it was stopped:
   controlkit class mark ex03                            judge the answers, fill the gradebook
   controlkit class hand-back ex03                       write a page of feedback for each student
   controlkit class report ex03                          marks, hard items, wrong ideas, who needs a word
-  controlkit class export                               the marks of every exercise as a table
+  controlkit class export                               the marks, a table an exercise
 """
 
 
@@ -75,7 +76,7 @@ def add_commands(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
         ("report", "marks, hard items, wrong ideas, who needs a word"),
     ):
         _exercise(steps.add_parser(name, help=says))
-    steps.add_parser("export", help="the marks of every exercise as a table")
+    steps.add_parser("export", help="the marks of every exercise that was taken in")
 
 
 def _exercise(parser: argparse.ArgumentParser) -> None:
@@ -192,16 +193,20 @@ def _take_in(given: argparse.Namespace) -> None:
             due=_time(given.due),
             told=told,
         )
-    new = len(found.new)
-    print(f"{new} notebook{'s' * (new != 1)} taken in, {found.as_before} as before. {found.protection}")
+    new = sum(not one.unread for one in found.new)
+    unread = f", {len(found.unread)} could not be read" if found.unread else ""
+    print(f"{new} notebook{'s' * (new != 1)} taken in, {found.as_before} as before{unread}. {found.protection}")
     late = [one.student for one in found.new if one.late]
     again = [one.student for one in found.new if one.attempt > 1]
     for who, what in ((late, "Late"), (again, "Handed in again, the last counts")):
         if who:
             print(f"{what}: {', '.join(who)}.")
-    for one in found.new:
-        for remark in one.remarks:
+    for one in (*found.new, *found.set_aside):
+        for remark in () if one.unread else one.remarks:
             print(f"  {one.student}: {remark.says}")
+    for one in found.unread:
+        for remark in one.remarks:
+            print(f"  {one.student}: not read. {remark.says} {_to_tell(remark)}".rstrip())
     if found.unclaimed:
         place = f"unclaimed/{given.exercise}/whose.csv"
         count = len(found.unclaimed)
@@ -209,6 +214,10 @@ def _take_in(given: argparse.Namespace) -> None:
         print(f"{count} {are} nobody's yet. Write the student's id in {place}, save it and take in again.")
     if found.missing:
         print(f"Nothing from {', '.join(one.id for one in found.missing)}.")
+
+
+def _to_tell(remark: Remark) -> str:
+    return f"Tell her or him: {remark.do}" if remark.do else ""
 
 
 def _confinement(*, unconfined: bool) -> Confinement:
@@ -235,11 +244,15 @@ def _mark(given: argparse.Namespace) -> None:
         found = mark(folder, given.exercise, told=told)
     with _bar("gradebook") as told:
         enter_marks(folder, given.exercise, done=_counted(told, len(found.marked)))
-    print(f"{len(found.marked)} marked, {found.judged} of them now. The gradebook holds all of it.")
+    read = [one for one in found.marked if not one.unread]
+    print(f"{len(read)} marked, {found.judged} of them now. The gradebook holds all of it.")
+    for one in found.marked:
+        if one.unread:
+            print(f"  {one.student}: not read, so no marks. {' '.join(remark.says for remark in one.remarks)}")
     awaited = {one.student: [item.item for item in one.awaited] for one in found.marked if one.awaited}
     for student, items in awaited.items():
         print(f"  {student}: {', '.join(items)} could not be judged here; look yourself.")
-    by_hand = sorted({item.item for one in found.marked for item in one.items if item.by_hand})
+    by_hand = sorted({item.item for one in read for item in one.items if item.by_hand})
     if by_hand:
         print(f"Written answers ({', '.join(by_hand)}) wait to be read: start jupyter lab here, then Formgrader.")
 
@@ -278,10 +291,19 @@ def _export(given: argparse.Namespace) -> None:  # noqa: ARG001 - a step takes w
     from controlkit.classroom.handing_back import export_marks
 
     folder = _here()
-    made = [export_marks(folder, exercise) for exercise in folder.exercises if folder.cases(exercise)]
-    if not made:
+    given_out = [exercise for exercise in folder.exercises if folder.cases(exercise)]
+    if not given_out:
         raise Trouble("No exercise was handed out yet.", "Hand one out first: controlkit class hand-out ex03")
+    there = [exercise for exercise in given_out if any(folder.submissions(exercise))]
+    if not there:
+        raise Trouble(
+            f"Nothing was taken in yet of {', '.join(given_out)}.",
+            f"Take in first: controlkit class take-in {given_out[0]} FOLDER",
+        )
+    made = [export_marks(folder, exercise) for exercise in there]
     print(f"Marks: {', '.join(f'reports/{path.name}' for path in made)}.")
+    if nothing := [exercise for exercise in given_out if exercise not in there]:
+        print(f"No table where nothing was taken in yet: {', '.join(nothing)}.")
 
 
 _STEP: dict[str, Callable[[argparse.Namespace], None]] = {

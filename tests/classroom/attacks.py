@@ -1,7 +1,5 @@
 """What a hostile student hands in: one table of it. `python -m tests.classroom.attacks` prints what came of it."""
 
-# ruff: noqa: E501, RUF024 - what they hand in stands as it is handed in
-
 from __future__ import annotations
 
 import json
@@ -176,7 +174,8 @@ FORGED = (
     one("replaces the display hook", "import sys\nsys.displayhook = print\nsys.stdout.write('99.0')\nharness_pull = 1"),
     one(
         "rewrites cells that follow",
-        "import ast\nclass Full(ast.NodeTransformer):\n    def visit_Expr(self, node):\n        return ast.parse('99.0').body[0]\n"
+        "import ast\nclass Full(ast.NodeTransformer):\n    def visit_Expr(self, node):\n"
+        "        return ast.parse('99.0').body[0]\n"
         "get_ipython().ast_transformers.append(Full())\nharness_pull = 1",
     ),
     one("a number that equals everything", _HOSTILE_NUMBER),
@@ -212,11 +211,14 @@ READS = (
     one("lays a mark of its own", f"open('CLASS/ME.json', 'w').write('x')\n{RIGHT}", "unconfined"),
     one(
         "writes a file for a neighbour",
-        "import os\nfor place in ('/tmp', '/dev/shm', '/scratch', '/kit', '.'):\n    try:\n        open(f'{place}/left-for-a-friend', 'w').write('64')\n    except OSError:\n        pass\nharness_pull = 1",
+        "import os\nfor place in ('/tmp', '/dev/shm', '/scratch', '/kit', '.'):\n    try:\n"
+        "        open(f'{place}/left-for-a-friend', 'w').write('64')\n    except OSError:\n"
+        "        pass\nharness_pull = 1",
     ),
     one(
         "looks for a file of a neighbour",
-        f"import os\nfound = [p for p in ('/tmp', '/dev/shm', '/scratch', '/kit', '.') if os.path.exists(f'{{p}}/left-for-a-friend')]\n{RIGHT} if found else 0",
+        "import os\nplaces = ('/tmp', '/dev/shm', '/scratch', '/kit', '.')\n"
+        f"found = [p for p in places if os.path.exists(f'{{p}}/left-for-a-friend')]\n{RIGHT} if found else 0",
     ),
     one(
         "calls home",
@@ -302,11 +304,15 @@ TEXTS = (
 FORMULAS = (
     one("a formula of powers of powers", "arrives = '9^(9^(9^(9^(9^9))))'", item="arrives"),
     one("a formula of four hundred powers", f"arrives = '{'(2^' * 99}2{')' * 99}'", item="arrives"),
-    one("a formula that is program text", "arrives = '__import__(\"os\").system(\"touch CANARY\")'", item="arrives"),
+    one("a formula that is program text", 'arrives = \'__import__("os").system("touch CANARY")\'', item="arrives"),
     one("a formula without end", f"arrives = '{'(pull*' * 100_000}'", item="arrives"),
     one("a formula that divides by nought", "arrives = 'pull/(mu-mu)'", item="arrives"),
-    one("a formula that equals everything", "class F(str):\n    __eq__ = lambda *_: True\n    __hash__ = str.__hash__\narrives = F('pull')", item="arrives"),
-)  # fmt: skip
+    one(
+        "a formula that equals everything",
+        "class F(str):\n    __eq__ = lambda *_: True\n    __hash__ = str.__hash__\narrives = F('pull')",
+        item="arrives",
+    ),
+)
 
 STOPS = tuple(
     one(name, f"{text}\nharness_pull = 1")
@@ -334,26 +340,33 @@ def _design(name: str, text: str) -> Attack:
     return Attack(name, {"design": f"design = {text}"}, exercise="ex03")
 
 
+def _written(name: str, text: str) -> Attack:
+    return Attack(name, {"why": f"why = {text}"}, exercise="ex03")
+
+
 _KEYS = ("ring_below_c7", "ring_to_sound_side", "crossbar", "control_strap")
+_SIZES = ("1e300 mm", "-1e9 mm", "0 mm", "nan mm", "1e-300 mm")
 DESIGNS = (
-    *(_design(f"a design of {value}", repr(dict.fromkeys(_KEYS, value))) for value in ("1e300 mm", "-1e9 mm", "0 mm", "nan mm", "1e-300 mm")),
+    *(_design(f"a design of {value}", repr(dict.fromkeys(_KEYS, value))) for value in _SIZES),
     _design("a design of the largest numbers", f"dict({', '.join(f'{key}=1e999' for key in _KEYS)})"),
-    _design("a design of lists", repr(dict.fromkeys(_KEYS, [[[]]]))),
+    _design("a design of lists", f"{{{', '.join(f'{key!r}: [[[]]]' for key in _KEYS)}}}"),
     _design("a design of a hundred thousand settings", "{str(n): '1 mm' for n in range(100_000)}"),
-    Attack("a script in the written answer", {"why": f'why = """{SCRIPT}\n[press](javascript:window.hit=1)\n</pre></code>{SCRIPT}"""'}, exercise="ex03"),
-    Attack("a written answer that a spreadsheet works out", {"why": f"why = '''{FORMULA}\n=1+1\n@SUM(1)'''"}, exercise="ex03"),
-    Attack("a written answer that a terminal obeys", {"why": f"why = {ESCAPE!r}"}, exercise="ex03"),
-    Attack("a written answer of five million characters", {"why": f"why = '{'word ' * 1_000_000}'"}, exercise="ex03"),
-)  # fmt: skip
+    _written(
+        "a script in the written answer", f'"""{SCRIPT}\n[press](javascript:window.hit=1)\n</pre></code>{SCRIPT}"""'
+    ),
+    _written("a written answer that a spreadsheet works out", f"'''{FORMULA}\n=1+1\n@SUM(1)'''"),
+    _written("a written answer that a terminal obeys", repr(ESCAPE)),
+    _written("a written answer of five million characters", f"'{'word ' * 1_000_000}'"),
+)
 
 EVERY = (*FORGED, *READS, *PAGES, *FILES, *TEXTS, *FORMULAS, *STOPS, *DESIGNS)
 
 
 def main() -> int:
     """Hand all of it in, and print what came."""
-    from tests.classroom.hostile_class import printed
+    from tests.classroom.hostile_class import of, printed
 
-    print(printed())
+    print(printed({exercise: of(exercise) for exercise in ("ex04", "ex03")}))
     return 0
 
 

@@ -51,7 +51,7 @@ class Came:
     student : str
         Under which id
     points : mapping
-        Item to points by the checks [-]; None where a person looks
+        Item to points by the checks [-]; None where a person looks, nothing at all of a file that cannot be read
     out_of : mapping
         Item to most points [-]
     words : str
@@ -144,7 +144,8 @@ def led(
     names = {one.id: one.name for one in roster}
     with _aims(place, folder) as aims:
         packed = place / "back.zip"
-        with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as file:
+        quiet = redirect_stdout(io.StringIO())  # who solves an exercise is talked to, and leaves her progress beside it
+        with chdir(place), quiet, zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as file:
             for student in honest:
                 _write(file, f"{student}/{exercise}.ipynb", _honest(hands, names[student]))
             for number, attack in enumerate(attacks if hostile else ()):
@@ -247,24 +248,37 @@ def _came(folder: ClassFolder, attack: Attack, student: str) -> Came:
     return Came(
         attack,
         student,
-        {one.item: one.points for one in marked.items if not one.by_hand},
+        {one.item: one.points for one in marked.items if not one.by_hand and one.how != "not read"},
         {one.item: one.out_of for one in marked.items},
         line(" | ".join(told) or "blank", 150),
     )
 
 
-def printed() -> str:
-    """The table of attacks: what was tried, what it earned, what is said of it."""
-    rows = []
+def printed(tried_in: Mapping[str, Sequence[Attack]]) -> str:
+    """The table of attacks: what was tried, what it earned, what is said of it.
+
+    Parameters
+    ----------
+    tried_in : mapping
+        Exercise to the attacks of it
+
+    Returns
+    -------
+    str
+        A line an attack, and the counts
+    """
+    rows, earn, left = [], 0, 0
     with tempfile.TemporaryDirectory() as place:
-        for exercise in ("ex04", "ex03"):
+        for exercise, attacks in tried_in.items():
             (Path(place) / exercise).mkdir()
-            run = led(Path(place) / exercise, exercise, of(exercise), here=walled(seconds=SECONDS, workers=2))
+            run = led(Path(place) / exercise, exercise, attacks, here=walled(seconds=SECONDS, workers=2))
             for one in run.came:
                 earned = sum(points or 0.0 for points in one.points.values())
                 most = sum(one.out_of[item] for item in one.points)
+                earn += earned > 0
+                left += not one.points
                 rows.append(f"{exercise}  {one.attack.name:<52.52}  {earned:g} of {most:g}  {one.words}")
-    return "\n".join([*rows, f"{len(rows)} attacks."])
+    return "\n".join([*rows, f"{len(rows)} attacks: {earn} with a mark, {left} left to a person or not read."])
 
 
 def alone(cells: str, item: str, way: str) -> str:

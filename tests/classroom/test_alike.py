@@ -64,3 +64,15 @@ def test_equal_programs_whatever_their_blanks(hands: Hands) -> None:
 
 def test_blank_notebooks_are_not_alike(hands: Hands) -> None:
     assert told(hands, handed_in(hands, "a", {}), handed_in(hands, "b", {})) == ""
+
+
+def test_files_that_nobody_could_read_are_not_alike(hands: Hands) -> None:
+    unread = {item.name: ReadAnswer("not read", why="The file is empty.") for item in hands.exercise.items}
+    two = [Submission(exercise=hands.name, student=student, answers=unread, digest="e3b0") for student in ("a", "b")]
+    assert alike(hands.exercise, {"a": hands.case("Ana"), "b": hands.case("Bo")}, two) == {}
+
+
+def test_many_who_are_alike_in_one_thing_stand_in_one_line(hands: Hands) -> None:
+    all_of_them = [handed_in(hands, student, {"why": WORDS * 2}) for student in ("a", "b", "c", "d")]
+    (told_once,) = alike(hands.exercise, {}, all_of_them)["b"]
+    assert told_once.says == "Alike with a, c, d: the text of why."

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import csv
 import importlib.util
 from pathlib import Path
 
 import pytest
 
+from controlkit.classroom.records import ClassFolder
 from controlkit.cli import main
 from tests.checking.hands import ROOT, Hands
 from tests.classroom.handed_in import PEOPLE, notebook, put, typed
@@ -43,6 +45,8 @@ def test_a_class_from_roster_to_report(
     monkeypatch.chdir(folder)
     assert main(["class", "hand-out", "ex04"]) == 0
     assert "5 students have a case, 5 of them new." in words(capsys)
+    assert main(["class", "export"]) == 1
+    assert "Nothing was taken in yet of ex04." in words(capsys)
     for student, name in (("s01", PEOPLE[0]), ("s03", PEOPLE[2])):
         put(tmp_path / "back", f"{student}/ex04.ipynb", notebook(hands, typed(hands, name)))
     put(tmp_path / "back", "who.ipynb", notebook(hands, {}))
@@ -50,27 +54,36 @@ def test_a_class_from_roster_to_report(
     assert main(["class", "take-in", "ex04", str(tmp_path / "back"), "--due", "2020-01-01"]) == 0
     said = words(capsys)
     for part in (
-        "3 notebooks taken in",
-        "s04: The file is empty.",
+        "2 notebooks taken in, 0 as before, 1 could not be read.",
+        "s04: not read. The file is empty. Tell her or him: Open it in JupyterLab",
         "Late: s01, s03, s04.",
         "1 notebook is nobody's",
         "Nothing from s02, s05.",
     ):
         assert part in said
     assert main(["class", "mark", "ex04"]) == 0
-    assert "3 marked, 3 of them now." in words(capsys)
+    said = words(capsys)
+    assert "2 marked, 2 of them now." in said
+    assert "s04: not read, so no marks. The file is empty." in said
     assert main(["class", "mark", "ex04"]) == 0
-    assert "3 marked, 0 of them now." in words(capsys)
+    assert "2 marked, 0 of them now." in words(capsys)
     assert main(["class", "hand-back", "ex04"]) == 0
     said = words(capsys)
     assert "3 pages of feedback" in said
     assert "No page, nothing was handed in: s02, s05." in said
     assert main(["class", "report", "ex04"]) == 0
+    held = ClassFolder(folder)
+    held.keep_cases("ex05", held.cases("ex04"), "1")  # handed out too, and nothing of it is back
     assert main(["class", "export"]) == 0
+    assert "No table where nothing was taken in yet: ex05." in words(capsys)
+    assert not (folder / "reports" / "ex05-marks.csv").exists()
     assert (folder / "reports" / "ex04.html").is_file()
     table = (folder / "reports" / "ex04-marks.csv").read_text(encoding="utf-8-sig")
     assert len(table.splitlines()) == 6
     assert "Zoë Marsh" in table
+    (unread,) = (row for row in csv.DictReader(table.splitlines()) if row["id"] == "s04")
+    assert not any(cell == "0" for cell in unread.values())
+    assert (unread["total"], unread["waits for"], unread["by checks"]) == ("", "not read", "not read")
 
 
 def test_a_class_does_not_lie_among_program_text(

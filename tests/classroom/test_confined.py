@@ -71,7 +71,7 @@ def test_cells_run_in_order_and_each_value_is_read_where_it_was_asked(here: Conf
     assert answers["who"].value == "AnaAna"
     assert (answers["later"].how, answers["later"].sort) == ("ran", "function")
     assert answers["nowhere"].how == "failed"
-    assert answers["nowhere"].why == "The cell before it stops in its line 1: SyntaxError: invalid syntax."
+    assert answers["nowhere"].why == "The last cell before its check stops in its line 1: SyntaxError: invalid syntax."
     (came,) = here.run("ex04", [replace(one, asked=(Variable("force", 2), Variable("force", 2)))])
     assert came.answers["force"].value == 80
 
@@ -80,7 +80,10 @@ def test_an_answer_whose_cell_fails_says_why_in_words(here: Confinement) -> None
     source = ("ring = ...", "x = 1\nring = x / 0", "while True:\n    x += later")
     asked = (Variable("ring", 2), Variable("lost", 3))
     (came,) = here.run("ex04", [replace(job("s01", *source), asked=asked)])
-    assert came.answers["ring"].why == "The cell before it stops in its line 2: ZeroDivisionError: division by zero."
+    assert (
+        came.answers["ring"].why
+        == "The last cell before its check stops in its line 2: ZeroDivisionError: division by zero."
+    )
     assert "in its line 2: NameError: name 'later' is not defined" in came.answers["lost"].why
 
 

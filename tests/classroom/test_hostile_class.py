@@ -20,6 +20,7 @@ from controlkit.classroom.records.harmless import seen
 from controlkit.classroom.taking_in.take_in import take_in
 from tests.checking.hands import ROOT, Hands
 from tests.checking.test_guide import example_code
+from tests.classroom import attacks, hostile_class
 from tests.classroom.attacks import ESCAPE, EVERY, ITEM, RIGHT, Attack
 from tests.classroom.handed_in import put
 from tests.classroom.hostile_class import SECONDS, Led, alone, led, of
@@ -59,6 +60,20 @@ def calm(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Led]:
 def test_there_are_many_kinds() -> None:
     assert len(TABLE) == len({one.name for one in TABLE.values()}) > 100
     assert len(EVERY) > 75
+
+
+@pytest.mark.long
+def test_its_own_entry_prints_the_table_and_nothing_else(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    few = ("replaces mine.score", "every grade id renamed", "no Python at all", "a design of lists")
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(hostile_class, "of", lambda name: [one for one in of(name) if one.name in few])
+    assert attacks.main() == 0
+    said = capsys.readouterr().out.splitlines()
+    assert [line[6:58].strip() for line in said[:-1]] == list(few)
+    assert said[-1] == "4 attacks: 0 with a mark, 1 left to a person or not read."
+    assert list(tmp_path.iterdir()) == []
 
 
 @pytest.mark.long

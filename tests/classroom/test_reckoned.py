@@ -129,6 +129,13 @@ def test_an_answer_counts_as_it_stands_at_its_check(every: dict[str, Hands]) -> 
     assert found["moment_arm"] == ("typed", "3")
 
 
+def test_a_cell_that_sets_its_answer_out_of_sight_is_shown_to_who_marks(every: dict[str, Hands]) -> None:
+    hands = every["ex03"]
+    page = [PageCell("code", "exec('excursion = 5')", "excursion"), PageCell("code", "", "t-excursion")]
+    found = read_working(page, hands.exercise, ["t-excursion"], case=hands.case("Ana"), name="Ana", unseen={})
+    assert found.sources["excursion"] == "exec('excursion = 5')"
+
+
 def test_of_copied_cells_the_last_counts(every: dict[str, Hands]) -> None:
     twice = [("excursion", "excursion = 1"), ("t-excursion", ""), ("excursion", "excursion = 2"), ("t-excursion", "")]
     assert read_cells(*twice, hands=every["ex03"])["excursion"] == ("typed", "2")
@@ -149,6 +156,12 @@ def test_of_copied_cells_the_last_counts(every: dict[str, Hands]) -> None:
         ("import os\nexcursion = 5", "not run"),
         ("from math import *\nexcursion = 5", "not run"),
         ("del excursion", "not run"),
+        ("exec('excursion = 5')", "not run"),
+        ("globals()['excursion'] = 5", "not run"),
+        ("import builtins\nbuiltins.exec('excursion = 5')", "not run"),
+        ("def work():\n    global excursion\n    excursion = 5\nwork()", "not run"),
+        ("excursion = 4\nexec('excursion = 5')", "not run"),
+        ("exec('excursion = 4')\nexcursion = 5", "not run"),  # Python might not come past the first line
         ("%matplotlib inline\nexcursion = 5", "typed"),
         ("# 5 by the tape\nexcursion: float = 5", "typed"),
         ('"""Notes."""\nexcursion = 4\nexcursion += 1', "typed"),

@@ -157,8 +157,43 @@ def test_a_broken_file_has_its_line_and_stops_nobody(
     (told,) = found.new[0].remarks
     assert told.label == "unreadable"
     assert told.do
-    assert {one.how for one in found.new[0].answers.values()} == {"blank"}
-    assert found.new[1].remarks == ()
+    assert {one.how for one in found.new[0].answers.values()} == {"not read"}
+    assert found.new[0].unread == told.says
+    assert found.unread == (found.new[0],)
+    assert (found.new[1].remarks, found.new[1].unread) == ((), "")
+    assert [one.student for one in take(folder, tmp_path / "back").unread] == ["s01"]  # told as long as it is so
+
+
+@pytest.mark.parametrize("route", ['"wide"', '"wi" + "de".join([""])'], ids=["typed", "runs"])
+@pytest.mark.parametrize("at_once", [True, False])
+def test_a_damaged_file_replaces_nothing_that_was_read(
+    at_once: bool, route: str, folder: ClassFolder, hands: Hands, tmp_path: Path
+) -> None:
+    good, bad = tmp_path / "first" / "s01/ex04.ipynb", tmp_path / ("first" if at_once else "then") / "s01/new.ipynb"
+    put(tmp_path, str(good), notebook(hands, typed(hands, "Ana Lima", route=route)))
+    if not at_once:
+        take(folder, tmp_path / "first")
+    put(tmp_path, str(bad), b"{")
+    os.utime(good, (1e9, 1e9))
+    found = take(folder, bad.parents[1])
+    one = folder.submission(EXERCISE, "s01")
+    assert one is not None
+    assert (one.attempt, one.unread) == (1, "")
+    assert one.answers["friction"].how == "typed"
+    assert "later-unreadable" in remarks(folder, "s01")
+    assert (found.new, found.set_aside) == (((one,), ()) if at_once else ((), (one,)))
+    put(tmp_path / "third", "s01/ex04.ipynb", notebook(hands, typed(hands, "Ana Lima", route='"narrow"')))
+    take(folder, tmp_path / "third")
+    assert remarks(folder, "s01") == []
+
+
+def test_what_can_be_read_replaces_what_could_not(folder: ClassFolder, hands: Hands, tmp_path: Path) -> None:
+    put(tmp_path / "damaged", "s01/ex04.ipynb", b"{")
+    take(folder, tmp_path / "damaged")
+    put(tmp_path / "older", "s01/ex04.ipynb", notebook(hands, typed(hands, "Ana Lima")))
+    os.utime(tmp_path / "older" / "s01/ex04.ipynb", (1e9, 1e9))  # made before the damaged one
+    found = take(folder, tmp_path / "older")
+    assert (found.unread, remarks(folder, "s01")) == ((), [])
 
 
 def test_odd_cells_stop_nobody(folder: ClassFolder, hands: Hands, tmp_path: Path) -> None:
@@ -234,3 +269,6 @@ def test_who_joined_later_is_told(folder: ClassFolder, hands: Hands, tmp_path: P
     late = ClassFolder(folder.path)
     take(late, tmp_path / "back")
     assert remarks(late, "s06") == ["no-case"]
+    late.keep_cases(EXERCISE, {**late.cases(EXERCISE), "s06": hands.case("New Here")}, "1")
+    take(late, tmp_path / "back")  # the very same file, now that there is a case
+    assert remarks(late, "s06") == []

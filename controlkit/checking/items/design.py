@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from controlkit.checking.case.cases import Case
-from controlkit.checking.feedback import Feedback, Judgement, Kind, in_words
+from controlkit.checking.feedback import NO_ATTEMPT, Feedback, Judgement, Kind, in_words
 from controlkit.checking.forms.base import Form
 from controlkit.checking.forms.entries import EntriesForm
 from controlkit.checking.forms.number import NumberForm
@@ -221,7 +221,7 @@ class Design(Item):
         try:
             result = self.simulate(self.wearer(question.case), choice, question.case)
         except InputError as reason:
-            said = f"{self.called}: this cannot be worn. {reason} This does not count as an attempt."
+            said = f"{self.called}: this cannot be worn. {reason} {NO_ATTEMPT}"
             return self.judged(0.0, Feedback("cannot-be-worn", "impossible", said, str(reason)))
 
         points, notes = 0.0, []

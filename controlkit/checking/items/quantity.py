@@ -8,7 +8,7 @@ from math import floor, isclose, log10
 from typing import Any
 
 from controlkit.checking.case.cases import Candidate, Case, apart
-from controlkit.checking.feedback import Feedback, Judgement, in_words, with_hint
+from controlkit.checking.feedback import NO_ATTEMPT, Feedback, Judgement, in_words, with_hint
 from controlkit.checking.forms.number import NumberForm
 from controlkit.checking.items.base import Given, Item, Question
 from controlkit.checking.items.wrong import Earlier
@@ -253,7 +253,7 @@ def _slip(item: Quantity, value: float, right: float, answer: Any) -> Feedback |
     """The right size with another unit or the other sign."""
     if abs(value + right) <= item.tolerance(right, right):
         wrong = f"{item.called}: the size is right, the sign is not. {_convention(right)}"
-        said = f"{wrong} This does not count as an attempt."
+        said = f"{wrong} {NO_ATTEMPT}"
         return Feedback("other-sign", "sign", said, "the right size with the other sign")
     near = item.tolerance(right, right)
     return slipped(item.called, plain(answer), item.kind, item.unit, fits=lambda one: abs(one - right) <= near)

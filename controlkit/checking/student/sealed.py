@@ -11,7 +11,7 @@ from typing import Any
 
 from controlkit import __version__
 from controlkit.checking.case.cases import Case, normalise
-from controlkit.checking.feedback import Feedback
+from controlkit.checking.feedback import Feedback, without_attempts
 from controlkit.checking.reading import is_blank, plain
 from controlkit.checking.student.page import quiet, wrapped
 from controlkit.checking.student.progress import Progress
@@ -206,7 +206,7 @@ class OwnSealed:
             self._done[name] = LookedAt(typed, label=value.kind)
             if self._progress.outcome(self._exercise, self._sealed.seed, name):  # else nothing is kept of it
                 self._note(name, typed, again=again)
-            return [value.message]
+            return [without_attempts(value.message)]
         typed = written(value) if wanted.by_hand and type(value) is str else as_typed(answer)
         self._done[name] = LookedAt(typed, label=READ)
         if type(value) is float:

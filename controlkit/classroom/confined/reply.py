@@ -132,7 +132,9 @@ def _answer(one: Variable, record: Any) -> ReadAnswer:
     if kind == "nothing" and len(held) == 2 and type(held[0]) is int and type(held[1]) is str:
         words = "".join(char for char in held[1][:_MOST_WORDS] if char.isprintable())
         where = f" in its line {held[0]}" if 0 < held[0] < 10_000 else ""
-        why = f"The cell before it stops{where}: {words}" if words else f"No cell gives `{one.item}` a value"
+        why = (
+            f"The last cell before its check stops{where}: {words}" if words else f"No cell gives `{one.item}` a value"
+        )
         return ReadAnswer("failed", why=f"{why.rstrip('.')}.")
     raise StrangeError
 

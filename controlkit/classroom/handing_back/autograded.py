@@ -67,7 +67,9 @@ def autograded(
         if cell["cell_type"] == "code":
             cell["outputs"], cell["execution_count"] = [], None
             cell["metadata"] = {key: value for key, value in cell["metadata"].items() if key != "jupyter"}
-            if grade_id == "who":
+            if submission.unread and meant.get("solution"):
+                cell["source"] = f"# Not read. {line(submission.unread)}"
+            elif grade_id == "who":
                 cell["source"] = f"name = {line(submission.name)!r}"
             elif meant.get("solution") and grade_id in submission.sources:
                 cell["source"] = seen(submission.sources[grade_id])
@@ -80,6 +82,7 @@ def autograded(
     about = {
         "name": line(name or submission.name),
         "late": submission.late,
+        "unread": line(submission.unread),
         "do": [line(one.do, 500) for one in dict.fromkeys(submission.remarks + marked.remarks) if one.do],
     }
     kernel = {key: released["metadata"][key] for key in ("kernelspec",) if key in released["metadata"]}
@@ -133,7 +136,7 @@ def _joined(source: str | Sequence[str]) -> str:
 
 def _words(mark: ItemMark) -> str:
     said = mark.words.strip()
-    return f"{said}\n{NOT_RUN}".strip() if mark.points is None else said
+    return f"{said}\n{NOT_RUN}".strip() if mark.points is None and mark.how != "not read" else said
 
 
 def _says(text: str) -> list[dict[str, Any]]:

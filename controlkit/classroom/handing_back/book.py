@@ -10,6 +10,8 @@ from controlkit.classroom.records.class_folder import ClassFolder
 from controlkit.classroom.stock import make_ready
 
 BOOK = "gradebook.db"
+BLANK = "No response."
+"""What nbgrader notes beside an empty answer: its words, and nobody's comment."""
 CHECK = "t-"
 """With this the id of a cell begins that checks an answer; the rest is the name of the item."""
 

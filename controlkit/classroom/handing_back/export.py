@@ -8,6 +8,7 @@ from pathlib import Path
 
 from controlkit.checking import Sheet
 from controlkit.classroom.handing_back.standing import ItemStanding, StudentStanding, standings
+from controlkit.classroom.handing_back.told import moment_called
 from controlkit.classroom.records.class_folder import ClassFolder
 from controlkit.classroom.records.harmless import for_table
 from controlkit.classroom.records.kept import keep_bytes
@@ -81,16 +82,24 @@ def _row(sheet: Sheet, one: StudentStanding) -> list[str]:
         _number(sum(item.points for item in sheet.items)),
         one.says,
         *(_cell(by_name.get(item.name)) for item in sheet.items),
-        _number(one.by_checks) if one.items else "",
+        _by_checks(one),
         _by_hand(one),
-        handed.handed_in if handed else "",
+        moment_called(handed.handed_in) if handed else "",
         ("late" if handed.late else "") if handed else "",
         str(handed.attempt) if handed else "",
-        "; ".join(remark.says for remark in one.remarks),
+        " ".join(remark.says for remark in one.remarks),
     ]
 
 
+def _by_checks(one: StudentStanding) -> str:
+    if one.unread:
+        return "not read"
+    return _number(one.by_checks) if one.items else ""
+
+
 def _by_hand(one: StudentStanding) -> str:
+    if one.unread:
+        return "not read"
     written = [item for item in one.items if item.mark.by_hand]
     if any(item.points is None for item in written):
         return "not yet read"

@@ -5,15 +5,13 @@ from __future__ import annotations
 import contextlib
 import io
 import logging
-import multiprocessing
 import os
 from collections.abc import Callable, Sequence
-from concurrent.futures import Future, ProcessPoolExecutor, as_completed
-from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from controlkit.classroom.processes import SetApart, carry_out
 from controlkit.classroom.records.class_folder import ClassFolder
 from controlkit.classroom.stock import make_ready
 
@@ -93,28 +91,21 @@ def hand_back(
 def _converted(
     folder: Path, exercise: str, students: Sequence[str], *, done: Callable[[str], None] | None, processes: int
 ) -> dict[str, str]:
-    """Each student, and why she has no page; empty where she has one. A process that dies is begun anew."""
+    """Each student, and why she has no page; empty where she has one."""
     why: dict[str, str] = {}
-    alone = False
-    while left := [one for one in students if one not in why]:
-        context = multiprocessing.get_context("spawn")
-        most = 1 if alone else min(processes, _AT_ONCE, len(left))
-        with ProcessPoolExecutor(
-            most, mp_context=context, initializer=_begin, initargs=(str(folder), exercise)
-        ) as pool:
-            turns: dict[Future[str], str] = {pool.submit(_page, one): one for one in (left[:1] if alone else left)}
-            died = False
-            for turn in as_completed(turns):
-                try:
-                    why[turns[turn]] = turn.result()
-                except BrokenProcessPool:
-                    died = True
-                    if alone:
-                        why[turns[turn]] = "the program that makes the page was ended"
-                if turns[turn] in why and done is not None:
-                    done(turns[turn])
-        alone = alone or died
+
+    def keep(made: tuple[str, str]) -> None:
+        student, why[student] = made[0], made[1]
+        if done is not None:
+            done(student)
+
+    apart = SetApart(begin=_begin, given=(str(folder), exercise), lost=_lost, most=min(processes, _AT_ONCE))
+    carry_out(_page, students, keep=keep, apart=apart)
     return why
+
+
+def _lost(student: str) -> tuple[str, str]:
+    return student, "the program that makes the page was ended"
 
 
 _app: Any = None
@@ -134,8 +125,8 @@ def _begin(folder: str, exercise: str) -> None:
     _app.log.setLevel(logging.CRITICAL)
 
 
-def _page(student: str) -> str:
-    """Make one page; why not, if not."""
+def _page(student: str) -> tuple[str, str]:
+    """Make one page; whose, and why not, if not."""
     from nbgrader.converters import GenerateFeedback
 
     _app.coursedir.student_id = student
@@ -154,7 +145,7 @@ def _page(student: str) -> str:
     except (Exception, SystemExit) as trouble:  # noqa: BLE001 - whatever it is, the next student gets her page
         last = [row.strip() for said in kept for row in said.splitlines() if row.strip() and "Traceback" not in row]
         cause = next((row for row in reversed(last) if "Error" in row.split(":")[0]), str(trouble))
-        return cause[:300] or type(trouble).__name__
+        return student, cause[:300] or type(trouble).__name__
     finally:
         _app.log.removeHandler(handler)
-    return ""
+    return student, ""

@@ -14,11 +14,12 @@ from nbgrader.preprocessors import GetGrades, NbGraderPreprocessor
 from traitlets import Unicode
 
 from controlkit.checking.feedback import in_words
-from controlkit.classroom.handing_back.book import CHECK, item_of
+from controlkit.classroom.handing_back.autograded import ABOUT
+from controlkit.classroom.handing_back.book import BLANK, CHECK, item_of
 from controlkit.classroom.handing_back.feedback import TEMPLATES
 
 _WORDS = "text/plain"
-READ, RUN = "not yet read", "could not be run here"
+READ, RUN, UNREAD = "not yet read", "could not be run here", "not read"
 
 
 class GetStanding(GetGrades):  # type: ignore[misc]
@@ -39,6 +40,7 @@ class GetStanding(GetGrades):  # type: ignore[misc]
         tuple of (NotebookNode, dict)
             Both, with grades, and under ``resources["nbgrader"]["standing"]`` sums of what is settled
         """
+        self._unread = bool(nb.metadata.get(ABOUT, {}).get("unread"))
         nb, resources = super().preprocess(nb, resources)
         rows: list[dict[str, Any]] = []
         for cell in nb.cells:
@@ -56,7 +58,7 @@ class GetStanding(GetGrades):  # type: ignore[misc]
                     "waits": held["waits"],
                     "points": held["score"],
                     "out_of": held["points"],
-                    "comment": bool(answer.metadata.nbgrader.get("comment")),
+                    "comment": answer.metadata.nbgrader.get("comment") not in (None, "", BLANK),
                 }
             )
         settled = [row for row in rows if not row["waits"]]
@@ -75,7 +77,9 @@ class GetStanding(GetGrades):  # type: ignore[misc]
         grade = self.gradebook.find_grade(held["grade_id"], self.notebook_id, self.assignment_id, self.student_id)
         by_hand = not held["grade_id"].startswith(CHECK)
         held["waits"] = ""
-        if grade.needs_manual_grade and by_hand:
+        if grade.needs_manual_grade and self._unread:
+            held["waits"] = UNREAD
+        elif grade.needs_manual_grade and by_hand:
             held["waits"] = READ
         elif grade.needs_manual_grade and grade.auto_score is None:
             held["waits"] = RUN

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 
-from controlkit.classroom.handing_back.book import CHECK, item_of
+from controlkit.classroom.handing_back.book import BLANK, CHECK, item_of
 from controlkit.classroom.handing_back.standing import is_blank
 from controlkit.classroom.records.harmless import for_gradebook
 from controlkit.classroom.records.marks import ItemMark, Marked
@@ -17,7 +17,6 @@ _PARTICLES = frozenset(
     {"al", "bin", "da", "de", "del", "della", "den", "der", "di", "dos", "du", "el", "ibn", "la", "le", "ten", "ter"}
     | {"van", "von", "zu"}
 )
-_BLANK = "No response."  # nbgrader's own words
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -136,7 +135,12 @@ def _notebook(submission: Any, notebook: Any, entry: GradeEntry) -> None:
             comments[cell.id] = Comment(cell_id=cell.id)
             held.comments.append(comments[cell.id])
         mark = marks.get(cell.name)
-        comments[cell.id].auto_comment = _BLANK if mark is not None and is_blank(mark) else None
+        comments[cell.id].auto_comment = None if mark is None else BLANK if is_blank(mark) else _unread(mark)
+
+
+def _unread(mark: ItemMark) -> str | None:
+    """What stands beside an answer that nobody could read."""
+    return f"Not read. {mark.noted[0].because}" if mark.how == "not read" else None
 
 
 def _grade(grade: Any, mark: ItemMark, *, changed: bool) -> None:

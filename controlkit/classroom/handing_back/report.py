@@ -10,11 +10,12 @@ from controlkit.checking import Sheet
 from controlkit.classroom.handing_back.page import heading, histogram, links, page, paragraph, table
 from controlkit.classroom.handing_back.standing import StudentStanding, standings
 from controlkit.classroom.handing_back.tally import Tally, tally
+from controlkit.classroom.handing_back.told import moment_called
 from controlkit.classroom.records.class_folder import ClassFolder
 from controlkit.classroom.records.kept import keep_text
 
 LOW = 0.5
-"""Below this share of the settled points a student is listed among those who need a word [-]."""
+"""Below this share of the points marked so far a student is listed among those who need a word [-]."""
 
 
 @dataclass(frozen=True)
@@ -93,7 +94,12 @@ def report(sheet: Sheet, class_: Sequence[StudentStanding], counted: Tally) -> s
     )
     of = f"{counted.handed_in} of {counted.students} students handed in"
     late = f", {counted.late} of them late" if counted.late else ""
-    body = [paragraph(f"{of}{late}.", sheet.announced + ".", whose), links([(words, at) for words, at, _ in parts])]
+    files = "1 file" if counted.unread == 1 else f"{counted.unread} files"
+    unread = f" {files} could not be read: no marks yet, and no nought." if counted.unread else ""
+    body = [
+        paragraph(f"{of}{late}.{unread}", sheet.announced + ".", whose),
+        links([(words, at) for words, at, _ in parts]),
+    ]
     for words, at, inner in parts:
         body += [heading(words, at), *inner]
     return page(f"Exercise {number}, {sheet.title}: report of the class", body)
@@ -105,11 +111,12 @@ def _marks(sheet: Sheet, class_: Sequence[StudentStanding], counted: Tally) -> l
     else:
         ordered = sorted(counted.shares)
         middle = (ordered[(len(ordered) - 1) // 2] + ordered[len(ordered) // 2]) / 2
+        most = "all" if middle >= 1.0 else f"at least {middle:.0%}"
         said = [
-            histogram("Students by share of the points that are settled", counted.shares),
+            histogram("Students by share of the points marked so far", counted.shares),
             paragraph(
-                f"The middle of the class lies at {middle:.0%}. Counted is what is settled: neither what you have not "
-                "read yet, nor cells that were not run."
+                f"Half of the class or more earned {most} of the points marked so far. What you have not read yet, and "
+                "what was not run or not read, is left out."
             ),
         ]
     if not class_:
@@ -122,14 +129,19 @@ def _marks(sheet: Sheet, class_: Sequence[StudentStanding], counted: Tally) -> l
         cells = [_short(points.get(item.name)) for item in sheet.items]
         total = f"{one.total:g}" if one.total is not None else one.says
         rows.append([one.student.name, one.student.id, total, *cells])
-    most = sum(item.points for item in sheet.items)
-    said.append(table(f"Points of each student, of {most:g}", header, rows, numbers=range(3, len(header))))
+    whole = sum(item.points for item in sheet.items)
+    said.append(table(f"Points of each student, of {whole:g}", header, rows, numbers=range(3, len(header))))
     named = "; ".join(f"{place} {item.called} ({item.points:g})" for place, item in enumerate(sheet.items, 1))
-    return [*said, paragraph(f"Items, and the points of each: {named}. A question mark: it waits for you.")]
+    return [
+        *said,
+        paragraph(f"Items, and the points of each: {named}. A question mark: it waits for you. A dash: not read."),
+    ]
 
 
 def _short(item: object) -> str:
     points = getattr(item, "points", None)
+    if getattr(item, "state", "") == "not read":
+        return "–"
     return "" if item is None else "?" if points is None else f"{round(points, 2):g}"
 
 
@@ -142,7 +154,7 @@ def _items(counted: Tally) -> list[str]:
         )
         for one in counted.items
     ]
-    header = ("item", "share of points", "all points", "no points", "of them blank", "students settled", "wait for you")
+    header = ("item", "share earned", "all points", "no points", "left blank", "students marked", "still wait for you")
     return [table("Share of the points of each item that the class earned", header, rows, numbers=range(1, 7))]
 
 
@@ -150,13 +162,13 @@ def _ideas(counted: Tally) -> list[str]:
     if not counted.ideas:
         return [paragraph("No answer matches a wrong idea that is known here.")]
     rows = [
-        (f"{one.place}. {one.called}", one.label, str(one.students), one.because, one.asks or "depends on the answer")
+        (f"{one.place}. {one.called}", one.name, str(one.students), one.because, one.asks or "depends on the answer")
         for one in counted.ideas
     ]
-    header = ("item", "idea", "students", "held because, or what the answer matched", "what the check asks")
+    header = ("item", "wrong idea", "students", "why it is held, or what was answered", "what the check asks")
     return [
-        paragraph("Each was recognised by what such an idea answers in the student's own case."),
-        table("Wrong ideas, what most hold first", header, rows, numbers=(2,)),
+        paragraph("Each was told by the answer that such an idea leads to in the student's own case."),
+        table("Wrong ideas, the most common first", header, rows, numbers=(2,)),
     ]
 
 
@@ -182,10 +194,18 @@ def _reasons(one: StudentStanding) -> list[str]:
     if one.blank:
         why.append("every answer is blank")
     elif one.share is not None and one.share < LOW:
-        why.append(f"{one.share:.0%} of the settled points")
+        why.append(f"{one.share:.0%} of the points marked so far")
     if one.submission is not None and one.submission.late:
-        why.append("late")
-    return [*why, *(f"{remark.label}: {remark.says}" for remark in one.remarks)]
+        when = moment_called(one.submission.handed_in)
+        why.append(f"late: handed in {when}" if when else "late")
+    not_read = "not read: " if one.unread else ""
+    return [*why, *(f"{not_read}{_begun_small(remark.says)}" for remark in one.remarks)]
+
+
+def _begun_small(says: str) -> str:
+    """A sentence as it goes on behind others: only what is a plain word loses its capital."""
+    first = says.split(" ", 1)[0]
+    return says[:1].lower() + says[1:] if first.isalpha() and first.istitle() else says
 
 
 def _waits(sheet: Sheet, class_: Sequence[StudentStanding]) -> list[str]:
@@ -193,14 +213,16 @@ def _waits(sheet: Sheet, class_: Sequence[StudentStanding]) -> list[str]:
     rows = [
         (one.student.name, one.student.id, "; ".join(f"{called[w.mark.item]}: {w.state}" for w in one.awaited))
         for one in class_
-        if one.awaited
+        if one.awaited and not one.unread
     ]
+    rows += [(one.student.name, one.student.id, f"not read. {one.unread}") for one in class_ if one.unread]
     unmarked = [one.student.name for one in class_ if one.submission is not None and one.marked is None]
     said = [paragraph(f"Taken in, and not marked yet: {', '.join(unmarked)}.")] if unmarked else []
     if not rows:
         return [*said, paragraph("Nothing: every written answer is read, and every cell was run.")]
     how = (
-        "Written answers are marked in nbgrader's form. A cell that was not run here computes its answer: mark it where"
+        "What was not read has no marks until its student hands in a file that can be read. Written answers are marked "
+        "in nbgrader's form. A cell that was not run here computes its answer: mark it where"
         " cells can be confined, or give its points in the form."
     )
     return [*said, paragraph(how), table("What waits, and why", ("student", "id", "what"), rows)]

@@ -12,8 +12,9 @@ from controlkit.classroom.records.class_folder import ClassFolder
 from controlkit.classroom.records.marks import ItemMark, Marked
 from controlkit.classroom.records.roster import Student
 
-State = Literal["marked", "by hand", "blank", "not yet read", "not run here"]
-"""How an item stands: marked by the checks, by a person, nothing written, waiting for a person, its cell not run."""
+State = Literal["marked", "by hand", "blank", "not yet read", "not run here", "not read"]
+"""How an item stands: marked by the checks, by a person, nothing written, waiting for a person, its cell not run, or
+its file no notebook that could be read."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -95,6 +96,18 @@ class StudentStanding:
         return tuple(one for one in self.items if one.points is None)
 
     @property
+    def unread(self) -> str:
+        """Why nothing that she handed in was read.
+
+        Returns
+        -------
+        str
+            A sentence; empty where it was, or where a person has marked it all the same
+        """
+        waits = any(one.state == "not read" for one in self.items) or not self.items
+        return self.submission.unread if self.submission is not None and waits else ""
+
+    @property
     def blank(self) -> bool:
         """Whether nothing was answered at all."""
         return bool(self.items) and all(is_blank(one.mark) for one in self.items)
@@ -172,6 +185,8 @@ def _item(mark: ItemMark, hand: HandMark | None) -> ItemStanding:
     extra = hand.extra if hand else 0.0
     if hand and hand.points is not None and not hand.needed:
         return ItemStanding(mark=mark, points=hand.points + extra, state="by hand", comment=comment)
+    if mark.how == "not read":
+        return ItemStanding(mark=mark, points=None, state="not read", comment=comment)
     if mark.by_hand and is_blank(mark) and not (hand and hand.needed):
         return ItemStanding(mark=mark, points=extra, state="blank", comment=comment)
     if mark.by_hand:

@@ -11,9 +11,13 @@ from typing import Any
 
 from controlkit.checking import Item, Sheet
 from controlkit.classroom.handing_back.standing import StudentStanding, is_blank
+from controlkit.classroom.handing_back.told import NOT_MET, idea_called
 from controlkit.classroom.records.harmless import for_table
+from controlkit.classroom.records.marks import Noted
 
 _IDEA = "idea"
+_BESIDE = frozenset({"comes-to", "lay-beside"})
+"""Labels of what is said besides an idea that stands there already."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -53,8 +57,8 @@ class IdeaTally:
         Of which item, from 1 [-]
     called : str
         The item in words
-    label : str
-        Fixed name of the idea
+    label, name : str
+        Fixed name of the idea, and what a teacher calls it
     because : str
         Why learners hold it
     asks : str
@@ -66,6 +70,7 @@ class IdeaTally:
     place: int
     called: str
     label: str
+    name: str
     because: str
     asks: str
     students: int
@@ -77,8 +82,8 @@ class Tally:
 
     Parameters
     ----------
-    students, handed_in, late : int
-        How many there are, handed in, and did so late [-]
+    students, handed_in, late, unread : int
+        How many there are, handed in, did so late, and handed in a file that could not be read [-]
     shares : tuple of float
         Share of the settled points of everybody who has some, from 0 to 1 [-]
     items : tuple of ItemTally
@@ -90,6 +95,7 @@ class Tally:
     students: int
     handed_in: int
     late: int
+    unread: int
     shares: tuple[float, ...]
     items: tuple[ItemTally, ...]
     ideas: tuple[IdeaTally, ...]
@@ -104,18 +110,22 @@ class Tally:
         """
         out = io.StringIO()
         rows = csv.writer(out, quoting=csv.QUOTE_ALL, lineterminator="\r\n")
-        rows.writerow(("what", "item", "label", "students", "of", "share of points", "held because", "asks"))
+        rows.writerow(
+            ("what", "item", "label", "in words", "students", "of", "share of points", "held because", "asks")
+        )
         for item in self.items:
             share = "" if item.share is None else f"{item.share:.2f}"
             rows.writerow(
-                _safe(("item", item.called, "settled", str(item.settled), str(self.handed_in), share, "", ""))
+                _safe(("item", item.called, "marked", "", str(item.settled), str(self.handed_in), share, "", ""))
             )
             for label, count in (("all points", item.full), ("no points", item.nothing), ("blank", item.blank)):
-                rows.writerow(_safe(("item", item.called, label, str(count), str(item.settled), "", "", "")))
+                rows.writerow(_safe(("item", item.called, label, "", str(count), str(item.settled), "", "", "")))
         for idea in self.ideas:
             of = str(self.handed_in)
             rows.writerow(
-                _safe(("idea", idea.called, idea.label, str(idea.students), of, "", idea.because, idea.asks)),
+                _safe(
+                    ("idea", idea.called, idea.label, idea.name, str(idea.students), of, "", idea.because, idea.asks)
+                ),
             )
         return out.getvalue()
 
@@ -141,6 +151,7 @@ def tally(sheet: Sheet, class_: Sequence[StudentStanding]) -> Tally:
         students=len(class_),
         handed_in=sum(one.submission is not None or one.marked is not None for one in class_),
         late=sum(one.submission is not None and one.submission.late for one in class_),
+        unread=sum(bool(one.unread) for one in class_),
         shares=tuple(shares),
         items=tuple(sorted(items, key=lambda one: (one.share is None, one.share or 0.0))),
         ideas=tuple(sorted(_ideas(sheet, class_), key=lambda one: (-one.students, one.place, one.label))),
@@ -168,7 +179,7 @@ def _ideas(sheet: Sheet, class_: Sequence[StudentStanding]) -> Iterator[IdeaTall
     because: dict[tuple[str, str], str] = {}
     for one in class_:
         for mark in one.marked.items if one.marked else ():
-            found = {(mark.item, note.label): note.because for note in mark.noted if note.kind == _IDEA}
+            found = {(mark.item, note.label): note.because for note in mark.noted if _is_idea(note)}
             held.update(found.keys())
             because |= found
     for place, item in enumerate(sheet.items, 1):
@@ -179,10 +190,15 @@ def _ideas(sheet: Sheet, class_: Sequence[StudentStanding]) -> Iterator[IdeaTall
                     place=place,
                     called=item.called,
                     label=label,
+                    name=idea_called(sheet.name, item, label),
                     because=because[name, label],
                     asks=asks.get(label, ""),
                     students=students,
                 )
+
+
+def _is_idea(note: Noted) -> bool:
+    return note.kind == _IDEA and note.label not in _BESIDE
 
 
 def _asks(sheet: Sheet, item: Item) -> dict[str, str]:
@@ -193,7 +209,7 @@ def _asks(sheet: Sheet, item: Item) -> dict[str, str]:
     for part in parts:
         ask, label = getattr(part, "ask", ""), getattr(part, "label", "") or getattr(part, "word", "")
         if isinstance(ask, str) and ask and isinstance(label, str):
-            asks |= dict.fromkeys((label, f"fault: {label}", f"{label}:not-met"), ask)
+            asks |= dict.fromkeys((label, f"fault: {label}", f"{label}{NOT_MET}"), ask)
     return asks
 
 

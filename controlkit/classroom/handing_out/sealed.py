@@ -10,12 +10,13 @@ from typing import Any
 from controlkit.checking import Exercise
 from controlkit.checking.student.sealed_case import seal, sealed_name
 from controlkit.classroom.handing_out.cases import need_cases
+from controlkit.classroom.handing_out.sealed_words import sealed_words
 from controlkit.classroom.records import ClassFolder
 from controlkit.classroom.records.kept import keep, keep_text
 from controlkit.units import InputError
 
 CASE_CELL = "case"
-"""Id of the cell that brings the exercise into the notebook: the only one that differs from an open hand-out."""
+"""Id of the cell that brings the exercise into the notebook: the only program text that differs from an open one."""
 
 FOLDER = "handed-out"
 """Where the students' folders lie, in the class folder."""
@@ -46,7 +47,8 @@ def hand_out_sealed(folder: ClassFolder, exercise: str, *, students: Collection[
 
     Notes
     -----
-    The notebook is the released one, with one cell changed. In the data are the worded case, what is asked, and how
+    The notebook is the released one, with one cell of program text changed, and with what its text cells say of
+    checks worded as it holds for sealed ones. In the data are the worded case, what is asked, and how
     answers are read: words in the order in which the student sees them, units, names. Right answers, wrong ideas,
     hints, worked steps, criteria, reference designs and the values of the case stay in the class folder.
 
@@ -96,7 +98,7 @@ def is_sealed(folder: ClassFolder, exercise: str) -> bool:
 
 
 def _released(folder: ClassFolder, exercise: str) -> str:
-    """The released notebook with another cell that brings the exercise."""
+    """The released notebook with another cell that brings the exercise, and with words that hold for a sealed one."""
     path = folder.path / "release" / exercise / f"{exercise}.ipynb"
     try:
         page: dict[str, Any] = json.loads(path.read_text(encoding="utf-8"))
@@ -110,4 +112,7 @@ def _released(folder: ClassFolder, exercise: str) -> str:
         ) from None
     lines = f'from controlkit.checking import sealed\n\nmine = sealed("{exercise}", name)\nmine.show()'
     cell["source"] = lines.splitlines(keepends=True)
+    for text in page["cells"]:
+        if text["cell_type"] == "markdown":
+            text["source"] = sealed_words("".join(text["source"])).splitlines(keepends=True)
     return json.dumps(page, indent=1, ensure_ascii=False) + "\n"

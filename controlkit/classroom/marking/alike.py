@@ -49,11 +49,14 @@ def alike(sheet: Sheet, cases: Mapping[str, Case], submissions: Sequence[Submiss
     _same_answers(sheet, cases, submissions, pairs)
     _same_texts(sheet, submissions, pairs)
     _same_programs(submissions, pairs)
-    found: dict[str, list[Remark]] = defaultdict(list)
+    found: dict[str, dict[str, list[str]]] = defaultdict(lambda: defaultdict(list))
     for (one, other), what in sorted(pairs.items()):
         for own, neighbour in ((one, other), (other, one)):
-            found[own].append(Remark("alike", f"With {neighbour}: {'; '.join(what)}."))
-    return {student: tuple(remarks) for student, remarks in found.items()}
+            found[own]["; ".join(what)].append(neighbour)
+    return {
+        student: tuple(Remark("alike", f"Alike with {', '.join(who)}: {what}.") for what, who in held.items())
+        for student, held in found.items()
+    }
 
 
 Pairs = dict[tuple[str, str], list[str]]
@@ -62,7 +65,7 @@ Pairs = dict[tuple[str, str], list[str]]
 def _same_files(submissions: Sequence[Submission], pairs: Pairs) -> None:
     by_digest: dict[str, list[str]] = defaultdict(list)
     for one in submissions:
-        if one.digest and any(answer.how != "blank" for answer in one.answers.values()):
+        if one.digest and any(answer.how not in ("blank", "not read") for answer in one.answers.values()):
             by_digest[one.digest].append(one.student)
     for students in by_digest.values():
         for pair in combinations(students, 2):

@@ -9,6 +9,7 @@ import numpy as np
 
 from controlkit import __version__
 from controlkit.checking import Case, Item, Judgement, KeptBack, Sheet, judge
+from controlkit.checking.feedback import without_attempts
 from controlkit.classroom.records import ItemMark, Marked, ReadAnswer, Submission
 from controlkit.classroom.records.answers import Remark
 from controlkit.classroom.records.marks import Noted
@@ -52,11 +53,40 @@ def judged(
     )
 
 
+def unread(sheet: Sheet, submission: Submission, *, digest: str) -> Marked:
+    """What a submission earns of which nothing was read: no points, and no nought either.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The exercise
+    submission : Submission
+        As it was handed in
+    digest : str
+        By which the mark is known to be of this submission
+
+    Returns
+    -------
+    Marked
+        Every item waits
+    """
+    answer = ReadAnswer("not read", why=submission.unread)
+    items = tuple(_without_value(item, answer) for item in sheet.items)
+    return Marked(
+        exercise=sheet.name,
+        student=submission.student,
+        digest=digest,
+        kit=__version__,
+        items=items,
+        remarks=submission.remarks,
+    )
+
+
 def _judged(sheet: Sheet, submission: Submission, case: Case, kept_back: KeptBack) -> Iterator[ItemMark]:
     earlier: dict[str, float] = {}
     for item in sheet.items:
         answer = submission.answers.get(item.name, ReadAnswer("blank"))
-        if answer.awaited or answer.how == "failed":
+        if answer.awaited or answer.how in ("failed", "not read"):
             yield _without_value(item, answer)
             continue
         with warnings.catch_warnings(), np.errstate(all="ignore"):
@@ -78,14 +108,14 @@ def _mark(item: Item, answer: ReadAnswer, found: Judgement) -> ItemMark:
         out_of=item.points,
         by_hand=item.by_hand,
         how=answer.how,
-        words=found.words,
+        words=without_attempts(found.words),
         noted=tuple(Noted(one.label, one.kind, one.justification) for one in found.feedback),
         value=found.value,
     )
 
 
 def _without_value(item: Item, answer: ReadAnswer) -> ItemMark:
-    """A cell that was not run waits for a person; one that came to nothing earns nothing."""
+    """What was not run or not read waits for a person; a cell that came to nothing earns nothing."""
     lost = 0.0 if answer.how == "failed" else None
     return ItemMark(
         item=item.name,

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from controlkit.checking import Case, KeptBack, Sheet
 from controlkit.classroom.marking.alike import alike
-from controlkit.classroom.marking.judging import judged
+from controlkit.classroom.marking.judging import judged, unread
 from controlkit.classroom.marking.simulated import PACKAGE, of_files, remembering
 from controlkit.classroom.processes import carry_out
 from controlkit.classroom.records import ClassFolder, Marked, Submission
@@ -32,7 +32,8 @@ class ClassMarked:
     marked : tuple of Marked
         Everybody's, in the order of the roster
     judged : int
-        How many were judged in this run; the others were judged before, and nothing has changed [-]
+        How many were judged in this run; the others were judged before, and nothing has changed, or could not be
+        read [-]
     """
 
     marked: tuple[Marked, ...]
@@ -119,7 +120,8 @@ def mark(
         before=len(tasks) - len(waiting),
     )
     marked = [folder.marked(exercise, one.student) for one in submissions]
-    return ClassMarked(tuple(one for one in marked if one is not None), len(waiting))
+    now = sum(not one.submission.unread for one in waiting)
+    return ClassMarked(tuple(one for one in marked if one is not None), now)
 
 
 def _digest_before(folder: ClassFolder, task: Task) -> str:
@@ -169,14 +171,7 @@ def judge_task(task: Task) -> Marked:
     """
     sheet, kept_back = _exercise(task.folder, task.exercise, task.program)
     if task.case is None:  # she has no case yet: nothing can be judged, and the remark says so
-        return Marked(
-            exercise=task.exercise,
-            student=task.submission.student,
-            digest=task.digest,
-            kit="",
-            items=(),
-            remarks=task.submission.remarks,
-        )
+        return unread(sheet, task.submission, digest=task.digest)
     return judged(sheet, task.submission, task.case, kept_back, digest=task.digest, seen=task.seen)
 
 

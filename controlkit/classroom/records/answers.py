@@ -10,9 +10,9 @@ from typing import Any, Literal
 from controlkit.checking import Ran
 from controlkit.checking.items.running import Outcome
 
-How = Literal["typed", "ran", "blank", "not run", "failed"]
+How = Literal["typed", "ran", "blank", "not run", "failed", "not read"]
 """How an answer was come by: read as it stands, worked out in confinement; or nothing was typed, its cell could
-not be run here, or came to no value."""
+not be run here, or came to no value; or nobody has read it, because its file is no notebook that can be read."""
 
 CALLS = "calls of a function"
 
@@ -130,6 +130,17 @@ class Submission:
     file: str = ""
     digest: str = ""
     before: tuple[str, ...] = ()
+
+    @property
+    def unread(self) -> str:
+        """Why nothing of it was read.
+
+        Returns
+        -------
+        str
+            A sentence; empty where its answers were read
+        """
+        return next((one.why for one in self.answers.values() if one.how == "not read"), "")
 
     def as_data(self) -> dict[str, Any]:
         """The same as plain data.

@@ -96,9 +96,14 @@ class Marked:
         return sum(one.out_of for one in self.items if not one.by_hand)
 
     @property
+    def unread(self) -> bool:
+        """Whether nothing of the submission was read, so that it has no marks yet."""
+        return any(one.how == "not read" for one in self.items)
+
+    @property
     def awaited(self) -> tuple[ItemMark, ...]:
         """Items whose cell was not run here."""
-        return tuple(one for one in self.items if one.points is None and not one.by_hand)
+        return tuple(one for one in self.items if one.points is None and not one.by_hand and one.how != "not read")
 
     def as_data(self) -> dict[str, Any]:
         """The same as plain data.

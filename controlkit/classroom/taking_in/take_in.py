@@ -24,6 +24,8 @@ from controlkit.classroom.taking_in.whose import Unclaimed
 from controlkit.classroom.taking_in.working import NOT_RUN, Worked, read_working
 from controlkit.units import InputError
 
+_LATER = "later-unreadable"
+
 Told = Callable[[int, int], None]
 """Hears how many notebooks are done, and of how many."""
 
@@ -42,6 +44,10 @@ class TakenIn:
         Notebooks left to a person
     missing : tuple of Student
         Of whom nothing is there, now or before
+    set_aside : tuple of Submission
+        What goes on counting of the students whose later file could not be read
+    unread : tuple of Submission
+        What counts of the students of whom nothing could be read, now or before
     protection : str
         How cells were run that compute
     """
@@ -50,6 +56,8 @@ class TakenIn:
     as_before: int
     unclaimed: tuple[Unclaimed, ...]
     missing: tuple[Student, ...]
+    set_aside: tuple[Submission, ...] = ()
+    unread: tuple[Submission, ...] = ()
     protection: str = ""
 
 
@@ -105,19 +113,27 @@ def take_in(
     before = {student.id: folder.submission(exercise, student.id) for student in folder.roster}
     taken: list[Submission] = []
     waiting: dict[str, _Notebook] = {}
+    set_aside: dict[str, Submission] = {}
     as_before, done = 0, 0
     count = sum(len(files) for files in whole.claimed.values())
     for student in folder.roster:
         for file in whole.claimed.get(student.id, ()):
             done += 1
             last = before[student.id]
-            if last is not None and _nothing_new(last, file.digest):
+            if last is not None and _nothing_new(last, file.digest, has_case=student.id in cases):
                 as_before += 1
                 continue
-            if last is not None and file.digest != last.digest and _older(file, last):
-                before[student.id] = last = replace(last, before=(*last.before, file.digest))
+            if last is not None and file.digest != last.digest and (_older(file, last) or _unreadable(file, last)):
+                told_now = _unreadable(file, last) and not _older(file, last)
+                before[student.id] = last = _put_aside(last, file)
                 keep_bytes(_earlier(folder, last, len(last.before)), file.content)
                 folder.keep_submission(last)
+                if student.id in waiting:
+                    waiting[student.id] = replace(waiting[student.id], submission=last)
+                elif any(one.student == student.id for one in taken):
+                    taken = [last if one.student == student.id else one for one in taken]
+                elif told_now:
+                    set_aside[student.id] = last
                 continue
             read = _read(file, student, sheet=sheet, case=cases.get(student.id), kit=kit, unseen=unseen)
             one = replace(_after(last, read.submission), late=_late(file.when, due))
@@ -149,6 +165,8 @@ def take_in(
         as_before=as_before,
         unclaimed=tuple(one for one, _ in whole.unclaimed),
         missing=missing,
+        set_aside=tuple(set_aside.values()),
+        unread=tuple(one for one in before.values() if one is not None and one.unread),
         protection=confinement.words,
     )
 
@@ -171,6 +189,11 @@ def _read(
 ) -> _Notebook:
     """Answers that can be read, and the job for the others."""
     blank = {item.name: ReadAnswer("blank") for item in sheet.items}
+
+    def unread(one: Submission, remark: Remark) -> _Notebook:
+        answers = {item: ReadAnswer("not read", why=remark.says) for item in blank}
+        return _Notebook(replace(one, answers=answers, remarks=(remark,)))
+
     when = file.when.isoformat(timespec="seconds") if file.when else ""
     one = Submission(
         exercise=sheet.name,
@@ -181,10 +204,10 @@ def _read(
         digest=file.digest,
     )
     if case is None:
-        told = "She joined after the exercise was handed out: hand it out again, which draws her case."
-        return _Notebook(replace(one, remarks=(Remark("no-case", told),)))
+        told = "This student has no case yet: hand the exercise out again, which draws it, then take in again."
+        return unread(one, Remark("no-case", told))
     if isinstance(file.page, InputError):
-        return _Notebook(replace(one, remarks=(Remark("unreadable", file.page.given, file.page.do),)))
+        return unread(one, Remark("unreadable", file.page.given, file.page.do))
     page = file.page
     worked = read_working(page.cells, sheet, kit, case=case, name=student.name, unseen=unseen)
     remarks = tuple(_remarks(page, worked, sheet, student=student, case=case))
@@ -261,22 +284,39 @@ def _with_failures(one: Submission) -> Submission:
     if not lost:
         return one
     why = one.answers[lost[0]].why.splitlines()[0]
-    told = f"Cells that came to no value: {', '.join(lost)}. {lost[0]}: {why}"
-    return replace(
-        one, remarks=(*one.remarks, Remark("failed-cells", line(told), "Run these cells and see what they say."))
-    )
+    more = f" The same or like it: {', '.join(lost[1:])}." if lost[1:] else ""
+    told = f"No value came of {lost[0]}. {why}{more}"
+    do = f"Run your cells from the top and see what they say: {', '.join(lost)}."
+    return replace(one, remarks=(*one.remarks, Remark("failed-cells", line(told), line(do))))
 
 
-def _nothing_new(last: Submission, digest: str) -> bool:
+def _nothing_new(last: Submission, digest: str, *, has_case: bool) -> bool:
     """Whether a file was taken in before, and nothing of it is still awaited."""
     if digest == last.digest:
-        return not any(one.awaited for one in last.answers.values())
+        late_case = has_case and any(remark.label == "no-case" for remark in last.remarks)
+        return not late_case and not any(one.awaited for one in last.answers.values())
     return digest in last.before
 
 
 def _older(file: ReadFile, last: Submission) -> bool:
-    """Whether a file was handed in before the one that counts."""
+    """Whether a file was handed in before the one that counts, which could be read, or neither can."""
+    if last.unread and not isinstance(file.page, InputError):
+        return False
     return bool(last.handed_in) and file.when is not None and file.when < datetime.fromisoformat(last.handed_in)
+
+
+def _unreadable(file: ReadFile, last: Submission) -> bool:
+    """Whether a file cannot be read, and what came before it could: then that goes on counting."""
+    return isinstance(file.page, InputError) and not last.unread
+
+
+def _put_aside(last: Submission, file: ReadFile) -> Submission:
+    """What counts, when another file of the same student does not."""
+    remarks = last.remarks
+    if isinstance(file.page, InputError) and not _older(file, last):
+        told = f"A later file could not be read, and what was handed in before it counts. {file.page.given}"
+        remarks = (*remarks, Remark(_LATER, told, f"Your last file could not be read. {file.page.do}"))
+    return replace(last, before=(*last.before, file.digest), remarks=remarks)
 
 
 def _after(last: Submission | None, one: Submission) -> Submission:
@@ -284,7 +324,8 @@ def _after(last: Submission | None, one: Submission) -> Submission:
     if last is None:
         return one
     if last.digest == one.digest:
-        return replace(one, attempt=last.attempt, before=last.before)
+        later = tuple(remark for remark in last.remarks if remark.label == _LATER)
+        return replace(one, attempt=last.attempt, before=last.before, remarks=(*one.remarks, *later))
     return replace(one, attempt=last.attempt + 1, before=(*last.before, last.digest))
 
 

@@ -19,6 +19,10 @@ from controlkit.classroom.taking_in.reckoned import UNKNOWN, Mine, NotReckonedEr
 NOT_RUN = "This cell computes, and was not run where your work was taken in. Your instructor sees to it."
 
 
+_UNSEEN = frozenset({"exec", "eval", "globals", "locals", "vars", "setattr", "__dict__", "__import__", "get_ipython"})
+"""Whoever uses these may set a variable without a line that says so."""
+
+
 @dataclass(frozen=True)
 class Worked:
     """What reading the cells of a notebook came to.
@@ -32,7 +36,7 @@ class Worked:
     cells : tuple of str
         Program text to run, in order
     sources : mapping
-        Item to the text of the cell that set it last
+        Item to the text of the cell that set it last; of its own cell, where none says that it sets it
     name : str
         The name that was typed
     twice : tuple of str
@@ -86,11 +90,12 @@ def read_working(
             if answers[item].awaited:
                 asked.append(Variable(item, len(ran), *_calls(sheet, item, case, unseen)))
     names = [cell.name for cell in cells if cell.name]
+    own = {cell.name: cell.source for cell in cells if cell.kind == "code"}
     return Worked(
         answers=answers,
         asked=tuple(asked),
         cells=tuple(ran) if asked else (),
-        sources={item.name: reader.sources.get(item.name, "") for item in sheet.items},
+        sources={item.name: reader.sources.get(item.name) or own.get(item.name, "") for item in sheet.items},
         name=_text(reader.known.get("name")),
         twice=tuple(sorted({one for one in names if names.count(one) > 1})),
     )
@@ -120,6 +125,7 @@ class _Reader:
     def __init__(self, case: Case, name: str) -> None:
         self.known: dict[str, Any] = {"mine": Mine(case, name), "exercise": UNKNOWN}
         self.failed: dict[str, str] = {}
+        self.unseen = False
         self.sources: dict[str, str] = {}
 
     def read(self, source: str) -> None:
@@ -139,6 +145,9 @@ class _Reader:
                 self.sources[name] = source
                 self.failed.pop(name, None)
             sure = self._take(statement, sure)
+            if _sets_unseen(statement):
+                self.unseen = True
+                self.known |= dict.fromkeys(set(self.known) - {"mine", "exercise", "name"}, UNKNOWN)
 
     def _take(self, statement: ast.stmt, sure: bool) -> bool:
         """Carry out one statement; returns whether it is sure that Python comes past it."""
@@ -167,10 +176,10 @@ class _Reader:
         return False
 
     def answer(self, item: str) -> ReadAnswer:
-        """What stands in the variable of an item now."""
+        """What stands in the variable of an item now; only running can tell it where names may be set unseen."""
         if item in self.failed:
             return ReadAnswer("failed", why=self.failed[item])
-        value = self.known.get(item, ...)
+        value = self.known.get(item, UNKNOWN if self.unseen else ...)
         if value is UNKNOWN:
             return ReadAnswer("not run", why=NOT_RUN)
         if value is ... or isinstance(value, Mine | Case):
@@ -200,6 +209,17 @@ def _set(statement: ast.stmt) -> set[str]:
     if isinstance(statement, ast.Import | ast.ImportFrom):
         return {(one.asname or one.name).split(".")[0] for one in statement.names}
     return found
+
+
+def _sets_unseen(statement: ast.stmt) -> bool:
+    """Whether a statement may set names that do not stand in it as set: by text that it runs, or from within."""
+    return any(
+        (isinstance(node, ast.Name) and node.id in _UNSEEN)
+        or (isinstance(node, ast.Attribute) and node.attr in _UNSEEN)
+        or (isinstance(node, ast.Global))
+        or (isinstance(node, ast.ImportFrom) and any(one.name == "*" for one in node.names))
+        for node in ast.walk(statement)
+    )
 
 
 def _slip(slip: BaseException) -> str:

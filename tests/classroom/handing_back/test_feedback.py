@@ -39,6 +39,8 @@ def test_what_is_not_read_is_never_nought_of_four(handed_back: HandedBack, marke
         )
         assert "why: <strong>not yet read</strong>, up to 4 points" in read(marked_class, student)
     assert "why: 0 of 4 points" in read(marked_class, "s03")  # nothing was written
+    assert "comment:" not in read(marked_class, "s03")  # and nobody commented on that
+    assert "with a comment" not in read(marked_class, "s03")
 
 
 def test_what_could_not_be_run_is_said(handed_back: HandedBack, marked_class: ClassFolder) -> None:
