@@ -13,10 +13,11 @@ from pathlib import Path
 from controlkit.checking import Case, KeptBack, Sheet
 from controlkit.classroom.marking.alike import alike
 from controlkit.classroom.marking.judging import judged
-from controlkit.classroom.marking.simulated import PACKAGE, of_files, remembering
-from controlkit.classroom.processes import carry_out
+from controlkit.classroom.marking.simulated import remembering
 from controlkit.classroom.records import ClassFolder, Marked, Submission
 from controlkit.classroom.records.answers import Remark
+from controlkit.executors import carry_out
+from controlkit.executors.program import PACKAGE, of_files
 from controlkit.units import InputError
 
 SIMULATED = ".simulated"

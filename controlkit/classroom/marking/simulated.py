@@ -12,12 +12,10 @@ from pathlib import Path
 from types import CodeType, FunctionType, ModuleType
 from typing import Any
 
-import controlkit
 from controlkit.checking import Case, Design, Sheet
 from controlkit.classroom.records.kept import keep_bytes
+from controlkit.executors.program import PACKAGE, of_files
 from controlkit.units import InputError
-
-PACKAGE = Path(controlkit.__file__).parent
 
 _JUDGES = ("items.py", "ideas.py", "steps.py")
 """Files of an exercise that say what is asked and what is enough; the function that simulates is looked at itself."""
@@ -82,28 +80,6 @@ class _OnDisk:
             keep_bytes(path, content)
         except OSError:
             return  # no room: it is simulated each time
-
-
-def of_files(*paths: Path) -> str:
-    """A fingerprint of program text.
-
-    Parameters
-    ----------
-    *paths : Path
-        Files, or folders with all their files of program text and data
-
-    Returns
-    -------
-    str
-        SHA-256
-    """
-    found = hashlib.sha256()
-    for path in paths:
-        inside = sorted(path.rglob("*")) if path.is_dir() else [path]
-        for file in inside:
-            if file.suffix in (".py", ".toml", ".json") and file.is_file():
-                found.update(file.name.encode() + b"\0" + file.read_bytes())
-    return found.hexdigest()
 
 
 @cache
