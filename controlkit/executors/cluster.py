@@ -269,7 +269,7 @@ class Cluster(Executor):
         """Give waiting tasks to workers that have room."""
         while True:
             with self._lock:
-                room = {worker: _AT_ONCE for worker in self.workers}
+                room = dict.fromkeys(self.workers, _AT_ONCE)
                 for one in self._running:
                     if one.worker in room:
                         room[one.worker] -= 1

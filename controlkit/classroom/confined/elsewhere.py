@@ -1,4 +1,4 @@
-"""Cells that compute, run by the workers of a cluster, each behind a wall of its own machine; what comes is read here."""
+"""Cells that compute, run by workers of a cluster, each behind a wall of its own machine; what comes is read here."""
 
 from __future__ import annotations
 
@@ -188,14 +188,14 @@ class Elsewhere:
                 future.cancel()
 
 
-def _read(future: Future[list[Reply]], count: int) -> list[Reply] | list[None]:
-    """What a worker sent, if it is what a worker sends."""
+def _read(future: Future[list[Reply]], count: int) -> list[Reply | None]:
+    """What a worker sent, if it is what a worker sends; None for each notebook that it did not run."""
     try:
         found = future.result()
     except Exception:  # noqa: BLE001 - a disk that is full there, or nobody there any more: this machine does it
         return [None] * count
     sound = type(found) is list and len(found) == count and all(type(one) is Reply for one in found)
-    return found if sound else [None] * count
+    return [one if one.ran else None for one in found] if sound else [None] * count
 
 
 def _files(kit: Path | None) -> dict[str, bytes]:

@@ -180,9 +180,7 @@ class Confined:
             if done is not None:
                 done(taken[number].student)
 
-    def replies(
-        self, exercise: str, jobs: Iterable[bytes], *, kit: Path | None = None
-    ) -> Iterator[tuple[int, Reply]]:
+    def replies(self, exercise: str, jobs: Iterable[bytes], *, kit: Path | None = None) -> Iterator[tuple[int, Reply]]:
         """Run notebooks for somebody else, who reads what comes.
 
         Parameters

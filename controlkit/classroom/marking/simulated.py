@@ -6,6 +6,7 @@ import hashlib
 import pickle
 import zlib
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
@@ -37,49 +38,117 @@ def remembering(sheet: Sheet, folder: Path) -> Sheet:
         The same, and its designs judge to the same points
     """
     items = tuple(
-        replace(item, simulate=_OnDisk(item.simulate, folder)) if isinstance(item, Design) else item
+        replace(item, simulate=OnDisk(item.simulate, folder)) if isinstance(item, Design) else item
         for item in sheet.items
     )
     return replace(sheet, items=items)
 
 
 @dataclass(frozen=True)
-class _OnDisk:
-    """A simulation that looks on disk first."""
+class OnDisk:
+    """A simulation that looks on disk first.
+
+    Parameters
+    ----------
+    simulate : callable
+        Of a design
+    folder : Path
+        Where results lie
+    """
 
     simulate: Callable[[Any, Mapping[str, Any], Case], Any]
     folder: Path
 
     def __call__(self, wearer: Any, settings: Mapping[str, Any], case: Case) -> Any:
-        key = hashlib.sha256()
-        for part in (_mechanics(), of_function(self.simulate), wearer, sorted(settings.items())):
-            key.update(repr(part).encode())
-        key.update(repr((case.exercise, sorted(case.values.items()))).encode())
-        path = self.folder / f"{key.hexdigest()}.result"
+        path = self.path(wearer, settings, case)
         try:
             worn, result = pickle.loads(zlib.decompress(path.read_bytes()))
         except (OSError, ValueError, zlib.error, pickle.UnpicklingError, AttributeError, ImportError, EOFError):
-            worn, result = self._simulated(wearer, settings, case)
-            self._keep(path, worn, result)
+            worn, result = _simulated(self.simulate, wearer, settings, case)
+            content = _packed(worn, result)
+            if content is not None:
+                keep_result(path, content)
         if not worn:
             raise result
         return result
 
-    def _simulated(self, wearer: Any, settings: Mapping[str, Any], case: Case) -> tuple[bool, Any]:
-        try:
-            return True, self.simulate(wearer, settings, case)
-        except InputError as reason:
-            return False, reason
+    def path(self, wearer: Any, settings: Mapping[str, Any], case: Case) -> Path:
+        """Where a result lies, or will lie.
 
-    def _keep(self, path: Path, worn: bool, result: Any) -> None:
-        try:
-            content = zlib.compress(pickle.dumps((worn, result)), 3)
-        except (TypeError, AttributeError, pickle.PicklingError):
-            return  # it cannot be kept, and is simulated each time
-        try:
-            keep_bytes(path, content)
-        except OSError:
-            return  # no room: it is simulated each time
+        Parameters
+        ----------
+        wearer : Wearer
+            The body
+        settings : mapping
+            What was chosen
+        case : Case
+            The student's
+
+        Returns
+        -------
+        Path
+            By all that a result depends on
+        """
+        key = hashlib.sha256()
+        for part in (_mechanics(), of_function(self.simulate), wearer, sorted(settings.items())):
+            key.update(repr(part).encode())
+        key.update(repr((case.exercise, sorted(case.values.items()))).encode())
+        return self.folder / f"{key.hexdigest()}.result"
+
+
+def simulated(
+    simulate: Callable[[Any, Mapping[str, Any], Case], Any], wearer: Any, settings: Mapping[str, Any], case: Case
+) -> bytes | None:
+    """Simulate a design, and pack what it came to as it lies on disk.
+
+    Parameters
+    ----------
+    simulate : callable
+        Of the design
+    wearer : Wearer
+        The body
+    settings : mapping
+        What was chosen
+    case : Case
+        The student's
+
+    Returns
+    -------
+    bytes or None
+        For `keep_result`; None if it cannot be kept
+    """
+    return _packed(*_simulated(simulate, wearer, settings, case))
+
+
+def keep_result(path: Path, content: bytes) -> None:
+    """Keep what a design came to; where there is no room it is simulated each time.
+
+    Parameters
+    ----------
+    path : Path
+        Of `OnDisk`
+    content : bytes
+        From `simulated`
+    """
+    with suppress(OSError):
+        keep_bytes(path, content)
+
+
+def _simulated(
+    simulate: Callable[[Any, Mapping[str, Any], Case], Any], wearer: Any, settings: Mapping[str, Any], case: Case
+) -> tuple[bool, Any]:
+    try:
+        return True, simulate(wearer, settings, case)
+    except InputError as reason:
+        return False, reason
+
+
+def _packed(worn: bool, result: Any) -> bytes | None:
+    """None if it cannot be kept: it is simulated each time."""
+    try:
+        return zlib.compress(pickle.dumps((worn, result)), 3)
+    except (TypeError, AttributeError, pickle.PicklingError):
+        return None
 
 
 @cache
