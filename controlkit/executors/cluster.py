@@ -10,6 +10,7 @@ import importlib.util
 import logging
 import platform
 import threading
+import time
 from collections import deque
 from collections.abc import Callable
 from concurrent.futures import BrokenExecutor, Executor, Future
@@ -249,21 +250,37 @@ class Cluster(Executor):
         self._hand_on()
 
     def _ask(self, new: dict[str, int]) -> None:
-        """Ask workers what they are."""
-        asked = {
-            worker: self.client.submit(introduce, self.fit, workers=[worker], pure=False)
-            for worker, threads in new.items()
-            if threads == 1
-        }
-        for worker in new:
-            fit, says = False, Refused("it works with several threads; start it with --nthreads 1.")
-            if worker in asked:
-                fit, says = _answer(asked[worker])
-            with self._lock:
-                if fit:
-                    self.workers[worker] = says.says
-                else:
-                    self.refused[worker] = says
+        """Ask workers what they are, and those of the same program whether they are fit."""
+        answers = self._about(list(new)) if new else {}
+        asked = {}
+        for worker, threads in new.items():
+            why = "" if threads == 1 else "it works with several threads; start it with --nthreads 1."
+            why = why or differs(answers.get(worker))
+            if why:
+                self.refused[worker] = Refused(why)
+            elif self.fit is not None:
+                asked[worker] = self.client.submit(self.fit, workers=[worker], pure=False)
+            else:
+                self.workers[worker] = ""
+        for worker, remote in asked.items():
+            try:
+                fit, says = remote.result(timeout=_ANSWER)
+            except Exception:  # noqa: BLE001 - it went away, or what it was asked went wrong
+                fit, says = False, "it did not answer."
+            if fit:
+                self.workers[worker] = says
+            else:
+                self.refused[worker] = Refused(says, same=True)
+
+    def _about(self, workers: list[str]) -> dict[str, Any]:
+        """What workers say of themselves, or an exception; asked so that one of another program survives it."""
+        try:
+            found: dict[str, Any] = self.client.sync(
+                self.client.run, about, workers=workers, on_error="return", callback_timeout=_ANSWER
+            )
+        except Exception as wrong:  # noqa: BLE001 - one went away while it was asked
+            return dict.fromkeys(workers, wrong)
+        return found
 
     def _hand_on(self) -> None:
         """Give waiting tasks to workers that have room."""
@@ -324,17 +341,15 @@ class Cluster(Executor):
 
     def _watched(self) -> None:
         """Look from time to time, until nobody has been there for too long."""
-        alone = 0.0
+        seen = time.monotonic()
         while not self._over.wait(_LOOK):
             try:
                 self.look()
             except Exception:  # noqa: BLE001 - the scheduler does not answer: nobody can be asked
                 self.workers = {}
-                if self.client.status == "closed":
-                    alone = self.patience
-                alone += _CONNECT
-            alone = 0.0 if self.workers else alone + _LOOK
-            if alone >= self.patience:
+            if self.workers:
+                seen = time.monotonic()
+            elif time.monotonic() - seen >= self.patience:
                 self._give_up()
                 break
 
@@ -375,33 +390,29 @@ def about() -> dict[str, str]:
     }
 
 
-def introduce(fit: Callable[[], Fit] | None) -> tuple[dict[str, str], Fit]:
-    """What a worker says of itself.
+def differs(theirs: Any) -> str:
+    """Why a worker cannot be used, from what it says of itself.
 
     Parameters
     ----------
-    fit : callable, optional
-        What it is asked besides
+    theirs : object
+        What `about` came to there, or what went wrong
 
     Returns
     -------
-    dict
-        As `about`
-    Fit
-        Whether it is fit, and its words
+    str
+        A sentence; empty if all is the same
+
+    Examples
+    --------
+    >>> differs(about()), differs({**about(), "numpy": "1.0"})[:25]
+    ('', 'it has another numpy 1.0,')
     """
-    return about(), (True, "") if fit is None else fit()
-
-
-def _answer(asked: Any) -> tuple[bool, Refused]:
-    """Whether a worker may have tasks, and its words or why not."""
-    try:
-        theirs, (fit, says) = asked.result(timeout=_ANSWER)
-    except Exception as wrong:  # noqa: BLE001 - whatever an older or another program raises
-        return False, Refused(f"it has no controlkit like the one here ({type(wrong).__name__}).")
+    if not isinstance(theirs, dict):
+        return f"it has no controlkit like the one here ({type(theirs).__name__})."
     for what, ours in about().items():
-        if theirs.get(what) != ours:
-            names = "" if len(ours) == 64 else f" {theirs.get(what, 'without a version')}, and here is {ours}"
-            told = f"it has another {what}{names}; install there what is installed here."
-            return False, Refused(told)
-    return fit, Refused(says, same=True)
+        found = theirs.get(what)
+        if found != ours:
+            names = "" if len(ours) == 64 else f" {found}, and here is {ours}"
+            return f"it has another {what}{names}; install there what is installed here."
+    return ""
