@@ -68,7 +68,7 @@ def cluster(address: str, *, fit: Callable[[], Fit] | None = None, patience: flo
             reasons = " ".join(f"{worker}: {one.says}" for worker, one in sorted(found.refused.items()))
             raise InputError(
                 given=f"A scheduler answers at {address}, and no worker that could be used. {reasons}".strip(),
-                do=f"Start workers of this controlkit: dask worker {address} --nworkers auto --nthreads 1",
+                do=f"Start workers of this controlkit: dask worker {address} --nworkers -1 --nthreads 1",
             )
     except BaseException:
         found.shutdown(wait=False, cancel_futures=True)
