@@ -226,11 +226,11 @@ def _confinement(given: argparse.Namespace) -> Iterator[Confinement]:
         return
     if given.unconfined:
         raise Trouble("--unconfined and --on were both given.", "Give one of them: other machines run cells confined.")
-    from controlkit.classroom.confined.elsewhere import Elsewhere, protected
+    from controlkit.classroom.confined.elsewhere import OtherMachines, protected
     from controlkit.executors import cluster
 
     with cluster(given.on, fit=protected) as workers:
-        yield Elsewhere(workers)
+        yield OtherMachines(workers)
 
 
 @contextmanager
@@ -260,7 +260,10 @@ def _mark(given: argparse.Namespace) -> None:
     from controlkit.classroom.marking.mark import mark
 
     folder = _here()
-    with _workers(given.on) as workers, _bar("designs") as designs, _bar("marks") as told:
+    own = given.on is not None and folder.own(given.exercise)
+    if own:
+        print(f"{given.exercise} is the class's own: its designs are simulated here.")
+    with _workers(None if own else given.on) as workers, _bar("designs") as designs, _bar("marks") as told:
         found = mark(folder, given.exercise, executor=workers, told=told, told_designs=designs)
     with _bar("gradebook") as told:
         enter_marks(folder, given.exercise, done=_counted(told, len(found.marked)))

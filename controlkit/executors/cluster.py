@@ -92,7 +92,10 @@ def _client(address: str) -> Any:
         raise InputError(
             given=f"Nobody answers at {address}.",
             allowed='An address reads as the scheduler writes it when it starts, such as "tcp://127.0.0.1:8786".',
-            do="See that the scheduler runs and can be reached from here, or leave --on out.",
+            do=(
+                "See that the scheduler runs and can be reached from here (with tls:// that Dask's configuration names "
+                "your certificates), or leave --on out."
+            ),
         ) from None
 
 
@@ -113,7 +116,7 @@ class Refused:
 
 
 @dataclass(eq=False)
-class _Given:
+class _Handed:
     """One task, and who has it."""
 
     future: Future[Any]
@@ -154,8 +157,8 @@ class Cluster(Executor):
     patience: float = PATIENCE
     workers: dict[str, str] = field(default_factory=dict)
     refused: dict[str, Refused] = field(default_factory=dict)
-    _waiting: deque[_Given] = field(default_factory=deque)
-    _running: set[_Given] = field(default_factory=set)
+    _waiting: deque[_Handed] = field(default_factory=deque)
+    _running: set[_Handed] = field(default_factory=set)
     _lock: threading.RLock = field(default_factory=threading.RLock)
     _over: threading.Event = field(default_factory=threading.Event)
     _gone: bool = False
@@ -195,7 +198,7 @@ class Cluster(Executor):
         BrokenExecutor
             If they have gone already
         """
-        one = _Given(Future(), fn, args, kwargs)
+        one = _Handed(Future(), fn, args, kwargs)
         with self._lock:
             if self._gone or self._over.is_set():
                 raise BrokenExecutor("No worker is there any more.")
@@ -308,7 +311,7 @@ class Cluster(Executor):
                     return
             one.remote.add_done_callback(lambda _, one=one: self._came(one))
 
-    def _not_wanted(self, one: _Given) -> None:
+    def _not_wanted(self, one: _Handed) -> None:
         """A worker need not go on with what nobody waits for."""
         with self._lock:
             remote = one.remote if one in self._running and not self._gone else None
@@ -316,7 +319,7 @@ class Cluster(Executor):
             with suppress(Exception):
                 remote.cancel()
 
-    def _came(self, one: _Given) -> None:
+    def _came(self, one: _Handed) -> None:
         """What a worker sent back, or that it is gone."""
         remote = one.remote
         status, result = remote.status, None

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from controlkit.classroom.confined import elsewhere
-from controlkit.classroom.confined.elsewhere import Elsewhere, protected, run_batch
+from controlkit.classroom.confined.elsewhere import OtherMachines, protected, run_batch
 from controlkit.classroom.confined.job import Confinement
 from controlkit.classroom.confined.probe import Protection
 from controlkit.classroom.confined.reply import Reply
@@ -72,7 +72,7 @@ def test_what_comes_from_elsewhere_is_what_comes_from_here(jobs: list[Any], tmp_
     here = {came.student: came for came in walled(workers=2).run("ex04", jobs, kit=tmp_path)}
     done: list[str] = []
     with Threads("no wall") as workers:
-        there = Elsewhere(workers, here=nowhere)  # type: ignore[arg-type]
+        there = OtherMachines(workers, here=nowhere)  # type: ignore[arg-type]
         found = {came.student: came for came in there.run("ex04", jobs, kit=tmp_path, done=done.append)}
     assert found == here
     assert sorted(done) == sorted(here)
@@ -85,7 +85,7 @@ def test_what_comes_from_elsewhere_is_what_comes_from_here(jobs: list[Any], tmp_
 @pytest.mark.sandbox
 def test_what_no_worker_answers_is_run_here(jobs: list[Any]) -> None:
     with Gone() as workers:
-        there = Elsewhere(workers, here=lambda: walled(workers=2))  # type: ignore[arg-type]
+        there = OtherMachines(workers, here=lambda: walled(workers=2))  # type: ignore[arg-type]
         found = {came.student: came for came in there.run("ex04", jobs[:2])}
     assert set(found) == {"s00", "s01"}
     assert values(found["s00"]) == {"got": 20.0}
@@ -99,7 +99,7 @@ def test_a_worker_without_protection_runs_nothing(jobs: list[Any], monkeypatch: 
     assert run_batch(batch) == [Reply(why=NO_WALL.words, ran=False)] * 2
     with Threads() as workers:
         workers.workers = {}
-        there = Elsewhere(workers, here=lambda: NothingRuns(NO_WALL.words))  # type: ignore[arg-type]
+        there = OtherMachines(workers, here=lambda: NothingRuns(NO_WALL.words))  # type: ignore[arg-type]
         found = list(there.run("ex04", jobs[:3]))
     assert {answer.how for came in found for answer in came.answers.values()} == {"not run"}
     assert NO_WALL.words in there.words
@@ -118,7 +118,7 @@ def test_what_no_worker_sends_is_not_read(sent: Any, monkeypatch: pytest.MonkeyP
     monkeypatch.setattr(elsewhere, "MOST", 2)
     with Threads() as workers:
         workers.workers = {"one": ""}
-        list(Elsewhere(workers, here=lambda: Here("")).run("ex04", [job("a", HONEST), job("b", HONEST)]))  # type: ignore[arg-type]
+        list(OtherMachines(workers, here=lambda: Here("")).run("ex04", [job("a", HONEST), job("b", HONEST)]))  # type: ignore[arg-type]
     assert left == ["a", "b"]
 
 
@@ -182,10 +182,8 @@ def results(folder: ClassFolder) -> list[Path]:
 
 
 def test_a_simulation_that_goes_wrong_stops_no_class(hands: Hands) -> None:
-    one = ahead.Simulation(
-        exercise="ex03", item="design", wearer=None, settings={}, case=hands.case("Ana"), path="there"
-    )
-    assert ahead.simulate_one(one) == ("there", None)
+    one = ahead.Simulation(exercise="ex03", item="design", wearer=None, settings={}, case=hands.case("Ana"))
+    assert ahead.simulate_one(("there", one)) == ("there", None)
 
 
 # --- With a scheduler ----------------------------------------------------------------------------------------------
@@ -215,7 +213,7 @@ def test_a_class_on_two_workers_has_the_same_gradebook_though_one_is_killed(
                 found.kill(found.processes[2])
 
         with cluster(found.address, fit=protected) as workers:
-            take_in(killed, "ex03", confinement=Elsewhere(workers, here=nowhere))
+            take_in(killed, "ex03", confinement=OtherMachines(workers, here=nowhere))
             mark(killed, "ex03", executor=workers, told_designs=pull_a_plug)
             assert len(workers.workers) == 1
     enter_marks(killed, "ex03")
@@ -233,3 +231,18 @@ def test_without_a_scheduler_that_is_said(
     assert "Nobody answers at what." in capsys.readouterr().err
     assert main(["class", "take-in", "ex03", "--on", "what", "--unconfined"]) == 1
     assert "other machines run cells confined" in capsys.readouterr().err
+    assert main(["class", "mark", "ex03", "--on", "what"]) == 1
+    assert "Nobody answers at what." in capsys.readouterr().err
+
+
+def test_an_exercise_of_the_class_is_simulated_here(
+    hands: Hands, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    made = new_class(tmp_path / "class", hands)
+    (made.path / "solutions" / "ex03" / "ex03.py").write_text("from controlkit.exercises.ex03 import exercise\n")
+    monkeypatch.chdir(made.path)
+    assert made.own("ex03")
+    assert main(["class", "mark", "ex03", "--on", "what"]) == 1
+    out, err = capsys.readouterr()
+    assert "its designs are simulated here" in out
+    assert "Nothing of ex03 was taken in yet." in err

@@ -29,7 +29,7 @@ def test_without_dask_that_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
         cluster("tcp://127.0.0.1:8786")
 
 
-@pytest.mark.parametrize("address", ["tcp://127.0.0.1:9", "what", "what://127.0.0.1:9", ""])
+@pytest.mark.parametrize("address", ["tcp://127.0.0.1:9", "what", "what://127.0.0.1:9", "tls://127.0.0.1:9", ""])
 def test_where_nobody_answers_that_is_said(address: str, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(module, "_CONNECT", 0.5)
     with pytest.raises(InputError, match="Nobody answers at"):

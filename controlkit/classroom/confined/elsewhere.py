@@ -88,7 +88,7 @@ def run_batch(batch: Batch) -> list[Reply]:
     return [replies[number] for number in range(len(batch.jobs))]
 
 
-class Elsewhere:
+class OtherMachines:
     """Workers of a cluster in place of this machine.
 
     Parameters

@@ -39,8 +39,6 @@ class Simulation:
         What was chosen
     case : Case
         The student's
-    path : str
-        Where its result will lie here
     """
 
     exercise: str
@@ -48,7 +46,6 @@ class Simulation:
     wearer: Any
     settings: dict[str, Any]
     case: Case
-    path: str
 
 
 def simulate_ahead(
@@ -82,19 +79,32 @@ def simulate_ahead(
     int
         How many were simulated [-]
     """
-    tasks = {one.path: one for submission, case in work for one in _asked(sheet, submission, case, kept_back, store)}
-    waiting = [one for path, one in tasks.items() if not Path(path).is_file()]
+    tasks = {
+        OnDisk(item.simulate, store).path(one.wearer, one.settings, one.case): one
+        for submission, case in work
+        for item, one in _asked(sheet, submission, case, kept_back)
+    }
+    waiting = {path.name: one for path, one in tasks.items() if not path.is_file()}
 
     def keep(came: tuple[str, bytes | None]) -> None:
-        path, content = came
-        if content is not None:
-            keep_result(Path(path), content)
+        name, content = came
+        if name in waiting and type(content) is bytes:
+            keep_result(store / name, content)
 
-    carry_out(simulate_one, waiting, keep=keep, executor=executor, told=told, before=len(tasks) - len(waiting))
+    carry_out(
+        simulate_one,
+        list(waiting.items()),
+        keep=keep,
+        executor=executor,
+        told=told,
+        before=len(tasks) - len(waiting),
+    )
     return len(waiting)
 
 
-def _asked(sheet: Sheet, submission: Submission, case: Case, kept_back: KeptBack, store: Path) -> Iterator[Simulation]:
+def _asked(
+    sheet: Sheet, submission: Submission, case: Case, kept_back: KeptBack
+) -> Iterator[tuple[Design, Simulation]]:
     """What judging a submission will ask of the mechanics."""
     for item in sheet.items:
         answer = submission.answers.get(item.name)
@@ -107,41 +117,35 @@ def _asked(sheet: Sheet, submission: Submission, case: Case, kept_back: KeptBack
             continue
         if isinstance(choice, Feedback):
             continue
-        on_disk = OnDisk(item.simulate, store)
         for make in (partial(item.wearer, case), *(body.make for body in kept.bodies or item.bodies)):
             try:
                 wearer = make()
             except Exception:  # noqa: BLE001 - as above
                 continue
-            yield Simulation(
-                exercise=sheet.name,
-                item=item.name,
-                wearer=wearer,
-                settings=choice,
-                case=case,
-                path=str(on_disk.path(wearer, choice, case)),
-            )
+            one = Simulation(exercise=sheet.name, item=item.name, wearer=wearer, settings=choice, case=case)
+            yield item, one
 
 
-def simulate_one(one: Simulation) -> tuple[str, bytes | None]:
+def simulate_one(task: tuple[str, Simulation]) -> tuple[str, bytes | None]:
     """Simulate one design, on whatever machine.
 
     Parameters
     ----------
-    one : Simulation
-        What is asked
+    task : tuple
+        By which name its result is asked back, and what is asked
 
     Returns
     -------
     str
-        Where its result will lie
+        That name
     bytes or None
         The result, packed; None where that cannot be, and judging finds out itself
     """
+    name, one = task
     sheet = importlib.import_module(f"controlkit.exercises.{one.exercise}").exercise
     with warnings.catch_warnings(), np.errstate(all="ignore"):
         warnings.simplefilter("ignore")
         try:
-            return one.path, simulated(sheet.item(one.item).simulate, one.wearer, one.settings, one.case)
+            return name, simulated(sheet.item(one.item).simulate, one.wearer, one.settings, one.case)
         except Exception:  # noqa: BLE001 - one design stops no class
-            return one.path, None
+            return name, None

@@ -69,7 +69,7 @@ class OnDisk:
             if content is not None:
                 keep_result(path, content)
         if not worn:
-            raise result
+            raise InputError(**result)
         return result
 
     def path(self, wearer: Any, settings: Mapping[str, Any], case: Case) -> Path:
@@ -137,10 +137,11 @@ def keep_result(path: Path, content: bytes) -> None:
 def _simulated(
     simulate: Callable[[Any, Mapping[str, Any], Case], Any], wearer: Any, settings: Mapping[str, Any], case: Case
 ) -> tuple[bool, Any]:
+    """What a design came to; why it cannot be worn as plain words, which lie on disk alike wherever they were said."""
     try:
         return True, simulate(wearer, settings, case)
     except InputError as reason:
-        return False, reason
+        return False, {"given": reason.given, "allowed": reason.allowed, "do": reason.do}
 
 
 def _packed(worn: bool, result: Any) -> bytes | None:
