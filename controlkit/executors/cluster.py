@@ -9,6 +9,8 @@ from __future__ import annotations
 import importlib.util
 import logging
 import platform
+import re
+import socket
 import threading
 import time
 from collections import deque
@@ -34,6 +36,7 @@ _TRIES = 3
 """Workers that may go away under one task before it is handed back [-]."""
 _CONNECT, _ANSWER, _LOOK = 10.0, 120.0, 0.5
 """How long a scheduler may take to answer, and a new worker; how often is looked who is there [s]."""
+_ADDRESS = re.compile(r"(tcp|tls)://(?P<host>[^\s/]+):(?P<port>\d{1,5})")
 PATIENCE = 20.0
 """How long to wait for a worker when there is none any more [s]."""
 
@@ -83,18 +86,25 @@ def _client(address: str) -> Any:
             given="The part for more than one machine is not installed here.",
             do="Install it with the lines for more than one machine in the instructor's guide, or leave --on out.",
         )
+    named = _ADDRESS.fullmatch(address)
+    if named is None:
+        raise InputError(
+            given=f"“{address}” is no address of a scheduler.",
+            do='Write it as the scheduler does when it starts, such as "tcp://127.0.0.1:8786".',
+        )
     from distributed import Client
 
     logging.getLogger("distributed").setLevel(logging.CRITICAL)  # what goes wrong is said by us
     try:
+        with socket.create_connection((named["host"].strip("[]"), int(named["port"])), timeout=_CONNECT):
+            pass  # asked first, since a client that finds nobody does not always come to an end
         return Client(address, timeout=_CONNECT, set_as_default=False)
-    except (OSError, ValueError, TypeError):
+    except Exception:  # noqa: BLE001 - whatever the network, or somebody else who listens there, comes to
         raise InputError(
-            given=f"Nobody answers at {address}.",
-            allowed='An address reads as the scheduler writes it when it starts, such as "tcp://127.0.0.1:8786".',
+            given=f"No scheduler answers at {address}.",
             do=(
-                "See that the scheduler runs and can be reached from here (with tls:// that Dask's configuration names "
-                "your certificates), or leave --on out."
+                "See that it runs and can be reached from here (with tls:// that Dask's configuration names your "
+                "certificates), or leave --on out."
             ),
         ) from None
 

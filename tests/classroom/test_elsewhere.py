@@ -228,11 +228,11 @@ def test_without_a_scheduler_that_is_said(
 ) -> None:
     monkeypatch.chdir(new_class(tmp_path / "class", hands).path)
     assert main(["class", "take-in", "ex03", "--on", "what"]) == 1
-    assert "Nobody answers at what." in capsys.readouterr().err
+    assert "“what” is no address of a scheduler." in capsys.readouterr().err
     assert main(["class", "take-in", "ex03", "--on", "what", "--unconfined"]) == 1
     assert "other machines run cells confined" in capsys.readouterr().err
     assert main(["class", "mark", "ex03", "--on", "what"]) == 1
-    assert "Nobody answers at what." in capsys.readouterr().err
+    assert "“what” is no address of a scheduler." in capsys.readouterr().err
 
 
 def test_an_exercise_of_the_class_is_simulated_here(

@@ -29,10 +29,18 @@ def test_without_dask_that_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
         cluster("tcp://127.0.0.1:8786")
 
 
-@pytest.mark.parametrize("address", ["tcp://127.0.0.1:9", "what", "what://127.0.0.1:9", "tls://127.0.0.1:9", ""])
+@pytest.mark.parametrize(
+    "address", ["", "what", "what://127.0.0.1:9", "127.0.0.1:9", "tcp://127.0.0.1", "inproc://1:9"]
+)
+def test_what_is_no_address_is_said(address: str) -> None:
+    with pytest.raises(InputError, match="is no address of a scheduler"):
+        cluster(address)
+
+
+@pytest.mark.parametrize("address", ["tcp://127.0.0.1:9", "tls://[::1]:9", "tcp://127.0.0.1:99999"])
 def test_where_nobody_answers_that_is_said(address: str, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(module, "_CONNECT", 0.5)
-    with pytest.raises(InputError, match="Nobody answers at"):
+    with pytest.raises(InputError, match="No scheduler answers at"):
         cluster(address)
 
 

@@ -122,7 +122,7 @@ def test_a_population_is_the_same_to_the_last_bit_whoever_works_on_it(executor: 
 
 def test_a_population_above_the_elbow_too_stopped_and_gone_on_with() -> None:
     whole = dual_population("female", 2, 11)
-    with ProcessPoolExecutor(1) as there:
+    with ThreadPoolExecutor(1) as there:
         half = dual_population("female", 2, 11, executor=there, progress=lambda share: share < 0.5)
         assert half.done.sum() == 1
         again = dual_population("female", 2, 11, executor=there, start=half)
