@@ -6,6 +6,7 @@ nothing, and one that comes later helps. When nobody has been there for a while,
 
 from __future__ import annotations
 
+import importlib
 import importlib.util
 import logging
 import platform
@@ -92,13 +93,12 @@ def _client(address: str) -> Any:
             given=f"“{address}” is no address of a scheduler.",
             do='Write it as the scheduler does when it starts, such as "tcp://127.0.0.1:8786".',
         )
-    from distributed import Client
-
+    client: Callable[..., Any] = importlib.import_module("distributed").Client
     logging.getLogger("distributed").setLevel(logging.CRITICAL)  # what goes wrong is said by us
     try:
         with socket.create_connection((named["host"].strip("[]"), int(named["port"])), timeout=_CONNECT):
             pass  # asked first, since a client that finds nobody does not always come to an end
-        return Client(address, timeout=_CONNECT, set_as_default=False)
+        return client(address, timeout=_CONNECT, set_as_default=False)
     except Exception:  # noqa: BLE001 - whatever the network, or somebody else who listens there, comes to
         raise InputError(
             given=f"No scheduler answers at {address}.",
