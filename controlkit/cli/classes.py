@@ -15,6 +15,8 @@ from typing import TYPE_CHECKING
 from controlkit.cli.trouble import Trouble
 
 if TYPE_CHECKING:
+    from concurrent.futures import Executor
+
     from controlkit.classroom.confined.job import Confinement
     from controlkit.classroom.records import ClassFolder
     from controlkit.classroom.records.answers import Remark
@@ -69,9 +71,13 @@ def add_commands(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
         action="store_true",
         help="run cells that compute without any protection: only notebooks that you would open yourself",
     )
+    _elsewhere(taken)
+
+    marked = steps.add_parser("mark", help="judge the answers, fill the gradebook")
+    _exercise(marked)
+    _elsewhere(marked)
 
     for name, says in (
-        ("mark", "judge the answers, fill the gradebook"),
         ("hand-back", "write a page of feedback for each student"),
         ("report", "marks, hard items, wrong ideas, who needs a word"),
     ):
@@ -81,6 +87,12 @@ def add_commands(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
 
 def _exercise(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("exercise", metavar="EXERCISE", help="such as ex03")
+
+
+def _elsewhere(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--on", metavar="ADDRESS", help="share the work with the workers of a Dask scheduler, such as tcp://HOST:8786"
+    )
 
 
 def run(given: argparse.Namespace) -> int:
@@ -184,15 +196,8 @@ def _take_in(given: argparse.Namespace) -> None:
 
     folder = _here()
     source = Path(given.source) if given.source else None
-    with _bar("notebooks") as told:
-        found = take_in(
-            folder,
-            given.exercise,
-            source,
-            confinement=_confinement(unconfined=given.unconfined),
-            due=_time(given.due),
-            told=told,
-        )
+    with _confinement(given) as here, _bar("notebooks") as told:
+        found = take_in(folder, given.exercise, source, confinement=here, due=_time(given.due), told=told)
     new = sum(not one.unread for one in found.new)
     unread = f", {len(found.unread)} could not be read" if found.unread else ""
     print(f"{new} notebook{'s' * (new != 1)} taken in, {found.as_before} as before{unread}. {found.protection}")
@@ -220,10 +225,34 @@ def _to_tell(remark: Remark) -> str:
     return f"Tell her or him: {remark.do}" if remark.do else ""
 
 
-def _confinement(*, unconfined: bool) -> Confinement:
+@contextmanager
+def _confinement(given: argparse.Namespace) -> Iterator[Confinement]:
+    """Where cells run: here, or on the machines that were named."""
     from controlkit.classroom.confined.run import confinement
 
-    return confinement(unconfined=unconfined)
+    if given.on is None:
+        yield confinement(unconfined=given.unconfined)
+        return
+    if given.unconfined:
+        raise Trouble("--unconfined and --on were both given.", "Give one of them: other machines run cells confined.")
+    from controlkit.classroom.confined.elsewhere import OtherMachines, protected
+    from controlkit.executors import cluster
+
+    with cluster(given.on, fit=protected) as workers:
+        yield OtherMachines(workers)
+
+
+@contextmanager
+def _workers(address: str | None) -> Iterator[Executor | None]:
+    """The workers of a cluster, and a line that says who they are; None if none were named."""
+    if address is None:
+        yield None
+        return
+    from controlkit.executors import cluster
+
+    with cluster(address) as workers:
+        print(f"Designs are simulated by {workers.words}")
+        yield workers
 
 
 def _time(text: str | None) -> datetime | None:
@@ -240,8 +269,11 @@ def _mark(given: argparse.Namespace) -> None:
     from controlkit.classroom.marking.mark import mark
 
     folder = _here()
-    with _bar("marks") as told:
-        found = mark(folder, given.exercise, told=told)
+    own = given.on is not None and folder.own(given.exercise)
+    if own:
+        print(f"{given.exercise} is the class's own: its designs are simulated here.")
+    with _workers(None if own else given.on) as workers, _bar("designs") as designs, _bar("marks") as told:
+        found = mark(folder, given.exercise, executor=workers, told=told, told_designs=designs)
     with _bar("gradebook") as told:
         enter_marks(folder, given.exercise, done=_counted(told, len(found.marked)))
     read = [one for one in found.marked if not one.unread]

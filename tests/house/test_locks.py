@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-LOCKS = ("requirements.txt", "requirements-class.txt", "requirements-test.txt")
+LOCKS = ("requirements.txt", "requirements-class.txt", "requirements-cluster.txt", "requirements-test.txt")
 PINNED = re.compile(r"(?P<name>[a-z0-9-]+)==(?P<version>\S+)(?: ; (?P<marker>[^\\]+?))?")
 
 
@@ -54,12 +54,15 @@ def test_no_address_and_no_comment(root: Path, lock: str) -> None:
 def test_all_that_is_declared_is_locked(root: Path) -> None:
     assert declared(root) <= names(root, "requirements.txt")
     assert declared(root, "class") <= names(root, "requirements-class.txt")
-    assert declared(root, "class", "test") <= names(root, "requirements-test.txt")
+    assert declared(root, "class", "cluster") <= names(root, "requirements-cluster.txt")
+    assert declared(root, "class", "cluster", "test") <= names(root, "requirements-test.txt")
 
 
 def test_the_locks_are_of_one_cut(root: Path) -> None:
-    student, instructor, test = ({pinned.split(" ;")[0] for pinned in requirements(root, lock)} for lock in LOCKS)
-    assert student <= instructor <= test
+    student, instructor, cluster, test = (
+        {pinned.split(" ;")[0] for pinned in requirements(root, lock)} for lock in LOCKS
+    )
+    assert student <= instructor <= cluster <= test
 
 
 def test_the_students_install_stays_small(root: Path) -> None:

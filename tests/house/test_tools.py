@@ -45,6 +45,7 @@ def test_imports_go_down_the_floors(root, run) -> None:
         ("checking", "import controlkit.draw"),
         ("labs", "import controlkit.classroom"),
         ("units", "import controlkit.mechanics"),
+        ("executors", "import controlkit.mechanics"),
         ("exercises", "import controlkit.labs"),
         ("benchtable", "import controlkit.draw"),
         ("mechanics/surface", "import controlkit.mechanics.body"),

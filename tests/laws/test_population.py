@@ -12,6 +12,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
+from controlkit.executors import processes as own
 from controlkit.mechanics import SingleControl, Wearer, figure_of_eight
 from controlkit.mechanics.harness.layout import LONG
 from controlkit.mechanics.study import control_paths as paths
@@ -120,10 +121,10 @@ def test_interrupted_from_the_keyboard_keeps_what_is_done() -> None:
 
 @pytest.mark.usefixtures("small_lots")
 def test_where_no_process_can_be_started_this_one_works(monkeypatch: pytest.MonkeyPatch) -> None:
-    def refuse(*_: Any) -> None:
+    def refuse(*_: Any, **__: Any) -> None:
         raise OSError("no more processes")
 
-    monkeypatch.setattr(module, "ProcessPoolExecutor", refuse)
+    monkeypatch.setattr(own, "ProcessPoolExecutor", refuse)
     alone = population("male", 20, 4, arm_flexion=FLEXION[:2], processes=2)
     assert alone.settled.all()
 
@@ -131,7 +132,7 @@ def test_where_no_process_can_be_started_this_one_works(monkeypatch: pytest.Monk
 @pytest.mark.long
 @pytest.mark.usefixtures("small_lots")
 def test_processes_that_die_leave_the_work_to_this_one(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(module, "_ignore_keyboard", _die)
+    monkeypatch.setattr(own, "_leave_to_parent", _die)
     alone = population("male", 20, 4, arm_flexion=FLEXION[:2], processes=2)
     assert alone.settled.all()
 

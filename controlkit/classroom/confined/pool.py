@@ -11,8 +11,8 @@ from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
 from typing import IO, Any
 
-from controlkit.classroom.confined.job import Came, Job
-from controlkit.classroom.confined.reply import in_order, nothing, read_reply
+from controlkit.classroom.confined.job import Job
+from controlkit.classroom.confined.reply import Reply, in_order
 from controlkit.classroom.confined.values import out
 from controlkit.classroom.confined.worker import MOST_BYTES
 
@@ -134,21 +134,23 @@ class Pool:
         self._turn, self._over = threading.Lock(), threading.Event()
         self._broken = ""
 
-    def run(self, jobs: Iterable[Job]) -> Iterator[Came]:
+    def run(self, jobs: Iterable[bytes]) -> Iterator[tuple[int, Reply]]:
         """Run jobs, each to some end.
 
         Parameters
         ----------
-        jobs : iterable of Job
-            Taken one by one, as workers become free
+        jobs : iterable of bytes
+            From `as_sent`; taken one by one, as workers become free
 
         Yields
         ------
-        Came
-            One a job, in the order in which they end
+        int
+            Which job, counted as they were taken [-]
+        Reply
+            What came of it. One a job, in the order in which they end
         """
-        came: queue.SimpleQueue[Came | BaseException | None] = queue.SimpleQueue()
-        left = iter(jobs)
+        came: queue.SimpleQueue[tuple[int, Reply] | BaseException | None] = queue.SimpleQueue()
+        left = enumerate(jobs)
         threads = [threading.Thread(target=self._work, args=(one, left, came), daemon=True) for one in self._workers]
         for thread in threads:
             thread.start()
@@ -169,43 +171,56 @@ class Pool:
             for thread in threads:
                 thread.join(_GRACE)
 
-    def _work(self, worker: _Worker, left: Iterator[Job], came: queue.SimpleQueue[Any]) -> None:
+    def _work(self, worker: _Worker, left: Iterator[tuple[int, bytes]], came: queue.SimpleQueue[Any]) -> None:
         """One thread: its worker, job after job."""
         try:
             while not self._over.is_set():
                 with self._turn:
-                    job = next(left, None)
-                if job is None:
+                    number, job = next(left, (-1, b""))
+                if number < 0:
                     break
-                came.put(self._one(worker, job))
+                came.put((number, self._one(worker, job)))
         except BaseException as wrong:  # noqa: BLE001 - told to whoever waits for results
             came.put(wrong)
         finally:
             worker.close()
             came.put(None)
 
-    def _one(self, worker: _Worker, job: Job) -> Came:
+    def _one(self, worker: _Worker, job: bytes) -> Reply:
         """One job, tried again in a new worker if the first one ended under it for reasons of its own."""
-        sent, why = _as_sent(job, self._seconds), "the worker that ran its cells ended under them"
+        why = "the worker that ran its cells ended under them"
         for _ in range(_TRIES):
             if self._broken or self._over.is_set():
                 break
             try:
-                return read_reply(job, *worker.ask(sent, self._seconds), self._seconds)
+                return Reply(*worker.ask(job, self._seconds))
             except _NoStartError as trouble:
                 why = f"Its cells were not run: the confinement did not start ({trouble})."
             except _GoneError as trouble:
                 if trouble.late:
-                    return read_reply(job, b"", "time", self._seconds)
+                    return Reply(how="time")
         else:
             if not why.startswith("Its cells"):
-                return nothing(job, why)
+                return Reply(why=why)
             self._broken = why
-        return nothing(job, self._broken or "Its cells were not run: marking was stopped.", ran=False)
+        return Reply(why=self._broken or "Its cells were not run: marking was stopped.", ran=False)
 
 
-def _as_sent(job: Job, seconds: float) -> bytes:
-    """A job as a worker takes it: nothing in it says whose it is but the name that stood in the notebook."""
+def as_sent(job: Job, seconds: float) -> bytes:
+    """A job as a worker takes it: nothing in it says whose it is but the name that stood in the notebook.
+
+    Parameters
+    ----------
+    job : Job
+        A notebook
+    seconds : float
+        Longest time for it [s]
+
+    Returns
+    -------
+    bytes
+        For `Pool.run`
+    """
     asked = [
         {
             "item": one.item,

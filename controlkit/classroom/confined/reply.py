@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any, get_args
 
 from controlkit.checking.items.running import Outcome, Sort, as_data
@@ -22,6 +23,47 @@ STOPPED: Mapping[str, str] = {
 
 _STRANGE = "what came out is not what a notebook hands out"
 _MOST_WORDS = 200
+
+
+@dataclass(frozen=True)
+class Reply:
+    """What came of one job, before it is read: it can be sent from another machine.
+
+    Parameters
+    ----------
+    held : bytes
+        All that came out; from whomever
+    how : str
+        How it ended, from the process that watched
+    why : str
+        Why nothing came, where the worker went away or never started
+    ran : bool
+        Whether its cells were run at all
+    """
+
+    held: bytes = b""
+    how: str = ""
+    why: str = ""
+    ran: bool = True
+
+    def read(self, job: Job, seconds: float) -> Came:
+        """Read it, strictly.
+
+        Parameters
+        ----------
+        job : Job
+            What was asked
+        seconds : float
+            Longest time for a notebook [s]
+
+        Returns
+        -------
+        Came
+            For each item an answer
+        """
+        if self.why:
+            return nothing(job, self.why, ran=self.ran)
+        return read_reply(job, self.held, self.how, seconds)
 
 
 def in_order(asked: tuple[Variable, ...]) -> tuple[Variable, ...]:

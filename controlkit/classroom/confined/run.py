@@ -15,9 +15,9 @@ from typing import IO
 
 from controlkit.classroom.confined import wall
 from controlkit.classroom.confined.job import Came, Confinement, Job
-from controlkit.classroom.confined.pool import Pool, Start
+from controlkit.classroom.confined.pool import Pool, Start, as_sent
 from controlkit.classroom.confined.probe import Mode, probe, stage
-from controlkit.classroom.confined.reply import nothing
+from controlkit.classroom.confined.reply import Reply, nothing
 
 SECONDS = 60.0
 """Longest time for one notebook [s]."""
@@ -168,6 +168,37 @@ class Confined:
         Came
             One a job, in the order in which they end
         """
+        taken: list[Job] = []
+
+        def sent() -> Iterator[bytes]:
+            for job in jobs:
+                taken.append(job)
+                yield as_sent(job, self.seconds)
+
+        for number, reply in self.replies(exercise, sent(), kit=kit):
+            yield reply.read(taken[number], self.seconds)
+            if done is not None:
+                done(taken[number].student)
+
+    def replies(self, exercise: str, jobs: Iterable[bytes], *, kit: Path | None = None) -> Iterator[tuple[int, Reply]]:
+        """Run notebooks for somebody else, who reads what comes.
+
+        Parameters
+        ----------
+        exercise : str
+            Of which exercise they all are
+        jobs : iterable of bytes
+            From `as_sent`
+        kit : Path, optional
+            As in `run`
+
+        Yields
+        ------
+        int
+            Which job [-]
+        Reply
+            What came of it, not read
+        """
         kit = kit if kit is not None and kit.is_dir() else None
         with ExitStack() as stack:
             if self.mode == "bare":
@@ -179,10 +210,7 @@ class Confined:
                     kit = _readable(kit, Path(stack.enter_context(tempfile.TemporaryDirectory(dir=empty.parent))))
                 start = self._behind_wall(exercise, kit, empty)
             pool = Pool(start, workers=self.workers, seconds=self.seconds, once=self.mode != "apart")
-            for came in pool.run(jobs):
-                yield came
-                if done is not None:
-                    done(came.student)
+            yield from pool.run(jobs)
 
     def _behind_wall(self, exercise: str, kit: Path | None, empty: Path | None) -> Start:
         program = ["-c", _BEGIN, wall.PACKAGES, exercise, wall.KIT if kit else "", wall.SCRATCH]

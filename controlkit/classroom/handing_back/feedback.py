@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from controlkit.classroom.processes import SetApart, carry_out
 from controlkit.classroom.records.class_folder import ClassFolder
 from controlkit.classroom.stock import make_ready
+from controlkit.executors import SetApart, carry_out
 
 TEMPLATES = Path(__file__).resolve().parent / "templates"
 """Pages that take the place of nbgrader's, or of parts of them."""

@@ -10,9 +10,9 @@ from pathlib import Path
 
 from controlkit import __version__
 from controlkit.checking import Case, Sheet, normalise
-from controlkit.classroom.processes import carry_out
 from controlkit.classroom.records import ClassFolder
 from controlkit.classroom.records.roster import Student
+from controlkit.executors import carry_out
 from controlkit.units import InputError
 
 EVERY = 20

@@ -11,12 +11,14 @@ from functools import cache
 from pathlib import Path
 
 from controlkit.checking import Case, KeptBack, Sheet
+from controlkit.classroom.marking.ahead import simulate_ahead
 from controlkit.classroom.marking.alike import alike
 from controlkit.classroom.marking.judging import judged, unread
-from controlkit.classroom.marking.simulated import PACKAGE, of_files, remembering
-from controlkit.classroom.processes import carry_out
+from controlkit.classroom.marking.simulated import remembering
 from controlkit.classroom.records import ClassFolder, Marked, Submission
 from controlkit.classroom.records.answers import Remark
+from controlkit.executors import carry_out
+from controlkit.executors.program import PACKAGE, of_files
 from controlkit.units import InputError
 
 SIMULATED = ".simulated"
@@ -34,10 +36,13 @@ class ClassMarked:
     judged : int
         How many were judged in this run; the others were judged before, and nothing has changed, or could not be
         read [-]
+    simulated : int
+        How many designs an executor simulated for it [-]
     """
 
     marked: tuple[Marked, ...]
     judged: int
+    simulated: int = 0
 
 
 @dataclass(frozen=True)
@@ -75,6 +80,7 @@ def mark(
     *,
     executor: Executor | None = None,
     told: Callable[[int, int], None] | None = None,
+    told_designs: Callable[[int, int], None] | None = None,
 ) -> ClassMarked:
     """Mark what was taken in of an exercise.
 
@@ -85,9 +91,10 @@ def mark(
     exercise : str
         Name of the exercise
     executor : Executor, optional
-        Where submissions are judged; a process for each core if left out
-    told : callable, optional
-        Hears how many are done, and of how many
+        Who simulates designs before they are judged, such as a `Cluster` of other machines. Judging stays here, in a
+        process for each core; without it, designs are simulated there too
+    told, told_designs : callable, optional
+        Hears how many are judged, or simulated before that, and of how many
 
     Returns
     -------
@@ -110,18 +117,22 @@ def mark(
     program = _program(folder, exercise)
     tasks = [_task(folder, one, cases, program=program, seen=seen.get(one.student, ())) for one in submissions]
     waiting = [one for one in tasks if _digest_before(folder, one) != one.digest]
+    ahead = 0
+    if executor is not None and not folder.own(exercise):
+        work = [(one.submission, one.case) for one in waiting if one.case is not None]
+        store, kept_back = folder.path / SIMULATED / exercise, folder.kept_back(exercise)
+        ahead = simulate_ahead(sheet, work, kept_back, store=store, executor=executor, told=told_designs)
     carry_out(
         judge_task,
         waiting,
         keep=folder.keep_marked,
-        executor=executor,
-        first=lambda: _exercise(str(folder.path), exercise, program),
+        first=None if executor is not None else lambda: _exercise(str(folder.path), exercise, program),
         told=told,
         before=len(tasks) - len(waiting),
     )
     marked = [folder.marked(exercise, one.student) for one in submissions]
     now = sum(not one.submission.unread for one in waiting)
-    return ClassMarked(tuple(one for one in marked if one is not None), now)
+    return ClassMarked(tuple(one for one in marked if one is not None), now, ahead)
 
 
 def _digest_before(folder: ClassFolder, task: Task) -> str:

@@ -6,18 +6,17 @@ import hashlib
 import pickle
 import zlib
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 from types import CodeType, FunctionType, ModuleType
 from typing import Any
 
-import controlkit
 from controlkit.checking import Case, Design, Sheet
 from controlkit.classroom.records.kept import keep_bytes
+from controlkit.executors.program import PACKAGE, of_files
 from controlkit.units import InputError
-
-PACKAGE = Path(controlkit.__file__).parent
 
 _JUDGES = ("items.py", "ideas.py", "steps.py")
 """Files of an exercise that say what is asked and what is enough; the function that simulates is looked at itself."""
@@ -39,71 +38,118 @@ def remembering(sheet: Sheet, folder: Path) -> Sheet:
         The same, and its designs judge to the same points
     """
     items = tuple(
-        replace(item, simulate=_OnDisk(item.simulate, folder)) if isinstance(item, Design) else item
+        replace(item, simulate=OnDisk(item.simulate, folder)) if isinstance(item, Design) else item
         for item in sheet.items
     )
     return replace(sheet, items=items)
 
 
 @dataclass(frozen=True)
-class _OnDisk:
-    """A simulation that looks on disk first."""
+class OnDisk:
+    """A simulation that looks on disk first.
+
+    Parameters
+    ----------
+    simulate : callable
+        Of a design
+    folder : Path
+        Where results lie
+    """
 
     simulate: Callable[[Any, Mapping[str, Any], Case], Any]
     folder: Path
 
     def __call__(self, wearer: Any, settings: Mapping[str, Any], case: Case) -> Any:
+        path = self.path(wearer, settings, case)
+        try:
+            worn, result = pickle.loads(zlib.decompress(path.read_bytes()))
+        except (OSError, ValueError, zlib.error, pickle.UnpicklingError, AttributeError, ImportError, EOFError):
+            worn, result = _simulated(self.simulate, wearer, settings, case)
+            content = _packed(worn, result)
+            if content is not None:
+                keep_result(path, content)
+        if not worn:
+            raise InputError(**result)
+        return result
+
+    def path(self, wearer: Any, settings: Mapping[str, Any], case: Case) -> Path:
+        """Where a result lies, or will lie.
+
+        Parameters
+        ----------
+        wearer : Wearer
+            The body
+        settings : mapping
+            What was chosen
+        case : Case
+            The student's
+
+        Returns
+        -------
+        Path
+            By all that a result depends on
+        """
         key = hashlib.sha256()
         for part in (_mechanics(), of_function(self.simulate), wearer, sorted(settings.items())):
             key.update(repr(part).encode())
         key.update(repr((case.exercise, sorted(case.values.items()))).encode())
-        path = self.folder / f"{key.hexdigest()}.result"
-        try:
-            worn, result = pickle.loads(zlib.decompress(path.read_bytes()))
-        except (OSError, ValueError, zlib.error, pickle.UnpicklingError, AttributeError, ImportError, EOFError):
-            worn, result = self._simulated(wearer, settings, case)
-            self._keep(path, worn, result)
-        if not worn:
-            raise result
-        return result
-
-    def _simulated(self, wearer: Any, settings: Mapping[str, Any], case: Case) -> tuple[bool, Any]:
-        try:
-            return True, self.simulate(wearer, settings, case)
-        except InputError as reason:
-            return False, reason
-
-    def _keep(self, path: Path, worn: bool, result: Any) -> None:
-        try:
-            content = zlib.compress(pickle.dumps((worn, result)), 3)
-        except (TypeError, AttributeError, pickle.PicklingError):
-            return  # it cannot be kept, and is simulated each time
-        try:
-            keep_bytes(path, content)
-        except OSError:
-            return  # no room: it is simulated each time
+        return self.folder / f"{key.hexdigest()}.result"
 
 
-def of_files(*paths: Path) -> str:
-    """A fingerprint of program text.
+def simulated(
+    simulate: Callable[[Any, Mapping[str, Any], Case], Any], wearer: Any, settings: Mapping[str, Any], case: Case
+) -> bytes | None:
+    """Simulate a design, and pack what it came to as it lies on disk.
 
     Parameters
     ----------
-    *paths : Path
-        Files, or folders with all their files of program text and data
+    simulate : callable
+        Of the design
+    wearer : Wearer
+        The body
+    settings : mapping
+        What was chosen
+    case : Case
+        The student's
 
     Returns
     -------
-    str
-        SHA-256
+    bytes or None
+        For `keep_result`; None if it cannot be kept
     """
-    found = hashlib.sha256()
-    for path in paths:
-        inside = sorted(path.rglob("*")) if path.is_dir() else [path]
-        for file in inside:
-            if file.suffix in (".py", ".toml", ".json") and file.is_file():
-                found.update(file.name.encode() + b"\0" + file.read_bytes())
-    return found.hexdigest()
+    return _packed(*_simulated(simulate, wearer, settings, case))
+
+
+def keep_result(path: Path, content: bytes) -> None:
+    """Keep what a design came to; where there is no room it is simulated each time.
+
+    Parameters
+    ----------
+    path : Path
+        Of `OnDisk`
+    content : bytes
+        From `simulated`
+    """
+    with suppress(OSError):
+        keep_bytes(path, content)
+
+
+def _simulated(
+    simulate: Callable[[Any, Mapping[str, Any], Case], Any], wearer: Any, settings: Mapping[str, Any], case: Case
+) -> tuple[bool, Any]:
+    """What a design came to; why it cannot be worn as plain words, which lie on disk alike wherever they were said."""
+    try:
+        return True, simulate(wearer, settings, case)
+    except InputError as reason:
+        return False, {"given": reason.given, "allowed": reason.allowed, "do": reason.do}
+
+
+def _packed(worn: bool, result: Any) -> bytes | None:
+    """None if it cannot be kept: it is simulated each time."""
+    try:
+        return zlib.compress(pickle.dumps((worn, result)), 3)
+    except (TypeError, AttributeError, pickle.PicklingError):
+        return None
 
 
 @cache

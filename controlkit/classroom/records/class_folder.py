@@ -71,6 +71,21 @@ class ClassFolder:
         """
         return tuple(sorted(path.parent.name for path in self.path.glob("solutions/*/*.ipynb")))
 
+    def own(self, exercise: str) -> bool:
+        """Whether an exercise is the class's own, and not one of the package.
+
+        Parameters
+        ----------
+        exercise : str
+            Its name
+
+        Returns
+        -------
+        bool
+            Whether its items stand in a file beside its notebook
+        """
+        return (self.path / "solutions" / exercise / f"{exercise}.py").is_file()
+
     def sheet(self, exercise: str) -> Sheet:
         """An exercise as judging knows it: of the package, or a file of the class's own.
 

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from concurrent.futures import Executor
 from dataclasses import dataclass, replace
-from functools import partial
 from itertools import product
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from controlkit.executors import carry_out
 from controlkit.mechanics.body.pose import Pose, posed
 from controlkit.mechanics.body.wearer import Wearer, measure_names
 from controlkit.mechanics.chain.dual import DualControl
@@ -199,6 +201,7 @@ def dual_population(
     bands: int = 5,
     forearm: ProstheticForearm | None = None,
     limbs: tuple[float, float] = LIMBS,
+    executor: Executor | None = None,
     progress: Callable[[float], object] | None = None,
     start: DualPopulation | None = None,
 ) -> DualPopulation:
@@ -220,6 +223,8 @@ def dual_population(
         The same for everybody, instead of one as long as the wearer's own
     limbs : tuple of float
         Shortest and longest residual limb, share of the upper arm [-]
+    executor : Executor, optional
+        Who does the work, such as a `Cluster` of other machines; this process alone if left out
     progress : callable, optional
         Called with the share that is done [-]; returning False stops the work
     start : DualPopulation, optional
@@ -264,18 +269,41 @@ def dual_population(
         )
     if start is not None:
         kind("The population to start from", start, DualPopulation, 'dual_population("female", 2, seed=1)')
-    hook = VoluntaryOpening(bands=bands)
-    put_on = partial(above_elbow_eight, ring_below_c7=ring_below_c7, ring_to_sound_side=ring_to_sound_side)
-    put_on(Wearer.average(sex, level="transhumeral"))  # a place where no ring can lie is refused once for everybody
-    wide, pair = (count,), (count, len(MOTIONS))
+    VoluntaryOpening(bands=bands)  # what cannot be is refused once for everybody
+    average = Wearer.average(sex, level="transhumeral")
+    above_elbow_eight(average, ring_below_c7=ring_below_c7, ring_to_sound_side=ring_to_sound_side)
     share = np.random.default_rng([seed, 1]).uniform(*limbs, count)
-    found = DualPopulation(
-        sex=sex,
-        seed=seed,
-        ring_below_c7=float(ring_below_c7),
-        ring_to_sound_side=float(ring_to_sound_side),
-        bands=bands,
-        forearm=forearm,
+    asked = {
+        "sex": sex,
+        "seed": seed,
+        "ring_below_c7": float(ring_below_c7),
+        "ring_to_sound_side": float(ring_to_sound_side),
+        "bands": bands,
+        "forearm": forearm,
+    }
+    found = _blank(share, asked)
+    if start is not None:
+        _take_over(found, start)
+    everybody = enumerate(Wearer.draw(sex, count, seed))
+    tasks = [(k, drawn, float(share[k]), asked) for k, drawn in everybody if not found.done[k]]
+
+    def keep(worked: tuple[int, DualPopulation]) -> bool:
+        row, one = worked
+        for name, whole in vars(found).items():
+            if isinstance(whole, np.ndarray):
+                whole[row] = getattr(one, name)[0]
+        return progress is None or progress(float(found.done.mean())) is not False
+
+    carry_out(_work, tasks, keep=keep, executor=executor, processes=1)
+    return found
+
+
+def _blank(share: Array, asked: Mapping[str, Any]) -> DualPopulation:
+    """A population of which nothing is done yet."""
+    count = len(share)
+    wide, pair = (count,), (count, len(MOTIONS))
+    return DualPopulation(
+        **asked,
         measures=np.full((count, len(measure_names())), np.nan),
         residual_share=share,
         kink=np.full(wide, np.nan),
@@ -294,21 +322,21 @@ def dual_population(
         done=np.zeros(wide, dtype=bool),
         settled=np.zeros(wide, dtype=bool),
     )
-    if start is not None:
-        _take_over(found, start)
-    for k, drawn in enumerate(Wearer.draw(sex, count, seed)):
-        if found.done[k]:
-            continue
-        wearer = drawn.with_(level="transhumeral", residual_share=float(share[k]))
-        found.measures[k] = [getattr(wearer, name) for name in measure_names()]
-        try:
-            _answer(found, k, DualControl(harness=put_on(wearer), device=hook, forearm=forearm))
-        except NoHoldError:
-            found.settled[k] = False
-        found.done[k] = True
-        if progress is not None and progress(float(found.done.mean())) is False:
-            break
-    return found
+
+
+def _work(task: tuple[int, Wearer, float, Mapping[str, Any]]) -> tuple[int, DualPopulation]:
+    """The row of one wearer, as a population of one."""
+    row, drawn, share, asked = task
+    found = _blank(np.array([share]), asked)
+    wearer = drawn.with_(level="transhumeral", residual_share=share)
+    found.measures[0] = [getattr(wearer, name) for name in measure_names()]
+    harness = above_elbow_eight(wearer, ring_below_c7=found.ring_below_c7, ring_to_sound_side=found.ring_to_sound_side)
+    try:
+        _answer(found, DualControl(harness=harness, device=VoluntaryOpening(bands=found.bands), forearm=found.forearm))
+    except NoHoldError:
+        found.settled[0] = False
+    found.done[0] = True
+    return row, found
 
 
 def _limbs(ends: object) -> tuple[float, float]:
@@ -336,35 +364,35 @@ def _take_over(found: DualPopulation, start: DualPopulation) -> None:
             whole[some] = getattr(start, name)[some]
 
 
-def _answer(found: DualPopulation, k: int, system: DualControl) -> None:
-    """Fill the row of one wearer."""
+def _answer(found: DualPopulation, system: DualControl) -> None:
+    """Fill the one row of a population of one."""
     device, bends = system.device, sum(float(bend) for bend in system.bends(ELBOW))
     opening = device.force(device.travel) * float(np.exp(system.cable.friction * bends))
-    found.needed[k] = float(system.required(ELBOW)) + device.travel
-    found.settled[k] = True
+    found.needed[0] = float(system.required(ELBOW)) + device.travel
+    found.settled[0] = True
     flexions = np.append(np.arange(0.0, system.furthest, _FINE), system.furthest)
     for column, angles in enumerate(MOTIONS.values()):
         table = system.capture(**angles)
         way = np.append(np.arange(system.hangs_at + _FINE, ELBOW, deg(5.0)), ELBOW)
         lifted = system.lift(way, **angles)
         gives = table.at(flexions, opening)
-        enough = np.flatnonzero(gives >= found.needed[k])
-        found.generated[k, column] = table.gives(system.furthest)
-        found.captured[k, column] = max(float(gives[-1]), 0.0)
-        found.opening[k, column] = system.open_locked([ELBOW], **angles).opening[0] / device.full_opening
-        found.lift_flexion[k, column] = lifted.arm_flexion[-1]
-        found.shut[k, column] = bool(lifted.lifts.all())
-        found.open_flexion[k, column] = flexions[enough[0]] if enough.size else np.inf
-        found.lift_force[k, column], found.open_force[k, column] = lifted.peak, opening
-        found.cable_share[k, column] = max(lifted.peak, opening) / system.strength.cable
+        enough = np.flatnonzero(gives >= found.needed[0])
+        found.generated[0, column] = table.gives(system.furthest)
+        found.captured[0, column] = max(float(gives[-1]), 0.0)
+        found.opening[0, column] = system.open_locked([ELBOW], **angles).opening[0] / device.full_opening
+        found.lift_flexion[0, column] = lifted.arm_flexion[-1]
+        found.shut[0, column] = bool(lifted.lifts.all())
+        found.open_flexion[0, column] = flexions[enough[0]] if enough.size else np.inf
+        found.lift_force[0, column], found.open_force[0, column] = lifted.peak, opening
+        found.cable_share[0, column] = max(lifted.peak, opening) / system.strength.cable
         ends = (
             (float(lifted.arm_flexion[-1]), float(lifted.harness_force[-1])),
-            (found.open_flexion[k, column], opening),
+            (found.open_flexion[0, column], opening),
         )
         lift, opens, motion = _shoulder(system, angles, [(min(a, system.furthest), force) for a, force in ends])
-        found.shoulder_lift[k, column], found.shoulder_open[k, column] = lift, opens
-        found.settled[k] &= lifted.settled and bool(motion.net.settled.all())
-        found.kink[k] = _kink(motion)
+        found.shoulder_lift[0, column], found.shoulder_open[0, column] = lift, opens
+        found.settled[0] &= lifted.settled and bool(motion.net.settled.all())
+        found.kink[0] = _kink(motion)
 
 
 def _kink(motion: Followed) -> float:

@@ -2,23 +2,21 @@
 
 The control path with the ring held where it was donned needs no net, so many wearers are pulled taut
 at once. Wearers come in lots: a lot has a seed of its own, so that nothing depends on how many
-processes share the work, and what is done stays done when it is stopped.
+processes share the work, on which machine, and what is done stays done when it is stopped.
 """
 
 from __future__ import annotations
 
-import signal
 from collections.abc import Callable, Sequence
-from concurrent.futures import ProcessPoolExecutor, as_completed
-from concurrent.futures.process import BrokenProcessPool
+from concurrent.futures import Executor
 from contextlib import suppress
 from dataclasses import asdict, dataclass
 from itertools import pairwise
-from multiprocessing import get_context
 
 import numpy as np
 from numpy.typing import NDArray
 
+from controlkit.executors import carry_out
 from controlkit.mechanics.body.pose import Pose
 from controlkit.mechanics.body.wearer import Wearer, measure_names
 from controlkit.mechanics.chain.single import SingleControl
@@ -110,6 +108,7 @@ def population(
     crossbar: float = 0.55,
     net: bool = False,
     processes: int = 2,
+    executor: Executor | None = None,
     progress: Callable[[float], object] | None = None,
     start: Population | None = None,
 ) -> Population:
@@ -133,6 +132,8 @@ def population(
         Whether to settle ring, straps and skin too, for the captured excursion; some sixty times slower
     processes : int
         Processes that share the work [-]; where none can be started, this one does it all
+    executor : Executor, optional
+        Who does the work instead, such as a `Cluster` of other machines; what it loses, those processes do
     progress : callable, optional
         Called with the share that is done [-]; returning False stops the work
     start : Population, optional
@@ -209,7 +210,8 @@ def population(
         if not found.done[first : first + step].all()
     ]
 
-    def keep(lot: _Lot, results: tuple[Array, ...]) -> bool:
+    def keep(worked: tuple[_Lot, tuple[Array, ...]]) -> bool:
+        lot, results = worked
         for whole, part in zip(_results(found), results, strict=True):
             whole[lot.rows] = part
         found.done[lot.rows] = True
@@ -217,10 +219,7 @@ def population(
         return progress is None or progress(float(found.done.mean())) is not False
 
     with suppress(KeyboardInterrupt):
-        left = lots if processes < 2 or len(lots) < 2 else _share_out(lots, min(processes, len(lots)), keep)
-        for lot in left:
-            if not keep(lot, _work(lot)):
-                break
+        carry_out(_work, lots, keep=keep, executor=executor, processes=processes)
     return found
 
 
@@ -284,41 +283,14 @@ def _take_over(found: Population, start: Population) -> None:
     found.done[some], found.settled[some] = start.done[some], start.settled[some]
 
 
-def _share_out(lots: list[_Lot], processes: int, keep: Callable[[_Lot, tuple[Array, ...]], bool]) -> list[_Lot]:
-    """Share lots among processes; returns what is left where none can be had, nothing once `keep` wants no more."""
-    left = dict.fromkeys(lots)
-    try:
-        pool = ProcessPoolExecutor(processes, get_context("spawn"), _ignore_keyboard)
-        waiting = {pool.submit(_work, lot): lot for lot in lots}
-    except (BrokenProcessPool, OSError, ImportError, NotImplementedError):
-        return lots
-    try:
-        for future in as_completed(waiting):
-            try:
-                results = future.result()
-            except BrokenProcessPool:
-                break
-            del left[waiting[future]]
-            if not keep(waiting[future], results):
-                return []
-    finally:
-        pool.shutdown(cancel_futures=True)
-    return list(left)
-
-
-def _ignore_keyboard() -> None:
-    """Leave an interrupt to the process that shares out the work."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-
-
-def _work(lot: _Lot) -> tuple[Array, ...]:
-    """Measurements, generated excursion, moment arm and, where asked for, captured excursion of a lot."""
+def _work(lot: _Lot) -> tuple[_Lot, tuple[Array, ...]]:
+    """Of a lot measurements, generated excursion, moment arm and, where asked for, captured excursion."""
     wearers = lot.wearers()
     measures = np.array([[getattr(w, name) for name in measure_names()] for w in wearers])
     length, arm = control_paths(wearers, lot.where, lot.stations)
     asked = list(lot.asked)
     found = measures, length[:, asked] - length[:, :1], arm[:, asked]
-    return (*found, np.stack([_capture(wearer, lot) for wearer in wearers])) if lot.net else found
+    return lot, (*found, np.stack([_capture(wearer, lot) for wearer in wearers])) if lot.net else found
 
 
 def _capture(wearer: Wearer, lot: _Lot) -> Array:

@@ -1,20 +1,15 @@
-"""Tasks in several processes: each comes out once, whatever becomes of the process that carried it out."""
+"""Tasks that are set apart: what they load, and what becomes of their process, stays away from the others."""
 
 from __future__ import annotations
 
 import os
 from collections.abc import Callable
-from pathlib import Path
 
 import pytest
 
-from controlkit.classroom.processes import SetApart, carry_out
+from controlkit.executors import SetApart, carry_out
 
 _begun = ""
-
-
-def _doubled(task: int) -> tuple[int, int]:
-    return task, 2 * task
 
 
 def _ends_at_three(task: tuple[int, int]) -> tuple[int, int]:
@@ -52,21 +47,7 @@ def kept() -> tuple[dict[int, object], Callable[[tuple[int, object]], None]]:
 Kept = tuple[dict[int, object], Callable[[tuple[int, object]], None]]
 
 
-@pytest.mark.parametrize("count", [0, 1, 9])
-def test_each_task_comes_out_once(count: int, kept: Kept) -> None:
-    told: list[tuple[int, int]] = []
-    carry_out(_doubled, range(count), keep=kept[1], told=lambda done, of: told.append((done, of)), before=2)
-    assert kept[0] == {one: 2 * one for one in range(count)}
-    assert told == [(done, count + 2) for done in range(2, count + 3)]
-
-
-def test_what_a_dying_process_took_along_is_carried_out_here(kept: Kept) -> None:
-    carry_out(_ends_at_three, [(one, os.getpid()) for one in range(8)], keep=kept[1])
-    assert sorted(kept[0]) == list(range(8))
-    assert kept[0][3] == os.getpid()
-
-
-def test_apart_a_process_that_dies_takes_nobody_with_it_and_spares_this_one(kept: Kept) -> None:
+def test_a_process_that_dies_takes_nobody_with_it_and_spares_this_one(kept: Kept) -> None:
     apart = SetApart(begin=_begin, given=("there",), lost=_lost, most=2)
     carry_out(_ends_at_three, [(one, os.getpid()) for one in range(5)], keep=kept[1], apart=apart)
     assert sorted(kept[0]) == list(range(5))
@@ -75,7 +56,8 @@ def test_apart_a_process_that_dies_takes_nobody_with_it_and_spares_this_one(kept
     assert -1 not in [pid for one, pid in kept[0].items() if one != 3]
 
 
-def test_apart_each_process_begins_as_it_is_told_and_this_one_does_not(kept: Kept, tmp_path: Path) -> None:
-    carry_out(_word, [1], keep=kept[1], apart=SetApart(begin=_begin, given=("there",), lost=_lost))  # one task, too
-    assert kept[0] == {1: "there"}
+@pytest.mark.parametrize("count", [0, 1, 3])
+def test_each_process_begins_as_it_is_told_and_this_one_does_not(kept: Kept, count: int) -> None:
+    carry_out(_word, range(count), keep=kept[1], apart=SetApart(begin=_begin, given=("there",), lost=_lost))
+    assert kept[0] == dict.fromkeys(range(count), "there")
     assert _begun == ""
