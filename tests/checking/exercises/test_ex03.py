@@ -140,6 +140,7 @@ def test_every_demand_can_be_met_on_every_body(ex03: ModuleType, root: Any) -> N
             assert all(item.works(trial(person, choice, asked)) for person in people), (room, asked)
 
 
+@pytest.mark.long
 def test_no_one_design_serves_everybody(ex03: ModuleType, case_of: CaseOf) -> None:
     """Crossbars and rings all over their ranges, each tried on whoever of thirty names has room for the crossbar.
 
@@ -164,6 +165,7 @@ def test_no_one_design_serves_everybody(ex03: ModuleType, case_of: CaseOf) -> No
     assert len(full) >= 100
 
 
+@pytest.mark.long
 def test_no_rule_from_the_lowest_ring_serves_everybody(ex03: ModuleType, case_of: CaseOf) -> None:
     """So much above the lowest ring allowed, crossbar in the middle of its room, nothing let out: a third at most."""
     item, served = ex03.exercise.item("design"), Counter[int]()

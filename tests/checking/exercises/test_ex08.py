@@ -318,6 +318,7 @@ def test_every_case_has_a_design_that_serves_it_and_all_others(ex08: ModuleType,
             assert said(ex08, case, kept_back)[0] == 9, said(ex08, case, kept_back)[1]
 
 
+@pytest.mark.long
 def test_no_one_design_serves_many_names(ex08: ModuleType) -> None:
     """Each name's own design, tried on whatever the other names ask for."""
     names = [ex08.exercise.own_case(f"Student {number}") for number in range(16)]

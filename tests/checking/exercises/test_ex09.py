@@ -234,6 +234,7 @@ def test_every_demand_can_be_met_on_every_body(
             assert said(ex09, case, kept_back)[0] == 9, said(ex09, case, kept_back)[1]
 
 
+@pytest.mark.long
 def test_no_one_design_serves_many_names(ex09: ModuleType) -> None:
     """Each name's own design, tried on whatever the other names ask for."""
     names = [ex09.exercise.own_case(f"Student {number}") for number in range(14)]
