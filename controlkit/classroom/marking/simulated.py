@@ -69,7 +69,7 @@ class OnDisk:
             if content is not None:
                 keep_result(path, content)
         if not worn:
-            raise InputError(**result)
+            raise InputError(given=result["given"], allowed=result["allowed"], do=result["do"])
         return result
 
     def path(self, wearer: Any, settings: Mapping[str, Any], case: Case) -> Path:
