@@ -8,7 +8,7 @@ from controlkit.checking.case.wearers import body, own_wearer
 from controlkit.checking.feedback import Feedback, Judgement
 from controlkit.checking.items.base import Given, Item, KeptBack, Question
 from controlkit.checking.items.choice import Choice
-from controlkit.checking.items.design import Body, Criterion, Design, OtherBodies, Setting
+from controlkit.checking.items.design import Body, Criterion, Design, OtherBodies, Setting, read_settings
 from controlkit.checking.items.diagnosis import Diagnosis
 from controlkit.checking.items.formula import Formula, WrongFormula
 from controlkit.checking.items.function import Function, WrongFunction
@@ -63,5 +63,6 @@ __all__ = [
     "judge",
     "normalise",
     "own_wearer",
+    "read_settings",
     "sealed",
 ]

@@ -24,12 +24,18 @@ PROGRAMS = ("jupyterlab", "notebook7")
 START = 60_000  # milliseconds within which a page, a kernel and a first picture must be there
 
 
+@pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Everything in this folder drives a browser."""
+    """Everything here drives a browser. Labs take turns in both programs; with the long mark each is in both."""
     here = Path(__file__).parent
     for item in items:
         if here in item.path.parents:
             item.add_marker(pytest.mark.browser)
+            asked = item.callspec.params if isinstance(item, pytest.Function) and hasattr(item, "callspec") else {}
+            if {"gallery", "lab"} <= set(asked) and (
+                PROGRAMS.index(asked["gallery"]) + list(LABS).index(asked["lab"])
+            ) % 2:
+                item.add_marker(pytest.mark.long)
 
 
 def _missing(what: str) -> None:

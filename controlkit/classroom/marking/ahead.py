@@ -17,9 +17,8 @@ from typing import Any
 
 import numpy as np
 
-from controlkit.checking import Case, Design, KeptBack, OtherBodies, Sheet
+from controlkit.checking import Case, Design, KeptBack, OtherBodies, Sheet, read_settings
 from controlkit.checking.feedback import Feedback
-from controlkit.checking.items.design import read_settings
 from controlkit.classroom.marking.simulated import OnDisk, keep_result, simulated
 from controlkit.classroom.records import Submission
 from controlkit.executors import carry_out

@@ -197,7 +197,7 @@ def _key(census: Census, wide: float, top: float) -> list[Item]:
     named = [what for what in _KEY if counted[what] and what != FAILS["no hold"]]
     items: list[Item] = []
     for place, what in enumerate([*named, "star"]):
-        x, y = 0.010 + 0.53 * wide * (place % 2), top - 0.015 * (place // 2)
+        x, y = 0.010 + 0.52 * wide * (place % 2), top - 0.015 * (place // 2)
         star = what == "star"
         items.extend(_star((x, y), bool(census.own.found.fails)) if star else _mark((x, y), what))
         name = census.own.who.wearer.name if star else f"{_SHORT[what]}: {counted[what]}"

@@ -108,7 +108,10 @@ def said(ex03: ModuleType, case: Case, **changes: Any) -> tuple[float, str]:
     return judged.points, judged.words
 
 
-@pytest.mark.parametrize(("lower", "further"), [(2.0, 0.0), (-1.0, 0.0), (0.0, 0.005), (1.0, -0.005)])
+@pytest.mark.parametrize(
+    ("lower", "further"),
+    [(2.0, 0.0), *(pytest.param(*each, marks=pytest.mark.long) for each in ((-1.0, 0.0), (0.0, 0.005), (1.0, -0.005)))],
+)
 def test_more_than_one_design_serves(
     ex03: ModuleType, case_of: CaseOf, root: Any, lower: float, further: float
 ) -> None:
@@ -128,6 +131,7 @@ def test_every_case_has_a_design_that_serves_it_and_all_others(ex03: ModuleType,
         assert judge(ex03.exercise, "design", good(case), case, kept_back=kept_back).points == 6
 
 
+@pytest.mark.long
 def test_every_demand_can_be_met_on_every_body(ex03: ModuleType, root: Any) -> None:
     """Ends and middle of the room for the crossbar with each motion: the harness behind it serves all other bodies."""
     item = ex03.exercise.item("design")

@@ -292,6 +292,7 @@ def test_other_set_ups_serve_too(ex07: ModuleType, cases: list[Case], root: Any)
         assert said(ex07, case, private("ex07", root), **bent)[0] == 9, said(ex07, case, **bent)[1]
 
 
+@pytest.mark.long
 def test_no_one_design_serves_many_names(ex07: ModuleType) -> None:
     """Each name's own design, tried on whatever the other names ask for."""
     names = [ex07.exercise.own_case(f"Student {number}") for number in range(24)]
