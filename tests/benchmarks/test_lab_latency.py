@@ -24,7 +24,7 @@ REST = 0.15  # seconds from a picture to the next stroke: with its own time some
 HELD = 2.0  # seconds for which a key is held
 REPEATS = 24  # strokes in that time, about the rate at which a held key repeats
 
-# the control that is moved, and where it starts: far enough from either end of the slider
+# the control that is moved, and where it starts: on one of its steps, far enough from either end of the slider
 MOVED: dict[str, tuple[str, str]] = {
     "sequence": ("width", "10"),
     "motion": ("arm_flexion", "-25"),
@@ -33,7 +33,7 @@ MOVED: dict[str, tuple[str, str]] = {
     "device": ("width", "5"),
     "chain": ("ring_below_c7", "40"),
     "dual": ("loop_along", "30"),
-    "lock": ("arm_abduction", "12"),
+    "lock": ("arm_abduction", "12.5"),
     "pattern": ("arm_flexion", "5"),
     "pair": ("arm_flexion", "5"),
     "bench": ("strength", "100"),
@@ -146,7 +146,7 @@ def _measured(lab: LabPage) -> Row:
         page.keyboard.down("ArrowRight")
         page.wait_for_timeout(1000 * HELD / REPEATS)  # this is the holding itself, not a wait for a picture
     page.keyboard.up("ArrowRight")
-    shown = f"{key} = {float(start) + strokes * scale['step']:g} {scale['unit']}"
+    shown = f"{key} = {float(start) + strokes * scale['step']:g} {scale['unit']}".strip()  # a count has no unit
     page.wait_for_function("(last) => window.ckPainted.at(-1)?.[1].includes(last)", arg=shown)
     painted, released = page.evaluate("[window.ckPainted, window.ckReleased]")
     first = next(when for when, line in painted if shown in line)
