@@ -10,8 +10,7 @@ from typing import Any
 
 import pytest
 
-from controlkit.checking import Case, Design, judge
-from controlkit.checking.items.design import read_settings
+from controlkit.checking import Case, Design, judge, read_settings
 from controlkit.classroom import private
 from controlkit.exercises.ex12 import bench, case, design, words
 from controlkit.exercises.ex12.case import barred, low_most, support_most
