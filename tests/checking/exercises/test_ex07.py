@@ -32,11 +32,6 @@ def ex07(modules: dict[str, ModuleType]) -> ModuleType:
     return modules["ex07"]
 
 
-@pytest.fixture(scope="module")
-def cases(ex07: ModuleType) -> list[Case]:
-    return [ex07.exercise.own_case(f"Student {number}") for number in range(12)]
-
-
 def line_of(case: Case, ahead: float | None = None, loop: float | None = None) -> LiftLine:
     return LiftLine(
         loop_along=mm(case.loop if loop is None else loop),

@@ -39,11 +39,6 @@ def ex08(modules: dict[str, ModuleType]) -> ModuleType:
 
 
 @pytest.fixture(scope="module")
-def cases(ex08: ModuleType) -> list[Case]:
-    return [ex08.exercise.own_case(f"Student {number}") for number in range(12)]
-
-
-@pytest.fixture(scope="module")
 def woman() -> OperatingSequence:
     """The errand as the mechanics has it, worked out once."""
     return shelves.errand("female")

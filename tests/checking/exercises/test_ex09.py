@@ -32,11 +32,6 @@ def ex09(modules: dict[str, ModuleType]) -> ModuleType:
     return modules["ex09"]
 
 
-@pytest.fixture(scope="module")
-def cases(ex09: ModuleType) -> list[Case]:
-    return [ex09.exercise.own_case(f"Student {number}") for number in range(12)]
-
-
 def worn(case: Case, pattern: Any, bands: int | None = None, **settings: Any) -> SingleControl:
     """A pattern on the wearer of a case."""
     hook = VoluntaryOpening(bands=case.bands if bands is None else bands)

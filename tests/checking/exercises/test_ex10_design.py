@@ -39,11 +39,6 @@ def ex10(modules: dict[str, ModuleType]) -> ModuleType:
     return modules["ex10"]
 
 
-@pytest.fixture(scope="module")
-def cases(ex10: ModuleType) -> list[Case]:
-    return [ex10.exercise.own_case(f"Student {number}") for number in range(12)]
-
-
 def of(cases: list[Case], **values: Any) -> Case:
     """A case like the first, but for some values."""
     return Case("ex10", "x", 0, {**cases[0].values, **values})

@@ -31,11 +31,6 @@ def ex12(modules: dict[str, ModuleType]) -> ModuleType:
     return modules["ex12"]
 
 
-@pytest.fixture(scope="module")
-def cases(ex12: ModuleType) -> list[Case]:
-    return [ex12.exercise.own_case(f"Student {number}") for number in range(12)]
-
-
 # --- Answers beside the mechanics -----------------------------------------------------------
 
 

@@ -23,11 +23,6 @@ def ex12(modules: dict[str, ModuleType]) -> ModuleType:
     return modules["ex12"]
 
 
-@pytest.fixture(scope="module")
-def cases(ex12: ModuleType) -> list[Case]:
-    return [ex12.exercise.own_case(f"Student {number}") for number in range(12)]
-
-
 def good(c: Case, **changes: Any) -> dict[str, Any]:
     straps = {"low": f"{c.low} mm", "crossbar": "60 %", "control_strap": "0 mm", "support_strap": f"{c.eased} mm"}
     rest = {"loop": int(barred(c) != "armpit"), "lining": bench.best_lining(c.oil), "bands": c.bands}
