@@ -19,7 +19,7 @@ Answer = TypeVar("Answer")
 
 REST = 0.05
 """Time for the last picture to be painted, and for a move that is already on its way to come first [s]."""
-LONGEST = 0.1
+LONGEST = 0.15
 """What an answer may take to be given ahead [s]. Nothing is answered meanwhile, so whoever turns round may have to
 wait that long; the last answer that was computed says how long the next one takes. Processor time: what other
 programs do must not switch this on and off."""

@@ -347,13 +347,6 @@ def test_two_orders_of_moves_give_one_answer(gallery: Gallery) -> None:
     assert (lab.line, lab.words) == (line, words)
 
 
-def _one_move(page: Any, lab: LabPage) -> float:
-    """Milliseconds from a key to the next picture."""
-    start = page.evaluate("performance.now()")
-    lab.press("ring_below_c7", "ArrowRight")
-    return float(page.evaluate("window.ckPainted.at(-1)[0]") - start)
-
-
 HOLD = """([lab, number]) => {
   const root = document.querySelectorAll(lab)[number];
   window.ckPainted = [];
@@ -364,12 +357,14 @@ HOLD = """([lab, number]) => {
 
 
 def test_held_key(gallery: Gallery) -> None:
-    """A key held for two seconds: the last position is on the screen soon after it is let go."""
+    """A key held for two seconds: what was passed over on the way is not worked off after it is let go.
+
+    How many pictures come then is counted: the one in the making, and the last. How long that takes is a matter of the
+    machine, and timed in `tests/benchmarks/test_lab_latency.py`.
+    """
     page, lab = gallery.page, gallery.labs["strap"].begin()
     lab.press("ring_below_c7", "Home")
     page.evaluate(HOLD, [LAB, lab.number])
-    single = sorted(_one_move(page, lab) for _ in range(7))[3]
-    lab.press("ring_below_c7", "Home")
     before = lab.revision
     lab.control("ring_below_c7").focus()
     for _ in range(24):  # about the rate at which a held key repeats
@@ -379,8 +374,6 @@ def test_held_key(gallery: Gallery) -> None:
     lab.after(before)
     last = "ring_below_c7 = 130 mm"
     page.wait_for_function("(last) => window.ckPainted.at(-1)[1].startsWith(last)", arg=last)
-    late = page.evaluate(
-        "(last) => window.ckPainted.find(([, line]) => line.startsWith(last))[0] - window.ckReleased", last
-    )
-    # what was passed over on the way is not worked off afterwards: at most the picture in the making, and the last
-    assert late < 4.0 * single, f"last position {late:.0f} ms after release, one move takes {single:.0f} ms"
+    after = page.evaluate("window.ckPainted.filter(([when]) => when > window.ckReleased).map(([, line]) => line)")
+    assert len(after) <= 2, after
+    assert len(page.evaluate("window.ckPainted")) > 1  # and it was seen to move meanwhile

@@ -11,7 +11,7 @@ from controlkit.checking import Exercise, Plan, Quantity, Range, Written, WrongI
 from controlkit.classroom import private
 from controlkit.classroom.begin import module_of
 from tests.checking.hands import NAMES, ROOT, Hands
-from tests.checking.school import WHO, School, mark, third_exercise, with_ideas
+from tests.checking.school import SHORT, School, mark, sorts, third_exercise
 
 
 @pytest.fixture(scope="session")
@@ -44,10 +44,8 @@ def hands(request: pytest.FixtureRequest, every: dict[str, Hands]) -> Hands:
 
 @pytest.fixture(scope="session")
 def school(every: dict[str, Hands], tmp_path_factory: pytest.TempPathFactory) -> School:
-    """Every exercise handed in right, with wrong ideas and untouched, and marked by stock nbgrader."""
-    handed_in = {
-        name: {"right": hands.filled(WHO), "idea": with_ideas(hands), "blank": {}} for name, hands in every.items()
-    }
+    """Every exercise handed out by stock nbgrader; the short choice of them handed in in several sorts, and marked."""
+    handed_in = {name: sorts(hands) if name in SHORT else {} for name, hands in every.items()}
     handed_in["ex03"] |= third_exercise(every["ex03"])
     return mark(tmp_path_factory.mktemp("school") / "CLASS", handed_in, feedback=["ex03"])
 

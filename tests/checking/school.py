@@ -32,19 +32,22 @@ def run(kind, name):
     app.initialize([name])
     app.start()
 
-names, feedback = json.loads(sys.argv[1]), json.loads(sys.argv[2])
+names, marked, feedback = map(json.loads, sys.argv[1:])
 for name in names:
     run("GenerateAssignmentApp", name)
-for name in names:
+for name in marked:
     run("AutogradeApp", name)
 for name in feedback:
     run("GenerateFeedbackApp", name)
 with Gradebook("sqlite:///gradebook.db") as book:
-    rows = [(name, s.student.id, g.name, g.auto_score, bool(g.needs_manual_grade)) for name in names
+    rows = [(name, s.student.id, g.name, g.auto_score, bool(g.needs_manual_grade)) for name in marked
             for s in book.assignment_submissions(name) for n in s.notebooks for g in n.grades]
 print(json.dumps(rows))
 """
 """What the commands of nbgrader run, and then the marks."""
+
+SHORT = ("ex03", "ex10", "ex11")
+"""Exercises that stock nbgrader marks in every run: every kind of item is in them. The long mark has all."""
 
 Sources = Mapping[str, str]
 """Cell to what stands in it; cells that are not named stay as they were handed out."""
@@ -94,13 +97,14 @@ class School:
 def mark(
     folder: Path, handed_in: Mapping[str, Mapping[str, Sources]], feedback: Sequence[str] = (), root: Path = ROOT
 ) -> School:
-    """Hand in notebooks, by exercise and student, and mark them."""
+    """Hand in notebooks, by exercise and student, and mark them; an exercise without students is only handed out."""
     make_class(folder, root)
     for name, students in handed_in.items():
         for who, sources in students.items():
             fill(root / "exercises" / name, folder / "submitted" / who / name, sources)
+    marked = [name for name, students in handed_in.items() if students]
     ran = subprocess.run(
-        [sys.executable, "-c", ONE_PROCESS, json.dumps(list(handed_in)), json.dumps(list(feedback))],
+        [sys.executable, "-c", ONE_PROCESS, *(json.dumps(list(names)) for names in (handed_in, marked, feedback))],
         cwd=folder,
         env=surroundings(folder.parent, root),
         capture_output=True,
@@ -150,6 +154,11 @@ def with_ideas(hands: Hands, turn: int = 0) -> dict[str, str]:
     """The cells of a student who holds a wrong idea about every item that has one."""
     ideas = {item.name: source_of_idea(item, turn) for item in has_ideas(hands)}
     return {"who": hands.filled(WHO)["who"], **ideas}
+
+
+def sorts(hands: Hands) -> dict[str, Sources]:
+    """An exercise handed in right, with wrong ideas and untouched."""
+    return {"right": hands.filled(WHO), "idea": with_ideas(hands), "blank": {}}
 
 
 def has_ideas(hands: Hands) -> list[Item]:

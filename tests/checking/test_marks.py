@@ -1,4 +1,4 @@
-"""Every exercise from source to mark: stock nbgrader for one name, the judging function for six, the same marks."""
+"""From source to mark: stock nbgrader for one name, the judging function for six and every exercise: the same marks."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ from controlkit.checking import (
 from controlkit.checking.items.notation import read_formula
 from tests.checking.golden import PEOPLE
 from tests.checking.hands import NAMES, Hands
-from tests.checking.school import WHO, School, answers_with_ideas, mark, turns, with_ideas
+from tests.checking.school import SHORT, WHO, School, answers_with_ideas, mark, sorts, turns, with_ideas
 
 OTHERS = PEOPLE[1:]
 
@@ -42,19 +42,33 @@ def full(exercise: Exercise) -> Marks:
     return {f"t-{item.name}": item.points for item in exercise.items if not isinstance(item, Written)}
 
 
-def test_stock_nbgrader_marks_right_untouched_and_wrong_ideas(hands: Hands, school: School) -> None:
+def check_sorts(hands: Hands, school: School) -> None:
     assert school.tested(hands.name, "right") == full(hands.exercise)
     assert school.tested(hands.name, "blank") == dict.fromkeys(full(hands.exercise), 0.0)
     assert school.tested(hands.name, "idea") == judged(hands, WHO, answers_with_ideas(hands, WHO))
 
 
+@pytest.mark.parametrize("name", SHORT)
+def test_stock_nbgrader_marks_right_untouched_and_wrong_ideas(
+    name: str, every: dict[str, Hands], school: School
+) -> None:
+    check_sorts(every[name], school)
+
+
+def test_every_kind_of_item_is_marked_by_stock_nbgrader(every: dict[str, Hands]) -> None:
+    there, short = ({type(item) for name in names for item in every[name].exercise.items} for names in (NAMES, SHORT))
+    assert short == there
+
+
 @pytest.mark.long
-def test_stock_nbgrader_marks_every_wrong_idea(every: dict[str, Hands], tmp_path: Path) -> None:
+def test_stock_nbgrader_marks_every_exercise_and_every_wrong_idea(every: dict[str, Hands], tmp_path: Path) -> None:
     handed_in = {
-        name: {f"idea-{turn}": with_ideas(hands, turn) for turn in range(turns(hands))} for name, hands in every.items()
+        name: sorts(hands) | {f"idea-{turn}": with_ideas(hands, turn) for turn in range(turns(hands))}
+        for name, hands in every.items()
     }
     school = mark(tmp_path / "CLASS", handed_in)
     for name, hands in every.items():
+        check_sorts(hands, school)
         for turn in range(turns(hands)):
             assert school.tested(name, f"idea-{turn}") == judged(hands, WHO, answers_with_ideas(hands, WHO, turn))
 
