@@ -65,6 +65,8 @@ _ANEW = Anew(
     ("take", "named", "decides", "tell", "open"),
 )
 """Each number of the shelf, and each new fitting, has a record of its own."""
+_FITTED, _SEARCHED = ("strength", "wearer"), ("number", "named", "decides", "tell", "open")
+"""What counts for a new fitting alone, and where a fault is looked for alone."""
 _LED = ("turn", "turn-bent", "arm-90", "lifting-opens", "flexes", "flexes-full")
 
 
@@ -225,6 +227,7 @@ class _BenchSetUps:
             verdicts=bench_verdicts(setting, told),
             tells=bench_tells(setting, told),
             answers=bench_answers(told, units),
+            idle=_FITTED if told.search else _SEARCHED,
         )
 
     def _views(
@@ -297,8 +300,6 @@ def _said(setting: Values, told: BenchState, one: BenchReading | None, units: Un
         where = LEVELS["below" if told.level == "below" else "above"]
         said.append(f"What is chosen is not read {where}: choose another reading.")
     if not told.search:
-        if setting["named"] != "none" or setting["decides"] != "none" or setting["tell"] or setting["open"]:
-            said.append("On a new fitting no fault is hidden: choose the other task.")
         return said
     if setting["tell"]:
         said.append(left_words(told.standing.left, len(told.standing.names)))

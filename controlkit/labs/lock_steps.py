@@ -135,7 +135,7 @@ def steps_page(one: Errand, then: Errand | None, setting: Values, units: Units, 
     units : str
         "metric" or "inch-pound".
     **judged : Any
-        Verdicts and answers of the page.
+        Verdicts, answers and idle controls of the page.
 
     Returns
     -------

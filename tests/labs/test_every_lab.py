@@ -80,6 +80,14 @@ def test_every_control_changes_words_and_a_picture(name: str) -> None:
         ("pair", {"other_device": "closing"}, LIMB | {"other_bands"}),
         ("pair", {"left_level": "above"}, LIMB | {"other_device"}),
         ("pair", {"show": "limb"}, PAIR),
+        ("lock", {}, {"step", "tell"}),
+        (
+            "lock",
+            {"show": "sequence"},
+            {"arm_extension", "arm_abduction", "shoulder_depression", "protraction", "pull"},
+        ),
+        ("bench", {"take": "device@usual"}, {"number", "named", "decides", "tell", "open"}),
+        ("bench", {"task": "search", "take": "device@usual"}, {"strength", "wearer"}),
     ],
 )
 def test_a_control_that_is_not_shown_changes_no_picture_and_no_reading(

@@ -60,7 +60,7 @@ def pattern_bars(
     angle = degrees(float(now.pull.pose.arm_flexion))
     groups = (
         Group(f"Captured, arm at {angle} [{{unit}}]", tuple(captured), "length", 0.06),
-        Group("In the armpit, pull or load [{unit}]", tuple(armpit), "line load", 500.0),
+        Group(f"In the armpit, by that or by {load} [{{unit}}]", tuple(armpit), "line load", 500.0),
         Group(f"Slips under {load} [{{unit}}]; {_FALLS} not carried", tuple(slips), "length", 0.03),
     )
     return bar_scene("Patterns side by side", _words(usual, angle, load, units), groups, units, size=size)
