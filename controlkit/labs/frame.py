@@ -126,7 +126,7 @@ class Lab(anywidget.AnyWidget):
     _esm = "\n".join(_FRONT.joinpath(f"{name}.js").read_text(encoding="utf-8") for name in _PROGRAM)
     _css = _FRONT.joinpath("frame.css").read_text(encoding="utf-8")
     plan = traitlets.Dict().tag(sync=True)
-    asked = traitlets.Dict().tag(sync=True, echo_update=False)
+    asked = traitlets.Dict()
     told = traitlets.Dict().tag(sync=True)
     words = traitlets.Unicode().tag(sync=True)
     noted = traitlets.Dict().tag(sync=True)
@@ -464,9 +464,13 @@ class Lab(anywidget.AnyWidget):
             self._still.update(_output.HTML(self.still()))
 
     def _on_wish(self, _: Any, wish: dict[str, Any], __: Any) -> None:
-        """Do what a button of the page wishes that changes no setting."""
+        """Answer a question of the page, or do what a button wishes that changes no setting."""
         told = self.told
-        if wish.get("do") == "note":
+        if wish.get("do") == "ask" and wish.get("asked") != self.asked:
+            self.asked = wish["asked"]
+        elif wish.get("do") == "ask":  # it was heard: the answer got lost
+            self.send_state(["told", "words", *self.plan["pictures"]])
+        elif wish.get("do") == "note":
             readings = [[entry["label"], f"{entry['value']} {entry['unit']}".strip()] for entry in told["readings"]]
             settings = {control.key: control.to_line(told["values"][control.key]) for control in self.controls}
             self._notes.note({"settings": settings, "readings": readings})

@@ -89,11 +89,11 @@ class LabPage:
 
     def after(self, revision: int) -> int:
         """Wait until a later picture is painted, and nothing more is computed for it; return its number."""
-        self.page.wait_for_function(
-            "([lab, number, old]) => { const data = document.querySelectorAll(lab)[number]?.dataset;"
-            " return Number(data?.revision || -1) > old && data.more === 'no'; }",
-            arg=[LAB, self.number, revision],
-        )
+        try:
+            self.page.wait_for_function(_LATER, arg=[LAB, self.number, revision])
+        except Exception as error:
+            stands = self.page.evaluate(_STANDS, [LAB, self.number])
+            raise AssertionError(f"no picture after number {revision}: {stands}") from error
         return self.revision
 
     def control(self, key: str) -> Any:
@@ -199,6 +199,17 @@ def open_labs(page: Any, server: Any, program: str, names: Iterable[str] = tuple
     return opened
 
 
+_LATER = """([lab, number, old]) => {
+  const data = document.querySelectorAll(lab)[number]?.dataset;
+  return Number(data?.revision || -1) > old && data.more === 'no';
+}"""
+# what is asked and shown, where the keyboard is, and what the program knows of its kernel
+_STANDS = """([lab, number]) => {
+  const session = window.jupyterapp?.shell.currentWidget?.context?.sessionContext.session;
+  const { asked, revision, more } = document.querySelectorAll(lab)[number]?.dataset ?? {};
+  const at = document.activeElement?.outerHTML.slice(0, 100);
+  return { asked, revision, more, at, kernel: session?.kernel?.status, socket: session?.kernel?.connectionStatus };
+}"""
 # the program itself says that this page has its kernel and that the kernel waits for work
 _KERNEL_READY = """() => {
   const context = window.jupyterapp?.shell.currentWidget?.context?.sessionContext;

@@ -99,8 +99,11 @@ def test_only_what_changed_is_sent(monkeypatch: pytest.MonkeyPatch) -> None:
     lab, sent = Lab("Two pictures", [RING], page), []
     monkeypatch.setattr(lab, "_send", lambda message, **_: sent.append(set(message["state"])))
     for number, ring in enumerate((0.1, 0.1, 0.195, 0.1), start=1):
-        lab.set_state({"asked": {"n": number, "values": {"ring": ring}, "units": "metric", "pinned": None}})
+        asked = {"n": number, "values": {"ring": ring}, "units": "metric", "pinned": None}
+        lab._on_wish(lab, {"do": "ask", "asked": asked}, [])
     assert sent == [{"told", "words", "picture1"}, {"told"}, {"told"}, {"told"}]
+    lab._on_wish(lab, {"do": "ask", "asked": asked}, [])  # its answer got lost
+    assert sent[4:] == [{"told", "words", "picture0", "picture1"}]
     state = lab.get_state()
     assert [state["picture0"], state["picture1"]] == lab.shown["pictures"]
     assert state["plan"]["pictures"] == ["picture0", "picture1"]

@@ -77,10 +77,11 @@ const tasksOf = (lab) => {
   };
   const keptAnew = () => {
     const waiting = open();
+    const here = choices.contains(document.activeElement); // whoever has gone on to something else stays there
     if (chosen && waiting >= 0) {
       at = waiting;
       tell();
-      choices.firstChild.focus();
+      if (here) choices.firstChild.focus();
     } else tell();
     chosen = false;
   };
