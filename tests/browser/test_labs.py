@@ -359,8 +359,9 @@ HOLD = """([lab, number]) => {
 def test_held_key(gallery: Gallery) -> None:
     """A key held for two seconds: what was passed over on the way is not worked off after it is let go.
 
-    How many pictures come then is counted: the one in the making, and the last. How long that takes is a matter of the
-    machine, and timed in `tests/benchmarks/test_lab_latency.py`.
+    How many pictures come then is counted: one that is being painted, one in the making, and the last; with all that
+    was passed over it would be more than ten. How long that takes is a matter of the machine, and timed in
+    `tests/benchmarks/test_lab_latency.py`.
     """
     page, lab = gallery.page, gallery.labs["strap"].begin()
     lab.press("ring_below_c7", "Home")
@@ -375,5 +376,5 @@ def test_held_key(gallery: Gallery) -> None:
     last = "ring_below_c7 = 130 mm"
     page.wait_for_function("(last) => window.ckPainted.at(-1)[1].startsWith(last)", arg=last)
     after = page.evaluate("window.ckPainted.filter(([when]) => when > window.ckReleased).map(([, line]) => line)")
-    assert len(after) <= 2, after
+    assert len(after) <= 3, after
     assert len(page.evaluate("window.ckPainted")) > 1  # and it was seen to move meanwhile

@@ -67,7 +67,7 @@ def test_another_body_needs_another_setting(labs: dict[str, Lab], name: str, goa
     assert _missing(lab, goal, **solved) == []
 
 
-LONG = (("population", 0), ("population", 1))
+LONG = (("population", 0), ("population", 1), ("population", 2))
 """Goals that every step of a slider tries on two dozen wearers."""
 
 

@@ -43,8 +43,9 @@ def of(ex12: ModuleType, *spots: str) -> Case:
     )
 
 
-def test_every_case_has_a_design_that_serves_it_and_all_others(ex12: ModuleType, root: Any) -> None:
-    for number in range(12):
+@pytest.mark.parametrize("names", [4, pytest.param(12, marks=pytest.mark.long)])
+def test_every_case_has_a_design_that_serves_it_and_all_others(ex12: ModuleType, root: Any, names: int) -> None:
+    for number in range(names):
         c = ex12.exercise.own_case(f"Student {number}")
         for kept_back in (None, private("ex12", root)):
             assert said(ex12, c, kept_back)[0] == 9, said(ex12, c, kept_back)[1]
