@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import replace
 from functools import lru_cache
 
@@ -119,9 +119,7 @@ def task(c: Case) -> OperatingSequence:
 
 
 @lru_cache(maxsize=32)
-def _task(
-    *, kind: str, begins: str, finger: int, lever: int, bands: int, width: int, wanted: int
-) -> OperatingSequence:
+def _task(*, kind: str, begins: str, finger: int, lever: int, bands: int, width: int, wanted: int) -> OperatingSequence:
     made = device({"device": kind, "finger": finger, "lever": lever, "bands": bands})
     whole = operating_sequence(made, width=mm(width), pinch=float(wanted))
     facts = dict(whole.start.facts)

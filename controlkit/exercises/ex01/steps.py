@@ -40,8 +40,7 @@ def travel_steps(c: Case) -> str:
     return (
         f"  1. Fingertips apart at the end of the step: {need}.\n"
         f"  2. That lies between {c[f'opening_{low}']} mm (travel {low} mm) and {c[f'opening_{high}']} mm "
-        f"(travel {high} mm).\n"
-        f"  3. Travel: {low} + {high - low} x ({goal(c)} - {c[f'opening_{low}']}) / "
+        f"(travel {high} mm).\n  3. Travel: {low} + {high - low} x ({goal(c)} - {c[f'opening_{low}']}) / "
         f"({c[f'opening_{high}']} - {c[f'opening_{low}']}) = {found:.1f} mm."
     )
 
@@ -72,8 +71,7 @@ def relaxed_steps(c: Case) -> str:
     return (
         f"  1. The cable {'opens' if opens(c) else 'closes'} this device; "
         f"{'bands close' if opens(c) else 'a spring opens'} it.\n"
-        f"  2. At the moment asked about the cable is {c.moment}.\n"
-        f"  3. What holds the object: {what_holds(c)}."
+        f"  2. At the moment asked about the cable is {c.moment}.\n  3. What holds the object: {what_holds(c)}."
     )
 
 

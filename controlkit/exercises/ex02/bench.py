@@ -22,7 +22,7 @@ TOGETHER = (0, 30, 60, 90)
 """Those at which the scapula was brought forward too [deg]."""
 
 PLACEMENT: Placement = {"ring_below_c7": mm(25), "ring_to_sound_side": mm(25), "crossbar": 0.55}
-"""The harness of the bench table, its ring in the practised place, the same for everybody [m, and - for the crossbar]."""
+"""The harness of the bench table, its ring in the practised place, alike for everybody [m, and - for the crossbar]."""
 
 LIMITS = (HELD, *REPEATED, 1.0)
 """Limits of endurance as shares of strength, and all there is [-]."""

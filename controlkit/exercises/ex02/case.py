@@ -98,8 +98,8 @@ def present(c: Case) -> tuple[str | Table, ...]:
     return (
         your_wearer(c, c.chest_circumference, *lengths, strength),
         Table(
-            "Bench table: by how much the path from ring to crossbar has grown. Ring held 25 mm below C7 and 25 mm to the "
-            "sound side, elbow at 90°, the device carried along",
+            "Bench table: by how much the path from ring to crossbar has grown. Ring held 25 mm below C7 and 25 "
+            "mm to the sound side, elbow at 90°, the device carried along",
             ("arm flexion", "scapula at rest", f"scapula brought forward by {c.scapula_angle}°"),
             rows,
             about=("flexion", "scapula"),

@@ -185,8 +185,8 @@ MOTIONS = (
     ),
     Statement(
         "biscapular abduction",
-        "both scapulae brought forward, while the arm goes back a little to hold the device: it works the cable near the "
-        "body, and gives less",
+        "both scapulae brought forward, while the arm goes back a little to hold the device: it works the cable "
+        "near the body, and gives less",
         ask="That works the cable while the hook is held where it is. Is the hook where it is wanted, and is the cable "
         "to be pulled?",
         held_because="the motion that lets the device stay is thought to serve always",

@@ -141,12 +141,18 @@ ITEMS = (
         rubric=(
             (
                 1,
-                "says what arm flexion does to the device in space, and what must make up for biscapular abduction if it is to stay",
+                (
+                    "says what arm flexion does to the device in space, and what must make up for biscapular "
+                    "abduction if it is to stay"
+                ),
             ),
             (1, "says why the excursions of two motions do not simply add"),
             (
                 1,
-                "ties the choice to the wearer's own strength, and says that the cable share leaves shoulder and scapula out",
+                (
+                    "ties the choice to the wearer's own strength, and says that the cable share leaves shoulder and "
+                    "scapula out"
+                ),
             ),
         ),
     ),

@@ -66,8 +66,7 @@ def task_steps(c: Case) -> str:
     """From the share to the task."""
     return (
         "  1. Measured over an hour: about 0.08 can be held, 0.14 repeated; 0.20 is the limit in use; 1 is all.\n"
-        f"  2. Between which of them does {share(c):.2f} lie?\n"
-        f"  3. So it can be: {kept_up(share(c))}."
+        f"  2. Between which of them does {share(c):.2f} lie?\n  3. So it can be: {kept_up(share(c))}."
     )
 
 

@@ -23,7 +23,6 @@ DIFFICULTY = (20, 22)
 """Fewest and most lines of working that a case may need, counted in its worked steps."""
 
 
-
 def _screen(values: Mapping[str, Value]) -> bool:
     """A cheap look at a draw before the mechanics is asked; the loop's tension needs nothing measured."""
     return can_be_asked(values) and worth_measuring(values) and can_tell(LOOP_TENSION, IDEAS, values)

@@ -133,18 +133,27 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 ("leave device shut and strap unloaded", "with the upper arm hanging, elbow at 90°"),
                 (
                     "keep the ring where it is fitted",
-                    f"{_mm(HIGHEST_RING)} to {c.ring_lowest} mm below C7, since a tender spot lies lower; {_mm(OFF_SPINE)} mm or "
-                    "more to the sound side",
+                    (
+                        f"{_mm(HIGHEST_RING)} to {c.ring_lowest} mm below C7, since a tender spot lies lower; "
+                        f"{_mm(OFF_SPINE)} mm or "
+                        "more to the sound side"
+                    ),
                 ),
                 (
                     "keep the crossbar where your wearer's cuff leaves room for it",
-                    f"between {_percent(c.crossbar_from)} and {_percent(crossbar_to(c))} of the upper arm, from the shoulder",
+                    (
+                        f"between {_percent(c.crossbar_from)} and {_percent(crossbar_to(c))} of the upper arm, from "
+                        f"the shoulder"
+                    ),
                 ),
             ),
             about=("design",),
         ),
         Table(
-            "Two angles", ("quantity", "value"), (("arm flexion", f"from {c.arm_from}° to {c.arm_to}°"),), about=("moment_arm",)
+            "Two angles",
+            ("quantity", "value"),
+            (("arm flexion", f"from {c.arm_from}° to {c.arm_to}°"),),
+            about=("moment_arm",),
         ),
         Table(
             "The pull",

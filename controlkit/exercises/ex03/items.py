@@ -27,7 +27,6 @@ from controlkit.exercises.shared.wearers import CONTROL_STRAP, CROSSBAR, GRADED_
 from controlkit.units import mm
 
 
-
 def _mm(length: float) -> int:
     """A length as a check shows it [mm]."""
     return round(length / mm(1))
@@ -63,8 +62,10 @@ ITEMS = (
         within=WITHIN,
         hints=(
             "First: how much does the path grow with the ring held? Then: which lines of the table give, which take?",
-            "Three things take excursion away: slack, travel of the ring, and stretch at this pull. The table gives the "
-            "stretch for so many newtons: how many times does the pull hold them?",
+            (
+                "Three things take excursion away: slack, travel of the ring, and stretch at this pull. The "
+                "table gives the stretch for so many newtons: how many times does the pull hold them?"
+            ),
         ),
         credible=(5.0, 1000.0),
     ),
@@ -112,11 +113,13 @@ ITEMS = (
                 share=lambda done, _: 1.0 if done.opens_fully else 0.5 if opens_partly(done) else 0.0,
                 met="the device opens fully with the motion asked for.",
                 ask="the device does not open fully with the motion asked for. Which settings change the strap's "
-                "moment arm about the shoulder, and which only add slack? The crossbar is a lever too, as far as the cuff "
-                "leaves it room.",
+                "moment arm about the shoulder, and which only add slack? The crossbar is a lever too, as far as "
+                "the cuff leaves it room.",
                 because="captured excursion short of what the device needs; ideas behind it: one placement suits "
                 "everybody, a higher ring is always better, slack costs nothing",
-                reached=lambda done, c: f"{_mm(done.opening)} of {_mm(done.full_opening)} mm at {c.design_angle}° and {c.design_forward}°",
+                reached=lambda done, c: (
+                    f"{_mm(done.opening)} of {_mm(done.full_opening)} mm at {c.design_angle}° and {c.design_forward}°"
+                ),
             ),
             Criterion(
                 label="moment-within",
@@ -150,9 +153,11 @@ ITEMS = (
                 met="the ring lies where it is fitted.",
                 ask="the ring does not lie where it is fitted. What does it rub on the spine, what do its straps press "
                 "close to the neck, and how is a strap lowered without lowering the ring?",
-                because="ring higher or lower than the case allows, or closer than 15 mm to the midline; a textbook puts it "
-                "about 1 in below C7 and 1 in toward the sound side, the range is of this exercise",
-                reached=lambda done, _: f"{_mm(done.ring_below_c7)} mm below C7, {_mm(done.ring_to_side)} mm off the spine",
+                because="ring higher or lower than the case allows, or closer than 15 mm to the midline; a "
+                "textbook puts it about 1 in below C7 and 1 in toward the sound side, the range is of this exercise",
+                reached=lambda done, _: (
+                    f"{_mm(done.ring_below_c7)} mm below C7, {_mm(done.ring_to_side)} mm off the spine"
+                ),
             ),
             Criterion(
                 label="crossbar-in-place",
@@ -160,12 +165,14 @@ ITEMS = (
                 counts=opens_partly,
                 share=lambda done, c: 1.0 if c.crossbar_from <= round(done.crossbar, 3) <= crossbar_to(c) else 0.0,
                 met="the crossbar sits where the cuff leaves room for it.",
-                ask="the cuff leaves no room for the crossbar there. Which settings can give the excursion instead, and "
-                "what does each of them cost?",
-                because="crossbar outside the room of the case, which is a range of this exercise, no published figure; "
-                "idea behind it: one placement suits everybody",
-                reached=lambda done, c: f"at {100 * done.crossbar:.3g} %, room from {100 * c.crossbar_from:.0f} % to "
-                f"{100 * crossbar_to(c):.0f} %",
+                ask="the cuff leaves no room for the crossbar there. Which settings can give the excursion "
+                "instead, and what does each of them cost?",
+                because="crossbar outside the room of the case, which is a range of this exercise, no published "
+                "figure; idea behind it: one placement suits everybody",
+                reached=lambda done, c: (
+                    f"at {100 * done.crossbar:.3g} %, room from {100 * c.crossbar_from:.0f} % to "
+                    f"{100 * crossbar_to(c):.0f} %"
+                ),
             ),
         ),
         works=lambda done: done.opens_fully and done.shut_at_rest,

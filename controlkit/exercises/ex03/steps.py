@@ -10,7 +10,6 @@ from controlkit.checking import (
 from controlkit.checking.student.siblings import Worked
 from controlkit.exercises.ex03.case import (
     STRETCH_AT,
-    crossbar_to,
     generated,
     growth,
     half_opening,
@@ -54,8 +53,7 @@ def loop_tension_steps(c: Case) -> str:
     half = degrees(half_opening(c))
     return (
         f"  1. The legs of the loop stand {c.loop_opening}° apart, and the pull lies along the line between them:\n"
-        f"     each leg is {half:g}° from it.\n"
-        f"  2. Along that line: 2 S cos({half:g}°) = {c.ring_pull} N.\n"
+        f"     each leg is {half:g}° from it.\n  2. Along that line: 2 S cos({half:g}°) = {c.ring_pull} N.\n"
         f"  3. S = {c.ring_pull} / {2 * cos(half_opening(c)):.4f} = {c.ring_pull / (2 * cos(half_opening(c))):.1f} N.\n"
         f"  Friction of the loop round the sound shoulder, left out here, makes the two legs differ."
     )
@@ -66,7 +64,8 @@ DESIGN_STEPS = (
     "     middle of what your table allows.\n"
     "  2. Lower the ring in steps of 5 mm, as far as your table allows, until the device is said to open fully, on\n"
     "     your wearer and on the other bodies. Whose back is short has a short path over it, and asks for most.\n"
-    "     The crossbar is a lever too: further from the shoulder, within its room, it asks for less depth of the ring.\n"
+    "     The crossbar is a lever too: further from the shoulder, within its room, it asks for less depth of the "
+    "ring.\n"
     "  3. Now the moment: more than your table allows is more moment arm than needed. Which way did the last step go?\n"
     "  4. Let out is lost millimetre for millimetre; taken in it pulls at rest."
 )

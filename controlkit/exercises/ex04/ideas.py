@@ -247,8 +247,8 @@ FORMULAS = (
     WrongFormula(
         label="brackets-forgotten",
         formula=("pull * e^(-mu) * bends°", "pull * e^(-mu) * bends"),
-        ask="Only friction stands in your exponent, and the bend is multiplied. What belongs up there together, and what "
-        "keeps it together in typing?",
+        ask="Only friction stands in your exponent, and the bend is multiplied. What belongs up there together, "
+        "and what keeps it together in typing?",
         held_because="on paper small letters show what stands in an exponent; in typing brackets do",
         share=0.5,
     ),

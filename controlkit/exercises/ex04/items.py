@@ -17,7 +17,6 @@ from controlkit.exercises.ex04.case import (
 from controlkit.exercises.ex04.ideas import FORMULAS
 from controlkit.exercises.shared.laws import near
 
-
 RUBS_AT = 60.0
 """Pull with which the laws ask whether anything is lost [N]."""
 

@@ -91,7 +91,8 @@ def arrives_steps(c: Case) -> str:
     total = sum(bends(c))
     return (
         "  1. What arrives from the first bend enters the second: the exponentials multiply, so the bends add.\n"
-        "  2. Friction times bend stands in the exponent, the bend in radians, a minus sign before it since less arrives.\n"
+        "  2. Friction times bend stands in the exponent, the bend in radians, a minus sign before it since less "
+        "arrives.\n"
         "  3. In typing a power of e is e^( ), and what it takes of stands before it. Half a turn is pi radians.\n"
         f"  4. By hand, with {c.load} N, {total}° and friction {c.friction}: {total}° = {radians(total):.4f} rad, and "
         f"{c.load} N times e to the -{rubbed(c):.4f} = {c.load * exp(-rubbed(c)):.2f} N."
@@ -116,8 +117,7 @@ def elbow_steps(c: Case) -> str:
     }.get(c.set_up, "nothing leads the cable past the elbow: it takes the shortest way, across it")
     return (
         "  1. A housing held at both ends keeps the path of its cable as long as it is itself.\n"
-        f"  2. Here {why}.\n"
-        f"  3. The statement that says so: {right_elbow(c)}."
+        f"  2. Here {why}.\n  3. The statement that says so: {right_elbow(c)}."
     )
 
 

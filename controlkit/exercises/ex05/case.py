@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from controlkit.checking import Case, OneOf, Range
 from controlkit.checking.case.cases import Draw, Value
-from controlkit.mechanics import VoluntaryClosing, VoluntaryOpening
+from controlkit.mechanics import VoluntaryOpening
 from controlkit.sources import source
 from controlkit.tables import Table
 from controlkit.units import mm
@@ -53,8 +53,6 @@ def opening_hook(values: Mapping[str, Value]) -> VoluntaryOpening:
         stretch=float(values["rise"]) / 100,
         band_pinch=float(values["band"]),
     )
-
-
 
 
 def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
@@ -121,7 +119,10 @@ def present(c: Case) -> tuple[str | Table, ...]:
             (
                 ("largest pull at the hanger", f"{c.strength} N"),
                 ("share of a pull at the hanger that arrives at the device", f"{c.arrives} %"),
-                ("share of her strength that she can be asked for all day", f"{100 * REPEATED:g} % ({LONG.how_known}; contested)"),
+                (
+                    "share of her strength that she can be asked for all day",
+                    f"{100 * REPEATED:g} % ({LONG.how_known}; contested)",
+                ),
             ),
         ),
         Table(

@@ -88,8 +88,7 @@ def principle_steps(c: Case) -> str:
     device, happens = SCENES[c.scene]
     grips = {"rests": "bands", "pulls": "bands", "lets go, locked": "lock"}.get(c.scene, "cable")
     return (
-        f"  1. The device: {device}. What grips here: the {grips}.\n"
-        f"  2. What happens: {happens}.\n"
+        f"  1. The device: {device}. What grips here: the {grips}.\n  2. What happens: {happens}.\n"
         f"  3. So the grip: {BECOMES[c.scene]}."
     )
 

@@ -50,15 +50,15 @@ STATEMENTS = (
     Statement(
         "weak bands",
         "the rubber bands have tired",
-        ask="Go along the chain from the device: which reading would this fault change first, and which way? Has it gone "
-        "that way?",
+        ask="Go along the chain from the device: which reading would this fault change first, and which way? Has "
+        "it gone that way?",
         held_because="bands are thought to lose their grip but not their pull",
     ),
     Statement(
         "dirt in the pivot",
         "the pivot of the device is stiff",
-        ask="Go along the chain from the device: which reading would this fault change first, and which way? Has it gone "
-        "that way?",
+        ask="Go along the chain from the device: which reading would this fault change first, and which way? Has "
+        "it gone that way?",
         held_because="a hard pull is put down to the cable",
     ),
 )

@@ -35,7 +35,6 @@ from controlkit.exercises.shared.wearers import CONTROL_STRAP, CROSSBAR, GRADED_
 from controlkit.mechanics.chain import TASKS
 from controlkit.units import mm
 
-
 _WHICH = {(False, False): "neither", (True, False): "excursion", (False, True): "force", (True, True): "both"}
 
 
@@ -111,7 +110,9 @@ CRITERIA = (
         label="ring-as-practised",
         points=0.5,
         share=lambda done, _: 1.0 if practised(done) else 0.0,
-        reached=lambda done, _: f"{done.ring / mm(1):.0f} mm below C7, from {RING[0] / mm(1):.0f} to {RING[1] / mm(1):.0f} mm",
+        reached=lambda done, _: (
+            f"{done.ring / mm(1):.0f} mm below C7, from {RING[0] / mm(1):.0f} to {RING[1] / mm(1):.0f} mm"
+        ),
         met="the ring lies where a ring is fitted.",
         ask="the ring lies where no ring is fitted. What does the strap cross there, and which other settings give "
         "travel?",

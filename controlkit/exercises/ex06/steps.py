@@ -67,8 +67,7 @@ def diagnosis_steps(c: Case) -> str:
     """The reading that only one fault could give."""
     return (
         "  1. Mark every reading that has changed by more than its error. Ask of each fault whether it could do that.\n"
-        f"  2. Only one could give this reading: {' and '.join(decides(c))}.\n"
-        f"  3. The fault: {fault_of(c)}."
+        f"  2. Only one could give this reading: {' and '.join(decides(c))}.\n  3. The fault: {fault_of(c)}."
     )
 
 

@@ -90,8 +90,10 @@ SCENES = {
     "locked and relaxes": ("locked at a right angle, the cable taut", "the wearer goes back to rest"),
     "carries": (
         "unlocked, forearm held level by the cable, an object between the fingertips",
-        "weight is added to the object, and the wearer pulls to keep it level; at the device the cable comes near its "
-        "opening force, and stays below",
+        (
+            "weight is added to the object, and the wearer pulls to keep it level; at the device the cable comes "
+            "near its opening force, and stays below"
+        ),
     ),
 }
 """How the elbow stands, and what happens."""
@@ -314,12 +316,17 @@ def present(c: Case) -> tuple[str | Table, ...]:
                     "with at most a third of the largest pull (assumption of this exercise; not for all day)",
                 ),
                 (f"grip an object {c.width} mm wide", f"with at least {c.grip} N"),
-                ("let the forearm hang nearly straight", f"bent by at most {c.hangs_most}° (assumed: reach, and looks)"),
+                (
+                    "let the forearm hang nearly straight",
+                    f"bent by at most {c.hangs_most}° (assumed: reach, and looks)",
+                ),
                 ("keep the housing's end under a sleeve", f"at most {c.ahead_most} mm in front (assumed)"),
                 (
                     "suit its parts",
-                    "housing end 80 mm above the elbow; shell, wrist unit and hook 250, 80 and 180 g, as long as the "
-                    "sound forearm (assumed)",
+                    (
+                        "housing end 80 mm above the elbow; shell, wrist unit and hook 250, 80 and 180 g, as "
+                        "long as the sound forearm (assumed)"
+                    ),
                 ),
             ),
             about=("design",),

@@ -33,8 +33,8 @@ LAWS = (
         ),
         holds=_vertical,
         met="hanging straight down takes nothing, and only the forearm's angle to the vertical counts.",
-        ask="let the forearm hang straight down, without a spring; then reach one and the same place of the forearm with "
-        "more of the elbow, or more of the upper arm. What should the force be each time?",
+        ask="let the forearm hang straight down, without a spring; then reach one and the same place of the "
+        "forearm with more of the elbow, or more of the upper arm. What should the force be each time?",
         because="the upper arm's inclination left out or taken off, or the wrong one of sine and cosine",
     ),
     Law(
@@ -106,7 +106,10 @@ FORMULAS = (
     ),
     WrongFormula(
         label="millimetres-for-metres",
-        formula=("(level * sin((elbow + tilt)°) - spring) / arm", "(level * sin((elbow + tilt)°) - spring) / (1000 * arm)"),
+        formula=(
+            "(level * sin((elbow + tilt)°) - spring) / arm",
+            "(level * sin((elbow + tilt)°) - spring) / (1000 * arm)",
+        ),
         ask="Newton metres over millimetres: how many of the one make one of the other?",
         held_because="numbers are put in as they stand",
         share=0.5,

@@ -95,7 +95,10 @@ UNMEASURED = (
         within=0.2,
         hints=(
             "Put the elbow axis at the origin. Where is the housing's end, where is the loop?",
-            "Twice the area of the triangle axis, loop, end can be found in two ways: from p and u, and over the cable.",
+            (
+                "Twice the area of the triangle axis, loop, end can be found in two ways: from p and u, and over the "
+                "cable."
+            ),
         ),
         credible=(1.0, 200.0),
     ),
@@ -269,9 +272,14 @@ ITEMS = (
         laws=LAWS,
         ideas=FORMULAS,
         hints=(
-            "Take moments about the elbow: the weight extends it, spring and cable flex it. What is left for the cable?",
-            "Which angle does the forearm make with the vertical? A degree sign after a bracket, as in sin((a + b)°), is "
-            "read; and the moment arm is in millimetres.",
+            (
+                "Take moments about the elbow: the weight extends it, spring and cable flex it. What is left for the "
+                "cable?"
+            ),
+            (
+                "Which angle does the forearm make with the vertical? A degree sign after a bracket, as in "
+                "sin((a + b)°), is read; and the moment arm is in millimetres."
+            ),
         ),
     ),
     *UNMEASURED[2:5],
@@ -341,7 +349,13 @@ ITEMS = (
         asks="why your design looks as it does",
         rubric=(
             (1, "says why one cable can do both jobs, and what decides which of the two it does"),
-            (1, "says what a loop further out would have changed, in force and in excursion, and why not both for the better"),
+            (
+                1,
+                (
+                    "says what a loop further out would have changed, in force and in excursion, and why not both "
+                    "for the better"
+                ),
+            ),
             (1, "says where on the way up the lift was hardest, and why there: weight, upper arm and moment arm"),
             (1, "says where the excursion of the lift is once the elbow is locked, and what that leaves to the wearer"),
         ),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import degrees, radians, sin
+from math import radians, sin
 
 from controlkit.checking import Case
 from controlkit.checking.student.siblings import Worked
@@ -41,8 +41,7 @@ def moment_arm_steps(c: Case) -> str:
         f"  1. The elbow axis at the origin, forward and up: housing end {c.ahead} and {c.end} mm; loop"
         f" {_forward(c, c.bent):.3f} and {_up(c, c.bent):.3f} mm.\n"
         f"  2. p x u, twice the area of axis, loop and end: {arm * length:.1f} mm².\n"
-        f"  3. Free cable from loop to end: {length:.3f} mm.\n"
-        f"  4. The one over the other: {arm:.3f} mm."
+        f"  3. Free cable from loop to end: {length:.3f} mm.\n  4. The one over the other: {arm:.3f} mm."
     )
 
 
@@ -60,7 +59,8 @@ def lift_force_steps(c: Case) -> str:
     weight = c.level * sin(radians(off))
     left = weight - c.spring
     return (
-        "  1. About the elbow the weight extends; spring and cable flex. What the spring does not make, the cable must.\n"
+        "  1. About the elbow the weight extends; spring and cable flex. What the spring does not make, the "
+        "cable must.\n"
         "  2. The weight's moment goes with the sine of the forearm's angle to the vertical: both angles together.\n"
         "  3. What is left, over the moment arm, is the tension; newton metres and millimetres do not go together.\n"
         f"  4. By hand, with {c.level} N m, {off}° in all, {c.spring} N m of spring and {c.arm_60} mm: "
@@ -118,10 +118,10 @@ def taken_steps(c: Case) -> str:
     """Free cable before and after."""
     before, after = free(c, c.hangs), free(c, c.locked)
     return (
-        f"  1. Hanging at {c.hangs}°, the loop is {_forward(c, c.hangs):.3f} mm forward and {_up(c, c.hangs):.3f} mm up;"
-        f" to the housing's end {before:.3f} mm.\n"
-        f"  2. Locked at {c.locked}°, the loop is {_forward(c, c.locked):.3f} mm forward and {_up(c, c.locked):.3f} mm up;"
-        f" to the housing's end {after:.3f} mm.\n"
+        f"  1. Hanging at {c.hangs}°, the loop is {_forward(c, c.hangs):.3f} mm forward and "
+        f"{_up(c, c.hangs):.3f} mm up; to the housing's end {before:.3f} mm.\n"
+        f"  2. Locked at {c.locked}°, the loop is {_forward(c, c.locked):.3f} mm forward and "
+        f"{_up(c, c.locked):.3f} mm up; to the housing's end {after:.3f} mm.\n"
         f"  3. Taken up: {before:.3f} - {after:.3f} = {taken_up(c):.3f} mm."
     )
 
@@ -149,8 +149,7 @@ def comes_of_it_steps(c: Case) -> str:
     """What is free, what holds, what reaches the device."""
     elbow, happens = SCENES[c.scene]
     return (
-        f"  1. The elbow: {elbow}.\n"
-        f"  2. What happens: {happens}.\n"
+        f"  1. The elbow: {elbow}.\n  2. What happens: {happens}.\n"
         "  3. The lock holds the elbow, the cable only what it pulls; at the device it works against the bands.\n"
         f"  4. So: {OF_SCENE[c.scene]}."
     )

@@ -168,7 +168,10 @@ def present(c: Case) -> tuple[str | Table, ...]:
                 ("it begins so", begins),
                 *((("wrist and turntable", _turned(c)),) if c.begins == "at rest" else ()),
                 ("it ends so", ends),
-                ("the lock", "changes over with every pull; lifted to table or mouth the forearm is between two positions"),
+                (
+                    "the lock",
+                    "changes over with every pull; lifted to table or mouth the forearm is between two positions",
+                ),
             ),
             about=("sequence",),
         ),

@@ -12,19 +12,25 @@ from controlkit.mechanics.sequence.turned import AWAY, TO_OBJECT
 
 BEGINS = {
     "at rest": (
-        "the arm hangs, the elbow is locked where the forearm hangs, the cable is slack, and the object stands on a "
-        "table",
+        (
+            "the arm hangs, the elbow is locked where the forearm hangs, the cable is slack, and the object "
+            "stands on a table"
+        ),
         "the device holds the object above the table, the elbow locked there, the cable slack",
     ),
     "at the table": (
-        "the elbow is locked a little above the table, the cable is slack, wrist and turntable are turned to the "
-        "object, and the empty device stands before it",
+        (
+            "the elbow is locked a little above the table, the cable is slack, wrist and turntable are turned to the "
+            "object, and the empty device stands before it"
+        ),
         "the device holds the object at the mouth, the elbow locked there, the cable slack",
     ),
     "held at the table": (
         "the device holds the object above the table, the elbow locked there, the cable slack",
-        "the object has been at the mouth and stands on the table again, the empty device before it, the elbow locked "
-        "there, the cable slack",
+        (
+            "the object has been at the mouth and stands on the table again, the empty device before it, the "
+            "elbow locked there, the cable slack"
+        ),
     ),
     "held at the mouth": (
         "the device holds the object at the mouth, the elbow locked there, the cable slack",

@@ -39,7 +39,8 @@ IDEAS = (
         label="stretch-forgotten",
         item="lock_travel",
         model=lambda c, _: lengthened(c) - c.let_out,
-        ask="That is all of the lengthening but the slack. What do ring, flesh and webbing do once the lock pulls back?",
+        ask="That is all of the lengthening but the slack. What do ring, flesh and webbing do once the lock "
+        "pulls back?",
         held_because="webbing is taken for a steel wire between two fixed points",
         share=0.5,
     ),
@@ -108,7 +109,7 @@ IDEAS = (
     WrongIdea(
         label="millimetres-for-degrees",
         item="forearm_moves",
-        model=lambda c, mine: mine["lift_cable"],
+        model=lambda _, mine: mine["lift_cable"],
         ask="That is a length. On a circle with this moment arm as its radius, which angle is that?",
         held_because="a number is carried on with another unit behind it",
     ),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import degrees
 
-from controlkit.checking import Case, Choice, Criterion, Design, Order, Quantity, Setting, Written, own_wearer
+from controlkit.checking import Choice, Criterion, Design, Order, Quantity, Setting, Written, own_wearer
 from controlkit.exercises.ex08.bench import MOST, LockTrial, trial
 from controlkit.exercises.ex08.case import (
     DRIFT,
@@ -136,8 +136,10 @@ MEASURED = (
         within=0.1,
         hints=(
             "How far does the motion draw the lock's cable with a strap that is just snug, and how far does walking?",
-            "Let out by one millimetre, a strap draws one less. With how much let out does each come just to the travel "
-            "that the lock needs?",
+            (
+                "Let out by one millimetre, a strap draws one less. With how much let out does each come just to "
+                "the travel that the lock needs?"
+            ),
         ),
         follows="lock_travel",
         credible=(-40.0, 40.0),
@@ -160,8 +162,8 @@ CRITERIA = (
             f"{_buckled(done)}"
         ),
         met="the motion works the lock.",
-        ask="the motion does not work the lock. Which of its parts lengthen the way of the strap, and what does a looser "
-        "buckle cost?",
+        ask="the motion does not work the lock. Which of its parts lengthen the way of the strap, and what does "
+        "a looser buckle cost?",
         because="a motion too small for the buckle; idea behind it: extension alone locks, or abduction does",
     ),
     Criterion(
@@ -177,10 +179,12 @@ CRITERIA = (
         label="front-strap-gives",
         points=1.5,
         share=lambda done, _: 1.0 if done.front_room >= 0.0 else 0.0,
-        reached=lambda done, _: f"{_millimetres(abs(done.front_room))} {'left' if done.front_room >= 0 else 'too little'}",
+        reached=lambda done, _: (
+            f"{_millimetres(abs(done.front_room))} {'left' if done.front_room >= 0 else 'too little'}"
+        ),
         met="the anterior support strap still gives at the end of the motion.",
-        ask="the anterior support strap is taut before the motion ends. What else gets longer as the shoulder goes down, "
-        "and what is there to let it?",
+        ask="the anterior support strap is taut before the motion ends. What else gets longer as the shoulder "
+        "goes down, and what is there to let it?",
         because="front strap snug; idea behind it: each strap answers to its own motion alone",
     ),
     Criterion(
@@ -197,11 +201,12 @@ CRITERIA = (
         points=1,
         share=lambda done, _: 1.0 if abs(done.motion.lift) <= mm(DRIFT) else 0.0,
         reached=lambda done, _: (
-            f"{_millimetres(abs(done.motion.lift))} {'taken up' if done.motion.lift >= 0 else 'paid out'}, at most {DRIFT} mm"
+            f"{_millimetres(abs(done.motion.lift))} {'taken up' if done.motion.lift >= 0 else 'paid out'}, at "
+            f"most {DRIFT} mm"
         ),
         met="the motion leaves the lift cable nearly as it is.",
-        ask="the motion moves the forearm that the cable holds. Which of its parts pays lift cable out, and which take it "
-        "up?",
+        ask="the motion moves the forearm that the cable holds. Which of its parts pays lift cable out, and "
+        "which take it up?",
         because="a part of the motion without its counterpart; idea behind it: every motion takes up",
     ),
     Criterion(
@@ -257,7 +262,9 @@ ITEMS = (
         asks="what comes of it",
         statements=COMES_OF_IT,
         right=lambda c: OF_SCENE[c.scene],
-        hints=("Ask in this order: is the lock on or off, what bears the weight as it is worked, and what after that?",),
+        hints=(
+            "Ask in this order: is the lock on or off, what bears the weight as it is worked, and what after that?",
+        ),
     ),
     Order(
         name="sequence",
@@ -267,9 +274,14 @@ ITEMS = (
         right=right_orders,
         comes_to=comes_to,
         hints=(
-            "Say after each step what holds the forearm: the cable, the lock, or its stop. What must hold it while the "
-            "lock is worked?",
-            "One pull lifts or opens. What decides which of them it does, and what must become of the cable after a lock?",
+            (
+                "Say after each step what holds the forearm: the cable, the lock, or its stop. What must hold it "
+                "while the lock is worked?"
+            ),
+            (
+                "One pull lifts or opens. What decides which of them it does, and what must become of the cable "
+                "after a lock?"
+            ),
         ),
     ),
     Design(
@@ -279,7 +291,9 @@ ITEMS = (
             Setting("back", "angle", "deg", f"extension of the arm, up to {MOST['back']:.0f}°"),
             Setting("away", "angle", "deg", f"abduction of the arm beyond hanging, up to {MOST['away']:.0f}°"),
             Setting("down", "angle", "deg", f"depression of the shoulder, up to {MOST['down']:.0f}°"),
-            Setting("short", "length", "mm", "how far walking comes short of the lock's travel, by the lock strap's buckle"),
+            Setting(
+                "short", "length", "mm", "how far walking comes short of the lock's travel, by the lock strap's buckle"
+            ),
             Setting("front", "length", "mm", "anterior support strap let out from just snug"),
         ),
         wearer=lambda c: above_elbow(own_wearer(c.values)),
@@ -294,10 +308,22 @@ ITEMS = (
         name="teach",
         asks="how you teach a wearer to lift, lock, grasp and let go",
         rubric=(
-            (1, "goes step by step: lift and lower first with the elbow free, then the lock alone, then the device, then all"),
+            (
+                1,
+                (
+                    "goes step by step: lift and lower first with the elbow free, then the lock alone, then the "
+                    "device, then all"
+                ),
+            ),
             (1, "says what must hold the forearm while the lock is worked, locking and unlocking, and why"),
             (1, "says how the wearer knows how the lock stands, and what to do if it was worked once too often"),
-            (1, "says when each step may be left for the next, and how wearer and bystanders are kept from a falling forearm"),
+            (
+                1,
+                (
+                    "says when each step may be left for the next, and how wearer and bystanders are kept from a "
+                    "falling forearm"
+                ),
+            ),
         ),
     ),
 )

@@ -38,8 +38,7 @@ def lock_travel_steps(c: Case) -> str:
     return (
         f"  1. The way of the strap lengthens by {parts} = {lengthened(c):.1f} mm.\n"
         f"  2. Ring and socket yield {c.yielded} mm, the strap gives {c.stretch} mm: a strap just snug would draw"
-        f" {snug(c):.1f} mm.\n"
-        f"  3. Let out by {c.let_out} mm, it is tight so much later: {snug(c) - c.let_out:.1f} mm."
+        f" {snug(c):.1f} mm.\n  3. Let out by {c.let_out} mm, it is tight so much later: {snug(c) - c.let_out:.1f} mm."
     )
 
 
@@ -69,8 +68,7 @@ def buckle_steps(c: Case) -> str:
         f"  1. With a strap just snug the motion draws {snug(c) - c.let_out:.1f} + {c.let_out} = {snug(c):.1f} mm,"
         f" walking {c.walking} mm.\n"
         f"  2. The motion comes to {c.needs} mm with up to {loosest:.1f} mm let out, walking with up to"
-        f" {tightest:.1f} mm.\n"
-        f"  3. Half way between, taken in counted as negative: {(loosest + tightest) / 2:.2f} mm."
+        f" {tightest:.1f} mm.\n  3. Half way between, taken in counted as negative: {(loosest + tightest) / 2:.2f} mm."
     )
 
 
@@ -78,8 +76,8 @@ def sinks_steps(c: Case) -> str:
     """Positions, and the one below."""
     each = positions(c)[1] - c.first
     return (
-        f"  1. {c.count} positions have {c.count - 1} gaps: ({c.last} - {c.first}) / {c.count - 1} = {each:.2f}° each.\n"
-        f"  2. The nearest below {c.held}° is {below(c):.2f}°.\n"
+        f"  1. {c.count} positions have {c.count - 1} gaps: ({c.last} - {c.first}) / {c.count - 1} = {each:.2f}° "
+        f"each.\n  2. The nearest below {c.held}° is {below(c):.2f}°.\n"
         f"  3. The forearm sinks by {c.held} - {below(c):.2f} = {c.held - below(c):.2f}°."
     )
 
@@ -101,8 +99,8 @@ def lets_go_steps(c: Case) -> str:
     """The weight's moment, less what the lock lets go of."""
     off = c.locked + c.tilt
     return (
-        f"  1. The forearm is {c.locked} + {c.tilt} = {off}° off the vertical: {c.level} times {sin(radians(off)):.4f} ="
-        f" {on_lock(c):.4f} N m.\n"
+        f"  1. The forearm is {c.locked} + {c.tilt} = {off}° off the vertical: {c.level} times "
+        f"{sin(radians(off)):.4f} = {on_lock(c):.4f} N m.\n"
         f"  2. The lock lets go of {c.free} N m, so the cable must make {on_lock(c) - c.free:.4f} N m.\n"
         f"  3. With {c.lever / 1000} m: {1000 * (on_lock(c) - c.free) / c.lever:.2f} N."
     )
@@ -112,8 +110,8 @@ def turns_steps(c: Case) -> str:
     """Across the arm, along the tangent, times the radius."""
     side = c.pull * sin(radians(c.leaves))
     return (
-        f"  1. Across the arm: {c.pull} times {sin(radians(c.leaves)):.4f} = {side:.3f} N; what runs along it does not turn.\n"
-        f"  2. Along the tangent: {side:.3f} times {cos(radians(c.off)):.4f} = {across(c):.3f} N.\n"
+        f"  1. Across the arm: {c.pull} times {sin(radians(c.leaves)):.4f} = {side:.3f} N; what runs along it "
+        f"does not turn.\n  2. Along the tangent: {side:.3f} times {cos(radians(c.off)):.4f} = {across(c):.3f} N.\n"
         f"  3. Times {c.radius / 1000} m: {across(c) * c.radius / 1000:.4f} N m."
     )
 
@@ -122,8 +120,7 @@ def comes_of_it_steps(c: Case) -> str:
     """How the lock stands, what bears, what comes."""
     stands, happens = SCENES[c.scene]
     return (
-        f"  1. At first: {stands}.\n"
-        f"  2. Then: {happens}.\n"
+        f"  1. At first: {stands}.\n  2. Then: {happens}.\n"
         "  3. The lock changes over with every pull, unless it bears too much; easing lets go of what the cable held.\n"
         f"  4. So: {OF_SCENE[c.scene]}."
     )

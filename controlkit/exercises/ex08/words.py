@@ -5,18 +5,18 @@ from __future__ import annotations
 from controlkit.checking import Statement
 
 SEEN = {
-    "axilla loop": "The wearer pulls, and the whole harness slides over the back towards the prosthesis. Nothing on the "
-    "sound side holds against the pull",
+    "axilla loop": "The wearer pulls, and the whole harness slides over the back towards the prosthesis. Nothing "
+    "on the sound side holds against the pull",
     "lateral suspensor": "A full bucket in the device drags the socket down, until the elastic strap in front is "
     "stretched out. While nothing hangs there, lift, device and lock all work",
-    "anterior support strap": "The lock motion is made as it should be, and the lock's own strap is whole. But the place "
-    "on the front of the shoulder where it is sewn on comes down with it, and the lock's cable hardly moves",
+    "anterior support strap": "The lock motion is made as it should be, and the lock's own strap is whole. But "
+    "the place on the front of the shoulder where it is sewn on comes down with it, and the lock's cable hardly moves",
     "control strap": "The arm comes forward, both shoulder blades as well, and the ring stays in place. But nothing "
     "tightens between ring and hanger: the forearm does not rise, the device does not open",
     "lock strap": "The forearm rises and sinks on its cable as it should. But extension with abduction does nothing to "
     "the elbow, and nothing tightens on the front of the socket",
-    "cross-back strap": "Everything works, but with less cable at the device than on the day of the fitting. The control "
-    "attachment strap, which ran low over the back, has wandered up",
+    "cross-back strap": "Everything works, but with less cable at the device than on the day of the fitting. The "
+    "control attachment strap, which ran low over the back, has wandered up",
 }
 """What is seen when one strap does not do its work."""
 
@@ -36,19 +36,22 @@ STRAPS = (
     Statement(
         "anterior support strap",
         "the strap from the ring over the shoulder to the socket's front, elastic below, does not do its work",
-        ask="That strap comes down the front, and another is sewn to it. Is it this other one that lacks its hold here?",
+        ask="That strap comes down the front, and another is sewn to it. Is it this other one that lacks its "
+        "hold here?",
         held_because="what lies in front of the shoulder is taken for one strap",
     ),
     Statement(
         "control strap",
         "the control attachment strap does not do its work",
-        ask="That strap lies between ring and hanger, and pulls lift and device alike. Do both fail here, and only those?",
+        ask="That strap lies between ring and hanger, and pulls lift and device alike. Do both fail here, and "
+        "only those?",
         held_because="the strap that works is blamed for whatever does not work",
     ),
     Statement(
         "lock strap",
         "the control strap of the elbow lock does not do its work",
-        ask="That strap works the lock and nothing else. Is it the lock alone, and is the strap itself what fails here?",
+        ask="That strap works the lock and nothing else. Is it the lock alone, and is the strap itself what "
+        "fails here?",
         held_because="what the lock does not do is put down to its own strap",
     ),
     Statement(
@@ -85,8 +88,10 @@ SCENES = {
         "the wearer goes on to lift the forearm to the mouth, without working the lock",
     ),
     "one time too many": (
-        "the lock has just been worked: the elbow is free, the forearm held up by the cable where a position of the "
-        "lock is",
+        (
+            "the lock has just been worked: the elbow is free, the forearm held up by the cable where a position "
+            "of the lock is"
+        ),
         "to be sure, the wearer makes the whole lock motion once more, the lift cable staying as it is",
     ),
 }
@@ -114,7 +119,8 @@ COMES_OF_IT = (
     Statement(
         "catches below",
         "the forearm sinks a little and is held there by the lock",
-        ask="Is the lock on at the end, does it stand at a position already, and what holds the forearm until it catches?",
+        ask="Is the lock on at the end, does it stand at a position already, and what holds the forearm until it "
+        "catches?",
         held_because="the lock is thought to have a position wherever one stops",
     ),
     Statement(
@@ -151,7 +157,9 @@ STEPS = (
     Statement("lift to the mouth", "more of it brings the forearm from the table up to the mouth, on the cable"),
     Statement("lower to the table", "arm and shoulder blades let the forearm down from the mouth, on the cable"),
     Statement("lower", "arm and shoulder blades let the forearm down until it hangs, on the cable"),
-    Statement("take the weight", "arm flexion draws the slack cable until it bears the forearm; the elbow stays locked"),
+    Statement(
+        "take the weight", "arm flexion draws the slack cable until it bears the forearm; the elbow stays locked"
+    ),
     Statement("ease the cable", "arm and shoulder blades go back, and the cable goes slack"),
     Statement("open the device", "arm flexion at a locked elbow opens the device as far as the object needs"),
     Statement("surround", "the trunk brings the open fingers to both sides of the object"),

@@ -53,9 +53,7 @@ def opened(harness: Harness, bands: float) -> SingleControl:
 
 def measure(values: Mapping[str, Value]) -> dict[str, Value] | None:
     """What scale and tape show of two patterns on the wearer of a case, in whole numbers."""
-    return _measured(
-        str(values["sex"]), 10 * int(values["taller"]), 10 * int(values["wider"]), int(values["bands"])
-    )
+    return _measured(str(values["sex"]), 10 * int(values["taller"]), 10 * int(values["wider"]), int(values["bands"]))
 
 
 @lru_cache(maxsize=32)
@@ -85,7 +83,11 @@ def _measured(sex: str, taller: int, wider: int, bands: int) -> dict[str, Value]
     raw["around"] = 10 * _tension(led[CHEST], used, CHEST_STRAP)
     for name, word in ((EIGHT, "eight"), (CHEST, "chest")):
         armpit, side = presses(led[name], used)
-        raw |= {f"armpit_{word}": armpit / 10, f"side_{word}": side / 10, f"arm_{word}": led[name].moment_arm(used) / mm(1)}
+        raw |= {
+            f"armpit_{word}": armpit / 10,
+            f"side_{word}": side / 10,
+            f"arm_{word}": led[name].moment_arm(used) / mm(1),
+        }
     for k, row in enumerate(ROWS):
         raw |= {f"carried_{row}": float(slipped.carries[k]), f"drawn_{row}": 10 * float(slipped.travel[k]) / mm(1)}
     found = rounded(raw)

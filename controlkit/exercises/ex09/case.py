@@ -19,7 +19,7 @@ HEAVY = 9.81
 BAND_GRIP = 4
 """Grip that a design is asked for, for each band that gives it [N]; a band gives a little more."""
 LOAD = 60
-"""Pull along the limb under which a design's socket may slip by so much and no more [N]. Assumption of this exercise."""
+"""Pull along the limb under which a design's socket may slip by so much and no more [N]. An assumption made here."""
 WIDE = 40
 """How far a design's fingertips must part [mm]. Assumption of this exercise."""
 FURTHER = {EIGHT: 50, CHEST: 30}
@@ -171,7 +171,12 @@ def present(c: Case) -> tuple[str | Table, ...]:
     """The case as the student sees it."""
     return (
         your_wearer(c, c.chest),
-        Table("A wearer comes in, invented", ("item", "what is known"), (("wearer", COMES[c.comes][0]),), about=("pattern",)),
+        Table(
+            "A wearer comes in, invented",
+            ("item", "what is known"),
+            (("wearer", COMES[c.comes][0]),),
+            about=("pattern",),
+        ),
         *_armpit(c),
         *_slip(c),
         _two(c),
@@ -239,7 +244,11 @@ def _slip(c: Case) -> tuple[Table, ...]:
 def _two(c: Case) -> Table:
     """Both patterns on the wearer of a case."""
     draws = tuple(
-        (f"cable drawn, arm {angle}° forward, control strap just snug", f"{c[f'eight_{angle}']} mm", f"{c[f'chest_{angle}']} mm")
+        (
+            f"cable drawn, arm {angle}° forward, control strap just snug",
+            f"{c[f'eight_{angle}']} mm",
+            f"{c[f'chest_{angle}']} mm",
+        )
         for angle in REACHES
     )
     return Table(
@@ -248,7 +257,11 @@ def _two(c: Case) -> Table:
         (
             *draws,
             (f"line load at the sound armpit, arm {USED}° forward", f"{c.armpit_eight} N/mm", f"{c.armpit_chest} N/mm"),
-            (f"line load of the strap round the chest, arm {USED}° forward", f"{c.side_eight} N/mm", f"{c.side_chest} N/mm"),
+            (
+                f"line load of the strap round the chest, arm {USED}° forward",
+                f"{c.side_eight} N/mm",
+                f"{c.side_chest} N/mm",
+            ),
             (
                 f"moment arm of the control strap about the shoulder, arm {USED}° forward",
                 f"{c.arm_eight} mm",
@@ -320,7 +333,10 @@ def _wanted(c: Case) -> Table:
             ("spread what it presses there", f"mean pressure of at most {pressure(c)} kPa"),
             ("lie flat", f"straps at most {c.thin + FLAT} mm wide"),
             ("grip a thin object", f"with at least {asked.grip:.0f} N"),
-            ("stay shut, the arm hanging and up to", f"{c.still}° of arm flexion (fingertips at most {SHUT / mm(1):.0f} mm apart)"),
+            (
+                "stay shut, the arm hanging and up to",
+                f"{c.still}° of arm flexion (fingertips at most {SHUT / mm(1):.0f} mm apart)",
+            ),
             ("be open at", f"{c.still + FURTHER[serving(c)]}° of arm flexion, by at least {WIDE} mm"),
             (f"hold the socket under a pull of {LOAD} N", f"slip of at most {c.slips} mm, straps alone"),
             ("leave the device shut under that pull", f"fingertips at most {SHUT / mm(1):.0f} mm apart"),
@@ -334,5 +350,3 @@ def _wanted(c: Case) -> Table:
 def _at_most(limit: float) -> str:
     """A limit of a line load, in words where it is none."""
     return f"line load of at most {limit:g} N/mm (invented)" if limit else "no strap may press there at all (invented)"
-
-

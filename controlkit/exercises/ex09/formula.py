@@ -36,8 +36,8 @@ LAWS = (
         inputs=lambda _: ((60, 0.3, 35, 2.0, 0.9), (60, 0.3, 35, 2.0, 0.6)),
         holds=_worse,
         met="an amplifier that works worse leaves less travel, because it asks for more pull.",
-        ask="let straps and skin give, and make the amplifier work worse. What must the wearer pull then, and what gives "
-        "more by it?",
+        ask="let straps and skin give, and make the amplifier work worse. What must the wearer pull then, and "
+        "what gives more by it?",
         because="efficiency left out, or put in upside down",
     ),
     Law(
@@ -57,8 +57,8 @@ FORMULAS = (
     WrongFormula(
         label="nothing-gives",
         formula="ratio * generated",
-        ask="In your formula straps and skin do not give at all. What does the wearer's pull do to them before the cable "
-        "moves?",
+        ask="In your formula straps and skin do not give at all. What does the wearer's pull do to them before "
+        "the cable moves?",
         held_because="what a motion generates is taken for what a cable gets",
         share=0.25,
     ),
@@ -72,8 +72,8 @@ FORMULAS = (
     WrongFormula(
         label="ratio-counted-once",
         formula="ratio * (generated - give * pull / efficiency)",
-        ask="The amplifier makes the pull another one, and what a millimetre lost before it is worth behind it. Does what "
-        "you take off hold both?",
+        ask="The amplifier makes the pull another one, and what a millimetre lost before it is worth behind it. "
+        "Does what you take off hold both?",
         held_because="the ratio is put in once, as if one thing followed from it",
         share=0.5,
     ),
@@ -116,7 +116,8 @@ FORMULAS = (
             "(generated - give * pull) / ratio",
             "generated / ratio",
         ),
-        ask="In your formula a larger ratio makes less travel even where nothing gives. What is the amplifier built in for?",
+        ask="In your formula a larger ratio makes less travel even where nothing gives. What is the amplifier "
+        "built in for?",
         held_because="the ratio is remembered, not which way it works",
     ),
 )

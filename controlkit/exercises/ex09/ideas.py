@@ -6,7 +6,7 @@ from math import pi, radians, sin
 
 from controlkit.checking import Case, WrongIdea
 from controlkit.exercises.ex09.bench import ROWS
-from controlkit.exercises.ex09.case import HEAVY, at_strap, column, drawn, forward, load, most, radius, slip
+from controlkit.exercises.ex09.case import HEAVY, at_strap, column, drawn, forward, load, radius, slip
 from controlkit.exercises.shared.readings import step_of
 
 
@@ -51,8 +51,8 @@ IDEAS = (
         label="shared-out-along-the-strap",
         item="line_load",
         model=lambda c, _: c.tension / c.arc,
-        ask="You shared the pull out along the webbing. A straight strap pulled as hard, on as much skin: how much would it "
-        "press?",
+        ask="You shared the pull out along the webbing. A straight strap pulled as hard, on as much skin: how "
+        "much would it press?",
         held_because="a load per length is taken for a force divided by a length at hand",
         share=0.25,
     ),
@@ -60,7 +60,8 @@ IDEAS = (
         label="both-ends-in-one-direction",
         item="line_load",
         model=lambda c, _: 2 * c.tension * sin(radians(c.turn) / 2) / c.arc,
-        ask="That is what both ends pull together, in one direction. Does every piece of the curve press in that direction?",
+        ask="That is what both ends pull together, in one direction. Does every piece of the curve press in that "
+        "direction?",
         held_because="forces are put together at one point, as on a ring",
         share=0.5,
     ),
@@ -68,8 +69,8 @@ IDEAS = (
         label="tension-times-radius",
         item="line_load",
         model=lambda c, _: c.tension * radius(c),
-        ask="In your answer a wider curve presses harder. Which presses more at the same pull: a thin wire on the finger, or a "
-        "loop round a bucket?",
+        ask="In your answer a wider curve presses harder. Which presses more at the same pull: a thin wire on "
+        "the finger, or a loop round a bucket?",
         held_because="force and distance are multiplied by habit",
     ),
     WrongIdea(
@@ -147,7 +148,8 @@ IDEAS = (
         label="cable-comes-as-far-as-the-socket",
         item="opens_unasked",
         model=lambda c, mine: (mine["slip"] - c.let_out) * c.parts,
-        ask="You let the cable come as far as the socket goes. Is that what the table shows, and does the strap run along the arm?",
+        ask="You let the cable come as far as the socket goes. Is that what the table shows, and does the strap "
+        "run along the arm?",
         held_because="both are drawn on the same arm, so they are thought to go the same way",
         share=0.25,
     ),
@@ -171,7 +173,8 @@ IDEAS = (
         label="as-both-patterns-stand",
         item="more_cable",
         model=lambda c, _: forward(c, "chest") - forward(c, "eight"),
-        ask="You took both control straps just snug. What has the figure of eight paid for staying shut under the load?",
+        ask="You took both control straps just snug. What has the figure of eight paid for staying shut under "
+        "the load?",
         held_because="readings are laid side by side, whatever was done in between",
         share=0.5,
     ),
@@ -179,7 +182,8 @@ IDEAS = (
         label="letting-out-gains",
         item="more_cable",
         model=lambda c, mine: forward(c, "chest") - forward(c, "eight") - drawn(c, mine["slip"]),
-        ask="In your answer the figure of eight has gained by letting out. What draws the cable while the strap is loose?",
+        ask="In your answer the figure of eight has gained by letting out. What draws the cable while the strap "
+        "is loose?",
         held_because="a longer strap is thought to reach further",
         share=0.25,
     ),

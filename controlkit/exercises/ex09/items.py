@@ -78,7 +78,10 @@ UNMEASURED = (
         relative=0.01,
         hints=(
             "Go from the device towards the wearer. Which tension has the cable at the amplifier?",
-            "Travel times force is work. If the travel becomes more, what becomes of the force, and what does rubbing add?",
+            (
+                "Travel times force is work. If the travel becomes more, what becomes of the force, and what does "
+                "rubbing add?"
+            ),
         ),
         credible=(5.0, 500.0),
     ),
@@ -126,8 +129,10 @@ MEASURED = (
         within=0.2,
         hints=(
             "How far must the control strap of the eight be let out for the load to leave the cable alone?",
-            "Let out by a millimetre, a strap draws a millimetre less. What is left, and how much is that less than with the "
-            "other pattern?",
+            (
+                "Let out by a millimetre, a strap draws a millimetre less. What is left, and how much is that "
+                "less than with the other pattern?"
+            ),
         ),
         follows="slip",
         credible=(0.0, 150.0),
@@ -173,8 +178,8 @@ CRITERIA = (
         reached=lambda done, c: f"{_line(done.pressed[1])}, {_limit(borne(c)[1])}",
         met="the chest bears it.",
         ask="the chest bears less than that. Where does the chest strap take the pull that the loop no longer takes?",
-        because="a chest strap where the trunk bears nothing, or more bands than are asked for; idea behind it: what spares "
-        "the armpit presses nowhere",
+        because="a chest strap where the trunk bears nothing, or more bands than are asked for; idea behind it: "
+        "what spares the armpit presses nowhere",
         counts=lambda done: done.opens,
     ),
     Criterion(
@@ -352,11 +357,16 @@ ITEMS = (
         name="recommend",
         asks="what you recommend to your wearer, and why",
         rubric=(
-            (1, "names a pattern, and what it suspends, what it captures and where it presses, with numbers of the tables"),
+            (
+                1,
+                (
+                    "names a pattern, and what it suspends, what it captures and where it presses, with numbers of "
+                    "the tables"
+                ),
+            ),
             (1, "says what the wearer gives up with it, against at least one other pattern"),
             (1, "says what the load does to socket and cable, and which buckle answers to that"),
             (1, "says what is looked at on the skin, how soon and by whom, what means stop, and what no table can say"),
         ),
     ),
 )
-

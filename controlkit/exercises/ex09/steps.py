@@ -20,7 +20,8 @@ def pattern_steps(c: Case) -> str:
     return (
         f"  1. Known: {who}.\n"
         "  2. Ask in this order: what may press where, what holds the socket up, what is to be lifted.\n"
-        f"  3. What serves all three with the least of it is the {_CALLED[word].split(',')[0].split(':')[0]}. Its word: {word}."
+        f"  3. What serves all three with the least of it is the {_CALLED[word].split(',')[0].split(':')[0]}. "
+        f"Its word: {word}."
     )
 
 
@@ -48,7 +49,8 @@ def changes_steps(c: Case) -> str:
     done, word = CHANGES[c.changed]
     return (
         f"  1. Changed: {done}.\n"
-        "  2. Line load is tension over radius, pressure is line load over width. The tension is what the cable asks for.\n"
+        "  2. Line load is tension over radius, pressure is line load over width. The tension is what the cable "
+        "asks for.\n"
         f"  3. So less becomes: {word}."
     )
 
@@ -60,9 +62,9 @@ def slip_steps(c: Case) -> str:
     low, high = c[f"carried_{ROWS[k]}"], c[f"carried_{ROWS[k + 1]}"]
     return (
         f"  1. {c.own_mass} + {c.hangs} = {c.own_mass + c.hangs:.1f} kg weigh {HEAVY} x {c.own_mass + c.hangs:.1f} ="
-        f" {load(c):.2f} N.\n"
-        f"  2. That lies between {low} N ({ROWS[k]} mm) and {high} N ({ROWS[k + 1]} mm).\n"
-        f"  3. {ROWS[k]} + {ROWS[k + 1] - ROWS[k]} x ({load(c):.2f} - {low}) / {high - low} = {slip(c, load(c)):.2f} mm."
+        f" {load(c):.2f} N.\n  2. That lies between {low} N ({ROWS[k]} mm) and {high} N ({ROWS[k + 1]} mm).\n"
+        f"  3. {ROWS[k]} + {ROWS[k + 1] - ROWS[k]} x ({load(c):.2f} - {low}) / {high - low} = "
+        f"{slip(c, load(c)):.2f} mm."
     )
 
 
@@ -81,8 +83,7 @@ def opens_unasked_steps(c: Case) -> str:
     """Cable drawn, less slack, times the hook."""
     cable = drawn(c, slip(c, load(c))) - c.let_out
     return (
-        f"{_drawn_by(c)}"
-        f"  2. The first {c.let_out} mm take up slack: {cable:.2f} mm of cable come to the device.\n"
+        f"{_drawn_by(c)}  2. The first {c.let_out} mm take up slack: {cable:.2f} mm of cable come to the device.\n"
         f"  3. Each parts the fingertips by {c.parts} mm: {cable * c.parts:.2f} mm."
     )
 
@@ -92,8 +93,7 @@ def more_cable_steps(c: Case) -> str:
     out = drawn(c, slip(c, load(c)))
     left = forward(c, "eight") - out
     return (
-        f"{_drawn_by(c)}"
-        f"  2. Let out by that, the eight draws {forward(c, 'eight')} - {out:.2f} = {left:.2f} mm.\n"
+        f"{_drawn_by(c)}  2. Let out by that, the eight draws {forward(c, 'eight')} - {out:.2f} = {left:.2f} mm.\n"
         f"  3. The chest strap draws {forward(c, 'chest')} mm, which is more by {forward(c, 'chest') - left:.2f} mm."
     )
 
@@ -112,7 +112,8 @@ def which_steps(c: Case) -> str:
     return (
         f"  1. The loop may pull with {most(c):.2f} N. With {c.bands} bands it pulls with {c.loop} N, with one less"
         f" {c.loop_fewer} N.\n"
-        "  2. One band less still grips enough here. A wider strap changes no line load, a figure of nine has the same loop.\n"
+        "  2. One band less still grips enough here. A wider strap changes no line load, a figure of nine has "
+        "the same loop.\n"
         f"  3. So: {verdict(c, most(c))}."
     )
 
@@ -135,8 +136,8 @@ def amplified_travel_steps(c: Case) -> str:
         "  1. More travel costs more force, and rubbing costs more still: that is what the control strap must pull.\n"
         "  2. By that pull straps and skin give; so much of what is generated never comes to the amplifier.\n"
         "  3. Whatever comes to it is made larger. Rubbing has no more part in it: it takes force, and no length.\n"
-        f"  4. By hand, with 60 mm, {c.gives} mm/N, {c.opens} N, {c.ratio} and {c.works / 100}: the strap pulls {pull:.2f} N,"
-        f" {lost:.2f} mm are lost, and {c.ratio * (60 - lost):.2f} mm come."
+        f"  4. By hand, with 60 mm, {c.gives} mm/N, {c.opens} N, {c.ratio} and {c.works / 100}: the strap pulls "
+        f"{pull:.2f} N, {lost:.2f} mm are lost, and {c.ratio * (60 - lost):.2f} mm come."
     )
 
 

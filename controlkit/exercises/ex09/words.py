@@ -9,33 +9,45 @@ EIGHT, NINE, CHEST, DIAPHRAGM, PATCH = "eight", "nine", "chest strap", "diaphrag
 
 COMES = {
     "light work": (
-        "a man, office and kitchen; now and then a bag. His armpit is sound. His socket is an ordinary one with hinges "
-        "and triceps pad, which slides off unless something holds it up",
+        (
+            "a man, office and kitchen; now and then a bag. His armpit is sound. His socket is an ordinary one "
+            "with hinges and triceps pad, which slides off unless something holds it up"
+        ),
         EIGHT,
     ),
     "holds by itself": (
-        "a woman whose socket grips above the elbow and stays on by itself, also with a full bag. Her armpit is sound. "
-        "She wants as little webbing as will open the hook, and nothing in front",
+        (
+            "a woman whose socket grips above the elbow and stays on by itself, also with a full bag. Her armpit "
+            "is sound. She wants as little webbing as will open the hook, and nothing in front"
+        ),
         NINE,
     ),
     "sacks all day": (
-        "a man who carries sacks and buckets all day with the prosthesis. His armpit is sound, but after each shift the "
-        "loop has cut into it and his sound hand tingles. His socket must be held up by straps",
+        (
+            "a man who carries sacks and buckets all day with the prosthesis. His armpit is sound, but after "
+            "each shift the loop has cut into it and his sound hand tingles. His socket must be held up by straps"
+        ),
         CHEST,
     ),
     "graft": (
-        "a man with a skin graft in the sound armpit: nothing may press there. His chest is sound. His socket must be "
-        "held up by straps",
+        (
+            "a man with a skin graft in the sound armpit: nothing may press there. His chest is sound. His "
+            "socket must be held up by straps"
+        ),
         CHEST,
     ),
     "graft of a woman": (
-        "a woman with a skin graft in the sound armpit: nothing may press there. Her trunk is sound. Her socket must be "
-        "held up by straps",
+        (
+            "a woman with a skin graft in the sound armpit: nothing may press there. Her trunk is sound. Her "
+            "socket must be held up by straps"
+        ),
         DIAPHRAGM,
     ),
     "burnt trunk": (
-        "a man with healed burns all round the trunk and in the sound armpit: no strap may press there. The skin over "
-        "the scapula of the prosthesis's side is sound. His socket stays on by itself",
+        (
+            "a man with healed burns all round the trunk and in the sound armpit: no strap may press there. The "
+            "skin over the scapula of the prosthesis's side is sound. His socket stays on by itself"
+        ),
         PATCH,
     ),
 }
@@ -44,9 +56,10 @@ COMES = {
 PATTERNS = (
     Statement(
         EIGHT,
-        "figure of eight: a loop round the sound armpit, a control strap, and a strap in front that holds the socket up",
-        ask="What does this pattern press on the sound side, and what does it hold up? Can this wearer bear the one, and "
-        "is the other wanted?",
+        "figure of eight: a loop round the sound armpit, a control strap, and a strap in front that holds the "
+        "socket up",
+        ask="What does this pattern press on the sound side, and what does it hold up? Can this wearer bear the "
+        "one, and is the other wanted?",
         held_because="the usual pattern is taken for the right one",
     ),
     Statement(
@@ -57,14 +70,15 @@ PATTERNS = (
     ),
     Statement(
         CHEST,
-        "chest strap with shoulder saddle: the saddle on the side of the prosthesis carries, a strap over the chest holds "
-        "against the pull",
+        "chest strap with shoulder saddle: the saddle on the side of the prosthesis carries, a strap over the "
+        "chest holds against the pull",
         ask="What does the saddle carry, and where does the strap cross the chest? Ask both of this wearer.",
         held_because="what spares the armpit is thought to suit everybody",
     ),
     Statement(
         DIAPHRAGM,
-        "diaphragm strap with shoulder saddle: the same saddle, the strap at the level of the diaphragm or on a firm bra",
+        "diaphragm strap with shoulder saddle: the same saddle, the strap at the level of the diaphragm or on a "
+        "firm bra",
         ask="For whom is the strap laid so low, and does anything keep it from the chest, or from the trunk, here?",
         held_because="a variant is chosen for its name and not for whom it was made",
     ),
@@ -79,9 +93,15 @@ PATTERNS = (
 
 CHANGES = {
     "wider": ("the loop is sewn of webbing half as wide again, and lies flat", "pressure alone"),
-    "rounder": ("a firm pad under the loop makes it go round a larger circle; its width stays", "line load and pressure"),
+    "rounder": (
+        "a firm pad under the loop makes it go round a larger circle; its width stays",
+        "line load and pressure",
+    ),
     "lighter": ("the hook gets one rubber band less; strap and course stay", "all three"),
-    "stiffer": ("the webbing is changed for one that stretches less, as wide; the device is opened as far", "none of them"),
+    "stiffer": (
+        "the webbing is changed for one that stretches less, as wide; the device is opened as far",
+        "none of them",
+    ),
 }
 """What is changed at the loop, and what becomes less by it. The wearer pulls as hard as the device then asks."""
 

@@ -45,8 +45,8 @@ OPENS: dict[tuple[int, int, int], tuple[int, int]] = {
     (10, 5, 3): (70, 70),
     (10, 6, 3): (55, 60),
 }
-"""Opening by arm flexion that a design must reach on either side, by how far a shoulder comes forward in reaching and by
-the bands that either grip takes: as much as leaves a way, on every body that it is tried on [%, by deg]."""
+"""Opening by arm flexion that a design must reach on either side, by how far a shoulder comes forward in reaching and
+by the bands that either grip takes: as much as leaves a way, on every body that it is tried on [%, by deg]."""
 STRONG = {"weak": 0.3, "fair": 0.75, "strong": 1.3}
 """Largest moment of another limb, as a share of what a step-up hinge asks for."""
 
@@ -148,7 +148,10 @@ def derived(values: Mapping[str, Value]) -> dict[str, Value]:
 
 def wanted(c: Case) -> PairWanted:
     """What a case asks of a design."""
-    hooks = HookWanted(c.firm_opens / 100, c.firm_grip, c.firm_most), HookWanted(c.light_opens / 100, c.light_grip, c.light_most)
+    hooks = (
+        HookWanted(c.firm_opens / 100, c.firm_grip, c.firm_most),
+        HookWanted(c.light_opens / 100, c.light_grip, c.light_most),
+    )
     return PairWanted(firm=c.firm_on, hooks=hooks, width=mm(c.width), forward=deg(c.forward))
 
 
@@ -255,13 +258,17 @@ def _scenes(c: Case) -> tuple[Table, ...]:
                 ("what lies an arm's length away", "is taken, and laid down there, by flexing that arm"),
                 (
                     "pair (assumption of this exercise)",
-                    f"junction {JUNCTION / mm(1):.0f} mm below C7, three bands on either hook; handles"
-                    f" {HANDLE / mm(1):.0f} mm thick",
+                    (
+                        f"junction {JUNCTION / mm(1):.0f} mm below C7, three bands on either hook; handles"
+                        f" {HANDLE / mm(1):.0f} mm thick"
+                    ),
                 ),
                 (
                     "wrist units",
-                    "each is turned by the other hook, which must be empty (common practice, no source; others push "
-                    "against a table's edge or a knee)",
+                    (
+                        "each is turned by the other hook, which must be empty (common practice, no source; "
+                        "others push against a table's edge or a knee)"
+                    ),
                 ),
                 ("at the beginning", begins(c)),
                 ("at the end", "the food is cut, both things lie where they lay, and nothing has fallen"),
@@ -288,7 +295,10 @@ def _short_limb(c: Case) -> tuple[Table, ...]:
     """A very short limb below the elbow, on another wearer."""
     hinge = (
         (
-            f"ratio, flexion of the forearm over that of the limb ({RATIO.si:g}: {RATIO.how_known}; others: assumption)",
+            (
+                f"ratio, flexion of the forearm over that of the limb ({RATIO.si:g}: {RATIO.how_known}; others: "
+                f"assumption)"
+            ),
             f"{c.ratio}",
         ),
         ("efficiency of the hinge, moment (assumption of this exercise)", f"{c.hinge} %"),
@@ -332,7 +342,10 @@ def _short_limb(c: Case) -> tuple[Table, ...]:
                     f"a self-suspending socket's rim lets the forearm flex to, at most ({RIM.how_known})",
                     f"{SELF_SUSPENDING / deg(1):.0f}°",
                 ),
-                (f"a split socket with step-up hinges, at most ({STEP_UP_FLEXION.how_known})", f"{SPLIT_SOCKET / deg(1):.0f}°"),
+                (
+                    f"a split socket with step-up hinges, at most ({STEP_UP_FLEXION.how_known})",
+                    f"{SPLIT_SOCKET / deg(1):.0f}°",
+                ),
                 ("an outside locking hinge", "needs no moment of the limb, and cable for a lift"),
             ),
             about=("way",),
@@ -350,8 +363,10 @@ def _design(c: Case) -> Table:
             (f"grip as wide an object with the {light_on} hook, the light one", f"at least {c.light_grip} N"),
             (
                 "ask no more of either shoulder, the hook fully open, at its control strap",
-                f"{c.firm_most} N for the {c.firm_on} hook, {c.light_most} N for the {light_on} one (assumptions of this "
-                "exercise)",
+                (
+                    f"{c.firm_most} N for the {c.firm_on} hook, {c.light_most} N for the {light_on} one "
+                    f"(assumptions of this exercise)"
+                ),
             ),
             (f"open the {c.firm_on} hook, its arm flexed to 60°", f"at least {c.firm_opens} % of full opening"),
             (f"open the {light_on} hook, its arm flexed to 60°", f"at least {c.light_opens} % of full opening"),

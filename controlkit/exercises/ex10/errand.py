@@ -1,9 +1,9 @@
 """Exercise 10: a meal with two hooks, as a small machine of states and steps.
 
-Three things decide it. A wrist unit is turned by the other hook, which must be empty (common practice, no source: others
-turn it against a table's edge or a knee). What lies near the body is taken and laid down by both shoulders, and that
-opens both hooks; what lies further off by one arm, and that leaves the other hook shut. The last two are the mechanics'
-own (`bench.motions`); the tests ask them of every wearer.
+Three things decide it. A wrist unit is turned by the other hook, which must be empty (common practice, no source:
+others turn it against a table's edge or a knee). What lies near the body is taken and laid down by both shoulders, and
+that opens both hooks; what lies further off by one arm, and that leaves the other hook shut. The last two are the
+mechanics' own (`bench.motions`); the tests ask them of every wearer.
 """
 
 from __future__ import annotations
@@ -155,8 +155,8 @@ def comes_to(c: Case, order: tuple[str, ...]) -> str:
             thing = wrong.removeprefix("falls:")
             opened = motions(own_wearer(c.values), JUNCTION).near.other.opening / mm(1)
             wrong = (
-                f"both shoulders come forward, and both hooks open: on the {table.side(thing)} by {opened:.0f} mm, and the "
-                f"{thing} falls"
+                f"both shoulders come forward, and both hooks open: on the {table.side(thing)} by {opened:.0f} "
+                f"mm, and the {thing} falls"
             )
         if wrong:
             return f"step {place}, {step}: {wrong}"

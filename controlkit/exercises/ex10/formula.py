@@ -49,7 +49,8 @@ LAWS = (
         ),
         holds=_ratio,
         met="a hinge that doubles the angle, or loses half, asks the limb for twice the moment.",
-        ask="double the ratio, then halve the efficiency in its place. What must the limb make each time, for the same mass?",
+        ask="double the ratio, then halve the efficiency in its place. What must the limb make each time, for "
+        "the same mass?",
         because="the ratio multiplied, as if a hinge gave moment, or the efficiency upside down",
     ),
     Law(

@@ -31,15 +31,16 @@ IDEAS = (
         label="cosine-of-the-angle-between",
         item="crossing_pull",
         model=lambda c, _: c.pull * abs(cos(radians(c.control_to_own))),
-        ask="That is the part of the pull along the other control strap. But the other front strap pulls as well: which two "
-        "pulls together hold the first one?",
+        ask="That is the part of the pull along the other control strap. But the other front strap pulls as "
+        "well: which two pulls together hold the first one?",
         held_because="one part of a force is taken with a cosine, as if nothing else held the rest",
     ),
     WrongIdea(
         label="runs-through",
         item="crossing_pull",
         model=lambda c, _: float(c.pull),
-        ask="You let the whole pull run on to the other side. Which strap runs on straight from it, and takes its share?",
+        ask="You let the whole pull run on to the other side. Which strap runs on straight from it, and takes "
+        "its share?",
         held_because="webbing sewn through is thought to have one tension all along",
     ),
     WrongIdea(
@@ -61,7 +62,8 @@ IDEAS = (
         label="across-is-all",
         item="crossing_pull",
         model=lambda c, _: c.pull * sin(radians(c.own_to_front)),
-        ask="That is the part of the pull across the other front strap. At which angle does the other control strap hold it?",
+        ask="That is the part of the pull across the other front strap. At which angle does the other control "
+        "strap hold it?",
         held_because="a part is taken, and the strap that must hold it is thought to lie square",
         share=0.5,
     ),
@@ -188,8 +190,8 @@ IDEAS = (
         label="each-end-half",
         item="couple",
         model=lambda c, mine: 1000 * mine["limb_moment"] / c.lever / 2,
-        ask="You shared the moment out between both ends. A couple is one force and its opposite: how far apart are they, and "
-        "what moment do they make together?",
+        ask="You shared the moment out between both ends. A couple is one force and its opposite: how far apart "
+        "are they, and what moment do they make together?",
         held_because="two forces are thought to make half each",
         share=0.5,
     ),

@@ -39,8 +39,10 @@ CROSSES = Quantity(
     relative=0.004,
     hints=(
         "Three taut straps meet, and nothing else holds the junction. What shape do three forces make that balance?",
-        "Lay the three pulls end to end: a triangle. Each is to the sine of the angle between the other two as the others "
-        "are to theirs.",
+        (
+            "Lay the three pulls end to end: a triangle. Each is to the sine of the angle between the other two "
+            "as the others are to theirs."
+        ),
     ),
     credible=(1.0, 400.0),
 )
@@ -86,8 +88,10 @@ UNMEASURED = (
         relative=0.005,
         hints=(
             "What does the forearm ask for about the elbow, its load included? A kilogram weighs 9.807 N.",
-            "Work is moment times angle. The limb goes through the smaller angle, and the hinge rubs: what follows for "
-            "its moment?",
+            (
+                "Work is moment times angle. The limb goes through the smaller angle, and the hinge rubs: what "
+                "follows for its moment?"
+            ),
         ),
         credible=(0.1, 40.0),
     ),
@@ -133,10 +137,12 @@ def _opening(label: str, points: float, *, firm: bool) -> Criterion:
         label=label,
         points=points,
         share=share,
-        reached=lambda done, _: f"{_percent(done.opens(side(done)))}, wanted {_percent(done.wanted.of(side(done)).opens)}",
+        reached=lambda done, _: (
+            f"{_percent(done.opens(side(done)))}, wanted {_percent(done.wanted.of(side(done)).opens)}"
+        ),
         met=f"the {'firm' if firm else 'light'} hook opens far enough.",
-        ask=f"the {'firm' if firm else 'light'} hook opens too little by its own arm. What does a higher junction cost, and "
-        "what a strap that is let out?",
+        ask=f"the {'firm' if firm else 'light'} hook opens too little by its own arm. What does a higher "
+        f"junction cost, and what a strap that is let out?",
         because="junction too high, or slack without end; idea behind it: what keeps two sides apart is free",
     )
 
@@ -154,9 +160,12 @@ def _grips(label: str, *, firm: bool) -> Criterion:
         label=label,
         points=0.5,
         share=lambda done, _: 1.0 if done.grips(side(done)) else 0.0,
-        reached=lambda done, _: "{:.1f} N, wanted {:g} N".format(*(floor(10 * one + 1e-9) / 10 for one in figures(done))),
+        reached=lambda done, _: "{:.1f} N, wanted {:g} N".format(
+            *(floor(10 * one + 1e-9) / 10 for one in figures(done))
+        ),
         met=f"the {'firm' if firm else 'light'} hook grips hard enough.",
-        ask=f"the {'firm' if firm else 'light'} hook grips too weakly. What makes the grip of a hook that the cable opens?",
+        ask=f"the {'firm' if firm else 'light'} hook grips too weakly. What makes the grip of a hook that the "
+        f"cable opens?",
         because="too few bands; idea behind it: grip comes with the pull",
     )
 
@@ -201,8 +210,8 @@ CRITERIA = (
         share=lambda done, _: 1.0 if done.apart(done.flexed) else 0.0,
         reached=lambda done, _: _apart(done.flexed, done),
         met="an arm that flexes leaves the other hook shut.",
-        ask="an arm that flexes opens the other hook. How straight does the control strap run on through the junction, and "
-        "what holds the weaker hook?",
+        ask="an arm that flexes opens the other hook. How straight does the control strap run on through the "
+        "junction, and what holds the weaker hook?",
         because="junction low beside unlike bands; idea behind it: the lower, the more excursion, and nothing else",
     ),
     Criterion(
@@ -211,8 +220,8 @@ CRITERIA = (
         share=lambda done, _: 1.0 if done.apart(done.forward) else 0.0,
         reached=lambda done, _: _apart(done.forward, done),
         met="a shoulder that comes forward leaves the other hook shut.",
-        ask="a shoulder that comes forward opens the other hook. Which strap does it draw on, whose cable hangs on that, and "
-        "what would have to be drawn first?",
+        ask="a shoulder that comes forward opens the other hook. Which strap does it draw on, whose cable hangs "
+        "on that, and what would have to be drawn first?",
         because="no slack where the front strap works the other cable; idea behind it: each side works its own device",
     ),
     Criterion(
@@ -249,8 +258,10 @@ ITEMS = (
         statements=OPENS,
         right=lambda c: OF_SCENE[c.scene],
         hints=(
-            "Each front strap runs on through the junction to the other side's control strap. Which of the four straps does "
-            "the motion draw, and which does it slacken?",
+            (
+                "Each front strap runs on through the junction to the other side's control strap. Which of the "
+                "four straps does the motion draw, and which does it slacken?"
+            ),
         ),
     ),
     Choice(
@@ -269,7 +280,10 @@ ITEMS = (
         right=right_orders,
         comes_to=comes_to,
         hints=(
-            "Which hook turns which wrist unit, and must it be empty for that? Then: which of the two motions opens both?",
+            (
+                "Which hook turns which wrist unit, and must it be empty for that? Then: which of the two motions "
+                "opens both?"
+            ),
             "What is taken by a motion that opens both hooks must be taken while the other is empty. And laid down?",
         ),
     ),
@@ -296,9 +310,14 @@ ITEMS = (
         laws=LAWS,
         ideas=FORMULAS,
         hints=(
-            "What comes out of the hinge at the forearm, of all that the limb makes? What of it does the empty forearm take?",
-            "The rest is a moment. Which force, so far from the axis, makes it, and which mass weighs that? A kilogram "
-            "weighs 9.807 N; and the distance is in millimetres.",
+            (
+                "What comes out of the hinge at the forearm, of all that the limb makes? What of it does the empty "
+                "forearm take?"
+            ),
+            (
+                "The rest is a moment. Which force, so far from the axis, makes it, and which mass weighs that? "
+                "A kilogram weighs 9.807 N; and the distance is in millimetres."
+            ),
         ),
     ),
     Choice(
@@ -309,8 +328,10 @@ ITEMS = (
         statements=WAYS,
         right=lambda c: way(c, limb_moment(c)),
         hints=(
-            "For each way ask: how far does the forearm come? And which moment must the limb make, with the hinge and "
-            "without it?",
+            (
+                "For each way ask: how far does the forearm come? And which moment must the limb make, with the "
+                "hinge and without it?"
+            ),
         ),
         follows="limb_moment",
         right_from=lambda c, own: (way(c, own),),
@@ -338,9 +359,21 @@ ITEMS = (
         asks="the day of a wearer with two prostheses",
         rubric=(
             (1, "gives each side its work, and says which pattern, bands and strap settings follow from that, and why"),
-            (1, "chooses devices and wrist units for eating, dressing and the toilet, and says why hooks, and wrists that flex"),
+            (
+                1,
+                (
+                    "chooses devices and wrist units for eating, dressing and the toilet, and says why hooks, and "
+                    "wrists that flex"
+                ),
+            ),
             (1, "says how the wearer puts the pair on and takes it off unaided, and what happens if that fails"),
-            (1, "names a moment of the day when one side would work the other, and says what the wearer or the fitter does"),
+            (
+                1,
+                (
+                    "names a moment of the day when one side would work the other, and says what the wearer or the "
+                    "fitter does"
+                ),
+            ),
         ),
     ),
 )

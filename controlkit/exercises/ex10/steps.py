@@ -17,9 +17,10 @@ from controlkit.units import deg
 def crosses_steps(c: Case) -> str:
     """A triangle of three pulls."""
     return (
-        "  1. Three pulls balance: laid end to end they make a triangle, and each goes with the sine of the angle between "
-        "the other two straps.\n"
-        f"  2. The strap that pulls lies opposite {c.front_to_control}°, whose sine is {sin(radians(c.front_to_control)):.4f};"
+        "  1. Three pulls balance: laid end to end they make a triangle, and each goes with the sine of the "
+        "angle between the other two straps.\n"
+        f"  2. The strap that pulls lies opposite {c.front_to_control}°, whose sine is "
+        f"{sin(radians(c.front_to_control)):.4f};"
         f" the one that leads to the other cable opposite {c.own_to_front}°, sine {sin(radians(c.own_to_front)):.4f}.\n"
         f"  3. {c.pull} N times {sin(radians(c.own_to_front)):.4f} / {sin(radians(c.front_to_control)):.4f} ="
         f" {crosses(c):.3f} N."
@@ -51,8 +52,7 @@ def opens_steps(c: Case) -> str:
     """Which straps, which cables."""
     harness, moves = SCENES[c.scene]
     return (
-        f"  1. The harness: {harness}.\n"
-        f"  2. What happens: {moves}.\n"
+        f"  1. The harness: {harness}.\n  2. What happens: {moves}.\n"
         "  3. Which straps get a longer way, and which go slack? A front strap leads on to the other side's cable.\n"
         f"  4. So: {OF_SCENE[c.scene]}."
     )
@@ -62,8 +62,10 @@ def keeps_apart_steps(c: Case) -> str:
     """What arrives, what is left."""
     return (
         f"  1. The change: {CHANGES[c.change]}.\n"
-        "  2. What comes to the other cable: less through a straighter junction, less through slack, as much otherwise.\n"
-        "  3. What is left to open by: a straighter strap is drawn less, slack is drawn first and that side loses most of it, bands ask for force.\n"
+        "  2. What comes to the other cable: less through a straighter junction, less through slack, as much "
+        "otherwise.\n"
+        "  3. What is left to open by: a straighter strap is drawn less, slack is drawn first and that side "
+        "loses most of it, bands ask for force.\n"
         f"  4. So: {OF_CHANGE[c.change]}."
     )
 
@@ -91,8 +93,8 @@ def limb_moment_steps(c: Case) -> str:
     return (
         f"  1. The load: {c.load / 1000:g} kg times 9.807 N/kg times {c.reach / 1000:g} m = {load:.4f} N m.\n"
         f"  2. With the empty forearm: {c.level} + {load:.4f} = {lifted(c):.4f} N m about the elbow.\n"
-        f"  3. The limb goes through the smaller angle, so it must make {c.ratio} times as much, and what the hinge rubs"
-        f" away besides: {c.ratio} times {lifted(c):.4f} / {c.hinge / 100:g} = {limb_moment(c):.4f} N m."
+        f"  3. The limb goes through the smaller angle, so it must make {c.ratio} times as much, and what the "
+        f"hinge rubs away besides: {c.ratio} times {lifted(c):.4f} / {c.hinge / 100:g} = {limb_moment(c):.4f} N m."
     )
 
 
@@ -110,11 +112,12 @@ def most_mass_steps(c: Case) -> str:
     out = limb * c.hinge / 100 / c.ratio
     left = out - c.level
     return (
-        "  1. What the limb makes comes out of the hinge made smaller twice: by the ratio, and by what the hinge rubs away.\n"
-        "  2. Of that, the empty forearm takes its moment first. What is left holds the load.\n"
-        "  3. That moment is a weight times its distance; a weight is a mass times 9.807 N/kg, and a metre has 1000 mm.\n"
-        f"  4. By hand, with {limb:.3f} N m of the limb: {out:.4f} N m come out, {left:.4f} N m are left, and {c.reach} mm"
-        f" from the axis that holds {1000 * left / GRAVITY / c.reach:.3f} kg."
+        "  1. What the limb makes comes out of the hinge made smaller twice: by the ratio, and by what the hinge "
+        "rubs away.\n  2. Of that, the empty forearm takes its moment first. What is left holds the load.\n"
+        "  3. That moment is a weight times its distance; a weight is a mass times 9.807 N/kg, and a metre has "
+        "1000 mm.\n"
+        f"  4. By hand, with {limb:.3f} N m of the limb: {out:.4f} N m come out, {left:.4f} N m are left, and "
+        f"{c.reach} mm from the axis that holds {1000 * left / GRAVITY / c.reach:.3f} kg."
     )
 
 

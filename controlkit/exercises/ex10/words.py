@@ -8,7 +8,8 @@ OTHER_HOOK = (
     Statement(
         "unmoved",
         "it stays shut, and grips as hard as before",
-        ask="Something comes to its cable. On which side of the bands does a pull work that does not yet open the hook?",
+        ask="Something comes to its cable. On which side of the bands does a pull work that does not yet open "
+        "the hook?",
         held_because="what does not open is thought to feel nothing",
     ),
     Statement(
@@ -72,7 +73,8 @@ OPENS = (
     Statement(
         "this hook",
         "the hook of this side opens, the other stays shut",
-        ask="Which straps of this side does it pull on: the control strap, the front strap, or both? Where does each lead?",
+        ask="Which straps of this side does it pull on: the control strap, the front strap, or both? Where does "
+        "each lead?",
         held_because="each side is thought to work its own device and no other",
     ),
     Statement(
@@ -84,13 +86,15 @@ OPENS = (
     Statement(
         "both hooks",
         "both hooks open",
-        ask="Does each cable come to what its own hook asks for: by its own control strap, or by the other's front strap?",
+        ask="Does each cable come to what its own hook asks for: by its own control strap, or by the other's "
+        "front strap?",
         held_because="what is joined is thought to move together",
     ),
     Statement(
         "neither hook",
         "neither hook opens",
-        ask="Follow both straps that end at this arm, then those of the other. Does one of them get a longer way to run?",
+        ask="Follow both straps that end at this arm, then those of the other. Does one of them get a longer way "
+        "to run?",
         held_because="a motion that is not a pull is thought to do nothing",
     ),
 )
@@ -160,13 +164,15 @@ WAYS = (
     Statement(
         "outside locking hinge",
         "the cable lifts the forearm, and a lock beside the elbow holds it; the limb lifts nothing",
-        ask="Can this limb really not lift by itself, by one of the other two ways? What does a second job cost the cable?",
+        ask="Can this limb really not lift by itself, by one of the other two ways? What does a second job cost "
+        "the cable?",
         held_because="a lock is thought to be the safe answer",
     ),
     Statement(
         "no body power",
         "neither limb nor cable can do it",
-        ask="Where a limb cannot lift, what still can? Which limb, on which side of the elbow, leaves body power nothing?",
+        ask="Where a limb cannot lift, what still can? Which limb, on which side of the elbow, leaves body power "
+        "nothing?",
         held_because="what holds for a limb cut off near the armpit is taken for every very short one",
     ),
 )

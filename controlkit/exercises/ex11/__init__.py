@@ -23,7 +23,7 @@ DIFFICULTY = (41, 42)
 
 
 def _screen(values: Mapping[str, Value]) -> bool:
-    """A cheap look at a draw before the wearer is measured: whatever needs the scales alone must tell right from wrong."""
+    """A cheap look at a draw before the wearer is measured: what needs the scales alone must tell right from wrong."""
     read = by_scale(values)
     return read is not None and all(can_tell(item, IDEAS, {**values, **read}) for item in BY_SCALE)
 

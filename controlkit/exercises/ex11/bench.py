@@ -106,4 +106,3 @@ def _measured(person: tuple[str, int, int], ring: int, taken_in: int) -> dict[st
 def third(mass: float) -> float:
     """A third of a body weight [N]."""
     return kgf(mass) / 3.0
-

@@ -20,7 +20,11 @@ from controlkit.tables import Table
 from controlkit.units import lbf, mm
 
 ASKED, OTHER = source("efficiency_single_control"), source("checkout_efficiency_single_variant")
-LOAD, SLIP, OPENS = source("checkout_axial_load"), source("checkout_slip"), source("opening_mouth_fly_below_elbow_older")
+LOAD, SLIP, OPENS = (
+    source("checkout_axial_load"),
+    source("checkout_slip"),
+    source("opening_mouth_fly_below_elbow_older"),
+)
 HIGH, LOW = 100 * ASKED.si, 100 * OTHER.si_low
 """The two limits of the efficiency that are printed [%]."""
 FEW, MANY = 5, 6
@@ -206,7 +210,9 @@ def present(c: Case) -> tuple[str | Table, ...]:
         your_wearer(c, c.chest, ("body mass", f"{c.mass} kg")),
         *_on_the_table(c),
         *_worn(c),
-        Table(f"Prosthesis {c.shelf_below} of the shelf: below the elbow", shelf, BELOW.rows(c), about=("fault_below",)),
+        Table(
+            f"Prosthesis {c.shelf_below} of the shelf: below the elbow", shelf, BELOW.rows(c), about=("fault_below",)
+        ),
         Table(
             "Back from the bench, below the elbow",
             ("what", "how it is"),
@@ -217,7 +223,9 @@ def present(c: Case) -> tuple[str | Table, ...]:
             ),
             about=("retake",),
         ),
-        Table(f"Prosthesis {c.shelf_above} of the shelf: above the elbow", shelf, ABOVE.rows(c), about=("fault_above",)),
+        Table(
+            f"Prosthesis {c.shelf_above} of the shelf: above the elbow", shelf, ABOVE.rows(c), about=("fault_above",)
+        ),
         Table(
             f"A wearer with dual control says: {LEFT[scene(c).word].complaint}. Read so far",
             shelf,

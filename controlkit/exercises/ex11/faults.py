@@ -60,15 +60,15 @@ FAULTS_BELOW = (
     Statement(
         "dirt in the pivot",
         "the pivot of the device is stiff",
-        ask="Go along the chain from the device: which reading would this fault change first, and which way? Has it gone "
-        "that way?",
+        ask="Go along the chain from the device: which reading would this fault change first, and which way? Has "
+        "it gone that way?",
         held_because="a hard pull is put down to the cable",
     ),
     Statement(
         "weak bands",
         "the rubber bands have tired",
-        ask="Go along the chain from the device: which reading would this fault change first, and which way? Has it gone "
-        "that way?",
+        ask="Go along the chain from the device: which reading would this fault change first, and which way? Has "
+        "it gone that way?",
         held_because="bands are thought to lose their grip but not their pull",
     ),
 )
@@ -171,15 +171,15 @@ FAULTS_ABOVE = (
     Statement(
         "too few bands",
         "the hook has lost bands",
-        ask="Go along the chain from the device: which reading would this fault change first, and which way? Has it gone "
-        "that way?",
+        ask="Go along the chain from the device: which reading would this fault change first, and which way? Has "
+        "it gone that way?",
         held_because="bands are thought to lose their grip but not their pull",
     ),
     Statement(
         "too many bands",
         "the hook carries more bands than it was fitted with",
-        ask="Go along the chain from the device: which reading would this fault change first, and which way? Has it gone "
-        "that way?",
+        ask="Go along the chain from the device: which reading would this fault change first, and which way? Has "
+        "it gone that way?",
         held_because="more bands are thought to add grip and nothing else",
     ),
     Statement(
@@ -234,7 +234,7 @@ notices."""
 
 
 def _made(shelf: Shelf, undecided: tuple[str, ...]) -> tuple[tuple[str, float], ...]:
-    """Faults and sizes that a reading decides which no other fault moves so far, and not what the wearer would notice."""
+    """Faults and sizes that a reading decides which no other fault moves so far, and not what the wearer notices."""
     noticed, made = shelf.readings[-1].word, []
     for share in _MADE:
         for fault in shelf.offered:

@@ -14,7 +14,7 @@ RIGHT = "device / hanger * scale * sqrt(1 / device^2 + 1 / hanger^2)"
 
 
 def tried(c: Case) -> tuple[Inputs, ...]:
-    """Values on which the formula is tried in the notebook: of no pulls of one's own, whose ratio is asked for before."""
+    """Values on which the formula is tried in the notebook: no pulls of one's own, whose ratio is asked for before."""
     return (30.0, 45.0, float(c.scale)), (24.0, 40.0, 1.0), (90.0, 96.0, 2.5)
 
 
@@ -42,7 +42,8 @@ LAWS = (
         inputs=lambda _: ((30.0, 40.0, 1.0), (60.0, 80.0, 1.0)),
         holds=_harder,
         met="with twice the pulls the same scales leave half the doubt.",
-        ask="let both pulls be twice as large: the efficiency stays. What should become of its doubt, with the same scales?",
+        ask="let both pulls be twice as large: the efficiency stays. What should become of its doubt, with the "
+        "same scales?",
         because="newtons taken for a share, or the share left out at one end",
     ),
 )
@@ -51,13 +52,17 @@ FORMULAS = (
     WrongFormula(
         label="errors-added",
         formula="device / hanger * scale * (1 / device + 1 / hanger)",
-        ask="You let both scales be off at once, each the worse way. How do two that are off by themselves come together?",
+        ask="You let both scales be off at once, each the worse way. How do two that are off by themselves come "
+        "together?",
         held_because="the worst that can happen is taken for what is likely",
         share=0.5,
     ),
     WrongFormula(
         label="errors-cancel",
-        formula=("device / hanger * scale * (1 / device - 1 / hanger)", "device / hanger * scale * (1 / hanger - 1 / device)"),
+        formula=(
+            "device / hanger * scale * (1 / device - 1 / hanger)",
+            "device / hanger * scale * (1 / hanger - 1 / device)",
+        ),
         ask="You let one scale take back what the other is off by. Do two scales know of each other?",
         held_because="what stands above and below a line is thought to cancel",
         share=0.25,
@@ -65,7 +70,8 @@ FORMULAS = (
     WrongFormula(
         label="root-forgotten",
         formula="device / hanger * scale * (1 / device^2 + 1 / hanger^2)",
-        ask="Two doubts stand at a right angle to each other, and you have the square of the long side. What is missing?",
+        ask="Two doubts stand at a right angle to each other, and you have the square of the long side. What is "
+        "missing?",
         held_because="the squares are remembered, the root is not",
         share=0.25,
     ),

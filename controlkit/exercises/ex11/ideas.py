@@ -18,7 +18,6 @@ from controlkit.exercises.ex11.case import (
     load,
     marks,
     slipped,
-    standard_error,
     trials,
     trials_needed,
 )
@@ -64,7 +63,8 @@ IDEAS = (
         label="stray-kept",
         item="efficiency",
         model=lambda c, _: 100 * mean(at_device(c)) / mean(at_hanger(c, stray=True)),
-        ask="You let every pull at the hanger count. Is there one far from all the others, and how can it have come about?",
+        ask="You let every pull at the hanger count. Is there one far from all the others, and how can it have "
+        "come about?",
         held_because="what is written down is thought to have been measured",
         share=0.5,
     ),
@@ -167,8 +167,8 @@ IDEAS = (
         label="spread-over-the-count",
         item="standard_error",
         model=lambda c, _: stdev(trials(c)) / TRIALS,
-        ask="In your answer four times as many trials leave a quarter of the doubt. Do errors that come by chance die out "
-        "so fast?",
+        ask="In your answer four times as many trials leave a quarter of the doubt. Do errors that come by "
+        "chance die out so fast?",
         held_because="a mean is a sum over the count, and so is taken to be its error",
         share=0.5,
     ),
@@ -176,7 +176,8 @@ IDEAS = (
         label="count-in-place-of-one-less",
         item="standard_error",
         model=lambda c, _: pstdev(trials(c)) / sqrt(TRIALS),
-        ask="You divided the squares by the number of trials. How many of the differences from their own mean are free?",
+        ask="You divided the squares by the number of trials. How many of the differences from their own mean "
+        "are free?",
         held_because="a mean of squares is thought to be a mean like any other",
         share=0.5,
     ),
@@ -232,7 +233,8 @@ IDEAS = (
         label="mean-for-one-trial",
         item="trials_needed",
         model=lambda c, mine: max(float(trials_needed(c, mine["standard_error"] / sqrt(TRIALS))), 1.0),
-        ask="You let the standard error fall once more from one trial on. From how many trials is it already the error?",
+        ask="You let the standard error fall once more from one trial on. From how many trials is it already the "
+        "error?",
         held_because="one figure for doubt is thought to serve everywhere",
         share=0.25,
     ),

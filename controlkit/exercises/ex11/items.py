@@ -32,7 +32,6 @@ from controlkit.exercises.ex11.retake import TESTS, comes_to, right_orders
 from controlkit.exercises.ex11.undecided import NEXT, PAIRS, scene
 from controlkit.exercises.ex11.words import MEETS
 
-
 BY_SCALE = (
     Quantity(
         name="efficiency",
@@ -75,7 +74,10 @@ BY_TAPE = (
         right=lambda c, _: standard_error(c),
         relative=0.005,
         hints=(
-            "How far does each trial lie from their mean? Square, add up, divide by one less than there are, draw the root.",
+            (
+                "How far does each trial lie from their mean? Square, add up, divide by one less than there are, "
+                "draw the root."
+            ),
             "That is the spread of one trial. How does the doubt of a mean fall with the number of trials?",
         ),
         credible=(0.1, 8.0),
@@ -90,7 +92,10 @@ BY_TAPE = (
         within=0.15,
         counts="trials",
         hints=(
-            "By which factor must the standard error come down? It falls with the root of the trials, and trials are whole.",
+            (
+                "By which factor must the standard error come down? It falls with the root of the trials, and trials "
+                "are whole."
+            ),
             "The square of that factor, times the trials made: which is the first whole number that is not less?",
         ),
         follows="standard_error",
@@ -163,14 +168,17 @@ ITEMS = (
     Order(
         name="retake",
         points=4,
-        asks="the tests that know of what was renewed, each after those that know of some of its parts and of no others",
+        asks="the tests that know of what was renewed, each after those that know of some of its parts and of no "
+        "others",
         steps=TESTS,
         right=right_orders,
         comes_to=comes_to,
         unfinished="Which test knows of all the parts at once?",
         hints=(
-            "Write beside each test the parts of which it knows: bands, housing and liner, cable, control attachment "
-            "strap, axilla loop.",
+            (
+                "Write beside each test the parts of which it knows: bands, housing and liner, cable, control "
+                "attachment strap, axilla loop."
+            ),
             "Cross out what knows of nothing that was renewed. What knows of the fewest parts comes first.",
         ),
     ),
@@ -184,8 +192,10 @@ ITEMS = (
         fault_points=2,
         reading_points=1,
         hints=(
-            "Which readings have changed by more than they can be off: two newtons, two millimetres, six parts of a "
-            "hundred?",
+            (
+                "Which readings have changed by more than they can be off: two newtons, two millimetres, six "
+                "parts of a hundred?"
+            ),
             "Ask of the device, the cable, the lift, the straps, in this order: is all as it was when fitted?",
         ),
     ),
@@ -197,8 +207,10 @@ ITEMS = (
         right=lambda c: scene(c).word,
         hints=(
             "Which readings have changed, and which have not? Each fault of a pair must go with all of them.",
-            "A fault that would have moved a reading which is as it was is out, and so is one that would have left alone "
-            "what has changed.",
+            (
+                "A fault that would have moved a reading which is as it was is out, and so is one that would "
+                "have left alone what has changed."
+            ),
         ),
     ),
     Choice(
@@ -216,11 +228,23 @@ ITEMS = (
         name="checkout_record",
         asks="the checkout record of your own wearer's prosthesis, for a fitter who has never seen it",
         rubric=(
-            (1, "each reading of the first sitting with its unit, how and in which position it was taken, and how often"),
+            (
+                1,
+                (
+                    "each reading of the first sitting with its unit, how and in which position it was taken, and "
+                    "how often"
+                ),
+            ),
             (1, "each with what it may be off by, and what was left out, with the reason"),
             (1, "each beside its limit, with who asks it and how that is known, and met, not met or not sure"),
             (1, "what was not measured, among it the skin before and after, and who is to do it"),
-            (1, "what to do next, in which order, which reading will show that it helped, and when to see the wearer again"),
+            (
+                1,
+                (
+                    "what to do next, in which order, which reading will show that it helped, and when to see the "
+                    "wearer again"
+                ),
+            ),
         ),
     ),
 )

@@ -97,10 +97,7 @@ def _orders(tests: tuple[str, ...]) -> tuple[tuple[str, ...], ...]:
     ways: list[tuple[str, ...]] = [()]
     for _ in tests:
         ways = [
-            (*way, test)
-            for way in ways
-            for test in tests
-            if test not in way and set(before(test, tests)) <= set(way)
+            (*way, test) for way in ways for test in tests if test not in way and set(before(test, tests)) <= set(way)
         ]
     return tuple(ways)
 
@@ -127,8 +124,8 @@ def comes_to(c: Case, order: tuple[str, ...]) -> str:
         if missing:
             may = _listed(touched(test))
             return (
-                f"step {place}, {test}: were it off, it could be {may}. A test that knows of fewer of them has not been "
-                "made yet."
+                f"step {place}, {test}: were it off, it could be {may}. A test that knows of fewer of them has "
+                f"not been made yet."
             )
     unsaid = [test for test in tests if test not in order]
     if unsaid:

@@ -36,8 +36,8 @@ def efficiency_steps(c: Case) -> str:
     out = at_hanger(c, stray=True)[c.stray - 1]
     device, hanger = mean(at_device(c)), mean(at_hanger(c))
     return (
-        f"  1. At the hanger {out:g} N does not belong: the others lie within a few newtons of each other. It is struck out,\n"
-        "     and the record says so.\n"
+        f"  1. At the hanger {out:g} N does not belong: the others lie within a few newtons of each other. It is "
+        f"struck out,\n     and the record says so.\n"
         f"  2. Mean at the device {device:.3f} N, at the hanger {hanger:.3f} N.\n"
         f"  3. {device:.3f} / {hanger:.3f} = {efficiency(c):.2f} %."
     )
@@ -86,8 +86,8 @@ def trials_needed_steps(c: Case) -> str:
     error = standard_error(c)
     return (
         f"  1. Twice the standard error is {2 * error:.4f} mm; it must come down to {c.nearer} mm.\n"
-        f"  2. That is by a factor of {2 * error / c.nearer:.4f}, and it falls with the root: {TRIALS} times the square of the"
-        f" factor is {exact_trials(c, error):.2f}.\n"
+        f"  2. That is by a factor of {2 * error / c.nearer:.4f}, and it falls with the root: {TRIALS} times the "
+        f"square of the factor is {exact_trials(c, error):.2f}.\n"
         f"  3. Trials are whole, and that many are the fewest: {trials_needed(c, error)}."
     )
 
@@ -98,8 +98,8 @@ def slip_steps(c: Case) -> str:
     k = step_of(pulls, at)
     reads = slipped(c, at) + c.mark
     return (
-        f"  1. A third of the weight is {third(c.mass):.1f} N, fifty pounds are {LOAD.si:.1f} N: the test takes {at:.1f} N.\n"
-        f"  2. Between {pulls[k]} and {pulls[k + 1]} N: {where[k]} + ({where[k + 1]} - {where[k]}) x"
+        f"  1. A third of the weight is {third(c.mass):.1f} N, fifty pounds are {LOAD.si:.1f} N: the test takes "
+        f"{at:.1f} N.\n  2. Between {pulls[k]} and {pulls[k + 1]} N: {where[k]} + ({where[k + 1]} - {where[k]}) x"
         f" ({at:.1f} - {pulls[k]}) / {pulls[k + 1] - pulls[k]} = {reads:.2f} mm.\n"
         f"  3. Without a pull it stood at {c.mark} mm: {slipped(c, at):.2f} mm."
     )
@@ -109,8 +109,7 @@ def fault_below_steps(c: Case) -> str:
     """The reading that only one fault could give."""
     return (
         "  1. Mark every reading that has changed by more than its error. Ask of each fault whether it could do that.\n"
-        f"  2. Only one could give this reading: {' and '.join(below_decides(c))}.\n"
-        f"  3. The fault: {below_fault(c)}."
+        f"  2. Only one could give this reading: {' and '.join(below_decides(c))}.\n  3. The fault: {below_fault(c)}."
     )
 
 
@@ -118,8 +117,7 @@ def fault_above_steps(c: Case) -> str:
     """The same above the elbow."""
     return (
         "  1. Mark every reading that has changed by more than its error. Ask of each fault whether it could do that.\n"
-        f"  2. Only one could give this reading: {' and '.join(above_decides(c))}.\n"
-        f"  3. The fault: {above_fault(c)}."
+        f"  2. Only one could give this reading: {' and '.join(above_decides(c))}.\n  3. The fault: {above_fault(c)}."
     )
 
 

@@ -92,7 +92,9 @@ LEFT: dict[str, TwoFaults] = {
     ),
     "slack or high": TwoFaults((_SLACK, _HIGH), ("opens", "hanger", "lift"), "the device opens too little"),
     "loop or slack": TwoFaults((_FAR, _SLACK), ("opens", "hanger", "ring"), "the device opens too little"),
-    "bands or slack": TwoFaults((_FEW, _SLACK), ("lifting", "lift", "ring"), "the device opens while the forearm comes up"),
+    "bands or slack": TwoFaults(
+        (_FEW, _SLACK), ("lifting", "lift", "ring"), "the device opens while the forearm comes up"
+    ),
 }
 """What each pair is, by its word."""
 
@@ -116,7 +118,8 @@ NEXT = (
     Statement(
         "scale at the device",
         WORDS["device"][1],
-        ask="That scale knows the device alone. Which of the two faults would it feel, and would it differ between them?",
+        ask="That scale knows the device alone. Which of the two faults would it feel, and would it differ "
+        "between them?",
         held_because="what is measured first elsewhere is measured next here",
     ),
     Statement(
@@ -128,7 +131,8 @@ NEXT = (
     Statement(
         "tape to the ring",
         WORDS["ring"][1],
-        ask="That tape tells where the ring lies. Was it taken already, and would the two faults leave it at two places?",
+        ask="That tape tells where the ring lies. Was it taken already, and would the two faults leave it at two "
+        "places?",
         held_because="a harness that looks right is measured once more to be sure",
     ),
     Statement(
@@ -243,9 +247,7 @@ def _scene(word: str, fault: str, share: float) -> LeftOpen | None:
 def _every() -> tuple[LeftOpen, ...]:
     """As many scenes of each pair, over and over where it has fewer."""
     found = {
-        word: [
-            scene for fault in pair.faults for share in SHARES if (scene := _scene(word, fault, share)) is not None
-        ]
+        word: [scene for fault in pair.faults for share in SHARES if (scene := _scene(word, fault, share)) is not None]
         for word, pair in LEFT.items()
     }
     most = max(map(len, found.values()))

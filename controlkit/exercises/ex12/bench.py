@@ -24,10 +24,10 @@ from controlkit.mechanics import (
 )
 from controlkit.mechanics.cable import lining
 from controlkit.mechanics.chain.positions import on_command
+from controlkit.mechanics.chain.shoulder import shoulder_moment
 from controlkit.mechanics.device.opening import MOST_BANDS
 from controlkit.mechanics.harness import CHEST_LIMITS, LIMITS
 from controlkit.mechanics.harness.pressure import strap_loads
-from controlkit.mechanics.chain.shoulder import shoulder_moment
 from controlkit.units import InputError, deg, mm
 
 PLACES = ("table", "waist", "fly")
@@ -61,7 +61,9 @@ def poses(wearer: Wearer, forward: float) -> tuple[Pose, ...]:
     return (Pose(), *(on_command(wearer, POSITIONS[place], forward).pose for place in PLACES))
 
 
-def worn(wearer: Wearer, loop: bool, low: float, crossbar: float, control_strap: float, support_strap: float) -> Harness:
+def worn(
+    wearer: Wearer, loop: bool, low: float, crossbar: float, control_strap: float, support_strap: float
+) -> Harness:
     """A figure-of-eight, or without a loop a chest strap with saddle, on a wearer.
 
     Parameters

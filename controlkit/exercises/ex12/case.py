@@ -12,18 +12,15 @@ from typing import Any
 
 from controlkit.checking import Case, OneOf, Range
 from controlkit.checking.case.cases import Draw, Value
-from controlkit.exercises.ex12.bench import LININGS, PLACES, best_lining, friction, measure, share_arriving
-from controlkit.exercises.ex12.diary import DIARIES, PRINTED, SKIN, marks
+from controlkit.exercises.ex12.bench import PLACES, best_lining, friction, measure, share_arriving
+from controlkit.exercises.ex12.diary import DIARIES
 from controlkit.exercises.ex12.shelf import GROUPS, PEOPLE
-from controlkit.exercises.ex12.words import CALM, FINDINGS, HISTORIES, SIGNS, TASKS, VISITORS
+from controlkit.exercises.ex12.words import HISTORIES, SIGNS, VISITORS
 from controlkit.exercises.shared.readings import EDGE
-from controlkit.exercises.shared.wearers import your_wearer
 from controlkit.mechanics import VoluntaryOpening
-from controlkit.mechanics.cable import lining
 from controlkit.mechanics.chain.strength import SPREAD
 from controlkit.mechanics.study import mean_strength
 from controlkit.sources import source
-from controlkit.tables import Table
 from controlkit.units import mm
 
 FIFTH, PUBLISHED = source("fatigue_free_share"), source("arm_flexion_force")
@@ -33,8 +30,8 @@ TIME, FALL, TESTED = (source(f"shoulder_endurance_{name}") for name in ("time", 
 DEPTHS = {True: (34, 44, 56, 68), False: (0, 6, 12, 18)}
 """How low ring, or branch, lies of the harness that sets what a design must do, with and without a loop [mm]."""
 EASED = {True: (8, 13, 18, 23), False: (0, 1, 2, 3)}
-"""How far its support strap, or without a loop the suspension strap, is let out: a saddle's carries the socket by itself,
-and nothing else gets easier for it [mm]."""
+"""How far its support strap, or without a loop the suspension strap, is let out: a saddle's carries the socket by
+itself, and nothing else gets easier for it [mm]."""
 SPARE = 2
 """How much further than that either may be let out [mm]. Assumption."""
 CABLE_MOST = float(source("user_maximum_force").si_high or 0.0)
@@ -298,8 +295,11 @@ def support_most(c: Case, loop: bool) -> int:
 
 def found_since(c: Case) -> bool:
     """Whether the armpit is barred by what the table says has come since."""
-    # It is where a look at the hand bars it; and for every second history that waits for nothing, where it decides nothing.
-    return bool(c.history == "tingling" or (first_step(c) in ("fit", "free the armpit", "free the chest") and c.calm % 2))
+    # It is where a look at the hand bars it; and for every second history that waits for nothing, where nothing hangs
+    # on it.
+    return bool(
+        c.history == "tingling" or (first_step(c) in ("fit", "free the armpit", "free the chest") and c.calm % 2)
+    )
 
 
 def low_most(c: Case, loop: bool) -> int:

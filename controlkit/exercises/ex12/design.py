@@ -108,7 +108,10 @@ def _pattern(done: ServedPerson) -> str:
 
 def _eased(done: ServedPerson) -> str:
     by = done.trial.support_strap / mm(1)
-    return f"{'let out' if by >= 0 else 'taken in'} by {abs(by):.1f} mm, let out by at most {support_most(done.case, done.trial.loop)} mm"
+    return (
+        f"{'let out' if by >= 0 else 'taken in'} by {abs(by):.1f} mm, let out by at most "
+        f"{support_most(done.case, done.trial.loop)} mm"
+    )
 
 
 def _lies(done: ServedPerson) -> str:
@@ -126,7 +129,7 @@ def _bears(done: ServedPerson, c: Case) -> bool:
 
 
 def works_somewhere(done: ServedPerson) -> bool:
-    """Whether it opens as wide as the object at two places or more: what comes free where nothing moves waits for it."""
+    """Whether it opens as wide as the object at two places or more: what comes free where nothing moves waits."""
     return sum(done.opens.values()) >= 2
 
 
@@ -147,9 +150,10 @@ CRITERIA = (
         share=lambda done, _: 1.0 if all(done.opens.values()) else 0.5 * sum(done.opens.values()) / 2,
         reached=lambda done, _: _each(done),
         met="it opens wide enough at every task.",
-        ask="it opens too little at some task. What does this wearer's motion give there, and which settings add to it?",
-        because="a set-up for the average wearer; ideas behind it: what works at the table works everywhere, slack costs "
-        "nothing",
+        ask="it opens too little at some task. What does this wearer's motion give there, and which settings add "
+        "to it?",
+        because="a set-up for the average wearer; ideas behind it: what works at the table works everywhere, "
+        "slack costs nothing",
     ),
     Criterion(
         label="grips",
@@ -167,10 +171,10 @@ CRITERIA = (
         share=lambda done, _: 1.0 if done.share <= MOST else 0.0,
         reached=lambda done, _: f"{done.share:.1f} % of the largest pull, at most {MOST:g} %",
         met="the hardest task takes no more than a fifth of the largest pull.",
-        ask="the hardest task takes too much of the largest pull. What makes the pull at the hook, and what is lost on the "
-        "way to it in the worst case that was published?",
-        because="too many bands, or a lining that may rub; ideas behind it: more bands only add grip, a lining is as good "
-        "as its best figure",
+        ask="the hardest task takes too much of the largest pull. What makes the pull at the hook, and what is "
+        "lost on the way to it in the worst case that was published?",
+        because="too many bands, or a lining that may rub; ideas behind it: more bands only add grip, a lining "
+        "is as good as its best figure",
     ),
     Criterion(
         label="armpit-bears-it",
@@ -179,8 +183,8 @@ CRITERIA = (
         share=lambda done, c: 1.0 if _bears(done, c) else 0.0,
         reached=_armpit,
         met="the sound armpit bears it.",
-        ask="it presses too hard in the sound armpit. Which strap is drawn tight by both scapulae besides the control strap, "
-        "and how is it eased?",
+        ask="it presses too hard in the sound armpit. Which strap is drawn tight by both scapulae besides the "
+        "control strap, and how is it eased?",
         because="anterior support strap snug; idea behind it: only the pull that opens the hook is felt",
     ),
     Criterion(
@@ -237,7 +241,9 @@ DESIGN = Design(
     name="design",
     asks="pattern, straps, lining and bands that serve this wearer",
     settings=(
-        Setting("loop", "ratio", "", "1 with a loop round the sound shoulder (figure-of-eight), 0 without (chest strap)"),
+        Setting(
+            "loop", "ratio", "", "1 with a loop round the sound shoulder (figure-of-eight), 0 without (chest strap)"
+        ),
         Setting("low", "length", "mm", "with a loop: ring below C7; without: branch below the level of the armpits"),
         CROSSBAR,
         Setting("control_strap", "length", "mm", "control attachment strap let out, or taken in with a minus sign"),

@@ -13,7 +13,15 @@ LONGEST = float(SKIN.value)  # type: ignore[arg-type]  # it is printed as one nu
 ELSEWHERE = source("skin_marks_elsewhere")
 """The same of another clinic; what lasts longer than its higher end is left off until it is seen [min]."""
 
-PRINTED = ("3 times 30 min", "3 times 45 min", "3 times 1 h", "3 times 1.5 h", "3 times 2 h", "3 times 2.5 h", "8 h or more")
+PRINTED = (
+    "3 times 30 min",
+    "3 times 45 min",
+    "3 times 1 h",
+    "3 times 1.5 h",
+    "3 times 2 h",
+    "3 times 2.5 h",
+    "8 h or more",
+)
 STEPS = (90, 135, 180, 270, 360, 450, 480)
 """A day's wear, step by step, as an arm-prosthetics clinic prints it (`wear-schedule`), of the last the least [min]."""
 SLOWER = (30, 90, 135, 180)

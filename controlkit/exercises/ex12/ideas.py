@@ -82,7 +82,8 @@ IDEAS = (
         label="bands-of-each-task",
         item="harness_pull",
         model=lambda c, _: _unless(_own_bands(c), (_right(c), _halves(c)), share=0.03),
-        ask="You let each task have bands of its own. With the bands on that the hardest grip asks for, which task is hardest to open for?",
+        ask="You let each task have bands of its own. With the bands on that the hardest grip asks for, which "
+        "task is hardest to open for?",
         held_because="each task is looked at alone",
         share=0.5,
     ),
@@ -169,7 +170,8 @@ IDEAS = (
         label="width-for-travel",
         item="travel_left",
         model=lambda c, _: min(c[f"there_{place}"] - c[f"width_{place}"] for place in PLACES),
-        ask="You compared travel of the cable with the width of the object. How far must the cable come for that width?",
+        ask="You compared travel of the cable with the width of the object. How far must the cable come for that "
+        "width?",
         held_because="what one sees at the fingertips is taken for what the cable does",
         share=0.25,
     ),
@@ -228,7 +230,7 @@ IDEAS = (
     WrongIdea(
         label="mean-serves-all",
         item="share_served",
-        model=lambda c, _: 100.0,
+        model=lambda *_: 100.0,
         ask="It may serve whoever is like the mean of them. Is each of them?",
         held_because="what does for the average is thought to do for everybody",
     ),
@@ -243,14 +245,14 @@ IDEAS = (
     WrongIdea(
         label="spread-of-one-for-that-of-all",
         item="lower_end",
-        model=lambda c, mine: mine["share_served"] - half_width(mine["share_served"], 1),
+        model=lambda _, mine: mine["share_served"] - half_width(mine["share_served"], 1),
         ask="You left out how many were tried. Would a thousand people tell no more than one?",
         held_because="the number of people is thought to matter for the share alone",
     ),
     WrongIdea(
         label="half-width-for-an-end",
         item="lower_end",
-        model=lambda c, mine: half_width(mine["share_served"]),
+        model=lambda _, mine: half_width(mine["share_served"]),
         ask="That is how far the interval goes to either side. From where does it go down?",
         held_because="the last thing that was worked out is taken for the answer",
         share=0.5,
@@ -258,7 +260,7 @@ IDEAS = (
     WrongIdea(
         label="the-other-end",
         item="lower_end",
-        model=lambda c, mine: mine["share_served"] + half_width(mine["share_served"]),
+        model=lambda _, mine: mine["share_served"] + half_width(mine["share_served"]),
         ask="That is the end that would please whoever sells it. Which one does the wearer have to reckon with?",
         held_because="the interval is remembered with a plus sign",
         share=0.5,
@@ -266,15 +268,18 @@ IDEAS = (
     WrongIdea(
         label="one-standard-error",
         item="lower_end",
-        model=lambda c, mine: mine["share_served"] - half_width(mine["share_served"]) / NINE_TIMES,
-        ask="That interval is missed by about one share in three. How many times the root belongs to nineteen of twenty?",
+        model=lambda _, mine: mine["share_served"] - half_width(mine["share_served"]) / NINE_TIMES,
+        ask="That interval is missed by about one share in three. How many times the root belongs to nineteen of "
+        "twenty?",
         held_because="the root is taken for the whole of the half width",
         share=0.5,
     ),
     WrongIdea(
         label="root-forgotten",
         item="lower_end",
-        model=lambda c, mine: mine["share_served"] - NINE_TIMES * mine["share_served"] * (100 - mine["share_served"]) / PEOPLE,
+        model=lambda _, mine: (
+            mine["share_served"] - NINE_TIMES * mine["share_served"] * (100 - mine["share_served"]) / PEOPLE
+        ),
         ask="Look at your half width once more: is something missing between the product and the times?",
         held_because="a root is the last key to be pressed",
         share=0.25,
@@ -299,7 +304,8 @@ IDEAS = (
         label="the-same-again",
         item="schedule",
         model=lambda c, _: float(worn(c.diary, repeating)),
-        ask="You let it be worn as long again after each day with marks. Does skin that was pressed too long get less that way?",
+        ask="You let it be worn as long again after each day with marks. Does skin that was pressed too long get "
+        "less that way?",
         held_because="not going on is thought to be enough for skin that does not bear it",
         share=0.5,
     ),

@@ -5,7 +5,16 @@ from __future__ import annotations
 from controlkit.checking import Case, Choice, Quantity, Written
 from controlkit.exercises.ex12.bench import PLACES
 from controlkit.exercises.ex12.case import (
-    EACH, MOST, endures, first_step, half_width, left, pulls, right_for, served, tray_share,
+    EACH,
+    MOST,
+    endures,
+    first_step,
+    half_width,
+    left,
+    pulls,
+    right_for,
+    served,
+    tray_share,
 )
 from controlkit.exercises.ex12.design import DESIGN
 from controlkit.exercises.ex12.diary import worn
@@ -46,9 +55,9 @@ SCREENED = (
         points=2,
         kind="ratio",
         unit="%",
-        asks="lower end of the interval in which the share of all such people lies, nineteen times of twenty, from your own "
-        "share served",
-        right=lambda c, mine: mine["share_served"] - half_width(mine["share_served"]),
+        asks="lower end of the interval in which the share of all such people lies, nineteen times of twenty, "
+        "from your own share served",
+        right=lambda _, mine: mine["share_served"] - half_width(mine["share_served"]),
         within=0.3,
         hints=(
             "How many people were tried? That is n. Work out s (100 - s) / n first, then its root.",
@@ -66,7 +75,10 @@ SCREENED = (
         right=lambda c, _: float(worn(c.diary)),
         within=2,
         hints=(
-            "Write one line a day: which step of the schedule is it? What do the marks of that day say of the next one?",
+            (
+                "Write one line a day: which step of the schedule is it? What do the marks of that day say of the "
+                "next one?"
+            ),
             "A step of 3 times 45 min is how many minutes?",
         ),
         credible=(30.0, 5000.0),
@@ -80,12 +92,15 @@ FROM_THE_WEARER = (
         points=4,
         kind="force",
         unit="N",
-        asks="pull at the harness for the hardest of the three tasks, one hook for all of them, opened just as wide as the "
-        "object",
+        asks="pull at the harness for the hardest of the three tasks, one hook for all of them, opened just as "
+        "wide as the object",
         right=lambda c, _: max(pulls(c).values()),
         relative=0.005,
         hints=(
-            "How many bands does each task ask for? A band cannot be halved. With how many does the hook serve all three?",
+            (
+                "How many bands does each task ask for? A band cannot be halved. With how many does the hook serve "
+                "all three?"
+            ),
             "With so many bands, which pull does the hook ask for at each task, and which the harness?",
         ),
         credible=(3.0, 500.0),
@@ -128,8 +143,10 @@ FROM_THE_WEARER = (
         right=lambda c, _: endures(tray_share(c)),
         relative=0.015,
         hints=(
-            "Which share of the largest moment, at that angle, does it take to hold the tray? All that pulls the arm down "
-            "counts.",
+            (
+                "Which share of the largest moment, at that angle, does it take to hold the tray? All that pulls "
+                "the arm down counts."
+            ),
             "In the formula p is in per cent.",
         ),
         credible=(0.2, 45.0),
@@ -146,8 +163,10 @@ ITEMS = (
         statements=FIRST_STEP,
         right=first_step,
         hints=(
-            "Which rows tell of something old, healed or steady? Which one tells of something new, or of something that "
-            "does not bear a strap?",
+            (
+                "Which rows tell of something old, healed or steady? Which one tells of something new, or of "
+                "something that does not bear a strap?"
+            ),
             "Does it need a look by a physician, time, or another pattern?",
         ),
     ),
@@ -169,7 +188,9 @@ ITEMS = (
         asks="what to propose to the other person",
         statements=RIGHT_FOR,
         right=right_for,
-        hints=("Ask in this order: what is wished for, can that shoulder pull, and for how many bands does a fifth do?",),
+        hints=(
+            "Ask in this order: what is wished for, can that shoulder pull, and for how many bands does a fifth do?",
+        ),
     ),
     *SCREENED,
     Choice(
@@ -179,9 +200,12 @@ ITEMS = (
         statements=STOP,
         right=lambda c: SIGNS[c.sign][1],
         hints=(
-            "Ask in this order: does blood or breath fail with everything taken off? Was any hand numb, tingling, cold or "
-            "pale, also if it passed, or is anybody ill? Is the skin broken, or does a mark stay? And does a mark last longer "
-            "than before?",
+            (
+                "Ask in this order: does blood or breath fail with everything taken off? Was any hand numb, "
+                "tingling, cold or "
+                "pale, also if it passed, or is anybody ill? Is the skin broken, or does a mark stay? And does a "
+                "mark last longer than before?"
+            ),
         ),
     ),
     DESIGN,
@@ -190,17 +214,40 @@ ITEMS = (
         asks="why this harness, cable and hook serve this wearer",
         rubric=(
             (1, "names what in history, goals or examination decides for body power, and for the pattern"),
-            (1, "defends the bands and the lining in numbers: grip wanted, pull at the harness, share of the largest pull"),
-            (1, "says in numbers why the set-up for people of average build does or does not serve here, and what was changed"),
-            (1, "says what the sources do not agree on (a fifth, minutes at that share, no load without fatigue; rates of "
-             "rejection by who was asked) and how the fitting allows for being wrong"),
+            (
+                1,
+                (
+                    "defends the bands and the lining in numbers: grip wanted, pull at the harness, share of the "
+                    "largest pull"
+                ),
+            ),
+            (
+                1,
+                (
+                    "says in numbers why the set-up for people of average build does or does not serve here, and "
+                    "what was changed"
+                ),
+            ),
+            (
+                1,
+                (
+                    "says what the sources do not agree on (a fifth, minutes at that share, no load without "
+                    "fatigue; rates of rejection by who was asked) and how the fitting allows for being wrong"
+                ),
+            ),
         ),
     ),
     Written(
         name="plan",
         asks="how wearing begins and is followed up",
         rubric=(
-            (1, "donning, first day and first weeks in times, with both printed schedules or the reason for one of them"),
+            (
+                1,
+                (
+                    "donning, first day and first weeks in times, with both printed schedules or the reason for one "
+                    "of them"
+                ),
+            ),
             (1, "which skin is looked at, when, how long a mark may stay, and what happens then; the sound hand too"),
             (1, "dates of follow-up with what is measured again, and what makes the wearer stop and whom to see"),
         ),

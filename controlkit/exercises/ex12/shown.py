@@ -5,8 +5,22 @@ from __future__ import annotations
 from controlkit.checking import Case
 from controlkit.exercises.ex12.bench import LININGS, PLACES
 from controlkit.exercises.ex12.case import (
-    EACH, FALL, FIFTH, NINE_TIMES, PUBLISHED, TESTED, TIME, armpit_shown, best_pull, found_since, lighter, low_most,
-    readings, sound_side, support_most, tried,
+    EACH,
+    FALL,
+    FIFTH,
+    NINE_TIMES,
+    PUBLISHED,
+    TESTED,
+    TIME,
+    armpit_shown,
+    best_pull,
+    found_since,
+    lighter,
+    low_most,
+    readings,
+    sound_side,
+    support_most,
+    tried,
 )
 from controlkit.exercises.ex12.diary import DIARIES, ELSEWHERE, PRINTED, SKIN, marks
 from controlkit.exercises.ex12.shelf import GROUPS
@@ -14,7 +28,6 @@ from controlkit.exercises.ex12.words import CALM, FINDINGS, HISTORIES, SIGNS, SI
 from controlkit.exercises.shared.wearers import your_wearer
 from controlkit.mechanics.cable import lining
 from controlkit.tables import Table
-from controlkit.units import mm
 
 
 def calm(c: Case, finding: int) -> str:
@@ -36,7 +49,12 @@ def _history(c: Case) -> Table:
     where, found, _ = HISTORIES[c.history]
     rows = [(name, found if name == where else calm(c, k)) for k, name in enumerate(FINDINGS)]
     wish = "; ".join(task(c, place) for place in PLACES)
-    return Table("History and examination", ("where", "what was found"), (*rows, ("wish", f"to hold with it, many times a day: {wish}")), about=("first_step",))
+    return Table(
+        "History and examination",
+        ("where", "what was found"),
+        (*rows, ("wish", f"to hold with it, many times a day: {wish}")),
+        about=("first_step",),
+    )
 
 
 def task(c: Case, place: str) -> str:
@@ -78,9 +96,15 @@ def _first_sitting(c: Case) -> tuple[Table, ...]:
             "How strong the wearer is",
             ("quantity", "value"),
             (
-                ("three pulls through the harness, with all strength, at the time of the fitting", ", ".join(f"{one} N" for one in readings(c))),
+                (
+                    "three pulls through the harness, with all strength, at the time of the fitting",
+                    ", ".join(f"{one} N" for one in readings(c)),
+                ),
                 ("largest pull of the sound arm, on the same scale", f"{sound_side(c)} N"),
-                (f"people without amputation, taken for men in the lesson ({PUBLISHED.how_known})", f"{PUBLISHED.value:g} N"),
+                (
+                    f"people without amputation, taken for men in the lesson ({PUBLISHED.how_known})",
+                    f"{PUBLISHED.value:g} N",
+                ),
             ),
             about=("cable_share",),
         ),
@@ -160,12 +184,18 @@ def _second_sitting(c: Case) -> tuple[Table, ...]:
             about=("schedule",),
         ),
         Table(
-            "The diary: how long the marks lasted after the last period of the day; each one over the limit was shown, and wear let on",
+            "The diary: how long the marks lasted after the last period of the day; each one over the limit was "
+            "shown, and wear let on",
             ("day", "marks lasted"),
             tuple((f"{day}", f"{mark} min") for day, mark in enumerate(marks(c.diary), 1)),
             about=("schedule",),
         ),
-        Table("What is asked", ("quantity", "value"), (("the second week so far", f"day 8 to day {last}"),), about=("schedule",)),
+        Table(
+            "What is asked",
+            ("quantity", "value"),
+            (("the second week so far", f"day 8 to day {last}"),),
+            about=("schedule",),
+        ),
         Table("A wearer tells", ("part", "what it is"), (("what happened", SIGNS[c.sign][0]),), about=("what_next",)),
     )
 
@@ -174,7 +204,12 @@ def _breasts(c: Case) -> tuple[tuple[str, str], ...]:
     """What is looked at by hand and eye where a strap goes round the chest of a woman; no setting decides it."""
     if c.sex != "female":
         return ()
-    return (("cross no breast", "a chest strap lies below them, at the diaphragm, or on a firm bra; the fitter looks, no check here can"),)
+    return (
+        (
+            "cross no breast",
+            "a chest strap lies below them, at the diaphragm, or on a firm bra; the fitter looks, no check here can",
+        ),
+    )
 
 
 def _stays() -> tuple[tuple[str, str], ...]:
@@ -182,8 +217,10 @@ def _stays() -> tuple[tuple[str, str], ...]:
     return (
         (
             f"a mark lasts longer than {SKIN.value:g} min",
-            "it is shown to the prosthetist, and worn less; how much less is not printed: here the next day is one step back "
-            "(assumed), and goes on from there",
+            (
+                "it is shown to the prosthetist, and worn less; how much less is not printed: here the next day "
+                "is one step back (assumed), and goes on from there"
+            ),
         ),
         (
             f"a mark lasts longer than {longest} ({ELSEWHERE.how_known}, of the other clinic)",
@@ -193,7 +230,11 @@ def _stays() -> tuple[tuple[str, str], ...]:
 
 
 def _wanted(c: Case) -> Table:
-    armpit = f"at most {armpit_shown(c) / 10} N/mm of strap (none is published; assumed from one harness that serves, its support strap eased: it tells whether a design spares the armpit as far as it can, and not what skin or nerve bears, nor what is comfortable), and nothing where nothing may press there"
+    armpit = (
+        f"at most {armpit_shown(c) / 10} N/mm of strap (none is published; assumed from one harness that "
+        f"serves, its support strap eased: it tells whether a design spares the armpit as far as it can, and not "
+        f"what skin or nerve bears, nor what is comfortable), and nothing where nothing may press there"
+    )
     oils = "the wearer can have it oiled" if c.oil == "somebody" else "nobody will oil it"
     linings = "; ".join(
         f"{k} {name} ({lining(name).kinetic[0]:g} to {lining(name).kinetic[1]:g})" for k, name in enumerate(LININGS, 1)
@@ -204,20 +245,40 @@ def _wanted(c: Case) -> Table:
         (
             ("respect the history of question 1, and what has come of it", SINCE[found_since(c)]),
             *_breasts(c),
-            ("open at every task, both scapulae forward as far as they come", ", ".join(f"{place} {c[f'width_{place}']} mm" for place in PLACES)),
+            (
+                "open at every task, both scapulae forward as far as they come",
+                ", ".join(f"{place} {c[f'width_{place}']} mm" for place in PLACES),
+            ),
             ("grip at every task", ", ".join(f"{place} {c[f'grip_{place}']} N" for place in PLACES)),
             (
                 f"ask little enough, many times a day ({FIFTH.how_known}; contested)",
-                f"at most {FIFTH.value:g} % of the largest of three pulls ({', '.join(f'{one} N' for one in readings(c))})",
+                (
+                    f"at most {FIFTH.value:g} % of the largest of three pulls "
+                    f"({', '.join(f'{one} N' for one in readings(c))})"
+                ),
             ),
             ("press little enough in the sound armpit", armpit),
-            ("lie where it can", f"a ring at most {low_most(c, True)} mm below C7, a branch at most {low_most(c, False)} mm below the level of the armpits (assumed)"),
-            ("still support the prosthesis", f"with a loop: support strap let out by at most {support_most(c, True)} mm; without: suspension strap by at most {support_most(c, False)} mm, since it carries the socket by itself (assumed)"),
+            (
+                "lie where it can",
+                (
+                    f"a ring at most {low_most(c, True)} mm below C7, a branch at most {low_most(c, False)} mm below "
+                    f"the level of the armpits (assumed)"
+                ),
+            ),
+            (
+                "still support the prosthesis",
+                (
+                    f"with a loop: support strap let out by at most {support_most(c, True)} mm; without: suspension "
+                    f"strap by at most {support_most(c, False)} mm, since it carries the socket by itself (assumed)"
+                ),
+            ),
             ("stay shut while the arm hangs", "straps no shorter than their path"),
             ("linings by number, with published friction; judged with the highest", linings),
             ("be looked after", oils),
-            ("serve this wearer a year later, weaker by then, and people built nearly so", "open at every task, within a fifth, pressing nowhere that is barred"),
+            (
+                "serve this wearer a year later, weaker by then, and people built nearly so",
+                "open at every task, within a fifth, pressing nowhere that is barred",
+            ),
         ),
         about=("design",),
     )
-

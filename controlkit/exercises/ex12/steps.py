@@ -14,7 +14,6 @@ from controlkit.exercises.ex12.case import (
     bands_for,
     best_pull,
     endures,
-
     half_width,
     left,
     lighter,
@@ -37,8 +36,7 @@ def first_step_steps(c: Case) -> str:
     decides = f"{where}: {found}" if where else "no row: what was found is old, healed or steady, and bears a strap"
     return (
         "  1. Ask of each row: is it new and not looked at, getting better, or a place that bears no strap?\n"
-        f"  2. What decides here is {decides}.\n"
-        f"  3. So: {word}."
+        f"  2. What decides here is {decides}.\n  3. So: {word}."
     )
 
 
@@ -54,8 +52,7 @@ def harness_pull_steps(c: Case) -> str:
         for place, pull in pulls(c).items()
     )
     return (
-        f"  1. Bands for each task: {asked}. One hook for all takes {bands(c)}.\n"
-        f"  2. At the harness: {each}.\n"
+        f"  1. Bands for each task: {asked}. One hook for all takes {bands(c)}.\n  2. At the harness: {each}.\n"
         f"  3. The largest of them: {max(pulls(c).values()):.2f} N."
     )
 
@@ -104,8 +101,8 @@ def right_for_steps(c: Case) -> str:
     pull = best_pull(c)
     return (
         "  1. First the wish: is a grip wanted? Then the shoulder: can it pull?\n"
-        f"  2. A fifth of {pull} N is {pull / 5:.1f} N; the hook asks {c.asks} N as it is, {lighter(c)} N with fewer bands.\n"
-        f"  3. So: {right_for(c)}."
+        f"  2. A fifth of {pull} N is {pull / 5:.1f} N; the hook asks {c.asks} N as it is, {lighter(c)} N with "
+        f"fewer bands.\n  3. So: {right_for(c)}."
     )
 
 
@@ -116,8 +113,7 @@ def served_steps(c: Case) -> str:
     )
     people = EACH * len(GROUPS)
     return (
-        f"  1. {c.needs + 0.5} mm or more: {each}.\n"
-        f"  2. Together {served(c)} of {people}.\n"
+        f"  1. {c.needs + 0.5} mm or more: {each}.\n  2. Together {served(c)} of {people}.\n"
         f"  3. {served(c)} / {people} = {100 * served(c) / people:.2f} %."
     )
 
@@ -138,14 +134,12 @@ def schedule_steps(c: Case) -> str:
     last, _ = DIARIES[c.diary]
     seen = [too_long(mark) for mark in marks(c.diary)]
     back = ", ".join(str(day) for day, stayed in enumerate(seen, 1) if stayed)
-    days = [
-        STEPS[sum(-1 if stayed else 1 for stayed in seen[: day - 1])] for day in range(SECOND_WEEK, last + 1)
-    ]
+    days = [STEPS[sum(-1 if stayed else 1 for stayed in seen[: day - 1])] for day in range(SECOND_WEEK, last + 1)]
     return (
-        f"  1. The marks lasted too long on the days {back}: they are shown, and the day after each is worn a step less.\n"
-        f"  2. So day {SECOND_WEEK} to day {last} are worn {', '.join(f'{one} min' for one in days)}, all times of a day"
-        " together.\n"
-        f"  3. Together {worn(c.diary)} min."
+        f"  1. The marks lasted too long on the days {back}: they are shown, and the day after each is worn a "
+        f"step less.\n"
+        f"  2. So day {SECOND_WEEK} to day {last} are worn {', '.join(f'{one} min' for one in days)}, all times "
+        f"of a day together.\n  3. Together {worn(c.diary)} min."
     )
 
 
@@ -154,9 +148,10 @@ def stop_steps(c: Case) -> str:
     told, word = SIGNS[c.sign]
     return (
         f"  1. Told: {told}.\n"
-        "  2. What fails of blood or breath, and goes on so with everything off, is an emergency; else a hand that is numb, tingles, is cold or pale, also when it passes, and what makes ill, is for a physician;"
-        " broken skin, or a mark that stays beyond both printed times, means off until it is seen; a mark that goes in time but"
-        " lasts longer than before means less, and a look; one that goes as before means on.\n"
+        "  2. What fails of blood or breath, and goes on so with everything off, is an emergency; else a hand "
+        "that is numb, tingles, is cold or pale, also when it passes, and what makes ill, is for a physician;"
+        " broken skin, or a mark that stays beyond both printed times, means off until it is seen; a mark that "
+        "goes in time but lasts longer than before means less, and a look; one that goes as before means on.\n"
         f"  3. So: {word}."
     )
 
@@ -174,4 +169,3 @@ WORKED: dict[str, Worked] = {
     "schedule": schedule_steps,
     "what_next": stop_steps,
 }
-

@@ -54,14 +54,18 @@ HISTORIES: dict[str, tuple[str, str, str]] = {
     ),
     "ribs": (
         "chest",
-        "two ribs healed out of line; a strap tried round them stopped the breath each time; the physician's letter "
-        "says that nothing may go round them",
+        (
+            "two ribs healed out of line; a strap tried round them stopped the breath each time; the physician's "
+            "letter says that nothing may go round them"
+        ),
         "free the chest",
     ),
     "tender": (
         "chest",
-        "operated on a year ago; the scar runs all along where a strap would lie, and a belt there was taken off each "
-        "time for pain; the surgeon's letter says to keep it free for good",
+        (
+            "operated on a year ago; the scar runs all along where a strap would lie, and a belt there was taken "
+            "off each time for pain; the surgeon's letter says to keep it free for good"
+        ),
         "free the chest",
     ),
     "tingling": (
@@ -71,8 +75,10 @@ HISTORIES: dict[str, tuple[str, str, str]] = {
     ),
     "lump": (
         "residual limb",
-        "skin whole; for a month a lump beside the scar, at a touch pain shoots into the hand that is not there; nobody "
-        "has looked at it",
+        (
+            "skin whole; for a month a lump beside the scar, at a touch pain shoots into the hand that is not "
+            "there; nobody has looked at it"
+        ),
         "refer",
     ),
     "stiff": (
@@ -82,8 +88,10 @@ HISTORIES: dict[str, tuple[str, str, str]] = {
     ),
     "gaining": (
         "largest pull",
-        "two weeks ago 45 N, a week ago 60 N, today 75 N; practised every day, without pain; a fifth of it opens no hook "
-        "yet",
+        (
+            "two weeks ago 45 N, a week ago 60 N, today 75 N; practised every day, without pain; a fifth of it "
+            "opens no hook yet"
+        ),
         "treatment first",
     ),
     "nothing": ("", "", "fit"),
@@ -109,8 +117,8 @@ FIRST_STEP = (
     Statement(
         "free the armpit",
         "fit a harness now, one that leaves the sound armpit free",
-        ask="Which row speaks of the armpit, and does it say that a loop may not lie there? And is there something to be "
-        "seen to before any harness is worn?",
+        ask="Which row speaks of the armpit, and does it say that a loop may not lie there? And is there "
+        "something to be seen to before any harness is worn?",
         held_because="the loop is blamed for whatever is found on that side",
     ),
     Statement(
@@ -152,21 +160,22 @@ RIGHT_FOR = (
     Statement(
         "body power",
         "a harness with the hook as it is banded now",
-        ask="What does a fifth of the largest pull come to, and what does this hook ask for? Can that shoulder pull at all, "
-        "and what is the wish?",
+        ask="What does a fifth of the largest pull come to, and what does this hook ask for? Can that shoulder "
+        "pull at all, and what is the wish?",
         held_because="body power is thought to suit whoever has a shoulder",
     ),
     Statement(
         "fewer bands",
         "a harness with the same hook and fewer bands, which still grip enough for the wish",
-        ask="Does the hook ask too much with its bands as they are, and little enough with fewer? And is a grip wished for?",
+        ask="Does the hook ask too much with its bands as they are, and little enough with fewer? And is a grip "
+        "wished for?",
         held_because="the middle is thought to suit everybody",
     ),
     Statement(
         "other power",
         "no harness that pulls: a prosthesis with another source of power, if the team agrees",
-        ask="Is there any number of bands at which a fifth of that pull would do? If there is, what speaks against a cable "
-        "here?",
+        ask="Is there any number of bands at which a fifth of that pull would do? If there is, what speaks "
+        "against a cable here?",
         held_because="a motor is thought to be the answer to any weakness",
     ),
     Statement(
@@ -181,7 +190,8 @@ RUNS_OUT = (
     Statement(
         "excursion",
         "at one of the tasks the cable travel that is there does not reach; the pull stays within a fifth",
-        ask="At each task: how much travel is there, and how much does the object ask? Then look at the share once more.",
+        ask="At each task: how much travel is there, and how much does the object ask? Then look at the share "
+        "once more.",
         held_because="what opens too little is put down to excursion",
     ),
     Statement(
@@ -206,8 +216,10 @@ RUNS_OUT = (
 
 SIGNS: dict[str, tuple[str, str]] = {
     "clear": (
-        "After two hours of wear, a red mark under the loop; gone ten minutes after taking off. The sound hand feels as "
-        "always",
+        (
+            "After two hours of wear, a red mark under the loop; gone ten minutes after taking off. The sound "
+            "hand feels as always"
+        ),
         "go on",
     ),
     "used to it": (
@@ -215,18 +227,24 @@ SIGNS: dict[str, tuple[str, str]] = {
         "go on",
     ),
     "stays red": (
-        "After an hour of wear, a red mark where the socket ends; still there 40 minutes after taking off. Skin whole, no "
-        "pain",
+        (
+            "After an hour of wear, a red mark where the socket ends; still there 40 minutes after taking off. "
+            "Skin whole, no pain"
+        ),
         "leave it off",
     ),
     "longer each day": (
-        "A red mark under the loop after each period: gone after 4 minutes on Monday, after 9 on Tuesday, after 16 on "
-        "Wednesday, with the same hours of wear. Skin whole, the sound hand feels as always",
+        (
+            "A red mark under the loop after each period: gone after 4 minutes on Monday, after 9 on Tuesday, "
+            "after 16 on Wednesday, with the same hours of wear. Skin whole, the sound hand feels as always"
+        ),
         "wear less",
     ),
     "longer than before": (
-        "A red mark where the socket ends was gone 5 minutes after taking off, for weeks; since the hours were raised it "
-        "is gone 15 minutes after it. Skin whole, no pain",
+        (
+            "A red mark where the socket ends was gone 5 minutes after taking off, for weeks; since the hours "
+            "were raised it is gone 15 minutes after it. Skin whole, no pain"
+        ),
         "wear less",
     ),
     "blister": (
@@ -234,17 +252,24 @@ SIGNS: dict[str, tuple[str, str]] = {
         "leave it off",
     ),
     "graze": (
-        "The skin under the loop is grazed and wet in one place as large as a fingernail. No redness round it, no fever",
+        (
+            "The skin under the loop is grazed and wet in one place as large as a fingernail. No redness round it, "
+            "no fever"
+        ),
         "leave it off",
     ),
     "goes to sleep": (
-        "After half an hour of wear the little finger of the sound hand goes to sleep, every time; five minutes after "
-        "taking off it feels again. Skin whole",
+        (
+            "After half an hour of wear the little finger of the sound hand goes to sleep, every time; five "
+            "minutes after taking off it feels again. Skin whole"
+        ),
         "refer",
     ),
     "stays numb": (
-        "The evening after it was taken off, thumb and index finger of the sound hand are still numb, and a key slips from "
-        "them",
+        (
+            "The evening after it was taken off, thumb and index finger of the sound hand are still numb, and a "
+            "key slips from them"
+        ),
         "refer",
     ),
     "cold": (
@@ -252,8 +277,10 @@ SIGNS: dict[str, tuple[str, str]] = {
         "emergency",
     ),
     "breathless": (
-        "Breath came short under a strap round the chest. The strap has been off for a quarter of an hour, and it is as "
-        "short as before",
+        (
+            "Breath came short under a strap round the chest. The strap has been off for a quarter of an hour, "
+            "and it is as short as before"
+        ),
         "emergency",
     ),
     "fever": (
@@ -273,30 +300,31 @@ STOP = (
     Statement(
         "wear less",
         "wear it less, and have the prosthetist look at it soon",
-        ask="Is the skin whole and the feeling as always? And is the mark gone within the printed time, and does it last longer "
-        "than it did before?",
+        ask="Is the skin whole and the feeling as always? And is the mark gone within the printed time, and does "
+        "it last longer than it did before?",
         held_because="less of it is thought to help with everything",
     ),
     Statement(
         "leave it off",
         "leave it off altogether until the prosthetist has seen it and changed something",
-        ask="Is the skin broken, or is a mark still there when both printed times are over? And is any hand numb, tingling, cold or "
-        "pale, if only for a while?",
+        ask="Is the skin broken, or is a mark still there when both printed times are over? And is any hand "
+        "numb, tingling, cold or pale, if only for a while?",
         held_because="leaving off is thought to be always the safe thing, or always enough",
     ),
     Statement(
         "refer",
         "leave it off, and to a physician by appointment, the same day where anybody is ill; the prosthetist sees the "
         "harness too",
-        ask="Is any hand numb, tingling, cold or pale, if only for a while, or is anybody ill? Or is it the skin alone? And "
-        "does it bear waiting for an appointment?",
-        held_because="any mark at all is thought to be for a physician, or a physician's appointment to be soon enough always",
+        ask="Is any hand numb, tingling, cold or pale, if only for a while, or is anybody ill? Or is it the skin "
+        "alone? And does it bear waiting for an appointment?",
+        held_because="any mark at all is thought to be for a physician, or a physician's appointment to be soon "
+        "enough always",
     ),
     Statement(
         "emergency",
         "everything off at once, and straight to an emergency department: nobody waits for an appointment",
-        ask="Is blood or breath wanting, and goes on so with everything taken off? Or has it passed, or is it a nerve or a "
-        "wound, which a physician sees by appointment or the same day?",
+        ask="Is blood or breath wanting, and goes on so with everything taken off? Or has it passed, or is it a "
+        "nerve or a wound, which a physician sees by appointment or the same day?",
         held_because="whatever frightens is thought to be an emergency",
     ),
 )
@@ -328,5 +356,5 @@ TASKS: dict[str, tuple[tuple[str, int, int], ...]] = {
         ("a bundle of twigs, to tie it", 20, 78),
     ),
 }
-"""What the wearer wants to hold, by where it is done: the thing, and how narrow and how wide there are such things [mm].
+"""What the wearer wants to hold, by where it is done: the thing, and how narrow and how wide such things are [mm].
 Estimates of this course, no source."""

@@ -7,7 +7,6 @@ from collections.abc import Mapping
 from controlkit.mechanics.inputs import within
 from controlkit.units import InputError
 
-
 STRAP = "a control strap taken in further is too short to don, and one let out further never comes taut"
 SUPPORT_STRAP = "a strap taken in further is too short to don, and one let out further carries nothing"
 """Why no more may be asked of a strap."""
@@ -24,7 +23,7 @@ def crossbar(choice: Mapping[str, float], limits: tuple[float, float], name: str
     if not low <= choice[name] <= high:
         raise InputError(
             given=f"`{name}` was given as {choice[name]:g}, which is {100 * choice[name]:g} %.",
-            do=f"Give between {100 * low:g} % and {100 * high:g} % of the upper arm, in quotes, such as \"40 %\".",
+            do=f'Give between {100 * low:g} % and {100 * high:g} % of the upper arm, in quotes, such as "40 %".',
         )
 
 

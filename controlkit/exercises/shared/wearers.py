@@ -1,4 +1,4 @@
-"""The wearer of a case as a table, a harness as settings of a design, and other people to try it on, below the elbow or above."""
+"""The wearer of a case as a table, a harness as settings of a design, other people to try it on; at either level."""
 
 from __future__ import annotations
 
