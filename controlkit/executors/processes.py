@@ -79,6 +79,11 @@ def carry_out(
         Hears how many are done, and of how many
     before : int
         How many of them had been done before [-]
+
+    Raises
+    ------
+    Exception
+        Whatever a task raises, as it is; tasks that still wait are given up
     """
     done, count = before, before + len(tasks)
     if told is not None:

@@ -120,7 +120,7 @@ def stands(setting: Values, **asked: float | str | bool) -> bool:
     Returns
     -------
     bool
-        Whether all do, sliders to a thousandth of their unit.
+        Whether all do, sliders to a millionth [SI].
 
     Examples
     --------

@@ -166,7 +166,7 @@ class Slider:
         return f"{number}{'' if unit in ('°', '') else ' '}{unit}"
 
     def accept(self, value: float, units: str) -> float:
-        """Check a value against the range.
+        """Check a value against the range; what lies beyond it by rounding alone is taken to its end.
 
         Parameters
         ----------
@@ -178,12 +178,12 @@ class Slider:
         Returns
         -------
         float
-            The value, unchanged [SI].
+            The value, rounded to nine decimals [SI].
 
         Raises
         ------
         InputError
-            If it lies outside the range.
+            If it lies outside the range, or is no whole number where things are counted.
         """
         slack = 1e-6 * (self.high - self.low)
         if not self.low - slack <= value <= self.high + slack:
@@ -236,7 +236,7 @@ class Slider:
         except InputError as error:
             raise InputError(
                 given=f"{self.label}: {error}",
-                allowed=f"Allowed here: {low} to {high}.",
+                allowed=f"Allowed here: {', '.join((f'{low} to {high}', *dict(self.named)))}.",
             ) from None
         return self.accept(value, units)
 
@@ -444,7 +444,8 @@ class Steps(_Options):
                 )
         if len(taken) > self.most:
             raise InputError(
-                given=f"More than {self.most} steps were taken.",
+                given=f"{len(taken)} steps were taken.",
+                allowed=f"At most {self.most} are.",
                 do="Begin again, or take some back.",
             )
         return ", ".join(taken)

@@ -56,7 +56,7 @@ def _controls() -> tuple[Control, ...]:
             "count",
             ranges.BANDS,
             start=3.0,
-            hint="on the voluntary-opening hook; the others have none",
+            hint="that hold the hook shut",
         ),
         Slider("width", "Width of the object", "length", ranges.OBJECT, start=mm(30.0), hint="between the fingertips"),
         Slider(
@@ -166,6 +166,7 @@ def _page(setting: Values, pinned: Values | None, units: Units) -> Page:
         verdicts=device_verdicts(setting, held, works, units),
         answers=device_answers(setting, device, held, units),
         tone=min(held.travel / device.travel, 1.0),
+        idle=() if setting["device"] == "hook-opening" else ("bands",),
     )
 
 

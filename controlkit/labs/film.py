@@ -103,12 +103,12 @@ class Film:
     def _go_on(self, reel: _Reel) -> None:
         try:
             at, page = next(reel.pages)
+            drawn = sent(page, reel.units)
         except StopIteration:
             reel.send({"film": reel.of, "done": True})
             return
         except Exception:  # noqa: BLE001  the motion cannot be shown; the page says so
             reel.send({"film": reel.of, "done": True, "failed": True})
             return
-        drawn = sent(page, reel.units)
         reel.send({"film": reel.of, "at": at, "pictures": list(drawn.pictures), "live": drawn.live})
         self._next = asyncio.get_running_loop().call_later(_BREATH, self._go_on, reel)

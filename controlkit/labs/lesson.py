@@ -51,7 +51,7 @@ def go_on(lab: Lab, *decided_at: str) -> Table:
         texts, said = dict(one.options), lab.predicted[one.key]
         found: Answer | None = next((page[number] for page in pages if page[number] is not None), None)
         model = ("not decided here", "") if found is None else (texts[found.option], found.to(said))
-        rows.append((one.question, texts[said], *model))
+        rows.append((one.question, texts.get(said, said), *model))  # an older edition may have had other answers
     return Table("Your predictions", ("asked", "you said", "the model says", "its numbers"), tuple(rows))
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import os
 import tempfile
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
@@ -45,6 +45,8 @@ def read_notes(folder: Path) -> dict[str, Any]:
     ------
     ValueError
         If the file holds no such data.
+    OSError
+        If there is a file and it cannot be opened.
 
     Examples
     --------
@@ -53,11 +55,24 @@ def read_notes(folder: Path) -> dict[str, Any]:
     """
     try:
         found = json.loads((folder / FILE).read_text(encoding="utf-8"))
-    except OSError:
+    except (FileNotFoundError, NotADirectoryError):
         return {}
     except RecursionError as reason:
         raise ValueError("brackets within brackets without end") from reason
     return found if isinstance(found, dict) else {}
+
+
+def _is_pair(value: Any) -> bool:
+    """Whether a value is a list of two texts."""
+    return isinstance(value, list) and len(value) == 2 and all(isinstance(text, str) for text in value)
+
+
+_EACH: dict[str, Callable[[Any], bool]] = {
+    "predicted": lambda option: isinstance(option, str),
+    "answered": _is_pair,
+    "met": lambda bodies: isinstance(bodies, list),
+}
+"""What each entry must be of what is kept by a name."""
 
 
 def _is_row(row: Any) -> bool:
@@ -71,7 +86,8 @@ def _is_row(row: Any) -> bool:
 class LabNotes:
     """Rows of readings, predictions with their answers, challenges met, what was given away, and the last setting.
 
-    A file that cannot be read is kept beside a new one; where none can be written, all is kept in memory.
+    A file that cannot be read is kept beside a new one; one that cannot be opened now is left alone. Where none can be
+    written, all is kept in memory.
 
     Parameters
     ----------
@@ -84,9 +100,13 @@ class LabNotes:
     def __init__(self, lab: str, folder: Path | None) -> None:
         self._lab = lab
         self._path = folder / FILE if folder is not None else None
-        found = self._others().get(lab)
+        found: Any = None
+        with suppress(OSError):
+            found = self._others().get(lab)
         kept = found if isinstance(found, dict) else {}
         usable = {key: kept[key] for key, empty in _EMPTY.items() if isinstance(kept.get(key), type(empty))}
+        for key, fits in _EACH.items():
+            usable[key] = {name: value for name, value in usable.get(key, {}).items() if fits(value)}
         self._kept = json.loads(json.dumps({**_EMPTY, **usable}))
 
     @property
@@ -181,8 +201,8 @@ class LabNotes:
         """Write the file whole or not at all; another lab's part stays."""
         if self._path is None:
             return
-        text = json.dumps({**self._others(), self._lab: self._kept}, ensure_ascii=False, indent=1)
         with suppress(OSError):
+            text = json.dumps({**self._others(), self._lab: self._kept}, ensure_ascii=False, indent=1)
             handle, name = tempfile.mkstemp(dir=self._path.parent, prefix=".lab-notes-")
             with os.fdopen(handle, "w", encoding="utf-8") as file:
                 file.write(text)

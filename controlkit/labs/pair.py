@@ -16,7 +16,7 @@ from controlkit.draw.words.pull import SEEN_SLACK
 from controlkit.draw.words.short_limb import ways_words
 from controlkit.labs import ranges
 from controlkit.labs.buckles import buckle
-from controlkit.labs.controls import Control, Menu, Slider, Values
+from controlkit.labs.controls import Control, Menu, Slider, Value, Values
 from controlkit.labs.documented import documented
 from controlkit.labs.frame import Lab
 from controlkit.labs.handles import angle_handle, junction_handle
@@ -168,17 +168,18 @@ class _PairSetUps:
         self._near: dict[tuple[bool, bool], Followed] = {}
         self._pulls: dict[tuple[PairControl, PairPose], PairPull] = {}
 
-    def _put_on(
-        self, who: str, side: str, right: str, left: str, junction: float, bands: int, device: str, strap: float
-    ) -> PairControl:
-        levels = {"right": _LEVEL[right], "left": _LEVEL[left]}
-        there = "left" if side == "right" else "right"
-        wearer = replace(person_of(self._own, who, side), level=levels[side])
+    def _put_on(self, *chosen: Value) -> PairControl:
+        setting: dict[str, Any] = dict(zip(_FITTED, chosen, strict=True))
+        side, there = ("right", "left") if setting["pulls"] == "right" else ("left", "right")
+        levels = {each: _LEVEL[setting[f"{each}_level"]] for each in (side, there)}
         harness = bilateral_pair(
-            wearer, other_level=levels[there], junction_below_c7=junction, other_control_strap=strap
+            replace(person_of(self._own, setting["wearer"], side), level=levels[side]),
+            other_level=levels[there],
+            junction_below_c7=setting["junction"],
+            other_control_strap=setting["other_strap"],
         )
-        closes = device == "closing" and levels[there] == "transradial"
-        other = PairArm(device=hook_closing() if closes else hook_opening(bands))
+        closes = setting["other_device"] == "closing" and levels[there] == "transradial"
+        other = PairArm(device=hook_closing() if closes else hook_opening(setting["other_bands"]))
         own = PairArm(device=hook_opening(_OWN_BANDS))
         arms = {side: own, there: other}
         return PairControl(harness=harness, left=arms["left"], right=arms["right"])

@@ -155,7 +155,7 @@ def _controls(own: Wearer) -> tuple[Control, ...]:
             start=mean_strength(own.sex, AGES[0]),
             hint=f"of {own.name}, once, at the cable; that of the others is drawn",
         ),
-        Tick("cross_back", "Cross-back strap, on the figure-of-eight"),
+        Tick("cross_back", "Cross-back strap"),
         Menu("motion", "Motion", (("both", "both scapulae"), ("one", "one scapula")), "both"),
         Menu("pattern", "Harness", (("eight", "figure-of-eight"), ("nine", "figure-of-nine")), "eight"),
         Menu("device", "Device", _DEVICES, "hook"),
@@ -275,6 +275,7 @@ class _Populations:
             verdicts=population_verdicts(setting, census, units),
             answers=(None,) * len(answers) if self._owes else answers,
             tone=census.share,
+            idle=_idle(setting),
             more=self._owes,
         )
 
@@ -292,6 +293,12 @@ def _people(setting: Values) -> tuple[TrialWearer, ...]:
 
 def _device(setting: Mapping[str, Any]) -> Device:
     return hand_opening() if setting["device"] == "hand" else hook_opening(round(float(setting["bands"])))
+
+
+def _idle(setting: Values) -> tuple[str, ...]:
+    """What counts for nothing: bands of a hand; straps that a figure-of-nine has not."""
+    bands = ("bands",) if setting["device"] == "hand" else ()
+    return bands if setting["pattern"] == "eight" else (*bands, "support_strap", "cross_back")
 
 
 def _place(setting: Values, units: Units) -> str:

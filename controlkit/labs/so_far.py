@@ -86,5 +86,5 @@ def _notes(folder: Path) -> dict[str, Any]:
     """What all labs of a folder keep; nothing where it cannot be read."""
     try:
         return read_notes(folder)
-    except ValueError:
+    except (OSError, ValueError):
         return {}

@@ -245,3 +245,23 @@ CHOSEN = """([lab, number, key]) => {
   const options = strip.querySelector('.ck-options');
   return options.dataset.of !== key || options.hidden || strip.querySelector('[aria-pressed=true]') !== null;
 }"""
+
+
+def test_a_motion_that_breaks_off_is_told_and_not_played_in_part(page: Any, server: Any) -> None:
+    """Its first pages have come: played to the end of the slider they would stand still there, as if that were all."""
+    run_first_cell(page, server, "jupyterlab", "breaks-off.ipynb", BREAKS_OFF)
+    lab = LabPage(page, 0, "device")
+    lab.after(-1)
+    lab.button("play").click()
+    page.wait_for_function(TOLD, arg=[LAB])
+    assert lab.root.get_by_role("button", name="Play the motion").count() == 1
+    assert lab.root.get_attribute("data-painted") is None
+    lab.no_error()
+
+
+BREAKS_OFF = """from controlkit.labs import device_lab
+lab = device_lab()
+page = lab._film._page
+lab._film._page = lambda values, *rest: page(values, *rest) if values["pull"] < 60 else 1 / 0
+lab"""
+TOLD = "([lab]) => document.querySelector(lab).querySelector('.ck-trouble').textContent.includes('could not be shown')"

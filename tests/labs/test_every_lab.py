@@ -88,6 +88,10 @@ def test_every_control_changes_words_and_a_picture(name: str) -> None:
         ),
         ("bench", {"take": "device@usual"}, {"number", "named", "decides", "tell", "open"}),
         ("bench", {"task": "search", "take": "device@usual"}, {"strength", "wearer"}),
+        ("device", {}, set()),
+        *(("device", {"device": other}, {"bands"}) for other in ("hand-opening", "hook-closing", "hand-closing")),
+        ("population", {"tried": 4.0}, set()),
+        ("population", {"tried": 4.0, "device": "hand", "pattern": "nine"}, {"bands", "support_strap", "cross_back"}),
     ],
 )
 def test_a_control_that_is_not_shown_changes_no_picture_and_no_reading(

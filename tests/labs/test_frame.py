@@ -8,6 +8,7 @@ import json
 import re
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
@@ -187,6 +188,7 @@ def test_readings_are_noted_and_there_next_day(lab: Lab, tmp_path: Path) -> None
         '{"A small lab": 3}',
         '{"A small lab": {"rows": [1], "met": []}}',
         '{"A small lab": {"rows": [{}, {"settings": {}, "readings": [1]}]}}',
+        '{"A small lab": {"met": {"Deep": 3}, "predicted": {"depth": []}, "answered": {"depth": ["more", 1]}}}',
     ],
 )
 def test_a_spoilt_file_of_notes_loses_no_lab(tmp_path: Path, text: str) -> None:
@@ -197,6 +199,23 @@ def test_a_spoilt_file_of_notes_loses_no_lab(tmp_path: Path, text: str) -> None:
     assert len(_small_lab().noted["table"]["rows"]) == 1
     if text in ("", "{"):
         assert (tmp_path / FILE).with_suffix(".unreadable").read_text() == text
+
+
+def test_notes_that_cannot_be_opened_now_are_left_alone(tmp_path: Path) -> None:
+    """Another program may hold the file for a moment: what all the labs kept must not be written over meanwhile."""
+    _small_lab()._on_wish(None, {"do": "note"}, [])
+    kept = (tmp_path / FILE).read_text(encoding="utf-8")
+    with pytest.MonkeyPatch.context() as held:
+        held.setattr(Path, "read_text", _in_use)
+        other = Lab("Another lab", [RING], _page)
+        other._on_wish(other, {"do": "note"}, [])
+    assert len(other.noted["table"]["rows"]) == 1, "in memory"
+    assert (tmp_path / FILE).read_text(encoding="utf-8") == kept
+    assert [path.name for path in tmp_path.glob("*lab-notes*")] == [FILE]
+
+
+def _in_use(*_: Any, **__: Any) -> str:
+    raise PermissionError(13, "in use")
 
 
 def test_a_prediction_is_answered_at_the_move_that_decides_it() -> None:
@@ -329,7 +348,10 @@ def _filmed(motion: Motion | None) -> list[dict[str, Any]]:
 def test_the_motion_is_sent_page_by_page_and_once(lab: Lab) -> None:
     """Every page with its pictures and what goes with them, then the end; the lab itself does not move."""
     told = lab.told
-    assert _filmed(None)[-1] == {"film": "a setting", "done": True, "failed": True}, "it cannot lie beyond 190 mm"
+    failed = {"film": "a setting", "done": True, "failed": True}
+    assert _filmed(None)[-1] == failed, "it cannot lie beyond 190 mm"
+    broken = replace(_page({"ring": 0.05}, None, "metric"), pictures=("no scene",))
+    assert _filmed(lambda *_: [(0.05, broken)]) == [failed], "what cannot be drawn is told as well"
     sent = _filmed(lambda *_: [(0.05, _page({"ring": 0.05}, None, "metric"))])
     assert [message.get("at") for message in sent] == [0.05, None]
     assert sent[0]["live"]["readings"][0]["value"] == "50.0"

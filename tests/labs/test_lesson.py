@@ -57,6 +57,14 @@ def test_it_lays_predictions_beside_the_model_and_moves_nothing(lab: Lab) -> Non
     assert [row[2] for row in go_on(lab).rows] == ["not decided here"] * 2
 
 
+def test_a_prediction_of_an_older_edition_is_shown_as_it_was_kept(lab: Lab, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Its answers may have had other names; the page goes on."""
+    monkeypatch.setattr(Lab, "predicted", property(lambda _: {"climbs": "sideways", "lasts": "short"}))
+    rows = go_on(lab, "ring = 90 mm").rows
+    assert [row[1] for row in rows] == ["sideways", "not long"]
+    assert rows[0][2] == "it climbs"
+
+
 def test_trying_stops_at_what_is_empty() -> None:
     with pytest.raises(InputError, match="in place of the three dots") as stopped:
         try_it(..., 0.060, "length")

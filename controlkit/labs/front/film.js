@@ -77,7 +77,7 @@ const filmOf = (lab) => {
       frames.push({ at: message.at, pictures, live: message.live });
       return;
     }
-    complete = frames.length > 1 ? message.film : "";
+    complete = frames.length > 1 && !message.failed ? message.film : ""; // a part of it would stand still at its end
     if (wanted && complete) begin();
     else if (wanted) { stop(); lab.tellTrouble("This motion could not be shown. Move a control, and press Play again."); }
   };
