@@ -1,4 +1,7 @@
-"""Where every slider of a lab begins and ends: the limits of the mechanics, or the part of them that a lab shows."""
+"""Where sliders of the labs begin and end: the limits of the mechanics, or the part of them that a lab shows.
+
+Straps at their buckles (`buckles`), the side of the view (`turned`) and the numbers of a shelf have ends of their own.
+"""
 
 from __future__ import annotations
 
