@@ -177,6 +177,18 @@ def test_designs_are_simulated_before_and_judged_here(hands: Hands, tmp_path: Pa
     assert kept.items() <= simulated.items()  # bodies were tried too on whom judging does not ask
 
 
+def test_what_nobody_could_simulate_is_not_counted(
+    hands: Hands, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    made = class_of(hands, tmp_path / "class", "s01")
+    take_in(made, "ex03", confinement=Nowhere())
+    monkeypatch.setattr(ahead, "simulate_one", lambda task: (task[0], None))
+    with ThreadPoolExecutor(1) as one:
+        found = mark(made, "ex03", executor=one)
+    assert (found.judged, found.simulated) == (1, 0)
+    assert found.marked[0].points > 0.0, "judging has simulated it itself"
+
+
 def results(folder: ClassFolder) -> list[Path]:
     return sorted((folder.path / SIMULATED).rglob("*.result"))
 

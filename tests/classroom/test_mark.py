@@ -115,6 +115,20 @@ def test_before_anything_was_taken_in_that_is_told(hands: Hands, tmp_path: Path)
         mark(new_class(tmp_path / "class", hands), EXERCISE)
 
 
+def test_without_her_case_nothing_is_judged_and_the_words_say_what_to_do(folder: ClassFolder) -> None:
+    """Taken in with it, and gone since: she waits, and nobody else does."""
+    cases = folder.cases(EXERCISE)
+    folder.keep_cases(EXERCISE, {student: case for student, case in cases.items() if student != "s01"}, "0")
+    assert mark(folder, EXERCISE).judged == 4
+    hers = folder.marked(EXERCISE, "s01")
+    assert hers is not None
+    assert hers.unread
+    assert all(item.points is None and "hand the exercise out again" in item.words for item in hers.items)
+    folder.keep_cases(EXERCISE, cases, "0")
+    assert mark(folder, EXERCISE).judged == 2, "and the neighbour, of whom it is told again that both are alike"
+    assert folder.marked(EXERCISE, "s01").points > 0.0  # type: ignore[union-attr]
+
+
 def _run(path: str) -> None:
     mark(ClassFolder(Path(path)), EXERCISE)
 

@@ -76,7 +76,7 @@ def simulate_ahead(
     Returns
     -------
     int
-        How many were simulated [-]
+        How many were simulated; what an executor could make nothing of is left to judging [-]
     """
     tasks = {
         OnDisk(item.simulate, store).path(one.wearer, one.settings, one.case): one
@@ -85,10 +85,13 @@ def simulate_ahead(
     }
     waiting = {path.name: one for path, one in tasks.items() if not path.is_file()}
 
+    simulated_now: set[str] = set()
+
     def keep(came: tuple[str, bytes | None]) -> None:
         name, content = came
         if name in waiting and type(content) is bytes:
             keep_result(store / name, content)
+            simulated_now.add(name)
 
     carry_out(
         simulate_one,
@@ -98,7 +101,7 @@ def simulate_ahead(
         told=told,
         before=len(tasks) - len(waiting),
     )
-    return len(waiting)
+    return len(simulated_now)
 
 
 def _asked(

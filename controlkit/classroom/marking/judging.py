@@ -14,6 +14,8 @@ from controlkit.classroom.records import ItemMark, Marked, ReadAnswer, Submissio
 from controlkit.classroom.records.answers import Remark
 from controlkit.classroom.records.marks import Noted
 
+_NO_CASE = "This student's case is not there any more: hand the exercise out again, which draws it, then mark again."
+
 
 def judged(
     sheet: Sheet, submission: Submission, case: Case, kept_back: KeptBack, *, digest: str, seen: tuple[Remark, ...] = ()
@@ -54,7 +56,7 @@ def judged(
 
 
 def unread(sheet: Sheet, submission: Submission, *, digest: str) -> Marked:
-    """What a submission earns of which nothing was read: no points, and no nought either.
+    """What a submission earns of which nothing was read, or whose case is missing: no points, and no nought either.
 
     Parameters
     ----------
@@ -70,7 +72,7 @@ def unread(sheet: Sheet, submission: Submission, *, digest: str) -> Marked:
     Marked
         Every item waits
     """
-    answer = ReadAnswer("not read", why=submission.unread)
+    answer = ReadAnswer("not read", why=submission.unread or _NO_CASE)
     items = tuple(_without_value(item, answer) for item in sheet.items)
     return Marked(
         exercise=sheet.name,

@@ -131,7 +131,7 @@ def mark(
         before=len(tasks) - len(waiting),
     )
     marked = [folder.marked(exercise, one.student) for one in submissions]
-    now = sum(not one.submission.unread for one in waiting)
+    now = sum(one.case is not None and not one.submission.unread for one in waiting)
     return ClassMarked(tuple(one for one in marked if one is not None), now, ahead)
 
 
@@ -181,7 +181,7 @@ def judge_task(task: Task) -> Marked:
         Points and words
     """
     sheet, kept_back = _exercise(task.folder, task.exercise, task.program)
-    if task.case is None:  # she has no case yet: nothing can be judged, and the remark says so
+    if task.case is None:  # nothing can be judged without it, and every item says so
         return unread(sheet, task.submission, digest=task.digest)
     return judged(sheet, task.submission, task.case, kept_back, digest=task.digest, seen=task.seen)
 
