@@ -123,7 +123,9 @@ def test_more_than_one_design_serves(
 
 
 @pytest.mark.parametrize("names", [10, pytest.param(30, marks=pytest.mark.long)])
-def test_every_case_has_a_design_that_serves_it_and_all_others(ex03: ModuleType, case_of: CaseOf, root: Any, names: int) -> None:
+def test_every_case_has_a_design_that_serves_it_and_all_others(
+    ex03: ModuleType, case_of: CaseOf, root: Any, names: int
+) -> None:
     """Whatever is asked can be met: own wearers of many names, bodies of notebook and grading."""
     kept_back = private("ex03", root)
     for number in range(names):
