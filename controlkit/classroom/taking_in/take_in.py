@@ -107,7 +107,7 @@ def take_in(
         If the exercise was not handed out, or there is nothing to take in
     """
     sheet, cases = folder.sheet(exercise), need_cases(folder, exercise)
-    unseen = folder.kept_back(exercise).items
+    unseen, sealed_ = folder.kept_back(exercise).items, is_sealed(folder, exercise)
     kit = _locked(folder.path / "solutions" / exercise / f"{exercise}.ipynb")
     whole = sorted_out(folder, exercise, source, kit)
     before = {student.id: folder.submission(exercise, student.id) for student in folder.roster}
@@ -135,7 +135,8 @@ def take_in(
                 elif told_now:
                     set_aside[student.id] = last
                 continue
-            read = _read(file, student, sheet=sheet, case=cases.get(student.id), kit=kit, unseen=unseen)
+            case = cases.get(student.id)
+            read = _read(file, student, sheet=sheet, case=case, kit=kit, unseen=unseen, sealed_=sealed_)
             one = replace(_after(last, read.submission), late=_late(file.when, due))
             before[student.id] = one
             if student.id in waiting:  # two of one student: the first is kept as it could be read
@@ -148,7 +149,7 @@ def take_in(
                 waiting[student.id] = replace(read, submission=one, content=file.content)
             if told is not None:
                 told(done - len(waiting), count)
-    beside = None if is_sealed(folder, exercise) else folder.path / "release" / exercise
+    beside = None if sealed_ else folder.path / "release" / exercise
     for came in confinement.run(exercise, [one.job for one in waiting.values() if one.job], kit=beside):
         one = _joined(waiting[came.student].submission, came)
         _keep(folder, one, waiting.pop(came.student).content)
@@ -186,6 +187,7 @@ def _read(
     case: Case | None,
     kit: frozenset[str],
     unseen: Mapping[str, Any],
+    sealed_: bool,
 ) -> _Notebook:
     """Answers that can be read, and the job for the others."""
     blank = {item.name: ReadAnswer("blank") for item in sheet.items}
@@ -209,7 +211,8 @@ def _read(
     if isinstance(file.page, InputError):
         return unread(one, Remark("unreadable", file.page.given, file.page.do))
     page = file.page
-    worked = read_working(page.cells, sheet, kit, case=case, name=student.name, unseen=unseen)
+    shown = replace(case, values={}) if sealed_ else case  # as her page has it: what a case holds may be the answer
+    worked = read_working(page.cells, sheet, kit, case=case, shown=shown, name=student.name, unseen=unseen)
     remarks = tuple(_remarks(page, worked, sheet, student=student, case=case))
     one = replace(
         one,
@@ -225,7 +228,7 @@ def _read(
     job = Job(
         student=student.id,
         exercise=sheet.name,
-        case=case,
+        case=shown,
         name=student.name,
         cells=worked.cells,
         asked=worked.asked,
