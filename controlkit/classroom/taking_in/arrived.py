@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import stat
 import zipfile
 from collections.abc import Iterator
@@ -17,6 +18,9 @@ MOST_FILES = 20_000
 
 MOST_TOGETHER = 2_000_000_000
 """So much of a zip is read at most, all notebooks together [bytes]."""
+
+_NOTEBOOK = re.compile(r"\.ipynb(?:\.(?:txt|json))?$", re.IGNORECASE)
+"""How a notebook's name ends; some browsers and mail programs add to it."""
 
 _TIMES = ("%Y-%m-%d %H:%M:%S.%f %Z", "%Y-%m-%d %H:%M:%S %Z")
 
@@ -62,7 +66,7 @@ def arrived(source: Path) -> Iterator[Arrived]:
         yield from _of_folder(source)
     elif source.suffix.casefold() == ".zip" and source.is_file():
         yield from _of_zip(source)
-    elif source.suffix.casefold() == ".ipynb" and source.is_file():
+    elif is_notebook(source.name) and source.is_file():
         yield _of_file(source, source.name)
     else:
         raise InputError(
@@ -71,9 +75,57 @@ def arrived(source: Path) -> Iterator[Arrived]:
         )
 
 
+def is_notebook(name: str) -> bool:
+    """Whether a file is a notebook by its name.
+
+    Parameters
+    ----------
+    name : str
+        Of the file
+
+    Returns
+    -------
+    bool
+        Also where a browser has put ``.txt`` or ``.json`` behind it
+
+    Examples
+    --------
+    >>> is_notebook("ex07 (1).ipynb"), is_notebook("ex07.ipynb.txt"), is_notebook("ex07.zip")
+    (True, True, False)
+    """
+    return _NOTEBOOK.search(name) is not None
+
+
+def others(source: Path) -> list[str]:
+    """What arrived besides notebooks, such as a zip in a zip: nothing of it is opened.
+
+    Parameters
+    ----------
+    source : Path
+        A folder or a zip
+
+    Returns
+    -------
+    list of str
+        Where each file stood, with slashes
+    """
+    if source.is_dir():
+        found = [path.relative_to(source).as_posix() for path in source.rglob("*") if path.is_file()]
+    else:
+        try:
+            with zipfile.ZipFile(source) as packed:
+                found = [one.filename.replace("\\", "/") for one in packed.infolist()[:MOST_FILES] if not one.is_dir()]
+        except (zipfile.BadZipFile, OSError):
+            found = []
+    parts = [(one, one.split("/")) for one in sorted(found)[:MOST_FILES]]
+    return [
+        one for one, way in parts if not is_notebook(way[-1]) and not way[-1].startswith(".") and "__MACOSX" not in way
+    ]
+
+
 def _of_folder(folder: Path) -> Iterator[Arrived]:
     seen = 0
-    for path in sorted(folder.rglob("*.ipynb")):
+    for path in sorted(one for one in folder.rglob("*") if is_notebook(one.name)):
         seen += 1
         if seen > MOST_FILES:
             return
@@ -128,7 +180,7 @@ def _is_notebook(member: zipfile.ZipInfo) -> bool:
     parts = member.filename.replace("\\", "/").split("/")
     link = stat.S_ISLNK(member.external_attr >> 16)
     hidden = ".ipynb_checkpoints" in parts or "__MACOSX" in parts
-    return parts[-1].casefold().endswith(".ipynb") and not link and not hidden
+    return is_notebook(parts[-1]) and not link and not hidden
 
 
 def _unpacked(packed: zipfile.ZipFile, member: zipfile.ZipInfo, most: int) -> bytes:

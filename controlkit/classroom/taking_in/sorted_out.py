@@ -13,7 +13,7 @@ from controlkit.checking.case.names import other_spelling
 from controlkit.classroom.records import ClassFolder, Roster
 from controlkit.classroom.records.harmless import for_table
 from controlkit.classroom.records.kept import keep, keep_bytes, keep_text, kept
-from controlkit.classroom.taking_in.arrived import Arrived, arrived
+from controlkit.classroom.taking_in.arrived import Arrived, arrived, is_notebook
 from controlkit.classroom.taking_in.pages import ReadPage, read_page
 from controlkit.classroom.taking_in.whose import Claims, Unclaimed, for_a_person, laid_out_as, read_by_hand
 from controlkit.units import InputError
@@ -57,9 +57,12 @@ class ReadFile:
         return typed.strip()[:200] or str(self.page.receipt.get("name", ""))
 
     @property
-    def age(self) -> tuple[float, str]:
-        """When it was handed in [s] and where it stood: by which files of one student are put in order."""
-        return self.when.timestamp() if self.when else 0.0, self.path
+    def age(self) -> tuple[float, int, str]:
+        """When it was handed in [s] and where it stood: by which files of one student are put in order.
+
+        Of two with one time "ex03 (1).ipynb" is later than "ex03.ipynb".
+        """
+        return self.when.timestamp() if self.when else 0.0, len(self.path), self.path
 
 
 @dataclass
@@ -179,8 +182,8 @@ def lay_out(folder: Path, whole: SortedOut) -> None:
         What arrived
     """
     left = {folder / laid_out_as(one.path): file.content for one, file in whole.unclaimed}
-    for path in folder.rglob("*.ipynb") if folder.is_dir() else ():
-        if path not in left:
+    for path in folder.rglob("*") if folder.is_dir() else ():
+        if is_notebook(path.name) and path not in left:
             path.unlink()
     if not left:
         (folder / WHOSE).unlink(missing_ok=True)
