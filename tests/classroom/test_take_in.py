@@ -189,6 +189,19 @@ def test_a_typed_name_is_compared_and_never_swapped(folder: ClassFolder, hands: 
     assert remarks(folder, "s01") == ["another-name", "another-case"]
 
 
+def test_a_class_id_for_a_name_draws_another_case_and_is_told(
+    folder: ClassFolder, hands: Hands, tmp_path: Path
+) -> None:
+    assert hands.case("s01") != hands.case("Ana Lima")
+    put(tmp_path / "back", "s01/ex04.ipynb", notebook(hands, {**typed(hands, "Ana Lima"), "who": "name = 'S01'"}))
+    take(folder, tmp_path / "back")
+    assert remarks(folder, "s01") == ["id-for-name"]
+    folder.keep_cases(EXERCISE, {"s02": hands.case("s02")}, "1")  # a case that was drawn from the id
+    put(tmp_path / "id", "s02/ex04.ipynb", notebook(hands, {**typed(hands, "s02"), "who": "name = 's02'"}))
+    take(folder, tmp_path / "id")
+    assert remarks(folder, "s02") == []
+
+
 def test_second_and_late_submissions_are_kept_and_told(folder: ClassFolder, hands: Hands, tmp_path: Path) -> None:
     due = datetime(2026, 11, 10, 12).astimezone()
     for day, route in ((9, "narrow"), (11, "wide")):

@@ -239,7 +239,7 @@ def _read(
     page = file.page
     shown = replace(case, values={}) if sealed_ else case  # as her page has it: what a case holds may be the answer
     worked = read_working(page.cells, sheet, kit, case=case, shown=shown, name=student.name, unseen=unseen)
-    remarks = tuple(_remarks(page, worked, sheet, student=student, case=case))
+    remarks = (*_name_remarks(page, worked, student, case, sealed_=sealed_), *_remarks(page, worked, sheet, case))
     one = replace(
         one,
         name=worked.name,
@@ -262,8 +262,8 @@ def _read(
     return _Notebook(one, job)
 
 
-def _remarks(page: ReadPage, worked: Worked, sheet: Sheet, *, student: Student, case: Case) -> Iterator[Remark]:
-    """What is not as it should be."""
+def _name_remarks(page: ReadPage, worked: Worked, student: Student, case: Case, *, sealed_: bool) -> Iterator[Remark]:
+    """What is not as it should be about the name."""
     typed = worked.name or str(page.receipt.get("name", ""))
     if not typed:
         yield Remark("no-name", "No name is typed in it.", "Write your name in the first cell, between quotes.")
@@ -273,6 +273,16 @@ def _remarks(page: ReadPage, worked: Worked, sheet: Sheet, *, student: Student, 
             f"The name typed in it is “{line(typed)}”, and it was handed in as {line(student.name)}'s.",
             "Type your own name in the first cell, as your instructor has it, and work on the case that it gives.",
         )
+    elif not sealed_ and normalise(typed) == normalise(student.id) not in (case.seed, normalise(student.name)):
+        yield Remark(
+            "id-for-name",
+            "The class id is typed in it for the name: it shows another case than the one that counts.",
+            "Type your name in the first cell, as your instructor has it, and work on the case that it gives.",
+        )
+
+
+def _remarks(page: ReadPage, worked: Worked, sheet: Sheet, case: Case) -> Iterator[Remark]:
+    """What else is not as it should be."""
     seen = page.receipt.get("case", {})
     if seen and {key: str(value) for key, value in seen.items()} != {k: str(v) for k, v in case.as_data().items()}:
         yield Remark(
