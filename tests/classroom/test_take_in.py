@@ -189,6 +189,16 @@ def test_a_typed_name_is_compared_and_never_swapped(folder: ClassFolder, hands: 
     assert remarks(folder, "s01") == ["another-name", "another-case"]
 
 
+def test_a_time_that_a_student_lays_beside_her_file_tells_nothing(
+    folder: ClassFolder, hands: Hands, tmp_path: Path
+) -> None:
+    put(tmp_path / "back", "Bo Ek_1_x/ex04.ipynb", notebook(hands, {}))
+    put(tmp_path / "back", "Bo Ek_1_x/timestamp.txt", b"2020-01-01 08:00:00.000000 UTC")
+    (one,) = take(folder, tmp_path / "back", datetime(2021, 1, 1).astimezone()).new
+    assert one.late
+    assert not one.handed_in.startswith("2020")
+
+
 def test_a_class_id_for_a_name_draws_another_case_and_is_told(
     folder: ClassFolder, hands: Hands, tmp_path: Path
 ) -> None:

@@ -44,13 +44,16 @@ class Arrived:
     when: datetime | None
 
 
-def arrived(source: Path) -> Iterator[Arrived]:
+def arrived(source: Path, *, exchange: bool = False) -> Iterator[Arrived]:
     """Every notebook of a folder or a zip.
 
     Parameters
     ----------
     source : Path
         A folder, with folders in it or not; a zip; or one notebook
+    exchange : bool
+        Whether nbgrader's exchange collected there: then the time is the one that it laid beside each notebook.
+        Elsewhere a file of that name is a student's, and tells nothing
 
     Yields
     ------
@@ -63,11 +66,11 @@ def arrived(source: Path) -> Iterator[Arrived]:
         If there is nothing of the sort
     """
     if source.is_dir():
-        yield from _of_folder(source)
+        yield from _of_folder(source, exchange=exchange)
     elif source.suffix.casefold() == ".zip" and source.is_file():
         yield from _of_zip(source)
     elif is_notebook(source.name) and source.is_file():
-        yield _of_file(source, source.name)
+        yield _of_file(source, source.name, exchange=False)
     else:
         raise InputError(
             given=f"{source.name} is neither a folder nor a zip nor a notebook.",
@@ -123,7 +126,7 @@ def others(source: Path) -> list[str]:
     ]
 
 
-def _of_folder(folder: Path) -> Iterator[Arrived]:
+def _of_folder(folder: Path, *, exchange: bool) -> Iterator[Arrived]:
     seen = 0
     for path in sorted(one for one in folder.rglob("*") if is_notebook(one.name)):
         seen += 1
@@ -134,16 +137,17 @@ def _of_folder(folder: Path) -> Iterator[Arrived]:
             continue
         if not path.resolve().is_relative_to(folder.resolve()):
             continue
-        yield _of_file(path, inside.as_posix())
+        yield _of_file(path, inside.as_posix(), exchange=exchange)
 
 
-def _of_file(path: Path, inside: str) -> Arrived:
+def _of_file(path: Path, inside: str, *, exchange: bool) -> Arrived:
     try:
         with path.open("rb") as file:
             content = file.read(MOST_BYTES + 1)
     except OSError:
         content = b""
-    return Arrived(inside, content, _stamped(path) or datetime.fromtimestamp(path.stat().st_mtime).astimezone())
+    noted = _stamped(path) if exchange else None
+    return Arrived(inside, content, noted or datetime.fromtimestamp(path.stat().st_mtime).astimezone())
 
 
 def _stamped(path: Path) -> datetime | None:

@@ -143,7 +143,7 @@ def _files(folder: ClassFolder, exercise: str, source: Path | None, laid_out: Pa
             given="There is no folder submitted/ in this class.",
             do="Name the folder or the zip that came back: controlkit class take-in EXERCISE FOLDER",
         )
-    found = arrived(source or own)
+    found = arrived(source or own, exchange=source is None)
     files = [_read(one) for one in found if source is not None or one.path.split("/")[1:2] == [exercise]]
     here = {one.digest for one in files}
     waited = [_read(one) for one in arrived(laid_out)] if laid_out.is_dir() else []
