@@ -159,6 +159,7 @@ def test_what_no_path_tells_is_left_to_a_person(folder: ClassFolder, hands: Hand
     back = tmp_path / "back"
     put(back, "final (2).ipynb", notebook(hands, typed(hands, "Bo Ek"), {"name": "Bo Ek"}))
     put(back, "s01 and s02.ipynb", notebook(hands, {}))
+    os.utime(back / "s01 and s02.ipynb", (1.6e9, 1.6e9))
     found = take(folder, back)
     assert found.new == ()
     assert {(one.path, one.perhaps) for one in found.unclaimed} == {
@@ -175,7 +176,9 @@ def test_what_no_path_tells_is_left_to_a_person(folder: ClassFolder, hands: Hand
     assert [path.name for path in table.parent.glob("*.ipynb")] == ["s01 and s02.ipynb"]
     table.write_text(table.read_text(encoding="utf-8").replace("s02.ipynb,,", "s02.ipynb,s01,"), encoding="utf-8")
     put(tmp_path / "empty", "x.txt", b"")
-    assert [one.student for one in take(folder, tmp_path / "empty").new] == ["s01"]
+    came = datetime.fromtimestamp((back / "s01 and s02.ipynb").stat().st_mtime).astimezone()
+    (one,) = take(folder, tmp_path / "empty").new
+    assert (one.student, one.handed_in) == ("s01", came.isoformat(timespec="seconds"))  # when it came, not when it lay
     assert not table.exists()
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import os
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -181,13 +182,15 @@ def lay_out(folder: Path, whole: SortedOut) -> None:
     whole : SortedOut
         What arrived
     """
-    left = {folder / laid_out_as(one.path): file.content for one, file in whole.unclaimed}
+    left = {folder / laid_out_as(one.path): file for one, file in whole.unclaimed}
     for path in folder.rglob("*") if folder.is_dir() else ():
         if is_notebook(path.name) and path not in left:
             path.unlink()
     if not left:
         (folder / WHOSE).unlink(missing_ok=True)
         return
-    for path, content in left.items():
-        keep_bytes(path, content)
+    for path, file in left.items():
+        keep_bytes(path, file.content)
+        if file.when is not None:  # else it would be late by the time for which it lay here
+            os.utime(path, (file.when.timestamp(), file.when.timestamp()))
     keep_text(folder / WHOSE, for_a_person([one for one, _ in whole.unclaimed], whole.by_hand))
