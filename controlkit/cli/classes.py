@@ -203,7 +203,14 @@ def _take_in(given: argparse.Namespace) -> None:
     print(f"{new} notebook{'s' * (new != 1)} taken in, {found.as_before} as before{unread}. {found.protection}")
     late = [one.student for one in found.new if one.late]
     again = [one.student for one in found.new if one.attempt > 1]
-    for who, what in ((late, "Late"), (again, "Handed in again, the last counts")):
+    now_late = [one.student for one in found.other_date if one.late]
+    in_time = [one.student for one in found.other_date if not one.late]
+    for who, what in (
+        (late, "Late"),
+        (now_late, "Late by the time given now"),
+        (in_time, "In time by the time given now"),
+        (again, "Handed in again, the last counts"),
+    ):
         if who:
             print(f"{what}: {', '.join(who)}.")
     for one in (*found.new, *found.set_aside):
@@ -219,6 +226,10 @@ def _take_in(given: argparse.Namespace) -> None:
         print(f"{count} {are} nobody's yet. Write the student's id in {place}, save it and take in again.")
     if found.missing:
         print(f"Nothing from {', '.join(one.id for one in found.missing)}.")
+    for student, names in found.no_notebook.items():
+        print(
+            f"  {student}: {', '.join(names[:5])}, and no notebook. Ask for the file that ends in .ipynb, not packed."
+        )
 
 
 def _to_tell(remark: Remark) -> str:

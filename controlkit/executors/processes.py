@@ -9,7 +9,7 @@ import sys
 import threading
 from collections.abc import Callable, Generator, Iterator, Sequence
 from concurrent.futures import BrokenExecutor, Executor, Future, ProcessPoolExecutor, as_completed
-from contextlib import closing, contextmanager
+from contextlib import closing, contextmanager, nullcontext
 from dataclasses import dataclass
 from multiprocessing.connection import wait
 from typing import Any, Generic, TypeVar
@@ -141,12 +141,13 @@ def _by(executor: Executor, does: Callable[[Task], Result], left: list[Task]) ->
     futures: dict[Future[Result], Task] = {}
     waiting, left[:] = list(left), []
     try:
-        for place, one in enumerate(waiting):
-            try:
-                futures[executor.submit(does, one)] = one
-            except (BrokenExecutor, OSError):  # no process can be had, or no more
-                left += waiting[place:]
-                break
+        with _born_deaf() if isinstance(executor, ProcessPoolExecutor) else nullcontext():
+            for place, one in enumerate(waiting):
+                try:
+                    futures[executor.submit(does, one)] = one
+                except (BrokenExecutor, OSError):  # no process can be had, or no more
+                    left += waiting[place:]
+                    break
         for future in as_completed(futures):
             task = futures.pop(future)
             try:
@@ -158,6 +159,19 @@ def _by(executor: Executor, does: Callable[[Task], Result], left: list[Task]) ->
     finally:
         for future in futures:
             future.cancel()
+
+
+@contextmanager
+def _born_deaf() -> Iterator[None]:
+    """Processes begun meanwhile hear no Ctrl-C from their first moment on; this one hears it when they are there."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, (signal.SIGINT,))
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 @contextmanager

@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from controlkit.classroom.records import ClassFolder
+from controlkit.classroom.records import ClassFolder, Student
+from controlkit.classroom.records.roster import read_roster
 from controlkit.cli import main
 from tests.checking.hands import ROOT, Hands
 from tests.classroom.handed_in import PEOPLE, notebook, put, typed
@@ -27,6 +28,13 @@ def names(tmp_path: Path) -> Path:
         encoding="utf-8-sig",
     )
     return path
+
+
+@pytest.mark.parametrize("heading", ["ID number", "Student number", "User ID"])
+def test_ids_are_those_of_the_learning_platform(heading: str, tmp_path: Path) -> None:
+    path = tmp_path / "names.csv"
+    path.write_text(f"First name,Last name,{heading},Email address\nZoë,Marsh,90017,z@example.org\n", encoding="utf-8")
+    assert read_roster(path).students == (Student("90017", "Zoë Marsh"),)
 
 
 def words(said: Said) -> str:
@@ -51,6 +59,7 @@ def test_a_class_from_roster_to_report(
         put(tmp_path / "back", f"{student}/ex04.ipynb", notebook(hands, typed(hands, name)))
     put(tmp_path / "back", "who.ipynb", notebook(hands, {}))
     put(tmp_path / "back", "s04.ipynb", b"")
+    put(tmp_path / "back", "s05/all.zip", b"PK")
     assert main(["class", "take-in", "ex04", str(tmp_path / "back"), "--due", "2020-01-01"]) == 0
     said = words(capsys)
     for part in (
@@ -59,8 +68,11 @@ def test_a_class_from_roster_to_report(
         "Late: s01, s03, s04.",
         "1 notebook is nobody's",
         "Nothing from s02, s05.",
+        "s05: all.zip, and no notebook. Ask for the file that ends in .ipynb, not packed.",
     ):
         assert part in said
+    assert main(["class", "take-in", "ex04", str(tmp_path / "back"), "--due", "2100-01-01"]) == 0
+    assert "In time by the time given now: s01, s03, s04." in words(capsys)
     assert main(["class", "mark", "ex04"]) == 0
     said = words(capsys)
     assert "2 marked, 2 of them now." in said

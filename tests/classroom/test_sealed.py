@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 import shutil
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -31,6 +31,7 @@ from controlkit.checking import (
 from controlkit.checking.student.page import wrapped
 from controlkit.checking.student.receipt import RECORD
 from controlkit.checking.student.sealed_case import SealedCase, seal, sealed_name
+from controlkit.classroom.confined.job import Came, Job
 from controlkit.classroom.marking.judging import judged
 from controlkit.classroom.records import ClassFolder
 from controlkit.classroom.taking_in.take_in import take_in
@@ -311,6 +312,36 @@ def test_the_class_marks_it_like_the_open_one(given: HandedOut, tmp_path: Path, 
     total = sum(mark.points or 0.0 for mark in marked.items)
     most = sum(item.points for item in given.exercise.items if not item.by_hand)
     assert total == pytest.approx(most) if sort == "right" else total < most
+
+
+class Noting(Nowhere):
+    """Runs nothing, and keeps what it was asked to."""
+
+    def __init__(self) -> None:
+        self.jobs: list[Job] = []
+
+    def run(self, exercise: str, jobs: Iterable[Job], **_: Any) -> Iterator[Came]:
+        self.jobs += jobs
+        return (Came(one.student) for one in self.jobs)
+
+
+def test_cells_are_told_no_value_of_the_case_when_it_is_taken_in(
+    klass: ClassFolder, every_given: dict[str, HandedOut], tmp_path: Path
+) -> None:
+    """On her own page ``mine.case`` holds none; here it must not either, for it may hold the answer."""
+    given = given_of(OWN, klass, every_given)
+    (item,) = given.exercise.items
+    c = given.case
+    page = nbformat.read(typed(given, tmp_path / "back" / ID, {}), as_version=4)
+    for asks in ("mine.case.load * mine.case.short / mine.case.long", "max(mine.case.values.values())"):
+        for cell in page.cells:
+            cell.source = f"{item.name} = {asks}" if cell.id == item.name else cell.source
+        nbformat.write(page, tmp_path / "back" / ID / f"{OWN}.ipynb")
+        noting = Noting()
+        (one,) = take_in(klass, OWN, tmp_path / "back", confinement=noting).new
+        assert one.answers[item.name].how == "not run"
+        assert [(job.case.seed, job.case.draw, job.case.as_data()) for job in noting.jobs] == [(c.seed, c.draw, {})]
+        assert not [note for note in one.remarks if note.label == "another-case"]
 
 
 @pytest.mark.parametrize("name", [OWN, "ex11"])

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from controlkit.classroom.records import ClassFolder
+from controlkit.classroom.records import ClassFolder, Roster, Student
 from controlkit.classroom.taking_in.arrived import arrived
 from controlkit.classroom.taking_in.pages import MOST_BYTES
 from controlkit.classroom.taking_in.take_in import TakenIn, take_in
@@ -68,6 +68,10 @@ def test_typed_answers_are_read_without_running_anything(folder: ClassFolder, ha
         ("ZOË MARSH_77_x/ex04.ipynb", "s03"),
         ("Ana Lima Reis_1_x/ex04.ipynb", "s04"),
         ("Ana Lima_1_x/ex04.ipynb", "s01"),
+        ("s01/Bo Ek.ipynb", "s01"),
+        ("s01_Ana Lima/ex04 (2).ipynb", "s01"),
+        ("Zoë Marsh_1_x/ex04.ipynb.txt", "s03"),
+        ("Zoë Marsh_1_x/EX04.IPYNB", "s03"),
     ],
 )
 def test_a_path_tells_whose_it_is(path: str, who: str, folder: ClassFolder, hands: Hands, tmp_path: Path) -> None:
@@ -75,10 +79,87 @@ def test_a_path_tells_whose_it_is(path: str, who: str, folder: ClassFolder, hand
     assert [one.student for one in take(folder, tmp_path / "back").new] == [who]
 
 
+@pytest.mark.parametrize(
+    "path",
+    [
+        "Ana Lima_1_x/s02.ipynb",
+        "Ana Lima_s02_x/ex04.ipynb",
+        "Bo Ek_1_x/Ana Lima.ipynb",
+        "Ana Lima_1_x/Ana Lima Reis.ipynb",
+    ],
+)
+def test_a_file_named_after_a_neighbour_replaces_nothing_of_hers(
+    path: str, folder: ClassFolder, hands: Hands, tmp_path: Path
+) -> None:
+    put(tmp_path / "back", path, notebook(hands, {}))
+    found = take(folder, tmp_path / "back")
+    assert found.new == ()
+    assert [one.why for one in found.unclaimed] == ["it may be more than one student's"]
+
+
+@pytest.mark.parametrize(
+    "path", ["Sean O'Brien_1_x", "Sean OBrien_1_x", "O’Brien, Sean", "Sean O_Brien_1_x", "seanobrien_1"]
+)
+def test_a_platform_may_leave_apostrophes_out(path: str, hands: Hands, tmp_path: Path) -> None:
+    folder = new_class(tmp_path / "class", hands, Roster((Student("s01", "Sean O'Brien"), Student("s02", "Bo Ek"))))
+    put(tmp_path / "back", f"{path}/ex04.ipynb", notebook(hands, {}))
+    assert [one.student for one in take(folder, tmp_path / "back").new] == ["s01"]
+
+
+def test_two_files_of_one_time_are_told_and_a_copy_is_the_later(
+    folder: ClassFolder, hands: Hands, tmp_path: Path
+) -> None:
+    back = tmp_path / "back"
+    for name, route in (("ex04.ipynb", "first"), ("ex04 (1).ipynb", "second")):
+        put(back, f"s01/{name}", notebook(hands, typed(hands, "Ana Lima", route=f'"{route}"')))
+        os.utime(back / "s01" / name, (1.7e9, 1.7e9))
+    take(folder, back)
+    one = folder.submission(EXERCISE, "s01")
+    assert one is not None
+    assert (one.answers["route"].value, remarks(folder, "s01")) == ("second", ["two-at-once"])
+    assert "“s01/ex04 (1).ipynb” counts, and “s01/ex04.ipynb” does not" in one.remarks[0].says
+    assert take(folder, back).new == ()
+
+
+def test_another_time_makes_late_what_was_taken_in_before(folder: ClassFolder, hands: Hands, tmp_path: Path) -> None:
+    back = tmp_path / "back"
+    for student in ("s01", "s02"):
+        put(back, f"{student}/ex04.ipynb", notebook(hands, {}))
+        when = datetime(2026, 11, 9).timestamp()
+        os.utime(back / f"{student}/ex04.ipynb", (when, when))
+    early, later = (datetime(2026, 11, day).astimezone() for day in (8, 10))
+
+    def late() -> list[bool]:
+        found = [folder.submission(EXERCISE, student) for student in ("s01", "s02")]
+        return [one is not None and one.late for one in found]
+
+    take(folder, back)
+    assert late() == [False, False]
+    assert [one.student for one in take(folder, back, early).other_date] == ["s01", "s02"]
+    assert late() == [True, True]
+    assert take(folder, back).other_date == ()
+    put(tmp_path, "hers/s02/ex04.ipynb", (back / "s02/ex04.ipynb").read_bytes())  # copied today: her own time counts
+    assert [one.student for one in take(folder, tmp_path / "hers", later).other_date] == ["s02"]
+    assert late() == [True, False]
+
+
+def test_what_came_in_place_of_a_notebook_is_named(folder: ClassFolder, hands: Hands, tmp_path: Path) -> None:
+    back = tmp_path / "back"
+    put(back, "Bo Ek_1_x/my work.zip", b"PK")
+    put(back, "Ana Lima_1_x/ex04.ipynb", notebook(hands, {}))
+    put(back, "Ana Lima_1_x/progress.json", b"{}")
+    assert take(folder, back).no_notebook == {"s02": ("my work.zip",)}
+    with zipfile.ZipFile(tmp_path / "back.zip", "w") as packed:
+        packed.writestr("Ines Okoye_1_x/ex04.pdf", b"%PDF")
+        packed.writestr("__MACOSX/Zoë Marsh_1_x/ex04.pdf", b"")
+    assert take(folder, tmp_path / "back.zip").no_notebook == {"s05": ("ex04.pdf",)}
+
+
 def test_what_no_path_tells_is_left_to_a_person(folder: ClassFolder, hands: Hands, tmp_path: Path) -> None:
     back = tmp_path / "back"
     put(back, "final (2).ipynb", notebook(hands, typed(hands, "Bo Ek"), {"name": "Bo Ek"}))
     put(back, "s01 and s02.ipynb", notebook(hands, {}))
+    os.utime(back / "s01 and s02.ipynb", (1.6e9, 1.6e9))
     found = take(folder, back)
     assert found.new == ()
     assert {(one.path, one.perhaps) for one in found.unclaimed} == {
@@ -95,7 +176,9 @@ def test_what_no_path_tells_is_left_to_a_person(folder: ClassFolder, hands: Hand
     assert [path.name for path in table.parent.glob("*.ipynb")] == ["s01 and s02.ipynb"]
     table.write_text(table.read_text(encoding="utf-8").replace("s02.ipynb,,", "s02.ipynb,s01,"), encoding="utf-8")
     put(tmp_path / "empty", "x.txt", b"")
-    assert [one.student for one in take(folder, tmp_path / "empty").new] == ["s01"]
+    came = datetime.fromtimestamp((back / "s01 and s02.ipynb").stat().st_mtime).astimezone()
+    (one,) = take(folder, tmp_path / "empty").new
+    assert (one.student, one.handed_in) == ("s01", came.isoformat(timespec="seconds"))  # when it came, not when it lay
     assert not table.exists()
 
 
@@ -107,6 +190,29 @@ def test_a_typed_name_is_compared_and_never_swapped(folder: ClassFolder, hands: 
     assert one is not None
     assert (one.student, one.name) == ("s01", "Bo Ek")
     assert remarks(folder, "s01") == ["another-name", "another-case"]
+
+
+def test_a_time_that_a_student_lays_beside_her_file_tells_nothing(
+    folder: ClassFolder, hands: Hands, tmp_path: Path
+) -> None:
+    put(tmp_path / "back", "Bo Ek_1_x/ex04.ipynb", notebook(hands, {}))
+    put(tmp_path / "back", "Bo Ek_1_x/timestamp.txt", b"2020-01-01 08:00:00.000000 UTC")
+    (one,) = take(folder, tmp_path / "back", datetime(2021, 1, 1).astimezone()).new
+    assert one.late
+    assert not one.handed_in.startswith("2020")
+
+
+def test_a_class_id_for_a_name_draws_another_case_and_is_told(
+    folder: ClassFolder, hands: Hands, tmp_path: Path
+) -> None:
+    assert hands.case("s01") != hands.case("Ana Lima")
+    put(tmp_path / "back", "s01/ex04.ipynb", notebook(hands, {**typed(hands, "Ana Lima"), "who": "name = 'S01'"}))
+    take(folder, tmp_path / "back")
+    assert remarks(folder, "s01") == ["id-for-name"]
+    folder.keep_cases(EXERCISE, {"s02": hands.case("s02")}, "1")  # a case that was drawn from the id
+    put(tmp_path / "id", "s02/ex04.ipynb", notebook(hands, {**typed(hands, "s02"), "who": "name = 's02'"}))
+    take(folder, tmp_path / "id")
+    assert remarks(folder, "s02") == []
 
 
 def test_second_and_late_submissions_are_kept_and_told(folder: ClassFolder, hands: Hands, tmp_path: Path) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import signal
 from collections.abc import Callable
 
 import pytest
@@ -54,6 +55,22 @@ def test_a_process_that_dies_takes_nobody_with_it_and_spares_this_one(kept: Kept
     assert kept[0][3] == -1
     assert os.getpid() not in kept[0].values()
     assert -1 not in [pid for one, pid in kept[0].items() if one != 3]
+
+
+_heard_at_birth = None if not hasattr(signal, "pthread_sigmask") else signal.pthread_sigmask(signal.SIG_BLOCK, ())
+"""What this process did not hear when it loaded this file: before anybody told it anything."""
+
+
+def _deaf_at_birth(task: int) -> tuple[int, bool]:
+    return task, signal.SIGINT in (_heard_at_birth or ())
+
+
+@pytest.mark.skipif(_heard_at_birth is None, reason="no such thing on Windows")
+def test_a_process_hears_no_ctrl_c_from_its_first_moment_on_and_this_one_does(kept: Kept) -> None:
+    """Else one that is still loading ends with a trace, where the instructor pressed Ctrl-C."""
+    carry_out(_deaf_at_birth, [1, 2, 3], keep=kept[1], apart=SetApart(begin=_begin, given=("",), lost=_lost, most=2))
+    assert kept[0] == {1: True, 2: True, 3: True}
+    assert signal.SIGINT not in signal.pthread_sigmask(signal.SIG_BLOCK, ())
 
 
 @pytest.mark.parametrize("count", [0, 1, 3])

@@ -87,7 +87,7 @@ class Tally:
     shares : tuple of float
         Share of the settled points of everybody who has some, from 0 to 1 [-]
     items : tuple of ItemTally
-        The hardest first
+        The hardest first; of which most waits for a person, and only what was left blank is settled, behind these
     ideas : tuple of IdeaTally
         What most hold first
     """
@@ -153,7 +153,7 @@ def tally(sheet: Sheet, class_: Sequence[StudentStanding]) -> Tally:
         late=sum(one.submission is not None and one.submission.late for one in class_),
         unread=sum(bool(one.unread) for one in class_),
         shares=tuple(shares),
-        items=tuple(sorted(items, key=lambda one: (one.share is None, one.share or 0.0))),
+        items=tuple(sorted(items, key=lambda one: (one.share is None, one.waits > one.settled, one.share or 0.0))),
         ideas=tuple(sorted(_ideas(sheet, class_), key=lambda one: (-one.students, one.place, one.label))),
     )
 

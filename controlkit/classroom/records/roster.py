@@ -13,7 +13,7 @@ from controlkit.checking import normalise
 from controlkit.units import InputError
 
 _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,63}")
-_ID_COLUMNS = ("id", "student id", "student", "username", "login", "number")
+_ID_COLUMNS = ("id", "student id", "id number", "student number", "student", "user id", "username", "login", "number")
 _NAME_COLUMNS = ("name", "full name", "student name")
 _FIRST, _LAST = ("first name", "given name", "firstname"), ("last name", "family name", "surname", "lastname")
 _LONGEST = 100

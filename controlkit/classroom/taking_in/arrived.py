@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import stat
 import zipfile
 from collections.abc import Iterator
@@ -17,6 +18,9 @@ MOST_FILES = 20_000
 
 MOST_TOGETHER = 2_000_000_000
 """So much of a zip is read at most, all notebooks together [bytes]."""
+
+_NOTEBOOK = re.compile(r"\.ipynb(?:\.(?:txt|json))?$", re.IGNORECASE)
+"""How a notebook's name ends; some browsers and mail programs add to it."""
 
 _TIMES = ("%Y-%m-%d %H:%M:%S.%f %Z", "%Y-%m-%d %H:%M:%S %Z")
 
@@ -40,13 +44,16 @@ class Arrived:
     when: datetime | None
 
 
-def arrived(source: Path) -> Iterator[Arrived]:
+def arrived(source: Path, *, exchange: bool = False) -> Iterator[Arrived]:
     """Every notebook of a folder or a zip.
 
     Parameters
     ----------
     source : Path
         A folder, with folders in it or not; a zip; or one notebook
+    exchange : bool
+        Whether nbgrader's exchange collected there: then the time is the one that it laid beside each notebook.
+        Elsewhere a file of that name is a student's, and tells nothing
 
     Yields
     ------
@@ -59,11 +66,11 @@ def arrived(source: Path) -> Iterator[Arrived]:
         If there is nothing of the sort
     """
     if source.is_dir():
-        yield from _of_folder(source)
+        yield from _of_folder(source, exchange=exchange)
     elif source.suffix.casefold() == ".zip" and source.is_file():
         yield from _of_zip(source)
-    elif source.suffix.casefold() == ".ipynb" and source.is_file():
-        yield _of_file(source, source.name)
+    elif is_notebook(source.name) and source.is_file():
+        yield _of_file(source, source.name, exchange=False)
     else:
         raise InputError(
             given=f"{source.name} is neither a folder nor a zip nor a notebook.",
@@ -71,9 +78,57 @@ def arrived(source: Path) -> Iterator[Arrived]:
         )
 
 
-def _of_folder(folder: Path) -> Iterator[Arrived]:
+def is_notebook(name: str) -> bool:
+    """Whether a file is a notebook by its name.
+
+    Parameters
+    ----------
+    name : str
+        Of the file
+
+    Returns
+    -------
+    bool
+        Also where a browser has put ``.txt`` or ``.json`` behind it
+
+    Examples
+    --------
+    >>> is_notebook("ex07 (1).ipynb"), is_notebook("ex07.ipynb.txt"), is_notebook("ex07.zip")
+    (True, True, False)
+    """
+    return _NOTEBOOK.search(name) is not None
+
+
+def others(source: Path) -> list[str]:
+    """What arrived besides notebooks, such as a zip in a zip: nothing of it is opened.
+
+    Parameters
+    ----------
+    source : Path
+        A folder or a zip
+
+    Returns
+    -------
+    list of str
+        Where each file stood, with slashes
+    """
+    if source.is_dir():
+        found = [path.relative_to(source).as_posix() for path in source.rglob("*") if path.is_file()]
+    else:
+        try:
+            with zipfile.ZipFile(source) as packed:
+                found = [one.filename.replace("\\", "/") for one in packed.infolist()[:MOST_FILES] if not one.is_dir()]
+        except (zipfile.BadZipFile, OSError):
+            found = []
+    parts = [(one, one.split("/")) for one in sorted(found)[:MOST_FILES]]
+    return [
+        one for one, way in parts if not is_notebook(way[-1]) and not way[-1].startswith(".") and "__MACOSX" not in way
+    ]
+
+
+def _of_folder(folder: Path, *, exchange: bool) -> Iterator[Arrived]:
     seen = 0
-    for path in sorted(folder.rglob("*.ipynb")):
+    for path in sorted(one for one in folder.rglob("*") if is_notebook(one.name)):
         seen += 1
         if seen > MOST_FILES:
             return
@@ -82,16 +137,17 @@ def _of_folder(folder: Path) -> Iterator[Arrived]:
             continue
         if not path.resolve().is_relative_to(folder.resolve()):
             continue
-        yield _of_file(path, inside.as_posix())
+        yield _of_file(path, inside.as_posix(), exchange=exchange)
 
 
-def _of_file(path: Path, inside: str) -> Arrived:
+def _of_file(path: Path, inside: str, *, exchange: bool) -> Arrived:
     try:
         with path.open("rb") as file:
             content = file.read(MOST_BYTES + 1)
     except OSError:
         content = b""
-    return Arrived(inside, content, _stamped(path) or datetime.fromtimestamp(path.stat().st_mtime).astimezone())
+    noted = _stamped(path) if exchange else None
+    return Arrived(inside, content, noted or datetime.fromtimestamp(path.stat().st_mtime).astimezone())
 
 
 def _stamped(path: Path) -> datetime | None:
@@ -128,7 +184,7 @@ def _is_notebook(member: zipfile.ZipInfo) -> bool:
     parts = member.filename.replace("\\", "/").split("/")
     link = stat.S_ISLNK(member.external_attr >> 16)
     hidden = ".ipynb_checkpoints" in parts or "__MACOSX" in parts
-    return parts[-1].casefold().endswith(".ipynb") and not link and not hidden
+    return is_notebook(parts[-1]) and not link and not hidden
 
 
 def _unpacked(packed: zipfile.ZipFile, member: zipfile.ZipInfo, most: int) -> bytes:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import os
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -13,7 +14,7 @@ from controlkit.checking.case.names import other_spelling
 from controlkit.classroom.records import ClassFolder, Roster
 from controlkit.classroom.records.harmless import for_table
 from controlkit.classroom.records.kept import keep, keep_bytes, keep_text, kept
-from controlkit.classroom.taking_in.arrived import Arrived, arrived
+from controlkit.classroom.taking_in.arrived import Arrived, arrived, is_notebook
 from controlkit.classroom.taking_in.pages import ReadPage, read_page
 from controlkit.classroom.taking_in.whose import Claims, Unclaimed, for_a_person, laid_out_as, read_by_hand
 from controlkit.units import InputError
@@ -57,9 +58,12 @@ class ReadFile:
         return typed.strip()[:200] or str(self.page.receipt.get("name", ""))
 
     @property
-    def age(self) -> tuple[float, str]:
-        """When it was handed in [s] and where it stood: by which files of one student are put in order."""
-        return self.when.timestamp() if self.when else 0.0, self.path
+    def age(self) -> tuple[float, int, str]:
+        """When it was handed in [s] and where it stood: by which files of one student are put in order.
+
+        Of two with one time "ex03 (1).ipynb" is later than "ex03.ipynb".
+        """
+        return self.when.timestamp() if self.when else 0.0, len(self.path), self.path
 
 
 @dataclass
@@ -140,7 +144,7 @@ def _files(folder: ClassFolder, exercise: str, source: Path | None, laid_out: Pa
             given="There is no folder submitted/ in this class.",
             do="Name the folder or the zip that came back: controlkit class take-in EXERCISE FOLDER",
         )
-    found = arrived(source or own)
+    found = arrived(source or own, exchange=source is None)
     files = [_read(one) for one in found if source is not None or one.path.split("/")[1:2] == [exercise]]
     here = {one.digest for one in files}
     waited = [_read(one) for one in arrived(laid_out)] if laid_out.is_dir() else []
@@ -178,13 +182,15 @@ def lay_out(folder: Path, whole: SortedOut) -> None:
     whole : SortedOut
         What arrived
     """
-    left = {folder / laid_out_as(one.path): file.content for one, file in whole.unclaimed}
-    for path in folder.rglob("*.ipynb") if folder.is_dir() else ():
-        if path not in left:
+    left = {folder / laid_out_as(one.path): file for one, file in whole.unclaimed}
+    for path in folder.rglob("*") if folder.is_dir() else ():
+        if is_notebook(path.name) and path not in left:
             path.unlink()
     if not left:
         (folder / WHOSE).unlink(missing_ok=True)
         return
-    for path, content in left.items():
-        keep_bytes(path, content)
+    for path, file in left.items():
+        keep_bytes(path, file.content)
+        if file.when is not None:  # else it would be late by the time for which it lay here
+            os.utime(path, (file.when.timestamp(), file.when.timestamp()))
     keep_text(folder / WHOSE, for_a_person([one for one, _ in whole.unclaimed], whole.by_hand))

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Collection, Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -18,13 +18,14 @@ from controlkit.classroom.records.answers import Remark
 from controlkit.classroom.records.harmless import line
 from controlkit.classroom.records.kept import keep_bytes
 from controlkit.classroom.records.roster import Student
+from controlkit.classroom.taking_in.arrived import others
 from controlkit.classroom.taking_in.pages import ReadPage
 from controlkit.classroom.taking_in.sorted_out import ReadFile, lay_out, sorted_out
-from controlkit.classroom.taking_in.whose import Unclaimed
+from controlkit.classroom.taking_in.whose import Claims, Unclaimed
 from controlkit.classroom.taking_in.working import NOT_RUN, Worked, read_working
 from controlkit.units import InputError
 
-_LATER = "later-unreadable"
+_LATER, _AT_ONCE = "later-unreadable", "two-at-once"
 
 Told = Callable[[int, int], None]
 """Hears how many notebooks are done, and of how many."""
@@ -50,6 +51,10 @@ class TakenIn:
         What counts of the students of whom nothing could be read, now or before
     protection : str
         How cells were run that compute
+    other_date : tuple of Submission
+        Taken in before, and late or in time by the time that is given now
+    no_notebook : mapping
+        Student of whom no notebook is there to the names of what came in its place
     """
 
     new: tuple[Submission, ...]
@@ -59,6 +64,8 @@ class TakenIn:
     set_aside: tuple[Submission, ...] = ()
     unread: tuple[Submission, ...] = ()
     protection: str = ""
+    other_date: tuple[Submission, ...] = ()
+    no_notebook: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -92,7 +99,7 @@ def take_in(
     confinement : Confinement
         Where cells that compute are run
     due : datetime, optional
-        What comes later is marked as late
+        What comes later is marked as late; what was taken in before too, by the time that is given now
     told : callable, optional
         Hears how far it is
 
@@ -107,13 +114,14 @@ def take_in(
         If the exercise was not handed out, or there is nothing to take in
     """
     sheet, cases = folder.sheet(exercise), need_cases(folder, exercise)
-    unseen = folder.kept_back(exercise).items
+    unseen, sealed_ = folder.kept_back(exercise).items, is_sealed(folder, exercise)
     kit = _locked(folder.path / "solutions" / exercise / f"{exercise}.ipynb")
     whole = sorted_out(folder, exercise, source, kit)
     before = {student.id: folder.submission(exercise, student.id) for student in folder.roster}
     taken: list[Submission] = []
     waiting: dict[str, _Notebook] = {}
     set_aside: dict[str, Submission] = {}
+    other_date: list[Submission] = []
     as_before, done = 0, 0
     count = sum(len(files) for files in whole.claimed.values())
     for student in folder.roster:
@@ -122,6 +130,10 @@ def take_in(
             last = before[student.id]
             if last is not None and _nothing_new(last, file.digest, has_case=student.id in cases):
                 as_before += 1
+                if due is not None and file.digest == last.digest and last.late != _late(_when(last), due):
+                    before[student.id] = last = replace(last, late=not last.late)
+                    folder.keep_submission(last)
+                    other_date.append(last)
                 continue
             if last is not None and file.digest != last.digest and (_older(file, last) or _unreadable(file, last)):
                 told_now = _unreadable(file, last) and not _older(file, last)
@@ -135,8 +147,11 @@ def take_in(
                 elif told_now:
                     set_aside[student.id] = last
                 continue
-            read = _read(file, student, sheet=sheet, case=cases.get(student.id), kit=kit, unseen=unseen)
+            case = cases.get(student.id)
+            read = _read(file, student, sheet=sheet, case=case, kit=kit, unseen=unseen, sealed_=sealed_)
             one = replace(_after(last, read.submission), late=_late(file.when, due))
+            if last is not None and (student.id in waiting or any(other.student == student.id for other in taken)):
+                one = _at_once(last, one)
             before[student.id] = one
             if student.id in waiting:  # two of one student: the first is kept as it could be read
                 left = waiting.pop(student.id)
@@ -148,7 +163,7 @@ def take_in(
                 waiting[student.id] = replace(read, submission=one, content=file.content)
             if told is not None:
                 told(done - len(waiting), count)
-    beside = None if is_sealed(folder, exercise) else folder.path / "release" / exercise
+    beside = None if sealed_ else folder.path / "release" / exercise
     for came in confinement.run(exercise, [one.job for one in waiting.values() if one.job], kit=beside):
         one = _joined(waiting[came.student].submission, came)
         _keep(folder, one, waiting.pop(came.student).content)
@@ -168,7 +183,19 @@ def take_in(
         set_aside=tuple(set_aside.values()),
         unread=tuple(one for one in before.values() if one is not None and one.unread),
         protection=confinement.words,
+        other_date=tuple(other_date),
+        no_notebook={} if source is None else _no_notebook(folder, source, {one.id for one in missing}),
     )
+
+
+def _no_notebook(folder: ClassFolder, source: Path, missing: Collection[str]) -> dict[str, tuple[str, ...]]:
+    """What came of students of whom no notebook did."""
+    claims, found = Claims(folder.roster), dict[str, tuple[str, ...]]()
+    for path in others(source) if missing else ():
+        whose = claims.of(path)
+        if len(whose) == 1 and whose[0].id in missing:
+            found[whose[0].id] = (*found.get(whose[0].id, ()), line(path.split("/")[-1], 60))
+    return found
 
 
 def _locked(notebook: Path) -> frozenset[str]:
@@ -186,6 +213,7 @@ def _read(
     case: Case | None,
     kit: frozenset[str],
     unseen: Mapping[str, Any],
+    sealed_: bool,
 ) -> _Notebook:
     """Answers that can be read, and the job for the others."""
     blank = {item.name: ReadAnswer("blank") for item in sheet.items}
@@ -209,8 +237,9 @@ def _read(
     if isinstance(file.page, InputError):
         return unread(one, Remark("unreadable", file.page.given, file.page.do))
     page = file.page
-    worked = read_working(page.cells, sheet, kit, case=case, name=student.name, unseen=unseen)
-    remarks = tuple(_remarks(page, worked, sheet, student=student, case=case))
+    shown = replace(case, values={}) if sealed_ else case  # as her page has it: what a case holds may be the answer
+    worked = read_working(page.cells, sheet, kit, case=case, shown=shown, name=student.name, unseen=unseen)
+    remarks = (*_name_remarks(page, worked, student, case, sealed_=sealed_), *_remarks(page, worked, sheet, case))
     one = replace(
         one,
         name=worked.name,
@@ -225,7 +254,7 @@ def _read(
     job = Job(
         student=student.id,
         exercise=sheet.name,
-        case=case,
+        case=shown,
         name=student.name,
         cells=worked.cells,
         asked=worked.asked,
@@ -233,8 +262,8 @@ def _read(
     return _Notebook(one, job)
 
 
-def _remarks(page: ReadPage, worked: Worked, sheet: Sheet, *, student: Student, case: Case) -> Iterator[Remark]:
-    """What is not as it should be."""
+def _name_remarks(page: ReadPage, worked: Worked, student: Student, case: Case, *, sealed_: bool) -> Iterator[Remark]:
+    """What is not as it should be about the name."""
     typed = worked.name or str(page.receipt.get("name", ""))
     if not typed:
         yield Remark("no-name", "No name is typed in it.", "Write your name in the first cell, between quotes.")
@@ -244,6 +273,16 @@ def _remarks(page: ReadPage, worked: Worked, sheet: Sheet, *, student: Student, 
             f"The name typed in it is “{line(typed)}”, and it was handed in as {line(student.name)}'s.",
             "Type your own name in the first cell, as your instructor has it, and work on the case that it gives.",
         )
+    elif not sealed_ and normalise(typed) == normalise(student.id) not in (case.seed, normalise(student.name)):
+        yield Remark(
+            "id-for-name",
+            "The class id is typed in it for the name: it shows another case than the one that counts.",
+            "Type your name in the first cell, as your instructor has it, and work on the case that it gives.",
+        )
+
+
+def _remarks(page: ReadPage, worked: Worked, sheet: Sheet, case: Case) -> Iterator[Remark]:
+    """What else is not as it should be."""
     seen = page.receipt.get("case", {})
     if seen and {key: str(value) for key, value in seen.items()} != {k: str(v) for k, v in case.as_data().items()}:
         yield Remark(
@@ -302,7 +341,8 @@ def _older(file: ReadFile, last: Submission) -> bool:
     """Whether a file was handed in before the one that counts, which could be read, or neither can."""
     if last.unread and not isinstance(file.page, InputError):
         return False
-    return bool(last.handed_in) and file.when is not None and file.when < datetime.fromisoformat(last.handed_in)
+    when = _when(last)
+    return when is not None and file.when is not None and file.when < when
 
 
 def _unreadable(file: ReadFile, last: Submission) -> bool:
@@ -324,9 +364,17 @@ def _after(last: Submission | None, one: Submission) -> Submission:
     if last is None:
         return one
     if last.digest == one.digest:
-        later = tuple(remark for remark in last.remarks if remark.label == _LATER)
+        later = tuple(remark for remark in last.remarks if remark.label in (_LATER, _AT_ONCE))
         return replace(one, attempt=last.attempt, before=last.before, remarks=(*one.remarks, *later))
     return replace(one, attempt=last.attempt + 1, before=(*last.before, last.digest))
+
+
+def _at_once(last: Submission, one: Submission) -> Submission:
+    """A submission that tells if another came with it, and no time says which is the later."""
+    if last.unread or last.handed_in != one.handed_in or last.digest == one.digest:
+        return one
+    told = f"Two files came at one time: “{one.file}” counts, and “{last.file}” does not. Look whether that is right."
+    return replace(one, remarks=(*one.remarks, Remark(_AT_ONCE, told)))
 
 
 def _earlier(folder: ClassFolder, one: Submission, number: int) -> Path:
@@ -342,6 +390,10 @@ def _keep(folder: ClassFolder, one: Submission, content: bytes) -> None:
     if there != content or not place.is_file():
         keep_bytes(place, content)
     folder.keep_submission(one)
+
+
+def _when(one: Submission) -> datetime | None:
+    return datetime.fromisoformat(one.handed_in) if one.handed_in else None
 
 
 def _late(when: datetime | None, due: datetime | None) -> bool:

@@ -53,7 +53,7 @@ class Claims:
         self._by_hand = dict(by_hand or {})
         self._roster = roster
         self._ids = [(one, one.id.casefold()) for one in roster]
-        self._names = [(one, _words(one.name)) for one in roster]
+        self._names = [(one, _ways(one.name)) for one in roster]
 
     def of(self, path: str) -> tuple[Student, ...]:
         """Everybody whose file it may be by its path: one where it is sure.
@@ -66,20 +66,29 @@ class Claims:
         Returns
         -------
         tuple of Student
-            By hand first, then by id, then by name
+            By hand first, then by a folder that bears an id, then by id and name. Where these tell of different
+            students it is not sure: a file may bear a neighbour's name, or a number that is somebody's id
         """
         told = self._roster.student(self._by_hand.get(for_table(laid_out_as(path)), ""))
         if told is not None:
             return (told,)
         folded = path.casefold()
         by_id = tuple(one for one, known in self._ids if _stands_in(known, folded))
-        if by_id:
-            exact = tuple(one for one, known in self._ids if known in folded.split("/")[:-1])
-            return exact or by_id
-        parts = [_words(part) for part in path.split("/")]
-        by_name = [one for one, words in self._names if any(_named_in(words, part) for part in parts)]
-        longest = max((len(one.name) for one in by_name), default=0)  # Ana Lima, and Ana Lima Reis
-        return tuple(one for one in by_name if len(one.name) == longest)
+        exact = tuple(one for one, known in self._ids if known in folded.split("/")[:-1])
+        if exact:
+            return exact
+        by_name = {one.id for part in path.split("/") for way in _ways(part) for one in self._named(way)}
+        known_by = by_name | {one.id for one in by_id}
+        return tuple(one for one, _ in self._ids if one.id in known_by)
+
+    def _named(self, part: Sequence[str]) -> list[Student]:
+        """Everybody whose name stands in a part of a path; of Ana Lima and Ana Lima Reis, the longer."""
+        found = [(one, way) for one, ways in self._names for way in ways if _named_in(way, part)]
+        return [
+            one
+            for one, way in found
+            if not any(len(longer) > len(way) and _named_in(way, longer) for _, longer in found)
+        ]
 
 
 def read_by_hand(path: Path) -> dict[str, str]:
@@ -168,6 +177,12 @@ def _words(text: str) -> list[str]:
     """The words of a text without capitals, accents and marks."""
     apart = unicodedata.normalize("NFKD", text.casefold())
     return _WORD.findall("".join(char for char in apart if not unicodedata.combining(char)))
+
+
+def _ways(name: str) -> list[list[str]]:
+    """The words of a name: as it is, and as a platform writes it that leaves apostrophes out."""
+    ways = [_words(name), _words(re.sub("['\u2018\u2019\u02bc`\u00b4]", "", name))]
+    return ways[:1] if ways[0] == ways[1] else ways
 
 
 def _named_in(name: Sequence[str], part: Sequence[str]) -> bool:

@@ -52,7 +52,14 @@ class Worked:
 
 
 def read_working(
-    cells: Sequence[PageCell], sheet: Sheet, kit: Collection[str], *, case: Case, name: str, unseen: Mapping[str, Any]
+    cells: Sequence[PageCell],
+    sheet: Sheet,
+    kit: Collection[str],
+    *,
+    case: Case,
+    name: str,
+    unseen: Mapping[str, Any],
+    shown: Case | None = None,
 ) -> Worked:
     """Read the answers of a notebook.
 
@@ -70,13 +77,15 @@ def read_working(
         Her name on the roster
     unseen : mapping
         What is kept back, by item: the inputs of functions
+    shown : Case, optional
+        The case as her cells may ask for it, without values where it was handed out sealed; `case` if left out
 
     Returns
     -------
     Worked
         An answer for each item, and what has to be run for the others
     """
-    reader = _Reader(case, name)
+    reader = _Reader(case if shown is None else shown, name)
     ends = _ends([cell.name for cell in cells], sheet)
     answers: dict[str, ReadAnswer] = {}
     asked: list[Variable] = []
