@@ -32,9 +32,11 @@ const sliderRow = (lab, control) => {
   const unit = make("span", { class: "ck-unit", "aria-hidden": "true" });
   const row = { control, range, field, problem: problemOf(`${id}-problem`) };
   const scale = () => control.scales[lab.units];
-  const write = (value) => {
+  const write = (value) => { // with as many decimals more as it takes to be true, up to two; else one
     const { factor, digits } = scale();
-    return (value / factor).toFixed(digits).replace(/^-(0(\.0*)?)$/, "$1");
+    const [usual, ...longer] = [0, 1, 2].map((more) => (value / factor).toFixed(digits + more));
+    const text = [usual, ...longer].find((one) => Math.abs(one - value / factor) < 1e-5) ?? (digits ? usual : longer[0]);
+    return text.replace(/^-(0(\.0*)?)$/, "$1");
   };
   row.lean = (value) => { // show a value on the slider without taking it
     const { factor, digits } = scale();
