@@ -294,7 +294,7 @@ ITEMS = (
         name="teach",
         asks="how you teach a wearer to lift, lock, grasp and let go",
         rubric=(
-            (1, "goes step by step: lift and lower first with the elbow free, then the lock alone, then the device, then all"),
+            (1, "goes step by step: the lock alone, and lift and lower with the elbow free; then both, then the device, then all"),
             (1, "says what must hold the forearm while the lock is worked, locking and unlocking, and why"),
             (1, "says how the wearer knows how the lock stands, and what to do if it was worked once too often"),
             (1, "says when each step may be left for the next, and how wearer and bystanders are kept from a falling forearm"),
