@@ -111,7 +111,8 @@ def lock_verdicts(setting: Values, shown: LockShown, errand: Errand | None, unit
     count, most = len(errand.taken), len(errand.road)
     return hold, judged(
         (errand.done, "the errand is not done"),
-        (count <= most, f"{count} steps are more than it takes"),
+        (bool(errand.road), "as the straps are set, no order of steps leads to the end"),
+        (count <= most or not errand.road, f"{count} steps are more than it takes"),
         (not setting["tell"], "the lab tells which steps are right"),
         needed,
         idle,

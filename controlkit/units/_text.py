@@ -234,10 +234,11 @@ def _leading(text: str, given: str, example: str) -> tuple[float, str]:
 
 
 def _no_number(text: str, given: str, example: str) -> InputError:
+    unit = "" if re.fullmatch(r"[\d.]+", example) else ", then the unit"
     if re.search(r"\d", text):
         return InputError(
             given=f"{quoted(given)} does not start with a number.",
-            do=f"Write the number first, then the unit, for example “{example}”.",
+            do=f"Write the number first{unit}, for example “{example}”.",
         )
     if text.casefold().lstrip("+-") in ("nan", "inf", "infinity", "∞"):
         return InputError(
@@ -246,7 +247,7 @@ def _no_number(text: str, given: str, example: str) -> InputError:
         )
     return InputError(
         given=f"There is no number in {quoted(given)}.",
-        do=f"Write the number in digits, then the unit, for example “{example}”.",
+        do=f"Write the number in digits{unit}, for example “{example}”.",
     )
 
 

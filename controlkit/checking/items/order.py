@@ -103,11 +103,11 @@ def _first_wrong(item: Order, order: tuple[str, ...], right: tuple[str, ...]) ->
     if good == len(order):
         said = f"{start} There it stops, and the task is not done. {item.unfinished}"
         return Feedback("stops-early", "partly", said, "steps are missing at the end")
-    word = order[good]
+    word, then = order[good], "Then " if good else ""
     if word in right[good:]:
-        said = f"{start} Then “{word}” comes too early. What must hold before it can do its work?"
+        said = f"{start} {then}“{word}” comes too early. What must hold before it can do its work?"
         return Feedback(f"too-early: {word}", kind, said, f"{word} before what it needs")
-    said = f"{start} Then “{word}” is not needed. What would it change there?"
+    said = f"{start} {then}“{word}” is not needed. What would it change there?"
     return Feedback(f"not-needed: {word}", kind, said, f"{word} once too often")
 
 

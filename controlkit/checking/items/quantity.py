@@ -219,7 +219,7 @@ def _weigh(item: Quantity, value: float, question: Question) -> tuple[float, tup
     if any(_is_rounded(value, one) or _right_to_two(value, one) for one in (right, carried) if one is not None):
         said = (
             f"{item.called}: right to two figures or so, which is not near enough here. Keep every digit until the "
-            "last step, and round only then."
+            "last step, and round only then. If you did, look once more at each number that you put in."
         )
         return SLIP_SHARE, (Feedback("rounded", "partly", said, "right, but rounded too far"),)
     return 0.0, with_hint(_by_size(item, value, right), item.hints, attempt)

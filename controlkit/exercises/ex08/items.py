@@ -311,7 +311,7 @@ ITEMS = (
             (
                 1,
                 (
-                    "goes step by step: lift and lower first with the elbow free, then the lock alone, then the "
+                    "goes step by step: the lock alone, and lift and lower with the elbow free; then both, then the "
                     "device, then all"
                 ),
             ),

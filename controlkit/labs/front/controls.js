@@ -32,21 +32,24 @@ const sliderRow = (lab, control) => {
   const unit = make("span", { class: "ck-unit", "aria-hidden": "true" });
   const row = { control, range, field, problem: problemOf(`${id}-problem`) };
   const scale = () => control.scales[lab.units];
-  const write = (value) => {
+  const write = (value, plain = false) => { // with up to two decimals more where these make it true; else with one
     const { factor, digits } = scale();
-    return (value / factor).toFixed(digits).replace(/^-(0(\.0*)?)$/, "$1");
+    const [usual, ...longer] = [0, 1, 2].map((more) => (value / factor).toFixed(digits + more));
+    const text = plain ? usual
+      : [usual, ...longer].find((one) => Math.abs(one - value / factor) < 1e-6) ?? (digits ? usual : longer[0]);
+    return text.replace(/^-(0(\.0*)?)$/, "$1");
   };
   row.lean = (value) => { // show a value on the slider without taking it
     const { factor, digits } = scale();
     range.value = (value / factor).toFixed(digits + 3);
-    field.value = write(value);
+    field.value = write(value, true);
   };
   row.show = (keepText) => {
     const { unit: symbol, low, high, step } = scale();
-    const text = field.value;
+    const text = keepText ? field.value : write(lab.values[control.key]);
     Object.assign(range, { min: low, max: high, step });
     row.lean(lab.values[control.key]);
-    if (keepText) field.value = text;
+    field.value = text;
     range.setAttribute("aria-valuetext", `${write(lab.values[control.key])} ${symbol}`.trim());
     field.setAttribute("aria-label", `${control.label}, typed${symbol && `, in ${symbol}`}`);
     unit.textContent = symbol;
