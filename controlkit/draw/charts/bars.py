@@ -21,7 +21,7 @@ _POINT = 0.001  # of the page for a picture point, so that text is as large as i
 _ROUND = 4  # letters; what is kept for numbers is a multiple of this, so that bars stay while a number gains a digit
 _HEADING = 0.54  # width of a letter of a heading, as a share of its height [-]
 _LETTER = 0.57  # width of a letter, as a share of its height [-]
-_FIGURE = 0.62  # the same of a number with its unit, whose figures are broader [-]
+_FIGURE = 0.605  # the same of a number with its unit, whose figures are broader [-]
 
 
 @dataclass(frozen=True)
