@@ -350,7 +350,7 @@ def _limb_readings(shown: PairShown, setting: Values, units: Units) -> tuple[Rea
             way.limb_moment,
             "moment",
             f"of {show(can, 'moment', units)}: {holds}",
-            share=min(way.limb_moment / can, 1.0),
+            share=min(can / way.limb_moment, 1.0),  # full where the limb can
         ),
         Reading("Can hold level", way.most_load, "mass", f"asked: {show(load, 'mass', units, 2)}", digits=2),
         Reading("Presses on its socket", way.couple, "force", "at either end"),

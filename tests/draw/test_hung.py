@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 
-from controlkit.draw import Arrow, Label, Region, Scene, wearer_scene
+from controlkit.draw import Arrow, Label, Line, Region, Scene, wearer_scene
 from controlkit.draw.page.labels import boxes
 from controlkit.draw.wearer.hung import hung_scene
 from controlkit.labs import pattern_lab
@@ -16,7 +16,7 @@ from controlkit.mechanics.harness.suspension import Suspension
 from controlkit.units import deg, show
 
 Hung = tuple[SingleControl, dict[float, Suspension]]
-VIEWS = ("back", "side", "front", deg(150), deg(260))
+VIEWS = ("back", "side", "front", deg(150), deg(260), deg(270))
 
 
 @pytest.fixture(scope="module")
@@ -59,6 +59,9 @@ def test_what_a_strap_bears_stands_beside_it(hung: Hung, view: str | float) -> N
         assert len(_texts(scene) & bears) >= 2
         labels = [item for item in scene.items if isinstance(item, Label)]
         taken, frame = boxes(labels, scene.frame), scene.frame
+        faces = [item.points for item in scene.items if isinstance(item, Line) and item.name in {"face", "ear"}]
+        for x, y in np.vstack([np.empty((0, 2)), *faces]).tolist():
+            assert not any(left < x < right and low < y < high for left, low, right, high in taken), "over a face"
         for k, (left, low, right, high) in enumerate(taken):
             assert frame.left <= left < right <= frame.right
             assert frame.bottom <= low < high <= frame.top

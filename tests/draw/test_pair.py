@@ -292,6 +292,9 @@ def test_each_way_of_a_short_limb_shows_what_tells_it_apart() -> None:
     assert not hinged & piece
     assert {"socket in one piece", "rim of the socket", "residual limb"} <= piece - split - lock
     assert {"bolt of the lock", "cable that lifts"} <= lock - split - piece
+    locking = short_limb_scene(_ways()[2], limb_flexion=deg(60), load=0.0, lever=mm(45))
+    (cable,) = (item.points for item in locking.items if isinstance(item, Line) and item.name == "cable that lifts")
+    assert len(cable) == 2, "a cable that only pulls runs straight from its guide to the forearm"
     assert wheels(1.0) == []
     large, small = wheels(2.0)
     assert large / small == pytest.approx(2.0, rel=0.05)

@@ -219,6 +219,15 @@ def test_bars_keep_their_places_while_a_number_gains_a_digit() -> None:
     assert all(end == ends[0] for end in ends)
 
 
+def test_the_longest_number_of_a_column_is_not_cut_off() -> None:
+    """Eight letters of a wide typeface, of which the m is broadest, end within the picture."""
+    wide = {"m": 0.98, ".": 0.32, " ": 0.32}
+    groups = (Group("Cable drawn [{unit}]", (Bar("right, pulls", 0.1058),), "length", 0.06),)
+    scene = bar_scene("", "", groups, "metric", size=SMALL)
+    (note,) = (item for item in scene.items if isinstance(item, Label) and item.lines == ("105.8 mm",))
+    assert note.at[0] + scene.frame.text * sum(wide.get(letter, 0.64) for letter in note.lines[0]) < scene.frame.right
+
+
 def test_the_same_motion_has_the_same_curves_at_any_size(system: SingleControl) -> None:
     """A size moves no number."""
     motion: Motion = system.sweep([0.0, 0.4, 0.8])

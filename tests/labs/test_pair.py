@@ -95,6 +95,18 @@ def test_ways_of_the_short_limb_are_what_the_mechanics_answers(lab: Lab) -> None
     assert _readings(locked)["Limb must make"] == 0.0
 
 
+def test_a_full_bar_says_that_the_limb_can(lab: Lab) -> None:
+    """The bar below what the limb must make is full where it can, and the shorter the less it can."""
+
+    def bar(can: float) -> float:
+        shown = ask(lab, show="limb", limb_moment=can, load=1.0)
+        return next(one["share"] for one in shown["readings"] if one["label"] == "Limb must make")
+
+    assert bar(10.0) == 1.0
+    assert bar(1.0) == pytest.approx(bar(2.0) / 2, rel=0.01)
+    assert bar(2.0) < 1.0
+
+
 def test_both_parts_show_as_many_pictures(lab: Lab) -> None:
     pair, limb = ask(lab), ask(lab, show="limb")
     assert len(pair["pictures"]) == len(limb["pictures"]) == 3

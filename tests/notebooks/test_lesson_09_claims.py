@@ -200,7 +200,7 @@ def test_what_helps_a_sore_armpit(halina: Wearer, text: dict[str, str]) -> None:
     loose = _flexed(figure_of_eight(halina, ring_below_c7=mm(55), cross_back=mm(10)))
     assert loose.axilla_line_load <= low[1].axilla_line_load, "let out by 10 mm it does not"
     ribs = source("axilla_pad_ribs")
-    assert f"ribs T{ribs.low:g} to T{ribs.high:g}" in text["explain-choose"]
+    assert f"ribs {ribs.low:g} to {ribs.high:g}" in text["explain-choose"]
     users, ages = source("skin_patch_users"), source("skin_patch_ages")
     assert f"of {users.value:g} users, from {ages.low:g} to {ages.high:g} years old" in text["explain-choose"]
 

@@ -21,6 +21,7 @@ _POINT = 0.001  # of the page for a picture point, so that text is as large as i
 _ROUND = 4  # letters; what is kept for numbers is a multiple of this, so that bars stay while a number gains a digit
 _HEADING = 0.54  # width of a letter of a heading, as a share of its height [-]
 _LETTER = 0.57  # width of a letter, as a share of its height [-]
+_FIGURE = 0.605  # the same of a number with its unit, whose figures are broader [-]
 
 
 @dataclass(frozen=True)
@@ -99,7 +100,7 @@ def _columns(groups: tuple[Group, ...], size: tuple[float, float], units: Units)
     wide, text, bars = size[0] * _POINT, 0.012, [bar for group in groups for bar in group.bars]
     names = max(len(line) for bar in bars for line in bar.name.split("\n"))
     notes = max(len(_note(bar, group.kind, units)) for group in groups for bar in group.bars)
-    left, right = 0.010 + names * _LETTER * text, _ROUND * math.ceil(notes / _ROUND) * _LETTER * text + 0.012
+    left, right = 0.010 + names * _LETTER * text, _ROUND * math.ceil(notes / _ROUND) * _FIGURE * text + 0.012
     heads = sum(0.016 + 0.017 * len(_heading(group, units, wide, text)) for group in groups)
     room = size[1] * _POINT - 0.024 - heads - 0.006 * len(groups)
     pitch = min(max(room / len(bars), 1.22 * text), _Columns.pitch)

@@ -33,6 +33,7 @@ __all__ = ["hung_scene"]
 _LEAST = 1.0  # a tension that is written [N]
 _LONG = 0.075  # of the arrow of the load, which is not to scale [m]
 _TURNS = np.deg2rad(np.arange(0.0, 360.0, 30.0))
+_BARE = ("contour", "face", "ear")  # of the body, what no tension is written over
 _FAR = (1.1, 1.8, 2.6, 3.6)  # from a strap to its tension, in lines of text [-]
 
 
@@ -117,7 +118,7 @@ def _tensions(
     bears: Mapping[str, float], worn: SeenHarness, frame: Frame, *, drawn: Sequence[Item], units: Units
 ) -> list[Label]:
     """What each strap that is seen bears, written beside it where there is room, the hardest pulled first."""
-    contours = [item.points for item in drawn if isinstance(item, Line) and item.name == "contour"]
+    contours = [item.points for item in drawn if isinstance(item, Line) and item.name in _BARE]
     room = room_in(frame, np.vstack([keep_clear(drawn, frame), dense(contours, 0.4 * frame.text)]))
     taken = boxes([item for item in drawn if isinstance(item, Label)], frame)
     found: list[Label] = []

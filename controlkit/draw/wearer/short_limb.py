@@ -138,14 +138,14 @@ def _gears(ratio: float, to_hand: Points) -> list[Item]:
 def _lock(to_hand: Points) -> list[Item]:
     """The disc with its bolt that holds the forearm, and the cable that lifts it."""
     aside = np.array([-to_hand[1], to_hand[0]])
-    lift = np.array([[0.9 * _THICK, 0.19], [0.95 * _THICK, 0.06], 0.115 * to_hand + 1.05 * _THICK * aside])
+    lift = np.array([[0.9 * _THICK, 0.19], 0.115 * to_hand + 1.05 * _THICK * aside])  # it only pulls, so it is straight
     bolt = 0.006 * np.array([[-1.0, 1.6], [1.0, 1.6], [1.0, 5.0], [-1.0, 5.0]])
     return [
         Line(lift, "cable", "cable that lifts"),
         Dot((0.0, 0.0), 0.018, "plate", "disc of the lock"),
         Region(bolt, "rivet", "bolt of the lock"),
         Dot((0.0, 0.0), 0.004, "rivet", "axle"),
-        Dot((float(lift[2][0]), float(lift[2][1])), 0.006, "rivet", "where the cable lifts"),
+        Dot((float(lift[1][0]), float(lift[1][1])), 0.006, "rivet", "where the cable lifts"),
     ]
 
 

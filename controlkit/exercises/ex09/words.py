@@ -24,8 +24,9 @@ COMES = {
     ),
     "sacks all day": (
         (
-            "a man who carries sacks and buckets all day with the prosthesis. His armpit is sound, but after "
-            "each shift the loop has cut into it and his sound hand tingles. His socket must be held up by straps"
+            "a man who carries sacks and buckets all day with the prosthesis. Until last month the loop cut into his "
+            "armpit on each shift and his sound hand tingled; a physician has looked at the hand, and says that the "
+            "loop must go. The skin is whole, his chest sound. His socket must be held up by straps"
         ),
         CHEST,
     ),

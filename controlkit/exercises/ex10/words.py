@@ -173,7 +173,7 @@ WAYS = (
         "neither limb nor cable can do it",
         ask="Where a limb cannot lift, what still can? Which limb, on which side of the elbow, leaves body power "
         "nothing?",
-        held_because="what holds for a limb cut off near the armpit is taken for every very short one",
+        held_because="what holds for a limb amputated near the armpit is taken for every very short one",
     ),
 )
 
