@@ -217,8 +217,8 @@ def _hindered(done: LockMotion, lock: ElbowLock) -> Told:
     comes = ("comes", done.travel, "length"), ("needs", lock.travel, "length")
     if done.front_taut:
         return Told(
-            "The front support strap is taut and does not give: it would have to bear {taut} before {comes} came to the "
-            "lock's cable, which changes over at {needs}. Elastic webbing or slack of that strap would let it.",
+            "The front support strap is taut and does not give: it would have to bear {taut} before {comes} came to "
+            "the lock's cable, which changes over at {needs}. Elastic webbing or slack of that strap would let it.",
             (*comes, ("taut", done.front_tension, "force")),
         )
     return Told("The lock motion brings {comes} to the lock's cable; it changes over at {needs}.", comes)
