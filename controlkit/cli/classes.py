@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import importlib.util
 import os
+import re
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -24,6 +25,8 @@ if TYPE_CHECKING:
 __all__ = ["add_commands", "run"]
 
 Told = Callable[[int, int], None]
+
+_DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
 
 _STEPS = """\
 A class, step by step. Run everything but `new` inside the class folder; each step can be run again at any time,
@@ -65,7 +68,11 @@ def add_commands(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
     taken = steps.add_parser("take-in", help="read answers from what came back")
     _exercise(taken)
     taken.add_argument("source", nargs="?", metavar="FROM", help="a folder or zip (submitted/ of the class)")
-    taken.add_argument("--due", metavar="TIME", help='what came later is marked late: "2026-12-01 18:00"')
+    taken.add_argument(
+        "--due",
+        metavar="TIME",
+        help='what came later is marked late: "2026-12-01 18:00"; a day without a time counts to its end',
+    )
     taken.add_argument(
         "--unconfined",
         action="store_true",
@@ -270,6 +277,8 @@ def _time(text: str | None) -> datetime | None:
     if text is None:
         return None
     try:
+        if _DAY.fullmatch(text.strip()):
+            return datetime.fromisoformat(f"{text.strip()} 23:59:59").astimezone()
         return datetime.fromisoformat(text).astimezone()
     except ValueError:
         raise Trouble(f"“{text}” is no time.", 'Write it as in "2026-12-01 18:00".') from None

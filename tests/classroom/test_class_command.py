@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import csv
 import importlib.util
+from datetime import datetime
 from pathlib import Path
 
 import pytest
 
 from controlkit.classroom.records import ClassFolder, Student
 from controlkit.classroom.records.roster import read_roster
-from controlkit.cli import main
+from controlkit.cli import classes, main
 from tests.checking.hands import ROOT, Hands
 from tests.classroom.handed_in import PEOPLE, notebook, put, typed
 
@@ -28,6 +29,18 @@ def names(tmp_path: Path) -> Path:
         encoding="utf-8-sig",
     )
     return path
+
+
+@pytest.mark.parametrize(
+    ("due", "means"),
+    [
+        ("2026-12-01", datetime(2026, 12, 1, 23, 59, 59)),
+        ("2026-12-01 18:00", datetime(2026, 12, 1, 18)),
+        ("2026-12-01T00:00", datetime(2026, 12, 1)),
+    ],
+)
+def test_a_day_without_a_time_counts_to_its_end(due: str, means: datetime) -> None:
+    assert classes._time(due) == means.astimezone()
 
 
 @pytest.mark.parametrize("heading", ["ID number", "Student number", "User ID"])
