@@ -109,9 +109,9 @@ def lock_verdicts(setting: Values, shown: LockShown, errand: Errand | None, unit
     if errand is None:
         return hold, judged((False, "the operating sequence is not shown"))
     count, most = len(errand.taken), len(errand.road)
+    undone = "the errand is not done" if errand.road else "as the straps are set, no order of steps leads to the end"
     return hold, judged(
-        (errand.done, "the errand is not done"),
-        (bool(errand.road), "as the straps are set, no order of steps leads to the end"),
+        (errand.done, undone),
         (count <= most or not errand.road, f"{count} steps are more than it takes"),
         (not setting["tell"], "the lab tells which steps are right"),
         needed,

@@ -69,6 +69,15 @@ WATCHED = """([lab, number]) => {
 }"""
 
 
+def test_a_field_shows_all_of_what_was_typed(gallery: Gallery) -> None:
+    """A value between two marks is not shown as one of them, and that mark can be typed after it."""
+    lab = gallery.labs["lock"].begin()
+    for typed, shown in (("-6.5", "-6.5"), ("-7", "-7"), ("-7,25", "-7.25")):
+        lab.type_value("lock_strap", typed)
+        assert lab.field("lock_strap").input_value() == shown
+        assert f"lock_strap = {shown} mm" in lab.line
+
+
 def test_whatever_is_dragged_moves_its_slider(gallery: Gallery, lab: LabPage) -> None:
     """Whatever can be taken hold of moves a slider, and the setting is the learner's once it is let go."""
     grips = lab.root.locator(".ck-grip:not([display])")

@@ -207,6 +207,7 @@ SPOILED: list[tuple[str, int, dict[str, Any], str]] = [
     ("lock", 1, {"show": "motion"}, "the operating sequence is not shown"),
     ("lock", 1, {"step": LOCKED.removesuffix(", lower")}, "the errand is not done"),
     ("lock", 1, {"step": f"{LOCKED}, lower"}, "26 steps are more than it takes"),
+    ("lock", 1, {"support_strap": 0.0, "step": "unlock"}, "as the straps are set, no order of steps leads to the end"),
     ("lock", 1, {"tell": True}, "the lab tells which steps are right"),
     ("lock", 1, {"lock_travel": mm(18)}, "the lock needs 18.0 mm"),
     ("lock", 1, {"lock_strap": mm(-8)}, "walking, arm back: that locks too"),
