@@ -8,7 +8,7 @@ from .conftest import Gallery
 from .labpage import LAB, LABS, LabPage
 
 
-@pytest.mark.parametrize("zoom", [100, 125, 150, 200])
+@pytest.mark.parametrize("zoom", [100, *(pytest.param(each, marks=pytest.mark.long) for each in (125, 150)), 200])
 def test_what_is_moved_is_seen(gallery: Gallery, lab: LabPage, zoom: int) -> None:
     """On a small laptop, at every zoom: whatever has the focus, pictures and readings are wholly in view with it."""
     page, whole = gallery.page, gallery.page.viewport_size

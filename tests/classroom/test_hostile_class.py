@@ -143,6 +143,7 @@ def test_judged_in_its_own_process_it_would_have_a_mark(attack) -> None:  # type
     assert in_plain_process(alone(cells, item, attack.control)) is True
 
 
+@pytest.mark.long
 def test_without_the_wall_they_would_have_marks(tmp_path: Path) -> None:
     attacks = [one for one in EVERY if one.control == "unconfined"]
     run = led(tmp_path, "ex04", attacks, here=confinement(unconfined=True, workers=1), back=False)

@@ -57,7 +57,9 @@ def _elsewhere(control: Control) -> Any:
     return next(name for name, _ in control.options if name != control.start)
 
 
-@pytest.mark.parametrize("name", LABS)
+@pytest.mark.parametrize(  # the lab of many wearers takes half a minute, and is tried by keys in a browser
+    "name", [pytest.param(name, marks=pytest.mark.long if name == "population" else ()) for name in LABS]
+)
 def test_every_control_changes_words_and_a_picture(name: str) -> None:
     """No control is idle; the same setting gives the same page afterwards."""
     lab = LABS[name]()

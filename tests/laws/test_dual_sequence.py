@@ -153,7 +153,7 @@ def test_what_cannot_be_done_has_no_right_order_and_says_why(name: str, why: str
 def test_a_snug_front_strap_keeps_the_lock_from_its_travel() -> None:
     harness = above_elbow_eight(Wearer.average("female", level="transhumeral"))
     task = operating_sequence_dual(DualErrand(system=DualControl(harness=harness)))
-    with pytest.raises(InputError, match="front support strap bears"):
+    with pytest.raises(InputError, match="front support strap is taut and does not give: it would have to bear"):
         task.right_order()
 
 

@@ -225,6 +225,7 @@ def test_graded_bodies_are_other_people_of_kinds_that_may_be_told(ex03: ModuleTy
     assert {body.kind for body in item.bodies} <= {body.kind for body in kept_back.items["design"].bodies}
 
 
+@pytest.mark.long
 def test_a_placement_once_learned_does_not_serve_everybody(ex03: ModuleType, case_of: CaseOf) -> None:
     """Ring and crossbar of practice, on a short woman with a narrow chest."""
     points, words = said(ex03, soonest(case_of), ring_below_c7="25 mm", crossbar=0.55)

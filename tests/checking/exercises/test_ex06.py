@@ -196,6 +196,7 @@ def test_the_crossbar_acts_more_at_the_mouth_than_at_the_fly(ex06: ModuleType, c
     assert low[0] - high[0] > 1.5 * (low[1] - high[1])
 
 
+@pytest.mark.long
 def test_whether_it_stays_on_is_what_the_slip_says(cases: list[Case]) -> None:
     """One pose, slipped as far as allowed, tells the same as the slip that is looked for: where it holds and not."""
     from controlkit.exercises.ex06.bench import LOAD, SLIP, trial

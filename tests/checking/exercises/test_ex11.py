@@ -320,6 +320,7 @@ def test_what_the_wearer_notices_does_not_decide(
         assert fault not in never
 
 
+@pytest.mark.long
 def test_every_fault_comes_to_somebody(ex11: ModuleType) -> None:
     drawn = [ex11.exercise.own_case(f"Student {number}") for number in range(120)]
     assert {below_fault(case) for case in drawn} == {fault for fault, _ in MADE_BELOW}

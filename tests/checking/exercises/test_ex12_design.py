@@ -51,6 +51,7 @@ def test_every_case_has_a_design_that_serves_it_and_all_others(ex12: ModuleType,
             assert said(ex12, c, kept_back)[0] == 9, said(ex12, c, kept_back)[1]
 
 
+@pytest.mark.long
 def test_no_one_design_serves_many_names(ex12: ModuleType) -> None:
     names = [ex12.exercise.own_case(f"Student {number}") for number in range(12)]
     for theirs in names[:4]:
@@ -164,6 +165,7 @@ def test_every_line_of_a_design_carries_what_was_reached(every: dict[str, Hands]
             assert re.search(r"\d", lines[criterion.label]), lines
 
 
+@pytest.mark.long
 def test_one_set_of_straps_serves_fewer_than_half(ex12: ModuleType) -> None:
     """Pattern, height and bands right for each, the oiling not needed, and the straps the same for everybody."""
     cases = [ex12.exercise.own_case(f"Student {k}") for k in range(20)]
