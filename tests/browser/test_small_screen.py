@@ -66,6 +66,7 @@ def test_no_task_and_no_verdict_is_cut_off(bench: LabPage) -> None:
         _no_task_is_cut_off(bench)
 
 
+@pytest.mark.long
 def test_no_picture_covers_the_record_after_a_menu(bench: LabPage) -> None:
     """Another body and another posture make pictures wider: they are fitted anew. Each second one comes when narrow."""
     sizes = [SMALL, NARROW]

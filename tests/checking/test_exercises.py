@@ -154,13 +154,13 @@ def test_a_swap_gains_nothing(hands: Hands) -> None:
     A choice is guessed right as often as one statement is right in the class; a number that is a count of whole
     millimetres has few values. An item that asks every student the same has no case of its own.
     """
-    exercise, students = hands.exercise, [hands.case(number) for number in range(MANY)]
+    exercise, students = hands.exercise, [hands.case(number) for number in range(50)]
     asked = [item for item in exercise.items if isinstance(item, (Quantity, *WORDS))]
     answers = [right(exercise, case) for case in students]
     hits: Counter[str] = Counter()
     earned: list[float] = []
     own: set[str] = set()
-    for theirs, case in pairwise(range(MANY)):
+    for theirs, case in pairwise(range(50)):
         points = {item.name: judge(exercise, item.name, answers[theirs][item.name], students[case]) for item in asked}
         hits.update(item.name for item in asked if points[item.name].points == item.points)
         own |= {item.name for item in asked if answers[theirs][item.name] != answers[case][item.name]}

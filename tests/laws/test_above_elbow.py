@@ -107,7 +107,7 @@ def test_what_cannot_be_worn_is_said(ask: Callable[[], Harness], says: str) -> N
         ask()
 
 
-@pytest.mark.parametrize("count", [40, pytest.param(1000, marks=pytest.mark.long)])
+@pytest.mark.parametrize("count", [20, pytest.param(1000, marks=pytest.mark.long)])
 @pytest.mark.parametrize("pattern", ["suspensor from the loop", "cross-back", "chest"])
 def test_no_random_wearer_fails(pattern: str, count: int) -> None:
     """The figure-of-eight as it usually is has its own: it is in every test of dual control."""

@@ -6,6 +6,7 @@ const LAST = 300; // milliseconds in which the page makes its own last move
 export default {
   initialize({ model }) {
     const since = performance.now();
+    window.controlkitHalted = since; // a lab above that is drawn late does not take the reader away again
     const beginning = model.get("sentence").slice(0, 60);
     const bring = (said) => {
       said?.scrollIntoView({ block: "center" });

@@ -1,6 +1,7 @@
 // The room that there is: what is moved, the pictures and the readings are in view together.
 
 const SETTLED = 600; // milliseconds in which the page makes its own moves after a cell was run
+const HALTED = 4000; // milliseconds after the page stopped at a sentence, in which it is that sentence that is brought
 const NOTED = 480; // height from which a second line below the readings costs the pictures nothing
 const CARDS = 640; // width that readings have where there is room: their second lines break as seldom as may be
 const COLUMN = 276; // width of the charts beside the pictures, or less where they are drawn for less
@@ -77,7 +78,10 @@ const roomOf = (lab) => {
     }
     fit();
     watch.observe(around);
-    setTimeout(() => { if (root.isConnected && bring().seen) bring().move(); }, SETTLED);
+    setTimeout(() => {
+      const halted = performance.now() - (window.controlkitHalted ?? -HALTED) < HALTED;
+      if (!halted && root.isConnected && bring().seen) bring().move();
+    }, SETTLED);
   };
   return { fit, begin, end: () => watch.disconnect() };
 };

@@ -177,6 +177,7 @@ def test_what_a_design_does_not_do_is_asked_back(
     assert points <= 7.5
 
 
+@pytest.mark.long
 def test_a_pair_joined_where_a_single_harness_has_its_ring_is_no_answer(ex10: ModuleType, cases: list[Case]) -> None:
     """High up neither side works the other, and a firm hook opens too little; low down one pulls the other open."""
     for asked in ((6, 5, 2), (10, 5, 1), (6, 6, 1)):

@@ -119,6 +119,7 @@ def test_the_doubt_is_what_many_scales_come_to(cases: list[Case]) -> None:
     assert shares.std() == pytest.approx(doubt(case), rel=0.03)
 
 
+@pytest.mark.long
 def test_each_verdict_is_some_students_and_says_what_it_must(ex11: ModuleType) -> None:
     verdicts: Counter[str] = Counter()
     for number in range(80):

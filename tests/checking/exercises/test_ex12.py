@@ -180,6 +180,7 @@ def test_a_hand_that_is_numb_or_cold_is_for_a_physician_also_when_it_passes() ->
         assert not re.search(r"numb|tingl|cold|pale", " ".join(texts))
 
 
+@pytest.mark.long
 def test_strengths_are_those_that_the_lesson_draws(ex12: ModuleType) -> None:
     """Of 98 in 100 of a sex, and no sound arm beyond the strongest measured, for women as much less as their mean."""
     for number in range(30):
