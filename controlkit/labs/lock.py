@@ -44,8 +44,8 @@ _PARTS = {
     "protraction": ("protraction", "scapular_abduction", 1.0),
 }
 """Each part of the motion: its slider, which angle of the pose it is, and which way."""
-_BY_STEP = ("step", "tell")
-"""What counts where the operating sequence is shown and not where the motion is; there its parts and the pull do."""
+_BY_MOTION, _BY_STEP = (*(slid for slid, _, _ in _PARTS.values()), "pull"), ("step", "tell")
+"""What counts where the motion is shown alone, and where the operating sequence is."""
 _REST = Pose(elbow_flexion=deg(70.0))
 """The forearm stands where it is lifted to; straps and cable above the elbow do not ask for it."""
 _SIZE = (310.0, 200.0)  # of each list of bars [picture points]
@@ -207,8 +207,7 @@ class _LockSetUps:
         answers = lock_answers(setting, shown, lambda other: self.ask(other)[0], units)
         if errand is not None:
             then = None if pinned is None else self._errand(pinned)
-            moved = (*(slid for slid, _, _ in _PARTS.values()), "pull")
-            return steps_page(errand, then, setting, units, verdicts=verdicts, answers=answers, idle=moved)
+            return steps_page(errand, then, setting, units, verdicts=verdicts, answers=answers, idle=_BY_MOTION)
         wearer, second = system.harness.wearer, seen_from(setting["view"])
         side, beside = (
             wearer_scene(pull, view, system=system, lock=shown.motion, plain=True, scale=scale, units=units)

@@ -17,7 +17,7 @@ import pytest
 
 from controlkit.labs.controls import Slider
 from tests.browser.conftest import PROGRAMS
-from tests.browser.labpage import LAB, LABS, LabPage, open_labs, run_first_cell
+from tests.browser.labpage import CLOCK, LAB, LABS, LabPage, open_labs, run_first_cell
 
 pytestmark = [pytest.mark.long, pytest.mark.browser]
 
@@ -72,14 +72,6 @@ display(ring, ipywidgets.interactive_output(draw, {"ring": ring}))
 
 # the lab keeps its keys to itself, so what hears of them first is in the page before it
 CLOCK_KEYS = "addEventListener('keydown', (event) => { window.ckPressed = event.timeStamp; }, true)"
-
-CLOCK_LAB = """([lab, number]) => {
-  const root = document.querySelectorAll(lab)[number];
-  window.ckPainted = [];
-  new MutationObserver(() => window.ckPainted.push([performance.now(), root.querySelector('.ck-line').value]))
-    .observe(root, { attributes: true, attributeFilter: ['data-revision'] });
-  addEventListener('keyup', () => { window.ckReleased = performance.now(); }, true);
-}"""
 
 CLOCK_FIGURE = """() => {
   window.ckTimes = [];
@@ -138,7 +130,7 @@ def _measured(lab: LabPage) -> Row:
     moves, page = min(MOVES, room), lab.page
 
     _begin(lab)
-    page.evaluate(CLOCK_LAB, [LAB, lab.number])
+    page.evaluate(CLOCK, [LAB, lab.number])
     same_way = _strokes(lab, ["ArrowRight"] * moves)
     turned = _strokes(lab, ["ArrowLeft", "ArrowRight"] * (MOVES // 4))
     old = _strokes(lab, ["ArrowLeft"] * moves)

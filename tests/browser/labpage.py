@@ -199,6 +199,15 @@ def open_labs(page: Any, server: Any, program: str, names: Iterable[str] = tuple
     return opened
 
 
+CLOCK = """([lab, number]) => {
+  const root = document.querySelectorAll(lab)[number];
+  window.ckPainted = [];
+  new MutationObserver(() => window.ckPainted.push([performance.now(), root.querySelector('.ck-line').value]))
+    .observe(root, { attributes: true, attributeFilter: ['data-revision'] });
+  addEventListener('keyup', () => { window.ckReleased = performance.now(); }, true);
+}"""
+"""When each picture is painted, and with which setting; and when a key is let go."""
+
 _LATER = """([lab, number, old]) => {
   const data = document.querySelectorAll(lab)[number]?.dataset;
   return Number(data?.revision || -1) > old && data.more === 'no';

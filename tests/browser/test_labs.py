@@ -9,7 +9,7 @@ import pytest
 from controlkit.labs.controls import Control, Menu, Slider, Steps, Tick
 
 from .conftest import PROGRAMS, Gallery
-from .labpage import LAB, LABS, LabPage, open_labs
+from .labpage import CLOCK, LAB, LABS, LabPage, open_labs
 
 # a value with a comma, one in the other system's unit, and one that is refused: key, text, what is found
 TYPED: dict[str, tuple[tuple[str, str, str], ...]] = {
@@ -347,15 +347,6 @@ def test_two_orders_of_moves_give_one_answer(gallery: Gallery) -> None:
     assert (lab.line, lab.words) == (line, words)
 
 
-HOLD = """([lab, number]) => {
-  const root = document.querySelectorAll(lab)[number];
-  window.ckPainted = [];
-  new MutationObserver(() => window.ckPainted.push([performance.now(), root.querySelector('.ck-line').value]))
-    .observe(root, { attributes: true, attributeFilter: ['data-revision'] });
-  addEventListener('keyup', () => { window.ckReleased = performance.now(); }, true);
-}"""
-
-
 def test_held_key(gallery: Gallery) -> None:
     """A key held for two seconds: what was passed over on the way is not worked off after it is let go.
 
@@ -365,7 +356,7 @@ def test_held_key(gallery: Gallery) -> None:
     """
     page, lab = gallery.page, gallery.labs["strap"].begin()
     lab.press("ring_below_c7", "Home")
-    page.evaluate(HOLD, [LAB, lab.number])
+    page.evaluate(CLOCK, [LAB, lab.number])
     before = lab.revision
     lab.control("ring_below_c7").focus()
     for _ in range(24):  # about the rate at which a held key repeats
